@@ -1,0 +1,167 @@
+"""The one family of errors: what is wrong, where, and what would be right.
+
+Ground floor: imports nothing of the project. A problem with somebody's input is a `Fault`; the
+faults of one input travel together in one `InputFaulty`, so that nobody mends a file line by line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+
+_LONGEST_QUOTE = 60
+
+
+class GroundsillError(Exception):
+    """Something the program cannot do, in a sentence for the person who asked."""
+
+    code = "error"
+
+
+@dataclass(frozen=True, order=True)
+class Fault:
+    """One thing that is wrong with an input.
+
+    Parameters
+    ----------
+    where : str
+        File, sheet, row, item or field, as the person would look for it; may be empty.
+    what : str
+        What is wrong, without a full stop.
+    remedy : str
+        What would be right, without a full stop; may be empty.
+    """
+
+    where: str
+    what: str
+    remedy: str = ""
+
+    def __str__(self) -> str:
+        place = f"{self.where}: " if self.where else ""
+        remedy = f"; {self.remedy}" if self.remedy else ""
+        return f"{place}{self.what}{remedy}"
+
+
+class InputFaulty(GroundsillError):
+    """An input has one or more faults; nothing was done with it."""
+
+    code = "input-faulty"
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class MeasureFaulty(InputFaulty):
+    """A text is not a measure, or not one of the kind that is asked for."""
+
+    code = "measure-faulty"
+
+
+class FormulaFaulty(InputFaulty):
+    """A formula does not parse, names something unknown, or its dimensions do not fit."""
+
+    code = "formula-faulty"
+
+
+class TablesFaulty(InputFaulty):
+    """Rate tables have faults."""
+
+    code = "tables-faulty"
+
+
+class ScopeFaulty(InputFaulty):
+    """A scope has faults."""
+
+    code = "scope-faulty"
+
+
+class WorkbookRefused(InputFaulty):
+    """A workbook is damaged, too large, or built to do harm."""
+
+    code = "workbook-refused"
+
+
+class GeometryFaulty(InputFaulty):
+    """Dimensions that describe no shape: too few points, no area, a negative length."""
+
+    code = "geometry-faulty"
+
+
+class RateMissing(InputFaulty):
+    """No rate is known on the pricing date; the work is never priced at zero instead."""
+
+    code = "rate-missing"
+
+
+class AmountTooLarge(InputFaulty):
+    """A quantity or sum is beyond what can be added up to the cent."""
+
+    code = "amount-too-large"
+
+
+def fault(error: type[InputFaulty], what: str, remedy: str = "", where: str = "") -> InputFaulty:
+    """Return an error of the given class with a single fault.
+
+    Examples
+    --------
+    >>> str(fault(MeasureFaulty, "'12' has no unit", "write '12 ft'", "item 20.010, depth"))
+    "item 20.010, depth: '12' has no unit; write '12 ft'"
+    """
+    return error([Fault(where, what, remedy)])
+
+
+@dataclass
+class Faults:
+    """Collects the faults of one input, so that all are told in one answer."""
+
+    found: list[Fault] = field(default_factory=list)
+
+    def add(self, where: str, what: str, remedy: str = "") -> None:
+        """Note one fault."""
+        self.found.append(Fault(where, what, remedy))
+
+    def take(self, where: str, error: InputFaulty) -> None:
+        """Note the faults of an error, placed under `where`."""
+        for one in error.faults:
+            place = f"{where}, {one.where}" if where and one.where else where or one.where
+            self.found.append(Fault(place, one.what, one.remedy))
+
+    def raise_if_any(self, error: type[InputFaulty]) -> None:
+        """Raise `error` with every fault noted so far, if there is one."""
+        if self.found:
+            raise error(self.found)
+
+
+def quoted(text: object) -> str:
+    """Return a text in quotes, on one line and cut to a readable length.
+
+    Examples
+    --------
+    >>> quoted("62 ft")
+    "'62 ft'"
+    """
+    shown = str(text)
+    if len(shown) > _LONGEST_QUOTE:
+        shown = shown[: _LONGEST_QUOTE - 3] + "..."
+    return repr(shown)
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """Return "did you mean 'x'?" for the nearest known word, else the known words if they are few.
+
+    Examples
+    --------
+    >>> did_you_mean("depht", ["depth", "width"])
+    "did you mean 'depth'?"
+    >>> did_you_mean("colour", ["depth", "width"])
+    "known are 'depth', 'width'"
+    """
+    words = sorted(known)
+    near = get_close_matches(word, words, n=1, cutoff=0.6)
+    if near:
+        return f"did you mean {quoted(near[0])}?"
+    if 0 < len(words) <= 12:
+        return "known are " + ", ".join(quoted(known_word) for known_word in words)
+    return ""
