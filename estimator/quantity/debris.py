@@ -1,0 +1,184 @@
+"""Debris by floor and by envelope, boxes for it, and cuts through a plank floor.
+
+Before any wrecking: a written engineering survey by a competent person, utilities shut off (29 CFR
+1926.850), and a survey for asbestos (40 CFR 61.145); old paint may be lead. Estimates of debris
+are coarse: measure the first boxes and correct them.
+"""
+
+from __future__ import annotations
+
+from types import MappingProxyType
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.quantity.dimensions import Numbers, dimensions, whole_count
+
+_CF_PER_CY = 27.0
+
+# UFC 1-900-01 (2002), Table 4-1: cubic feet of debris per square foot of floor.
+DEBRIS_CF_PER_SF = MappingProxyType({"wood": 4.5, "brick": 3.0, "concrete": 3.0})
+
+
+def floor_debris_cy(floor_sf: npt.ArrayLike, debris_cf_per_sf: npt.ArrayLike) -> Numbers:
+    """Return the debris of a whole building from its floor area [loose cy].
+
+    Parameters
+    ----------
+    floor_sf : float or array [sf]
+        Of all storeys.
+    debris_cf_per_sf : float or array [cf/sf]
+        By construction: `DEBRIS_CF_PER_SF`.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a number is not positive and finite.
+
+    Examples
+    --------
+    >>> round(floor_debris_cy(10_000, DEBRIS_CF_PER_SF["brick"]), 1)
+    1111.1
+    """
+    floor, debris = dimensions(floor_sf=floor_sf, debris_cf_per_sf=debris_cf_per_sf)
+    return floor * debris / _CF_PER_CY
+
+
+def envelope_debris_cy(
+    length_ft: npt.ArrayLike,
+    width_ft: npt.ArrayLike,
+    height_ft: npt.ArrayLike,
+    solid_fraction: npt.ArrayLike = 0.33,
+) -> Numbers:
+    """Return the debris of a whole building from its outer dimensions [loose cy].
+
+    Parameters
+    ----------
+    length_ft, width_ft, height_ft : float or array [ft]
+    solid_fraction : float or array
+        How much of the enclosed space the debris fills: about a third.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a number is not positive and finite.
+
+    Notes
+    -----
+    V = L W H x 0.33 / 27 (FEMA 325 and 329, for buildings other than houses).
+
+    Examples
+    --------
+    >>> round(envelope_debris_cy(100, 60, 24), 6)
+    1760.0
+    """
+    length, width, height, solid = dimensions(
+        length_ft=length_ft, width_ft=width_ft, height_ft=height_ft, solid_fraction=solid_fraction
+    )
+    return length * width * height * solid / _CF_PER_CY
+
+
+def boxes_needed(
+    debris_cy: npt.ArrayLike,
+    ton_per_cy: npt.ArrayLike,
+    box_cy: npt.ArrayLike,
+    limit_ton: npt.ArrayLike,
+) -> Numbers:
+    """Return how many haul-off boxes debris fills, by volume or by weight, whichever is more.
+
+    Parameters
+    ----------
+    debris_cy : float or array [loose cy]
+        Zero or more.
+    ton_per_cy : float or array [short tons per loose cy]
+        Tables disagree: broken brick is carried at about 0.7, loose wood at 0.15.
+    box_cy : float or array [cy]
+    limit_ton : float or array [short tons]
+        What the hauler takes in one box.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the debris is negative or another number is not positive and finite.
+
+    Notes
+    -----
+    n = ceil(max(debris / box, debris x density / limit)): a box is full at its first limit.
+
+    Examples
+    --------
+    >>> boxes_needed(40, 0.7, 20, 10)
+    3.0
+    """
+    debris, density, box, limit = dimensions(
+        debris_cy=debris_cy, ton_per_cy=ton_per_cy, box_cy=box_cy, limit_ton=limit_ton,
+        may_be_zero=("debris_cy",),
+    )  # fmt: skip
+    most = np.maximum(debris / box, debris * density / limit)
+    return whole_count(most)
+
+
+def floor_cut_ft(
+    length_ft: npt.ArrayLike,
+    width_ft: npt.ArrayLike,
+    piece_ft: npt.ArrayLike,
+    cut_ends: npt.ArrayLike = 0.0,
+) -> Numbers:
+    """Return the length of saw cuts across the boards that frees a floor in pieces [ft].
+
+    Parameters
+    ----------
+    length_ft : float or array [ft]
+        Along the boards.
+    width_ft : float or array [ft]
+        Across the boards, which is the length of each cut.
+    piece_ft : float or array [ft]
+        Longest piece that two people carry, or a box takes.
+    cut_ends : float or array
+        How many of the two ends must be cut loose as well: 0, 1 or 2.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a length is not positive, or the number of ends is negative.
+
+    Notes
+    -----
+    Pieces n = ceil(length / piece); cuts n - 1 + ends. An opening to drop debris through is at
+    most a quarter of the floor unless its lateral supports stay (29 CFR 1926.853). Nails, wires
+    and pipes hide in and under old planks.
+
+    Examples
+    --------
+    >>> floor_cut_ft(62.5, 4, 8, cut_ends=2)
+    36.0
+    """
+    length, width, piece, ends = dimensions(
+        length_ft=length_ft, width_ft=width_ft, piece_ft=piece_ft, cut_ends=cut_ends,
+        may_be_zero=("cut_ends",),
+    )  # fmt: skip
+    return (whole_count(length / piece) - 1.0 + ends) * width
+
+
+def blades_needed(cut_ft: npt.ArrayLike, ft_per_blade: npt.ArrayLike) -> Numbers:
+    """Return how many saw blades a length of cut wears out [whole blades].
+
+    Parameters
+    ----------
+    cut_ft : float or array [ft]
+        Zero or more.
+    ft_per_blade : float or array [ft/blade]
+        From the crew's own record where there is one: nails decide.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the cut is negative or the life of a blade is not positive.
+
+    Examples
+    --------
+    >>> blades_needed(36, 30)
+    2.0
+    """
+    cut, life = dimensions(cut_ft=cut_ft, ft_per_blade=ft_per_blade, may_be_zero=("cut_ft",))
+    return whole_count(cut / life)

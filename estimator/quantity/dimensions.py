@@ -1,0 +1,93 @@
+"""Dimensions at the door of the take-off: finite, not negative, and fitting together.
+
+Every take-off function passes its dimensions through here once; the arithmetic after that is bare.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.errors import Faults, GeometryFaulty
+from estimator.quantity.rounding import whole_above
+
+Numbers = float | npt.NDArray[np.float64]
+
+LARGEST = 1e9
+SMALLEST = 1e-9
+
+
+def dimensions(*, may_be_zero: Collection[str] = (), **given: npt.ArrayLike) -> tuple[Numbers, ...]:
+    """Return the given dimensions as floats or float64 arrays, in the order given.
+
+    Parameters
+    ----------
+    may_be_zero : collection of str
+        Names of those that may be zero; the others must be positive.
+    **given : float or array
+        Dimensions under the names that a fault tells; arrays must broadcast together.
+
+    Raises
+    ------
+    GeometryFaulty
+        With one fault for each that is not a number, not finite, negative, zero, or absurdly
+        small or large (10^-9, 10^9), and one if arrays have lengths that do not fit together.
+
+    Examples
+    --------
+    >>> dimensions(length_ft=62.5, depth_ft=[0, 3], may_be_zero=["depth_ft"])
+    (62.5, array([0., 3.]))
+    """
+    faults = Faults()
+    values = [_numbers(name, value, faults) for name, value in given.items()]
+    for name, value in zip(given, values, strict=True):
+        _check_range(name, value, name in may_be_zero, faults)
+    _check_shapes(given.keys(), values, faults)
+    faults.raise_if_any(GeometryFaulty)
+    return tuple(float(value) if value.ndim == 0 else value for value in values)
+
+
+def whole_count(numbers: Numbers) -> Numbers:
+    """Return the whole number of loads, bars or sheets that is enough, of a number or an array.
+
+    Examples
+    --------
+    >>> whole_count(8.4 / 2.8), whole_count(2.01)
+    (3.0, 3.0)
+    """
+    whole = whole_above(np.asarray(numbers))
+    return float(whole) if np.ndim(whole) == 0 else whole
+
+
+def _numbers(name: str, value: npt.ArrayLike, faults: Faults) -> npt.NDArray[np.float64]:
+    try:
+        return np.array(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        faults.add(name, "is not a number or an even list of numbers")
+        return np.ones(())
+
+
+def _check_range(
+    name: str, value: npt.NDArray[np.float64], zero_is_fine: bool, faults: Faults
+) -> None:
+    if not np.all(np.isfinite(value)):
+        faults.add(name, "is not a finite number", "measure it again")
+    elif np.any(value < 0):
+        faults.add(name, "is negative", "enter it without the minus sign")
+    elif np.any(value == 0) and not zero_is_fine:
+        faults.add(name, "is zero", "enter a dimension above zero, or leave the item out")
+    elif np.any(value > LARGEST):
+        faults.add(name, "is too large", "at most 1,000,000,000")
+    elif np.any((value > 0) & (value < SMALLEST)):
+        faults.add(name, "is too small to be measured", "check its unit")
+
+
+def _check_shapes(
+    names: Collection[str], values: list[npt.NDArray[np.float64]], faults: Faults
+) -> None:
+    try:
+        np.broadcast_shapes(*(value.shape for value in values))
+    except ValueError:
+        faults.add(", ".join(names), "have different numbers of values", "give each the same count")

@@ -1,0 +1,110 @@
+"""Lumber in board feet, matched flooring, and shingles."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.quantity.dimensions import Numbers, dimensions
+
+_SQ_IN_PER_SQUARE = 14_400.0
+_WIDE_FACE_IN = 3.0
+
+
+def board_feet(
+    thickness_in: npt.ArrayLike,
+    width_in: npt.ArrayLike,
+    length_ft: npt.ArrayLike,
+    pieces: npt.ArrayLike = 1.0,
+) -> Numbers:
+    """Return board measure: square feet of board one inch thick [bf].
+
+    Parameters
+    ----------
+    thickness_in, width_in : float or array [in]
+        Nominal, as lumber is sold: a dressed 2x4 counts 2 by 4. By the rule of the trade a board
+        under an inch counts as one inch thick.
+    length_ft : float or array [ft]
+    pieces : float or array [ea]
+        Zero or more.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a dimension is not positive, or the number of pieces is negative.
+
+    Notes
+    -----
+    bf = t w L / 12.
+
+    Examples
+    --------
+    >>> board_feet(6, 8, 16)
+    64.0
+    """
+    thickness, width, length, count = dimensions(
+        thickness_in=thickness_in, width_in=width_in, length_ft=length_ft, pieces=pieces,
+        may_be_zero=("pieces",),
+    )  # fmt: skip
+    counted = np.maximum(thickness, 1.0)
+    measure = counted * width * length * count / 12.0
+    return float(measure) if np.ndim(measure) == 0 else measure
+
+
+def matched_flooring_bf(area_sf: npt.ArrayLike, face_in: npt.ArrayLike) -> Numbers:
+    """Return the matched (tongued and grooved) inch flooring that a floor takes [bf].
+
+    Parameters
+    ----------
+    area_sf : float or array [sf]
+        Of floor, openings taken off.
+    face_in : float or array [in]
+        Width of the strip.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a dimension is not a positive, finite number.
+
+    Notes
+    -----
+    The rule of the trade, c. 1900: add a quarter where strips are 3 in wide or more, a third where
+    they are narrower, for the wood lost in tongue and groove. Waste in fitting is not in it.
+
+    Examples
+    --------
+    >>> matched_flooring_bf(1200, 3.25)
+    1500.0
+    """
+    area, face = dimensions(area_sf=area_sf, face_in=face_in)
+    lost = np.where(np.asarray(face) >= _WIDE_FACE_IN, 1.0 / 4.0, 1.0 / 3.0)
+    measure = area + area * lost
+    return float(measure) if np.ndim(measure) == 0 else measure
+
+
+def shingles_per_square(exposure_in: npt.ArrayLike, width_in: npt.ArrayLike = 4.0) -> Numbers:
+    """Return how many shingles lie in one roofing square, 100 square feet.
+
+    Parameters
+    ----------
+    exposure_in : float or array [in]
+        How much of each course shows to the weather.
+    width_in : float or array [in]
+        Average width; four inches is what a bundle is counted by.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a dimension is not a positive, finite number.
+
+    Notes
+    -----
+    n = 14,400 / (exposure x width), before waste, doubled eaves, hips and valleys.
+
+    Examples
+    --------
+    >>> shingles_per_square(5)
+    720.0
+    """
+    exposure, width = dimensions(exposure_in=exposure_in, width_in=width_in)
+    return _SQ_IN_PER_SQUARE / (exposure * width)
