@@ -1,0 +1,1 @@
+"""Tests: one folder a floor of the library, and the outside checks in `published`."""

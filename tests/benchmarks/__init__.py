@@ -1,0 +1,1 @@
+"""Tests of speed on long scopes."""

@@ -1,0 +1,1 @@
+"""Tests of crews, cycles and methods."""

@@ -1,0 +1,1 @@
+"""Tests of units, measures, formulas and take-off."""
