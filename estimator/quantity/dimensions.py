@@ -80,7 +80,7 @@ def _check_range(
         faults.add(name, "is zero", "enter a dimension above zero, or leave the item out")
     elif np.any(value > LARGEST):
         faults.add(name, "is too large", "at most 1,000,000,000")
-    elif np.any((value > 0) & (value < SMALLEST)):
+    elif np.any(value < SMALLEST) and not zero_is_fine:
         faults.add(name, "is too small to be measured", "check its unit")
 
 

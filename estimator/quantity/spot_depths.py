@@ -15,6 +15,7 @@ from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.dimensions import LARGEST, dimensions
 
 _FLATTEST = 1e-9
+_NEAREST_FT = 0.01
 _SAME_CIRCLE = 1e-9
 
 Floats = npt.NDArray[np.float64]
@@ -54,7 +55,7 @@ def mean_spot_depth(
     Raises
     ------
     GeometryFaulty
-        If there are fewer than three spots, two stand at one place, all stand in one line, or a
+        If there are fewer than three spots, two within 0.01 ft, all stand in one line, or a
         number is not finite or a depth negative.
 
     Notes
@@ -113,9 +114,11 @@ def _coordinates(name: str, value: npt.ArrayLike) -> Floats:
 
 
 def _refuse_twice_the_same(places: Floats) -> None:
-    same = np.all(places[1:] == places[:-1], axis=1)
-    if np.any(same):
-        x, y = places[1:][same][0]
+    from scipy.spatial import KDTree
+
+    pairs = KDTree(places).query_pairs(_NEAREST_FT, output_type="ndarray")
+    if len(pairs):
+        x, y = places[pairs[0, 0]]
         raise fault(
             GeometryFaulty, f"two depths stand at x {x:g} ft, y {y:g} ft", "keep one of them"
         )
@@ -130,12 +133,7 @@ def _triangles(places: Floats) -> tuple[Corners, Corners]:
         raise fault(GeometryFaulty, "all spots stand in one line", "sound some beside it")
     mesh = Delaunay(places)
     if mesh.coplanar.size:
-        x, y = places[mesh.coplanar[0, 0]] - places[0]
-        raise fault(
-            GeometryFaulty,
-            f"two spots stand too close together, {x:g} ft and {y:g} ft from the first in x and y",
-            "keep one of them",
-        )
+        raise fault(GeometryFaulty, "spots stand too close together for so wide a site")
     return mesh.simplices.astype(np.int64), mesh.neighbors.astype(np.int64)
 
 
