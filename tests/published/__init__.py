@@ -1,0 +1,1 @@
+"""Checks against what this project did not make: standards, handbooks, open data, libraries."""
