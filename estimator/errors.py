@@ -142,10 +142,8 @@ def quoted(text: object) -> str:
     >>> quoted("62 ft")
     "'62 ft'"
     """
-    shown = str(text)
-    if len(shown) > _LONGEST_QUOTE:
-        shown = shown[: _LONGEST_QUOTE - 3] + "..."
-    return repr(shown)
+    shown = "".join(c if c.isprintable() else repr(c)[1:-1] for c in str(text)[:_LONGEST_QUOTE])
+    return f"'{shown}...'" if len(str(text)) > _LONGEST_QUOTE else f"'{shown}'"
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:

@@ -157,6 +157,41 @@ def apportion(total: int, weights: Sequence[int]) -> list[int]:
     return parts
 
 
+def apportion_by_group(
+    groups: npt.NDArray[np.int64], totals: npt.NDArray[np.int64], weights: npt.NDArray[np.int64]
+) -> npt.NDArray[np.int64]:
+    """Return `apportion` for many groups at once.
+
+    Parameters
+    ----------
+    groups : int64 array, shape (n,)
+        The group of each part, 0 to m - 1.
+    totals : int64 array, shape (m,)
+        What each group shares out, non-negative.
+    weights : int64 array, shape (n,)
+        Non-negative; a group whose weights are all zero must have nothing to share out.
+
+    Returns
+    -------
+    int64 array, shape (n,)
+        The parts; those of a group add up to its total.
+
+    Examples
+    --------
+    >>> apportion_by_group(np.array([0, 0, 1]), np.array([3, 5]), np.array([1, 1, 7]))
+    array([2, 1, 5])
+    """
+    whole = np.maximum(np.bincount(groups, weights, len(totals)).astype(np.int64), 1)[groups]
+    share = totals[groups] * weights
+    parts = share // whole
+    missing = totals - np.bincount(groups, parts, len(totals)).astype(np.int64)
+    order = np.lexsort((np.arange(len(groups)), -(share % whole), groups))
+    first_of_group = np.searchsorted(groups[order], np.arange(len(totals)))
+    rank = np.empty_like(order)
+    rank[order] = np.arange(len(groups)) - first_of_group[groups[order]]
+    return parts + (rank < missing[groups])
+
+
 def money_text(amount: Decimal) -> str:
     """Return dollars as printed: `$1,234.50`, `-$3.00`.
 

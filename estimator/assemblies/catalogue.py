@@ -1,0 +1,201 @@
+"""The catalogue of recipes, read from three tables: assemblies, their inputs and their lines."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.assemblies.cautions import Caution, read_cautions
+from estimator.assemblies.recipe import CREDIT_ANSWERS, Assembly, RecipeInput, RecipeLine
+from estimator.assemblies.recipe_check import check_recipe
+from estimator.errors import Faults, did_you_mean, quoted
+from estimator.production.crews import ORDERED_PER, Crew
+from estimator.quantity.formulas import read_formula
+from estimator.rates.densities import Density, read_densities
+from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.precision import UnitPrecision
+from estimator.rates.resources import RateTable
+from estimator.rates.rows import Origin, Row
+
+_DENSITY_OF = "density of "
+_STAND_IN = read_formula("0")
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """All recipes and cautions by code."""
+
+    assemblies: Mapping[str, Assembly]
+    cautions: Mapping[str, Caution]
+
+
+@dataclass(frozen=True)
+class Below:
+    """What the recipes are made from: rates, crews, densities, cautions, printed precision."""
+
+    rates: RateTable
+    crews: Mapping[str, Crew]
+    densities: Mapping[str, Density]
+    cautions: Mapping[str, Caution]
+    precision: UnitPrecision
+
+
+def read_catalogue(
+    folders: Sequence[TableFolder],
+    rates: RateTable,
+    crews: Mapping[str, Crew],
+    precision: UnitPrecision,
+    faults: Faults,
+) -> Catalogue:
+    """Return the recipes from a stack of sets, checked, noting all faults.
+
+    The highest set that names an assembly replaces it whole, with its inputs and lines.
+    """
+    below = Below(
+        rates, crews, read_densities(folders, faults), read_cautions(folders, faults), precision
+    )
+    inputs = _grouped(folders, "assembly_inputs.csv", faults)
+    lines = _grouped(folders, "assembly_lines.csv", faults)
+    heads: dict[str, Row] = {}
+    for row in table_rows(folders, "assemblies.csv", faults):
+        code = row.code("code")
+        known = heads.get(code)
+        if known and known.origin.tables == row.origin.tables:
+            row.fault(f"repeats assembly {quoted(code)} of row {known.origin.row}")
+        heads[code] = row
+    _check_reachable(heads, inputs, lines)
+    assemblies = {}
+    for code, head in heads.items():
+        key = (head.origin.tables, code)
+        assembly = _assembly(head, inputs.get(key, []), lines.get(key, []), below)
+        check_recipe(assembly, below.rates, below.precision, faults)
+        assemblies[code] = assembly
+    return Catalogue(assemblies, below.cautions)
+
+
+def _grouped(
+    folders: Sequence[TableFolder], file: str, faults: Faults
+) -> dict[tuple[str, str], list[Row]]:
+    """Return the rows of a table by set and assembly."""
+    groups: dict[tuple[str, str], list[Row]] = {}
+    for row in table_rows(folders, file, faults):
+        groups.setdefault((row.origin.tables, row.code("assembly")), []).append(row)
+    return groups
+
+
+def _check_reachable(
+    heads: Mapping[str, Row], *tables: Mapping[tuple[str, str], Sequence[Row]]
+) -> None:
+    """Note rows that belong to no assembly of their own set: nothing could ever use them."""
+    here = {(head.origin.tables, code) for code, head in heads.items()}
+    for table in tables:
+        for (set_name, code), rows in table.items():
+            if (set_name, code) not in here and code:
+                rows[0].fault(
+                    f"can never be used: assembly {quoted(code)} is not in the "
+                    f"assemblies.csv of {set_name}",
+                    did_you_mean(code, heads) if code not in heads else "repeat the assembly there",
+                )
+
+
+def _assembly(head: Row, input_rows: list[Row], line_rows: list[Row], below: Below) -> Assembly:
+    for caution in head.words("cautions"):
+        if caution not in below.cautions:
+            head.fault(f"unknown caution {quoted(caution)}", did_you_mean(caution, below.cautions))
+    crew = head.code("crew", required=False)
+    if crew and crew not in below.crews:
+        head.fault(f"unknown crew {quoted(crew)}", did_you_mean(crew, below.crews))
+    numbers = [_line_number(row) for row in line_rows]
+    ordered = [row for _, row in sorted(zip(numbers, line_rows, strict=True), key=lambda x: x[0])]
+    _check_repeats(line_rows, [str(number) for number in numbers], "line")
+    _check_repeats(input_rows, [row.cells["input"] for row in input_rows], "input")
+    return Assembly(
+        code=head.code("code"),
+        name=head.text("name"),
+        unit=head.unit("unit"),
+        quantity=head.formula("quantity") or _STAND_IN,
+        crew=crew,
+        element=head.text("element", required=False),
+        credit=head.choice("credit", CREDIT_ANSWERS),
+        cautions=head.words("cautions"),
+        inputs=tuple(_input(row, below.densities) for row in input_rows),
+        lines=tuple(_line(row) for row in ordered),
+        source=head.source(),
+        origin=head.origin,
+    )
+
+
+def _line_number(row: Row) -> int:
+    return int(row.decimal("line", decimals=0) or 0)
+
+
+def _check_repeats(rows: Sequence[Row], keys: Sequence[str], what: str) -> None:
+    first: dict[str, Origin] = {}
+    for row, key in zip(rows, keys, strict=True):
+        if key in first:
+            row.fault(f"repeats {what} {quoted(key)} of row {first[key].row}")
+        first.setdefault(key, row.origin)
+
+
+def _input(row: Row, densities: Mapping[str, Density]) -> RecipeInput:
+    one = RecipeInput(
+        name=row.name("input"),
+        unit=row.unit("unit"),
+        default=_default(row, densities),
+        least=row.decimal("least", decimals=6, required=False),
+        most=row.decimal("most", decimals=6, required=False),
+        formula=row.formula("formula", required=False),
+        meaning=row.text("meaning"),
+        source=row.source(),
+        origin=row.origin,
+    )
+    if one.formula is not None and one.default is not None:
+        row.fault(f"input {quoted(one.name)} has both a default and a formula", "keep one of them")
+    _check_range(row, one)
+    return one
+
+
+def _check_range(row: Row, one: RecipeInput) -> None:
+    if one.least is not None and one.most is not None and one.least > one.most:
+        row.fault(f"least {one.least} is above most {one.most}")
+    if one.default is None:
+        return
+    if one.least is not None and one.default < one.least:
+        row.fault(f"default {one.default} is below least {one.least}")
+    if one.most is not None and one.default > one.most:
+        row.fault(f"default {one.default} is above most {one.most}")
+
+
+def _default(row: Row, densities: Mapping[str, Density]) -> Decimal | None:
+    written = row.text("default", required=False)
+    if not written.startswith(_DENSITY_OF):
+        return row.decimal("default", decimals=6, required=False)
+    material = written.removeprefix(_DENSITY_OF).strip()
+    if material not in densities:
+        row.fault(f"unknown material {quoted(material)}", did_you_mean(material, densities))
+        return None
+    density = densities[material]
+    if row.unit("unit") != density.unit:
+        row.fault(
+            f"the density of {quoted(material)} is per {density.unit.name}",
+            "use that unit in the row",
+        )
+    return density.density
+
+
+def _line(row: Row) -> RecipeLine:
+    ordered_per = row.text("ordered_per", required=False) or "item"
+    if ordered_per not in ORDERED_PER:
+        row.fault(f"ordered_per {quoted(ordered_per)} is not known", "write item or phase")
+    row.source()
+    return RecipeLine(
+        resource=row.code("resource"),
+        formula=row.formula("formula") or _STAND_IN,
+        waste=row.formula("waste", required=False),
+        order_multiple=row.formula("order_multiple", required=False),
+        minimum=row.formula("minimum", required=False),
+        ordered_per=ordered_per,
+        is_crew=False,
+        origin=row.origin,
+    )

@@ -1,0 +1,136 @@
+"""Markups: ordered percentages and sums on named kinds of cost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.errors import Faults, did_you_mean, quoted
+from estimator.money import dollars, to_cents
+from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.resources import KINDS
+from estimator.rates.rows import Origin, Row
+
+ALL_KINDS = "all"
+
+
+@dataclass(frozen=True)
+class Markup:
+    """A percentage of named cost, or a fixed sum.
+
+    Parameters
+    ----------
+    code, name : str
+        The key, and what it is called in print.
+    order : int
+        Markups are taken in rising order.
+    percent : Decimal or None
+        [%] of the cost named in `on`; None where it is a fixed sum.
+    fixed_sum : Decimal or None
+        [$]
+    on : tuple of str
+        Kinds, `all` (every kind), or codes of markups with a lower order.
+    source : str
+        Where it comes from.
+    origin : Origin
+        The row it stands in.
+    """
+
+    code: str
+    name: str
+    order: int
+    percent: Decimal | None
+    fixed_sum: Decimal | None
+    on: tuple[str, ...]
+    source: str
+    origin: Origin
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The kinds of cost it is taken on."""
+        if ALL_KINDS in self.on:
+            return KINDS
+        return tuple(kind for kind in KINDS if kind in self.on)
+
+
+@dataclass(frozen=True)
+class MarkupAmount:
+    """What a markup comes to: the cost it is taken on, and its amount, in cents."""
+
+    markup: Markup
+    base_cents: int
+    amount_cents: int
+
+
+def markup_amounts(
+    cents_by_kind: Mapping[str, int], markups: Sequence[Markup]
+) -> tuple[MarkupAmount, ...]:
+    """Return what each markup comes to, in order, each rounded half-up to the cent.
+
+    Parameters
+    ----------
+    cents_by_kind : mapping of str to int
+        Cost in cash, by kind.
+    markups : sequence of Markup
+        In any order.
+    """
+    amounts: dict[str, MarkupAmount] = {}
+    for markup in sorted(markups, key=lambda one: (one.order, one.code)):
+        base = sum(cents_by_kind.get(kind, 0) for kind in markup.kinds)
+        base += sum(amounts[code].amount_cents for code in markup.on if code in amounts)
+        if markup.percent is not None:
+            amount = to_cents(dollars(base) * markup.percent / 100)
+        else:
+            amount = to_cents(markup.fixed_sum or Decimal(0))
+        amounts[markup.code] = MarkupAmount(markup, base, amount)
+    return tuple(amounts.values())
+
+
+def read_markups(folders: Sequence[TableFolder], faults: Faults) -> dict[str, Markup]:
+    """Return the markups by code from a stack of sets, lowest first, noting all faults."""
+    rows: dict[str, Row] = {}
+    markups: dict[str, Markup] = {}
+    for row in table_rows(folders, "markups.csv", faults):
+        markup = _markup(row)
+        known = markups.get(markup.code)
+        if known and known.origin.tables == row.origin.tables:
+            row.fault(f"repeats markup {quoted(markup.code)} of row {known.origin.row}")
+        markups[markup.code] = markup
+        rows[markup.code] = row
+    for markup in markups.values():
+        _check_base(rows[markup.code], markup, markups)
+    return markups
+
+
+def _markup(row: Row) -> Markup:
+    markup = Markup(
+        code=row.code("code"),
+        name=row.text("name"),
+        order=int(row.decimal("order", decimals=0) or 0),
+        percent=row.decimal("percent", decimals=4, required=False),
+        fixed_sum=row.decimal("sum", decimals=2, required=False),
+        on=row.words("on"),
+        source=row.source(),
+        origin=row.origin,
+    )
+    if (markup.percent is None) == (markup.fixed_sum is None):
+        row.fault("needs exactly one of percent and sum")
+    if markup.percent is not None and not markup.on:
+        row.fault("on is missing", "name kinds, earlier markups, or all")
+    if markup.percent is not None and markup.percent > 100:
+        row.fault(f"percent {markup.percent} is above 100")
+    return markup
+
+
+def _check_base(row: Row, markup: Markup, markups: Mapping[str, Markup]) -> None:
+    for word in markup.on:
+        if word in KINDS or word == ALL_KINDS:
+            continue
+        if word not in markups:
+            row.fault(
+                f"on names the unknown {quoted(word)}",
+                did_you_mean(word, [*KINDS, ALL_KINDS, *markups]),
+            )
+        elif markups[word].order >= markup.order:
+            row.fault(f"on names {quoted(word)}, which is not earlier in order")

@@ -1,0 +1,308 @@
+"""From located text to a scope: every fault is noted with its place and a remedy."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping
+from datetime import date
+from fractions import Fraction
+
+from estimator.assemblies.recipe import Assembly, RecipeInput
+from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, quoted
+from estimator.pricing.given_input import given_input
+from estimator.pricing.located import Listing, Located, Section, Text
+from estimator.pricing.scope import Given, Item, Phase, Scope
+from estimator.pricing.tables import Tables
+from estimator.quantity.measures import read_measure
+from estimator.quantity.units import unit
+from estimator.rates.rows import EARLIEST, LATEST
+
+SCOPE_KEYS = ("project", "on", "shift", "quotes", "markups", "assumptions", "phases")
+PHASE_KEYS = ("code", "name", "items")
+ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note")
+LONGEST_TEXT = 500
+MOST_ITEMS = 20_000
+
+USUAL_SHIFT = Given(Fraction(8), "8 hr/day")
+
+_CODE = re.compile(r"[0-9A-Za-z]{1,12}(-[0-9A-Za-z]{1,12})?", re.ASCII)
+_FOLDER = re.compile(r"[0-9A-Za-z][0-9A-Za-z_-]{0,60}", re.ASCII)
+
+
+def quotes_folder(written: Located) -> str | None:
+    """Return the name of the folder of project quotes that a scope asks for, if it does.
+
+    Raises
+    ------
+    ScopeFaulty
+        If the name is not that of a folder right beside the scope.
+    """
+    faults = Faults()
+    reader = _Reader(faults)
+    name = reader.text(reader.section(written, "scope", SCOPE_KEYS), "quotes", required=False)
+    if name and not _FOLDER.fullmatch(name):
+        faults = Faults()
+        faults.add("quotes", f"{quoted(name)} is not the plain name of a folder beside the scope")
+        faults.raise_if_any(ScopeFaulty)
+    return name or None
+
+
+def read_scope(written: Located, tables: Tables) -> Scope:
+    """Return the scope that a located text describes.
+
+    Parameters
+    ----------
+    written : Text, Listing or Section
+        From `read_yaml` or from a workbook.
+    tables : Tables
+        The rate tables whose recipes it names.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at once.
+    """
+    faults = Faults()
+    scope = _ScopeReader(faults, tables).scope(written)
+    faults.raise_if_any(ScopeFaulty)
+    return scope
+
+
+class _Reader:
+    """Reads located text field by field; a stand-in is returned where a fault is noted."""
+
+    def __init__(self, faults: Faults) -> None:
+        self.faults = faults
+
+    def section(self, written: Located | None, what: str, keys: Collection[str]) -> Section:
+        if not isinstance(written, Section):
+            where = written.where if written else ""
+            self.faults.add(where, f"{what} is not a set of keys", "expected " + ", ".join(keys))
+            return Section({}, where)
+        for key, value in written.entries.items():
+            if key not in keys:
+                self.faults.add(
+                    value.where, f"unknown key {quoted(key)} in {what}", did_you_mean(key, keys)
+                )
+        return written
+
+    def text(self, section: Section, key: str, *, required: bool = True) -> str:
+        written = section.entries.get(key)
+        if written is None or (isinstance(written, Text) and not written.value.strip()):
+            if required:
+                self.faults.add(section.where, f"{key} is missing")
+            return ""
+        if not isinstance(written, Text):
+            self.faults.add(written.where, f"{key} is not a single text")
+            return ""
+        value = " ".join(written.value.split())
+        if len(value) > LONGEST_TEXT:
+            self.faults.add(written.where, f"{key} is longer than {LONGEST_TEXT} characters")
+        elif not value.isprintable():
+            self.faults.add(written.where, f"{key} has control characters", "type the text again")
+        else:
+            return value
+        return ""
+
+    def texts(self, section: Section, key: str) -> tuple[str, ...]:
+        parts = enumerate(self.parts(section, key, required=False), start=1)
+        return tuple(
+            self.text(Section({f"{key} {n}": part}, part.where), f"{key} {n}") for n, part in parts
+        )
+
+    def parts(self, section: Section, key: str, *, required: bool = True) -> tuple[Located, ...]:
+        written = section.entries.get(key)
+        if isinstance(written, Listing) and (written.parts or not required):
+            return written.parts
+        if written is not None or required:
+            where = written.where if written else section.where
+            self.faults.add(where, f"{key} is not a list, or is empty")
+        return ()
+
+    def code(self, section: Section, what: str) -> str:
+        value = self.text(section, "code")
+        if value and not _CODE.fullmatch(value):
+            self.faults.add(
+                section.entries["code"].where,
+                f"{what} code {quoted(value)} is not letters and digits",
+                "write up to 12 of them, such as 010 or 3A",
+            )
+        return value
+
+
+class _ScopeReader(_Reader):
+    def __init__(self, faults: Faults, tables: Tables) -> None:
+        super().__init__(faults)
+        self.tables = tables
+
+    def scope(self, written: Located) -> Scope:
+        section = self.section(written, "scope", SCOPE_KEYS)
+        scope = Scope(
+            project=self.text(section, "project"),
+            shift=self.shift(section),
+            on=self.day(section),
+            markups=self.markups(section),
+            assumptions=self.texts(section, "assumptions"),
+            phases=tuple(self.phases(section)),
+        )
+        if len(scope.items) > MOST_ITEMS:
+            self.faults.add(section.where, f"has more than {MOST_ITEMS:,} items")
+        return scope
+
+    def shift(self, section: Section) -> Given:
+        text = self.text(section, "shift", required=False)
+        if not text:
+            return USUAL_SHIFT
+        try:
+            measure = read_measure(text, unit("hr/day"))
+        except InputFaulty as error:
+            self.faults.take(f"{section.entries['shift'].where}, shift", error)
+            return USUAL_SHIFT
+        if not 1 <= measure.value * measure.unit.factor <= 24:
+            self.faults.add(
+                section.entries["shift"].where, f"shift {quoted(text)} is not 1 to 24 hr/day"
+            )
+        return Given(measure.value * measure.unit.factor, text)
+
+    def day(self, section: Section) -> date | None:
+        text = self.text(section, "on", required=False)
+        if not text:
+            return None
+        try:
+            found = date.fromisoformat(text)
+        except ValueError:
+            found = None
+        if found is None or not EARLIEST <= found <= LATEST:
+            self.faults.add(
+                section.entries["on"].where,
+                f"on {quoted(text)} is not a pricing date",
+                "write it as 2026-03-02",
+            )
+        return found
+
+    def markups(self, section: Section) -> tuple[str, ...] | None:
+        if "markups" not in section.entries:
+            return None
+        codes = self.texts(section, "markups")
+        for code in codes:
+            if code and code not in self.tables.markups:
+                self.faults.add(
+                    section.entries["markups"].where,
+                    f"unknown markup {quoted(code)}",
+                    did_you_mean(code, self.tables.markups),
+                )
+        return codes
+
+    def phases(self, section: Section) -> Iterator[Phase]:
+        seen: dict[str, str] = {}
+        for written in self.parts(section, "phases"):
+            phase = self.section(written, "phase", PHASE_KEYS)
+            code = self.code(phase, "phase")
+            self.repeated(seen, "phase", code, phase.where)
+            yield Phase(code, self.text(phase, "name"), tuple(self.items(phase, code)))
+
+    def items(self, phase: Section, phase_code: str) -> Iterator[Item]:
+        seen: dict[str, str] = {}
+        for written in self.parts(phase, "items"):
+            section = self.section(written, "item", ITEM_KEYS)
+            code = f"{phase_code}.{self.code(section, 'item')}"
+            self.repeated(seen, "item", code, section.where)
+            item = self.item(section, code)
+            if item is not None:
+                yield item
+
+    def repeated(self, seen: dict[str, str], what: str, code: str, where: str) -> None:
+        if code in seen:
+            self.faults.add(where, f"repeats {what} {quoted(code)} of {seen[code]}")
+        seen.setdefault(code, where)
+
+    def item(self, section: Section, code: str) -> Item | None:
+        name = self.text(section, "name")
+        assembly = self.assembly(section, code)
+        crew = self.text(section, "crew", required=False)
+        element = self.text(section, "element", required=False)
+        note = self.text(section, "note", required=False)
+        if assembly is None:
+            return None
+        self.check_crew(section, code, crew, assembly)
+        return Item(
+            code=code,
+            name=name,
+            assembly=assembly,
+            inputs=self.inputs(section, code, assembly),
+            crew=crew or assembly.crew,
+            element=element or assembly.element,
+            note=note,
+            where=section.where,
+        )
+
+    def assembly(self, section: Section, code: str) -> Assembly | None:
+        wanted = self.text(section, "assembly")
+        assemblies = self.tables.catalogue.assemblies
+        if wanted and wanted not in assemblies:
+            self.faults.add(
+                section.entries["assembly"].where,
+                f"item {code} names the unknown assembly {quoted(wanted)}",
+                did_you_mean(wanted, assemblies) or "'groundsill rates list' shows them",
+            )
+        return assemblies.get(wanted)
+
+    def check_crew(self, section: Section, code: str, crew: str, assembly: Assembly) -> None:
+        if not crew:
+            return
+        where = section.entries["crew"].where
+        if crew not in self.tables.crews:
+            self.faults.add(
+                where,
+                f"item {code} names the unknown crew {quoted(crew)}",
+                did_you_mean(crew, self.tables.crews),
+            )
+        elif not assembly.crew:
+            self.faults.add(
+                where, f"item {code} names a crew, but {quoted(assembly.code)} is bought work"
+            )
+
+    def inputs(self, section: Section, code: str, assembly: Assembly) -> Mapping[str, Given]:
+        written = section.entries.get("inputs", Section({}, section.where))
+        if not isinstance(written, Section):
+            self.faults.add(written.where, f"item {code}: inputs is not a set of keys")
+            return {}
+        settable = {one.name: one for one in assembly.inputs if not one.is_derived}
+        given = {}
+        for name, value in written.entries.items():
+            if name in settable:
+                found = self.input(value, f"item {code}, {name}", settable[name])
+                if found is not None:
+                    given[name] = found
+            else:
+                self.strange_input(value, code, name, assembly, settable)
+        for name, one in settable.items():
+            if one.is_required and name not in written.entries:
+                self.faults.add(
+                    written.where,
+                    f"item {code} does not give {quoted(name)} ({one.meaning})",
+                    f"write it in {one.unit.name}",
+                )
+        return given
+
+    def input(self, value: Located, what: str, asked: RecipeInput) -> Given | None:
+        try:
+            return given_input(value, asked)
+        except InputFaulty as error:
+            self.faults.take(f"{value.where}, {what}", error)
+            return None
+
+    def strange_input(
+        self, value: Located, code: str, name: str, assembly: Assembly, known: Collection[str]
+    ) -> None:
+        if name in assembly.input_by_name:
+            what = (
+                f"item {code} sets {quoted(name)}, which {quoted(assembly.code)} works out itself"
+            )
+            self.faults.add(value.where, what, "take it out")
+            return
+        self.faults.add(
+            value.where,
+            f"item {code} gives {quoted(name)}, which {quoted(assembly.code)} does not ask for",
+            did_you_mean(name, known),
+        )

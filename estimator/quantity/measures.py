@@ -1,0 +1,202 @@
+"""Measures as a builder writes them: `62 ft 6 in`, `12'-6 1/2"`, `1,900 sq ft`, `70 %`.
+
+The value is kept as an exact fraction in the unit that was written, with the text itself for the
+printed sheet; pricing takes it in base units.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property, lru_cache
+from itertools import pairwise
+
+from estimator.errors import MeasureFaulty, fault, quoted
+from estimator.quantity.units import NO_DIMENSION, Unit, dimension_words, unit
+
+LONGEST_TEXT = 60
+LARGEST_VALUE = 10**9
+
+_WHOLE = r"(?:\d{1,3}(?:,\d{3})+(?!\d)|\d+)"
+_NUMBER = rf"(?:{_WHOLE}(?:\s+|-)\d+/\d+|\d+/\d+|{_WHOLE}(?:\.\d+)?|\.\d+)"
+_UNIT = r"(?:['\"%]|[a-z]+[23]?(?:[ .]+[a-z]+[23]?)*\.?(?:\s*/\s*[a-z]+(?: [a-z]+)?)*)"
+_PART = re.compile(rf"[\s-]*(?P<number>{_NUMBER})\s*-?(?P<unit>{_UNIT})?", re.ASCII | re.IGNORECASE)
+_DOLLARS = re.compile(
+    rf"\$\s*(?P<number>{_NUMBER})(?P<per>\s*/\s*[a-z ]+)?", re.ASCII | re.IGNORECASE
+)
+
+_PLAIN = str.maketrans(
+    {
+        "\u2032": "'", "\u2019": "'", "\u2033": '"', "\u201d": '"', "\u00b2": "2", "\u00b3": "3",
+        "\u2044": "/", "\u2013": "-", "\u00a0": " ",
+        "\u00bd": " 1/2", "\u00bc": " 1/4", "\u00be": " 3/4", "\u215b": " 1/8", "\u215c": " 3/8",
+        "\u215d": " 5/8", "\u215e": " 7/8",
+    }
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A measured value.
+
+    Parameters
+    ----------
+    value : Fraction
+        The number, exactly, in `unit`.
+    unit : Unit
+        The unit it was written in (the first one of `62 ft 6 in`).
+    text : str
+        As it was written.
+    """
+
+    value: Fraction
+    unit: Unit
+    text: str
+
+    @cached_property
+    def base_value(self) -> float:
+        """The value in base units (ft, lb, hr, day, $), as a float."""
+        return float(self.value * self.unit.factor)
+
+    def in_unit(self, other: Unit) -> Fraction:
+        """Return the value in another unit of the same dimension, exactly.
+
+        Raises
+        ------
+        MeasureFaulty
+            If the other unit measures something else.
+        """
+        if other.dimension != self.unit.dimension:
+            raise fault(MeasureFaulty, f"{quoted(self.text)} cannot be expressed in {other.name}")
+        return self.value * self.unit.factor / other.factor
+
+
+def read_measure(text: str, wanted: Unit) -> Measure:
+    r"""Return the measure that a text says, of the kind of the wanted unit.
+
+    Parameters
+    ----------
+    text : str
+        A number with its unit: decimals, thousands commas, fractions, feet and inches, metric.
+        A proportion may be written bare (`0.7`) or in percent; every other measure has a unit.
+    wanted : Unit
+        A unit of the dimension that is asked for; the answer need not be in it.
+
+    Raises
+    ------
+    MeasureFaulty
+        If the text is no such measure: no unit, the wrong kind of unit, negative, not a number.
+
+    Examples
+    --------
+    >>> read_measure("12'-6 1/2\"", unit("ft")).value
+    Fraction(301, 24)
+    >>> read_measure("0.5 m", unit("ft")).in_unit(unit("in"))
+    Fraction(2500, 127)
+    """
+    parts = _parts(text)
+    first_number, first_unit = parts[0]
+    if first_unit is None:
+        return Measure(first_number, _unit_of_bare_number(text, wanted), text)
+    _check_kind(text, first_unit, wanted)
+    total = sum((number * one.factor for number, one in parts if one), Fraction(0))
+    return Measure(total / first_unit.factor, first_unit, text)
+
+
+@lru_cache(maxsize=16384)
+def _parts(text: str) -> tuple[tuple[Fraction, Unit | None], ...]:
+    """Return the numbers of a text with their units, largest unit first."""
+    plain = _plain(text)
+    parts = _dollar_parts(plain) or _unit_parts(text, plain)
+    _check_compound(text, parts)
+    if any(number > LARGEST_VALUE for number, _ in parts):
+        raise fault(MeasureFaulty, f"{quoted(text)} is too large", "at most 1,000,000,000")
+    return tuple(parts)
+
+
+def _plain(text: str) -> str:
+    if len(text) > LONGEST_TEXT:
+        raise fault(MeasureFaulty, f"{quoted(text)} is too long for a measure")
+    plain = re.sub(r"\s+per\s+", "/", text.translate(_PLAIN).strip())
+    if not plain:
+        raise fault(MeasureFaulty, "is empty", "write a number with its unit, such as '12 ft 6 in'")
+    if plain.startswith("-"):
+        raise fault(MeasureFaulty, f"{quoted(text)} is negative", "write it without the minus sign")
+    return plain
+
+
+def _dollar_parts(plain: str) -> list[tuple[Fraction, Unit | None]]:
+    found = _DOLLARS.fullmatch(plain)
+    if not found:
+        return []
+    return [(_number(found["number"]), unit("$" + (found["per"] or "")))]
+
+
+def _unit_parts(text: str, plain: str) -> list[tuple[Fraction, Unit | None]]:
+    parts: list[tuple[Fraction, Unit | None]] = []
+    position = 0
+    while position < len(plain):
+        found = _PART.match(plain, position)
+        if not found:
+            raise fault(
+                MeasureFaulty,
+                f"{quoted(text)} is not a measure",
+                "write a number with its unit, such as '12 ft 6 in' or '1,900 sf'",
+            )
+        parts.append((_number(found["number"]), unit(found["unit"]) if found["unit"] else None))
+        position = found.end()
+    return parts
+
+
+def _number(written: str) -> Fraction:
+    """Return a whole, decimal, fractional or mixed number exactly."""
+    whole, _, rest = re.sub(r"[\s-]+", " ", written.replace(",", "")).rpartition(" ")
+    if "/" in rest and Fraction(rest.rpartition("/")[2]) == 0:
+        raise fault(MeasureFaulty, f"{quoted(written)} divides by zero")
+    return (Fraction(whole) if whole else Fraction(0)) + Fraction(rest)
+
+
+def _check_compound(text: str, parts: list[tuple[Fraction, Unit | None]]) -> None:
+    """Refuse sums that are not feet-and-inches like: one dimension, each unit smaller, below it."""
+    if len(parts) == 1:
+        return
+    for (_, larger), (number, smaller) in pairwise(parts):
+        fits = (
+            larger is not None
+            and smaller is not None
+            and larger.dimension == smaller.dimension != NO_DIMENSION
+            and larger.factor > smaller.factor
+            and number * smaller.factor < larger.factor
+        )
+        if not fits:
+            raise fault(
+                MeasureFaulty,
+                f"{quoted(text)} does not add up to one measure",
+                "write feet and inches such as '12 ft 6 in', the inches below 12",
+            )
+
+
+def _unit_of_bare_number(text: str, wanted: Unit) -> Unit:
+    if not wanted.is_proportion:
+        example = f"{text.strip()} {wanted.name}"
+        raise fault(MeasureFaulty, f"{quoted(text)} has no unit", f"write {quoted(example)}")
+    return unit("fraction")
+
+
+def _check_kind(text: str, written: Unit, wanted: Unit) -> None:
+    if written.dimension != wanted.dimension:
+        raise fault(
+            MeasureFaulty,
+            f"{quoted(text)} is {dimension_words(written.dimension)}, "
+            f"not {dimension_words(wanted.dimension)}",
+            f"write it in {wanted.name} or a unit that converts to it",
+        )
+    if wanted.is_count and written not in (wanted, unit("ea")) and wanted != unit("ea"):
+        raise fault(
+            MeasureFaulty,
+            f"{quoted(text)} counts {written.name}, not {wanted.name}",
+            f"write it in {wanted.name} or ea",
+        )
+    if wanted.is_proportion != written.is_proportion and (wanted.is_count or written.is_count):
+        raise fault(MeasureFaulty, f"{quoted(text)} is not in {wanted.name}")

@@ -1,0 +1,200 @@
+"""Resources and their rates: which row prices a resource on a given day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from estimator.errors import Faults, RateMissing, did_you_mean, fault, quoted
+from estimator.money import RATE_DECIMALS
+from estimator.quantity.units import Unit
+from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.rows import EARLIEST, Origin, Row
+
+KINDS = (
+    "labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
+    "salvage",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class ResourceRate:
+    """One row of resources.csv: what one unit of a resource costs from a date on.
+
+    Parameters
+    ----------
+    code, name : str
+        The key, and what a person calls it.
+    kind : str
+        One of `KINDS`. The rate of a salvage is a value that is subtracted.
+    unit : Unit
+        What the rate is per.
+    rate : Decimal
+        [$/unit], non-negative, at most four decimals.
+    low, high : Decimal or None
+        [$/unit] range around the rate.
+    set_on : date
+        The day the rate was set.
+    valid_until : date or None
+        The last day a quote holds.
+    is_paid : bool
+        False for the owner's unpaid labor and own material, which are no cash cost.
+    source, note : str
+        Where it comes from.
+    origin : Origin
+        The row it stands in.
+    """
+
+    code: str
+    name: str
+    kind: str
+    unit: Unit
+    rate: Decimal
+    low: Decimal | None
+    high: Decimal | None
+    set_on: date
+    valid_until: date | None
+    is_paid: bool
+    source: str
+    note: str
+    origin: Origin
+
+    @property
+    def sign(self) -> int:
+        """1 for a cost, -1 for salvage, which reduces the cost."""
+        return -1 if self.kind == "salvage" else 1
+
+    def has_expired(self, on: date) -> bool:
+        """Whether the quote no longer holds on a day."""
+        return self.valid_until is not None and self.valid_until < on
+
+
+class RateTable:
+    """The rates of all resources, from a stack of sets of tables.
+
+    Parameters
+    ----------
+    rows : iterable of ResourceRate
+        Lowest set first.
+    sets : sequence of str
+        Names of the sets, lowest first.
+    """
+
+    def __init__(self, rows: Iterable[ResourceRate], sets: Sequence[str]) -> None:
+        level = {name: position for position, name in enumerate(sets)}
+        self._by_code: dict[str, list[ResourceRate]] = {}
+        for row in rows:
+            self._by_code.setdefault(row.code, []).append(row)
+        for known in self._by_code.values():
+            known.sort(key=lambda row: (level[row.origin.tables], row.set_on))
+
+    def __contains__(self, code: str) -> bool:
+        return code in self._by_code
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """All codes, sorted."""
+        return tuple(sorted(self._by_code))
+
+    def rows(self) -> Iterable[ResourceRate]:
+        """Return all rows, by code, in rising order of preference."""
+        return [row for code in self.codes for row in self._by_code[code]]
+
+    def unit_of(self, code: str) -> Unit:
+        """Return the unit of a resource, which is the same in all its rows."""
+        return self._by_code[code][-1].unit
+
+    def rate_on(self, code: str, on: date) -> ResourceRate:
+        """Return the row that prices a resource on a day.
+
+        The highest set with a row not later than the day wins; within it, the newest row.
+
+        Raises
+        ------
+        RateMissing
+            If the code is unknown, or all its rows are later than the day.
+        """
+        if code not in self._by_code:
+            raise fault(
+                RateMissing,
+                f"resource {quoted(code)} is in no table",
+                did_you_mean(code, self._by_code),
+            )
+        known = [row for row in self._by_code[code] if row.set_on <= on]
+        if not known:
+            first = min(row.set_on for row in self._by_code[code])
+            raise fault(
+                RateMissing,
+                f"resource {quoted(code)} has no rate on {on}; its first is of {first}",
+                "add a row with an earlier date, or price on a later day",
+            )
+        return known[-1]
+
+
+def read_resources(folders: Sequence[TableFolder], faults: Faults) -> RateTable:
+    """Return the rates from a stack of sets, lowest first, noting all faults."""
+    rows = [_resource_rate(row) for row in table_rows(folders, "resources.csv", faults)]
+    _check_duplicates(rows, faults)
+    _check_units(rows, faults)
+    return RateTable(rows, [folder.name for folder in folders])
+
+
+def _resource_rate(row: Row) -> ResourceRate:
+    resource = ResourceRate(
+        code=row.code("code"),
+        name=row.text("name"),
+        kind=row.choice("kind", KINDS),
+        unit=row.unit("unit"),
+        rate=row.decimal("rate", decimals=RATE_DECIMALS) or Decimal(0),
+        low=row.decimal("low", decimals=RATE_DECIMALS, required=False),
+        high=row.decimal("high", decimals=RATE_DECIMALS, required=False),
+        set_on=row.day("date") or EARLIEST,
+        valid_until=row.day("valid_until", required=False),
+        is_paid=row.choice("paid", ("yes", "no")) == "yes",
+        source=row.source(),
+        note=row.text("note", required=False),
+        origin=row.origin,
+    )
+    _check_range(row, resource)
+    return resource
+
+
+def _check_range(row: Row, resource: ResourceRate) -> None:
+    if resource.low is not None and resource.low > resource.rate:
+        row.fault(f"low {resource.low} is above the rate {resource.rate}")
+    if resource.high is not None and resource.high < resource.rate:
+        row.fault(f"high {resource.high} is below the rate {resource.rate}")
+    if resource.has_expired(resource.set_on):
+        row.fault(
+            f"can never price: it is valid until {resource.valid_until}, before its date "
+            f"{resource.set_on}",
+            "correct one of the two dates",
+        )
+
+
+def _check_duplicates(rows: Iterable[ResourceRate], faults: Faults) -> None:
+    first: dict[tuple[str, str, date], Origin] = {}
+    for row in rows:
+        key = (row.origin.tables, row.code, row.set_on)
+        if key in first:
+            faults.add(
+                str(row.origin),
+                f"repeats resource {quoted(row.code)} of {row.set_on} in row {first[key].row}",
+                "give it a newer date, or take one of them out",
+            )
+        first.setdefault(key, row.origin)
+
+
+def _check_units(rows: Iterable[ResourceRate], faults: Faults) -> None:
+    first: dict[str, ResourceRate] = {}
+    for row in rows:
+        known = first.setdefault(row.code, row)
+        if (row.unit, row.kind) != (known.unit, known.kind):
+            faults.add(
+                str(row.origin),
+                f"resource {quoted(row.code)} is {row.kind} per {row.unit.name} here, "
+                f"{known.kind} per {known.unit.name} in {known.origin}",
+                "use one kind and unit, or another code",
+            )
