@@ -38,7 +38,7 @@ def test_a_hundred_bank_yards_swell_and_shrink_by_their_soil(soil, loose, compac
     source=FM_5_434,
     section="Table 1-1, loose to compacted",
     status="derived",
-    note="from the bank factors; two-decimal reciprocals, chained, would drift by up to half a percent",
+    note="through the bank; two-decimal reciprocals, chained, would drift by half a percent",
 )
 @pytest.mark.parametrize(
     ("soil", "factor"),
