@@ -1,0 +1,249 @@
+"""An estimate: a priced snapshot of a scope, from which every report is a group-by."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from estimator.assemblies.cautions import Caution
+from estimator.money import dollars
+from estimator.pricing.engine import PricedLines, PricedScope, price_lines
+from estimator.pricing.markups import MarkupAmount, markup_amounts
+from estimator.pricing.scope import Scope
+from estimator.pricing.tables import Tables
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+@dataclass(frozen=True)
+class CautionNote:
+    """A caution, with the cost codes of the work that it belongs to."""
+
+    caution: Caution
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """What a scope costs at the rates of a day.
+
+    Parameters
+    ----------
+    scope : Scope
+        What was priced.
+    tables : Tables
+        What it was priced with.
+    on : date
+        The pricing date.
+    priced : PricedScope
+        Lines as whole numbers; `lines` and `items` show them as frames.
+    markups : tuple of MarkupAmount
+        In the order they are taken.
+    warnings : tuple of str
+        Quotes that have run out, and the like.
+    cautions : tuple of CautionNote
+        Beside the work they belong to.
+    digest : str
+        SHA-256 of all that the figures depend on: scope, tables, date.
+    """
+
+    scope: Scope
+    tables: Tables
+    on: date
+    priced: PricedScope
+    markups: tuple[MarkupAmount, ...]
+    warnings: tuple[str, ...]
+    cautions: tuple[CautionNote, ...]
+    digest: str
+
+    @cached_property
+    def lines(self) -> pd.DataFrame:
+        """The cost lines, one row each, in the order of the scope.
+
+        Columns: `phase`, `item`, `line` (number within the item), `assembly`, `resource`, `name`,
+        `kind`, `unit`, `net`, `waste`, `ordered`, `left_over` (all in `unit`), `decimals` (that
+        the quantities print with), `rate` (Decimal, $ per unit), `source`, `rate_row` (where the
+        rate stands), `paid` (False for unpaid own labor and material), `cents`.
+        """
+        return _line_frame(self.scope, self.priced.lines)
+
+    @cached_property
+    def items(self) -> pd.DataFrame:
+        """The items, one row each, in the order of the scope.
+
+        Columns: `phase`, `item`, `name`, `assembly`, `quantity`, `unit`, `decimals`, `crew`,
+        `crew_hours`, `element`, `credit`, `cash_cents` (paid), `own_cents` (unpaid labor and own
+        material).
+        """
+        return _item_frame(self.scope, self.tables, self.priced)
+
+    @cached_property
+    def direct_cost(self) -> Decimal:
+        """[$] What is paid for labor, material, machines and the rest, before markups."""
+        return dollars(int(self.items["cash_cents"].sum()))
+
+    @cached_property
+    def cash_cost(self) -> Decimal:
+        """[$] All money that leaves: direct cost and markups."""
+        return self.direct_cost + dollars(sum(one.amount_cents for one in self.markups))
+
+    @cached_property
+    def own_value(self) -> Decimal:
+        """[$] Value of unpaid owner labor and own material; never part of cash, draws or credit."""
+        return dollars(int(self.items["own_cents"].sum()))
+
+    @property
+    def full_cost(self) -> Decimal:
+        """[$] Cash cost with the value of unpaid owner labor and own material."""
+        return self.cash_cost + self.own_value
+
+
+def price(scope: Scope, tables: Tables, on: date) -> Estimate:
+    """Return the estimate of a scope at the rates of a day.
+
+    A pure function: the same scope, tables and day give the same figures to the byte.
+
+    Parameters
+    ----------
+    scope : Scope
+        From `read_scope`.
+    tables : Tables
+        From `load_tables`.
+    on : date
+        The pricing date.
+
+    Raises
+    ------
+    RateMissing
+        If a resource has no rate on that day.
+    ScopeFaulty
+        If the inputs of an item lead to no sensible quantity.
+    AmountTooLarge
+        If a line cannot be priced to the cent.
+    """
+    priced = price_lines(scope, tables, on)
+    return Estimate(
+        scope=scope,
+        tables=tables,
+        on=on,
+        priced=priced,
+        markups=_markups(scope, tables, priced.lines),
+        warnings=tuple(_expired_quotes(scope, priced.lines, on)),
+        cautions=tuple(_cautions(scope, tables)),
+        digest=_digest(scope, tables, on),
+    )
+
+
+def _digest(scope: Scope, tables: Tables, on: date) -> str:
+    said = f"scope {scope.digest}\ntables {tables.digest}\non {on.isoformat()}\n"
+    return hashlib.sha256(said.encode()).hexdigest()
+
+
+def _markups(scope: Scope, tables: Tables, lines: PricedLines) -> tuple[MarkupAmount, ...]:
+    """Return the markups on what is paid; the value of unpaid work bears none."""
+    codes = tables.markups if scope.markups is None else dict.fromkeys(scope.markups)
+    cents_by_kind: dict[str, int] = {}
+    for position, rate in enumerate(lines.rates):
+        if rate.is_paid:
+            amount = int(lines.cents[lines.kind_of_line == position].sum())
+            cents_by_kind[rate.kind] = cents_by_kind.get(rate.kind, 0) + amount
+    return markup_amounts(cents_by_kind, [tables.markups[code] for code in codes])
+
+
+def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:
+    warnings = []
+    for rate in dict.fromkeys(rate for rate in lines.rates if rate.has_expired(on)):
+        kinds = [n for n, other in enumerate(lines.rates) if other is rate]
+        positions = np.unique(lines.item[np.isin(lines.kind_of_line, kinds)])
+        codes = ", ".join(scope.items[position].code for position in positions[:4])
+        more = f" and {len(positions) - 4} more" if len(positions) > 4 else ""
+        warnings.append(
+            f"the quote for {rate.name} ran out on {rate.valid_until} ({rate.origin}): "
+            f"ask again before relying on {codes}{more}"
+        )
+    return warnings
+
+
+def _cautions(scope: Scope, tables: Tables) -> list[CautionNote]:
+    items: dict[str, list[str]] = {}
+    for item in scope.items:
+        for code in item.assembly.cautions:
+            items.setdefault(code, []).append(item.code)
+    return [
+        CautionNote(caution, tuple(items[code]))
+        for code, caution in tables.catalogue.cautions.items()
+        if code in items
+    ]
+
+
+def _line_frame(scope: Scope, lines: PricedLines) -> pd.DataFrame:
+    import pandas as pd
+
+    def words(values: Sequence[str], positions: np.ndarray) -> pd.Categorical:
+        known = {word: n for n, word in enumerate(dict.fromkeys(values))}
+        codes = np.array([known[word] for word in values], dtype=np.int64)[positions]
+        return pd.Categorical.from_codes(codes, categories=pd.Index(list(known), dtype=object))
+
+    rates, kind_of_line = lines.rates, lines.kind_of_line
+    scale = 10.0**lines.decimals
+    of_phase = [phase.code for phase in scope.phases for _ in phase.items]
+    exact_rates = np.empty(len(rates), dtype=object)
+    exact_rates[:] = [rate.rate for rate in rates]
+    return pd.DataFrame(
+        {
+            "phase": words(of_phase, lines.item),
+            "item": words([item.code for item in scope.items], lines.item),
+            "line": lines.number,
+            "assembly": words([assembly.code for assembly, _ in lines.recipe_lines], kind_of_line),
+            "resource": words([rate.code for rate in rates], kind_of_line),
+            "name": words([rate.name for rate in rates], kind_of_line),
+            "kind": words([rate.kind for rate in rates], kind_of_line),
+            "unit": words([rate.unit.name for rate in rates], kind_of_line),
+            "net": lines.net / scale,
+            "waste": lines.waste / scale,
+            "ordered": lines.ordered / scale,
+            "left_over": (lines.ordered - lines.net - lines.waste) / scale,
+            "decimals": lines.decimals,
+            "rate": exact_rates[kind_of_line],
+            "source": words([rate.source for rate in rates], kind_of_line),
+            "rate_row": words([str(rate.origin) for rate in rates], kind_of_line),
+            "paid": np.array([rate.is_paid for rate in rates])[kind_of_line],
+            "cents": lines.cents,
+        }
+    )
+
+
+def _item_frame(scope: Scope, tables: Tables, priced: PricedScope) -> pd.DataFrame:
+    import pandas as pd
+
+    lines, items = priced.lines, scope.items
+    paid = np.array([rate.is_paid for rate in lines.rates])[lines.kind_of_line]
+    decimals = np.array([tables.precision.of(item.assembly.unit) for item in items])
+    cash, own = np.zeros((2, len(items)), dtype=np.int64)
+    np.add.at(cash, lines.item[paid], lines.cents[paid])
+    np.add.at(own, lines.item[~paid], lines.cents[~paid])
+    return pd.DataFrame(
+        {
+            "phase": [phase.code for phase in scope.phases for _ in phase.items],
+            "item": [item.code for item in items],
+            "name": [item.name for item in items],
+            "assembly": [item.assembly.code for item in items],
+            "quantity": priced.quantity / 10.0**decimals,
+            "unit": [item.assembly.unit.name for item in items],
+            "decimals": decimals,
+            "crew": [item.crew for item in items],
+            "crew_hours": priced.crew_hours,
+            "element": [item.element for item in items],
+            "credit": [item.assembly.credit for item in items],
+            "cash_cents": cash,
+            "own_cents": own,
+        }
+    )
