@@ -9,7 +9,7 @@ from decimal import Decimal
 from estimator.assemblies.cautions import Caution, read_cautions
 from estimator.assemblies.recipe import CREDIT_ANSWERS, Assembly, RecipeInput, RecipeLine
 from estimator.assemblies.recipe_check import check_recipe
-from estimator.errors import Faults, did_you_mean, quoted
+from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.production.crews import ORDERED_PER, Crew
 from estimator.quantity.formulas import read_formula
 from estimator.rates.densities import Density, read_densities
@@ -39,6 +39,23 @@ class Below:
     densities: Mapping[str, Density]
     cautions: Mapping[str, Caution]
     precision: UnitPrecision
+
+
+def assembly_named(catalogue: Catalogue, code: str) -> Assembly:
+    """Return the recipe of a code.
+
+    Raises
+    ------
+    ScopeFaulty
+        If there is none, with the nearest code.
+    """
+    if code not in catalogue.assemblies:
+        raise fault(
+            ScopeFaulty,
+            f"there is no recipe {quoted(code)}",
+            did_you_mean(code, catalogue.assemblies) or "'groundsill rates recipes' lists them",
+        )
+    return catalogue.assemblies[code]
 
 
 def read_catalogue(

@@ -13,8 +13,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from estimator.assemblies.cautions import Caution
+from estimator.errors import ScopeFaulty, fault, quoted
 from estimator.money import dollars
 from estimator.pricing.engine import PricedLines, PricedScope, price_lines
+from estimator.pricing.explain import Explanation, explain_line
 from estimator.pricing.markups import MarkupAmount, markup_amounts
 from estimator.pricing.scope import Scope
 from estimator.pricing.tables import Tables
@@ -104,6 +106,19 @@ class Estimate:
     def full_cost(self) -> Decimal:
         """[$] Cash cost with the value of unpaid owner labor and own material."""
         return self.cash_cost + self.own_value
+
+    def explain(self, line: str) -> Explanation:
+        """Return the working of a line that is named by cost code and number: `20.010/3`.
+
+        Raises
+        ------
+        ScopeFaulty
+            If there is no such line.
+        """
+        item_code, _, number = line.partition("/")
+        if not (number.isascii() and number.isdigit() and len(number) <= 6):
+            raise fault(ScopeFaulty, f"{quoted(line)} is not a cost line", "write it as 20.010/3")
+        return explain_line(self.scope, self.tables, self.priced, item_code, int(number), self.on)
 
 
 def price(scope: Scope, tables: Tables, on: date) -> Estimate:

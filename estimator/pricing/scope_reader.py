@@ -243,7 +243,7 @@ class _ScopeReader(_Reader):
             self.faults.add(
                 section.entries["assembly"].where,
                 f"item {code} names the unknown assembly {quoted(wanted)}",
-                did_you_mean(wanted, assemblies) or "'groundsill rates list' shows them",
+                did_you_mean(wanted, assemblies) or "'groundsill rates recipes' lists them",
             )
         return assemblies.get(wanted)
 

@@ -1,0 +1,54 @@
+"""The `groundsill` command: one module a command, each a few lines around the library.
+
+Heavy libraries are imported inside the commands that need them, so that help comes at once.
+Exit codes: 0 done, 1 the input is wrong, 2 the command was called wrongly.
+"""
+
+from __future__ import annotations
+
+import sys
+from typing import Any
+
+import click
+
+from api.commands.demo import demo
+from api.commands.explain import explain
+from api.commands.price import price
+from api.commands.rates import rates
+from estimator.errors import GroundsillError, InputFaulty
+
+MOST_FAULTS_SHOWN = 50
+
+
+class _Groundsill(click.Group):
+    """A group that tells the faults of an input in sentences and exits with 1."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except GroundsillError as error:
+            _tell(error)
+            sys.exit(1)
+        except OSError as error:
+            click.echo(f"{error.filename or 'file'}: {error.strerror}; nothing was done.", err=True)
+            sys.exit(1)
+
+
+def _tell(error: GroundsillError) -> None:
+    faults = error.faults if isinstance(error, InputFaulty) else (error,)
+    count = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+    click.echo(f"{count}; nothing was done.", err=True)
+    for fault in faults[:MOST_FAULTS_SHOWN]:
+        click.echo(f"- {fault}", err=True)
+    if len(faults) > MOST_FAULTS_SHOWN:
+        click.echo(f"and {len(faults) - MOST_FAULTS_SHOWN} more", err=True)
+
+
+@click.group(cls=_Groundsill, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="groundsill")
+def main() -> None:
+    """Price the restoration of an old building, phase by phase, with every figure explained."""
+
+
+for _command in (price, explain, rates, demo):
+    main.add_command(_command)

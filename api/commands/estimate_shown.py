@@ -1,0 +1,158 @@
+"""An estimate on the terminal: items by phase, what to plan for, cautions, warnings, totals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from api.commands.printing import page, table
+from estimator.money import dollars, money_text
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from estimator.pricing.estimate import CautionNote, Estimate
+    from estimator.pricing.explain import Explanation
+
+
+def show_estimate(estimate: Estimate) -> None:
+    """Print an estimate."""
+    from estimator.pricing import summaries
+
+    with page() as out:
+        out.print(f"{estimate.scope.project}, priced at the rates of {estimate.on}\n")
+        _show_items(out, estimate)
+        _show_amounts(out, "Paid, by kind", summaries.cash_by_kind(estimate))
+        _show_amounts(out, "Counts toward the credit", _credit_words(estimate))
+        _show_quantities(out, "Labor", "hr", summaries.labor_hours(estimate))
+        _show_quantities(out, "Machines", "day", summaries.machine_days(estimate))
+        _show_quantities(out, "Machines", "hr", summaries.machine_hours(estimate))
+        _show_quantities(out, "To plan for", "", summaries.planning_quantities(estimate))
+        _show_sentences(out, "Cautions", [_caution_words(note) for note in estimate.cautions])
+        _show_sentences(out, "Assumptions", estimate.scope.assumptions)
+        _show_sentences(out, "Warnings", estimate.warnings)
+        _show_totals(out, estimate)
+
+
+def show_working(estimate: Estimate, item_code: str, workings: Iterable[Explanation]) -> None:
+    """Print the working of lines of an item, with the cautions that belong to it."""
+    item = next(one for one in estimate.scope.items if one.code == item_code)
+    row = estimate.items[estimate.items["item"] == item_code].iloc[0]
+    with page() as out:
+        out.print(f"{item.code} {item.name}: {item.assembly.name} ({item.assembly.code})")
+        out.print(
+            f"{row['quantity']:,.{row['decimals']}f} {row['unit']}, "
+            f"{money_text(dollars(row['cash_cents']))} paid, "
+            f"{money_text(dollars(row['own_cents']))} own labor and material"
+        )
+        for working in workings:
+            out.print(f"\n{working.title}")
+            for step in working.steps:
+                _print_hanging(out, "  ", "    ", step)
+        notes = [note for note in estimate.cautions if item_code in note.items]
+        _show_sentences(
+            out, "Cautions", [f"{n.caution.caution} Decides: {n.caution.defer_to}." for n in notes]
+        )
+
+
+def _show_items(out: Console, estimate: Estimate) -> None:
+    from rich.text import Text
+
+    from estimator.pricing.summaries import cash_by_phase, own_by_phase
+
+    shown = table(
+        ("Code", "code"), ("Work", "text"), ("Quantity", "number"), ("Paid $", "number"),
+        ("Own $", "number"),
+    )  # fmt: skip
+    cash, own = cash_by_phase(estimate), own_by_phase(estimate)
+    for phase in estimate.scope.phases:
+        shown.add_row(
+            Text(phase.code, "bold"), Text(phase.name, "bold"), "",
+            Text(_amount(cash[phase.code]), "bold"), Text(_amount(own[phase.code]), "bold"),
+        )  # fmt: skip
+        rows = estimate.items[estimate.items["phase"] == phase.code]
+        for row in rows.to_dict("records"):
+            shown.add_row(
+                row["item"],
+                Text(row["name"]),
+                f"{row['quantity']:,.{row['decimals']}f} {row['unit']}",
+                _amount(dollars(row["cash_cents"])),
+                _amount(dollars(row["own_cents"])),
+            )
+    out.print(shown)
+
+
+def _amount(amount: Decimal) -> str:
+    """Return an amount for a column of dollars; nothing where there is none."""
+    return f"{amount:,.2f}" if amount else "-"
+
+
+def _credit_words(estimate: Estimate) -> dict[str, Decimal]:
+    from estimator.pricing.summaries import cash_by_credit
+
+    words = {"yes": "normally yes", "no": "normally no", "ask": "ask the tax adviser"}
+    return {words[answer]: amount for answer, amount in cash_by_credit(estimate).items()}
+
+
+def _show_amounts(out: Console, heading: str, amounts: Mapping[str, Decimal]) -> None:
+    shown = table((heading, "text"), ("$", "number"))
+    for name, amount in amounts.items():
+        shown.add_row(name, f"{amount:,.2f}")
+    out.print()
+    out.print(shown)
+
+
+def _show_quantities(
+    out: Console, heading: str, unit_name: str, amounts: Mapping[str, Decimal]
+) -> None:
+    if not amounts:
+        return
+    shown = table((heading, "text"), (unit_name, "number"))
+    for name, amount in amounts.items():
+        shown.add_row(name, f"{amount:,.2f}")
+    out.print()
+    out.print(shown)
+
+
+def _caution_words(note: CautionNote) -> str:
+    caution = note.caution
+    return f"{caution.caution} Decides: {caution.defer_to}. Items {_few(note.items)}."
+
+
+def _few(codes: Sequence[str]) -> str:
+    more = f" and {len(codes) - 5} more" if len(codes) > 5 else ""
+    return ", ".join(codes[:5]) + more
+
+
+def _show_sentences(out: Console, heading: str, sentences: Sequence[str]) -> None:
+    if not sentences:
+        return
+    out.print(f"\n{heading}")
+    for sentence in sentences:
+        _print_hanging(out, "- ", "  ", sentence)
+
+
+def _print_hanging(out: Console, first: str, others: str, text: str) -> None:
+    """Print a text with one lead before its first line and another before those that follow."""
+    from rich.text import Text
+
+    lines = Text(text).wrap(out, out.width - max(len(first), len(others)))
+    for number, line in enumerate(lines):
+        out.print(Text((others if number else first) + line.plain))
+
+
+def _show_totals(out: Console, estimate: Estimate) -> None:
+    shown = table(("Totals", "text"), ("$", "number"))
+    shown.add_row("Direct cost", f"{estimate.direct_cost:,.2f}")
+    for one in estimate.markups:
+        basis = ""
+        if one.markup.percent is not None:
+            basis = f", {one.markup.percent.normalize():f} % of {dollars(one.base_cents):,.2f}"
+        shown.add_row(f"{one.markup.name}{basis}", f"{dollars(one.amount_cents):,.2f}")
+    shown.add_row("Cash cost", f"{estimate.cash_cost:,.2f}", style="bold")
+    shown.add_row("Unpaid owner labor and own material", f"{estimate.own_value:,.2f}")
+    shown.add_row("Full cost", f"{estimate.full_cost:,.2f}", style="bold")
+    out.print()
+    out.print(shown)
+    out.print(f"\nDigest of all inputs {estimate.digest[:16]}")

@@ -1,0 +1,29 @@
+"""`groundsill explain`: the working of the figures of one item."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from api.commands.options import on_option, rates_option, scope_argument
+
+
+@click.command()
+@scope_argument
+@click.option("--item", required=True, metavar="CODE", help="Cost code, such as 20.010.")
+@click.option("--line", type=click.IntRange(min=1), help="Only this line of the item.")
+@rates_option
+@on_option
+def explain(
+    scope: Path, item: str, line: int | None, rates: Path | None, on: datetime | None
+) -> None:
+    """Show how each figure of an item of SCOPE comes about."""
+    from api.commands.estimate_shown import show_working
+    from api.commands.opening import open_scope, priced
+    from estimator.pricing.explain import line_numbers
+
+    estimate = priced(open_scope(scope, rates, on))
+    numbers = [line] if line else line_numbers(estimate.scope, estimate.priced, item)
+    show_working(estimate, item, [estimate.explain(f"{item}/{number}") for number in numbers])
