@@ -1,0 +1,106 @@
+"""A workbook as bytes that depend on its contents alone, and a file that is whole or not there."""
+
+from __future__ import annotations
+
+import io
+import os
+import zipfile
+from datetime import date, datetime, time
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
+
+from estimator.errors import WorkbookRefused, fault
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
+
+_ARCHIVE_EPOCH = (1980, 1, 1, 0, 0, 0)
+_CONTENT_TYPES = "[Content_Types].xml"
+_CORE_PROPERTIES = "docProps/core.xml"
+_UNIX = 3
+_PLAIN_FILE = 0o644 << 16
+_CREATOR = "Groundsill"
+
+
+def workbook_bytes(workbook: Workbook, on: date) -> bytes:
+    """Return a workbook as a file's bytes, the same for the same contents at any time.
+
+    Parameters
+    ----------
+    workbook : openpyxl Workbook
+        Ordinary or write-only; it cannot be saved again after this if it is write-only.
+    on : date
+        Written as the day it was created and changed on, in place of the clock.
+
+    Notes
+    -----
+    Parts are written in order of their names, the list of contents first, each with the earliest
+    time stamp that an archive can hold.
+    """
+    parts = _parts(workbook)
+    parts[_CORE_PROPERTIES] = _core_properties(workbook, on)
+    first = {_CONTENT_TYPES: parts.pop(_CONTENT_TYPES)}
+    whole = io.BytesIO()
+    with zipfile.ZipFile(whole, "w") as archive:
+        for name, content in (*first.items(), *sorted(parts.items())):
+            entry = zipfile.ZipInfo(name, _ARCHIVE_EPOCH)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.create_system, entry.external_attr = _UNIX, _PLAIN_FILE
+            archive.writestr(entry, content)
+    return whole.getvalue()
+
+
+def _parts(workbook: Workbook) -> dict[str, bytes]:
+    saved = io.BytesIO()
+    workbook.save(saved)
+    with zipfile.ZipFile(saved) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+def _core_properties(workbook: Workbook, on: date) -> bytes:
+    """Return the part that tells who made the file and when, without the clock's time in it."""
+    from openpyxl.xml.functions import tostring
+
+    told = workbook.properties
+    told.creator = _CREATOR
+    told.created = told.modified = datetime.combine(on, time())
+    content: bytes | str = tostring(told.to_tree())
+    return content.encode() if isinstance(content, str) else content
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it is there whole or, if anything fails, is as it was before.
+
+    Parameters
+    ----------
+    path : Path
+        Where; its folder must exist. A file that is there is replaced.
+    content : bytes
+        All of the file.
+
+    Raises
+    ------
+    WorkbookRefused
+        If the file cannot be written there, with the reason.
+
+    Notes
+    -----
+    The bytes go to a hidden folder beside the file, so that the last step is a rename within one
+    file system, which happens at once or not at all.
+    """
+    try:
+        with TemporaryDirectory(prefix=".writing-", dir=path.parent) as folder:
+            unfinished = Path(folder) / "whole"
+            with unfinished.open("wb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+            unfinished.replace(path)
+    except OSError as error:
+        raise fault(
+            WorkbookRefused,
+            f"the file cannot be written: {(error.strerror or str(error)).lower()}",
+            "name a file in a folder that exists and may be written to",
+            str(path),
+        ) from error
