@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import pi
+from math import isfinite, pi
 
 import numpy as np
 import numpy.typing as npt
@@ -160,7 +160,7 @@ def _checked_parts(text: str, node: ast.expr) -> list[ast.expr]:
         case ast.Call(func=ast.Name(id=name), args=arguments, keywords=[]):
             _check_call(text, name, arguments)
             return arguments
-        case ast.Constant(value=value) if type(value) in (int, float):
+        case ast.Constant(value=value) if _is_plain(value):
             return []
         case ast.Name():
             return []
@@ -189,9 +189,14 @@ def exponent_of(node: ast.expr) -> Fraction | None:
     if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
         inner = exponent_of(node.operand)
         return None if inner is None else -inner
-    if isinstance(node, ast.Constant) and type(node.value) in (int, float):
+    if isinstance(node, ast.Constant) and _is_plain(node.value):
         return Fraction(str(node.value))
     return None
+
+
+def _is_plain(value: object) -> bool:
+    """Whether a constant is a finite number, not a truth value or text."""
+    return type(value) in (int, float) and isfinite(value)  # type: ignore[arg-type]
 
 
 def _check_exponent(text: str, node: ast.expr) -> None:

@@ -43,6 +43,7 @@ _AMBIGUOUS = {
     "perch": "a perch of stone is 22, 24.75 or 25 cubic feet by place; write cf or cy",
     "t": "a bare 't' may be a ton or a tonne; write 'ton' (2,000 lb) or 'tonne' (1,000 kg)",
 }
+_NAMELESS = ("dimensionless",)
 _LENGTH = r"(ft|foot|feet|in|inch|inches|yd|yards?|m|meters?)"
 _LONG_FORMS = (
     (re.compile(rf"^(?:sq|square)[ .]*{_LENGTH}\.?$"), "square"),
@@ -183,7 +184,7 @@ def unit(written: str) -> Unit:
 def _simple_unit(written: str) -> Unit:
     name = _library_name(written)
     registry = _registry()
-    if not re.fullmatch(r"[a-z][a-z_]*", name) or name not in registry:
+    if not re.fullmatch(r"[a-z][a-z_]*", name) or name in _NAMELESS or name not in registry:
         raise fault(MeasureFaulty, f"unknown unit {quoted(written)}", _nearest(written))
     one = registry.Quantity(Fraction(1), name)
     exponents = one.dimensionality
