@@ -12,6 +12,7 @@ from estimator.assemblies.recipe_check import check_recipe
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.production.crews import ORDERED_PER, Crew
 from estimator.quantity.formulas import read_formula
+from estimator.quantity.units import Unit
 from estimator.rates.densities import Density, read_densities
 from estimator.rates.folders import TableFolder, table_rows
 from estimator.rates.precision import UnitPrecision
@@ -156,10 +157,11 @@ def _check_repeats(rows: Sequence[Row], keys: Sequence[str], what: str) -> None:
 
 
 def _input(row: Row, densities: Mapping[str, Density]) -> RecipeInput:
+    asked_in = row.unit("unit")
     one = RecipeInput(
         name=row.name("input"),
-        unit=row.unit("unit"),
-        default=_default(row, densities),
+        unit=asked_in,
+        default=_default(row, asked_in, densities),
         least=row.decimal("least", decimals=6, required=False),
         most=row.decimal("most", decimals=6, required=False),
         formula=row.formula("formula", required=False),
@@ -184,7 +186,7 @@ def _check_range(row: Row, one: RecipeInput) -> None:
         row.fault(f"default {one.default} is above most {one.most}")
 
 
-def _default(row: Row, densities: Mapping[str, Density]) -> Decimal | None:
+def _default(row: Row, asked_in: Unit, densities: Mapping[str, Density]) -> Decimal | None:
     written = row.text("default", required=False)
     if not written.startswith(_DENSITY_OF):
         return row.decimal("default", decimals=6, required=False)
@@ -193,7 +195,7 @@ def _default(row: Row, densities: Mapping[str, Density]) -> Decimal | None:
         row.fault(f"unknown material {quoted(material)}", did_you_mean(material, densities))
         return None
     density = densities[material]
-    if row.unit("unit") != density.unit:
+    if asked_in != density.unit:
         row.fault(
             f"the density of {quoted(material)} is per {density.unit.name}",
             "use that unit in the row",

@@ -68,6 +68,12 @@ class _RecipeCheck:
 
     def crew(self) -> None:
         names = self.assembly.input_by_name
+        if not self.assembly.crew and not self.assembly.lines:
+            self.faults.add(
+                str(self.assembly.origin),
+                f"assembly {quoted(self.assembly.code)} has neither crew nor lines",
+                "add what it uses to assembly_lines.csv",
+            )
         if not self.assembly.crew or CREW_HOURS in names:
             return
         wanted = self.assembly.unit.dimension.per(unit("hr").dimension)

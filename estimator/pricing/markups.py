@@ -110,7 +110,7 @@ def _markup(row: Row) -> Markup:
         order=int(row.decimal("order", decimals=0) or 0),
         percent=row.decimal("percent", decimals=4, required=False),
         fixed_sum=row.decimal("sum", decimals=2, required=False),
-        on=row.words("on"),
+        on=tuple(dict.fromkeys(row.words("on"))),
         source=row.source(),
         origin=row.origin,
     )

@@ -75,13 +75,27 @@ def _member(row: Row) -> CrewMember:
     if ordered_per not in ORDERED_PER:
         row.fault(f"ordered_per {quoted(ordered_per)} is not known", "write item or phase")
     row.source()
+    number = row.decimal("number", decimals=3)
+    multiple = row.decimal("order_multiple", decimals=4, required=False)
+    _check_numbers(row, number, multiple, ordered_per)
     return CrewMember(
         resource=row.code("resource"),
-        number=row.decimal("number", decimals=3) or Decimal(1),
-        order_multiple=row.decimal("order_multiple", decimals=4, required=False),
+        number=number or Decimal(1),
+        order_multiple=multiple,
         ordered_per=ordered_per,
         origin=row.origin,
     )
+
+
+def _check_numbers(
+    row: Row, number: Decimal | None, multiple: Decimal | None, ordered_per: str
+) -> None:
+    if number == 0:
+        row.fault("number is zero", "take the member out, or write how many work")
+    if multiple == 0:
+        row.fault("order_multiple is zero", "leave it empty where any quantity can be bought")
+    if ordered_per == "phase" and multiple is None:
+        row.fault("is ordered per phase without an order multiple", "write one, or item")
 
 
 def _check_member(row: Row, member: CrewMember, rates: RateTable) -> None:

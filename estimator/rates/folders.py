@@ -89,30 +89,33 @@ def check_folder(folder: TableFolder, faults: Faults) -> None:
 def _file_rows(folder: TableFolder, path: Path, faults: Faults) -> Iterator[Row]:
     place = f"{folder.name} {path.name}"
     text = _file_text(path, place, faults)
+    if text is None:
+        return
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    number = 1
     try:
         header = [cell.strip() for cell in next(reader, [])]
         if not _header_fits(header, COLUMNS[path.name], place, faults):
             return
-        for cells in reader:
+        for number, cells in enumerate(reader, start=2):
             if any(cell.strip() for cell in cells):
-                origin = Origin(folder.name, path.name, reader.line_num)
+                origin = Origin(folder.name, path.name, number)
                 if _cells_fit(cells, header, origin, faults):
                     stripped = (cell.strip() for cell in cells)
                     yield Row(dict(zip(header, stripped, strict=True)), origin, faults)
     except csv.Error as error:
-        faults.add(f"{place} row {reader.line_num}", f"is not CSV: {error}")
+        faults.add(f"{place} after row {number}", f"is not CSV: {error}")
 
 
-def _file_text(path: Path, place: str, faults: Faults) -> str:
+def _file_text(path: Path, place: str, faults: Faults) -> str | None:
     if path.stat().st_size > LARGEST_FILE_BYTES:
         faults.add(place, "is larger than 20 MB")
-        return ""
+        return None
     try:
         return path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError as error:
         faults.add(place, f"is not UTF-8 text at byte {error.start}", "save it as CSV UTF-8")
-        return ""
+        return None
 
 
 def _header_fits(header: Sequence[str], columns: Sequence[str], place: str, faults: Faults) -> bool:

@@ -16,7 +16,7 @@ LONGEST_CELL = 2000
 EARLIEST = date(1950, 1, 1)
 LATEST = date(2199, 12, 31)
 
-_NUMBER = re.compile(r"\d{1,12}(\.\d{1,9})?", re.ASCII)
+_NUMBER = re.compile(r"(\d{1,12}|\d{1,3}(,\d{3}){1,3})(\.\d{1,9})?", re.ASCII)
 _CODE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*", re.ASCII)
 _NAME = re.compile(r"[a-z][a-z0-9_]*", re.ASCII)
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
@@ -98,9 +98,9 @@ class Row:
         if not value:
             return None
         plain = value.replace(",", "")
-        if plain.startswith("-"):
+        if value.startswith("-"):
             self.fault(f"{column} {quoted(value)} is negative", "enter it without the minus sign")
-        elif not _NUMBER.fullmatch(plain):
+        elif not _NUMBER.fullmatch(value):
             self.fault(f"{column} {quoted(value)} is not a plain number", "write it as 1234.50")
         elif len(plain.partition(".")[2].rstrip("0")) > decimals:
             self.fault(f"{column} {quoted(value)} has more than {decimals} decimals")
