@@ -109,11 +109,10 @@ def _spot(number: int, spot: Located) -> tuple[float, float, float]:
 
 def _check_range(given: Given, asked: RecipeInput) -> None:
     value = given.value / asked.unit.factor
-    limits = f"expected {_limits(asked)}"
     if asked.least is not None and value < Fraction(asked.least):
-        raise fault(MeasureFaulty, f"{quoted(given.text)} is too small", limits)
+        raise fault(MeasureFaulty, f"{quoted(given.text)} is too small", _limits(asked))
     if asked.most is not None and value > Fraction(asked.most):
-        raise fault(MeasureFaulty, f"{quoted(given.text)} is too large", limits)
+        raise fault(MeasureFaulty, f"{quoted(given.text)} is too large", _limits(asked))
     if given.value > LARGEST_BASE_VALUE:
         raise fault(MeasureFaulty, f"{quoted(given.text)} is too large", "check the unit")
 
@@ -121,7 +120,7 @@ def _check_range(given: Given, asked: RecipeInput) -> None:
 def _limits(asked: RecipeInput) -> str:
     name = "" if asked.unit.name == "fraction" else f" {asked.unit.name}"
     if asked.least is None:
-        return f"at most {asked.most:f}{name}"
+        return f"expected at most {asked.most:f}{name}"
     if asked.most is None:
-        return f"at least {asked.least:f}{name}"
-    return f"{asked.least:f} to {asked.most:f}{name}; check the unit"
+        return f"expected at least {asked.least:f}{name}"
+    return f"expected {asked.least:f} to {asked.most:f}{name}; check the unit"

@@ -198,15 +198,18 @@ class _ScopeReader(_Reader):
         for written in self.parts(section, "phases"):
             phase = self.section(written, "phase", PHASE_KEYS)
             code = self.code(phase, "phase")
-            self.repeated(seen, "phase", code, phase.where)
+            if code:
+                self.repeated(seen, "phase", code, phase.where)
             yield Phase(code, self.text(phase, "name"), tuple(self.items(phase, code)))
 
     def items(self, phase: Section, phase_code: str) -> Iterator[Item]:
         seen: dict[str, str] = {}
         for written in self.parts(phase, "items"):
             section = self.section(written, "item", ITEM_KEYS)
-            code = f"{phase_code}.{self.code(section, 'item')}"
-            self.repeated(seen, "item", code, section.where)
+            own_code = self.code(section, "item")
+            code = f"{phase_code}.{own_code}"
+            if own_code:
+                self.repeated(seen, "item", code, section.where)
             item = self.item(section, code)
             if item is not None:
                 yield item
