@@ -20,6 +20,7 @@ RATE_DECIMALS = 4
 Cents = npt.NDArray[np.int64]
 
 _LARGEST = 2**62
+_LARGEST_EXACT_FLOAT = 2**53
 
 
 def round_to_cent(amount: Decimal) -> Decimal:
@@ -176,12 +177,21 @@ def apportion_by_group(
     int64 array, shape (n,)
         The parts; those of a group add up to its total.
 
+    Raises
+    ------
+    AmountTooLarge
+        If a total times a weight does not fit 62 bits, or weights do not add up exactly.
+
     Examples
     --------
     >>> apportion_by_group(np.array([0, 0, 1]), np.array([3, 5]), np.array([1, 1, 7]))
     array([2, 1, 5])
     """
-    whole = np.maximum(np.bincount(groups, weights, len(totals)).astype(np.int64), 1)[groups]
+    sums = np.bincount(groups, weights, len(totals))
+    largest = float(totals.max(initial=0)) * float(weights.max(initial=0))
+    if largest >= _LARGEST or sums.max(initial=0.0) >= _LARGEST_EXACT_FLOAT:
+        raise fault(AmountTooLarge, "a sum is too large to be split exactly", "split the phase")
+    whole = np.maximum(sums.astype(np.int64), 1)[groups]
     share = totals[groups] * weights
     parts = share // whole
     missing = totals - np.bincount(groups, parts, len(totals)).astype(np.int64)
@@ -200,5 +210,6 @@ def money_text(amount: Decimal) -> str:
     >>> money_text(Decimal("-1234.5"))
     '-$1,234.50'
     """
-    sign = "-" if amount < 0 else ""
-    return f"{sign}${abs(round_to_cent(amount)):,.2f}"
+    rounded = round_to_cent(amount)
+    sign = "-" if rounded < 0 else ""
+    return f"{sign}${abs(rounded):,.2f}"

@@ -14,10 +14,10 @@ from datetime import date
 import numpy as np
 import numpy.typing as npt
 
-from estimator.assemblies.needs import line_need, worked_out
+from estimator.assemblies.needs import LineNeed, line_need, worked_out
 from estimator.assemblies.ordering import Order, order_of, ordered_together
 from estimator.assemblies.recipe import CREW_HOURS, QUANTITY, SHIFT, Assembly, RecipeLine
-from estimator.errors import Faults, RateMissing, ScopeFaulty
+from estimator.errors import AmountTooLarge, Faults, RateMissing, ScopeFaulty
 from estimator.money import RATE_DECIMALS, extension_cents
 from estimator.pricing.scope import Item, Scope
 from estimator.pricing.tables import Tables
@@ -27,7 +27,8 @@ from estimator.rates.resources import ResourceRate
 Values = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]
 
-LARGEST_QUANTITY = 1e11
+LARGEST_QUANTITY = 1e9
+LARGEST_AMOUNT = 1e10
 
 
 @dataclass(frozen=True)
@@ -204,12 +205,31 @@ def _blocks(
     for number, line in enumerate(tables.lines_of(assembly, crew), start=1):
         rate = rates[line.resource]
         need = line_need(line, values, float(rate.unit.factor), len(items))
-        good = _good(need.with_waste, items, rate.name, rate.unit.name, faults)
-        if good.all():
+        if _is_priceable(need, items, rate, faults):
             decimals = tables.precision.of(rate.unit)
             order = order_of(need, decimals)
             blocks.append(_Block(here, number, order, decimals, assembly, line, rate))
     return blocks
+
+
+def _is_priceable(
+    need: LineNeed, items: Sequence[Item], rate: ResourceRate, faults: Faults
+) -> bool:
+    """Whether a line comes to quantities for all items; with a fault for each where it does not."""
+    smaller = np.where(need.need < 0, need.need, need.with_waste)
+    if not _good(smaller, items, rate.name, rate.unit.name, faults).all():
+        return False
+    others = (
+        (need.with_waste - need.need, f"the waste of {rate.name}"),
+        (need.multiple, f"the order multiple of {rate.name}"),
+        (need.minimum, f"the minimum of {rate.name}"),
+    )
+    checked = [
+        _good(values, items, what, rate.unit.name, faults).all()
+        for values, what in others
+        if values is not None
+    ]
+    return all(checked)
 
 
 def _joined(scope: Scope, blocks: Sequence[_Block]) -> PricedLines:
@@ -228,6 +248,8 @@ def _joined(scope: Scope, blocks: Sequence[_Block]) -> PricedLines:
     decimals = np.array([block.decimals for block in blocks])[kind_of_line]
     ordered = _with_phase_orders(scope, blocks, item, kind_of_line, column("ordered"), multiple)
     scaled_rates = [int(b.rate.rate.scaleb(RATE_DECIMALS)) * b.rate.sign for b in blocks]
+    rate = np.array(scaled_rates)[kind_of_line]
+    _check_amounts(scope, blocks, item, kind_of_line, ordered / 10.0**decimals * rate)
     return PricedLines(
         item=item,
         number=number[sorted_by],
@@ -237,10 +259,25 @@ def _joined(scope: Scope, blocks: Sequence[_Block]) -> PricedLines:
         ordered=ordered,
         multiple=multiple,
         decimals=decimals,
-        cents=extension_cents(ordered, decimals, np.array(scaled_rates)[kind_of_line]),
+        cents=extension_cents(ordered, decimals, rate),
         recipe_lines=tuple((block.assembly, block.line) for block in blocks),
         rates=tuple(block.rate for block in blocks),
     )
+
+
+def _check_amounts(
+    scope: Scope, blocks: Sequence[_Block], item: Whole, kind_of_line: Whole, scaled: Values
+) -> None:
+    """Refuse lines so large that the cents of a whole scope might not add up in 64 bits."""
+    faults = Faults()
+    for position in np.flatnonzero(np.abs(scaled) > LARGEST_AMOUNT * 10.0**RATE_DECIMALS).tolist():
+        one, name = scope.items[item[position]], blocks[kind_of_line[position]].rate.name
+        faults.add(
+            one.where,
+            f"item {one.code}: {name} comes to more than ${LARGEST_AMOUNT:,.0f}",
+            "check the quantity and the rate, or split the item",
+        )
+    faults.raise_if_any(AmountTooLarge)
 
 
 def _with_phase_orders(
@@ -259,8 +296,9 @@ def _with_phase_orders(
     phase = np.repeat(np.arange(len(sizes)), sizes)[item[per_phase]]
     codes = {code: n for n, code in enumerate(dict.fromkeys(b.rate.code for b in blocks))}
     resource = np.array([codes[block.rate.code] for block in blocks])[kind_of_line[per_phase]]
-    keys = np.stack([phase, resource, multiple[per_phase]])
-    _, group = np.unique(keys, axis=1, return_inverse=True)
+    sizes_of_order, size = np.unique(multiple[per_phase], return_inverse=True)
+    key = (phase * len(codes) + resource) * len(sizes_of_order) + size
+    _, group = np.unique(key, return_inverse=True)
     raised = ordered.copy()
     raised[per_phase] = ordered_together(group, ordered[per_phase], multiple[per_phase])
     return raised
