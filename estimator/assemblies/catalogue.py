@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -76,17 +76,19 @@ def read_catalogue(
     inputs = _grouped(folders, "assembly_inputs.csv", faults)
     lines = _grouped(folders, "assembly_lines.csv", faults)
     heads: dict[str, Row] = {}
+    named: set[tuple[str, str]] = set()
     for row in table_rows(folders, "assemblies.csv", faults):
         code = row.code("code")
         known = heads.get(code)
         if known and known.origin.tables == row.origin.tables:
             row.fault(f"repeats assembly {quoted(code)} of row {known.origin.row}")
         heads[code] = row
-    _check_reachable(heads, inputs, lines)
+        named.add((row.origin.tables, code))
+    _check_reachable(heads, named, inputs, lines)
     assemblies = {}
     for code, head in heads.items():
         key = (head.origin.tables, code)
-        assembly = _assembly(head, inputs.get(key, []), lines.get(key, []), below)
+        assembly = _assembly(code, head, inputs.get(key, []), lines.get(key, []), below)
         check_recipe(assembly, below.rates, below.precision, faults)
         assemblies[code] = assembly
     return Catalogue(assemblies, below.cautions)
@@ -103,13 +105,14 @@ def _grouped(
 
 
 def _check_reachable(
-    heads: Mapping[str, Row], *tables: Mapping[tuple[str, str], Sequence[Row]]
+    heads: Mapping[str, Row],
+    named: Collection[tuple[str, str]],
+    *tables: Mapping[tuple[str, str], Sequence[Row]],
 ) -> None:
     """Note rows that belong to no assembly of their own set: nothing could ever use them."""
-    here = {(head.origin.tables, code) for code, head in heads.items()}
     for table in tables:
         for (set_name, code), rows in table.items():
-            if (set_name, code) not in here and code:
+            if (set_name, code) not in named and code:
                 rows[0].fault(
                     f"can never be used: assembly {quoted(code)} is not in the "
                     f"assemblies.csv of {set_name}",
@@ -117,7 +120,9 @@ def _check_reachable(
                 )
 
 
-def _assembly(head: Row, input_rows: list[Row], line_rows: list[Row], below: Below) -> Assembly:
+def _assembly(
+    code: str, head: Row, input_rows: list[Row], line_rows: list[Row], below: Below
+) -> Assembly:
     for caution in head.words("cautions"):
         if caution not in below.cautions:
             head.fault(f"unknown caution {quoted(caution)}", did_you_mean(caution, below.cautions))
@@ -129,7 +134,7 @@ def _assembly(head: Row, input_rows: list[Row], line_rows: list[Row], below: Bel
     _check_repeats(line_rows, [str(number) for number in numbers], "line")
     _check_repeats(input_rows, [row.cells["input"] for row in input_rows], "input")
     return Assembly(
-        code=head.code("code"),
+        code=code,
         name=head.text("name"),
         unit=head.unit("unit"),
         quantity=head.formula("quantity") or _STAND_IN,
