@@ -15,10 +15,10 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.assemblies.needs import LineNeed, line_need, worked_out
-from estimator.assemblies.ordering import Order, order_of, ordered_together
-from estimator.assemblies.recipe import CREW_HOURS, QUANTITY, SHIFT, Assembly, RecipeLine
-from estimator.errors import AmountTooLarge, Faults, RateMissing, ScopeFaulty
-from estimator.money import RATE_DECIMALS, extension_cents
+from estimator.assemblies.ordering import order_of
+from estimator.assemblies.recipe import CREW_HOURS, QUANTITY, SHIFT
+from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty
+from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
 from estimator.pricing.scope import Item, Scope
 from estimator.pricing.tables import Tables
 from estimator.quantity.rounding import scaled_half_up
@@ -28,42 +28,6 @@ Values = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]
 
 LARGEST_QUANTITY = 1e9
-LARGEST_AMOUNT = 1e10
-
-
-@dataclass(frozen=True)
-class PricedLines:
-    """All cost lines as arrays, in the order of items and, within an item, of the recipe.
-
-    Parameters
-    ----------
-    item : int64 array, shape (n,)
-        Position of the item in the scope.
-    number : int64 array, shape (n,)
-        Number of the line within its item, from 1.
-    kind_of_line : int64 array, shape (n,)
-        Position in `recipe_lines` and `rates`.
-    net, waste, ordered, multiple, decimals : int64 arrays, shape (n,)
-        Quantities as whole numbers of their last printed decimal, and how many decimals.
-    cents : int64 array, shape (n,)
-        Amounts; salvage is negative.
-    recipe_lines : tuple of (Assembly, RecipeLine)
-        Each line of each recipe in use.
-    rates : tuple of ResourceRate
-        The row that prices each of them.
-    """
-
-    item: Whole
-    number: Whole
-    kind_of_line: Whole
-    net: Whole
-    waste: Whole
-    ordered: Whole
-    multiple: Whole
-    decimals: Whole
-    cents: Whole
-    recipe_lines: tuple[tuple[Assembly, RecipeLine], ...]
-    rates: tuple[ResourceRate, ...]
 
 
 @dataclass(frozen=True)
@@ -76,16 +40,12 @@ class PricedScope:
 
 
 @dataclass(frozen=True)
-class _Block:
-    """One line of a recipe for all items that use it."""
+class _Group:
+    """The items of one recipe and crew: finished quantities, crew hours and lines."""
 
-    items: Whole
-    number: int
-    order: Order
-    decimals: int
-    assembly: Assembly
-    line: RecipeLine
-    rate: ResourceRate
+    quantity: Whole
+    crew_hours: Values
+    blocks: list[LineBlock]
 
 
 def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
@@ -104,17 +64,52 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
     rates = _rates_in_use(scope, tables, on)
     quantity = np.zeros(len(scope.items), dtype=np.int64)
     crew_hours = np.zeros(len(scope.items))
-    blocks: list[_Block] = []
+    blocks: list[LineBlock] = []
     faults = Faults()
-    for (_, crew), positions in _grouped(scope.items).items():
+    for positions in _grouped(scope.items).values():
+        try:
+            group = _priced_group(scope, positions, tables, rates, faults)
+        except GeometryFaulty:
+            _note_shapeless(scope, positions, tables, rates, faults)
+            continue
         here = np.array(positions, dtype=np.int64)
-        items = [scope.items[position] for position in positions]
-        values = worked_out(items[0].assembly, bool(crew), _given(items, scope))
-        quantity[here] = _finished(items, values[QUANTITY], tables, faults)
-        crew_hours[here] = values.get(CREW_HOURS, np.float64(0))
-        blocks += _blocks(items, here, values, tables, rates, faults)
+        quantity[here], crew_hours[here] = group.quantity, group.crew_hours
+        blocks += group.blocks
     faults.raise_if_any(ScopeFaulty)
-    return PricedScope(_joined(scope, blocks), quantity, crew_hours)
+    return PricedScope(joined_lines(scope, blocks), quantity, crew_hours)
+
+
+def _priced_group(
+    scope: Scope,
+    positions: Sequence[int],
+    tables: Tables,
+    rates: Mapping[str, ResourceRate],
+    faults: Faults,
+) -> _Group:
+    """Return the quantities and lines of items that share recipe and crew."""
+    items = [scope.items[position] for position in positions]
+    values = worked_out(items[0].assembly, bool(items[0].crew), _given(items, scope))
+    return _Group(
+        quantity=_finished(items, values[QUANTITY], tables, faults),
+        crew_hours=values.get(CREW_HOURS, np.zeros(1)),
+        blocks=_blocks(items, np.array(positions, dtype=np.int64), values, tables, rates, faults),
+    )
+
+
+def _note_shapeless(
+    scope: Scope,
+    positions: Sequence[int],
+    tables: Tables,
+    rates: Mapping[str, ResourceRate],
+    faults: Faults,
+) -> None:
+    """Note which items of a group a take-off function refuses, each looked at by itself."""
+    for position in positions:
+        item = scope.items[position]
+        try:
+            _priced_group(scope, [position], tables, rates, faults)
+        except GeometryFaulty as error:
+            faults.take(f"{item.where}, item {item.code}", error)
 
 
 def _grouped(items: Sequence[Item]) -> dict[tuple[str, str], list[int]]:
@@ -198,7 +193,7 @@ def _blocks(
     tables: Tables,
     rates: Mapping[str, ResourceRate],
     faults: Faults,
-) -> list[_Block]:
+) -> list[LineBlock]:
     """Return the lines of one recipe, each for all its items."""
     assembly, crew = items[0].assembly, items[0].crew
     blocks = []
@@ -208,7 +203,7 @@ def _blocks(
         if _is_priceable(need, items, rate, faults):
             decimals = tables.precision.of(rate.unit)
             order = order_of(need, decimals)
-            blocks.append(_Block(here, number, order, decimals, assembly, line, rate))
+            blocks.append(LineBlock(here, number, order, decimals, assembly, line, rate))
     return blocks
 
 
@@ -230,75 +225,3 @@ def _is_priceable(
         if values is not None
     ]
     return all(checked)
-
-
-def _joined(scope: Scope, blocks: Sequence[_Block]) -> PricedLines:
-    """Return the blocks as one set of arrays, sorted by item and line, extended to the cent."""
-    sizes = [len(block.items) for block in blocks]
-    item = np.concatenate([block.items for block in blocks])
-    number = np.repeat([block.number for block in blocks], sizes)
-    sorted_by = np.lexsort((number, item))
-    kind_of_line = np.repeat(np.arange(len(blocks)), sizes)[sorted_by]
-    item = item[sorted_by]
-
-    def column(name: str) -> Whole:
-        return np.concatenate([getattr(block.order, name) for block in blocks])[sorted_by]
-
-    net, waste, multiple = column("net"), column("waste"), column("multiple")
-    decimals = np.array([block.decimals for block in blocks])[kind_of_line]
-    ordered = _with_phase_orders(scope, blocks, item, kind_of_line, column("ordered"), multiple)
-    scaled_rates = [int(b.rate.rate.scaleb(RATE_DECIMALS)) * b.rate.sign for b in blocks]
-    rate = np.array(scaled_rates)[kind_of_line]
-    _check_amounts(scope, blocks, item, kind_of_line, ordered / 10.0**decimals * rate)
-    return PricedLines(
-        item=item,
-        number=number[sorted_by],
-        kind_of_line=kind_of_line,
-        net=net,
-        waste=waste,
-        ordered=ordered,
-        multiple=multiple,
-        decimals=decimals,
-        cents=extension_cents(ordered, decimals, rate),
-        recipe_lines=tuple((block.assembly, block.line) for block in blocks),
-        rates=tuple(block.rate for block in blocks),
-    )
-
-
-def _check_amounts(
-    scope: Scope, blocks: Sequence[_Block], item: Whole, kind_of_line: Whole, scaled: Values
-) -> None:
-    """Refuse lines so large that the cents of a whole scope might not add up in 64 bits."""
-    faults = Faults()
-    for position in np.flatnonzero(np.abs(scaled) > LARGEST_AMOUNT * 10.0**RATE_DECIMALS).tolist():
-        one, name = scope.items[item[position]], blocks[kind_of_line[position]].rate.name
-        faults.add(
-            one.where,
-            f"item {one.code}: {name} comes to more than ${LARGEST_AMOUNT:,.0f}",
-            "check the quantity and the rate, or split the item",
-        )
-    faults.raise_if_any(AmountTooLarge)
-
-
-def _with_phase_orders(
-    scope: Scope,
-    blocks: Sequence[_Block],
-    item: Whole,
-    kind_of_line: Whole,
-    ordered: Whole,
-    multiple: Whole,
-) -> Whole:
-    """Return the orders with those raised that a whole phase makes together."""
-    per_phase = np.array([block.line.ordered_per == "phase" for block in blocks])[kind_of_line]
-    if not per_phase.any():
-        return ordered
-    sizes = [len(phase.items) for phase in scope.phases]
-    phase = np.repeat(np.arange(len(sizes)), sizes)[item[per_phase]]
-    codes = {code: n for n, code in enumerate(dict.fromkeys(b.rate.code for b in blocks))}
-    resource = np.array([codes[block.rate.code] for block in blocks])[kind_of_line[per_phase]]
-    sizes_of_order, size = np.unique(multiple[per_phase], return_inverse=True)
-    key = (phase * len(codes) + resource) * len(sizes_of_order) + size
-    _, group = np.unique(key, return_inverse=True)
-    raised = ordered.copy()
-    raised[per_phase] = ordered_together(group, ordered[per_phase], multiple[per_phase])
-    return raised

@@ -15,9 +15,10 @@ import numpy as np
 from estimator.assemblies.cautions import Caution
 from estimator.errors import ScopeFaulty, fault, quoted
 from estimator.money import dollars
-from estimator.pricing.engine import PricedLines, PricedScope, price_lines
+from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, explain_line
 from estimator.pricing.markups import MarkupAmount, markup_amounts
+from estimator.pricing.priced_lines import PricedLines
 from estimator.pricing.scope import Scope
 from estimator.pricing.tables import Tables
 

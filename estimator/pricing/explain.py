@@ -21,7 +21,8 @@ from estimator.assemblies.recipe import (
 )
 from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
 from estimator.money import dollars, money_text
-from estimator.pricing.engine import PricedLines, PricedScope
+from estimator.pricing.engine import PricedScope
+from estimator.pricing.priced_lines import PricedLines
 from estimator.pricing.scope import Item, Scope
 from estimator.pricing.tables import Tables
 from estimator.quantity.formulas import Formula, read_formula

@@ -10,7 +10,8 @@ from fractions import Fraction
 from estimator.assemblies.recipe import Assembly, RecipeInput
 from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, quoted
 from estimator.pricing.given_input import given_input
-from estimator.pricing.located import Listing, Located, Section, Text
+from estimator.pricing.located import Located, Section
+from estimator.pricing.located_reader import LocatedReader
 from estimator.pricing.scope import Given, Item, Phase, Scope
 from estimator.pricing.tables import Tables
 from estimator.quantity.measures import read_measure
@@ -20,12 +21,10 @@ from estimator.rates.rows import EARLIEST, LATEST
 SCOPE_KEYS = ("project", "on", "shift", "quotes", "markups", "assumptions", "phases")
 PHASE_KEYS = ("code", "name", "items")
 ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note")
-LONGEST_TEXT = 500
 MOST_ITEMS = 20_000
 
 USUAL_SHIFT = Given(Fraction(8), "8 hr/day")
 
-_CODE = re.compile(r"[0-9A-Za-z]{1,12}(-[0-9A-Za-z]{1,12})?", re.ASCII)
 _FOLDER = re.compile(r"[0-9A-Za-z][0-9A-Za-z_-]{0,60}", re.ASCII)
 
 
@@ -38,7 +37,7 @@ def quotes_folder(written: Located) -> str | None:
         If the name is not that of a folder right beside the scope.
     """
     faults = Faults()
-    reader = _Reader(faults)
+    reader = LocatedReader(faults)
     name = reader.text(reader.section(written, "scope", SCOPE_KEYS), "quotes", required=False)
     if name and not _FOLDER.fullmatch(name):
         faults = Faults()
@@ -68,69 +67,7 @@ def read_scope(written: Located, tables: Tables) -> Scope:
     return scope
 
 
-class _Reader:
-    """Reads located text field by field; a stand-in is returned where a fault is noted."""
-
-    def __init__(self, faults: Faults) -> None:
-        self.faults = faults
-
-    def section(self, written: Located | None, what: str, keys: Collection[str]) -> Section:
-        if not isinstance(written, Section):
-            where = written.where if written else ""
-            self.faults.add(where, f"{what} is not a set of keys", "expected " + ", ".join(keys))
-            return Section({}, where)
-        for key, value in written.entries.items():
-            if key not in keys:
-                self.faults.add(
-                    value.where, f"unknown key {quoted(key)} in {what}", did_you_mean(key, keys)
-                )
-        return written
-
-    def text(self, section: Section, key: str, *, required: bool = True) -> str:
-        written = section.entries.get(key)
-        if written is None or (isinstance(written, Text) and not written.value.strip()):
-            if required:
-                self.faults.add(section.where, f"{key} is missing")
-            return ""
-        if not isinstance(written, Text):
-            self.faults.add(written.where, f"{key} is not a single text")
-            return ""
-        value = " ".join(written.value.split())
-        if len(value) > LONGEST_TEXT:
-            self.faults.add(written.where, f"{key} is longer than {LONGEST_TEXT} characters")
-        elif not value.isprintable():
-            self.faults.add(written.where, f"{key} has control characters", "type the text again")
-        else:
-            return value
-        return ""
-
-    def texts(self, section: Section, key: str) -> tuple[str, ...]:
-        parts = enumerate(self.parts(section, key, required=False), start=1)
-        return tuple(
-            self.text(Section({f"{key} {n}": part}, part.where), f"{key} {n}") for n, part in parts
-        )
-
-    def parts(self, section: Section, key: str, *, required: bool = True) -> tuple[Located, ...]:
-        written = section.entries.get(key)
-        if isinstance(written, Listing) and (written.parts or not required):
-            return written.parts
-        if written is not None or required:
-            where = written.where if written else section.where
-            self.faults.add(where, f"{key} is not a list, or is empty")
-        return ()
-
-    def code(self, section: Section, what: str) -> str:
-        value = self.text(section, "code")
-        if value and not _CODE.fullmatch(value):
-            self.faults.add(
-                section.entries["code"].where,
-                f"{what} code {quoted(value)} is not letters and digits",
-                "write up to 12 of them, such as 010 or 3A",
-            )
-        return value
-
-
-class _ScopeReader(_Reader):
+class _ScopeReader(LocatedReader):
     def __init__(self, faults: Faults, tables: Tables) -> None:
         super().__init__(faults)
         self.tables = tables

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from estimator.errors import FormulaFaulty, did_you_mean, fault, quoted
 from estimator.quantity.formulas import CONSTANTS, Formula, exponent_of
+from estimator.quantity.takeoff_functions import TAKE_OFF
 from estimator.quantity.units import NO_DIMENSION, Dimension, dimension_words
 
 
@@ -82,6 +83,8 @@ class _Check:
 
     def _call(self, node: ast.expr, name: str, arguments: list[ast.expr]) -> Dimension | None:
         found = [self.of(argument) for argument in arguments]
+        if name in TAKE_OFF:
+            return self._take_off(name, found)
         if name in ("min", "max"):
             return self._same(node, found)
         one = found[0] or NO_DIMENSION
@@ -94,6 +97,20 @@ class _Check:
                 "divide by a unit size first, so that it counts something",
             )
         return one
+
+    def _take_off(self, name: str, found: list[Dimension | None]) -> Dimension:
+        function = TAKE_OFF[name]
+        for asked, one, dimension in zip(
+            function.arguments, function.argument_units, found, strict=True
+        ):
+            if dimension is not None and dimension != one.dimension:
+                raise fault(
+                    FormulaFaulty,
+                    f"{name} in formula {quoted(self.text)} is given "
+                    f"{dimension_words(dimension)} as {asked}",
+                    f"it takes {', '.join(function.arguments)}",
+                )
+        return function.result_unit.dimension
 
     def _same(self, node: ast.expr, found: list[Dimension | None]) -> Dimension | None:
         known = [dimension for dimension in found if dimension is not None]

@@ -1,8 +1,8 @@
 """Formulas of recipes: plain arithmetic that is parsed once, checked once and run on arrays.
 
-Allowed are `+ - * / **`, parentheses, numbers, names and the functions below. A formula is read
-into Python's syntax tree, every node is compared with a short list, and what runs is a chain of
-small functions over numpy; no text is ever executed.
+Allowed are `+ - * / **`, parentheses, numbers, names, and the functions named below and in
+`takeoff_functions`. A formula is read into Python's syntax tree, every node is compared with a
+short list, and what runs is a chain of small functions over numpy; no text is ever executed.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ import numpy.typing as npt
 
 from estimator.errors import FormulaFaulty, did_you_mean, fault, quoted
 from estimator.quantity.rounding import whole_above, whole_below
+from estimator.quantity.takeoff_functions import TAKE_OFF
 
 LONGEST_TEXT = 300
 DEEPEST_NESTING = 20
@@ -44,7 +45,7 @@ _FUNCTIONS_OF_MANY: dict[str, Callable[[Values, Values], Values]] = {
     "min": np.minimum,
     "max": np.maximum,
 }
-FUNCTIONS = frozenset(_FUNCTIONS_OF_ONE) | frozenset(_FUNCTIONS_OF_MANY)
+FUNCTIONS = frozenset(_FUNCTIONS_OF_ONE) | frozenset(_FUNCTIONS_OF_MANY) | frozenset(TAKE_OFF)
 CONSTANTS = {"pi": pi}
 
 
@@ -75,6 +76,11 @@ class Formula:
 
         A division by zero gives infinity, and an impossible root NaN, without a warning: the
         caller knows the item and refuses what is not finite.
+
+        Raises
+        ------
+        GeometryFaulty
+            If a take-off function is given dimensions that describe no shape.
 
         Examples
         --------
@@ -179,9 +185,21 @@ def _check_call(text: str, name: str, arguments: list[ast.expr]) -> None:
             f"formula {quoted(text)} calls the unknown function {quoted(name)}",
             did_you_mean(name, FUNCTIONS),
         )
-    if len(arguments) < 2 if name in _FUNCTIONS_OF_MANY else len(arguments) != 1:
-        wanted = "two or more values" if name in _FUNCTIONS_OF_MANY else "one value"
+    if not _takes(name, len(arguments)):
+        wanted = _wanted_arguments(name)
         raise fault(FormulaFaulty, f"{name} in formula {quoted(text)} takes {wanted}")
+
+
+def _takes(name: str, count: int) -> bool:
+    if name in TAKE_OFF:
+        return count == len(TAKE_OFF[name].arguments)
+    return count >= 2 if name in _FUNCTIONS_OF_MANY else count == 1
+
+
+def _wanted_arguments(name: str) -> str:
+    if name in TAKE_OFF:
+        return ", ".join(TAKE_OFF[name].arguments)
+    return "two or more values" if name in _FUNCTIONS_OF_MANY else "one value"
 
 
 def exponent_of(node: ast.expr) -> Fraction | None:
@@ -233,6 +251,9 @@ def _compiled(node: ast.expr) -> Evaluator:
 
 
 def _compiled_call(name: str, arguments: list[Evaluator]) -> Evaluator:
+    if name in TAKE_OFF:
+        take_off = TAKE_OFF[name].in_base_units
+        return lambda values: take_off(*(argument(values) for argument in arguments))
     if name in _FUNCTIONS_OF_ONE:
         function, argument = _FUNCTIONS_OF_ONE[name], arguments[0]
         return lambda values: function(argument(values))

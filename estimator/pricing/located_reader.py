@@ -1,0 +1,80 @@
+"""Reading located text field by field, with every fault noted at its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+
+from estimator.errors import Faults, did_you_mean, quoted
+from estimator.pricing.located import Listing, Located, Section, Text
+
+LONGEST_TEXT = 500
+
+_CODE = re.compile(r"[0-9A-Za-z]{1,12}(-[0-9A-Za-z]{1,12})?", re.ASCII)
+
+
+class LocatedReader:
+    """Reads located text field by field; a stand-in is returned where a fault is noted."""
+
+    def __init__(self, faults: Faults) -> None:
+        self.faults = faults
+
+    def section(self, written: Located | None, what: str, keys: Collection[str]) -> Section:
+        """Return the keys under a place, noting unknown ones with the nearest known key."""
+        if not isinstance(written, Section):
+            where = written.where if written else ""
+            self.faults.add(where, f"{what} is not a set of keys", "expected " + ", ".join(keys))
+            return Section({}, where)
+        for key, value in written.entries.items():
+            if key not in keys:
+                self.faults.add(
+                    value.where, f"unknown key {quoted(key)} in {what}", did_you_mean(key, keys)
+                )
+        return written
+
+    def text(self, section: Section, key: str, *, required: bool = True) -> str:
+        """Return one text on one line, noting it where it is missing, too long or not printable."""
+        written = section.entries.get(key)
+        if written is None or (isinstance(written, Text) and not written.value.strip()):
+            if required:
+                self.faults.add(section.where, f"{key} is missing")
+            return ""
+        if not isinstance(written, Text):
+            self.faults.add(written.where, f"{key} is not a single text")
+            return ""
+        value = " ".join(written.value.split())
+        if len(value) > LONGEST_TEXT:
+            self.faults.add(written.where, f"{key} is longer than {LONGEST_TEXT} characters")
+        elif not value.isprintable():
+            self.faults.add(written.where, f"{key} has control characters", "type the text again")
+        else:
+            return value
+        return ""
+
+    def texts(self, section: Section, key: str) -> tuple[str, ...]:
+        """Return the texts of a list, none if it is not there."""
+        parts = enumerate(self.parts(section, key, required=False), start=1)
+        return tuple(
+            self.text(Section({f"{key} {n}": part}, part.where), f"{key} {n}") for n, part in parts
+        )
+
+    def parts(self, section: Section, key: str, *, required: bool = True) -> tuple[Located, ...]:
+        """Return what a list holds, noting it where there is no list."""
+        written = section.entries.get(key)
+        if isinstance(written, Listing) and (written.parts or not required):
+            return written.parts
+        if written is not None or required:
+            where = written.where if written else section.where
+            self.faults.add(where, f"{key} is not a list, or is empty")
+        return ()
+
+    def code(self, section: Section, what: str) -> str:
+        """Return a phase's or item's own code: letters and digits."""
+        value = self.text(section, "code")
+        if value and not _CODE.fullmatch(value):
+            self.faults.add(
+                section.entries["code"].where,
+                f"{what} code {quoted(value)} is not letters and digits",
+                "write up to 12 of them, such as 010 or 3A",
+            )
+        return value

@@ -1,0 +1,161 @@
+"""Cost lines as arrays: one block a recipe line, joined, ordered and extended to the cent."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.assemblies.ordering import Order, ordered_together
+from estimator.assemblies.recipe import Assembly, RecipeLine
+from estimator.errors import AmountTooLarge, Faults
+from estimator.money import RATE_DECIMALS, extension_cents
+from estimator.pricing.scope import Scope
+from estimator.rates.resources import ResourceRate
+
+Values = npt.NDArray[np.float64]
+Whole = npt.NDArray[np.int64]
+
+LARGEST_AMOUNT = 1e10
+
+
+@dataclass(frozen=True)
+class PricedLines:
+    """All cost lines as arrays, in the order of items and, within an item, of the recipe.
+
+    Parameters
+    ----------
+    item : int64 array, shape (n,)
+        Position of the item in the scope.
+    number : int64 array, shape (n,)
+        Number of the line within its item, from 1.
+    kind_of_line : int64 array, shape (n,)
+        Position in `recipe_lines` and `rates`.
+    net, waste, ordered, multiple, decimals : int64 arrays, shape (n,)
+        Quantities as whole numbers of their last printed decimal, and how many decimals.
+    cents : int64 array, shape (n,)
+        Amounts; salvage is negative.
+    recipe_lines : tuple of (Assembly, RecipeLine)
+        Each line of each recipe in use.
+    rates : tuple of ResourceRate
+        The row that prices each of them.
+    """
+
+    item: Whole
+    number: Whole
+    kind_of_line: Whole
+    net: Whole
+    waste: Whole
+    ordered: Whole
+    multiple: Whole
+    decimals: Whole
+    cents: Whole
+    recipe_lines: tuple[tuple[Assembly, RecipeLine], ...]
+    rates: tuple[ResourceRate, ...]
+
+
+@dataclass(frozen=True)
+class LineBlock:
+    """One line of a recipe for all items that use it.
+
+    Parameters
+    ----------
+    items : int64 array, shape (n,)
+        Positions of the items in the scope.
+    number : int
+        Number of the line within its item, from 1.
+    order : Order
+        What is needed and bought, not yet raised where a phase orders together.
+    decimals : int
+        How many decimals the quantities print with.
+    assembly, line, rate : Assembly, RecipeLine, ResourceRate
+        What the line is, and the row that prices it.
+    """
+
+    items: Whole
+    number: int
+    order: Order
+    decimals: int
+    assembly: Assembly
+    line: RecipeLine
+    rate: ResourceRate
+
+
+def joined_lines(scope: Scope, blocks: Sequence[LineBlock]) -> PricedLines:
+    """Return the blocks as one set of arrays, sorted by item and line, extended to the cent.
+
+    Raises
+    ------
+    AmountTooLarge
+        If a line is too large for a whole scope to add up exactly, naming item and resource.
+    """
+    sizes = [len(block.items) for block in blocks]
+    item = np.concatenate([block.items for block in blocks])
+    number = np.repeat([block.number for block in blocks], sizes)
+    sorted_by = np.lexsort((number, item))
+    kind_of_line = np.repeat(np.arange(len(blocks)), sizes)[sorted_by]
+    item = item[sorted_by]
+
+    def column(name: str) -> Whole:
+        return np.concatenate([getattr(block.order, name) for block in blocks])[sorted_by]
+
+    net, waste, multiple = column("net"), column("waste"), column("multiple")
+    decimals = np.array([block.decimals for block in blocks])[kind_of_line]
+    ordered = _with_phase_orders(scope, blocks, item, kind_of_line, column("ordered"), multiple)
+    scaled_rates = [int(b.rate.rate.scaleb(RATE_DECIMALS)) * b.rate.sign for b in blocks]
+    rate = np.array(scaled_rates)[kind_of_line]
+    _check_amounts(scope, blocks, item, kind_of_line, ordered / 10.0**decimals * rate)
+    return PricedLines(
+        item=item,
+        number=number[sorted_by],
+        kind_of_line=kind_of_line,
+        net=net,
+        waste=waste,
+        ordered=ordered,
+        multiple=multiple,
+        decimals=decimals,
+        cents=extension_cents(ordered, decimals, rate),
+        recipe_lines=tuple((block.assembly, block.line) for block in blocks),
+        rates=tuple(block.rate for block in blocks),
+    )
+
+
+def _check_amounts(
+    scope: Scope, blocks: Sequence[LineBlock], item: Whole, kind_of_line: Whole, scaled: Values
+) -> None:
+    """Refuse lines so large that the cents of a whole scope might not add up in 64 bits."""
+    faults = Faults()
+    for position in np.flatnonzero(np.abs(scaled) > LARGEST_AMOUNT * 10.0**RATE_DECIMALS).tolist():
+        one, name = scope.items[item[position]], blocks[kind_of_line[position]].rate.name
+        faults.add(
+            one.where,
+            f"item {one.code}: {name} comes to more than ${LARGEST_AMOUNT:,.0f}",
+            "check the quantity and the rate, or split the item",
+        )
+    faults.raise_if_any(AmountTooLarge)
+
+
+def _with_phase_orders(
+    scope: Scope,
+    blocks: Sequence[LineBlock],
+    item: Whole,
+    kind_of_line: Whole,
+    ordered: Whole,
+    multiple: Whole,
+) -> Whole:
+    """Return the orders with those raised that a whole phase makes together."""
+    per_phase = np.array([block.line.ordered_per == "phase" for block in blocks])[kind_of_line]
+    if not per_phase.any():
+        return ordered
+    sizes = [len(phase.items) for phase in scope.phases]
+    phase = np.repeat(np.arange(len(sizes)), sizes)[item[per_phase]]
+    codes = {code: n for n, code in enumerate(dict.fromkeys(b.rate.code for b in blocks))}
+    resource = np.array([codes[block.rate.code] for block in blocks])[kind_of_line[per_phase]]
+    sizes_of_order, size = np.unique(multiple[per_phase], return_inverse=True)
+    key = (phase * len(codes) + resource) * len(sizes_of_order) + size
+    _, group = np.unique(key, return_inverse=True)
+    raised = ordered.copy()
+    raised[per_phase] = ordered_together(group, ordered[per_phase], multiple[per_phase])
+    return raised
