@@ -1,0 +1,48 @@
+from pathlib import Path
+
+from tests.commands.running import groundsill
+
+
+def test_the_shipped_tables_have_no_fault() -> None:
+    ran = groundsill("rates", "check")
+    assert ran.exit_code == 0
+    assert ran.out.splitlines()[-1].startswith("No faults: ")
+
+
+def test_every_fault_of_a_folder_is_reported_with_file_and_row(tmp_path: Path) -> None:
+    (tmp_path / "resources.csv").write_text(
+        "code,name,kind,unit,rate,low,high,date,valid_until,paid,source,note\n"
+        "odd-stone,Stone,material,perch,-5,,,2026-02-01,,yes,,\n"
+        "odd-sand,Sand,matter,ton,abc,,,2026-02-31,,maybe,me,\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "recources.csv").write_text("code\n", encoding="utf-8")
+    ran = groundsill("rates", "check", tmp_path)
+    assert ran.exit_code == 1
+    for words in (
+        "'recources.csv' is not a rate table; did you mean 'resources.csv'?",
+        "regional resources.csv row 2, unit: unit 'perch' is ambiguous",
+        "regional resources.csv row 2: rate '-5' is negative",
+        "regional resources.csv row 2: source is missing",
+        "regional resources.csv row 3: kind 'matter' is not known; did you mean 'material'?",
+        "regional resources.csv row 3: rate 'abc' is not a plain number",
+        "regional resources.csv row 3: date '2026-02-31' is not a date",
+        "regional resources.csv row 3: paid 'maybe' is not known",
+    ):
+        assert words in ran.err
+
+
+def test_every_recipe_can_be_shown_in_80_columns() -> None:
+    listed = groundsill("rates", "recipes").out.splitlines()
+    codes = [line.split()[0] for line in listed[2:] if line and not line.startswith((" ", "'"))]
+    assert len(codes) >= 30
+    for code in codes[::6]:
+        ran = groundsill("rates", "recipes", code)
+        assert ran.exit_code == 0, ran.err
+        assert max(len(line) for line in ran.out.splitlines()) <= 80
+
+
+def test_an_unknown_recipe_is_a_sentence_with_the_nearest_code() -> None:
+    ran = groundsill("rates", "recipes", "geotextil")
+    assert ran.exit_code == 1
+    assert "there is no recipe 'geotextil'; did you mean 'geotextile'?" in ran.err
