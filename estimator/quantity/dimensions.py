@@ -19,13 +19,17 @@ LARGEST = 1e9
 SMALLEST = 1e-9
 
 
-def dimensions(*, may_be_zero: Collection[str] = (), **given: npt.ArrayLike) -> tuple[Numbers, ...]:
+def dimensions(
+    *, may_be_zero: Collection[str] = (), fractions: Collection[str] = (), **given: npt.ArrayLike
+) -> tuple[Numbers, ...]:
     """Return the given dimensions as floats or float64 arrays, in the order given.
 
     Parameters
     ----------
     may_be_zero : collection of str
         Names of those that may be zero; the others must be positive.
+    fractions : collection of str
+        Names of those that are shares of a whole, 0 to 1.
     **given : float or array
         Dimensions under the names that a fault tells; arrays must broadcast together.
 
@@ -33,7 +37,13 @@ def dimensions(*, may_be_zero: Collection[str] = (), **given: npt.ArrayLike) -> 
     ------
     GeometryFaulty
         With one fault for each that is not a number, not finite, negative, zero, or absurdly
-        small or large (10^-9, 10^9), and one if arrays have lengths that do not fit together.
+        small or large (10^-9, 10^9), for each share above 1, and one if arrays have lengths that
+        do not fit together.
+
+    Notes
+    -----
+    An array of float64 is not copied, and comes back read-only; smallest and largest value tell
+    whether all are sound, and only a fault is looked into further.
 
     Examples
     --------
@@ -43,10 +53,13 @@ def dimensions(*, may_be_zero: Collection[str] = (), **given: npt.ArrayLike) -> 
     faults = Faults()
     values = [_numbers(name, value, faults) for name, value in given.items()]
     for name, value in zip(given, values, strict=True):
-        _check_range(name, value, name in may_be_zero, faults)
+        least = 0.0 if name in may_be_zero or name in fractions else SMALLEST
+        most = 1.0 if name in fractions else LARGEST
+        if not _lie_between(value, least, most):
+            _tell_range(name, value, least, most, faults)
     _check_shapes(given.keys(), values, faults)
     faults.raise_if_any(GeometryFaulty)
-    return tuple(float(value) if value.ndim == 0 else value for value in values)
+    return tuple(_read_only(value) for value in values)
 
 
 def whole_count(numbers: Numbers) -> Numbers:
@@ -57,36 +70,63 @@ def whole_count(numbers: Numbers) -> Numbers:
     >>> whole_count(8.4 / 2.8), whole_count(2.01)
     (3.0, 3.0)
     """
-    whole = whole_above(np.asarray(numbers))
-    return float(whole) if np.ndim(whole) == 0 else whole
+    return plain(whole_above(np.asarray(numbers)))
+
+
+def plain(numbers: Numbers) -> Numbers:
+    """Return an array of no dimension, which numpy makes of floats, as a float.
+
+    Examples
+    --------
+    >>> plain(np.maximum(1.0, 2.0)), plain(np.maximum([1.0, 3.0], 2.0))
+    (2.0, array([2., 3.]))
+    """
+    return float(numbers) if np.ndim(numbers) == 0 else numbers
 
 
 def _numbers(name: str, value: npt.ArrayLike, faults: Faults) -> npt.NDArray[np.float64]:
     try:
-        return np.array(value, dtype=np.float64)
+        return np.asarray(value, dtype=np.float64)
     except (TypeError, ValueError):
         faults.add(name, "is not a number or an even list of numbers")
         return np.ones(())
 
 
-def _check_range(
-    name: str, value: npt.NDArray[np.float64], zero_is_fine: bool, faults: Faults
+def _lie_between(value: npt.NDArray[np.float64], least: float, most: float) -> bool:
+    """Whether all values do; a NaN is the smallest and the largest of its array, and does not."""
+    return not value.size or bool(value.min() >= least and value.max() <= most)
+
+
+def _tell_range(
+    name: str, value: npt.NDArray[np.float64], least: float, most: float, faults: Faults
 ) -> None:
     if not np.all(np.isfinite(value)):
         faults.add(name, "is not a finite number", "measure it again")
     elif np.any(value < 0):
         faults.add(name, "is negative", "enter it without the minus sign")
-    elif np.any(value == 0) and not zero_is_fine:
+    elif np.any(value == 0) and least > 0:
         faults.add(name, "is zero", "enter a dimension above zero, or leave the item out")
-    elif np.any(value > LARGEST):
-        faults.add(name, "is too large", "at most 1,000,000,000")
-    elif np.any(value < SMALLEST) and not zero_is_fine:
+    elif np.any(value < least):
         faults.add(name, "is too small to be measured", "check its unit")
+    elif most == 1.0:
+        faults.add(name, "is above 1", "enter 25 % as 0.25")
+    else:
+        faults.add(name, "is too large", "at most 1,000,000,000")
+
+
+def _read_only(value: npt.NDArray[np.float64]) -> Numbers:
+    if value.ndim == 0:
+        return float(value)
+    guarded = value.view()
+    guarded.flags.writeable = False
+    return guarded
 
 
 def _check_shapes(
     names: Collection[str], values: list[npt.NDArray[np.float64]], faults: Faults
 ) -> None:
+    if len({value.shape for value in values if value.ndim}) < 2:
+        return
     try:
         np.broadcast_shapes(*(value.shape for value in values))
     except ValueError:

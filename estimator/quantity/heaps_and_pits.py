@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.dimensions import Numbers, dimensions
+from estimator.quantity.dimensions import Numbers, dimensions, plain
 
 
 def cone_cf(diameter_ft: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbers:
@@ -70,12 +70,86 @@ def cone_at_repose_cf(diameter_ft: npt.ArrayLike, repose_deg: npt.ArrayLike) -> 
     544
     """
     diameter, repose = dimensions(diameter_ft=diameter_ft, repose_deg=repose_deg)
+    return cone_cf(diameter, _height_at_repose(diameter, repose))
+
+
+def cone_diameter_ft(volume_cf: npt.ArrayLike, repose_deg: npt.ArrayLike) -> Numbers:
+    """Return how wide a conical heap of some volume stands on the ground [ft].
+
+    Parameters
+    ----------
+    volume_cf : float or array [cf]
+        Loose.
+    repose_deg : float or array [degrees]
+        Above 0 and below 90.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the volume is not positive or the angle is not between 0 and 90.
+
+    Notes
+    -----
+    D = (24 V / (pi tan(angle)))^(1/3): eight times the stone stands twice as wide.
+
+    Examples
+    --------
+    >>> round(cone_diameter_ft(27 * 544, 37), 1)
+    53.0
+    """
+    volume, repose = dimensions(volume_cf=volume_cf, repose_deg=repose_deg)
+    return plain(np.cbrt(24.0 * volume / (math.pi * _slope_of(repose))))
+
+
+def ridge_at_repose_cf(
+    length_ft: npt.ArrayLike, width_ft: npt.ArrayLike, repose_deg: npt.ArrayLike
+) -> Numbers:
+    """Return the volume of a long heap that stands at its angle of repose [cf].
+
+    Parameters
+    ----------
+    length_ft : float or array [ft]
+        Over all along the foot of the heap; not less than the width.
+    width_ft : float or array [ft]
+        Across the foot of the heap.
+    repose_deg : float or array [degrees]
+        Angle of its sides and ends with the ground, above 0 and below 90.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a length is not positive, the heap is shorter than wide, or the angle is not between
+        0 and 90.
+
+    Notes
+    -----
+    With h = W/2 tan(angle): a prism V = (L - W) W h / 2 between two half cones, pi W^2 h / 12. As
+    long as wide, it is a cone. Counting the whole length as prism adds more than a half cone.
+
+    Examples
+    --------
+    >>> round(ridge_at_repose_cf(60, 20, 45), 2)
+    5047.2
+    """
+    length, width, repose = dimensions(
+        length_ft=length_ft, width_ft=width_ft, repose_deg=repose_deg
+    )
+    if np.any(np.asarray(length) < np.asarray(width)):
+        raise fault(GeometryFaulty, "is less than the width", "exchange the two", "length_ft")
+    height = _height_at_repose(width, repose)
+    return (length - width) * width * height / 2.0 + cone_cf(width, height)
+
+
+def _height_at_repose(width: Numbers, repose: Numbers) -> Numbers:
+    return plain(width / 2.0 * _slope_of(repose))
+
+
+def _slope_of(repose: Numbers) -> Numbers:
     if np.any(np.asarray(repose) >= 90.0):
         raise fault(
             GeometryFaulty, "is 90 degrees or more", "enter an angle below 90", "repose_deg"
         )
-    height = diameter / 2.0 * np.tan(np.radians(repose))
-    return cone_cf(diameter, height)
+    return plain(np.tan(np.radians(repose)))
 
 
 def trench_cf(

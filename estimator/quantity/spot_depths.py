@@ -2,10 +2,13 @@
 
 The surface is stretched in flat triangles between neighbouring spots (Delaunay triangulation) and
 ends at the outermost spots: sound the corners and edges of a pit, too, or its rim is not counted.
+It spans every bay of an outline that is hollow: give piers, walls and hollow corners as holes, and
+compare the area that comes back with the floor as measured.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,13 +16,8 @@ import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.dimensions import LARGEST, dimensions
-
-_FLATTEST = 1e-9
-_NEAREST_FT = 0.01
-_SAME_CIRCLE = 1e-9
-
-Floats = npt.NDArray[np.float64]
-Corners = npt.NDArray[np.int64]
+from estimator.quantity.spot_holes import surface_of_holes
+from estimator.quantity.spot_mesh import NEAREST_FT, Floats, stretched_mesh
 
 
 @dataclass(frozen=True)
@@ -29,19 +27,31 @@ class SpotSurface:
     Parameters
     ----------
     area_sf : float [sf]
-        Seen from above, within the outermost spots.
+        Seen from above, within the outermost spots, less the holes.
     volume_cf : float [cf]
+        Over that area.
     mean_depth_ft : float [ft]
         Volume / area.
+    holes_sf : float [sf]
+        Area of the holes that were deducted.
     """
 
     area_sf: float
     volume_cf: float
     mean_depth_ft: float
+    holes_sf: float = 0.0
+
+    @property
+    def hull_sf(self) -> float:
+        """Area within the outermost spots, holes included [sf]."""
+        return self.area_sf + self.holes_sf
 
 
 def mean_spot_depth(
-    x_ft: npt.ArrayLike, y_ft: npt.ArrayLike, depth_ft: npt.ArrayLike
+    x_ft: npt.ArrayLike,
+    y_ft: npt.ArrayLike,
+    depth_ft: npt.ArrayLike,
+    holes: Sequence[npt.ArrayLike] = (),
 ) -> SpotSurface:
     """Return area, volume and mean depth of the surface stretched between spot depths.
 
@@ -51,42 +61,56 @@ def mean_spot_depth(
         Where each depth was sounded, from any corner and in any order; may be negative.
     depth_ft : array, shape (n,) [ft]
         Zero or more.
+    holes : sequence of arrays, each of shape (m, 2) [ft]
+        Corners, in turn, of what stands in the floor: piers, walls, a corner that is no part of
+        the pit. Each lies within the outermost spots; no two overlap.
 
     Raises
     ------
     GeometryFaulty
         If there are fewer than three spots, two within 0.01 ft, all stand in one line, or a
-        number is not finite or a depth negative.
+        number is not finite or a depth negative; if a hole has no area, crosses itself, reaches
+        beyond the outermost spots or overlaps another; or if the holes leave nothing.
 
     Notes
     -----
     V = sum over triangles of area x mean of its three depths: exact for an even slope. Where four
     spots stand on one circle, as those of a square grid do, either diagonal would serve; the mean
     of both is taken. A grid then gives in each cell the mean of its four corners, and neither the
-    order of the spots nor the turn of the grid matters.
+    order of the spots nor the turn of the grid matters. A hole takes away what the surface holds
+    within it, cut to its outline, not its area times the mean depth of the whole.
 
     Examples
     --------
-    >>> mean_spot_depth([0, 20, 20, 0], [0, 0, 10, 10], [1, 1, 3, 4])
-    SpotSurface(area_sf=200.0, volume_cf=450.0, mean_depth_ft=2.25)
+    >>> round(mean_spot_depth([0, 20, 20, 0], [0, 0, 10, 10], [1, 1, 3, 4]).volume_cf, 2)
+    450.0
+    >>> pier = [(4, 4), (6, 4), (6, 6), (4, 6)]
+    >>> less = mean_spot_depth([0, 20, 20, 0], [0, 0, 10, 10], [1, 1, 3, 3], holes=[pier])
+    >>> round(less.area_sf, 2), round(less.volume_cf, 2), round(less.hull_sf, 2)
+    (196.0, 392.0, 200.0)
 
     References
     ----------
     M. de Berg et al., "Computational Geometry", 3rd ed. 2008, ch. 9 (from memory).
     """
     places, depths = _sorted_spots(x_ft, y_ft, depth_ft)
-    triangles, neighbors = _triangles(places)
-    areas = _areas(places, triangles)
-    volume = float(np.sum(areas * depths[triangles].mean(axis=1)))
-    volume += _other_diagonals(places, depths, triangles, neighbors) / 2.0
-    area = float(np.sum(areas))
-    return SpotSurface(area, volume, volume / area)
+    middle = places.mean(axis=0)
+    mesh = stretched_mesh(places - middle, depths)
+    hull_sf, hull_cf = mesh.area_and_volume()
+    holes_sf, holes_cf = surface_of_holes(mesh, holes, middle)
+    area, volume = hull_sf - holes_sf, hull_cf - holes_cf
+    if area <= _NOTHING * hull_sf:
+        raise fault(GeometryFaulty, "leave nothing of the floor", "give them smaller", "holes")
+    return SpotSurface(area, max(volume, 0.0), max(volume, 0.0) / area, holes_sf)
+
+
+_NOTHING = 1e-9
 
 
 def _sorted_spots(
     x_ft: npt.ArrayLike, y_ft: npt.ArrayLike, depth_ft: npt.ArrayLike
 ) -> tuple[Floats, Floats]:
-    """Return places, moved to the middle of the site, and depths, in one order for any input."""
+    """Return places and depths, in one order for any input."""
     (given_depths,) = dimensions(depth_ft=depth_ft, may_be_zero=("depth_ft",))
     depths = np.atleast_1d(np.asarray(given_depths))
     x, y = _coordinates("x_ft", x_ft), _coordinates("y_ft", y_ft)
@@ -100,7 +124,7 @@ def _sorted_spots(
     order = np.lexsort((y, x))
     places = np.column_stack([x, y])[order]
     _refuse_twice_the_same(places)
-    return places - places.mean(axis=0), depths[order]
+    return places, depths[order]
 
 
 def _coordinates(name: str, value: npt.ArrayLike) -> Floats:
@@ -116,71 +140,9 @@ def _coordinates(name: str, value: npt.ArrayLike) -> Floats:
 def _refuse_twice_the_same(places: Floats) -> None:
     from scipy.spatial import KDTree
 
-    pairs = KDTree(places).query_pairs(_NEAREST_FT, output_type="ndarray")
+    pairs = KDTree(places).query_pairs(NEAREST_FT, output_type="ndarray")
     if len(pairs):
         x, y = places[pairs[0, 0]]
         raise fault(
             GeometryFaulty, f"two depths stand at x {x:g} ft, y {y:g} ft", "keep one of them"
         )
-
-
-def _triangles(places: Floats) -> tuple[Corners, Corners]:
-    """Return the corners of each triangle and, opposite each corner, the neighbor or -1."""
-    from scipy.spatial import Delaunay
-
-    widest, narrowest = np.linalg.svd(places, compute_uv=False)
-    if narrowest <= _FLATTEST * widest:
-        raise fault(GeometryFaulty, "all spots stand in one line", "sound some beside it")
-    mesh = Delaunay(places)
-    if mesh.coplanar.size:
-        raise fault(GeometryFaulty, "spots stand too close together for so wide a site")
-    return mesh.simplices.astype(np.int64), mesh.neighbors.astype(np.int64)
-
-
-def _areas(places: Floats, triangles: Corners) -> Floats:
-    first, second, third = (places[triangles[:, corner]] for corner in range(3))
-    return np.abs(_cross(second - first, third - first)) / 2.0
-
-
-def _cross(a: Floats, b: Floats) -> Floats:
-    return a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
-
-
-def _other_diagonals(
-    places: Floats, depths: Floats, triangles: Corners, neighbors: Corners
-) -> float:
-    """Return what the volume would gain if each four-on-a-circle were split the other way."""
-    quads = _circle_quads(places, triangles, neighbors)
-    this_way, other_way = quads[:, [[0, 1, 2], [0, 1, 3]]], quads[:, [[2, 3, 0], [2, 3, 1]]]
-    volumes = [
-        np.sum(_areas(places, corners) * depths[corners].mean(axis=1))
-        for corners in (this_way.reshape(-1, 3), other_way.reshape(-1, 3))
-    ]
-    return float(volumes[1] - volumes[0])
-
-
-def _circle_quads(places: Floats, triangles: Corners, neighbors: Corners) -> Corners:
-    """Return, of each pair of triangles on one circle, the shared edge a, b and the tips c, d.
-
-    A triangle on one circle with two neighbors (five spots or more on it) is left as it is.
-    """
-    one, side = np.nonzero(neighbors > np.arange(len(triangles))[:, None])
-    other = neighbors[one, side]
-    a, b = triangles[one, (side + 1) % 3], triangles[one, (side + 2) % 3]
-    c, d = triangles[one, side], triangles[other].sum(axis=1) - a - b
-    on_circle = _opposite_angles_are_straight(*(places[corner] for corner in (a, b, c, d)))
-    pairs = np.column_stack([one, other])[on_circle]
-    uses = np.bincount(pairs.ravel(), minlength=len(triangles))
-    alone = np.all(uses[pairs] == 1, axis=1)
-    return np.column_stack([a, b, c, d])[on_circle][alone]
-
-
-def _opposite_angles_are_straight(
-    a: Floats, b: Floats, c: Floats, d: Floats
-) -> npt.NDArray[np.bool_]:
-    """Whether the angles at c and d add up to 180 degrees: then all four are on one circle."""
-    at_c, at_d = (
-        np.arctan2(np.abs(_cross(a - tip, b - tip)), np.sum((a - tip) * (b - tip), axis=1))
-        for tip in (c, d)
-    )
-    return np.asarray(np.abs(at_c + at_d - np.pi) < _SAME_CIRCLE)

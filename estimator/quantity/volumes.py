@@ -13,6 +13,8 @@ import numpy.typing as npt
 from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.dimensions import Numbers, dimensions
 
+Floats = npt.NDArray[np.float64]
+
 _INCH_SF_PER_CY = 324.0
 
 
@@ -122,24 +124,64 @@ def average_end_area_cf(station_ft: npt.ArrayLike, area_sf: npt.ArrayLike) -> fl
     Notes
     -----
     V = sum of L (A1 + A2) / 2. Exact if the area changes evenly; too large where it runs out to
-    a point (`end_pyramid_cf`) or curves (`prismoidal_cf`).
+    a point (`end_areas_with_pyramids_cf`) or curves (`prismoidal_cf`).
 
     Examples
     --------
     >>> average_end_area_cf([0, 50, 100], [0, 60, 20])
     3500.0
     """
-    stations, areas = dimensions(
-        station_ft=station_ft, area_sf=area_sf, may_be_zero=("station_ft", "area_sf")
+    stations, areas = _cross_sections(station_ft, area_sf)
+    return float(np.trapezoid(areas, stations))
+
+
+def end_areas_with_pyramids_cf(station_ft: npt.ArrayLike, area_sf: npt.ArrayLike) -> float:
+    """Return the volume between cross-sections, as pyramids wherever it runs out to nothing [cf].
+
+    Parameters
+    ----------
+    station_ft : array, shape (n,) [ft]
+        Distances along the line, rising.
+    area_sf : array, shape (n,) [sf]
+        Area of the cross-section at each station; zero where cut or fill runs out.
+
+    Raises
+    ------
+    GeometryFaulty
+        If there are fewer than two stations, they do not rise, or an area is negative.
+
+    Notes
+    -----
+    V = sum of L (A1 + A2) / 2, but L A / 3 next to a zero. Right where both width and depth run
+    out; a wedge that keeps its width runs out as L A / 2, by `average_end_area_cf`.
+
+    Examples
+    --------
+    >>> end_areas_with_pyramids_cf([0, 50, 100], [0, 60, 20])
+    3000.0
+    """
+    stations, areas = _cross_sections(station_ft, area_sf)
+    ends = np.stack([areas[:-1], areas[1:]])
+    mean = np.where(np.any(ends == 0, axis=0), ends.sum(axis=0) / 3.0, ends.sum(axis=0) / 2.0)
+    return float(np.sum(np.diff(stations) * mean))
+
+
+def _cross_sections(station_ft: npt.ArrayLike, area_sf: npt.ArrayLike) -> tuple[Floats, Floats]:
+    """Return rising stations and their areas as arrays of one length."""
+    stations, areas = (
+        np.asarray(numbers)
+        for numbers in dimensions(
+            station_ft=station_ft, area_sf=area_sf, may_be_zero=("station_ft", "area_sf")
+        )
     )
-    if np.ndim(stations) != 1 or np.shape(stations) != np.shape(areas) or np.size(stations) < 2:
+    if stations.ndim != 1 or stations.shape != areas.shape or stations.size < 2:
         raise fault(
             GeometryFaulty, "are not a list of two stations or more, each with its area",
             "give one area for each station", "station_ft, area_sf",
         )  # fmt: skip
     if np.any(np.diff(stations) <= 0):
         raise fault(GeometryFaulty, "does not rise", "order the stations", "station_ft")
-    return float(np.trapezoid(areas, stations))
+    return stations, areas
 
 
 def end_pyramid_cf(area_sf: npt.ArrayLike, length_ft: npt.ArrayLike) -> Numbers:

@@ -41,11 +41,28 @@ def test_numbers_come_back_as_numbers_and_lists_as_arrays():
     assert array.dtype == np.float64
 
 
-def test_the_callers_array_is_not_shared():
+def test_nobody_can_change_the_callers_array():
     given = np.array([1.0, 2.0])
     (taken,) = dimensions(length_ft=given)
-    given[0] = 99.0
-    assert taken[0] == 1.0
+    with pytest.raises(ValueError, match="read-only"):
+        taken[0] = 99.0
+    given[0] = 3.0
+    assert given[0] == 3.0
+
+
+def test_a_share_is_at_most_the_whole():
+    assert dimensions(waste=[0.0, 1.0], fractions=("waste",))[0].tolist() == [0.0, 1.0]
+    with pytest.raises(GeometryFaulty, match=r"waste: is above 1; enter 25 % as 0\.25"):
+        dimensions(waste=25.0, fractions=("waste",))
+
+
+def test_a_list_of_nothing_is_nothing():
+    assert dimensions(length_ft=[])[0].size == 0
+
+
+def test_lists_and_numbers_fit_together_where_they_broadcast():
+    across, along = dimensions(width_ft=[[1.0], [2.0]], length_ft=[1.0, 2.0, 3.0])
+    assert (across * along).shape == (2, 3)
 
 
 @pytest.mark.parametrize(("quotient", "whole"), [(8.4 / 2.8, 3.0), (0.0, 0.0), (2.001, 3.0)])

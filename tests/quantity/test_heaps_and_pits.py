@@ -1,11 +1,19 @@
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.heaps_and_pits import cone_at_repose_cf, cone_cf, pit_cf, trench_cf
+from estimator.quantity.heaps_and_pits import (
+    cone_at_repose_cf,
+    cone_cf,
+    cone_diameter_ft,
+    pit_cf,
+    ridge_at_repose_cf,
+    trench_cf,
+)
 from estimator.quantity.volumes import prismoidal_cf
 from tests.quantity.shapes import feet, no_dimensions
 
@@ -79,3 +87,51 @@ def test_a_long_pit_holds_more_than_the_trench_of_its_bottom(length, width, dept
     assert pit_cf(length, width, depth, slope) >= trench_cf(length, width, depth, slope) * (
         1 - 1e-12
     )
+
+
+def test_a_long_heap_is_a_prism_between_two_half_cones():
+    # 20 ft wide and 10 ft high: 40 ft of prism at 100 sf, and a cone of 1,047.2 cf
+    assert ridge_at_repose_cf(60.0, 20.0, 45.0) == pytest.approx(5047.197551196597, rel=1e-12)
+
+
+def test_a_heap_as_long_as_wide_is_a_cone():
+    assert ridge_at_repose_cf(53.0, 53.0, 37.0) == pytest.approx(14685.2265, abs=1e-3)
+
+
+def test_a_heap_shorter_than_wide_was_measured_the_wrong_way_round():
+    with pytest.raises(GeometryFaulty, match="length_ft: is less than the width"):
+        ridge_at_repose_cf(20.0, 60.0, 37.0)
+
+
+def test_heaps_are_taken_together():
+    np.testing.assert_allclose(
+        ridge_at_repose_cf([60.0, 20.0], 20.0, 45.0), [5047.19755, 1047.19755], rtol=1e-8
+    )
+
+
+@given(st.floats(1, 1e5), st.floats(5, 80))
+def test_a_heap_stands_as_wide_as_its_volume_asks(volume, angle):
+    assert cone_at_repose_cf(cone_diameter_ft(volume, angle), angle) == pytest.approx(
+        volume, rel=1e-9
+    )
+
+
+@given(st.floats(1, 200), st.floats(1, 200), st.floats(1, 100), st.floats(5, 80))
+def test_a_longer_ridge_gains_a_prism(first, second, width, angle):
+    short, long = sorted((first + width, second + width))
+    gained = ridge_at_repose_cf(long, width, angle) - ridge_at_repose_cf(short, width, angle)
+    prism = (long - short) * width**2 / 4 * math.tan(math.radians(angle))
+    assert gained == pytest.approx(prism, rel=1e-6, abs=1e-6 * width**3)
+
+
+def test_a_ridge_and_a_pit_are_the_hulls_of_their_corners():
+    from scipy.spatial import ConvexHull
+
+    turns = np.radians(np.arange(0, 180, 0.25))
+    half = np.column_stack([10 * np.sin(turns), 10 * np.cos(turns), np.zeros_like(turns)])
+    right = half + np.array([20, 0, 0])
+    ridge = ConvexHull(np.vstack([right, right * [-1, 1, 1], [[20, 0, 10], [-20, 0, 10]]])).volume
+    assert ridge_at_repose_cf(60.0, 20.0, 45.0) == pytest.approx(ridge, rel=1e-4)
+    pit = [[x, y, z] for z, a, b in [(0, 20, 15), (10, 40, 35)] for x in (-a / 2, a / 2)
+           for y in (-b / 2, b / 2)]  # fmt: skip
+    assert pit_cf(20.0, 15.0, 10.0, 1.0) == pytest.approx(ConvexHull(pit).volume, rel=1e-12)

@@ -1,11 +1,14 @@
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
+from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
+from estimator.quantity.grids import borrow_pit_cf
 from estimator.quantity.volumes import (
     average_end_area_cf,
     coverage_sf_per_cy,
+    end_areas_with_pyramids_cf,
     end_pyramid_cf,
     four_corner_cf,
     prism_cf,
@@ -125,3 +128,61 @@ def test_an_array_gives_what_its_numbers_give(length, width, depth):
     np.testing.assert_array_equal(
         together, [prism_cf(length, width, depth), prism_cf(1.0, width, 2.0)]
     )
+
+
+def test_a_cut_that_runs_out_at_both_ends_has_pyramids_there():
+    assert end_areas_with_pyramids_cf([0, 30, 60, 90], [0, 60, 20, 0]) == 2000.0
+
+
+def test_between_two_stations_of_nothing_lies_nothing():
+    assert end_areas_with_pyramids_cf([0, 50, 100, 160], [0, 0, 0, 30]) == 600.0
+
+
+@pytest.mark.parametrize(("stations", "areas"), [([0, 50, 50], [1, 2, 3]), ([0], [1])])
+def test_pyramids_need_stations_in_order_too(stations, areas):
+    with pytest.raises(GeometryFaulty):
+        end_areas_with_pyramids_cf(stations, areas)
+
+
+@given(
+    st.lists(st.tuples(feet, st.floats(0.001, 1e4)), min_size=3, max_size=8),
+    st.integers(1, 6),
+)
+def test_sections_cut_at_a_station_are_the_sum_of_their_parts(sections, at):
+    assume(at < len(sections) - 1)
+    stations = np.cumsum([length for length, _ in sections])
+    areas = np.array([area for _, area in sections])
+    for volume in (average_end_area_cf, end_areas_with_pyramids_cf):
+        parts = volume(stations[: at + 1], areas[: at + 1]) + volume(stations[at:], areas[at:])
+        assert volume(stations, areas) == pytest.approx(parts, rel=1e-9)
+
+
+@given(st.floats(0, 0.5), st.floats(0, 0.5), feet, feet, st.floats(0, 20))
+def test_every_method_is_exact_for_an_even_slope(along, across, length, width, corner):
+    near, far = corner, corner + along * length
+    deep = across * width
+    corners = [near, far, far + deep, near + deep]
+    exact = length * width * (corner + along * length / 2 + across * width / 2)
+    ends = [width * (near + deep / 2), width * (far + deep / 2)]
+    volumes = [
+        four_corner_cf(length * width, corners),
+        two_depth_cf(length * width, near + deep / 2, far + deep / 2),
+        prismoidal_cf(ends[0], sum(ends) / 2, ends[1], length),
+        average_end_area_cf([0, length], ends),
+        borrow_pit_cf([[corners[0], corners[3]], [corners[1], corners[2]]], length, width),
+    ]
+    assert volumes == pytest.approx([exact] * 5, rel=1e-9, abs=1e-9)
+
+
+def test_a_four_corner_volume_is_the_integral_of_its_ruled_surface():
+    from scipy.integrate import dblquad
+
+    corners = [1.0, 4.0, 2.5, 3.0]  # at (0,0) (30,0) (30,20) (0,20)
+
+    def ruled(y, x):
+        u, v = x / 30, y / 20
+        near, far = corners[0] * (1 - u) + corners[1] * u, corners[3] * (1 - u) + corners[2] * u
+        return near * (1 - v) + far * v
+
+    integral, _ = dblquad(ruled, 0, 30, 0, 20)
+    assert four_corner_cf(600.0, corners) == pytest.approx(integral, rel=1e-12)
