@@ -59,6 +59,33 @@ def _utf16_units(text: str) -> int:
     return len(text) + sum(character > "\uffff" for character in text)
 
 
+def looks_like_formula(text: str) -> bool:
+    """Return whether a spreadsheet would take the text for a formula if it were typed in.
+
+    Examples
+    --------
+    >>> looks_like_formula("=1+1"), looks_like_formula(" @sum"), looks_like_formula("1+1")
+    (True, True, False)
+    """
+    return _NOT_IN_XML.sub("", text).lstrip().startswith(_FORMULA_STARTS)
+
+
+def cell_text(text: str) -> str:
+    r"""Return a text as a file stores it: cleaned, and nothing in it read as a character's number.
+
+    Raises
+    ------
+    WorkbookRefused
+        If it is longer than a cell holds.
+
+    Examples
+    --------
+    >>> cell_text("size _x0041_")
+    'size _x005F_x0041_'
+    """
+    return _NUMBERED.sub("_x005F_", clean_text(text))
+
+
 def put_text(cell: Cell, text: str) -> None:
     """Write a text into a cell as text, whatever it looks like; its style must be set before.
 
@@ -79,8 +106,7 @@ def put_text(cell: Cell, text: str) -> None:
     A text such as `=1+1` keeps the string type, and is marked (quote prefix) so that it stays text
     when somebody edits the cell.
     """
-    cleaned = _NUMBERED.sub("_x005F_", clean_text(text))
-    cell.value = cleaned
+    cell.value = cell_text(text)
     cell.data_type = "s"
-    if cleaned.lstrip().startswith(_FORMULA_STARTS):
+    if looks_like_formula(text):
         cell.quotePrefix = True

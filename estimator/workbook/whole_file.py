@@ -4,26 +4,38 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import zipfile
+from collections.abc import Mapping
 from datetime import date, datetime, time
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from estimator.errors import WorkbookRefused, fault
+from estimator.workbook.row_xml import SheetData
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
 
+_NO_ROWS = re.compile("<sheetData ?/>|<sheetData></sheetData>")
+_EXTENT = re.compile('<dimension ref="[^"]*" ?/>')
 _ARCHIVE_EPOCH = (1980, 1, 1, 0, 0, 0)
 _CONTENT_TYPES = "[Content_Types].xml"
 _CORE_PROPERTIES = "docProps/core.xml"
+_EXTENDED_PROPERTIES = "docProps/app.xml"
 _UNIX = 3
 _PLAIN_FILE = 0o644 << 16
 _CREATOR = "Groundsill"
+_PROGRAM = (
+    '<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties">'
+    f"<Application>{_CREATOR}</Application></Properties>"
+)
 
 
-def workbook_bytes(workbook: Workbook, on: date) -> bytes:
+def workbook_bytes(
+    workbook: Workbook, on: date, rows: Mapping[str, SheetData] | None = None
+) -> bytes:
     """Return a workbook as a file's bytes, the same for the same contents at any time.
 
     Parameters
@@ -32,6 +44,8 @@ def workbook_bytes(workbook: Workbook, on: date) -> bytes:
         Ordinary or write-only; it cannot be saved again after this if it is write-only.
     on : date
         Written as the day it was created and changed on, in place of the clock.
+    rows : mapping of str to SheetData, optional
+        By title, the rows of sheets that hold none in the workbook.
 
     Notes
     -----
@@ -40,6 +54,12 @@ def workbook_bytes(workbook: Workbook, on: date) -> bytes:
     """
     parts = _parts(workbook)
     parts[_CORE_PROPERTIES] = _core_properties(workbook, on)
+    # The library writes the name of another program here, whose values are then trusted unread.
+    parts[_EXTENDED_PROPERTIES] = _PROGRAM.encode()
+    for number, sheet in enumerate(workbook.worksheets, start=1):
+        name = f"xl/worksheets/sheet{number}.xml"
+        if rows and sheet.title in rows:
+            parts[name] = _with_rows(parts[name], rows[sheet.title])
     first = {_CONTENT_TYPES: parts.pop(_CONTENT_TYPES)}
     whole = io.BytesIO()
     with zipfile.ZipFile(whole, "w") as archive:
@@ -56,6 +76,14 @@ def _parts(workbook: Workbook) -> dict[str, bytes]:
     workbook.save(saved)
     with zipfile.ZipFile(saved) as archive:
         return {name: archive.read(name) for name in archive.namelist()}
+
+
+def _with_rows(sheet: bytes, data: SheetData) -> bytes:
+    """Return the part of a sheet, which the library left without rows, with its rows."""
+    part, found = _NO_ROWS.subn(lambda _: data.xml(), sheet.decode())
+    if found != 1:
+        raise ValueError("rows can be added only to a sheet that has none")
+    return _EXTENT.sub(f'<dimension ref="{data.extent}" />', part).encode()
 
 
 def _core_properties(workbook: Workbook, on: date) -> bytes:

@@ -1,0 +1,78 @@
+"""The printed estimate as a workbook with live formulas, laid out for paper.
+
+Six sheets: summary, items, cost lines, rates, cautions, assumptions. A rate stands once, on the
+sheet of rates; lines refer to it, items sum lines, phases sum items, the summary sums phases and
+takes the markups. Each formula carries the value it comes to, so that a viewer that does not
+calculate shows the same cents.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from estimator.pricing.estimate import Estimate
+from estimator.workbook import (
+    assumption_sheet,
+    caution_sheet,
+    cost_line_sheet,
+    items_sheet,
+    rates_sheet,
+    summary_sheet,
+)
+from estimator.workbook.book import Book, Page
+from estimator.workbook.whole_file import write_whole
+
+SHEETS = (
+    summary_sheet.TITLE,
+    items_sheet.TITLE,
+    cost_line_sheet.TITLE,
+    rates_sheet.TITLE,
+    caution_sheet.TITLE,
+    assumption_sheet.TITLE,
+)
+_DIGEST_SHOWN = 12
+
+
+def write_estimate(estimate: Estimate, path: Path) -> None:
+    """Write an estimate as a workbook; the same estimate gives the same bytes.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        From `price`.
+    path : Path
+        The file; its folder must exist. A file that is there is replaced once the new one is
+        whole, and stays as it was if anything fails.
+
+    Raises
+    ------
+    WorkbookRefused
+        If the file cannot be written, a text is longer than a cell holds, or the lines are more
+        than a sheet holds.
+
+    Notes
+    -----
+    Texts of the scope and the tables are written as text, whatever they look like.
+    """
+    write_whole(path, estimate_bytes(estimate))
+
+
+def estimate_bytes(estimate: Estimate) -> bytes:
+    """Return the workbook of an estimate as the bytes of a file."""
+    book = Book(SHEETS)
+    wide, upright = _page(estimate, is_wide=True), _page(estimate, is_wide=False)
+    rates = rates_sheet.write_rates(book, estimate, wide)
+    lines = cost_line_sheet.write_cost_lines(book, estimate, rates, wide)
+    items = items_sheet.write_items(book, estimate, lines, wide)
+    summary_sheet.write_summary(book, estimate, lines, items, upright)
+    caution_sheet.write_cautions(book, estimate, wide)
+    assumption_sheet.write_assumptions(book, estimate, upright)
+    book.workbook.calculation.fullCalcOnLoad = True
+    book.workbook.properties.title = f"Estimate of {estimate.on:%Y-%m-%d}"
+    return book.content(estimate.on)
+
+
+def _page(estimate: Estimate, *, is_wide: bool) -> Page:
+    digest = estimate.digest[:_DIGEST_SHOWN]
+    middle = f"Rates of {estimate.on:%Y-%m-%d}, digest {digest}"
+    return Page(is_wide, estimate.scope.project, middle)
