@@ -1,0 +1,271 @@
+"""Pricing line by line in exact fractions and decimals: slow, plain, and independent of the engine.
+
+It takes the recipes, rates and units as data, and shares no arithmetic with the library: formulas
+are walked in fractions, rounding is `Decimal.quantize`, and orders are shared out one line at a
+time.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal, localcontext
+from fractions import Fraction
+from functools import cache
+from math import ceil, floor
+
+from estimator.pricing.scope import Item, Scope
+from estimator.pricing.tables import Tables
+from estimator.quantity.units import unit
+
+PI = Fraction("3.14159265358979323846264338327950288419716939937510")
+INCH = Fraction(1, 12)
+
+
+class NoQuantity(Exception):
+    """The inputs of an item lead to no quantity: a division by zero, or less than nothing."""
+
+
+@dataclass(frozen=True)
+class ReferenceLine:
+    """One cost line; quantities print with `decimals`."""
+
+    phase: str
+    item: str
+    number: int
+    resource: str
+    net: Decimal
+    waste: Decimal
+    ordered: Decimal
+    multiple: Decimal
+    is_pooled: bool
+    decimals: int
+    rate: Decimal
+
+    @property
+    def cents(self) -> int:
+        """The extension, half-up to the cent."""
+        with localcontext(prec=60):
+            amount = (self.ordered * self.rate).quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+            return int(amount.scaleb(2))
+
+
+def reference_lines(scope: Scope, tables: Tables, on: date) -> list[ReferenceLine]:
+    """Return the cost lines of a scope, in the order of the scope."""
+    lines = [
+        line
+        for phase in scope.phases
+        for item in phase.items
+        for line in _item_lines(phase.code, item, scope, tables, on)
+    ]
+    return _pooled(lines)
+
+
+def _item_lines(
+    phase: str, item: Item, scope: Scope, tables: Tables, on: date
+) -> list[ReferenceLine]:
+    values = _values(item, scope)
+    made_of = item.assembly.unit
+    finished = values["quantity"] / made_of.factor
+    if _printed(finished, tables.precision.of(made_of)) <= 0:
+        raise NoQuantity(item.code)
+    parts = []
+    for member in tables.crews[item.crew].members if item.crew else ():
+        need = values["crew_hours"] * Fraction(member.number)
+        if tables.rates.unit_of(member.resource).dimension == unit("day").dimension:
+            need /= values["shift"]
+        multiple = None if member.order_multiple is None else Fraction(member.order_multiple)
+        parts.append((member.resource, need, Fraction(0), multiple, None, member.ordered_per))
+    for line in item.assembly.lines:
+        factor = tables.rates.unit_of(line.resource).factor
+        parts.append(
+            (
+                line.resource,
+                _value(line.formula.text, values),
+                _value(line.waste.text, values) if line.waste else Fraction(0),
+                _in_unit(line.order_multiple, values, factor),
+                _in_unit(line.minimum, values, factor),
+                line.ordered_per,
+            )
+        )
+    return [
+        _line(phase, item.code, number, part, tables, on)
+        for number, part in enumerate(parts, start=1)
+    ]
+
+
+def _line(phase, code, number, part, tables, on):  # type: ignore[no-untyped-def]
+    resource, base_need, waste, multiple, minimum, ordered_per = part
+    row = tables.rates.rate_on(resource, on)
+    decimals = tables.precision.of(row.unit)
+    need = base_need / row.unit.factor
+    if need < 0 or waste < 0:
+        raise NoQuantity(code)
+    net, total = _printed(need, decimals), _printed(need * (1 + waste), decimals)
+    ordered, step = total, Decimal(1).scaleb(-decimals)
+    if minimum is not None:
+        ordered = max(ordered, _printed(minimum, decimals))
+    if multiple is not None:
+        step = max(step, _printed(multiple, decimals))
+    is_pooled = ordered_per == "phase"
+    if not is_pooled:
+        ordered = ceil(ordered / step) * step
+    if total == 0:
+        ordered = Decimal(0)
+    rate = row.rate * (-1 if row.kind == "salvage" else 1)
+    return ReferenceLine(
+        phase, code, number, resource, net, total - net, ordered, step, is_pooled, decimals, rate
+    )
+
+
+def _pooled(lines: list[ReferenceLine]) -> list[ReferenceLine]:
+    """Raise what a phase buys together once, and share the excess by largest remainder."""
+    pools = defaultdict(list)
+    for position, line in enumerate(lines):
+        if line.is_pooled:
+            pools[line.phase, line.resource, line.multiple].append(position)
+    result = list(lines)
+    for (_, _, multiple), positions in pools.items():
+        needs = [Fraction(lines[n].ordered) for n in positions]
+        if not sum(needs):
+            continue
+        last = Fraction(Decimal(1).scaleb(-lines[positions[0]].decimals))
+        excess = (ceil(sum(needs) / Fraction(multiple)) * Fraction(multiple) - sum(needs)) / last
+        exact = [excess * need / sum(needs) for need in needs]
+        shares = [Fraction(floor(share)) for share in exact]
+        rest = [(shares[n] - exact[n], n) for n in range(len(exact))]
+        for _, n in sorted(rest)[: int(excess - sum(shares))]:
+            shares[n] += 1
+        for n, share in zip(positions, shares, strict=True):
+            more = _printed(share * last, lines[n].decimals)
+            result[n] = replace(lines[n], ordered=lines[n].ordered + more)
+    return result
+
+
+def _values(item: Item, scope: Scope) -> dict[str, Fraction]:
+    values = {"shift": scope.shift.value}
+    waiting = {"quantity": item.assembly.quantity.text}
+    for one in item.assembly.inputs:
+        if one.formula is not None:
+            waiting[one.name] = one.formula.text
+        elif one.name in item.inputs:
+            values[one.name] = item.inputs[one.name].value
+        else:
+            assert one.default is not None
+            values[one.name] = Fraction(one.default) * one.unit.factor
+    if item.crew and "crew_hours" not in waiting:
+        waiting["crew_hours"] = "quantity / production_rate"
+    while waiting:
+        ready = [name for name, text in waiting.items() if not _names(text) & waiting.keys()]
+        for name in ready:
+            values[name] = _value(waiting.pop(name), values)
+    return values
+
+
+def _in_unit(formula, values, factor):  # type: ignore[no-untyped-def]
+    if formula is None:
+        return None
+    plain = isinstance(_tree(formula.text), ast.Constant)
+    return _value(formula.text, values) / (1 if plain else factor)
+
+
+def _printed(value: Fraction, decimals: int) -> Decimal:
+    with localcontext(prec=60):
+        exact = Decimal(value.numerator) / Decimal(value.denominator)
+        return exact.quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP)
+
+
+@cache
+def _tree(text: str) -> ast.expr:
+    return ast.parse(text.strip(), mode="eval").body
+
+
+def _names(text: str) -> set[str]:
+    return {node.id for node in ast.walk(_tree(text)) if isinstance(node, ast.Name)}
+
+
+def _value(text: str, values: Mapping[str, Fraction]) -> Fraction:
+    try:
+        return _walk(_tree(text), values)
+    except ZeroDivisionError as error:
+        raise NoQuantity(text) from error
+
+
+def _walk(node: ast.expr, values: Mapping[str, Fraction]) -> Fraction:
+    match node:
+        case ast.Constant(value=value):
+            return Fraction(str(value))
+        case ast.Name(id="pi"):
+            return PI
+        case ast.Name(id=name):
+            return values[name]
+        case ast.UnaryOp(op=ast.USub(), operand=operand):
+            return -_walk(operand, values)
+        case ast.UnaryOp(operand=operand):
+            return _walk(operand, values)
+        case ast.BinOp(left=left, op=op, right=right):
+            return _OPERATORS[type(op)](_walk(left, values), _walk(right, values))
+        case ast.Call(func=ast.Name(id=name), args=arguments):
+            return _FUNCTIONS[name](*(_walk(argument, values) for argument in arguments))
+    raise AssertionError(ast.dump(node))
+
+
+def _power(base: Fraction, exponent: Fraction) -> Fraction:
+    if exponent.denominator == 1:
+        return base**exponent.numerator
+    if base < 0:
+        raise NoQuantity("a root of less than nothing")
+    with localcontext(prec=60):
+        of = Decimal(base.numerator) / Decimal(base.denominator)
+        if exponent == Fraction(1, 2):
+            return Fraction(of.sqrt())
+        return Fraction(of ** (Decimal(exponent.numerator) / exponent.denominator))
+
+
+def _pieces(run: Fraction, stock: Fraction, lap: Fraction) -> Fraction:
+    return Fraction(max(ceil((run - lap) / (stock - lap)), 1))
+
+
+_OPERATORS: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] = {
+    ast.Add: lambda a, b: a + b,
+    ast.Sub: lambda a, b: a - b,
+    ast.Mult: lambda a, b: a * b,
+    ast.Div: lambda a, b: a / b,
+    ast.Pow: _power,
+}
+
+# In base units: feet, pounds. The take-off functions, from the formulas that their pages state.
+_FUNCTIONS: dict[str, Callable[..., Fraction]] = {
+    "min": min,
+    "max": max,
+    "ceil": lambda value: Fraction(ceil(value)),
+    "floor": lambda value: Fraction(floor(value)),
+    "sqrt": lambda value: _power(value, Fraction(1, 2)),
+    "prism": lambda length, width, depth: length * width * depth,
+    "trench": lambda length, width, depth, slope: length * depth * (width + slope * depth),
+    "pit": lambda length, width, depth, slope: (
+        length * width * depth
+        + (length + width) * slope * depth**2
+        + Fraction(4, 3) * slope**2 * depth**3
+    ),
+    "slab": lambda area, thickness: area * thickness,
+    "bars_at_spacing": lambda width, spacing, cover: Fraction(
+        ceil((width - 2 * cover) / spacing) + 1
+    ),
+    "lapped_pieces": _pieces,
+    "bar_weight": lambda diameter: PI / 4 * diameter**2 * 490,
+    "wire_sheets": lambda length, width, long, wide, lap: (
+        _pieces(length, long, lap) * _pieces(width, wide, lap)
+    ),
+    "repointing_mortar": lambda length, width, depth: length * width * depth,
+    "board_feet": lambda thickness, width, length, pieces: (
+        max(thickness, INCH) * width * length * pieces
+    ),
+    "floor_cut": lambda length, width, piece, ends: (ceil(length / piece) - 1 + ends) * width,
+    "boxes_needed": lambda volume, density, box, limit: Fraction(
+        ceil(max(volume / box, volume * density / limit))
+    ),
+}
