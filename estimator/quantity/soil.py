@@ -1,8 +1,8 @@
-"""Earth in its three states, and how many truckloads it makes.
+"""Earth in its states, and how many truckloads it makes.
 
 A yard in the bank loosens when it is dug and shrinks when it is compacted; blasted rock grows even
 then. Each factor is per bank yard, and every conversion goes through the bank once, so that no
-rounded factor is multiplied by another.
+rounded factor is multiplied by another. Volumes that know their state are in `stated_volume`.
 """
 
 from __future__ import annotations
@@ -12,17 +12,19 @@ from enum import Enum
 
 import numpy.typing as npt
 
+from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.dimensions import Numbers, dimensions, whole_count
 
 _LB_PER_TON = 2000.0
 
 
 class State(Enum):
-    """How earth lies: undisturbed, dug and dumped, or rolled into place."""
+    """How earth lies: undisturbed, dug and dumped, rolled, or dumped and settled into place."""
 
     BANK = "bank"
     LOOSE = "loose"
     COMPACTED = "compacted"
+    IN_PLACE = "in place"
 
 
 @dataclass(frozen=True)
@@ -34,6 +36,9 @@ class SoilFactors:
     name : str
     loose : float [loose cy per bank cy]
     compacted : float [compacted cy per bank cy]
+    in_place : float, optional [cy in place per bank cy]
+        Of stone or earth that settles without being rolled; tables do not give it, a weighed load
+        does.
 
     Raises
     ------
@@ -44,14 +49,34 @@ class SoilFactors:
     name: str
     loose: float
     compacted: float
+    in_place: float | None = None
 
     def __post_init__(self) -> None:
         dimensions(loose=self.loose, compacted=self.compacted)
+        if self.in_place is not None:
+            dimensions(in_place=self.in_place)
 
     def per_bank(self, state: State) -> float:
-        """Return the volume in a state that one bank yard fills."""
-        volumes = {State.BANK: 1.0, State.LOOSE: self.loose, State.COMPACTED: self.compacted}
-        return volumes[state]
+        """Return the volume in a state that one bank yard fills.
+
+        Raises
+        ------
+        GeometryFaulty
+            If the state is "in place" and nobody said what that is for this soil.
+        """
+        volumes = {
+            State.BANK: 1.0, State.LOOSE: self.loose, State.COMPACTED: self.compacted,
+            State.IN_PLACE: self.in_place,
+        }  # fmt: skip
+        volume = volumes[state]
+        if volume is None:
+            raise fault(
+                GeometryFaulty,
+                f"of {self.name} the volume {state.value} is not known",
+                "give in_place, from a weighed load and the space that it filled",
+                "in_place",
+            )
+        return volume
 
 
 # US Army FM 5-434 (2000), Table 1-1, second-hand: tests on the site are better than any table.
@@ -76,7 +101,7 @@ def soil_volume_cy(
     Raises
     ------
     GeometryFaulty
-        If the volume is negative or not finite.
+        If the volume is negative or not finite, or the factor of a state is not known.
 
     Examples
     --------

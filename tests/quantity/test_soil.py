@@ -18,7 +18,7 @@ from estimator.quantity.soil import (
 )
 
 soils = st.sampled_from([SAND_OR_GRAVEL, COMMON_EARTH, CLAY, BLASTED_ROCK])
-states = st.sampled_from(State)
+states = st.sampled_from([State.BANK, State.LOOSE, State.COMPACTED])
 yards = st.floats(0, 1e6)
 
 
@@ -79,6 +79,15 @@ def test_a_soil_without_factors_is_refused(wrong):
 def test_trucks_and_earth_of_no_size_are_refused(count):
     with pytest.raises(GeometryFaulty):
         count()
+
+
+def test_stone_that_settles_needs_its_own_factor():
+    stone = SoilFactors("crushed stone", 1.50, 1.25, in_place=1.35)
+    assert soil_volume_cy(150.0, stone, State.LOOSE, State.IN_PLACE) == pytest.approx(135.0)
+    with pytest.raises(GeometryFaulty, match="of clay the volume in place is not known"):
+        soil_volume_cy(10.0, CLAY, State.LOOSE, State.IN_PLACE)
+    with pytest.raises(GeometryFaulty, match="in_place: is zero"):
+        SoilFactors("stone", 1.5, 1.3, in_place=0.0)
 
 
 @given(yards, soils, states, states)
