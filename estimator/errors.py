@@ -101,6 +101,18 @@ class AmountTooLarge(InputFaulty):
     code = "amount-too-large"
 
 
+class LaborFaulty(InputFaulty):
+    """Terms of pay or of working time that describe no labor: a negative wage, pay without hours."""
+
+    code = "labor-faulty"
+
+
+class EquipmentFaulty(InputFaulty):
+    """Terms of a machine that cannot price it: no rental tier, no life, a negative price."""
+
+    code = "equipment-faulty"
+
+
 def fault(error: type[InputFaulty], what: str, remedy: str = "", where: str = "") -> InputFaulty:
     """Return an error of the given class with a single fault.
 
