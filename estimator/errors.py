@@ -113,6 +113,18 @@ class EquipmentFaulty(InputFaulty):
     code = "equipment-faulty"
 
 
+class ProductionFaulty(InputFaulty):
+    """Work that cannot be done as described: no time, nobody to carry, nothing that limits it."""
+
+    code = "production-faulty"
+
+
+class CalendarFaulty(InputFaulty):
+    """A calendar without days to work on, or work that never ends on it."""
+
+    code = "calendar-faulty"
+
+
 def fault(error: type[InputFaulty], what: str, remedy: str = "", where: str = "") -> InputFaulty:
     """Return an error of the given class with a single fault.
 
