@@ -85,7 +85,7 @@ def write_folder(folder: Path, files: Mapping[str, str]) -> None:
     -----
     The files go to a hidden folder beside it, which is then renamed: that happens at once.
     """
-    _refuse_occupied(folder)
+    refuse_occupied(folder)
     try:
         with TemporaryDirectory(prefix=".writing-", dir=folder.absolute().parent) as beside:
             unfinished = Path(beside) / "whole"
@@ -105,7 +105,14 @@ def write_folder(folder: Path, files: Mapping[str, str]) -> None:
         ) from error
 
 
-def _refuse_occupied(folder: Path) -> None:
+def refuse_occupied(folder: Path) -> None:
+    """Raise if a folder is there and holds something, or is no folder.
+
+    Raises
+    ------
+    TablesFaulty
+        With the reason.
+    """
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         raise fault(TablesFaulty, "is not a folder", "name a new one", str(folder))
     if folder.is_dir() and any(folder.iterdir()):
