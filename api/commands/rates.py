@@ -1,17 +1,44 @@
-"""`groundsill rates`: checking the rate tables, and looking up recipes."""
+"""`groundsill rates`: checking, comparing, moving and carrying rate tables; looking up recipes."""
 
 from __future__ import annotations
 
+import json
+from datetime import datetime
+from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import rates_option
+from api.commands.options import on_option, rates_option
+from estimator.errors import TablesFaulty, fault
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from estimator.pricing.scope_effect import ScopeEffect
+    from estimator.rates.location import LocationFactor
+
+SHIPPED = "shipped"
+
+_PATH = click.Path(path_type=Path)
+_FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
+
+
+def _folder_of_set(_: click.Context, __: click.Parameter, value: Path) -> Path:
+    """Return the folder of a set; `shipped` names the tables that come with the program."""
+    from estimator.rates.folders import shipped_tables
+
+    if value.is_dir():
+        return value
+    if str(value) == SHIPPED:
+        return shipped_tables().path
+    raise click.BadParameter(f"'{value}' is no folder; give one, or '{SHIPPED}'.")
 
 
 @click.group()
 def rates() -> None:
-    """Check rate tables and look up recipes."""
+    """Check, compare, move and carry rate tables; look up recipes."""
 
 
 @rates.command()
@@ -47,3 +74,131 @@ def recipes(code: str | None, rates: Path | None) -> None:
         show_recipes(tables)
     else:
         show_recipe(tables, assembly_named(tables.catalogue, code))
+
+
+@rates.command()
+@click.argument("before", type=_PATH, callback=_folder_of_set)
+@click.argument("after", type=_PATH, callback=_folder_of_set)
+@click.option("--scope", type=_FILE, help="Also price this scope with both.")
+@on_option
+@click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
+def diff(before: Path, after: Path, scope: Path | None, on: datetime | None, as_json: bool) -> None:
+    """Show what changed from the tables in BEFORE to those in AFTER, row by row.
+
+    Both are folders, laid over the shipped tables; the word 'shipped' stands for those alone.
+    """
+    from api.commands.opening import table_folders
+    from api.commands.rates_shown import show_rates_diff
+    from estimator.pricing.rates_diff import rates_diff
+    from estimator.pricing.rates_diff_json import rates_diff_fields
+
+    compared = rates_diff(table_folders(before), table_folders(after))
+    effect = _effect(scope, before, after, on) if scope else None
+    if as_json:
+        click.echo(json.dumps(rates_diff_fields(compared, effect), indent=2, ensure_ascii=False))
+    else:
+        show_rates_diff(compared, effect)
+
+
+def _effect(scope: Path, before: Path, after: Path, on: datetime | None) -> ScopeEffect:
+    from api.commands.opening import open_scope, priced
+    from estimator.pricing.scope_effect import scope_effect
+
+    old, new = (priced(open_scope(scope, rates, on)) for rates in (before, after))
+    return scope_effect(old, new)
+
+
+@rates.command()
+@click.argument("arguments", nargs=-1, required=True, metavar="[FOLDER] FILE.xlsx", type=_PATH)
+def export(arguments: tuple[Path, ...]) -> None:
+    """Write the tables in FOLDER, else the shipped ones, as a workbook: one sheet a table."""
+    from estimator.rates.folders import TableFolder, shipped_tables
+    from estimator.workbook.rates_out import write_rates_workbook
+
+    *folders, file = arguments
+    if len(folders) > 1:
+        raise click.UsageError("Give at most one FOLDER, then FILE.xlsx.")
+    if file.suffix.lower() != ".xlsx":
+        raise click.UsageError(f"'{file}' is to end in .xlsx.")
+    folder = TableFolder(folders[0].resolve().name, folders[0]) if folders else shipped_tables()
+    write_rates_workbook(folder, file)
+    click.echo(f"The tables are in {file}.", err=True)
+
+
+@rates.command("import")
+@click.argument("file", type=_FILE)
+@click.argument("folder", type=_PATH)
+def import_(file: Path, folder: Path) -> None:
+    """Write the tables of the workbook FILE to FOLDER, which must be new or empty.
+
+    The tables are checked as if laid over the shipped ones; with any fault nothing is written.
+    """
+    from estimator.workbook.rates_in import import_rates_workbook
+
+    rows = import_rates_workbook(file, folder)
+    for name, count in rows.items():
+        click.echo(f"{name}: {count} rows")
+    click.echo(f"Written to {folder}.")
+
+
+@rates.command()
+@click.argument("folder", type=_PATH)
+@click.option(
+    "--to",
+    required=True,
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="The day that the new rates are for, such as the middle of a phase.",
+)
+@rates_option
+@click.option("--index", type=_FILE, help="CSV file of price indexes.")
+@click.option(
+    "--yearly",
+    type=click.FloatRange(-50, 100),
+    metavar="PERCENT",
+    help="Yearly change: for kinds without an index, and after an index's last figure.",
+)
+@click.option("--places", type=_FILE, help="CSV file of location factors.")
+@click.option("--place", help="The place that the new rates are for.")
+@click.option("--rates-of", help="The place that the rates are of; else the one that stands at 1.")
+def move(
+    folder: Path,
+    to: datetime,
+    rates: Path | None,
+    index: Path | None,
+    yearly: float | None,
+    places: Path | None,
+    place: str | None,
+    rates_of: str | None,
+) -> None:
+    """Write rates moved to another day, place or both, as a new set in FOLDER.
+
+    The new rows say from which row they come and by which factors; the old ones stay as they are.
+    """
+    from api.commands.opening import open_tables
+    from estimator.rates.adjusted import Adjustment, adjusted, rates_in_force
+    from estimator.rates.index_table import read_index_file
+    from estimator.rates.written_folder import resources_text, write_folder
+
+    if (places is None) != (place is None):
+        raise click.UsageError("Give --places and --place together.")
+    if index is None and yearly is None and places is None:
+        raise click.UsageError("Give --index, --yearly, or --places with --place.")
+    adjustment = Adjustment(
+        day=to.date(),
+        indexes=read_index_file(index) if index else {},
+        yearly_change=None if yearly is None else Decimal(str(yearly)).scaleb(-2),
+        location=_location(places, place, rates_of) if places and place else {},
+    )
+    rows = adjusted(rates_in_force(open_tables(rates).rates, to.date()), adjustment)
+    if not rows:
+        raise fault(TablesFaulty, "these factors apply to no rate", "name the kinds that they move")
+    write_folder(folder, {"resources.csv": resources_text(rows)})
+    click.echo(f"{len(rows)} rates of {to:%Y-%m-%d} are in {folder}.")
+
+
+def _location(places: Path, place: str, rates_of: str | None) -> Mapping[str, LocationFactor]:
+    from estimator.rates.location import factors_against, factors_of, read_location_file
+
+    table = read_location_file(places)
+    return factors_against(table, place, rates_of) if rates_of else factors_of(table, place)

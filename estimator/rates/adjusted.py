@@ -13,6 +13,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimator.errors import Faults, InputFaulty, RateMissing
+from estimator.quantity.units import unit
 from estimator.rates.escalation import (
     IndexSeries,
     adjusted_rate,
@@ -85,7 +86,9 @@ def adjusted(
     -------
     tuple of ResourceRate
         Rate, low and high are multiplied alike. The new rows hold no quote: `valid_until` is empty.
-        Rows that no factor applies to are left out; the set they come from still prices them.
+        Rows that no factor applies to are left out, and so are rates per dollar (a permit, an
+        allowance), which move with the sum that they are taken on. The set that they come from
+        still prices them.
 
     Raises
     ------
@@ -125,6 +128,9 @@ def localized(
 
 
 def _steps(rate: ResourceRate, adjustment: Adjustment) -> list[_Step]:
+    """Return the factors of a rate; none for one per dollar, which moves with its sum by itself."""
+    if rate.unit.dimension == unit("$").dimension:
+        return []
     steps = []
     time = _time_step(rate, adjustment)
     if time is not None:
