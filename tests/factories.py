@@ -45,7 +45,7 @@ def with_rows(stem: str, *rows: Row) -> dict[str, Rows]:
     return MADE | {stem: (*MADE[stem], *rows)}
 
 
-def with_cells(stem: str, number: int, **cells: str) -> dict[str, Rows]:
+def with_cells(stem: str, number: int, /, **cells: str) -> dict[str, Rows]:
     """Return the made tables with cells of one row changed; rows count as in a spreadsheet."""
     rows = list(MADE[stem])
     rows[number - 2] = rows[number - 2] | cells

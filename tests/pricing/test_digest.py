@@ -1,0 +1,142 @@
+"""The digest: changes with whatever the figures depend on, and with nothing else."""
+
+import os
+import subprocess
+import sys
+from copy import deepcopy
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from estimator.pricing.estimate import price
+from estimator.pricing.scope_reader import read_scope
+from tests.factories import MADE, SPRING, item, located, made_tables, scope_of, with_cells
+
+ROOT = Path(__file__).parents[2]
+SCOPE = {
+    "project": "Barn",
+    "shift": "8 hr/day",
+    "markups": ["tax"],
+    "assumptions": ["Dry."],
+    "phases": [
+        {
+            "code": "20",
+            "name": "Fill",
+            "items": [
+                item("010", "stone-fill", length="9 ft", width="8 ft", depth="7 ft")
+                | {"crew": "gang", "element": "A1030", "note": "n"},
+                item("020", "slab-pour", area="90 sf"),
+            ],
+        }
+    ],
+}
+
+
+@pytest.fixture(scope="module")
+def tables(tmp_path_factory):
+    return made_tables(tmp_path_factory.mktemp("made"), MADE)
+
+
+def digest(scope, tables, on=SPRING, where="scope"):
+    return price(read_scope(located(scope, where), tables), tables, on).digest
+
+
+def changed(path, value):
+    scope = deepcopy(SCOPE)
+    *way, last = path
+    part = scope
+    for step in way:
+        part = part[step]
+    part[last] = value
+    return scope
+
+
+FIRST = ("phases", 0, "items", 0)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("project",), "Other barn"),
+        (("shift",), "9 hr/day"),
+        (("markups",), []),
+        (("markups",), ["overhead"]),
+        (("assumptions",), ["Wet."]),
+        (("phases", 0, "code"), "21"),
+        (("phases", 0, "name"), "Filling"),
+        ((*FIRST, "code"), "015"),
+        ((*FIRST, "name"), "Other"),
+        ((*FIRST, "crew"), "solo"),
+        ((*FIRST, "element"), "A1020"),
+        ((*FIRST, "note"), "m"),
+        ((*FIRST, "inputs", "length"), "9.01 ft"),
+        ((*FIRST, "inputs", "length"), "108 in"),
+        ((*FIRST, "inputs", "density"), "1.35 ton/cy"),
+        (("phases", 0, "items"), list(reversed(SCOPE["phases"][0]["items"]))),
+    ],
+)
+def test_whatever_a_scope_says_changes_the_digest(tables, path, value):
+    assert digest(changed(path, value), tables) != digest(SCOPE, tables)
+
+
+def test_the_day_and_every_cell_of_the_tables_change_the_digest(tables, tmp_path):
+    digests = {digest(SCOPE, tables), digest(SCOPE, tables, date(2026, 4, 2))}
+    edits = [
+        with_cells("resources", 5, rate="24.0051"),
+        with_cells("resources", 5, note="n"),
+        with_cells("assemblies", 2, name="Stone"),
+        with_cells("assembly_lines", 2, waste="0.06 + lost - lost"),
+        with_cells("assembly_inputs", 2, most="501"),
+        with_cells("crews", 2, number="3"),
+        with_cells("markups", 2, percent="7.5"),
+        with_cells("cautions", 2, caution="Mind."),
+        with_cells("densities", 2, density="1.36"),
+        with_cells("unit_precision", 5, decimals="3"),
+    ]
+    for number, edit in enumerate(edits):
+        digests.add(digest(SCOPE, made_tables(tmp_path / str(number), edit)))
+    assert len(digests) == 2 + len(edits)
+
+
+def test_where_a_scope_and_its_tables_stand_changes_nothing(tables, tmp_path):
+    elsewhere = made_tables(tmp_path, MADE)
+    assert digest(SCOPE, elsewhere, where="other.yaml line 5") == digest(SCOPE, tables)
+
+
+def test_the_same_inputs_give_the_same_frames(tables):
+    one, other = (price(scope_of(tables, {"20": SCOPE["phases"][0]["items"]}), tables, SPRING)
+                  for _ in range(2))  # fmt: skip
+    assert one.lines.equals(other.lines)
+    assert one.items.equals(other.items)
+
+
+PROGRAM = """
+import sys
+from pathlib import Path
+from tests.factories import MADE, SPRING, made_tables
+from tests.pricing.test_digest import SCOPE
+from estimator.pricing import summaries
+from estimator.pricing.estimate import price
+from estimator.pricing.scope_reader import read_scope
+from tests.factories import located
+tables = made_tables(Path(sys.argv[1]), MADE)
+estimate = price(read_scope(located(SCOPE), tables), tables, SPRING)
+print(estimate.digest, estimate.lines.to_csv(), estimate.items.to_csv(), estimate.markups)
+print(estimate.cautions, summaries.cash_by_kind(estimate), summaries.labor_hours(estimate))
+"""
+
+
+def test_the_same_bytes_come_out_whatever_the_hash_seed(tmp_path):
+    outputs = {
+        subprocess.run(
+            [sys.executable, "-c", PROGRAM, str(tmp_path)],
+            env=os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
+            cwd=ROOT,
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("0", "1", "4711")
+    }
+    assert len(outputs) == 1
+    assert len(outputs.pop()) > 1000

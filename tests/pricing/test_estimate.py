@@ -1,0 +1,361 @@
+"""An estimate of four items, worked by hand, and what must hold for every estimate."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from estimator.errors import AmountTooLarge, RateMissing, ScopeFaulty
+from estimator.money import dollars
+from estimator.pricing import summaries
+from estimator.pricing.estimate import price
+from estimator.pricing.tables import load_tables
+from estimator.rates.resources import RateTable
+from tests.factories import (
+    MADE,
+    SPRING,
+    item,
+    made_tables,
+    scope_of,
+    with_cells,
+    with_rows,
+    write_folder,
+)
+from tests.pricing.scopes import phases
+
+FOUR_ITEMS = {
+    "20": [
+        item("010", "stone-fill", length="62 ft 6 in", width="4'-2\"", depth=["1 ft", "7 ft 3 in"]),
+        item("020", "floor-cut", length="100 ft"),
+    ],
+    "30": [
+        item("010", "slab-pour", area="1,900 sq ft"),
+        item("020", "floor-cut", length="130 ft"),
+    ],
+}
+
+
+@pytest.fixture(scope="module")
+def tables(tmp_path_factory):
+    return made_tables(tmp_path_factory.mktemp("made"), MADE)
+
+
+@pytest.fixture(scope="module")
+def four(tables):
+    return price(scope_of(tables, FOUR_ITEMS), tables, SPRING)
+
+
+def cents_of(estimate):
+    lines = estimate.lines
+    return list(zip(lines["item"], lines["resource"], lines["cents"].tolist(), strict=True))
+
+
+def test_each_line_comes_to_the_cents_of_a_pocket_calculator(four):
+    # 62.5 ft x 4 1/6 ft x 4.125 ft = 39.786 cy; x 1.35 = 53.711 ton, with 5 % lost 56.396
+    # 1900 sf x 4 in = 23.457 cy, with 5 % waste 24.630; 100 ft at 30 ft/hr = 3.33 hr
+    assert cents_of(four) == [
+        ("20.010", "laborer", 22_368),  # 6.71 hr x 33.335 = 223.67785
+        ("20.010", "loader", 31_000),  # 0.42 day, a whole one is rented
+        ("20.010", "stone", 144_030),  # five loads of 12 ton x 24.005
+        ("20.020", "owner-hand", 7_160),  # 3.33 hr x 21.50 = 71.595, a tie
+        ("20.020", "blade", 4_855),
+        ("20.020", "dumpster", 27_500),
+        ("20.020", "plank-sold", -20_708),  # 165 bf x 1.255 = 207.075, a tie away from zero
+        ("30.010", "concrete", 352_813),  # 25 cy x 141.125 = 3528.125, a tie
+        ("30.010", "permit", 8_500),
+        ("30.020", "owner-hand", 9_310),
+        ("30.020", "blade", 9_710),
+        ("30.020", "dumpster", 27_500),
+        ("30.020", "plank-sold", -26_920),  # 214.5 bf x 1.255 = 269.1975
+    ]
+
+
+def test_net_waste_and_left_over_are_shown_and_add_up_to_the_order(four):
+    lines = four.lines.set_index(["item", "resource"])
+    columns = ["net", "waste", "ordered", "left_over"]
+    assert lines.loc[("20.010", "stone"), columns].tolist() == [53.71, 2.69, 60.0, 3.6]
+    assert lines.loc[("20.010", "loader"), columns].tolist() == [0.42, 0.0, 1.0, 0.58]
+    assert lines.loc[("30.010", "concrete"), columns].tolist() == [23.46, 1.17, 25.0, 0.37]
+
+
+def test_each_line_says_its_rate_and_the_row_it_stands_in(four):
+    stone = four.lines.iloc[2]
+    assert (stone["rate"], stone["unit"], stone["kind"], stone["name"]) == (
+        Decimal("24.005"), "ton", "material", "Stone",
+    )  # fmt: skip
+    assert (stone["source"], stone["rate_row"]) == ("invented", "made resources.csv row 5")
+    assert four.lines["line"].tolist() == [1, 2, 3, 1, 2, 3, 4, 1, 2, 1, 2, 3, 4]
+    assert set(four.lines.loc[~four.lines["paid"], "resource"]) == {"owner-hand"}
+
+
+def test_items_show_what_is_finished_who_does_it_and_what_it_costs(four):
+    items = four.items.set_index("item")
+    assert items["quantity"].to_dict() == {
+        "20.010": 53.71, "20.020": 100.0, "30.010": 23.46, "30.020": 130.0,
+    }  # fmt: skip
+    assert items["crew"].tolist() == ["gang", "solo", "", "solo"]
+    assert items["cash_cents"].tolist() == [197_398, 11_647, 361_313, 10_290]
+    assert items["own_cents"].tolist() == [0, 7_160, 0, 9_310]
+    assert items["crew_hours"].round(6).tolist() == [3.356934, 3.333333, 0.0, 4.333333]
+
+
+def test_totals_keep_unpaid_work_out_of_cash(four):
+    assert str(four.direct_cost) == "5806.48"
+    assert str(four.own_value) == "164.70"
+    assert str(four.cash_cost) == "7791.35"
+    assert str(four.full_cost) == "7956.05"
+
+
+def test_markups_are_taken_in_order_each_on_what_it_names(four):
+    assert [(one.markup.code, one.base_cents, one.amount_cents) for one in four.markups] == [
+        ("tax", 542_408, 39_325),  # 7.25 % of stone, concrete, blades and the loader
+        ("overhead", 580_648, 58_065),
+        ("bond", 0, 50_000),
+        ("profit", 638_713, 51_097),  # 8 % of all cost and of the overhead
+    ]
+
+
+def test_summaries_are_the_same_cents_in_other_groups(four):
+    assert {k: str(v) for k, v in summaries.cash_by_phase(four).items()} == {
+        "20": "2090.45", "30": "3716.03",
+    }  # fmt: skip
+    assert {k: str(v) for k, v in summaries.own_by_phase(four).items()} == {
+        "20": "71.60", "30": "93.10",
+    }  # fmt: skip
+    assert [(k, str(v)) for k, v in summaries.cash_by_kind(four).items()] == [
+        ("material", "4968.43"), ("disposal", "550.00"), ("equipment", "310.00"),
+        ("labor", "223.68"), ("consumable", "145.65"), ("fee", "85.00"), ("salvage", "-476.28"),
+    ]  # fmt: skip
+    assert summaries.cash_by_element(four) == {"no element": Decimal("5806.48")}
+    assert summaries.cash_by_credit(four) == {
+        "yes": Decimal("5806.48"), "no": Decimal("0.00"), "ask": Decimal("0.00"),
+    }  # fmt: skip
+    assert summaries.labor_hours(four) == {"Laborer": Decimal("6.71"), "Owner": Decimal("7.66")}
+    assert summaries.machine_days(four) == {"Loader": Decimal("1.00")}
+    assert summaries.machine_hours(four) == {}
+    assert summaries.planning_quantities(four) == {
+        "tons of material": Decimal("60.00"), "cubic yards of material": Decimal("25.00"),
+        "loads hauled": Decimal("2.00"), "blades": Decimal("3.00"),
+    }  # fmt: skip
+
+
+def test_cautions_stand_beside_the_items_they_belong_to(four):
+    assert [(note.caution.code, note.items) for note in four.cautions] == [
+        ("heavy-loads", ("20.010", "30.010")),
+        ("wet-concrete", ("30.010",)),
+    ]
+
+
+def test_a_phase_buys_whole_blades_together_and_shares_what_is_left(tables):
+    cuts = [item(code, "floor-cut", length="64 ft") for code in ("010", "020", "030")]
+    lines = price(scope_of(tables, {"20": cuts}), tables, SPRING).lines
+    blades = lines[lines["resource"] == "blade"]
+    assert blades["net"].tolist() == [0.53, 0.53, 0.53]
+    assert blades["ordered"].tolist() == [0.67, 0.67, 0.66]
+    assert blades["cents"].tolist() == [3_253, 3_253, 3_204]
+
+
+def test_another_crew_does_the_same_work_at_its_own_cost(tables):
+    by_owner = item("010", "stone-fill", length="20 ft", width="9 ft", depth="2 ft") | {
+        "crew": "solo"
+    }
+    estimate = price(scope_of(tables, {"20": [by_owner]}), tables, SPRING)
+    assert estimate.lines["resource"].tolist() == ["owner-hand", "stone"]
+    assert str(estimate.own_value) == "24.30"  # 18 ton at 16 ton/hr, 1.13 hr x 21.50
+
+
+def test_a_longer_working_day_needs_fewer_machine_days(tables):
+    fill = item("010", "stone-fill", length="100 ft", width="54 ft", depth="2 ft")
+    for shift, days in (("8 hr/day", 4.22), ("10 hr/day", 3.38)):
+        lines = price(scope_of(tables, {"20": [fill]}, shift=shift), tables, SPRING).lines
+        assert lines.loc[1, ["resource", "net", "ordered"]].tolist() == [
+            "loader", days, 5.0 if days > 4 else 4.0,
+        ]  # fmt: skip
+
+
+def test_a_scope_may_choose_its_markups(tables):
+    estimate = price(scope_of(tables, FOUR_ITEMS, markups=["profit", "tax"]), tables, SPRING)
+    assert [(one.markup.code, one.base_cents, one.amount_cents) for one in estimate.markups] == [
+        ("tax", 542_408, 39_325),
+        ("profit", 580_648, 46_452),
+    ]
+    bare = price(scope_of(tables, FOUR_ITEMS, markups=[]), tables, SPRING)
+    assert bare.markups == ()
+    assert bare.cash_cost == bare.direct_cost
+
+
+def test_work_that_is_all_unpaid_bears_no_percentage(tables, tmp_path):
+    changed = made_tables(tmp_path, with_cells("resources", 7, paid="no"))
+    cut = item("010", "floor-cut", length="90 ft", recovery="1")
+    estimate = price(scope_of(changed, {"20": [cut]}, markups=["overhead"]), changed, SPRING)
+    paid = estimate.lines[estimate.lines["paid"]]
+    assert estimate.markups[0].base_cents == int(paid["cents"].sum()) == -37_274
+    assert estimate.own_value == Decimal("64.50") + Decimal("48.55")
+
+
+def test_a_rate_that_is_missing_on_the_day_refuses_the_whole_estimate(tables):
+    with pytest.raises(RateMissing) as refusal:
+        price(scope_of(tables, FOUR_ITEMS), tables, date(2026, 1, 14))
+    told = [str(fault) for fault in refusal.value.faults]
+    assert len(told) == 9
+    assert told[0] == (
+        "item 20.010: resource 'laborer' has no rate on 2026-01-14; its first is of 2026-01-15; "
+        "add a row with an earlier date, or price on a later day"
+    )
+
+
+def test_a_quote_that_ran_out_prices_with_a_warning(tmp_path):
+    tables = made_tables(tmp_path, with_cells("resources", 8, valid_until="2026-03-01"))
+    cuts = [item(f"0{n}0", "floor-cut", length="30 ft") for n in range(1, 7)]
+    scope = scope_of(tables, {"20": cuts})
+    assert price(scope, tables, date(2026, 3, 1)).warnings == ()
+    assert price(scope, tables, SPRING).warnings == (
+        "the quote for Dumpster ran out on 2026-03-01 (made resources.csv row 8): ask again "
+        "before relying on 20.010, 20.020, 20.030, 20.040 and 2 more",
+    )
+
+
+@pytest.mark.parametrize(
+    ("inputs", "told"),
+    [
+        ({"blade_life": "0 ft/blade"}, ["Blade comes to no number"]),
+        ({"production_rate": "0 lf/hr"}, ["Owner comes to no number"]),
+    ],
+)
+def test_a_division_by_zero_is_refused_by_item(tables, inputs, told):
+    good, bad = item("010", "floor-cut", length="9 ft"), item("020", "floor-cut", length="9 ft")
+    bad["inputs"] |= inputs
+    with pytest.raises(ScopeFaulty) as refusal:
+        price(scope_of(tables, {"20": [good, bad]}), tables, SPRING)
+    assert [str(fault) for fault in refusal.value.faults] == [
+        f"scope phases items: item 20.020: {what}; check inputs that are subtracted or divided by"
+        for what in told
+    ]
+
+
+def refused(path, changed):
+    tables = made_tables(path, changed)
+    with pytest.raises(ScopeFaulty) as refusal:
+        price(scope_of(tables, {"20": [item("010", "floor-cut", length="9 ft")]}), tables, SPRING)
+    return [str(fault).partition(": ")[2] for fault in refusal.value.faults]
+
+
+MENDED = "check inputs that are subtracted or divided by"
+
+
+@pytest.mark.parametrize(
+    ("row", "cells", "told"),
+    [
+        (5, {"formula": "length / blade_life - 1 - recovery + recovery"},
+         "item 20.010: Blade comes to -0.93 blade"),
+        (6, {"order_multiple": "1 / (recovery - recovery)"},
+         "item 20.010: the order multiple of Dumpster comes to no number"),
+        (6, {"minimum": "1 / (recovery - recovery)"},
+         "item 20.010: the minimum of Dumpster comes to no number"),
+        (7, {"waste": "recovery - 1"}, "item 20.010: the waste of Planks sold comes to -6.75 bf"),
+        (7, {"waste": "recovery - 3", "formula": "-wood * recovery"},
+         "item 20.010: Planks sold comes to -13.50 bf"),
+        (7, {"formula": "wood * 1e12 * recovery"},
+         "item 20.010: Planks sold comes to 14,850,000,000,000.00 bf"),
+    ],
+)  # fmt: skip
+def test_an_order_that_is_no_quantity_is_refused_by_item(tmp_path, row, cells, told):
+    assert refused(tmp_path, with_cells("assembly_lines", row, **cells)) == [f"{told}; {MENDED}"]
+
+
+def test_an_item_that_comes_to_nothing_is_refused(tables):
+    fill = item("010", "stone-fill", length="9 ft", width="9 ft", depth="0 in")
+    with pytest.raises(ScopeFaulty) as refusal:
+        price(scope_of(tables, {"20": [fill]}), tables, SPRING)
+    assert str(refusal.value) == (
+        "scope phases items: item 20.010 comes to nothing (0 ton); check its inputs, or take it out"
+    )
+
+
+def test_a_line_beyond_ten_billion_dollars_is_refused_by_item(tmp_path):
+    tables = made_tables(tmp_path, with_cells("resources", 6, rate="999999999999"))
+    with pytest.raises(AmountTooLarge) as refusal:
+        price(scope_of(tables, {"20": [item("010", "slab-pour", area="99 sf")]}), tables, SPRING)
+    assert str(refusal.value) == (
+        "scope phases items: item 20.010: Concrete comes to more than $10,000,000,000; "
+        "check the quantity and the rate, or split the item"
+    )
+
+
+slow_is_fine = settings(suppress_health_check=[HealthCheck.too_slow], max_examples=30)
+
+
+@slow_is_fine
+@given(data=st.data())
+def test_every_total_is_the_exact_sum_of_its_lines(data, tables):
+    drawn = data.draw(phases(list(tables.catalogue.assemblies.values())))
+    try:
+        estimate = price(scope_of(tables, drawn), tables, SPRING)
+    except ScopeFaulty:
+        return
+    paid = [c for c, p in zip(estimate.lines["cents"], estimate.lines["paid"], strict=True) if p]
+    own = [c for c, p in zip(estimate.lines["cents"], estimate.lines["paid"], strict=True) if not p]
+    assert estimate.direct_cost == dollars(sum(paid))
+    assert estimate.own_value == dollars(sum(own))
+    assert sum(summaries.cash_by_phase(estimate).values()) == estimate.direct_cost
+    assert sum(summaries.cash_by_kind(estimate).values()) == estimate.direct_cost
+    assert sum(summaries.cash_by_element(estimate).values()) == estimate.direct_cost
+    assert sum(summaries.cash_by_credit(estimate).values()) == estimate.direct_cost
+    assert sum(summaries.own_by_phase(estimate).values()) == estimate.own_value
+    markups = sum(one.amount_cents for one in estimate.markups)
+    assert estimate.full_cost == dollars(sum(paid) + sum(own) + markups)
+
+
+@slow_is_fine
+@given(data=st.data())
+def test_the_order_of_items_changes_no_line_but_shares_of_a_tie(data, tables):
+    drawn = data.draw(phases(list(tables.catalogue.assemblies.values())))
+    shuffled = {code: data.draw(st.permutations(items)) for code, items in drawn.items()}
+    try:
+        one, other = (price(scope_of(tables, each), tables, SPRING) for each in (drawn, shuffled))
+    except ScopeFaulty:
+        return
+    alone = ["item", "line", "resource", "net", "waste", "ordered", "cents"]
+    pooled = ["blade", "loader"]
+
+    def single(estimate):
+        lines = estimate.lines
+        return lines.loc[~lines["resource"].isin(pooled), alone].astype(str)
+
+    assert sorted(single(one).to_numpy().tolist()) == sorted(single(other).to_numpy().tolist())
+    for resource in pooled:
+        ordered = [
+            (estimate.lines["ordered"] * 100).round()[estimate.lines["resource"] == resource].sum()
+            for estimate in (one, other)
+        ]
+        assert ordered[0] == ordered[1]
+
+
+def test_a_set_laid_over_another_prices_with_its_own_rows(tmp_path):
+    own = {"resources": [MADE["resources"][3] | {"rate": "20", "date": "2026-02-01"}]}
+    stack = load_tables(
+        [write_folder(tmp_path / "a", MADE, "shipped"), write_folder(tmp_path / "b", own, "quotes")]
+    )
+    lines = price(scope_of(stack, FOUR_ITEMS), stack, SPRING).lines
+    assert lines.loc[2, ["rate_row", "cents"]].tolist() == ["quotes resources.csv row 2", 120_000]
+
+
+def test_a_rate_of_zero_prices_at_zero_only_if_a_row_says_so(tables, tmp_path):
+    free = made_tables(tmp_path, with_cells("resources", 10, rate="0"))
+    lines = price(scope_of(free, FOUR_ITEMS), free, SPRING).lines
+    assert lines.loc[lines["resource"] == "permit", "cents"].tolist() == [0]
+    rows = [row for row in tables.rates.rows() if row.code != "permit"]
+    without = replace(tables, rates=RateTable(rows, tables.sets))
+    scope = scope_of(tables, FOUR_ITEMS)
+    with pytest.raises((RateMissing, KeyError)):
+        price(scope, without, SPRING)
+
+
+def test_later_rates_of_the_same_resource_leave_earlier_estimates_alone(tables, tmp_path):
+    later = MADE["resources"][3] | {"rate": "99", "date": "2026-04-02"}
+    more = made_tables(tmp_path, with_rows("resources", later))
+    before = price(scope_of(more, FOUR_ITEMS), more, SPRING)
+    assert cents_of(before) == cents_of(price(scope_of(tables, FOUR_ITEMS), tables, SPRING))

@@ -1,0 +1,123 @@
+"""The tables that ship: complete, without fault, and each recipe priceable."""
+
+import csv
+from datetime import date
+from fractions import Fraction
+from math import ceil, floor
+
+import pytest
+
+from estimator.errors import Faults
+from estimator.pricing.estimate import price
+from estimator.pricing.tables import load_tables, read_tables, unused_resources
+from estimator.rates.folders import COLUMNS, shipped_tables
+from tests.factories import SPRING, scope_of
+
+FOLDER = shipped_tables()
+TABLES = load_tables([FOLDER])
+RECIPES = sorted(TABLES.catalogue.assemblies.values(), key=lambda one: one.code)
+
+
+def rows_of(file):
+    with (FOLDER.path / file).open(encoding="utf-8", newline="") as content:
+        return list(csv.DictReader(content))
+
+
+def test_the_shipped_tables_have_no_fault():
+    faults = Faults()
+    read_tables([FOLDER], faults)
+    assert faults.found == []
+
+
+@pytest.mark.parametrize("file", sorted(COLUMNS))
+def test_every_shipped_row_names_its_source(file):
+    rows = rows_of(file)
+    assert len(rows) >= 5
+    assert [row for row in rows if not row["source"].strip()] == []
+
+
+def test_every_shipped_rate_has_unit_date_and_a_range_around_it():
+    for row in TABLES.rates.rows():
+        assert date(2020, 1, 1) <= row.set_on <= date(2026, 12, 31), row.code
+        assert row.unit.name
+        if row.unit.name != "$":  # a dollar is a dollar
+            assert row.low is not None, row.code
+            assert row.high is not None, row.code
+            assert row.low <= row.rate <= row.high, row.code
+
+
+def test_every_shipped_resource_can_be_priced_on_the_day_the_tables_were_set():
+    priced = [TABLES.rates.rate_on(code, SPRING) for code in TABLES.rates.codes]
+    assert [row.code for row in priced if row.rate == 0] == []
+    assert len(priced) >= 100
+
+
+def test_there_are_at_least_thirty_recipes():
+    assert len(RECIPES) >= 30
+
+
+def test_no_shipped_resource_lies_idle():
+    assert unused_resources(TABLES) == ()
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
+def test_each_input_that_is_asked_for_has_limits_that_catch_a_slip(recipe):
+    for one in recipe.inputs:
+        if not one.is_derived:
+            assert one.most is not None, one.name
+            assert one.least is not None, one.name
+            assert one.least < one.most, one.name
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
+def test_each_recipe_names_credit_cautions_and_source(recipe):
+    assert recipe.credit in ("yes", "no", "ask")
+    assert set(recipe.cautions) <= TABLES.catalogue.cautions.keys()
+    assert recipe.source
+
+
+def test_every_caution_is_used_and_defers_to_somebody():
+    used = {code for recipe in RECIPES for code in recipe.cautions}
+    assert used == TABLES.catalogue.cautions.keys()
+    assert all(one.defer_to and one.source for one in TABLES.catalogue.cautions.values())
+
+
+def inside(one, share):
+    """Return a measure at a share of the way from least to most."""
+    least, most = Fraction(one.least), Fraction(one.most)
+    parts = 1 if one.unit.is_count else 1000
+    number = Fraction(round((least + (most - least) * share) * parts), parts)
+    number = min(
+        max(number, Fraction(ceil(least * parts), parts)), Fraction(floor(most * parts), parts)
+    )
+    if one.unit.name == "fraction":
+        return str(number)
+    return f"${number}" if one.unit.name == "$" else f"{number} {one.unit.name}"
+
+
+@pytest.mark.parametrize("share", [Fraction(1, 20), Fraction(1, 5), Fraction(1, 2)])
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
+def test_each_recipe_prices_with_plausible_inputs(recipe, share):
+    inputs = {one.name: inside(one, share) for one in recipe.inputs if one.is_required}
+    one = {"code": "010", "name": "W", "assembly": recipe.code, "inputs": inputs}
+    estimate = price(scope_of(TABLES, {"20": [one]}), TABLES, SPRING)
+    assert estimate.full_cost > 0
+    assert estimate.items["quantity"][0] > 0
+    assert (estimate.lines["ordered"] >= estimate.lines["net"]).all()
+    assert (estimate.lines["waste"] >= 0).all()
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
+def test_more_work_never_costs_less(recipe):
+    def cost(share):
+        inputs = {
+            one.name: inside(one, share if one.name in recipe.quantity.names else Fraction(1, 5))
+            for one in recipe.inputs
+            if one.is_required
+        }
+        one = {"code": "010", "name": "W", "assembly": recipe.code, "inputs": inputs}
+        estimate = price(scope_of(TABLES, {"20": [one]}), TABLES, SPRING)
+        lines = estimate.lines
+        return lines.loc[lines["kind"] != "salvage", "cents"].sum()
+
+    assert cost(Fraction(1, 5)) <= cost(Fraction(2, 5)) <= cost(Fraction(3, 5))
