@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from estimator.workbook.cells import clean_text
 from estimator.workbook.look import TYPEFACE, named_styles
 from estimator.workbook.row_xml import SheetData
 from estimator.workbook.whole_file import workbook_bytes
@@ -108,7 +109,7 @@ def set_page(sheet: Worksheet, page: Page, printed: str) -> None:
 
 def _footer_words(words: str) -> str:
     """Return words for a footer, in which an ampersand starts a command unless it is doubled."""
-    line = " ".join(words.split())
+    line = " ".join(clean_text(words).split())
     if len(line) > _LONGEST_FOOTER:
         line = line[: _LONGEST_FOOTER - 3] + "..."
     return line.replace("&", "&&").replace("&[", "& [")
