@@ -1,14 +1,17 @@
 """Concrete in footings, walls and slabs, and the order for it.
 
-Reinforcing stands in `reinforcing`. Sizes, depths and mixes are the structural engineer's; this
-module only counts what the drawing shows.
+Thickened, stepped and round parts stand in `concrete_parts`, forms in `forms`, bars and wire in
+`reinforcing`, joints and membranes in `slab_accessories`. Sizes, depths and mixes are the
+structural engineer's; this module only counts what the drawing shows.
 """
 
 from __future__ import annotations
 
+import numpy as np
 import numpy.typing as npt
 
-from estimator.quantity.dimensions import Numbers, dimensions, whole_count
+from estimator.errors import GeometryFaulty, fault
+from estimator.quantity.dimensions import Numbers, dimensions, plain, whole_count
 
 _CF_PER_CY = 27.0
 _IN_PER_FT = 12.0
@@ -120,3 +123,68 @@ def concrete_order_cy(
         may_be_zero=("volume_cf", "waste_fraction"),
     )  # fmt: skip
     return whole_count(volume * (1.0 + waste) / _CF_PER_CY / multiple) * multiple
+
+
+def truck_loads(order_cy: npt.ArrayLike, truck_cy: npt.ArrayLike) -> Numbers:
+    """Return how many mixer trucks bring an order [whole loads].
+
+    Parameters
+    ----------
+    order_cy : float or array [cy]
+        Zero or more.
+    truck_cy : float or array [cy]
+        What a truck brings at most.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the truck holds nothing or the order is negative.
+
+    Examples
+    --------
+    >>> truck_loads(21.5, 10)
+    3.0
+    """
+    order, truck = dimensions(order_cy=order_cy, truck_cy=truck_cy, may_be_zero=("order_cy",))
+    return whole_count(order / truck)
+
+
+def short_load_cy(
+    order_cy: npt.ArrayLike, truck_cy: npt.ArrayLike, least_load_cy: npt.ArrayLike
+) -> Numbers:
+    """Return by how much the last truck of an order is below the plant's smallest load [cy].
+
+    Parameters
+    ----------
+    order_cy : float or array [cy]
+        As ordered, waste and multiple included; zero orders nothing and is short of nothing.
+    truck_cy : float or array [cy]
+        What a truck brings at most.
+    least_load_cy : float or array [cy]
+        Below this the plant charges for what is missing; zero if it does not.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the truck holds nothing or less than the smallest load, or the order is negative.
+
+    Notes
+    -----
+    Full trucks first, then the rest: short = max(0, least - (order - (n - 1) truck)). Some plants
+    charge by the order, not by the load: then give the order as one truck.
+
+    Examples
+    --------
+    >>> short_load_cy(21.5, 10, 4)
+    2.5
+    """
+    order, truck, least = dimensions(
+        order_cy=order_cy, truck_cy=truck_cy, least_load_cy=least_load_cy,
+        may_be_zero=("order_cy", "least_load_cy"),
+    )  # fmt: skip
+    if np.any(np.asarray(least) > np.asarray(truck)):
+        raise fault(
+            GeometryFaulty, "is more than a truck brings", "exchange the two", "least_load_cy"
+        )
+    last = order - (whole_count(order / truck) - 1.0) * truck
+    return plain(np.where(np.asarray(order) > 0, np.maximum(least - last, 0.0), 0.0))
