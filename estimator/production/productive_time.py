@@ -1,0 +1,197 @@
+"""From paid hours to productive hours: holidays, breaks, the fifty-minute hour, delays.
+
+The year's cost of a hand is paid over all paid hours, and earned back over the productive ones
+only; the two rates differ by a quarter or more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from estimator.errors import LaborFaulty, fault
+from estimator.money import RATE_DECIMALS
+from estimator.production.man_hours import labor_numbers
+from estimator.rates.decimal_check import check_decimals
+
+_MINUTES = Decimal(60)
+_RATE_STEP = Decimal(1).scaleb(-RATE_DECIMALS)
+_USUAL_EFFICIENCY = 0.67
+
+
+@dataclass(frozen=True)
+class PaidTime:
+    """Where the paid hours of one employee go, over a year or any other time.
+
+    Parameters
+    ----------
+    paid_hours : Decimal [hr]
+        Everything that is paid: 52 weeks of 40 hours are 2,080.
+    leave_hours : Decimal [hr]
+        Paid holidays, vacation, sick days.
+    break_minutes_per_day : Decimal [min]
+        Paid breaks, safety talk, cleaning up.
+    shift_hours : Decimal [hr/day]
+    working_minutes_per_hr : Decimal [min/hr]
+        Of an hour between breaks, 0 to 60: what walking, waiting and measuring leave.
+
+    Raises
+    ------
+    LaborFaulty
+        If a number is negative, or leave, breaks or minutes exceed the time they are part of.
+
+    Examples
+    --------
+    >>> year = PaidTime(Decimal(2080), Decimal(120), Decimal(30), Decimal(8), Decimal(50))
+    >>> year.hours_at_work, year.productive_hours
+    (Decimal('1960'), Decimal('1531.25'))
+    """
+
+    paid_hours: Decimal
+    leave_hours: Decimal = Decimal(0)
+    break_minutes_per_day: Decimal = Decimal(0)
+    shift_hours: Decimal = Decimal(8)
+    working_minutes_per_hr: Decimal = _MINUTES
+
+    def __post_init__(self) -> None:
+        check_decimals(LaborFaulty, positive=("paid_hours", "shift_hours"), **vars(self))
+        if self.leave_hours > self.paid_hours:
+            raise fault(LaborFaulty, "are more than the paid hours", where="leave_hours")
+        if self.break_minutes_per_day > self.shift_hours * _MINUTES:
+            raise fault(LaborFaulty, "are longer than the shift", where="break_minutes_per_day")
+        if self.working_minutes_per_hr > _MINUTES:
+            raise fault(LaborFaulty, "are more than 60", where="working_minutes_per_hr")
+
+    @property
+    def hours_at_work(self) -> Decimal:
+        """Paid hours less leave [hr]."""
+        return self.paid_hours - self.leave_hours
+
+    @property
+    def efficiency(self) -> Decimal:
+        """Productive part of an hour at work, 0 to 1, with eight decimals."""
+        without_breaks = 1 - self.break_minutes_per_day / (self.shift_hours * _MINUTES)
+        efficiency = without_breaks * self.working_minutes_per_hr / _MINUTES
+        return efficiency.quantize(Decimal("1e-8"), rounding=ROUND_HALF_UP)
+
+    @property
+    def productive_hours(self) -> Decimal:
+        """Hours in which work grows, with two decimals [hr]."""
+        hours = self.hours_at_work * self.efficiency
+        return hours.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+
+
+def cost_per_productive_hour(cost: Decimal, time: PaidTime) -> Decimal:
+    """Return the cost of an hour in which work grows [$/hr], four decimals half-up.
+
+    Parameters
+    ----------
+    cost : Decimal [$]
+        Of all the paid hours: wage, burden, leave.
+    time : PaidTime
+
+    Raises
+    ------
+    LaborFaulty
+        If the cost is negative, or no hour is productive.
+
+    Notes
+    -----
+    For pricing by man-hours of a handbook. Where the production rate comes from the crew's own
+    record of clock hours, price those with the cost per paid hour: never count breaks twice.
+
+    Examples
+    --------
+    >>> year = PaidTime(Decimal(2080), Decimal(120), Decimal(30), Decimal(8), Decimal(50))
+    >>> cost_per_productive_hour(Decimal("72800.00"), year)
+    Decimal('47.5429')
+    """
+    check_decimals(LaborFaulty, cost=cost)
+    if time.productive_hours == 0:
+        raise fault(LaborFaulty, "no hour is productive", "enter less leave and shorter breaks")
+    return (cost / time.productive_hours).quantize(_RATE_STEP, rounding=ROUND_HALF_UP)
+
+
+def hour_efficiency(working_minutes: float) -> float:
+    """Return the efficiency of an hour in which so many minutes are worked.
+
+    Raises
+    ------
+    LaborFaulty
+        If the minutes are not above 0, or above 60.
+
+    Examples
+    --------
+    >>> round(hour_efficiency(50), 4)
+    0.8333
+    """
+    (worked,) = labor_numbers(working_minutes=working_minutes)
+    if worked > 60.0:
+        raise fault(LaborFaulty, "are more than 60", where="working_minutes")
+    return float(worked) / 60.0
+
+
+def production_efficiency(elements: Sequence[float]) -> float:
+    """Return the overall efficiency from an evaluation of each thing that affects production.
+
+    Parameters
+    ----------
+    elements : sequence of float
+        Each above 0 to 1: workload, site, labor, supervision, job conditions, weather, equipment,
+        material and the like, as the estimator judges them for this job.
+
+    Raises
+    ------
+    LaborFaulty
+        If there is none, or one is outside 0 to 1.
+
+    Notes
+    -----
+    Their plain average, as the source has it: not their product.
+
+    References
+    ----------
+    NAVEDTRA 14045, ch. 2, production efficiency guide chart (eight elements, 25 to 100 %).
+
+    Examples
+    --------
+    >>> production_efficiency([0.5, 0.75, 0.75, 1.0])
+    0.75
+    """
+    if not elements:
+        raise fault(LaborFaulty, "there is none", "evaluate at least one", "elements")
+    for element in elements:
+        labor_numbers(elements=element, fractions=("elements",))
+    return sum(elements) / len(elements)
+
+
+def delay_factor(efficiency: float) -> float:
+    """Return by how much the handbook's man-hours grow at an efficiency.
+
+    Parameters
+    ----------
+    efficiency : float
+        Above 0 to 1.
+
+    Raises
+    ------
+    LaborFaulty
+        If it is outside 0 to 1.
+
+    Notes
+    -----
+    DF = 0.67 / efficiency: the source's man-hours hold at its average of 67 %, where DF is 1. The
+    source reads DF off a graph; that the graph is this hyperbola is derived, not read.
+
+    References
+    ----------
+    NAVEDTRA 14045, ch. 2.
+
+    Examples
+    --------
+    >>> delay_factor(0.67), round(delay_factor(0.5), 2)
+    (1.0, 1.34)
+    """
+    labor_numbers(efficiency=efficiency, fractions=("efficiency",))
+    return _USUAL_EFFICIENCY / efficiency
