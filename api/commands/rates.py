@@ -49,10 +49,13 @@ def check(folder: Path | None) -> None:
     """Report every fault of the tables in FOLDER, laid over the shipped ones."""
     from api.commands.opening import open_tables
     from estimator.pricing.tables import unused_resources
+    from estimator.rates.rate_range import without_range
 
     tables = open_tables(folder)
     for code in unused_resources(tables):
         click.echo(f"note: resource '{code}' is used by no recipe and no crew")
+    for code in without_range(tables.rates):
+        click.echo(f"note: resource '{code}' has no range, low to high: it counts as certain")
     click.echo(
         f"No faults: {len(tables.rates.codes)} resources, {len(tables.crews)} crews, "
         f"{len(tables.catalogue.assemblies)} recipes, {len(tables.markups)} markups, "

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from estimator.errors import TablesFaulty, fault
-from estimator.rates.resources import ResourceRate
+from estimator.quantity.units import unit
+from estimator.rates.resources import RateTable, ResourceRate
 
 
 @dataclass(frozen=True)
@@ -55,3 +57,16 @@ def range_of(rate: ResourceRate) -> RateRange:
             str(rate.origin),
         )
     return RateRange(low, rate.rate, high, rate.low is not None or rate.high is not None)
+
+
+def without_range(rates: RateTable) -> tuple[str, ...]:
+    """Return the codes of resources whose newest row names neither low nor high.
+
+    Rates per dollar are left out: an allowance of a dollar is a dollar.
+    """
+    newest = [rates.rate_on(code, date.max) for code in rates.codes]
+    return tuple(
+        rate.code
+        for rate in newest
+        if not range_of(rate).is_given and rate.unit.dimension != unit("$").dimension
+    )
