@@ -24,7 +24,7 @@ _LINE_HEIGHT_PT = 12.0
 _TITLE_HEIGHT_PT = 22.0
 _ROW_HEIGHT_PT = 15.0
 _TALLEST_ROW_PT = 409.0
-# Letters of nine points run about 1.25 to a unit of width; those of wide scripts, half that.
+# Letters of nine points run about 1.25 to a unit of width; those of wide scripts take two.
 _LETTERS_PER_WIDTH = 1.2
 _FIRST_WIDE_LETTER = "\u2e80"
 # Day 1 is the first of January 1900, and a day that never was follows its February.
@@ -187,8 +187,9 @@ def line_count(words: str, width: float) -> int:
     >>> line_count("Plank floor taken up for reuse, west bay", 46), line_count("Rate\n[$]", 46)
     (1, 2)
     """
-    is_wide = max(words, default="") >= _FIRST_WIDE_LETTER
-    letters = max(1, int(width * (_LETTERS_PER_WIDTH / 2 if is_wide else _LETTERS_PER_WIDTH)))
-    if len(words) <= letters and "\n" not in words:
+    letters = max(1, int(width * _LETTERS_PER_WIDTH))
+    wide = 0 if words.isascii() else sum(letter >= _FIRST_WIDE_LETTER for letter in words)
+    if len(words) + wide <= letters and "\n" not in words:
         return 1
-    return sum(len(wrap(part, letters)) or 1 for part in words.split("\n"))
+    lines = sum(len(wrap(part, letters)) or 1 for part in words.split("\n"))
+    return lines + -(-wide // letters)

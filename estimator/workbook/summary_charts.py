@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from estimator.workbook.look import ACCENT, GREY, RULE, TYPEFACE
@@ -16,17 +18,19 @@ MOST_BARS = 40
 _ROWS_BESIDE_BARS = 3
 
 
-def add_chart(pen: SheetPen, title: str, first_row: int, bars: int) -> None:
+def add_chart(pen: SheetPen, title: str, first_row: int, shown: Sequence[Decimal]) -> None:
     """Place a chart of names (column 1) and amounts (column 4) here, and go on below it.
 
     Parameters
     ----------
-    first_row, bars : int
-        Where the table begins, and how many rows it has; the first forty are drawn.
+    first_row : int
+        Where the table begins.
+    shown : sequence of Decimal
+        [$] The amounts in it; the first forty are drawn.
     """
     from openpyxl.chart import BarChart, Reference
 
-    drawn = min(bars, MOST_BARS)
+    bars, drawn = len(shown), min(len(shown), MOST_BARS)
     last_row = first_row + drawn - 1
     pen.down()
     pen.across(title if drawn == bars else f"{title}, the first {drawn} of {bars}", "section")
@@ -34,6 +38,9 @@ def add_chart(pen: SheetPen, title: str, first_row: int, bars: int) -> None:
     chart.add_data(Reference(pen.sheet, min_col=4, min_row=first_row, max_row=last_row))
     chart.set_categories(Reference(pen.sheet, min_col=1, min_row=first_row, max_row=last_row))
     _set_look(chart)
+    if min(shown) >= 0:
+        # Left alone, the axis of amounts that are much alike would not begin at zero.
+        chart.y_axis.scaling.min = 0
     rows = drawn + _ROWS_BESIDE_BARS
     chart.anchor = _place(pen, rows)
     pen.sheet.add_chart(chart)

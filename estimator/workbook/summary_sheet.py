@@ -43,11 +43,12 @@ def write_summary(
     first_kind = _kinds(pen, estimate, lines)
     _credit(pen, estimate, items)
     pen.break_page()
-    add_chart(pen, "Cash by phase [$]", first_phase, len(estimate.scope.phases))
-    add_chart(pen, "Cash by kind [$]", first_kind, len(summaries.cash_by_kind(estimate)))
+    kinds = _cash_by_kind(estimate)
+    phases = summaries.cash_by_phase(estimate)
+    add_chart(pen, "Cash by phase [$]", first_phase, list(phases.values()))
+    add_chart(pen, "Cash by kind [$]", first_kind, list(kinds.values()))
     _planning(pen, estimate)
     pen.go_to(totals_row)
-    kinds = summaries.cash_by_kind(estimate)
     addresses = {kind: pen.at(_AMOUNT, first_kind + n) for n, kind in enumerate(kinds)}
     write_totals(pen, estimate, items, addresses)
     pen.finish(page)
@@ -88,11 +89,16 @@ def _phases(pen: SheetPen, estimate: Estimate, items: ItemsPlaced) -> int:
     return first
 
 
+def _cash_by_kind(estimate: Estimate) -> Mapping[str, Decimal]:
+    """Return what the table of kinds shows: one row at least, so that its sum has a range."""
+    return summaries.cash_by_kind(estimate) or {"nothing is paid": Decimal(0)}
+
+
 def _kinds(pen: SheetPen, estimate: Estimate, lines: LinesPlaced) -> int:
     """Write the table of kinds, of what is paid, and return its first row."""
     pen.section("By kind, before markups", ("Kind", "Share", "", "Cash [$]", ""))
     first = pen.row
-    by_kind = summaries.cash_by_kind(estimate)
+    by_kind = _cash_by_kind(estimate)
     for kind, cash in by_kind.items():
         pen.text(1, kind)
         _share(pen, first + len(by_kind), cash, estimate.direct_cost)
@@ -138,10 +144,10 @@ def _planning(pen: SheetPen, estimate: Estimate) -> None:
     days, hours = summaries.machine_days(estimate), summaries.machine_hours(estimate)
     bulk = summaries.planning_quantities(estimate)
     tables = (
+        ("Bulk quantities", "What, and its unit", "Ordered", bulk),
         ("Labor, the owner's unpaid hours included", "Trade", "Hours [hr]", labor),
         ("Machines rented by the day", "Machine", "Days ordered [day]", days),
         ("Machines paid by the hour", "Machine", "Hours ordered [hr]", hours),
-        ("Bulk quantities", "What, and its unit", "Ordered", bulk),
     )
     for title, names, heading, amounts in tables:
         if amounts:

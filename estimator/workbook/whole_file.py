@@ -82,7 +82,7 @@ def _with_rows(sheet: bytes, data: SheetData) -> bytes:
     """Return the part of a sheet, which the library left without rows, with its rows."""
     part, found = _NO_ROWS.subn(lambda _: data.xml(), sheet.decode())
     if found != 1:
-        raise ValueError("rows can be added only to a sheet that has none")
+        raise fault(WorkbookRefused, "rows can be added only to a sheet that has none")
     return _EXTENT.sub(f'<dimension ref="{data.extent}" />', part).encode()
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 from estimator import sample
@@ -32,8 +33,6 @@ def sample_estimate(tables: Tables | None = None) -> Estimate:
 
 def with_rates(tables: Tables, rates: list[str]) -> Tables:
     """Return tables whose resources cost the given rates, one after the other."""
-    from decimal import Decimal
-
     rows = [
         replace(row, rate=Decimal(rates[n % len(rates)]), low=None, high=None)
         for n, row in enumerate(tables.rates.rows())

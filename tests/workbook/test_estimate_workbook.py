@@ -7,6 +7,7 @@ import pytest
 from estimator.pricing import summaries
 from estimator.pricing.estimate import Estimate
 from estimator.workbook.estimate_workbook import write_estimate
+from tests.factories import MADE
 from tests.workbook.estimates import sample_estimate, sample_tables, small_estimate, with_rates
 from tests.workbook.spreadsheet import Rows, cents, recalculated, row_of, shown
 
@@ -176,6 +177,30 @@ def test_salvage_is_subtracted_and_a_half_cent_of_it_rounds_away_from_zero(tmp_p
     sheets = recalculated(tmp_path / "small.xlsx", tmp_path / "run")
     assert line_of(sheets, "30.020/4") == (-20708, 0)  # 165.0 x 1.255 = 207.075
     assert cents(row_of(sheets["Summary"], "salvage")[AMOUNT]) == -20708
+
+
+def test_a_job_that_is_all_own_work_costs_no_cash_but_its_markups_in_sums(tmp_path: Path) -> None:
+    unpaid = [row | {"paid": "no"} for row in MADE["resources"]]
+    estimate = small_estimate(tmp_path / "tables", MADE | {"resources": unpaid})
+    write_estimate(estimate, tmp_path / "own.xlsx")
+    sheets = recalculated(tmp_path / "own.xlsx", tmp_path / "run")
+    assert totals_of(sheets) == {
+        "Direct cost": 0,
+        "Tax": 0,
+        "Overhead": 0,
+        "Bond": 50000,
+        "Profit": 0,
+        "Cash cost": 50000,
+        "Value of own labor and material": 199805,  # 1,926.45 that was paid and 71.60 that was not
+        "Full cost": 249805,
+    }
+
+
+def test_without_markups_the_cash_cost_is_the_direct_cost(tmp_path: Path) -> None:
+    write_estimate(small_estimate(tmp_path / "tables", markups=[]), tmp_path / "bare.xlsx")
+    rows = recalculated(tmp_path / "bare.xlsx", tmp_path / "run")["Summary"]
+    assert cents(row_of(rows, "Cash cost")[AMOUNT]) == 192645
+    assert "Tax" not in [row[0] for row in rows]
 
 
 def test_a_line_names_the_number_of_its_rate(sample: Written) -> None:
