@@ -1,0 +1,131 @@
+"""Times, counts and rates at the door of the production floor: plain, finite, positive.
+
+Every dataclass and function that takes them passes them through here once; the arithmetic after
+that is bare.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
+from numbers import Integral, Real
+from typing import Any
+
+from estimator.errors import Faults, GeometryFaulty, InputFaulty, ProductionFaulty
+from estimator.quantity.dimensions import dimensions
+
+
+def check_numbers(
+    error: type[InputFaulty] = ProductionFaulty,
+    *,
+    may_be_zero: Collection[str] = (),
+    fractions: Collection[str] = (),
+    **given: object,
+) -> None:
+    """Check times, rates and shares, and tell every fault at once.
+
+    Parameters
+    ----------
+    error : type of InputFaulty
+        What is raised.
+    may_be_zero : collection of str
+        Names of those that may be zero; the others must be positive.
+    fractions : collection of str
+        Names of those that are shares of a whole, 0 to 1.
+    **given : float
+        Numbers under the names that a fault tells.
+
+    Raises
+    ------
+    InputFaulty
+        Of the class `error`, with one fault for each that is no plain number, not finite,
+        negative, zero, or absurdly small or large (10^-9, 10^9), and for each share above 1.
+
+    Examples
+    --------
+    >>> check_numbers(minutes=-2.5)
+    Traceback (most recent call last):
+        ...
+    estimator.errors.ProductionFaulty: minutes: is negative; enter it without the minus sign
+    """
+    faults = Faults()
+    numbers: dict[str, Any] = {}
+    for name, value in given.items():
+        if isinstance(value, bool) or not isinstance(value, Real):
+            faults.add(name, "is no plain number", "enter it as 12.5")
+        else:
+            numbers[name] = float(value)
+    try:
+        dimensions(may_be_zero=may_be_zero, fractions=fractions, **numbers)
+    except GeometryFaulty as faulty:
+        faults.take("", faulty)
+    faults.raise_if_any(error)
+
+
+def check_each(
+    name: str,
+    values: Sequence[float],
+    error: type[InputFaulty] = ProductionFaulty,
+    *,
+    may_be_zero: bool = False,
+) -> None:
+    """Check every number of a list, counting from 1 in what is told.
+
+    Raises
+    ------
+    InputFaulty
+        Of the class `error`, as `check_numbers` does.
+
+    Examples
+    --------
+    >>> check_each("tons of day", [42.0, -3.0])
+    Traceback (most recent call last):
+        ...
+    estimator.errors.ProductionFaulty: tons of day 2: is negative; enter it without the minus sign
+    """
+    named: dict[str, Any] = {f"{name} {place}": value for place, value in enumerate(values, 1)}
+    check_numbers(error, may_be_zero=tuple(named) if may_be_zero else (), **named)
+
+
+def check_count(name: str, count: object, most: int, least: int = 1) -> None:
+    """Check that a count is a whole number between `least` and `most`.
+
+    Raises
+    ------
+    ProductionFaulty
+        If it is not.
+
+    Examples
+    --------
+    >>> check_count("carriers", 0, 500)
+    Traceback (most recent call last):
+        ...
+    estimator.errors.ProductionFaulty: carriers: is below 1; enter a count from 1 to 500
+    """
+    faults = Faults()
+    remedy = f"enter a count from {least:,} to {most:,}"
+    if isinstance(count, bool) or not isinstance(count, Integral):
+        faults.add(name, "is no whole number", remedy)
+    elif int(count) < least:
+        faults.add(name, f"is below {least:,}", remedy)
+    elif int(count) > most:
+        faults.add(name, f"is above {most:,}", remedy)
+    faults.raise_if_any(ProductionFaulty)
+
+
+@contextmanager
+def faults_under(where: str, faults: Faults) -> Iterator[None]:
+    """Note the faults that are raised inside, placed under `where`, and go on.
+
+    Examples
+    --------
+    >>> found = Faults()
+    >>> with faults_under("step 'haul'", found):
+    ...     check_numbers(minutes=0)
+    >>> found.found[0].where
+    "step 'haul', minutes"
+    """
+    try:
+        yield
+    except InputFaulty as error:
+        faults.take(where, error)
