@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, did_you_mean, fault
-from estimator.quantity.dimensions import Numbers, dimensions, whole_count
+from estimator.quantity.dimensions import Numbers, dimensions, plain, whole_count
 
 STEEL_LB_PER_CF = 490.0
 
@@ -146,8 +146,7 @@ def lapped_pieces(run_ft: npt.ArrayLike, stock_ft: npt.ArrayLike, lap_ft: npt.Ar
     )
     if np.any(np.asarray(lap) >= np.asarray(stock)):
         raise fault(GeometryFaulty, "is as long as the piece", "enter a shorter lap", "lap_ft")
-    pieces = np.maximum(whole_count((run - lap) / (stock - lap)), 1.0)
-    return float(pieces) if np.ndim(pieces) == 0 else pieces
+    return plain(np.maximum(whole_count((run - lap) / (stock - lap)), 1.0))
 
 
 def wire_sheets(

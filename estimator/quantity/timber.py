@@ -1,13 +1,15 @@
-"""Lumber in board feet, matched flooring, and shingles."""
+"""Lumber in board feet, and matched flooring by the old rule.
+
+Sizes stand in `lumber_sizes`; counts, other flooring and fasteners in `framing`.
+"""
 
 from __future__ import annotations
 
 import numpy as np
 import numpy.typing as npt
 
-from estimator.quantity.dimensions import Numbers, dimensions
+from estimator.quantity.dimensions import Numbers, dimensions, plain
 
-_SQ_IN_PER_SQUARE = 14_400.0
 _WIDE_FACE_IN = 3.0
 
 
@@ -47,8 +49,7 @@ def board_feet(
         may_be_zero=("pieces",),
     )  # fmt: skip
     counted = np.maximum(thickness, 1.0)
-    measure = counted * width * length * count / 12.0
-    return float(measure) if np.ndim(measure) == 0 else measure
+    return plain(counted * width * length * count / 12.0)
 
 
 def matched_flooring_bf(area_sf: npt.ArrayLike, face_in: npt.ArrayLike) -> Numbers:
@@ -78,33 +79,4 @@ def matched_flooring_bf(area_sf: npt.ArrayLike, face_in: npt.ArrayLike) -> Numbe
     """
     area, face = dimensions(area_sf=area_sf, face_in=face_in)
     lost = np.where(np.asarray(face) >= _WIDE_FACE_IN, 1.0 / 4.0, 1.0 / 3.0)
-    measure = area + area * lost
-    return float(measure) if np.ndim(measure) == 0 else measure
-
-
-def shingles_per_square(exposure_in: npt.ArrayLike, width_in: npt.ArrayLike = 4.0) -> Numbers:
-    """Return how many shingles lie in one roofing square, 100 square feet.
-
-    Parameters
-    ----------
-    exposure_in : float or array [in]
-        How much of each course shows to the weather.
-    width_in : float or array [in]
-        Average width; four inches is what a bundle is counted by.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
-    Notes
-    -----
-    n = 14,400 / (exposure x width), before waste, doubled eaves, hips and valleys.
-
-    Examples
-    --------
-    >>> shingles_per_square(5)
-    720.0
-    """
-    exposure, width = dimensions(exposure_in=exposure_in, width_in=width_in)
-    return _SQ_IN_PER_SQUARE / (exposure * width)
+    return plain(area + area * lost)

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.timber import board_feet, matched_flooring_bf, shingles_per_square
+from estimator.quantity.timber import board_feet, matched_flooring_bf
 from tests.quantity.shapes import feet, no_dimensions
 
 
@@ -29,10 +29,6 @@ def test_narrow_matched_strips_lose_more_to_the_tongue(face, bought):
     assert matched_flooring_bf(900.0, face) == bought
 
 
-def test_shingles_count_by_what_shows():
-    assert shingles_per_square(7.5, 4.0) == 480.0
-
-
 def test_lists_of_lumber_are_taken_together():
     np.testing.assert_array_equal(board_feet([1, 2], [12, 6], [10, 10]), [10.0, 10.0])
     np.testing.assert_array_equal(matched_flooring_bf(300.0, [2.0, 3.0]), [400.0, 375.0])
@@ -45,7 +41,6 @@ def test_lists_of_lumber_are_taken_together():
         lambda x: board_feet(x, 1, 1),
         lambda x: board_feet(1, 1, 1, x),
         lambda x: matched_flooring_bf(x, 3),
-        lambda x: shingles_per_square(x),
     ],
 )
 def test_what_is_no_dimension_is_no_lumber(count, wrong):
