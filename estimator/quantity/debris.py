@@ -1,4 +1,4 @@
-"""Debris by floor and by envelope, boxes for it, and cuts through a plank floor.
+"""Debris by floor, envelope and element, boxes for it, and cuts through a plank floor.
 
 Before any wrecking: a written engineering survey by a competent person, utilities shut off (29 CFR
 1926.850), and a survey for asbestos (40 CFR 61.145); old paint may be lead. Estimates of debris
@@ -12,6 +12,7 @@ from types import MappingProxyType
 import numpy as np
 import numpy.typing as npt
 
+from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.dimensions import Numbers, dimensions, whole_count
 
 _CF_PER_CY = 27.0
@@ -78,11 +79,83 @@ def envelope_debris_cy(
     return length * width * height * solid / _CF_PER_CY
 
 
+def house_debris_cy(
+    floor_sf: npt.ArrayLike, cover_factor: npt.ArrayLike, solid_fraction: npt.ArrayLike = 0.20
+) -> Numbers:
+    """Return the debris of a one-family house from its floor area [loose cy].
+
+    Parameters
+    ----------
+    floor_sf : float or array [sf]
+        Length by width by storeys.
+    cover_factor : float or array
+        Of the trees and shrubs that come down with it: 1.1 light, 1.3 medium, 1.5 heavy.
+    solid_fraction : float or array [cy/sf]
+        0.20 in the rule.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a number is not positive and finite.
+
+    Notes
+    -----
+    V = floor x 0.20 x cover (FEMA 325 and 329).
+
+    Examples
+    --------
+    >>> house_debris_cy(2000, 1.3)
+    520.0
+    """
+    floor, cover, solid = dimensions(
+        floor_sf=floor_sf, cover_factor=cover_factor, solid_fraction=solid_fraction
+    )
+    return floor * solid * cover
+
+
+def element_debris_cf(
+    solid_cf: npt.ArrayLike,
+    bulking_fraction: npt.ArrayLike,
+    kept_fraction: npt.ArrayLike = 0.0,
+) -> Numbers:
+    """Return the heap that a wall, slab or floor makes once it is broken out [loose cf].
+
+    Parameters
+    ----------
+    solid_cf : float or array [cf]
+        As it stands; zero or more.
+    bulking_fraction : float or array
+        Voids added by breaking: 0.5 if one cubic foot makes one and a half.
+    kept_fraction : float or array
+        Share of it that is kept for reuse and makes no debris.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the volume or the bulking is negative, or the share is not from 0 to 1.
+
+    Notes
+    -----
+    V = solid (1 - kept)(1 + bulking). The weight stays that of the solid: the density of the heap
+    is the solid's over 1 + bulking.
+
+    Examples
+    --------
+    >>> element_debris_cf(270, 0.5)
+    405.0
+    """
+    solid, bulking, kept = dimensions(
+        solid_cf=solid_cf, bulking_fraction=bulking_fraction, kept_fraction=kept_fraction,
+        may_be_zero=("solid_cf", "bulking_fraction"), fractions=("kept_fraction",),
+    )  # fmt: skip
+    return solid * (1.0 - kept) * (1.0 + bulking)
+
+
 def boxes_needed(
     debris_cy: npt.ArrayLike,
     ton_per_cy: npt.ArrayLike,
-    box_cy: npt.ArrayLike,
-    limit_ton: npt.ArrayLike,
+    box_cy: npt.ArrayLike | None = None,
+    limit_ton: npt.ArrayLike | None = None,
 ) -> Numbers:
     """Return how many haul-off boxes debris fills, by volume or by weight, whichever is more.
 
@@ -92,14 +165,16 @@ def boxes_needed(
         Zero or more.
     ton_per_cy : float or array [short tons per loose cy]
         Tables disagree: broken brick is carried at about 0.7, loose wood at 0.15.
-    box_cy : float or array [cy]
-    limit_ton : float or array [short tons]
-        What the hauler takes in one box.
+    box_cy : float or array, optional [cy]
+        What the box holds; left out if only weight limits it.
+    limit_ton : float or array, optional [short tons]
+        What the hauler takes in one box; left out if only volume limits it.
 
     Raises
     ------
     GeometryFaulty
-        If the debris is negative or another number is not positive and finite.
+        If the debris is negative or another number is not positive and finite, or the box has
+        neither limit.
 
     Notes
     -----
@@ -109,13 +184,25 @@ def boxes_needed(
     --------
     >>> boxes_needed(40, 0.7, 20, 10)
     3.0
+    >>> boxes_needed(40, 0.7, 20)
+    2.0
     """
-    debris, density, box, limit = dimensions(
-        debris_cy=debris_cy, ton_per_cy=ton_per_cy, box_cy=box_cy, limit_ton=limit_ton,
-        may_be_zero=("debris_cy",),
-    )  # fmt: skip
-    most = np.maximum(debris / box, debris * density / limit)
-    return whole_count(most)
+    debris, density = dimensions(
+        debris_cy=debris_cy, ton_per_cy=ton_per_cy, may_be_zero=("debris_cy",)
+    )
+    if box_cy is None and limit_ton is None:
+        raise fault(
+            GeometryFaulty, "has neither a volume nor a weight limit",
+            "give what it holds, or what the hauler takes", "box_cy, limit_ton",
+        )  # fmt: skip
+    boxes: Numbers = 0.0
+    if box_cy is not None:
+        (box,) = dimensions(box_cy=box_cy)
+        boxes = debris / box
+    if limit_ton is not None:
+        (limit,) = dimensions(limit_ton=limit_ton)
+        boxes = np.maximum(boxes, debris * density / limit)
+    return whole_count(boxes)
 
 
 def floor_cut_ft(
@@ -158,27 +245,3 @@ def floor_cut_ft(
         may_be_zero=("cut_ends",),
     )  # fmt: skip
     return (whole_count(length / piece) - 1.0 + ends) * width
-
-
-def blades_needed(cut_ft: npt.ArrayLike, ft_per_blade: npt.ArrayLike) -> Numbers:
-    """Return how many saw blades a length of cut wears out [whole blades].
-
-    Parameters
-    ----------
-    cut_ft : float or array [ft]
-        Zero or more.
-    ft_per_blade : float or array [ft/blade]
-        From the crew's own record where there is one: nails decide.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the cut is negative or the life of a blade is not positive.
-
-    Examples
-    --------
-    >>> blades_needed(36, 30)
-    2.0
-    """
-    cut, life = dimensions(cut_ft=cut_ft, ft_per_blade=ft_per_blade, may_be_zero=("cut_ft",))
-    return whole_count(cut / life)

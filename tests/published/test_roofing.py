@@ -4,7 +4,7 @@ import pytest
 
 from estimator.quantity.dimensions import whole_count
 from estimator.quantity.measures import read_measure
-from estimator.quantity.timber import shingles_per_square
+from estimator.quantity.roofing import shingles_per_square
 from estimator.quantity.units import unit
 from tests.published.source import published
 
