@@ -141,14 +141,14 @@ def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, Resour
 def _given(items: Sequence[Item], scope: Scope) -> dict[str, Values]:
     """Return the inputs of items of one recipe in base units: an array, or one default for all."""
     values: dict[str, Values] = {SHIFT: np.asarray(scope.shift.base_value)}
+    written = [item.inputs for item in items]
+    names = set().union(*written)
     for one in items[0].assembly.inputs:
-        if one.is_derived:
-            continue
-        given = [item.inputs.get(one.name) for item in items]
-        if any(given):
+        if one.name in names:
+            given = [inputs.get(one.name) for inputs in written]
             listed = [one.base_default if g is None else g.base_value for g in given]
             values[one.name] = np.array(listed)
-        else:
+        elif not one.is_derived:
             values[one.name] = np.asarray(one.base_default)
     return values
 

@@ -54,8 +54,6 @@ class Estimate:
         Quotes that have run out, and the like.
     cautions : tuple of CautionNote
         Beside the work they belong to.
-    digest : str
-        SHA-256 of all that the figures depend on: scope, tables, date.
     """
 
     scope: Scope
@@ -65,7 +63,12 @@ class Estimate:
     markups: tuple[MarkupAmount, ...]
     warnings: tuple[str, ...]
     cautions: tuple[CautionNote, ...]
-    digest: str
+
+    @cached_property
+    def digest(self) -> str:
+        """SHA-256 of all that the figures depend on: scope, tables, date."""
+        said = f"scope {self.scope.digest}\ntables {self.tables.digest}\non {self.on.isoformat()}\n"
+        return hashlib.sha256(said.encode()).hexdigest()
 
     @cached_property
     def lines(self) -> pd.DataFrame:
@@ -154,22 +157,17 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
         markups=_markups(scope, tables, priced.lines),
         warnings=tuple(_expired_quotes(scope, priced.lines, on)),
         cautions=tuple(_cautions(scope, tables)),
-        digest=_digest(scope, tables, on),
     )
-
-
-def _digest(scope: Scope, tables: Tables, on: date) -> str:
-    said = f"scope {scope.digest}\ntables {tables.digest}\non {on.isoformat()}\n"
-    return hashlib.sha256(said.encode()).hexdigest()
 
 
 def _markups(scope: Scope, tables: Tables, lines: PricedLines) -> tuple[MarkupAmount, ...]:
     """Return the markups on what is paid; the value of unpaid work bears none."""
     codes = tables.markups if scope.markups is None else dict.fromkeys(scope.markups)
+    cents = np.zeros(len(lines.rates), dtype=np.int64)
+    np.add.at(cents, lines.kind_of_line, lines.cents)
     cents_by_kind: dict[str, int] = {}
-    for position, rate in enumerate(lines.rates):
+    for rate, amount in zip(lines.rates, cents.tolist(), strict=True):
         if rate.is_paid:
-            amount = int(lines.cents[lines.kind_of_line == position].sum())
             cents_by_kind[rate.kind] = cents_by_kind.get(rate.kind, 0) + amount
     return markup_amounts(cents_by_kind, [tables.markups[code] for code in codes])
 
@@ -189,14 +187,18 @@ def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:
 
 
 def _cautions(scope: Scope, tables: Tables) -> list[CautionNote]:
-    items: dict[str, list[str]] = {}
-    for item in scope.items:
-        for code in item.assembly.cautions:
-            items.setdefault(code, []).append(item.code)
+    by_recipe: dict[str, list[int]] = {}
+    for position, item in enumerate(scope.items):
+        by_recipe.setdefault(item.assembly.code, []).append(position)
+    positions: dict[str, list[int]] = {}
+    for here in by_recipe.values():
+        for code in scope.items[here[0]].assembly.cautions:
+            positions.setdefault(code, []).extend(here)
+    codes = [item.code for item in scope.items]
     return [
-        CautionNote(caution, tuple(items[code]))
+        CautionNote(caution, tuple([codes[n] for n in sorted(set(positions[code]))]))
         for code, caution in tables.catalogue.cautions.items()
-        if code in items
+        if code in positions
     ]
 
 

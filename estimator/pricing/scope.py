@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
@@ -23,15 +23,17 @@ class Given:
         In base units (ft, lb, hr, day, $), exactly.
     text : str
         As it is printed: `62 ft 6 in`, or `average of 1 ft and 7 ft 3 in`.
+    base_value : float
+        The float nearest to the value, worked out once, at the door.
     """
 
     value: Fraction
     text: str
+    base_value: float = field(init=False, compare=False)
 
-    @cached_property
-    def base_value(self) -> float:
-        """The value in base units, as a float."""
-        return float(self.value)
+    def __post_init__(self) -> None:
+        nearest = self.value.numerator / self.value.denominator
+        object.__setattr__(self, "base_value", nearest)
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,7 @@ def own_by_phase(estimate: Estimate) -> dict[str, Decimal]:
 def cash_by_kind(estimate: Estimate) -> dict[str, Decimal]:
     """Return [$] paid direct cost by kind of resource, largest first; salvage is negative."""
     lines = estimate.lines
-    totals = _by(lines[lines["paid"]], "kind", "cents")
+    totals = _by(lines.loc[lines["paid"], ["kind", "cents"]], "kind", "cents")
     return dict(sorted(totals.items(), key=lambda pair: (-pair[1], pair[0])))
 
 

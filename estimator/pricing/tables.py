@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from estimator.assemblies.catalogue import Catalogue, read_catalogue
 from estimator.assemblies.needs import crew_lines
@@ -49,8 +50,11 @@ class Tables:
 
     def lines_of(self, assembly: Assembly, crew: str) -> tuple[RecipeLine, ...]:
         """Return the lines of a recipe done by a crew, the crew's members first."""
-        members = crew_lines(self.crews[crew], self.rates) if crew else ()
-        return (*members, *assembly.lines)
+        return (*self._members[crew], *assembly.lines) if crew else assembly.lines
+
+    @cached_property
+    def _members(self) -> Mapping[str, tuple[RecipeLine, ...]]:
+        return {code: crew_lines(crew, self.rates) for code, crew in self.crews.items()}
 
 
 def load_tables(folders: Sequence[TableFolder]) -> Tables:
