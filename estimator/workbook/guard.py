@@ -2,7 +2,7 @@
 
 An .xlsx file is a zip archive of XML parts. In this order: the first bytes tell other kinds of
 file; the end of the archive tells how many parts there are; the list of parts tells macros, links
-and declared sizes; then each part is unpacked under a budget and searched, never parsed.
+and sizes; then each part is unpacked, to no more than it declares, and searched, never parsed.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import io
 import struct
 import zipfile
 import zlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from estimator.errors import Faults, WorkbookRefused, fault, quoted
 from estimator.workbook.part_search import refuse_hostile_part
@@ -19,7 +19,7 @@ from estimator.workbook.part_search import refuse_hostile_part
 LARGEST_BYTES = 10_000_000
 LARGEST_UNPACKED_BYTES = 50_000_000
 MOST_PARTS = 200
-MOST_TAGS = 4_000_000
+MOST_TAGS = 1_000_000
 
 _ARCHIVE_START = b"PK\x03\x04"
 _OLD_OFFICE_START = bytes.fromhex("d0cf11e0a1b11ae1")
@@ -29,7 +29,7 @@ _END_START = b"PK\x05\x06"
 _ZIP64_LOCATOR_START = b"PK\x06\x07"
 _ZIP64_LOCATOR_BYTES = 20
 _LARGEST_LIST_BYTES = 100_000
-_CHUNK_BYTES = 1 << 18
+_HEAD_BYTES = 30
 _PLAIN_METHODS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 _LOCKED_FLAG = 0x1
 
@@ -72,9 +72,9 @@ def refuse_hostile(content: bytes, name: str) -> None:
 
     Notes
     -----
-    Costs at most one unpacking of 50 MB, whatever the file declares: sizes are read from the list
-    of parts first and then enforced while unpacking. Any text encoding but UTF-8 is refused, since
-    the search would not see through it.
+    Costs at most one unpacking of 50 MB: what the parts declare is added up first, and a part that
+    unpacks to more or less than it declares is damaged. Any text encoding but UTF-8 is refused,
+    since the search would not see through it.
 
     Examples
     --------
@@ -128,10 +128,12 @@ def _refuse_by_archive(content: bytes) -> None:
             parts = archive.infolist()
             _refuse_by_list(parts)
             tags = 0
-            for part, data in _unpacked(archive, parts):
-                tags += refuse_hostile_part(part, data)
+            for part in parts:
+                data = _unpacked(archive, part, content)
+                tags += data.count(b"<")
                 if tags > MOST_TAGS:
                     raise fault(WorkbookRefused, "has too many cells to be a scope")
+                refuse_hostile_part(part.orig_filename.lower(), data)
     except _DAMAGE as error:
         raise fault(WorkbookRefused, "is damaged: it cannot be unpacked", _SAVE_AGAIN) from error
 
@@ -150,7 +152,12 @@ def _refuse_by_list(parts: Sequence[zipfile.ZipInfo]) -> None:
         raise fault(WorkbookRefused, "is locked with a password", "save it without a password")
     if any(part.compress_type not in _PLAIN_METHODS for part in parts):
         raise fault(WorkbookRefused, "is packed in an unusual way", _SAVE_AGAIN)
-    _refuse_if_large(sum(part.file_size for part in parts))
+    if sum(part.file_size for part in parts) > LARGEST_UNPACKED_BYTES:
+        raise fault(
+            WorkbookRefused,
+            f"unpacks to more than {LARGEST_UNPACKED_BYTES // 1_000_000} MB",
+            "a scope needs far less: take out what does not belong to it",
+        )
 
 
 def _refuse_by_name(name: str) -> None:
@@ -164,25 +171,18 @@ def _refuse_by_name(name: str) -> None:
         )
 
 
-def _unpacked(
-    archive: zipfile.ZipFile, parts: Sequence[zipfile.ZipInfo]
-) -> Iterator[tuple[str, bytes]]:
-    """Yield each part with its bytes, counting what really comes out."""
-    total = 0
-    for part in parts:
-        data = bytearray()
-        with archive.open(part) as packed:
-            while chunk := packed.read(_CHUNK_BYTES):
-                data += chunk
-                _refuse_if_large(total + len(data))
-        total += len(data)
-        yield part.orig_filename.lower(), bytes(data)
-
-
-def _refuse_if_large(unpacked_bytes: int) -> None:
-    if unpacked_bytes > LARGEST_UNPACKED_BYTES:
-        raise fault(
-            WorkbookRefused,
-            f"unpacks to more than {LARGEST_UNPACKED_BYTES // 1_000_000} MB",
-            "a scope needs far less: take out what does not belong to it",
-        )
+def _unpacked(archive: zipfile.ZipFile, part: zipfile.ZipInfo, content: bytes) -> bytes:
+    """Return the bytes of a part, which must be exactly as many as it declares."""
+    archive.open(part).close()  # compares the head of the part with the list
+    head = content[part.header_offset : part.header_offset + _HEAD_BYTES]
+    name_bytes, extra_bytes = struct.unpack("<2H", head[-4:])
+    start = part.header_offset + _HEAD_BYTES + name_bytes + extra_bytes
+    packed = content[start : start + part.compress_size]
+    data, is_whole = packed, True
+    if part.compress_type == zipfile.ZIP_DEFLATED:
+        inflater = zlib.decompressobj(-zlib.MAX_WBITS)
+        data = inflater.decompress(packed, part.file_size + 1)
+        is_whole = inflater.eof and not inflater.unused_data
+    if not is_whole or len(data) != part.file_size or zlib.crc32(data) != part.CRC:
+        raise zipfile.BadZipFile
+    return data

@@ -13,6 +13,9 @@ from estimator.workbook.xlsx_cells import MOST_COLUMNS, MOST_ROWS
 
 _LARGEST_LINKS_BYTES = 200_000
 
+# The longest text of a cell, 32,767 characters, may be written with up to eight bytes for each.
+_ENDLESS = re.compile(rb"<[^<]{300000}")
+
 _UTF8_MARK = b"\xef\xbb\xbf"
 _OTHER_ENCODING = re.compile(
     rb"""<\?xml[^>]*?\sencoding\s*=\s*["'](?!(?:utf-?8|us-ascii)["'])""", re.IGNORECASE
@@ -24,11 +27,13 @@ _COLUMN = rb"(?:[A-Z]|A[A-Z]|B[A-H])"
 _SHEET = re.compile(rb"<(?:[\w.-]+:)?sheetData[\s/>]")
 _ROW_TAG = re.compile(rb"<(?:[\w.-]+:)?row[\s/>]")
 _CELL_TAG = re.compile(rb"<(?:[\w.-]+:)?c[\s/>]")
-# A row far down that holds no cell is harmless, and some programs write one when they save.
+# A row far down that holds no cell is harmless, and some programs write one when they save. The
+# search for its end stops at another r=, or else a tag full of them would take forever.
+_EMPTY_FAR_ROW = rb"""\d{1,7}["'](?:[^<>\s]|\s(?!r\s*=))*(?:(?<=/)>|>\s*</[\w.:-]*row\s*>)"""
 _FAR_REFERENCE = re.compile(
-    rb"""[\s"']r\s*=\s*["'](?!"""
-    + rb"(?:" + _COLUMN + rb")?" + _ROW
-    + rb"""["'])(?!\d{1,7}["'][^<>]*(?:/>|>\s*</[\w.:-]*row\s*>))(?P<cell>[^"'<>]{0,20})"""
+    rb"""[\s"']r\s*=\s*["'](?!(?:"""
+    + _COLUMN + rb")?" + _ROW
+    + rb"""["'])(?!""" + _EMPTY_FAR_ROW + rb""")(?P<cell>[^"'<>]{0,20})"""
 )  # fmt: skip
 _FAR_EXTENT = re.compile(
     rb"""<(?:[\w.-]+:)?dimension\s[^<>]*?ref\s*=\s*["'](?!"""
@@ -37,8 +42,8 @@ _FAR_EXTENT = re.compile(
 )  # fmt: skip
 
 
-def refuse_hostile_part(name: str, data: bytes) -> int:
-    """Return how many tags a part has, once nothing harmful was found in it.
+def refuse_hostile_part(name: str, data: bytes) -> None:
+    """Raise if a part holds something harmful.
 
     Parameters
     ----------
@@ -54,8 +59,10 @@ def refuse_hostile_part(name: str, data: bytes) -> int:
         reach, or more rows and columns than a scope has.
     """
     if not name.endswith((".xml", ".rels", ".vml")):
-        return 0
+        return
     _refuse_by_encoding(data)
+    if _ENDLESS.search(data):
+        raise fault(WorkbookRefused, "holds a tag or text longer than any that a scope needs")
     if _DECLARATION.search(data):
         raise fault(WorkbookRefused, "declares XML entities or types, which no scope needs")
     if name.endswith(".rels"):
@@ -64,7 +71,6 @@ def refuse_hostile_part(name: str, data: bytes) -> int:
         raise fault(WorkbookRefused, "holds macros", "save it as .xlsx without macros")
     if _SHEET.search(data):
         _refuse_by_cells(data)
-    return data.count(b"<")
 
 
 def _refuse_by_encoding(data: bytes) -> None:
@@ -94,9 +100,10 @@ def _refuse_by_links(data: bytes) -> None:
 def _refuse_by_cells(data: bytes) -> None:
     found = _FAR_REFERENCE.search(data) or _FAR_EXTENT.search(data)
     if found:
+        place = found["cell"].decode("ascii", "replace")
         raise fault(
             WorkbookRefused,
-            f"reaches as far as {found['cell'].decode('ascii', 'replace')}, "
+            f"reaches as far as {'row ' if place.isdigit() else ''}{place}, "
             f"beyond {MOST_ROWS:,} rows and {MOST_COLUMNS} columns",
             "delete the rows below and the columns to the right of the scope, and save it again",
         )

@@ -128,6 +128,8 @@ def _phases(phases: Sheet, items: Sheet, faults: Faults) -> Listing:
             heads[code] = row
         else:
             faults.add(row.where, "code is missing")
+    if phases.rows and not heads:
+        faults.add(phases.where, "lists no phase", "write one row for each stage of the job")
     of_phase: dict[str, list[Located]] = {code: [] for code in heads}
     for row in table_rows(items, ITEMS_LAYOUT, faults):
         if row.fields:

@@ -13,6 +13,7 @@ from estimator.workbook.xlsx_parts import Part, Refused, whole_number, with_spel
 
 MOST_ROWS = 25_000
 MOST_COLUMNS = 60
+DIGITS = 15
 
 _NUMBER = re.compile(r"-?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?", re.ASCII)
 _LETTERS = re.compile("[A-Z]{1,3}", re.ASCII)
@@ -130,10 +131,12 @@ class Cells(Part):
 
     def number(self, value: str) -> tuple[str, str]:
         """Return a number as it reads in its style."""
-        if not _NUMBER.fullmatch(value) or abs(float(value)) > 1e15:
-            return "error", value[:40]
         style = whole_number({"s": self.style}, "s")
         kind = self.kinds[style] if style < len(self.kinds) else "number"
+        if kind == "number" and value.isascii() and value.isdigit() and len(value) <= DIGITS:
+            return "number", value.lstrip("0") or "0"
+        if not _NUMBER.fullmatch(value) or abs(float(value)) >= 10**DIGITS:
+            return "error", value[:40]
         if kind == "date":
             return "date", day_text(float(value), self.from_1904)
         if kind == "percent":
@@ -166,7 +169,7 @@ def plain_text(value: float) -> str:
     >>> plain_text(20.0), plain_text(0.1 + 0.2), plain_text(1e-7)
     ('20', '0.3', '0.0000001')
     """
-    digits = f"{float(f'{value:.15g}'):.20f}" if abs(value) < 1e-4 else f"{value:.15g}"
+    digits = f"{float(f'{value:.{DIGITS}g}'):.20f}" if abs(value) < 1e-4 else f"{value:.{DIGITS}g}"
     if "e" in digits:
         return f"{value:.0f}"
     return digits.rstrip("0").rstrip(".") if "." in digits else digits

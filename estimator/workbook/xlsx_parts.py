@@ -12,12 +12,13 @@ from collections.abc import Callable
 from xml.parsers import expat
 
 LONGEST_TEXT = 32_767
+LONGEST_FORMAT = 255
 
 _CHUNK_BYTES = 1 << 20
 _PERCENT_FORMATS = {9, 10}
 _DATE_FORMATS = {*range(14, 23), *range(27, 37), *range(45, 48), *range(50, 59)}
 # Parts of a number format that are print only: "text", \x, _x, *x, [Red] but not [h].
-_PRINT_ONLY = re.compile(r'"[^"]*"|\\.|_.|\*.|\[(?![hms]+\])[^\]]*\]', re.IGNORECASE)
+_PRINT_ONLY = re.compile(r'"[^"]*"|\\.|_.|\*.|\[(?![hms]+\])[^\[\]]*\]', re.IGNORECASE)
 _NUMBERED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
@@ -152,6 +153,7 @@ class Styles(Part):
         super().__init__()
         self.kinds: list[str] = []
         self.formats: dict[int, str] = {}
+        self.known: dict[int, str] = {}
         self.is_cells = False
         self.starts = {"numFmt": self._format, "cellXfs": self._cells, "xf": self._style}
         self.ends = {"cellXfs": self._end_of_cells}
@@ -167,14 +169,17 @@ class Styles(Part):
 
     def _style(self, attributes: dict[str, str]) -> None:
         if self.is_cells:
-            self.kinds.append(self._kind(whole_number(attributes, "numFmtId")))
+            number = whole_number(attributes, "numFmtId")
+            if number not in self.known:
+                self.known[number] = self._kind(number)
+            self.kinds.append(self.known[number])
 
     def _kind(self, number: int) -> str:
         if number in _PERCENT_FORMATS:
             return "percent"
         if number in _DATE_FORMATS:
             return "date"
-        code = _PRINT_ONLY.sub("", self.formats.get(number, "")).partition(";")[0]
+        code = _PRINT_ONLY.sub("", self.formats.get(number, "")[:LONGEST_FORMAT]).partition(";")[0]
         if "%" in code:
             return "percent"
         if re.fullmatch("0{2,12}", code):
