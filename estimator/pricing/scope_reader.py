@@ -25,6 +25,7 @@ MOST_ITEMS = 20_000
 
 USUAL_SHIFT = Given(Fraction(8), "8 hr/day")
 
+_BRACES = 'within braces a comma ends the value: put the measure in quotes, as in "1,900 sf"'
 _FOLDER = re.compile(r"[0-9A-Za-z][0-9A-Za-z_-]{0,60}", re.ASCII)
 
 
@@ -244,5 +245,5 @@ class _ScopeReader(LocatedReader):
         self.faults.add(
             value.where,
             f"item {code} gives {quoted(name)}, which {quoted(assembly.code)} does not ask for",
-            did_you_mean(name, known),
+            _BRACES if name[:1].isdigit() else did_you_mean(name, known),
         )

@@ -14,7 +14,7 @@ phases:
       - code: "010"
         name: Fabric
         assembly: geotextile
-        inputs: {area: 1,900 sq ft}
+        inputs: {area: "1,900 sq ft"}
 """
 
 
@@ -120,6 +120,11 @@ def test_every_fault_of_a_scope_is_told_at_once_and_no_workbook_is_left(tmp_path
         "write it in sf or a unit that converts to it",
     ]
     assert not target.exists()
+
+
+def test_a_comma_within_braces_is_explained(tmp_path: Path) -> None:
+    ran = groundsill("price", written(tmp_path, SCOPE.replace('"', "")))
+    assert "within braces a comma ends the value: put the measure in quotes" in ran.err
 
 
 def test_a_workbook_that_cannot_be_written_is_one_sentence(tmp_path: Path) -> None:
