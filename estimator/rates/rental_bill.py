@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+
+import numpy as np
 
 from estimator.errors import EquipmentFaulty
 from estimator.money import round_to_cent, to_cents
 from estimator.rates.decimal_check import check_decimals
-from estimator.rates.rental import Rental
+from estimator.rates.rental import Rental, cheapest_rental
 from estimator.rates.rental_rates import RentalRates, RentalTier
 
 
@@ -103,7 +106,6 @@ def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> Ren
 
     Examples
     --------
-    >>> from estimator.rates.rental import cheapest_rental
     >>> rental = cheapest_rental(4, RentalRates(day=Decimal(295), week=Decimal(1040)))
     >>> terms = RentalTerms(Decimal(125), Decimal(125), Decimal("0.15"), Decimal("0.02"))
     >>> rental_bill(rental, terms, Decimal(20)).total
@@ -178,6 +180,29 @@ def break_even_table(rates: RentalRates) -> tuple[BreakEven, ...]:
         for shorter, small, longer, large in pairs
         if (count := _count(small, large))
     )
+
+
+def tier_starts(rates: RentalRates) -> Mapping[str, int]:
+    """Return the first span in whose cheapest mix each tier is found [day].
+
+    Returns
+    -------
+    mapping of str to int
+        `day`, `week`, `month`, those that are ever taken; without over-hours.
+
+    Notes
+    -----
+    Earlier than the break-even of pure tiers: two weeks and three days may cost as much as a month
+    that three weeks would be needed for.
+
+    Examples
+    --------
+    >>> tier_starts(RentalRates(Decimal(295), Decimal(1040), Decimal(2950)))
+    {'day': 1, 'week': 4, 'month': 17}
+    """
+    rentals = cheapest_rental(np.arange(1, rates.days_in_month + 1), rates)
+    counts = {"day": rentals.days, "week": rentals.weeks, "month": rentals.months}
+    return {tier: int(np.argmax(used > 0)) + 1 for tier, used in counts.items() if np.any(used)}
 
 
 def _count(small: RentalTier | None, large: RentalTier | None) -> int:

@@ -12,6 +12,7 @@ from estimator.rates.rental_bill import (
     break_even_table,
     hired_by_the_hour,
     rental_bill,
+    tier_starts,
 )
 from estimator.rates.rental_rates import RentalRates
 
@@ -66,6 +67,17 @@ def test_a_week_for_the_price_of_a_day_pays_from_the_first_day():
     assert break_even_table(RentalRates(Decimal(100), Decimal(90))) == (
         BreakEven("day", "week", 1),
     )
+
+
+def test_a_month_starts_before_three_whole_weeks_are_needed():
+    assert tier_starts(RATES) == {"day": 1, "week": 4, "month": 17}
+
+
+def test_tiers_that_are_absent_or_never_taken_have_no_start():
+    assert tier_starts(RentalRates(week=Decimal(1040))) == {"week": 1}
+    assert tier_starts(RentalRates(Decimal(100), Decimal(800), Decimal(2500))) == {
+        "day": 1, "month": 25,
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(
