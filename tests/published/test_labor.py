@@ -1,0 +1,217 @@
+"""Payroll taxes, insurance and man-hours against forms, examples and manuals."""
+
+from decimal import Decimal
+
+import pytest
+
+from estimator.production.learning import total_hours_by_average, unit_hours
+from estimator.production.man_hours import crew_days, man_days, man_hours, whole_workdays
+from estimator.production.productive_time import delay_factor, production_efficiency
+from estimator.rates.labor_burden import PayrollInsurance, WageTerms, burdened_pay
+from estimator.rates.owner_labor import OwnerHours
+from estimator.rates.payroll_taxes import (
+    MEDICARE,
+    federal_unemployment,
+    social_security,
+    tax_cents,
+    tax_due,
+)
+from tests.published.source import published
+
+PAYROLL_TEXTBOOK = "Payroll textbook, table of employer taxes"
+NAVEDTRA_14045 = "NAVEDTRA 14045, Builder Advanced, quoting NAVFAC P-405"
+WITH_A_HIGH_BASE = social_security(Decimal(1_000_000))
+
+
+@published(source="IRS Publication 15 and Form 940", section="FUTA, line 8", status="seen")
+def test_unemployment_tax_is_42_a_year_for_anybody_above_7000():
+    assert tax_due(Decimal(7000), federal_unemployment()).amount == Decimal("42.00")
+    assert tax_due(Decimal(85000), federal_unemployment()).amount == Decimal("42.00")
+
+
+@published(
+    source="IRS Form 940, Schedule A (2019), instructions",
+    section="example 1, 20,000 to each of three employees, reduction 0.027",
+    status="derived",
+    note="the inputs were read; 3 x 7,000 x 0.027 follows",
+)
+def test_a_credit_reduction_of_2_7_percent_adds_567_for_three_employees():
+    reduced = federal_unemployment(Decimal("0.027"))
+    due = (
+        tax_cents([2_000_000] * 3, reduced).sum()
+        - tax_cents([2_000_000] * 3, federal_unemployment()).sum()
+    )
+    assert due == 56_700
+
+
+@published(
+    source="26 U.S.C. 3301 and 3302, Federal Unemployment Tax Act",
+    section="6.0 % with and without the credit of 5.4 %",
+    status="second-hand",
+)
+def test_without_the_credit_unemployment_tax_is_420():
+    lost = federal_unemployment(credit_reduction_fraction=Decimal("0.054"))
+    assert tax_due(Decimal(7000), lost).amount == Decimal("420.00")
+
+
+@published(
+    source="IRS Publication 15",
+    section="social security 6.2 %, Medicare 1.45 %",
+    status="seen",
+    note="two taxes of 1,000: 62.00 and 14.50",
+)
+def test_social_security_and_medicare_are_7_65_percent_of_a_wage():
+    assert tax_due(Decimal(1000), WITH_A_HIGH_BASE).amount == Decimal("62.00")
+    assert tax_due(Decimal(1000), MEDICARE).amount == Decimal("14.50")
+
+
+@published(
+    source="Social Security Administration, contribution and benefit base, 2022",
+    section="6.2 % of at most 147,000",
+    status="second-hand",
+)
+def test_who_earned_147000_or_more_in_2022_cost_9114():
+    tax = social_security(Decimal(147000))
+    assert tax_due(Decimal(147000), tax).amount == Decimal("9114.00")
+    assert tax_due(Decimal(210000), tax).amount == Decimal("9114.00")
+
+
+@published(
+    source=PAYROLL_TEXTBOOK,
+    section="wages of 85,100.90",
+    status="seen",
+    note=(
+        "prints 5,276.24 and 1,233.95, the sums of taxes rounded employee by employee; "
+        "on the total they would be 5,276.26 and 1,233.96. The six wages are ours"
+    ),
+)
+def test_taxes_are_rounded_for_each_employee_and_then_added_up():
+    wages = [1_550_080, 1_622_232, 1_117_652, 1_670_570, 1_258_860, 1_290_696]
+    assert sum(wages) == 8_510_090
+    assert tax_cents(wages, WITH_A_HIGH_BASE).sum() == 527_624
+    assert tax_cents(wages, MEDICARE).sum() == 123_395
+    assert tax_cents(sum(wages), WITH_A_HIGH_BASE) == 527_626
+    assert tax_cents(sum(wages), MEDICARE) == 123_396
+
+
+@published(
+    source="Published examples of workers' compensation premiums",
+    section="120,000 at 3.10 per 100; 40,000 with a modifier of 1.15; 50,000 at 4.50",
+    status="seen",
+)
+@pytest.mark.parametrize(
+    ("pay", "per_100", "modifier", "premium"),
+    [
+        (120_000, "3.10", "1", "3720.00"),
+        (40_000, "100", "1.15", "46000.00"),
+        (50_000, "4.50", "1", "2250.00"),
+    ],
+)
+def test_compensation_is_pay_over_100_times_rate_times_modifier(pay, per_100, modifier, premium):
+    insurance = PayrollInsurance("compensation", Decimal(per_100), Decimal(modifier))
+    assert insurance.premium(Decimal(pay)) == Decimal(premium)
+
+
+@published(
+    source="Help page of a payroll program on overtime in workers' compensation",
+    section="40 h at 20 and 10 h at 30, rate 5.50 per 100",
+    status="seen",
+    note="60.50 where the state or the insurer counts the premium part of overtime",
+)
+@pytest.mark.parametrize(("counts", "premium"), [(False, "55.00"), (True, "60.50")])
+def test_the_premium_part_of_overtime_is_not_insured(counts, premium):
+    insurance = PayrollInsurance("compensation", Decimal("5.50"), counts_overtime_premium=counts)
+    week = burdened_pay(WageTerms(Decimal(20)), (), (insurance,), Decimal(40), Decimal(10))
+    assert week.gross_pay == Decimal("1100.00")
+    assert week.insurance[0].amount == Decimal(premium)
+
+
+@published(
+    source="HUD 203(k) consultant guide",
+    section="the owner's own labor",
+    status="seen",
+    note="no draw pays it; that it bears no payroll tax follows from there being no wages",
+)
+def test_the_owners_own_labor_is_no_cash_whatever_it_is_worth():
+    own = OwnerHours(Decimal(120), Decimal(40))
+    assert (own.value, own.cash_cost) == (Decimal("4800.00"), Decimal(0))
+
+
+@published(source=NAVEDTRA_14045, section="ch. 2, drywall, 33 MH per 1,000 sf", status="seen")
+def test_16000_feet_of_drywall_are_66_man_days():
+    assert man_days(man_hours(16_000.0, 33.0, unit_size=1_000.0)) == 66.0
+
+
+@published(
+    source=NAVEDTRA_14045,
+    section="ch. 2, block, 160 MH per 1,000 sf on 448 sf",
+    status="seen",
+    note="prints 72 man-hours; the formula gives 71.68",
+)
+def test_448_feet_of_block_are_71_68_man_hours():
+    assert man_hours(448.0, 160.0, unit_size=1_000.0) == pytest.approx(71.68, rel=1e-15)
+
+
+@published(
+    source=NAVEDTRA_14045,
+    section="ch. 2, duration: 70 man-days, crew 12, availability 0.75, 0.9375 man-days a day",
+    status="seen",
+    note="prints 8.3 and takes 9 workdays",
+)
+def test_70_man_days_keep_a_crew_of_twelve_for_nine_workdays():
+    days = crew_days(70.0, 12.0, 0.75, 0.9375)
+    assert days == pytest.approx(8.2963, abs=5e-5)
+    assert whole_workdays(days) == 9.0
+
+
+@published(
+    source="NAVEDTRA 14233, Naval Construction Force/Seabee 1 and C",
+    section="ch. 2, man-day equivalent of a nine-hour day, 9 / 8 = 1.125",
+    status="seen",
+    note="the crew of 4 and the 45 man-days are ours",
+)
+def test_a_nine_hour_day_is_1_125_man_days():
+    assert crew_days(45.0, 4.0, man_days_per_workday=1.125) == 10.0
+    assert man_days(9.0) == 1.125
+
+
+@published(
+    source=NAVEDTRA_14045,
+    section="ch. 2, production efficiency: average of the elements; 67 % is usual",
+    status="derived",
+    note="the average and the 67 % were read; the graph from percent to delay factor was not",
+)
+def test_the_average_of_eight_elements_is_the_efficiency_and_67_percent_delays_nothing():
+    elements = [0.75, 0.5, 0.6, 0.7, 0.8, 0.61, 0.65, 0.75]
+    assert production_efficiency(elements) == pytest.approx(0.67, rel=1e-12)
+    assert delay_factor(0.67) == 1.0
+
+
+@published(
+    source="UFC 1-900-01, Selection of Methods ... of Demolition Waste (2002)",
+    section="manual deconstruction of 3,600 sf by 10 hands",
+    status="seen",
+    note="prints the inverse unit, square feet per man-hour; 0.3 man-hour per sf fits its 3 weeks",
+)
+def test_ten_hands_take_3600_feet_of_building_down_in_13_and_a_half_days():
+    assert crew_days(man_days(man_hours(3_600.0, 0.3)), 10.0) == pytest.approx(13.5, rel=1e-12)
+
+
+@published(
+    source="Operations management textbook, learning-curve supplement, table of unit factors",
+    section="90 % curve, twentieth unit 0.634",
+    status="seen",
+)
+def test_the_twentieth_unit_of_a_90_percent_curve_takes_0_634_of_the_first():
+    assert unit_hours(1.0, 20.0, 0.90) == pytest.approx(0.634, abs=5e-4)
+
+
+@published(
+    source="T. P. Wright, Factors Affecting the Cost of Airplanes (1936)",
+    section="the average of all units falls to the learning fraction with each doubling",
+    status="second-hand",
+    note="total N^(b + 1) of the first; 80 %: two units take 1.6, four 2.56",
+)
+@pytest.mark.parametrize(("units", "total"), [(1, 1.0), (2, 1.6), (4, 2.56)])
+def test_the_average_of_an_80_percent_curve_falls_by_a_fifth_with_each_doubling(units, total):
+    assert total_hours_by_average(1.0, units, 0.80) == pytest.approx(total, rel=1e-12)
