@@ -85,7 +85,7 @@ def ordered_together(group: Scaled, needed: Scaled, multiple: Scaled) -> Scaled:
     Examples
     --------
     >>> ordered_together(np.array([0, 0]), np.array([130, 40]), np.array([100, 100]))
-    array([153, 47])
+    array([153,  47])
     """
     groups = int(group.max()) + 1
     total = np.bincount(group, needed, groups).astype(np.int64)

@@ -43,7 +43,6 @@ _AMBIGUOUS = {
     "perch": "a perch of stone is 22, 24.75 or 25 cubic feet by place; write cf or cy",
     "t": "a bare 't' may be a ton or a tonne; write 'ton' (2,000 lb) or 'tonne' (1,000 kg)",
 }
-_NAMELESS = ("dimensionless",)
 _LENGTH = r"(ft|foot|feet|in|inch|inches|yd|yards?|m|meters?)"
 _LONG_FORMS = (
     (re.compile(rf"^(?:sq|square)[ .]*{_LENGTH}\.?$"), "square"),
@@ -184,7 +183,7 @@ def unit(written: str) -> Unit:
 def _simple_unit(written: str) -> Unit:
     name = _library_name(written)
     registry = _registry()
-    if not re.fullmatch(r"[a-z][a-z_]*", name) or name in _NAMELESS or name not in registry:
+    if name not in _known_names():
         raise fault(MeasureFaulty, f"unknown unit {quoted(written)}", _nearest(written))
     one = registry.Quantity(Fraction(1), name)
     exponents = one.dimensionality
@@ -217,6 +216,12 @@ def _library_name(written: str) -> str:
 def _nearest(written: str) -> str:
     names = [*_SHORT.values(), *COUNTS, "day", "week", "month"]
     return did_you_mean(written.lower(), names) or "docs/units.md lists the units"
+
+
+@cache
+def _known_names() -> frozenset[str]:
+    """Return the names of our definitions; the library itself also takes `nan` and `x*y` for one."""
+    return frozenset(_registry())
 
 
 @cache
