@@ -220,7 +220,7 @@ def _nearest(written: str) -> str:
 
 @cache
 def _known_names() -> frozenset[str]:
-    """Return the names of our definitions; the library itself also takes `nan` and `x*y` for one."""
+    """Return the names of our definitions; the library itself also takes `nan` for one."""
     return frozenset(_registry())
 
 
