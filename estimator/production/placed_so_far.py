@@ -122,7 +122,7 @@ def observed_pace(placed_per_day: Sequence[float]) -> ObservedPace:
     squares = fsum((one - mean) ** 2 for one in placed_per_day)
     deviation = sqrt(squares / (days - 1)) if days > 1 else mean
     has_spread = deviation < mean * sqrt(days) * (1.0 - _HAIR)  # equal if one day placed all
-    if days == 1 or not has_spread:
+    if not has_spread:
         return ObservedPace(days, placed, mean, 0.0, has_spread=False)
     return ObservedPace(days, placed, mean, deviation, has_spread=True)
 

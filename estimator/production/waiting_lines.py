@@ -74,8 +74,10 @@ def queued_output(system: WorkingSystem) -> QueuedOutput:
     Notes
     -----
     A closed network with exponential times (see `closed_network`); never more than the balance of
-    the same system. Where a carrier comes to the same station in two steps, their times are added,
-    which is exact if the station serves all present in turns and near it otherwise.
+    the same system. Steps at the same station that follow each other are one stay, whose time is
+    taken as exponential as a whole: a little too random, so that the output is rather low. Where a
+    carrier comes back to a station later in its cycle, the times of both visits are added, which is
+    near the truth but not exact.
 
     Examples
     --------
