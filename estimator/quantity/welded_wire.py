@@ -13,7 +13,7 @@ from estimator.errors import GeometryFaulty, did_you_mean, fault
 from estimator.quantity.dimensions import Numbers, dimensions
 from estimator.quantity.reinforcing import STEEL_LB_PER_CF
 
-# Trade table [lb per 100 sf]: the overhang of the cross wires adds 1 to 11 % to the mesh.
+# Trade table [lb per 100 sf]: the overhang of the cross wires adds 4 to 10 % to the mesh.
 LB_PER_100_SF = MappingProxyType(
     {
         "6x6-W1.4xW1.4": 21.0, "6x6-W2.0xW2.0": 29.0, "6x6-W2.9xW2.9": 42.0,
