@@ -83,6 +83,12 @@ class WorkbookRefused(InputFaulty):
     code = "workbook-refused"
 
 
+class FileNotWritten(InputFaulty):
+    """A file cannot be written where it is asked for; what was there is as it was."""
+
+    code = "file-not-written"
+
+
 class GeometryFaulty(InputFaulty):
     """Dimensions that describe no shape: too few points, no area, a negative length."""
 
@@ -102,7 +108,7 @@ class AmountTooLarge(InputFaulty):
 
 
 class LaborFaulty(InputFaulty):
-    """Terms of pay or of working time that describe no labor: a negative wage, pay without hours."""
+    """Terms of pay or working time that describe no labor: a negative wage, pay without hours."""
 
     code = "labor-faulty"
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from estimator.errors import WorkbookRefused, fault
+from estimator.errors import FileNotWritten, WorkbookRefused, fault
 from estimator.workbook.row_xml import SheetData
 
 if TYPE_CHECKING:
@@ -109,7 +109,7 @@ def write_whole(path: Path, content: bytes) -> None:
 
     Raises
     ------
-    WorkbookRefused
+    FileNotWritten
         If the file cannot be written there, with the reason.
 
     Notes
@@ -127,7 +127,7 @@ def write_whole(path: Path, content: bytes) -> None:
             unfinished.replace(path)
     except OSError as error:
         raise fault(
-            WorkbookRefused,
+            FileNotWritten,
             f"the file cannot be written: {(error.strerror or str(error)).lower()}",
             "name a file in a folder that exists and may be written to",
             str(path),

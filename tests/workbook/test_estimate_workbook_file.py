@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from estimator.errors import WorkbookRefused
+from estimator.errors import FileNotWritten, WorkbookRefused
 from estimator.pricing.estimate import Estimate, price
 from estimator.workbook.cells import clean_text
 from estimator.workbook.estimate_workbook import write_estimate
@@ -96,7 +96,7 @@ def test_a_text_longer_than_a_cell_is_refused_and_the_old_file_stays(tmp_path: P
 
 def test_a_missing_folder_is_a_sentence(tmp_path: Path) -> None:
     path = tmp_path / "nowhere" / "estimate.xlsx"
-    with pytest.raises(WorkbookRefused, match=r"cannot be written: no such file or directory"):
+    with pytest.raises(FileNotWritten, match=r"cannot be written: no such file or directory"):
         write_estimate(small_estimate(tmp_path / "tables"), path)
     assert not path.parent.exists()
 
@@ -104,7 +104,7 @@ def test_a_missing_folder_is_a_sentence(tmp_path: Path) -> None:
 def test_a_target_that_is_a_folder_is_a_sentence_and_leaves_nothing_behind(tmp_path: Path) -> None:
     folder = tmp_path / "out"
     (folder / "estimate.xlsx").mkdir(parents=True)
-    with pytest.raises(WorkbookRefused, match=r"cannot be written: is a directory"):
+    with pytest.raises(FileNotWritten, match=r"cannot be written: is a directory"):
         write_estimate(small_estimate(tmp_path / "tables"), folder / "estimate.xlsx")
     assert [one.name for one in folder.iterdir()] == ["estimate.xlsx"]
 

@@ -8,7 +8,7 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from estimator.errors import ScopeFaulty, WorkbookRefused
+from estimator.errors import FileNotWritten, ScopeFaulty
 from estimator.pricing.estimate import price
 from estimator.pricing.located import Listing, Section, Text
 from estimator.pricing.scope_reader import read_scope
@@ -186,5 +186,5 @@ def test_what_is_no_scope_is_not_written(tmp_path: Path) -> None:
 
 
 def test_a_folder_that_is_not_there_is_a_sentence(shipped: Tables, tmp_path: Path) -> None:
-    with pytest.raises(WorkbookRefused, match="cannot be written"):
+    with pytest.raises(FileNotWritten, match="cannot be written"):
         write_template(shipped, tmp_path / "nowhere" / "empty.xlsx")
