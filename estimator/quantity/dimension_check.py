@@ -101,7 +101,7 @@ class _Check:
     def _take_off(self, name: str, found: list[Dimension | None]) -> Dimension:
         function = TAKE_OFF[name]
         for asked, one, dimension in zip(
-            function.arguments, function.argument_units, found, strict=True
+            function.arguments, function.argument_units, found, strict=False
         ):
             if dimension is not None and dimension != one.dimension:
                 raise fault(

@@ -192,7 +192,7 @@ def _check_call(text: str, name: str, arguments: list[ast.expr]) -> None:
 
 def _takes(name: str, count: int) -> bool:
     if name in TAKE_OFF:
-        return count == len(TAKE_OFF[name].arguments)
+        return TAKE_OFF[name].fewest <= count <= len(TAKE_OFF[name].arguments)
     return count >= 2 if name in _FUNCTIONS_OF_MANY else count == 1
 
 

@@ -1,8 +1,10 @@
-"""Take-off functions that formulas of recipes may call by name, with the units they work in.
+"""Take-off functions that formulas of recipes may call by name.
 
-In a formula all values are in base units; each argument is handed over in the unit that its
-function works in, and the result comes back in base units. Dimensions of arguments and results
-are checked when a recipe is loaded.
+A bare number carries its unit in its name throughout the house, and so the names of a function and
+of its parameters say in which units it works: `trench_cf(length_ft, ...)` takes feet and returns
+cubic feet. In a formula it is called `trench`; its arguments, in base units there, are handed over
+in the units it works in, and the result comes back in base units. Dimensions are checked when a
+recipe is loaded.
 """
 
 from __future__ import annotations
@@ -10,42 +12,91 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from inspect import Parameter, signature
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from estimator.quantity import (
+    bar_lists,
+    coatings,
     concrete,
+    concrete_parts,
     debris,
+    forms,
+    framing,
     heaps_and_pits,
-    masonry,
+    mortar,
     reinforcing,
+    roofing,
+    salvage,
+    sawing,
+    slab_accessories,
     timber,
     volumes,
 )
+from estimator.quantity.masonry import repointing_mortar_cf
 from estimator.quantity.units import Unit, unit
 
 Values = npt.NDArray[np.float64]
 
+_UNITS_IN_NAMES = frozenset({"ft", "in", "lf", "sf", "cf", "cy", "bf", "lb", "ton", "gal"})
+
+
+def unit_in_name(name: str) -> str:
+    """Return the unit that a name carries, or `ea` for a count or proportion.
+
+    Examples
+    --------
+    >>> unit_in_name("length_ft"), unit_in_name("ton_per_cy"), unit_in_name("coats")
+    ('ft', 'ton/cy', 'ea')
+    """
+    *_, before, per, last = ("", "", *name.split("_"))
+    if per == "per" and before in _UNITS_IN_NAMES and last in _UNITS_IN_NAMES:
+        return f"{before}/{last}"
+    return last if last in _UNITS_IN_NAMES else "ea"
+
 
 @dataclass(frozen=True)
 class TakeOffFunction:
-    """A take-off function with its units.
+    """A take-off function as formulas call it.
 
     Parameters
     ----------
     compute : callable
-        Takes its arguments by the names in `arguments`.
-    arguments : mapping of str to str
-        Parameter to unit, in the order in which a formula writes them.
-    result : str
-        Unit of the result.
+        A pure function of this floor, whose names carry their units.
+    unit_of_result : str
+        Where the function's own name does not end with it.
     """
 
     compute: Callable[..., Any]
-    arguments: Mapping[str, str]
-    result: str
+    unit_of_result: str = ""
+
+    @property
+    def name(self) -> str:
+        """What formulas call it: its name without the unit."""
+        return self.compute.__name__.removesuffix(f"_{self.result}")
+
+    @cached_property
+    def parameters(self) -> tuple[Parameter, ...]:
+        """Its parameters, in the order in which a formula writes them."""
+        return tuple(signature(self.compute).parameters.values())
+
+    @cached_property
+    def arguments(self) -> Mapping[str, str]:
+        """Parameter to unit."""
+        return {one.name: unit_in_name(one.name) for one in self.parameters}
+
+    @cached_property
+    def fewest(self) -> int:
+        """How many arguments there must be; the others have a default."""
+        return sum(one.default is Parameter.empty for one in self.parameters)
+
+    @property
+    def result(self) -> str:
+        """Unit of the result."""
+        return self.unit_of_result or unit_in_name(self.compute.__name__)
 
     @cached_property
     def argument_units(self) -> tuple[Unit, ...]:
@@ -65,72 +116,51 @@ class TakeOffFunction:
         GeometryFaulty
             If the dimensions describe no shape.
         """
-        factors = [float(one.factor) for one in self.argument_units]
-        given = {
-            name: value / factor
-            for name, value, factor in zip(self.arguments, values, factors, strict=True)
-        }
+        named = zip(self.arguments, values, self.argument_units, strict=False)
+        given = {name: value / float(one.factor) for name, value, one in named}
         return np.asarray(self.compute(**given)) * float(self.result_unit.factor)
 
 
+_FUNCTIONS = (
+    volumes.prism_cf,
+    volumes.end_pyramid_cf,
+    volumes.prismoidal_cf,
+    heaps_and_pits.cone_cf,
+    heaps_and_pits.trench_cf,
+    heaps_and_pits.pit_cf,
+    concrete.slab_cf,
+    concrete_parts.thickened_edge_cf,
+    concrete_parts.thickened_pad_cf,
+    concrete_parts.round_pier_cf,
+    concrete_parts.square_pier_cf,
+    concrete_parts.wall_less_openings_cf,
+    forms.wall_form_sf,
+    forms.edge_form_sf,
+    forms.pad_form_sf,
+    reinforcing.bars_at_spacing,
+    reinforcing.lapped_pieces,
+    reinforcing.wire_sheets,
+    bar_lists.lapped_length_ft,
+    bar_lists.bar_mat_lf,
+    slab_accessories.lapped_rolls,
+    slab_accessories.control_joint_lf,
+    repointing_mortar_cf,
+    mortar.pockets_cf,
+    timber.matched_flooring_bf,
+    framing.joists,
+    salvage.usable_board_lf,
+    sawing.worn_ft,
+    coatings.coating_gal,
+    roofing.roof_sf,
+    debris.floor_cut_ft,
+    debris.boxes_needed,
+    debris.envelope_debris_cy,
+)
+
 TAKE_OFF: Mapping[str, TakeOffFunction] = {
-    "prism": TakeOffFunction(
-        volumes.prism_cf, {"length_ft": "ft", "width_ft": "ft", "depth_ft": "ft"}, "cf"
-    ),
-    "trench": TakeOffFunction(
-        heaps_and_pits.trench_cf,
-        {"length_ft": "ft", "bottom_width_ft": "ft", "depth_ft": "ft", "side_slope": "fraction"},
-        "cf",
-    ),
-    "pit": TakeOffFunction(
-        heaps_and_pits.pit_cf,
-        {
-            "bottom_length_ft": "ft",
-            "bottom_width_ft": "ft",
-            "depth_ft": "ft",
-            "side_slope": "fraction",
-        },
-        "cf",
-    ),
-    "slab": TakeOffFunction(concrete.slab_cf, {"area_sf": "sf", "thickness_in": "in"}, "cf"),
-    "bars_at_spacing": TakeOffFunction(
-        reinforcing.bars_at_spacing,
-        {"width_ft": "ft", "spacing_in": "in", "cover_in": "in"},
-        "ea",
-    ),
-    "lapped_pieces": TakeOffFunction(
-        reinforcing.lapped_pieces, {"run_ft": "ft", "stock_ft": "ft", "lap_ft": "ft"}, "ea"
-    ),
-    "bar_weight": TakeOffFunction(reinforcing.bar_lb_per_ft, {"diameter_in": "in"}, "lb/ft"),
-    "wire_sheets": TakeOffFunction(
-        reinforcing.wire_sheets,
-        {
-            "length_ft": "ft",
-            "width_ft": "ft",
-            "sheet_length_ft": "ft",
-            "sheet_width_ft": "ft",
-            "lap_ft": "ft",
-        },
-        "ea",
-    ),
-    "repointing_mortar": TakeOffFunction(
-        masonry.repointing_mortar_cf,
-        {"joint_lf": "ft", "joint_width_in": "in", "rake_depth_in": "in"},
-        "cf",
-    ),
-    "board_feet": TakeOffFunction(
-        timber.board_feet,
-        {"thickness_in": "in", "width_in": "in", "length_ft": "ft", "pieces": "ea"},
-        "bf",
-    ),
-    "floor_cut": TakeOffFunction(
-        debris.floor_cut_ft,
-        {"length_ft": "ft", "width_ft": "ft", "piece_ft": "ft", "cut_ends": "ea"},
-        "ft",
-    ),
-    "boxes_needed": TakeOffFunction(
-        debris.boxes_needed,
-        {"debris_cy": "cy", "ton_per_cy": "ton/cy", "box_cy": "cy", "limit_ton": "ton"},
-        "ea",
-    ),
+    one.name: one
+    for one in (
+        *map(TakeOffFunction, _FUNCTIONS),
+        TakeOffFunction(timber.board_feet, unit_of_result="bf"),
+    )
 }

@@ -56,3 +56,18 @@ def test_every_function_is_documented_with_its_arguments() -> None:
     for name, function in TAKE_OFF.items():
         shown = ", ".join(f"{p} [{u}]" for p, u in function.arguments.items())
         assert f"| `{name}` | {shown} | {function.result} |" in documented
+
+
+def test_arguments_with_a_default_may_be_left_out() -> None:
+    values = {"length": np.float64(10.0)}
+    plain = read_formula("trench(length, length / 10, 4 * length / 10)")
+    assert float(plain.evaluate(values)) == 40.0
+
+
+def test_every_unit_in_a_name_is_known_and_every_function_stands_once() -> None:
+    for name, function in TAKE_OFF.items():
+        assert function.argument_units
+        assert function.result_unit
+        assert function.compute.__doc__
+        assert name == function.name
+    assert len({function.compute for function in TAKE_OFF.values()}) == len(TAKE_OFF)
