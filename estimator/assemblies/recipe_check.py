@@ -12,7 +12,7 @@ from estimator.assemblies.recipe import (
 )
 from estimator.errors import Faults, FormulaFaulty, did_you_mean, quoted
 from estimator.quantity.dimension_check import formula_dimension
-from estimator.quantity.formulas import Formula
+from estimator.quantity.formulas import FUNCTIONS, Formula
 from estimator.quantity.units import NO_DIMENSION, Dimension, dimension_words, unit
 from estimator.rates.precision import UnitPrecision
 from estimator.rates.resources import RateTable
@@ -46,7 +46,7 @@ class _RecipeCheck:
 
     def inputs(self) -> None:
         for one in self.assembly.inputs:
-            if one.name in _RESERVED:
+            if one.name in _RESERVED or one.name in FUNCTIONS:
                 self.faults.add(str(one.origin), f"input {quoted(one.name)} is a reserved name")
             elif not self._is_used(one.name):
                 self.faults.add(

@@ -107,7 +107,8 @@ class _Check:
                 raise fault(
                     FormulaFaulty,
                     f"{name} in formula {quoted(self.text)} is given "
-                    f"{dimension_words(dimension)} as {asked}",
+                    f"{dimension_words(dimension)} as {asked}, "
+                    f"not {dimension_words(one.dimension)}",
                     f"it takes {', '.join(function.arguments)}",
                 )
         return function.result_unit.dimension

@@ -82,7 +82,7 @@ def cell_grout_cf(
     return number * cell * height / _SQ_IN_PER_SF
 
 
-def pockets_cf(
+def pocket_fill_cf(
     pockets: npt.ArrayLike,
     width_ft: npt.ArrayLike,
     height_ft: npt.ArrayLike,
@@ -104,7 +104,7 @@ def pockets_cf(
 
     Examples
     --------
-    >>> pockets_cf(12, 1, 1.5, 0.5)
+    >>> pocket_fill_cf(12, 1, 1.5, 0.5)
     9.0
     """
     number, width, height, depth = dimensions(

@@ -25,7 +25,6 @@ from estimator.quantity import (
     concrete_parts,
     debris,
     forms,
-    framing,
     heaps_and_pits,
     mortar,
     reinforcing,
@@ -49,13 +48,17 @@ def unit_in_name(name: str) -> str:
 
     Examples
     --------
-    >>> unit_in_name("length_ft"), unit_in_name("ton_per_cy"), unit_in_name("coats")
-    ('ft', 'ton/cy', 'ea')
+    >>> unit_in_name("length_ft"), unit_in_name("coverage_sf_per_gal"), unit_in_name("coats")
+    ('ft', 'sf/gal', 'ea')
     """
-    *_, before, per, last = ("", "", *name.split("_"))
-    if per == "per" and before in _UNITS_IN_NAMES and last in _UNITS_IN_NAMES:
-        return f"{before}/{last}"
-    return last if last in _UNITS_IN_NAMES else "ea"
+    before, per, after = name.partition("_per_")
+    if not per:
+        return _last_unit(before)
+    return f"{_last_unit(before)}/{_last_unit(after)}".removesuffix("/ea")
+
+
+def _last_unit(words: str) -> str:
+    return next((word for word in reversed(words.split("_")) if word in _UNITS_IN_NAMES), "ea")
 
 
 @dataclass(frozen=True)
@@ -145,9 +148,8 @@ _FUNCTIONS = (
     slab_accessories.lapped_rolls,
     slab_accessories.control_joint_lf,
     repointing_mortar_cf,
-    mortar.pockets_cf,
+    mortar.pocket_fill_cf,
     timber.matched_flooring_bf,
-    framing.joists,
     salvage.usable_board_lf,
     sawing.worn_ft,
     coatings.coating_gal,
@@ -160,7 +162,7 @@ _FUNCTIONS = (
 TAKE_OFF: Mapping[str, TakeOffFunction] = {
     one.name: one
     for one in (
-        *map(TakeOffFunction, _FUNCTIONS),
+        *(TakeOffFunction(function) for function in _FUNCTIONS),
         TakeOffFunction(timber.board_feet, unit_of_result="bf"),
     )
 }

@@ -22,7 +22,6 @@ from estimator.pricing.tables import Tables
 from estimator.quantity.units import unit
 
 PI = Fraction("3.14159265358979323846264338327950288419716939937510")
-INCH = Fraction(1, 12)
 
 
 class NoQuantity(Exception):
@@ -226,7 +225,16 @@ def _power(base: Fraction, exponent: Fraction) -> Fraction:
 
 
 def _pieces(run: Fraction, stock: Fraction, lap: Fraction) -> Fraction:
+    if lap >= stock:
+        raise NoQuantity("a lap as long as the bar")
     return Fraction(max(ceil((run - lap) / (stock - lap)), 1))
+
+
+def _bars(width: Fraction, spacing: Fraction, cover: Fraction) -> Fraction:
+    between = width - 2 * cover
+    if between < 0:
+        raise NoQuantity("the cover leaves no width for bars")
+    return Fraction(ceil(between / spacing) + 1)
 
 
 _OPERATORS: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] = {
@@ -252,19 +260,19 @@ _FUNCTIONS: dict[str, Callable[..., Fraction]] = {
         + Fraction(4, 3) * slope**2 * depth**3
     ),
     "slab": lambda area, thickness: area * thickness,
-    "bars_at_spacing": lambda width, spacing, cover: Fraction(
-        ceil((width - 2 * cover) / spacing) + 1
-    ),
+    "bars_at_spacing": lambda width, spacing, cover: _bars(width, spacing, cover),
     "lapped_pieces": _pieces,
-    "bar_weight": lambda diameter: PI / 4 * diameter**2 * 490,
-    "wire_sheets": lambda length, width, long, wide, lap: (
-        _pieces(length, long, lap) * _pieces(width, wide, lap)
+    "lapped_length": lambda run, stock, lap: run + (_pieces(run, stock, lap) - 1) * lap,
+    "bar_mat": lambda length, width, spacing, cover: (
+        _bars(width, spacing, cover) * (length - 2 * cover)
+        + _bars(length, spacing, cover) * (width - 2 * cover)
     ),
+    "wall_form": lambda length, height: 2 * length * height,
+    "pad_form": lambda length, width, height: 2 * (length + width) * height,
+    "pocket_fill": lambda pockets, width, height, depth: pockets * width * height * depth,
+    "coating": lambda area, coverage, coats: area * coats / coverage,
+    "worn": lambda cut, spikes, lost: cut + spikes * lost,
     "repointing_mortar": lambda length, width, depth: length * width * depth,
-    "board_feet": lambda thickness, width, length, pieces: (
-        max(thickness, INCH) * width * length * pieces
-    ),
-    "floor_cut": lambda length, width, piece, ends: (ceil(length / piece) - 1 + ends) * width,
     "boxes_needed": lambda volume, density, box, limit: Fraction(
         ceil(max(volume / box, volume * density / limit))
     ),

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.mortar import bed_and_head_mortar_cf, cell_grout_cf, pockets_cf
+from estimator.quantity.mortar import bed_and_head_mortar_cf, cell_grout_cf, pocket_fill_cf
 from tests.quantity.shapes import inches, no_dimensions
 
 
@@ -20,12 +20,12 @@ def test_grout_stands_in_its_cells():
 
 
 def test_pockets_are_boxes():
-    assert pockets_cf(4.0, 1.0, 1.25, 0.5) == 2.5
-    assert pockets_cf(0.0, 1.0, 1.25, 0.5) == 0.0
+    assert pocket_fill_cf(4.0, 1.0, 1.25, 0.5) == 2.5
+    assert pocket_fill_cf(0.0, 1.0, 1.25, 0.5) == 0.0
 
 
 def test_pockets_are_taken_together():
-    np.testing.assert_array_equal(pockets_cf([1.0, 2.0], 1.0, 1.0, 0.5), [0.5, 1.0])
+    np.testing.assert_array_equal(pocket_fill_cf([1.0, 2.0], 1.0, 1.0, 0.5), [0.5, 1.0])
 
 
 @pytest.mark.parametrize("wrong", no_dimensions)
@@ -35,7 +35,7 @@ def test_pockets_are_taken_together():
         lambda x: bed_and_head_mortar_cf(x, 1, 1, 1, 1),
         lambda x: bed_and_head_mortar_cf(1, 1, 1, 1, x),
         lambda x: cell_grout_cf(1, x, 1),
-        lambda x: pockets_cf(1, 1, x, 1),
+        lambda x: pocket_fill_cf(1, 1, x, 1),
     ],
 )
 def test_what_is_no_dimension_is_no_mortar(volume, wrong):
