@@ -29,6 +29,8 @@ class _Groundsill(click.Group):
         except GroundsillError as error:
             _tell(error)
             sys.exit(1)
+        except BrokenPipeError:
+            raise
         except OSError as error:
             click.echo(f"{error.filename or 'file'}: {error.strerror}; nothing was done.", err=True)
             sys.exit(1)
