@@ -103,8 +103,8 @@ class RateTable:
         return [row for code in self.codes for row in self._by_code[code]]
 
     def unit_of(self, code: str) -> Unit:
-        """Return the unit of a resource, which is the same in all its rows."""
-        return self._by_code[code][-1].unit
+        """Return the unit of a resource: that of its first row, from which none may differ."""
+        return self._by_code[code][0].unit
 
     def rate_on(self, code: str, on: date) -> ResourceRate:
         """Return the row that prices a resource on a day.

@@ -81,8 +81,8 @@ def read_rates_workbook(content: bytes, name: str) -> dict[str, Rows]:
     for sheet in read_sheets(content, name, _FILE_OF):
         file = _FILE_OF.get(sheet.name.strip().lower())
         if file is None:
-            remedy = did_you_mean(sheet.name, _FILE_OF) or "take it out"
-            faults.add(name, f"sheet {quoted(sheet.name)} is not a rate table", remedy)
+            what = f"sheet {quoted(sheet.name)} is not a rate table"
+            faults.add(name, what, did_you_mean(sheet.name, _FILE_OF))
         elif file in tables:
             faults.add(name, f"has two sheets for {file}", "keep one")
         else:
@@ -90,7 +90,7 @@ def read_rates_workbook(content: bytes, name: str) -> dict[str, Rows]:
     if not tables and not faults.found:
         faults.add(name, "holds no rate table", f"its sheets are called {', '.join(_FILE_OF)}")
     whole = {file: rows for file in COLUMNS if (rows := tables.get(file)) is not None}
-    if len(whole) == len(tables):
+    if whole and len(whole) == len(tables):
         _check_as_tables(whole, faults)
     faults.raise_if_any(TablesFaulty)
     return whole
