@@ -15,13 +15,13 @@ from decimal import Decimal
 from estimator.errors import Faults, InputFaulty, RateMissing
 from estimator.quantity.units import unit
 from estimator.rates.escalation import (
-    IndexSeries,
     adjusted_rate,
     factor_between,
     months_between,
     printed_factor,
     yearly_factor,
 )
+from estimator.rates.index_series import IndexSeries
 from estimator.rates.location import LocationFactor
 from estimator.rates.resources import RateTable, ResourceRate
 from estimator.rates.rows import Origin

@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import ROUND_HALF_UP, Context, Decimal
 
-from estimator.errors import Faults, RateMissing, ScopeFaulty, TablesFaulty, fault
+from estimator.errors import RateMissing, ScopeFaulty, fault
 from estimator.money import RATE_DECIMALS, round_to_cent
+from estimator.rates.index_series import IndexSeries
 
-MONTHLY, QUARTERLY = 1, 3
 FACTOR_DECIMALS = 6
 STEEPEST = Decimal(1)
 
@@ -25,114 +24,6 @@ STEEPEST = Decimal(1)
 _CONTEXT = Context(prec=34, rounding=ROUND_HALF_UP)
 _ONE_FACTOR_UNIT = Decimal(1).scaleb(-FACTOR_DECIMALS)
 _ONE_RATE_UNIT = Decimal(1).scaleb(-RATE_DECIMALS)
-
-
-@dataclass(frozen=True)
-class IndexPoint:
-    """One figure of an index.
-
-    Parameters
-    ----------
-    starts_on : date
-        First day of the month or quarter that it holds for.
-    value : Decimal
-        Positive; without unit.
-    where : str
-        The row it stands in, for the person who has to mend it; may be empty.
-    """
-
-    starts_on: date
-    value: Decimal
-    where: str = ""
-
-
-@dataclass(frozen=True)
-class IndexSeries:
-    """A published index of prices, checked when it is made.
-
-    Parameters
-    ----------
-    name : str
-        What it is called.
-    base : str
-        What stands for 100: `1982-84 = 100`.
-    months_each : int
-        1 for a monthly index, 3 for a quarterly one.
-    points : tuple of IndexPoint
-        In rising order; there may be gaps.
-    source : str
-        Who publishes it, which edition.
-
-    Raises
-    ------
-    TablesFaulty
-        If there is no figure, or one is not a positive number, or two are of the same month or
-        out of order, or a quarter starts in the wrong month; all of it at once.
-
-    Examples
-    --------
-    >>> cpi = IndexSeries("CPI", "1982-84 = 100", QUARTERLY, (
-    ...     IndexPoint(date(2000, 1, 1), Decimal("170.9")),
-    ...     IndexPoint(date(2009, 7, 1), Decimal("216.385"))), "statsmodels, macrodata")
-    >>> escalated_amount(Decimal(100000), factor_between(cpi, date(2000, 2, 1), date(2009, 9, 30)))
-    Decimal('126614.98')
-    """
-
-    name: str
-    base: str
-    months_each: int
-    points: tuple[IndexPoint, ...]
-    source: str
-
-    def __post_init__(self) -> None:
-        faults = Faults()
-        if self.months_each not in (MONTHLY, QUARTERLY):
-            faults.add(f"index {self.name}", f"has figures every {self.months_each} months",
-                       "an index is monthly (1) or quarterly (3)")  # fmt: skip
-        if not self.points:
-            faults.add(f"index {self.name}", "has no figure")
-        for point in self.points:
-            self._check_point(point, faults)
-        for earlier, later in zip(self.points, self.points[1:], strict=False):
-            self._check_order(earlier, later, faults)
-        faults.raise_if_any(TablesFaulty)
-
-    def _check_point(self, point: IndexPoint, faults: Faults) -> None:
-        if not point.value.is_finite() or point.value <= 0:
-            faults.add(
-                point.where,
-                f"the figure of index {self.name} for {self.period_text(point.starts_on)} is "
-                f"{point.value}, not a positive number",
-                "leave the row out where nothing was published",
-            )
-        if point.starts_on != self._period_start(point.starts_on):
-            faults.add(
-                point.where,
-                f"a figure of index {self.name} starts on {point.starts_on}",
-                "it starts on the first day of a month, or of a quarter",
-            )
-
-    def _check_order(self, earlier: IndexPoint, later: IndexPoint, faults: Faults) -> None:
-        period = self.period_text(later.starts_on)
-        if later.starts_on == earlier.starts_on:
-            faults.add(later.where, f"index {self.name} has two figures for {period}",
-                       "keep one")  # fmt: skip
-        elif later.starts_on < earlier.starts_on:
-            faults.add(
-                later.where,
-                f"index {self.name} has {period} after {self.period_text(earlier.starts_on)}",
-                "sort the rows by month",
-            )
-
-    def _period_start(self, day: date) -> date:
-        month = day.month - (day.month - 1) % self.months_each
-        return date(day.year, month, 1)
-
-    def period_text(self, day: date) -> str:
-        """Return the month or quarter of a day as printed: `2009-08` or `2009Q3`."""
-        if self.months_each == QUARTERLY:
-            return f"{day.year}Q{(day.month + 2) // 3}"
-        return f"{day.year}-{day.month:02d}"
 
 
 def index_on(series: IndexSeries, day: date, yearly_change: Decimal | None = None) -> Decimal:
@@ -212,6 +103,7 @@ def factor_between(
 
     Examples
     --------
+    >>> from estimator.rates.index_series import QUARTERLY, IndexPoint
     >>> cpi = IndexSeries("CPI", "1982-84 = 100", QUARTERLY, (
     ...     IndexPoint(date(2008, 7, 1), Decimal("216.889")),
     ...     IndexPoint(date(2008, 10, 1), Decimal("212.174"))), "statsmodels, macrodata")

@@ -13,7 +13,7 @@ from datetime import date
 from pathlib import Path
 
 from estimator.errors import Faults, TablesFaulty, did_you_mean, quoted
-from estimator.rates.escalation import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
+from estimator.rates.index_series import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
 from estimator.rates.resources import KINDS
 from estimator.rates.rows import EARLIEST, LATEST, Row
 from estimator.rates.single_table import single_table_rows

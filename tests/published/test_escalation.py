@@ -8,10 +8,6 @@ import numpy as np
 import pytest
 
 from estimator.rates.escalation import (
-    MONTHLY,
-    QUARTERLY,
-    IndexPoint,
-    IndexSeries,
     escalated_amount,
     factor_between,
     midpoint,
@@ -19,6 +15,7 @@ from estimator.rates.escalation import (
     printed_factor,
     yearly_factor,
 )
+from estimator.rates.index_series import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
 from estimator.rates.location import LocationFactor, factors_against
 from tests.published.source import published
 

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from estimator.errors import Faults, RateMissing
 from estimator.quantity.units import unit
 from estimator.rates.adjusted import Adjustment, adjusted, escalated, localized, rates_in_force
-from estimator.rates.escalation import MONTHLY, IndexPoint, IndexSeries
 from estimator.rates.folders import TableFolder
+from estimator.rates.index_series import MONTHLY, IndexPoint, IndexSeries
 from estimator.rates.location import LocationFactor
 from estimator.rates.resources import ResourceRate, read_resources
 from estimator.rates.rows import Origin

@@ -7,10 +7,6 @@ from hypothesis import strategies as st
 
 from estimator.errors import RateMissing, ScopeFaulty, TablesFaulty
 from estimator.rates.escalation import (
-    MONTHLY,
-    QUARTERLY,
-    IndexPoint,
-    IndexSeries,
     adjusted_rate,
     escalated_amount,
     factor_between,
@@ -21,6 +17,7 @@ from estimator.rates.escalation import (
     printed_factor,
     yearly_factor,
 )
+from estimator.rates.index_series import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
 
 
 def monthly(*points: tuple[int, int, str], name: str = "stone") -> IndexSeries:
