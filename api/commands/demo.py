@@ -27,13 +27,12 @@ def demo(out: Path) -> None:
     The sample is invented: Harrow Lane Carbarn, a brick streetcar barn of 1906 that becomes a
     ceramics studio.
     """
-    from estimator.workbook.estimate_workbook import write_estimate
-    from estimator.workbook.template import write_template
-    from estimator.workbook.whole_file import write_whole
-
     from api.commands.estimate_shown import show_estimate
     from api.commands.opening import open_scope, priced
     from estimator.pricing.estimate_json import estimate_json
+    from estimator.workbook.estimate_workbook import write_estimate
+    from estimator.workbook.template import write_template
+    from estimator.workbook.whole_file import write_whole
 
     scope = _copied_sample(out)
     estimate = priced(open_scope(scope, None, None))

@@ -43,9 +43,8 @@ def price(
 
 
 def _write_template(path: Path, rates: Path | None) -> None:
-    from estimator.workbook.template import write_template
-
     from api.commands.opening import open_tables
+    from estimator.workbook.template import write_template
 
     write_template(open_tables(rates), path)
     click.echo(f"An empty scope is in {path}.", err=True)
