@@ -59,7 +59,7 @@ def dimensions(
             _tell_range(name, value, least, most, faults)
     _check_shapes(given.keys(), values, faults)
     faults.raise_if_any(GeometryFaulty)
-    return tuple(_read_only(value) for value in values)
+    return tuple([float(value) if value.ndim == 0 else _read_only(value) for value in values])
 
 
 def whole_count(numbers: Numbers) -> Numbers:
@@ -94,7 +94,12 @@ def _numbers(name: str, value: npt.ArrayLike, faults: Faults) -> npt.NDArray[np.
 
 def _lie_between(value: npt.NDArray[np.float64], least: float, most: float) -> bool:
     """Whether all values do; a NaN is the smallest and the largest of its array, and does not."""
-    return not value.size or bool(value.min() >= least and value.max() <= most)
+    if value.ndim == 0:
+        return least <= float(value) <= most
+    if value.size == 0:
+        return True
+    smallest = float(np.minimum.reduce(value, axis=None))
+    return smallest >= least and float(np.maximum.reduce(value, axis=None)) <= most
 
 
 def _tell_range(
@@ -114,11 +119,9 @@ def _tell_range(
         faults.add(name, "is too large", "at most 1,000,000,000")
 
 
-def _read_only(value: npt.NDArray[np.float64]) -> Numbers:
-    if value.ndim == 0:
-        return float(value)
+def _read_only(value: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     guarded = value.view()
-    guarded.flags.writeable = False
+    guarded.setflags(write=False)
     return guarded
 
 
