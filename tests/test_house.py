@@ -108,6 +108,8 @@ def public_definitions(tree: ast.Module) -> Iterator[ast.AST]:
         if isinstance(node, ast.FunctionDef) and is_overload(node):
             continue
         if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            if any(ast.unparse(one) == "overload" for one in node.decorator_list):
+                continue
             yield node
             if isinstance(node, ast.ClassDef):
                 for part in node.body:
