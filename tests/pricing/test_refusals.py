@@ -113,5 +113,5 @@ def test_a_rate_of_zero_prices_at_zero_only_if_a_row_says_so(tables, tmp_path):
     rows = [row for row in tables.rates.rows() if row.code != "permit"]
     without = replace(tables, rates=RateTable(rows, tables.sets))
     scope = scope_of(tables, FOUR_ITEMS)
-    with pytest.raises((RateMissing, KeyError)):
+    with pytest.raises(RateMissing, match="resource 'permit' is in no table"):
         price(scope, without, SPRING)
