@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from estimator.pricing.scope_effect import ScopeEffect
-    from estimator.rates.location import LocationFactor
+    from estimator.rates.moved.location import LocationFactor
 
 SHIPPED = "shipped"
 
@@ -179,9 +179,9 @@ def move(
     The new rows say from which row they come and by which factors; the old ones stay as they are.
     """
     from api.commands.opening import open_tables
-    from estimator.rates.adjusted import Adjustment, adjusted, rates_in_force
-    from estimator.rates.index_table import read_index_file
-    from estimator.rates.written_folder import resources_text, write_folder
+    from estimator.rates.moved.adjusted import Adjustment, adjusted, rates_in_force
+    from estimator.rates.moved.index_table import read_index_file
+    from estimator.rates.moved.written_folder import resources_text, write_folder
 
     if (places is None) != (place is None):
         raise click.UsageError("Give --places and --place together.")
@@ -201,7 +201,7 @@ def move(
 
 
 def _location(places: Path, place: str, rates_of: str | None) -> Mapping[str, LocationFactor]:
-    from estimator.rates.location import factors_against, factors_of, read_location_file
+    from estimator.rates.moved.location import factors_against, factors_of, read_location_file
 
     table = read_location_file(places)
     return factors_against(table, place, rates_of) if rates_of else factors_of(table, place)

@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from estimator.errors import LaborFaulty, fault
 from estimator.production.man_hours import labor_numbers
-from estimator.quantity.dimensions import Numbers
+from estimator.quantity.takeoff.dimensions import Numbers
 
 _MOST_UNITS = 1_000_000
 

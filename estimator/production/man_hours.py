@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import Faults, GeometryFaulty, LaborFaulty
-from estimator.quantity.dimensions import Numbers, dimensions, whole_count
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, whole_count
 
 _HOURS_PER_MAN_DAY = 8.0
 

@@ -12,7 +12,7 @@ from numbers import Integral, Real
 from typing import Any
 
 from estimator.errors import Faults, GeometryFaulty, InputFaulty, ProductionFaulty
-from estimator.quantity.dimensions import dimensions
+from estimator.quantity.takeoff.dimensions import dimensions
 
 
 def check_numbers(

@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from estimator.quantity import (
+from estimator.quantity.takeoff import (
     bar_lists,
     coatings,
     concrete,
@@ -35,7 +35,7 @@ from estimator.quantity import (
     timber,
     volumes,
 )
-from estimator.quantity.masonry import repointing_mortar_cf
+from estimator.quantity.takeoff.masonry import repointing_mortar_cf
 from estimator.quantity.units import Unit, unit
 
 Values = npt.NDArray[np.float64]

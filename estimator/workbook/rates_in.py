@@ -15,7 +15,7 @@ from tempfile import TemporaryDirectory
 from estimator.errors import Faults, TablesFaulty, did_you_mean, quoted
 from estimator.pricing.tables import read_tables
 from estimator.rates.folders import COLUMNS, TableFolder, shipped_tables
-from estimator.rates.written_folder import refuse_occupied, table_text, write_folder
+from estimator.rates.moved.written_folder import refuse_occupied, table_text, write_folder
 from estimator.workbook.guard import LARGEST_BYTES
 from estimator.workbook.sheets import Cell, Sheet, SheetRow, read_sheets
 from estimator.workbook.table_cells import DAY_COLUMNS, NUMBER_COLUMNS, number_text

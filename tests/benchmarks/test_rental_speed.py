@@ -5,8 +5,8 @@ from time import perf_counter
 
 import numpy as np
 
-from estimator.rates.rental import cheapest_rental
-from estimator.rates.rental_rates import RentalRates
+from estimator.rates.machines.rental import cheapest_rental
+from estimator.rates.machines.rental_rates import RentalRates
 
 SPANS = np.arange(1, 401)
 HOURS = SPANS * 6.0

@@ -7,17 +7,17 @@ from time import perf_counter
 import numpy as np
 import pytest
 
-from estimator.quantity.coatings import coating_gal
-from estimator.quantity.concrete import slab_cf
-from estimator.quantity.debris import boxes_needed
-from estimator.quantity.deductions import net_volume_cf
-from estimator.quantity.heaps_and_pits import pit_cf, trench_cf
-from estimator.quantity.reinforcing import bars_at_spacing
 from estimator.quantity.rounding import whole_above
-from estimator.quantity.spot_depths import mean_spot_depth
-from estimator.quantity.stone import fill_lb
-from estimator.quantity.timber import board_feet
-from estimator.quantity.volumes import prism_cf, two_depth_cf
+from estimator.quantity.takeoff.coatings import coating_gal
+from estimator.quantity.takeoff.concrete import slab_cf
+from estimator.quantity.takeoff.debris import boxes_needed
+from estimator.quantity.takeoff.deductions import net_volume_cf
+from estimator.quantity.takeoff.heaps_and_pits import pit_cf, trench_cf
+from estimator.quantity.takeoff.reinforcing import bars_at_spacing
+from estimator.quantity.takeoff.spot_depths import mean_spot_depth
+from estimator.quantity.takeoff.stone import fill_lb
+from estimator.quantity.takeoff.timber import board_feet
+from estimator.quantity.takeoff.volumes import prism_cf, two_depth_cf
 
 MANY, FEW = 100_000, 100
 MOST_SECONDS_OF_SPOTS = 1.0

@@ -2,15 +2,15 @@
 
 import pytest
 
-from estimator.quantity.brickwork import (
+from estimator.quantity.takeoff.brickwork import (
     brick_per_cf,
     brick_per_sf,
     facing_factor,
     wall_brick,
 )
-from estimator.quantity.concrete import slab_cf
-from estimator.quantity.deductions import deducted_openings_sf
-from estimator.quantity.mortar import bed_and_head_mortar_cf
+from estimator.quantity.takeoff.concrete import slab_cf
+from estimator.quantity.takeoff.deductions import deducted_openings_sf
+from estimator.quantity.takeoff.mortar import bed_and_head_mortar_cf
 from tests.published.source import published
 
 POCKETBOOK = "Building Trades Pocketbook, c. 1900"

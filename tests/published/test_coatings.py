@@ -2,7 +2,11 @@
 
 import pytest
 
-from estimator.quantity.coatings import coating_gal, edged_coating_gal, film_coverage_sf_per_gal
+from estimator.quantity.takeoff.coatings import (
+    coating_gal,
+    edged_coating_gal,
+    film_coverage_sf_per_gal,
+)
 from tests.published.source import published
 
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from estimator.quantity.concrete import concrete_order_cy, footing_cf, slab_cf, wall_cf
-from estimator.quantity.volumes import coverage_sf_per_cy
+from estimator.quantity.takeoff.concrete import concrete_order_cy, footing_cf, slab_cf, wall_cf
+from estimator.quantity.takeoff.volumes import coverage_sf_per_cy
 from tests.published.source import published
 
 NAVEDTRA_14070 = "NAVEDTRA 14070, Engineering Aid"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from estimator.quantity.debris import (
+from estimator.quantity.takeoff.debris import (
     DEBRIS_CF_PER_SF,
     boxes_needed,
     envelope_debris_cy,

@@ -3,17 +3,17 @@
 import numpy as np
 import pytest
 
-from estimator.quantity.heaps_and_pits import cone_at_repose_cf, cone_cf, pit_cf, trench_cf
 from estimator.quantity.measures import read_measure
-from estimator.quantity.spot_depths import mean_spot_depth
-from estimator.quantity.units import unit
-from estimator.quantity.volumes import (
+from estimator.quantity.takeoff.heaps_and_pits import cone_at_repose_cf, cone_cf, pit_cf, trench_cf
+from estimator.quantity.takeoff.spot_depths import mean_spot_depth
+from estimator.quantity.takeoff.volumes import (
     average_end_area_cf,
     end_pyramid_cf,
     prism_cf,
     prismoidal_cf,
     two_depth_cf,
 )
+from estimator.quantity.units import unit
 from tests.published.source import published
 
 VOSE = "Vose, Handbook of Railroad Construction (1857)"

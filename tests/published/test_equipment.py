@@ -4,8 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.rates.equipment_value import PurchaseTerms, equipment_value
-from estimator.rates.owned_equipment import (
+from estimator.rates.machines.equipment_value import PurchaseTerms, equipment_value
+from estimator.rates.machines.owned_equipment import (
     HourlyCost,
     OwnedMachine,
     average_value_fraction,
@@ -13,10 +13,10 @@ from estimator.rates.owned_equipment import (
     depreciation_per_hr,
     hourly_from_monthly,
 )
-from estimator.rates.rental import cheapest_rental
-from estimator.rates.rental_bill import break_even_table
-from estimator.rates.rental_rates import RentalRates
-from estimator.rates.running_cost import (
+from estimator.rates.machines.rental import cheapest_rental
+from estimator.rates.machines.rental_bill import break_even_table
+from estimator.rates.machines.rental_rates import RentalRates
+from estimator.rates.machines.running_cost import (
     DIESEL,
     GASOLINE,
     RunningTerms,

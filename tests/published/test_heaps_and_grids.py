@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from estimator.quantity.deductions import net_volume_cf
-from estimator.quantity.grids import borrow_pit_cf
-from estimator.quantity.heaps_and_pits import cone_cf, pit_cf, ridge_at_repose_cf
-from estimator.quantity.spot_depths import mean_spot_depth
-from estimator.quantity.volumes import average_end_area_cf, end_areas_with_pyramids_cf
+from estimator.quantity.takeoff.deductions import net_volume_cf
+from estimator.quantity.takeoff.grids import borrow_pit_cf
+from estimator.quantity.takeoff.heaps_and_pits import cone_cf, pit_cf, ridge_at_repose_cf
+from estimator.quantity.takeoff.spot_depths import mean_spot_depth
+from estimator.quantity.takeoff.volumes import average_end_area_cf, end_areas_with_pyramids_cf
 from tests.published.source import published
 
 

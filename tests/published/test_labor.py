@@ -7,9 +7,9 @@ import pytest
 from estimator.production.learning import total_hours_by_average, unit_hours
 from estimator.production.man_hours import crew_days, man_days, man_hours, whole_workdays
 from estimator.production.productive_time import delay_factor, production_efficiency
-from estimator.rates.labor_burden import PayrollInsurance, WageTerms, burdened_pay
-from estimator.rates.owner_labor import OwnerHours
-from estimator.rates.payroll_taxes import (
+from estimator.rates.labor.labor_burden import PayrollInsurance, WageTerms, burdened_pay
+from estimator.rates.labor.owner_labor import OwnerHours
+from estimator.rates.labor.payroll_taxes import (
     MEDICARE,
     federal_unemployment,
     social_security,

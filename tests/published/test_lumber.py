@@ -2,13 +2,13 @@
 
 import pytest
 
-from estimator.quantity.framing import (
+from estimator.quantity.takeoff.framing import (
     fasteners_lb,
     floor_fasteners,
     nails_per_lb,
     strip_flooring_bf,
 )
-from estimator.quantity.lumber_sizes import (
+from estimator.quantity.takeoff.lumber_sizes import (
     JOIST_THICKNESS_1916_IN,
     dressed_thickness_in,
     dressed_width_in,

@@ -2,7 +2,11 @@
 
 import pytest
 
-from estimator.quantity.masonry import joint_lf_per_sf, repointing_mortar_cf, units_per_100_sf
+from estimator.quantity.takeoff.masonry import (
+    joint_lf_per_sf,
+    repointing_mortar_cf,
+    units_per_100_sf,
+)
 from tests.published.source import published
 
 BIA_10 = "BIA Technical Note 10, Dimensioning and Estimating Brick Masonry"

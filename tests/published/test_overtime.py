@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.rates.overtime import (
+from estimator.rates.labor.overtime import (
     HoursAtRate,
     earned_week_pay,
     overtime_on_bonus,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from estimator.quantity.concrete_parts import belled_pier_cf, round_pier_cf
+from estimator.quantity.takeoff.concrete_parts import belled_pier_cf, round_pier_cf
 from tests.published.source import published
 
 FHWA = "FHWA, Drilled Shafts (inspectors' tutorial)"

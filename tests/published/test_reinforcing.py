@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from estimator.quantity.reinforcing import (
+from estimator.quantity.takeoff.reinforcing import (
     NOMINAL_BARS,
     bar_lb_per_ft,
     bars_at_spacing,

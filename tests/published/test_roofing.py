@@ -2,9 +2,9 @@
 
 import pytest
 
-from estimator.quantity.dimensions import whole_count
 from estimator.quantity.measures import read_measure
-from estimator.quantity.roofing import (
+from estimator.quantity.takeoff.dimensions import whole_count
+from estimator.quantity.takeoff.roofing import (
     hip_factor,
     roof_sf,
     shingles_per_square,

@@ -2,18 +2,18 @@
 
 import pytest
 
-from estimator.quantity.bar_lists import lap_length_ft, stock_bars
-from estimator.quantity.concrete import short_load_cy, slab_cf
-from estimator.quantity.concrete_parts import thickened_edge_cf
-from estimator.quantity.forms import wall_form_sf
-from estimator.quantity.framing import joists
-from estimator.quantity.slab_accessories import (
+from estimator.quantity.takeoff.bar_lists import lap_length_ft, stock_bars
+from estimator.quantity.takeoff.concrete import short_load_cy, slab_cf
+from estimator.quantity.takeoff.concrete_parts import thickened_edge_cf
+from estimator.quantity.takeoff.forms import wall_form_sf
+from estimator.quantity.takeoff.framing import joists
+from estimator.quantity.takeoff.slab_accessories import (
     control_joint_lf,
     joint_filler_gal,
     lapped_rolls,
     lapped_sf,
 )
-from estimator.quantity.welded_wire import (
+from estimator.quantity.takeoff.welded_wire import (
     LB_PER_100_SF,
     mesh_lb_per_100_sf,
     nominal_wire_lb_per_100_sf,

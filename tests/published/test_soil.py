@@ -2,7 +2,7 @@
 
 import pytest
 
-from estimator.quantity.soil import (
+from estimator.quantity.takeoff.soil import (
     BLASTED_ROCK,
     CLAY,
     COMMON_EARTH,

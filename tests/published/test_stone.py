@@ -2,10 +2,15 @@
 
 import pytest
 
-from estimator.quantity.debris import element_debris_cf, house_debris_cy
-from estimator.quantity.soil import COMMON_EARTH, State
-from estimator.quantity.stated_volume import StatedVolume
-from estimator.quantity.stone import fill_lb, shrinkage_fraction, swell_fraction, wet_density
+from estimator.quantity.takeoff.debris import element_debris_cf, house_debris_cy
+from estimator.quantity.takeoff.soil import COMMON_EARTH, State
+from estimator.quantity.takeoff.stated_volume import StatedVolume
+from estimator.quantity.takeoff.stone import (
+    fill_lb,
+    shrinkage_fraction,
+    swell_fraction,
+    wet_density,
+)
 from tests.published.source import published
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from estimator.quantity.timber import board_feet, matched_flooring_bf
+from estimator.quantity.takeoff.timber import board_feet, matched_flooring_bf
 from tests.published.source import published
 
 GRIFFITH = "Griffith, Carpentry (1916)"

@@ -12,7 +12,7 @@ from openpyxl import Workbook, load_workbook
 
 from estimator.errors import FileNotWritten, TablesFaulty, WorkbookRefused
 from estimator.rates.folders import COLUMNS, TableFolder, shipped_tables
-from estimator.rates.written_folder import table_text
+from estimator.rates.moved.written_folder import table_text
 from estimator.workbook.rates_in import import_rates_workbook, read_rates_workbook
 from estimator.workbook.rates_out import rates_workbook_bytes, write_rates_workbook
 

@@ -1,0 +1,5 @@
+"""Take-off: quantities of work from its dimensions, each function pure, with units in its names.
+
+Here belongs what a handbook has a formula for: volumes, concrete, masonry, timber, debris.
+May import: errors, money, and the units and rounding of this floor.
+"""

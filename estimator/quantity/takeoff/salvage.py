@@ -1,0 +1,162 @@
+"""Boards taken up from a floor: how many come up whole, what is trimmed off, what can be relaid.
+
+Counts in boards and feet; in board feet with `timber.board_feet`. What is kept must be named before
+the work starts, because a crew that wrecks works faster.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.errors import GeometryFaulty, fault
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain
+
+
+@dataclass(frozen=True)
+class Recovery:
+    """What became of the boards of a floor, in feet of board.
+
+    Parameters
+    ----------
+    taken_lf : float or array [lf]
+        In the floor as it lay.
+    damaged_lf : float or array [lf]
+        In boards that split or had rotted: debris.
+    trimmed_lf : float or array [lf]
+        Cut off the ends of the sound ones: debris.
+    usable_lf : float or array [lf]
+        Left to be relaid or sold.
+    """
+
+    taken_lf: Numbers
+    damaged_lf: Numbers
+    trimmed_lf: Numbers
+    usable_lf: Numbers
+
+
+def recovered_boards(
+    boards: npt.ArrayLike,
+    board_ft: npt.ArrayLike,
+    damaged_fraction: npt.ArrayLike,
+    trimmed_ft: npt.ArrayLike,
+) -> Recovery:
+    """Return what becomes of the boards of a floor that is taken up for reuse.
+
+    Parameters
+    ----------
+    boards : float or array
+        Zero or more.
+    board_ft : float or array [ft]
+        Length of a board.
+    damaged_fraction : float or array
+        Share of the boards that cannot be used.
+    trimmed_ft : float or array [ft]
+        Cut off each sound board, both ends together; zero or more.
+
+    Raises
+    ------
+    GeometryFaulty
+        If a number is negative or not finite, the share is not from 0 to 1, or more is trimmed off
+        than a board is long.
+
+    Notes
+    -----
+    usable = n (1 - damaged)(L - trim): short boards lose a larger share to the same trim, so that
+    one "recovery" for boards of all lengths is right for none.
+
+    Examples
+    --------
+    >>> recovered_boards(100, 12, 0.25, 1.0)
+    Recovery(taken_lf=1200.0, damaged_lf=300.0, trimmed_lf=75.0, usable_lf=825.0)
+    """
+    number, length, damaged, trimmed = dimensions(
+        boards=boards, board_ft=board_ft, damaged_fraction=damaged_fraction, trimmed_ft=trimmed_ft,
+        may_be_zero=("boards", "trimmed_ft"), fractions=("damaged_fraction",),
+    )  # fmt: skip
+    if np.any(np.asarray(trimmed) > np.asarray(length)):
+        raise fault(GeometryFaulty, "is more than a board is long", "check its unit", "trimmed_ft")
+    sound = number * (1.0 - damaged)
+    return Recovery(
+        number * length, number * damaged * length, sound * trimmed, sound * (length - trimmed)
+    )
+
+
+def usable_board_lf(
+    boards: npt.ArrayLike,
+    board_ft: npt.ArrayLike,
+    damaged_fraction: npt.ArrayLike,
+    trimmed_ft: npt.ArrayLike,
+) -> Numbers:
+    """Return the feet of board that can be relaid: `recovered_boards`, its last figure [lf].
+
+    Parameters
+    ----------
+    boards : float or array
+    board_ft : float or array [ft]
+    damaged_fraction : float or array
+    trimmed_ft : float or array [ft]
+
+    Raises
+    ------
+    GeometryFaulty
+        As `recovered_boards` does.
+
+    Examples
+    --------
+    >>> usable_board_lf(100, 12, 0.25, 1.0)
+    825.0
+    """
+    return recovered_boards(boards, board_ft, damaged_fraction, trimmed_ft).usable_lf
+
+
+def relaid_sf(usable_lf: npt.ArrayLike, board_ft: npt.ArrayLike) -> Numbers:
+    """Return the floor that a length of board covers, before cutting waste [sf].
+
+    Parameters
+    ----------
+    usable_lf : float or array [lf]
+        Zero or more.
+    board_ft : float or array [ft]
+        Width of the boards as it shows; squaring the edges makes them narrower.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the width is not positive or the length is negative.
+
+    Examples
+    --------
+    >>> relaid_sf(825, 0.5)
+    412.5
+    """
+    usable, width = dimensions(usable_lf=usable_lf, board_ft=board_ft, may_be_zero=("usable_lf",))
+    return usable * width
+
+
+def missing_sf(wanted_sf: npt.ArrayLike, relaid_sf: npt.ArrayLike) -> Numbers:
+    """Return the floor that new boards must cover, because the old ones do not suffice [sf].
+
+    Parameters
+    ----------
+    wanted_sf : float or array [sf]
+        Floor to be laid; zero or more.
+    relaid_sf : float or array [sf]
+        What the old boards cover; more than is wanted leaves nothing missing.
+
+    Raises
+    ------
+    GeometryFaulty
+        If an area is negative or not finite.
+
+    Examples
+    --------
+    >>> missing_sf(500, 412.5)
+    87.5
+    """
+    wanted, relaid = dimensions(
+        wanted_sf=wanted_sf, relaid_sf=relaid_sf, may_be_zero=("wanted_sf", "relaid_sf")
+    )
+    return plain(np.maximum(wanted - relaid, 0.0))

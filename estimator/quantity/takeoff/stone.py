@@ -1,0 +1,190 @@
+"""Densities dry and wet, swell and shrinkage, and the weight of a fill.
+
+Stone is bought by the ton, as it lies loose on the truck with the water it holds, and is drawn by
+the cubic foot in place. What a ton fills comes from the quarry or a weighed load.
+"""
+
+from __future__ import annotations
+
+import numpy.typing as npt
+
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, whole_count
+
+
+def wet_density(dry_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) -> Numbers:
+    """Return the density of a material with the water that it holds [in the unit of the dry one].
+
+    Parameters
+    ----------
+    dry_density : float or array [lb/cf, lb/cy or ton/cy]
+    moisture_fraction : float or array
+        Weight of the water by weight of the dry material.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the density is not positive or the moisture is not a share from 0 to 1.
+
+    Notes
+    -----
+    wet = dry (1 + w): between the grains there is room, so that the volume stays. Sand is the
+    exception: a little water makes it bulk.
+
+    Examples
+    --------
+    >>> round(wet_density(1.30, 0.20), 2)  # crushed stone, ton/cy
+    1.56
+    """
+    dry, moisture = dimensions(
+        dry_density=dry_density, moisture_fraction=moisture_fraction,
+        fractions=("moisture_fraction",),
+    )  # fmt: skip
+    return dry * (1.0 + moisture)
+
+
+def dry_density(wet_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) -> Numbers:
+    """Return the density of a material without its water [in the unit of the wet one].
+
+    Parameters
+    ----------
+    wet_density : float or array [lb/cf, lb/cy or ton/cy]
+    moisture_fraction : float or array
+        Weight of the water by weight of the dry material.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the density is not positive or the moisture is not a share from 0 to 1.
+
+    Notes
+    -----
+    dry = wet / (1 + w), not wet (1 - w): a ton of stone with 20 % of water holds 0.833 ton dry.
+
+    Examples
+    --------
+    >>> round(dry_density(1.56, 0.20), 2)
+    1.3
+    """
+    wet, moisture = dimensions(
+        wet_density=wet_density, moisture_fraction=moisture_fraction,
+        fractions=("moisture_fraction",),
+    )  # fmt: skip
+    return wet / (1.0 + moisture)
+
+
+def swell_fraction(bank_lb_per_cy: npt.ArrayLike, loose_lb_per_cy: npt.ArrayLike) -> Numbers:
+    """Return by how much earth grows when it is dug, as a share of its bank volume.
+
+    Parameters
+    ----------
+    bank_lb_per_cy, loose_lb_per_cy : float or array [lb/cy]
+
+    Raises
+    ------
+    GeometryFaulty
+        If a weight is not positive and finite.
+
+    Notes
+    -----
+    bank / loose - 1. Below zero for what packs tighter when dumped, which hardly any earth does.
+
+    Examples
+    --------
+    >>> round(swell_fraction(2800, 2295), 2)
+    0.22
+    """
+    bank, loose = dimensions(bank_lb_per_cy=bank_lb_per_cy, loose_lb_per_cy=loose_lb_per_cy)
+    return bank / loose - 1.0
+
+
+def shrinkage_fraction(
+    bank_lb_per_cy: npt.ArrayLike, compacted_lb_per_cy: npt.ArrayLike
+) -> Numbers:
+    """Return by how much earth shrinks when it is compacted, as a share of its bank volume.
+
+    Parameters
+    ----------
+    bank_lb_per_cy, compacted_lb_per_cy : float or array [lb/cy]
+
+    Raises
+    ------
+    GeometryFaulty
+        If a weight is not positive and finite.
+
+    Notes
+    -----
+    1 - bank / compacted. Below zero for rock, which fills more than it left.
+
+    Examples
+    --------
+    >>> round(shrinkage_fraction(2800, 3256), 2)
+    0.14
+    """
+    bank, compacted = dimensions(
+        bank_lb_per_cy=bank_lb_per_cy, compacted_lb_per_cy=compacted_lb_per_cy
+    )
+    return 1.0 - bank / compacted
+
+
+def fill_lb(
+    volume_cf: npt.ArrayLike,
+    loose_lb_per_cf: npt.ArrayLike,
+    settlement_fraction: npt.ArrayLike = 0.0,
+    moisture_fraction: npt.ArrayLike = 0.0,
+) -> Numbers:
+    """Return the weight of stone that fills a volume in place [lb].
+
+    Parameters
+    ----------
+    volume_cf : float or array [cf, in place]
+        As drawn; may be zero.
+    loose_lb_per_cf : float or array [lb per loose cf, dry]
+    settlement_fraction : float or array
+        Loose volume in excess of the volume in place: 0.10 if 1.10 cf loose fill 1 cf.
+    moisture_fraction : float or array
+        Weight of the water that is weighed with the load, by dry weight.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the density is not positive, the volume negative, or a share not from 0 to 1.
+
+    Notes
+    -----
+    W = V (1 + s) gamma (1 + w): settlement takes more stone, moisture only weighs more.
+
+    Examples
+    --------
+    >>> round(fill_lb(1031.25, 2600 / 27, settlement_fraction=0.10) / 2000, 1)  # tons
+    54.6
+    """
+    volume, density, settlement, moisture = dimensions(
+        volume_cf=volume_cf, loose_lb_per_cf=loose_lb_per_cf,
+        settlement_fraction=settlement_fraction, moisture_fraction=moisture_fraction,
+        may_be_zero=("volume_cf",), fractions=("settlement_fraction", "moisture_fraction"),
+    )  # fmt: skip
+    return volume * (1.0 + settlement) * density * (1.0 + moisture)
+
+
+def lift_count(depth_ft: npt.ArrayLike, lift_ft: npt.ArrayLike) -> Numbers:
+    """Return in how many lifts a fill is placed [whole lifts].
+
+    Parameters
+    ----------
+    depth_ft : float or array [ft]
+        Greatest depth, in place; may be zero.
+    lift_ft : float or array [ft]
+        Greatest thickness of a lift that the compactor reaches, or the fluid fill allows.
+
+    Raises
+    ------
+    GeometryFaulty
+        If the lift is not positive or the depth is negative.
+
+    Examples
+    --------
+    >>> lift_count(7.25, 0.5)
+    15.0
+    """
+    depth, lift = dimensions(depth_ft=depth_ft, lift_ft=lift_ft, may_be_zero=("depth_ft",))
+    return whole_count(depth / lift)

@@ -1,0 +1,5 @@
+"""What an hour of labor costs: taxes, overtime, burden, and the owner's own hours.
+
+Here belongs what turns a wage into the rate of a labor resource.
+May import: errors, money, quantity, and the rows of this floor.
+"""

@@ -1,0 +1,238 @@
+"""What an hour of hired labor costs: wage, overtime, fringe, employer taxes, insurance.
+
+Taxes fall on all cash, overtime premium included; workers' compensation and general liability are
+rated per 100 of straight-time pay. Each line is rounded to the cent, the cost is their exact sum.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from estimator.errors import LaborFaulty, fault
+from estimator.money import RATE_DECIMALS, round_to_cent
+from estimator.rates.decimal_check import check_decimals
+from estimator.rates.labor.payroll_taxes import EmployerTax, taxes_due
+
+_PREMIUM_FRACTION = Decimal("0.5")
+_RATE_STEP = Decimal(1).scaleb(-RATE_DECIMALS)
+
+
+@dataclass(frozen=True)
+class WageTerms:
+    """What an employee is promised for an hour.
+
+    Parameters
+    ----------
+    wage_per_hr : Decimal [$/hr]
+        Straight-time cash wage, the base of overtime.
+    cash_fringe_per_hr : Decimal [$/hr]
+        Paid in cash in place of a benefit: taxed and insured, but no base of overtime.
+    plan_fringe_per_hr : Decimal [$/hr]
+        Paid into a benefit plan: neither taxed nor insured.
+
+    Raises
+    ------
+    LaborFaulty
+        If a number is negative or no decimal number.
+    """
+
+    wage_per_hr: Decimal
+    cash_fringe_per_hr: Decimal = Decimal(0)
+    plan_fringe_per_hr: Decimal = Decimal(0)
+
+    def __post_init__(self) -> None:
+        check_decimals(
+            LaborFaulty, wage_per_hr=self.wage_per_hr, cash_fringe_per_hr=self.cash_fringe_per_hr,
+            plan_fringe_per_hr=self.plan_fringe_per_hr,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class PayrollInsurance:
+    """Insurance that is rated on payroll: workers' compensation, general liability.
+
+    Parameters
+    ----------
+    name : str
+    per_100 : Decimal [$ per 100 $ of pay]
+        By the class of work: rates of roofers and of clerks differ by a factor of fifty.
+    experience_modifier : Decimal
+        Above 1 for an employer with more losses than its class.
+    counts_overtime_premium : bool
+        True in the few states that rate the extra half of overtime as well.
+
+    Raises
+    ------
+    LaborFaulty
+        If a number is negative or no decimal number.
+    """
+
+    name: str
+    per_100: Decimal
+    experience_modifier: Decimal = Decimal(1)
+    counts_overtime_premium: bool = False
+
+    def __post_init__(self) -> None:
+        check_decimals(
+            LaborFaulty, per_100=self.per_100, experience_modifier=self.experience_modifier
+        )
+
+    def premium(self, pay: Decimal) -> Decimal:
+        """Return pay / 100 x rate x modifier, half-up to the cent [$]."""
+        return round_to_cent(pay / 100 * self.per_100 * self.experience_modifier)
+
+
+@dataclass(frozen=True)
+class BurdenLine:
+    """One part of the burden: what it is rated on, and what it costs [$]."""
+
+    name: str
+    base: Decimal
+    amount: Decimal
+
+
+@dataclass(frozen=True)
+class BurdenedPay:
+    """What one employee costs over some hours, line by line.
+
+    Parameters
+    ----------
+    paid_hours : Decimal [hr]
+    straight_pay, overtime_premium, cash_fringe, plan_fringe : Decimal [$]
+    taxes, insurance : tuple of BurdenLine
+    """
+
+    paid_hours: Decimal
+    straight_pay: Decimal
+    overtime_premium: Decimal
+    cash_fringe: Decimal
+    plan_fringe: Decimal
+    taxes: tuple[BurdenLine, ...]
+    insurance: tuple[BurdenLine, ...]
+
+    @property
+    def gross_pay(self) -> Decimal:
+        """Cash to the employee before deductions [$]."""
+        return self.straight_pay + self.overtime_premium + self.cash_fringe
+
+    @property
+    def burden(self) -> Decimal:
+        """Employer's taxes, insurance and plan contributions [$]."""
+        lines = (*self.taxes, *self.insurance)
+        return sum((line.amount for line in lines), self.plan_fringe)
+
+    @property
+    def cost(self) -> Decimal:
+        """All that the employer pays [$]."""
+        return self.gross_pay + self.burden
+
+
+@dataclass(frozen=True)
+class BurdenedHour:
+    """The cost of a paid hour in its parts [$/hr], each with four decimals.
+
+    Parameters
+    ----------
+    wage, overtime_premium, fringe, taxes, insurance : Decimal [$/hr]
+    """
+
+    wage: Decimal
+    overtime_premium: Decimal
+    fringe: Decimal
+    taxes: Decimal
+    insurance: Decimal
+
+    @property
+    def total(self) -> Decimal:
+        """Exact sum of the printed parts [$/hr]."""
+        return self.wage + self.overtime_premium + self.fringe + self.taxes + self.insurance
+
+
+def burdened_pay(
+    terms: WageTerms,
+    taxes: tuple[EmployerTax, ...],
+    insurance: tuple[PayrollInsurance, ...],
+    straight_hours: Decimal,
+    overtime_hours: Decimal = Decimal(0),
+    paid_before: Decimal = Decimal(0),
+) -> BurdenedPay:
+    """Return what one employee costs over some hours: a week, or a whole year.
+
+    Parameters
+    ----------
+    terms : WageTerms
+    taxes : tuple of EmployerTax
+    insurance : tuple of PayrollInsurance
+    straight_hours : Decimal [hr]
+        Paid at the wage, paid holidays included.
+    overtime_hours : Decimal [hr]
+        Paid at one and a half times the wage.
+    paid_before : Decimal [$]
+        Gross pay earlier in the calendar year, against the wage bases of the taxes.
+
+    Raises
+    ------
+    LaborFaulty
+        If a number is negative, or there are no hours at all.
+
+    Notes
+    -----
+    Fringe is paid for every hour and is no base of overtime (29 CFR 4.182, 5.32). A wage base that
+    is reached in the year makes the average hour of the year cheaper than the first one: price
+    with the year's hours, or with `paid_before`.
+
+    Examples
+    --------
+    >>> from estimator.rates.labor.payroll_taxes import MEDICARE
+    >>> compensation = PayrollInsurance("workers' compensation", Decimal("9.00"))
+    >>> week = burdened_pay(
+    ...     WageTerms(Decimal(24)), (MEDICARE,), (compensation,), Decimal(40), Decimal(6)
+    ... )
+    >>> week.gross_pay, week.insurance[0].amount  # 9 % of 46 hours, not of 49
+    (Decimal('1176.00'), Decimal('99.36'))
+    """
+    check_decimals(LaborFaulty, straight_hours=straight_hours, overtime_hours=overtime_hours)
+    hours = straight_hours + overtime_hours
+    if hours == 0:
+        raise fault(LaborFaulty, "are zero", "enter the hours that are paid", "straight_hours")
+    straight = round_to_cent(terms.wage_per_hr * hours)
+    premium = round_to_cent(terms.wage_per_hr * overtime_hours * _PREMIUM_FRACTION)
+    cash_fringe = round_to_cent(terms.cash_fringe_per_hr * hours)
+    due = taxes_due(straight + premium + cash_fringe, taxes, paid_before)
+    return BurdenedPay(
+        paid_hours=hours,
+        straight_pay=straight,
+        overtime_premium=premium,
+        cash_fringe=cash_fringe,
+        plan_fringe=round_to_cent(terms.plan_fringe_per_hr * hours),
+        taxes=tuple(BurdenLine(one.tax.name, one.taxable_wages, one.amount) for one in due),
+        insurance=tuple(_insured(one, straight + cash_fringe, premium) for one in insurance),
+    )
+
+
+def burdened_hour(pay: BurdenedPay) -> BurdenedHour:
+    """Return the cost of an average paid hour in its parts, four decimals half-up.
+
+    Examples
+    --------
+    >>> from estimator.rates.labor.payroll_taxes import MEDICARE
+    >>> burdened_hour(burdened_pay(WageTerms(Decimal(20)), (MEDICARE,), (), Decimal(40))).total
+    Decimal('20.2900')
+    """
+    return BurdenedHour(
+        wage=_per_hour(pay.straight_pay, pay),
+        overtime_premium=_per_hour(pay.overtime_premium, pay),
+        fringe=_per_hour(pay.cash_fringe + pay.plan_fringe, pay),
+        taxes=_per_hour(sum((line.amount for line in pay.taxes), Decimal(0)), pay),
+        insurance=_per_hour(sum((line.amount for line in pay.insurance), Decimal(0)), pay),
+    )
+
+
+def _insured(insurance: PayrollInsurance, straight: Decimal, premium: Decimal) -> BurdenLine:
+    base = straight + premium if insurance.counts_overtime_premium else straight
+    return BurdenLine(insurance.name, base, insurance.premium(base))
+
+
+def _per_hour(amount: Decimal, pay: BurdenedPay) -> Decimal:
+    return (amount / pay.paid_hours).quantize(_RATE_STEP, rounding=ROUND_HALF_UP)

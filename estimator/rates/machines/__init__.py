@@ -1,0 +1,5 @@
+"""What a machine costs: rented by the day, week and month, or owned and run.
+
+Here belongs what turns prices of machines into the rate of an equipment resource.
+May import: errors, money, quantity, and the rows of this floor.
+"""

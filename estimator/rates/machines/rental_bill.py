@@ -1,0 +1,215 @@
+"""The whole bill of a rental, and the spans from which the longer tier is the cheaper one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+import numpy as np
+
+from estimator.errors import EquipmentFaulty
+from estimator.money import round_to_cent, to_cents
+from estimator.rates.decimal_check import check_decimals
+from estimator.rates.machines.rental import Rental, cheapest_rental
+from estimator.rates.machines.rental_rates import RentalRates, RentalTier
+
+
+@dataclass(frozen=True)
+class RentalTerms:
+    """What a yard charges beside the rent, and what the machine burns.
+
+    Parameters
+    ----------
+    delivery, pick_up : Decimal [$]
+    damage_waiver_fraction : Decimal [$ per $ of rent and over-hours]
+        No insurance: it limits what the yard may claim, as its contract says.
+    environmental_fee_fraction : Decimal [$ per $ of rent and over-hours]
+    environmental_fee_most : Decimal or None [$]
+        Its cap, if there is one.
+    fuel_per_hr : Decimal [$ per meter hour]
+
+    Raises
+    ------
+    EquipmentFaulty
+        If a number is negative or a fraction is above 1.
+    """
+
+    delivery: Decimal = Decimal(0)
+    pick_up: Decimal = Decimal(0)
+    damage_waiver_fraction: Decimal = Decimal(0)
+    environmental_fee_fraction: Decimal = Decimal(0)
+    environmental_fee_most: Decimal | None = None
+    fuel_per_hr: Decimal = Decimal(0)
+
+    def __post_init__(self) -> None:
+        given = {name: value for name, value in vars(self).items() if value is not None}
+        fractions = ("damage_waiver_fraction", "environmental_fee_fraction")
+        check_decimals(EquipmentFaulty, fractions=fractions, **given)
+
+
+@dataclass(frozen=True)
+class RentalBill:
+    """The lines of a rental bill, each rounded to the cent [$]; sales tax is not among them."""
+
+    rent: Decimal
+    over_hours: Decimal
+    damage_waiver: Decimal
+    environmental_fee: Decimal
+    delivery: Decimal
+    pick_up: Decimal
+    fuel: Decimal
+
+    @property
+    def total(self) -> Decimal:
+        """Exact sum of the lines [$]."""
+        return sum(vars(self).values(), Decimal(0))
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """From how many of the shorter tier the longer one costs no more.
+
+    Parameters
+    ----------
+    shorter, longer : str
+        `day`, `week` or `month`.
+    count : int
+        The first number of shorter tiers that is not cheaper than one longer.
+    """
+
+    shorter: str
+    longer: str
+    count: int
+
+
+def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> RentalBill:
+    """Return the bill for a rental, with fuel.
+
+    Parameters
+    ----------
+    rental : Rental
+        From `cheapest_rental`.
+    terms : RentalTerms
+    meter_hours : Decimal [hr]
+        What the machine runs; it burns nothing while it stands.
+
+    Raises
+    ------
+    EquipmentFaulty
+        If the hours are negative.
+
+    Notes
+    -----
+    Waiver and fee are taken on rent and over-hours, not on delivery or fuel: common practice, no
+    source; the contract goes first.
+
+    Examples
+    --------
+    >>> rental = cheapest_rental(4, RentalRates(day=Decimal(295), week=Decimal(1040)))
+    >>> terms = RentalTerms(Decimal(125), Decimal(125), Decimal("0.15"), Decimal("0.02"))
+    >>> rental_bill(rental, terms, Decimal(20)).total
+    Decimal('1466.80')
+    """
+    check_decimals(EquipmentFaulty, meter_hours=meter_hours)
+    fee = rental.cost * terms.environmental_fee_fraction
+    if terms.environmental_fee_most is not None:
+        fee = min(fee, terms.environmental_fee_most)
+    return RentalBill(
+        rent=rental.rent,
+        over_hours=rental.over_hour_charge,
+        damage_waiver=round_to_cent(rental.cost * terms.damage_waiver_fraction),
+        environmental_fee=round_to_cent(fee),
+        delivery=round_to_cent(terms.delivery),
+        pick_up=round_to_cent(terms.pick_up),
+        fuel=round_to_cent(terms.fuel_per_hr * meter_hours),
+    )
+
+
+def hired_by_the_hour(hours: Decimal, rate_per_hr: Decimal, minimum_hours: Decimal) -> Decimal:
+    """Return the charge for a machine with its driver, by the hour with a minimum [$].
+
+    Parameters
+    ----------
+    hours : Decimal [hr]
+        One visit; zero where it never came.
+    rate_per_hr : Decimal [$/hr]
+    minimum_hours : Decimal [hr]
+        Charged at least for a visit: four for a concrete pump (common practice, no source).
+
+    Raises
+    ------
+    EquipmentFaulty
+        If a number is negative.
+
+    Examples
+    --------
+    >>> hired_by_the_hour(Decimal("2.5"), Decimal(190), Decimal(4))
+    Decimal('760.00')
+    """
+    check_decimals(
+        EquipmentFaulty, hours=hours, rate_per_hr=rate_per_hr, minimum_hours=minimum_hours
+    )
+    charged = max(hours, minimum_hours) if hours else hours
+    return round_to_cent(charged * rate_per_hr)
+
+
+def break_even_table(rates: RentalRates) -> tuple[BreakEven, ...]:
+    """Return from how many days a week, and from how many weeks or days a month, costs no more.
+
+    Returns
+    -------
+    tuple of BreakEven
+        Day to week, week to month, day to month; a pair is left out where a tier is absent or the
+        longer tier never pays.
+
+    Examples
+    --------
+    >>> rates = RentalRates(Decimal(295), Decimal(1040), Decimal(2950))
+    >>> [(one.shorter, one.longer, one.count) for one in break_even_table(rates)]
+    [('day', 'week', 4), ('week', 'month', 3), ('day', 'month', 10)]
+    """
+    day, week, month = rates.tiers
+    pairs = (
+        ("day", day, "week", week),
+        ("week", week, "month", month),
+        ("day", day, "month", month),
+    )
+    return tuple(
+        BreakEven(shorter, longer, count)
+        for shorter, small, longer, large in pairs
+        if (count := _count(small, large))
+    )
+
+
+def tier_starts(rates: RentalRates) -> Mapping[str, int]:
+    """Return the first span in whose cheapest mix each tier is found [day].
+
+    Returns
+    -------
+    mapping of str to int
+        `day`, `week`, `month`, those that are ever taken; without over-hours.
+
+    Notes
+    -----
+    Earlier than the break-even of pure tiers: two weeks and three days may cost as much as a month
+    that three weeks would be needed for.
+
+    Examples
+    --------
+    >>> tier_starts(RentalRates(Decimal(295), Decimal(1040), Decimal(2950)))
+    {'day': 1, 'week': 4, 'month': 17}
+    """
+    rentals = cheapest_rental(np.arange(1, rates.days_in_month + 1), rates)
+    counts = {"day": rentals.days, "week": rentals.weeks, "month": rentals.months}
+    return {tier: int(np.argmax(used > 0)) + 1 for tier, used in counts.items() if np.any(used)}
+
+
+def _count(small: RentalTier | None, large: RentalTier | None) -> int:
+    """Return how many small tiers cost as much as a large one, 0 where the large never pays."""
+    if small is None or large is None:
+        return 0
+    whole_in_large = -(-large.days // small.days)
+    if small.price * whole_in_large < large.price:
+        return 0
+    return max(1, -(-to_cents(large.price) // to_cents(small.price))) if small.price else 1
