@@ -33,6 +33,7 @@ from estimator.quantity.takeoff import (
     sawing,
     slab_accessories,
     timber,
+    tipping,
     volumes,
 )
 from estimator.quantity.takeoff.masonry import repointing_mortar_cf
@@ -157,6 +158,7 @@ _FUNCTIONS = (
     debris.floor_cut_ft,
     debris.boxes_needed,
     debris.envelope_debris_cy,
+    tipping.tipped_ton,
 )
 
 TAKE_OFF: Mapping[str, TakeOffFunction] = {
