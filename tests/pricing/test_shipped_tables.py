@@ -36,6 +36,26 @@ def test_every_shipped_row_names_its_source(file):
     assert [row for row in rows if not row["source"].strip()] == []
 
 
+@pytest.mark.parametrize(
+    "file",
+    ["resources.csv", "crews.csv", "assemblies.csv", "assembly_lines.csv", "markups.csv"],
+)
+def test_what_is_invented_says_so_where_the_source_stands(file):
+    assert {row["source"] for row in rows_of(file)} == {"illustrative, invented for the demo"}
+
+
+@pytest.mark.parametrize("file", ["assembly_inputs.csv", "densities.csv", "cautions.csv"])
+def test_a_published_source_names_section_or_year(file):
+    published = {row["source"] for row in rows_of(file)} - {"illustrative, invented for the demo"}
+    unplaced = {one for one in published if not any(c.isdigit() for c in one)}
+    assert unplaced <= {
+        "CalRecycle, Weights and Volumes for Project Estimates (undated web page)",
+        "city debris worksheet (figure as in the rubble row)",
+        "ASTM A615 nominal bar weights",
+        "BIA Technical Note 10 (method)",
+    }
+
+
 def test_every_shipped_rate_has_unit_date_and_a_range_around_it():
     for row in TABLES.rates.rows():
         assert date(2020, 1, 1) <= row.set_on <= date(2026, 12, 31), row.code
