@@ -9,7 +9,7 @@ import re
 from xml.etree import ElementTree
 
 from estimator.errors import WorkbookRefused, fault
-from estimator.workbook.xlsx_cells import MOST_COLUMNS, MOST_ROWS
+from estimator.workbook.cell_texts import MOST_COLUMNS, MOST_ROWS
 
 _LARGEST_LINKS_BYTES = 200_000
 

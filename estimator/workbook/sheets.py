@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -17,7 +18,7 @@ MOST_SECONDS = 20
 
 _ROOT = Path(__file__).resolve().parents[2]
 _CHILD = (
-    "import sys; sys.path.append(sys.argv.pop(1)); "
+    "import sys; sys.path += sys.argv.pop(1), sys.argv.pop(1); "
     "from estimator.workbook.reading_child import main; sys.exit(main())"
 )
 
@@ -99,9 +100,10 @@ def read_sheets(content: bytes, name: str, wanted: Collection[str]) -> tuple[She
 
 
 def _told_by_child(content: bytes, name: str, wanted: Collection[str]) -> list[Any]:
-    """Return what the reading process tells; it sees neither the environment nor other packages."""
+    """Return what the reading process tells; no environment or start-up file reaches into it."""
     asked = sorted(word.lower() for word in wanted)
-    command = [sys.executable, "-I", "-S", "-c", _CHILD, str(_ROOT), *asked]
+    folders = (str(_ROOT), _folder_of("openpyxl"))
+    command = [sys.executable, "-I", "-S", "-c", _CHILD, *folders, *asked]
     try:
         child = subprocess.run(  # noqa: S603 (no shell; the words are our own)
             command, input=content, capture_output=True, timeout=MOST_SECONDS, check=False
@@ -114,6 +116,14 @@ def _told_by_child(content: bytes, name: str, wanted: Collection[str]) -> list[A
     if child.returncode or ending != b'["end"]':
         raise _too_costly(name)
     return list(json.loads(b"[" + b",".join(child.stdout.splitlines()) + b"]"))
+
+
+def _folder_of(package: str) -> str:
+    """Return the folder that a package is installed in, without loading it."""
+    found = find_spec(package)
+    if found is None or found.origin is None:
+        raise ModuleNotFoundError(name=package)
+    return str(Path(found.origin).parents[1])
 
 
 def _too_costly(name: str) -> Exception:

@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from estimator.rates.moved.written_folder import rate_text
 from estimator.rates.rows import EARLIEST, LATEST
-from estimator.workbook.xlsx_cells import plain_text
+from estimator.workbook.cell_texts import plain_text
 
 DAY_COLUMNS = ("date", "valid_until")
 NUMBER_COLUMNS = frozenset(

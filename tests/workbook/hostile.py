@@ -17,6 +17,14 @@ SHEET = "xl/worksheets/sheet2.xml"
 TEXTS = "xl/sharedStrings.xml"
 BOOK_LINKS = "xl/_rels/workbook.xml.rels"
 SHEET_LINKS = "xl/worksheets/_rels/sheet2.xml.rels"
+TYPES = "[Content_Types].xml"
+_PART_TYPES = {
+    "workbook.xml": "sheet.main",
+    "worksheets/sheet1.xml": "worksheet",
+    "worksheets/sheet2.xml": "worksheet",
+    "sharedStrings.xml": "sharedStrings",
+    "styles.xml": "styles",
+}
 
 Parts = dict[str, bytes]
 
@@ -60,6 +68,16 @@ def link(number: int, kind: str, target: str, mode: str = "Internal") -> str:
     )
 
 
+def types_xml(kinds: Mapping[str, str]) -> bytes:
+    """Return the list of what parts are: the name of a part below `xl/`, and its kind."""
+    listed = "".join(
+        f'<Override PartName="/xl/{name}" ContentType="application/'
+        f'vnd.openxmlformats-officedocument.spreadsheetml.{kind}+xml"/>'
+        for name, kind in kinds.items()
+    )
+    return f"{_XML}<Types {_TYPES}>{listed}</Types>".encode()
+
+
 def parts_of(items: str, phases: str = "", **book: str) -> Parts:
     """Return the parts of a workbook with the given rows in its sheets Phases and Items."""
     phases = phases or rows_of(
@@ -72,7 +90,7 @@ def parts_of(items: str, phases: str = "", **book: str) -> Parts:
     )
     properties = "".join(f' {key}="{value}"' for key, value in book.items())
     return {
-        "[Content_Types].xml": f"{_XML}<Types {_TYPES}/>".encode(),
+        TYPES: types_xml(_PART_TYPES),
         "_rels/.rels": links_xml(link(1, "officeDocument", "xl/workbook.xml")),
         "xl/workbook.xml": f"{_XML}<workbook {_MAIN} {_LINKED}><workbookPr{properties}/>"
         f"<sheets>{names}</sheets></workbook>".encode(),
@@ -340,6 +358,14 @@ HOSTILE: dict[str, tuple[Callable[[], bytes], str]] = {
         lambda: with_sheet('<row r="1"><c r="A9"><v>1</v></c></row>'),
         "not in its place",
     ),
+    "rows out of order": (
+        lambda: with_sheet('<row r="3"><c r="A3"><v>1</v></c></row><row r="2"/>'),
+        "row 2 is not in its place",
+    ),
+    "a row that stands twice": (
+        lambda: with_sheet('<row r="1"/><row/><row r="2"><c r="A2"><v>1</v></c></row>'),
+        "row 2 is not in its place",
+    ),
     "a text that is not there": (
         lambda: with_sheet('<row r="1"><c r="A1" t="s"><v>99</v></c></row>'),
         "a text inside is missing",
@@ -354,8 +380,8 @@ HOSTILE: dict[str, tuple[Callable[[], bytes], str]] = {
     ),
     "a sheet that is not XML": (lambda: with_part(SHEET, b"<worksheet><"), "not XML inside"),
     "links that are not XML": (lambda: with_part(BOOK_LINKS, b"<x><"), "not XML inside"),
-    "no root": (
-        lambda: packed({k: v for k, v in good_parts().items() if k != "_rels/.rels"}),
+    "no list of what its parts are": (
+        lambda: packed({k: v for k, v in good_parts().items() if k != TYPES}),
         "a part of it is missing",
     ),
 }  # fmt: skip
