@@ -185,6 +185,8 @@ def move(
 
     if (places is None) != (place is None):
         raise click.UsageError("Give --places and --place together.")
+    if rates_of is not None and places is None:
+        raise click.UsageError("Give --rates-of with --places and --place.")
     if index is None and yearly is None and places is None:
         raise click.UsageError("Give --index, --yearly, or --places with --place.")
     adjustment = Adjustment(

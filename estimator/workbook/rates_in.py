@@ -24,6 +24,7 @@ IMPORTED = "imported"
 
 _FILE_OF = {Path(file).stem: file for file in COLUMNS}
 _PLACE = re.compile(rf"\b{IMPORTED} ({'|'.join(_FILE_OF)})\.csv\b")
+_WORD = re.compile(r"\w+")
 _NO_CELL = {
     "formula": ("is a formula without a result", "let a spreadsheet program work it out and save"),
     "error": ("holds an error", "mend the formula, or type the value"),
@@ -153,9 +154,10 @@ def _text_of(cell: Cell, column: str, where: str, faults: Faults) -> str:
 def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
     """Note what the tables are faulted for when they are laid over the shipped ones.
 
-    A cell that is faulted already reads as empty; that it is missing is not told again.
+    A cell that is faulted already reads as empty: what else its row is told of that column, such
+    as that it is missing, would only follow from that, and is left out.
     """
-    told = {(one.where, one.what.partition(" ")[0] + " is missing") for one in faults.found}
+    told = {(one.where, one.what.partition(" ")[0]) for one in faults.found}
     found = Faults()
     with TemporaryDirectory() as made:
         folder = TableFolder(IMPORTED, Path(made))
@@ -165,7 +167,7 @@ def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
         read_tables([shipped_tables(), folder], found)
     for one in found.found:
         where, what = _in_sheets(one.where), _in_sheets(one.what)
-        if (where, what) not in told:
+        if not any((where, word) in told for word in _WORD.findall(what)):
             faults.add(where, what, one.remedy)
 
 

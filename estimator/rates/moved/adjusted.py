@@ -94,7 +94,11 @@ def adjusted(
     ------
     RateMissing
         If an index has no figure for a month that is needed, with every resource that asks for it.
+    ScopeFaulty
+        If the yearly change is no sensible fraction.
     """
+    if adjustment.yearly_change is not None:
+        yearly_factor(adjustment.yearly_change, 0)
     faults = Faults()
     rows: list[ResourceRate] = []
     for rate in rates:
