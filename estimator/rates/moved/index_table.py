@@ -13,8 +13,8 @@ from datetime import date
 from pathlib import Path
 
 from estimator.errors import Faults, TablesFaulty, did_you_mean, quoted
+from estimator.rates.csv_file import csv_file_rows
 from estimator.rates.moved.index_series import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
-from estimator.rates.moved.single_table import single_table_rows
 from estimator.rates.resources import KINDS
 from estimator.rates.rows import EARLIEST, LATEST, Row
 
@@ -43,7 +43,7 @@ def read_index_file(path: Path) -> dict[str, IndexSeries]:
     """
     faults = Faults()
     groups: dict[str, list[_ReadPoint]] = {}
-    for row in single_table_rows(path, "index file", COLUMNS, faults):
+    for row in csv_file_rows(path, "index file", COLUMNS, faults):
         name = row.text("index")
         for column in ("base", "kinds", "source"):
             row.text(column)

@@ -12,8 +12,8 @@ from decimal import Decimal
 from pathlib import Path
 
 from estimator.errors import Faults, RateMissing, TablesFaulty, did_you_mean, fault, quoted
+from estimator.rates.csv_file import csv_file_rows
 from estimator.rates.moved.escalation import FACTOR_DECIMALS, printed_factor
-from estimator.rates.moved.single_table import single_table_rows
 from estimator.rates.resources import KINDS
 from estimator.rates.rows import Row
 
@@ -58,7 +58,7 @@ def read_location_file(path: Path) -> dict[str, dict[str, LocationFactor]]:
     """
     faults = Faults()
     given: dict[str, dict[str, LocationFactor]] = {}
-    for row in single_table_rows(path, "location file", COLUMNS, faults):
+    for row in csv_file_rows(path, "location file", COLUMNS, faults):
         one = _location_factor(row)
         known = given.setdefault(one.location, {})
         if one.kind in known:
