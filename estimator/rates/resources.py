@@ -142,12 +142,13 @@ def read_resources(folders: Sequence[TableFolder], faults: Faults) -> RateTable:
 
 
 def _resource_rate(row: Row) -> ResourceRate:
+    rate = row.decimal("rate", decimals=RATE_DECIMALS)
     resource = ResourceRate(
         code=row.code("code"),
         name=row.text("name"),
         kind=row.choice("kind", KINDS),
         unit=row.unit("unit"),
-        rate=row.decimal("rate", decimals=RATE_DECIMALS) or Decimal(0),
+        rate=rate or Decimal(0),
         low=row.decimal("low", decimals=RATE_DECIMALS, required=False),
         high=row.decimal("high", decimals=RATE_DECIMALS, required=False),
         set_on=row.day("date") or EARLIEST,
@@ -157,7 +158,9 @@ def _resource_rate(row: Row) -> ResourceRate:
         note=row.text("note", required=False),
         origin=row.origin,
     )
-    _check_range(row, resource)
+    if rate is not None:
+        _check_range(row, resource)
+    _check_dates(row, resource)
     return resource
 
 
@@ -166,6 +169,9 @@ def _check_range(row: Row, resource: ResourceRate) -> None:
         row.fault(f"low {resource.low} is above the rate {resource.rate}")
     if resource.high is not None and resource.high < resource.rate:
         row.fault(f"high {resource.high} is below the rate {resource.rate}")
+
+
+def _check_dates(row: Row, resource: ResourceRate) -> None:
     if resource.has_expired(resource.set_on):
         row.fault(
             f"can never price: it is valid until {resource.valid_until}, before its date "
