@@ -21,6 +21,9 @@ MOST_CARRIERS = 500
 MOST_PLACES = 500
 
 Logarithms = npt.NDArray[np.float64]
+Values = npt.NDArray[np.float64]
+
+_MOST_WEIGHTS = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -131,8 +134,12 @@ def network_means(
     check_numbers(travel_minutes=travel_minutes, may_be_zero=("travel_minutes",))
     if not stations and travel_minutes == 0.0:
         raise fault(ProductionFaulty, "nothing in the cycle takes time", "enter its steps")
-    weights = [_station_weights(one, carriers) for one in stations]
-    weights.append(_travel_weights(travel_minutes, carriers))
+    weights = _weights(
+        carriers,
+        stations,
+        [np.asarray(one.minutes) for one in stations],
+        np.asarray(travel_minutes),
+    )
     total = reduce(_spread, weights)
     rate = float(np.exp(total[carriers - 1] - total[carriers]))
     present = tuple(_mean_present(weights, place, total) for place in range(len(stations)))
@@ -142,8 +149,71 @@ def network_means(
     return NetworkMeans(rate, present, tuple(waiting), rate * travel_minutes)
 
 
-def _station_weights(station: ClosedStation, carriers: int) -> Logarithms:
-    """Return the logarithm of f(k) for k = 0 .. carriers.
+def cycle_rates(
+    carriers: int,
+    stations: Sequence[ClosedStation],
+    minutes: Sequence[Values],
+    travel_minutes: Values,
+) -> Values:
+    """Return the cycles in a minute of all carriers together, for many sets of times at once.
+
+    Parameters
+    ----------
+    carriers : int
+        1 to 500.
+    stations : sequence of ClosedStation
+        For their places and what others take.
+    minutes : sequence of float arrays, each of shape (n,) or () [min]
+        The time at each station, in the order of `stations`, above zero.
+    travel_minutes : float array, shape (n,) or () [min]
+        Zero or more.
+
+    Notes
+    -----
+    The throughput of `network_means`, G(N-1) / G(N), for each set by itself.
+
+    Examples
+    --------
+    >>> loader = ClosedStation(6.0)
+    >>> cycle_rates(3, [loader], [np.array([6.0, 12.0])], np.array(18.0)).round(4)
+    array([0.109 , 0.0721])
+    """
+    shape = np.broadcast_shapes(travel_minutes.shape, *(one.shape for one in minutes))
+    flat = [np.broadcast_to(one, shape).ravel() for one in (*minutes, travel_minutes)]
+    rates = np.empty(flat[0].size)
+    most_at_once = max(1, _MOST_WEIGHTS // (carriers + 1))
+    for first in range(0, rates.size, most_at_once):
+        here = slice(first, first + most_at_once)
+        *at_stations, travel = (one[here] for one in flat)
+        total = reduce(_spread, _weights(carriers, stations, at_stations, travel))
+        rates[here] = np.exp(total[carriers - 1] - total[carriers])
+    return rates.reshape(shape)
+
+
+def _weights(
+    carriers: int,
+    stations: Sequence[ClosedStation],
+    minutes: Sequence[Values],
+    travel_minutes: Values,
+) -> list[Logarithms]:
+    """Return the logarithm of f(k) of each station, and last of travel; k is the first axis."""
+    from scipy.special import gammaln
+
+    count = np.arange(carriers + 1.0)
+    weights = [
+        np.add.outer(_unit_weights(station, count), np.zeros(time.shape))
+        + np.multiply.outer(count, np.log(time))
+        for station, time in zip(stations, minutes, strict=True)
+    ]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        powers = np.multiply.outer(count, np.log(travel_minutes))
+    powers[0] = 0.0  # to the power of none is one, of no time too
+    ways = np.add.outer(gammaln(count + 1.0), np.zeros(travel_minutes.shape))
+    return [*weights, powers - ways]
+
+
+def _unit_weights(station: ClosedStation, count: Logarithms) -> Logarithms:
+    """Return the logarithm of f(k) of a station that takes one minute.
 
     Where carriers and others together fill all places, the sum over others is that of a negative
     binomial; its tail is an incomplete beta function.
@@ -151,7 +221,6 @@ def _station_weights(station: ClosedStation, carriers: int) -> Logarithms:
     from scipy.special import betainc, gammaln
 
     share, places = station.taken_by_others, station.places
-    count = np.arange(carriers + 1.0)
     full_power = places * np.log(places) - gammaln(places + 1.0) - count * np.log(places)
     free = np.maximum(places - count, 0.0)  # so many others find a place beside k carriers
     share_of_tail = np.where(free > 0.0, betainc(np.maximum(free, 1.0), count + 1.0, share), 1.0)
@@ -162,23 +231,13 @@ def _station_weights(station: ClosedStation, carriers: int) -> Logarithms:
         offered = others * np.log(share * places) if others else 0.0
         term = ways + offered - gammaln(count + others + 1.0)
         terms.append(np.where(others < free, term, -np.inf))
-    return np.asarray(np.logaddexp.reduce(terms) + count * np.log(station.minutes))
-
-
-def _travel_weights(minutes: float, carriers: int) -> Logarithms:
-    from scipy.special import gammaln
-
-    count = np.arange(carriers + 1.0)
-    if minutes == 0.0:
-        return np.where(count == 0.0, 0.0, -np.inf)
-    return np.asarray(count * np.log(minutes) - gammaln(count + 1.0))
+    return np.asarray(np.logaddexp.reduce(terms))
 
 
 def _spread(one: Logarithms, other: Logarithms) -> Logarithms:
     """Return the weights of two parts together: each carrier is in the one or in the other."""
-    size = len(one)
-    total = np.full(size, -np.inf)
-    for count in range(size):
+    total = np.full_like(one, -np.inf)
+    for count in range(len(one)):
         total[count] = np.logaddexp.reduce(one[: count + 1] + other[count::-1])
     return total
 

@@ -131,7 +131,49 @@ class FlowStep:
         return flow_minutes(held, self.rate_per_hr)
 
 
-CycleStep = Step | FlowStep
+@dataclass(frozen=True)
+class TravelStep:
+    """A step of travel at a speed; a one-lane ramp or doorway is its station.
+
+    Parameters
+    ----------
+    name : str
+    distance_ft : float [ft]
+        One way.
+    speed_mph : float [mile/hr]
+        On average, with starting and stopping.
+    station : str
+        The station of which it needs one place; empty if it needs none.
+
+    Raises
+    ------
+    ProductionFaulty
+        If a number is not above zero.
+    """
+
+    name: str
+    distance_ft: float
+    speed_mph: float
+    station: str = ""
+
+    def __post_init__(self) -> None:
+        faults = Faults()
+        with faults_under(f"step {quoted(self.name)}", faults):
+            check_numbers(distance_ft=self.distance_ft, speed_mph=self.speed_mph)
+        faults.raise_if_any(ProductionFaulty)
+
+    def minutes_for(self, load: Load) -> float:  # noqa: ARG002
+        """Return the minutes on the way [min], whatever the load.
+
+        Examples
+        --------
+        >>> TravelStep("haul", 264.0, 3.0).minutes_for(Load(18.0, "ton"))
+        1.0
+        """
+        return travel_minutes(self.distance_ft, self.speed_mph)
+
+
+CycleStep = Step | FlowStep | TravelStep
 
 
 def travel_minutes(distance_ft: float, speed_mph: float) -> float:
@@ -164,22 +206,6 @@ def travel_minutes(distance_ft: float, speed_mph: float) -> float:
     """
     check_numbers(distance_ft=distance_ft, speed_mph=speed_mph)
     return distance_ft / (FEET_PER_MINUTE_AT_ONE_MPH * speed_mph)
-
-
-def travel_step(name: str, distance_ft: float, speed_mph: float, station: str = "") -> Step:
-    """Return a step of travel; a one-lane ramp or doorway is its station.
-
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero.
-
-    Examples
-    --------
-    >>> travel_step("haul", 264.0, 3.0)
-    Step(name='haul', minutes=1.0, station='')
-    """
-    return Step(name, travel_minutes(distance_ft, speed_mph), station)
 
 
 def flow_minutes(quantity: float, rate_per_hr: float) -> float:

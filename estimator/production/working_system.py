@@ -19,7 +19,7 @@ from estimator.errors import (
     quoted,
 )
 from estimator.production.closed_network import MOST_CARRIERS, ClosedStation
-from estimator.production.cycle import CycleStep, FlowStep, Load, cycle_minutes
+from estimator.production.cycle import CycleStep, FlowStep, Load, TravelStep, cycle_minutes
 from estimator.production.number_check import check_count, check_numbers, faults_under
 
 MOST_STEPS = 50
@@ -70,7 +70,7 @@ class WorkingSystem:
         How many go round, 1 to 500.
     load : Load
         What each brings in a cycle.
-    cycle : tuple of Step or FlowStep
+    cycle : tuple of Step, FlowStep or TravelStep
         From one load to the next.
     stations : tuple of Station
         Each is used by at least one step; their order does not matter.
@@ -184,6 +184,8 @@ def slowed_at(system: WorkingSystem, station: str, speed_factor: float) -> Worki
 def _slowed(step: CycleStep, speed_factor: float) -> CycleStep:
     if isinstance(step, FlowStep):
         return replace(step, rate_per_hr=step.rate_per_hr * speed_factor)
+    if isinstance(step, TravelStep):
+        return replace(step, speed_mph=step.speed_mph * speed_factor)
     return replace(step, minutes=step.minutes / speed_factor)
 
 

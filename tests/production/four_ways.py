@@ -4,7 +4,7 @@ A pit of 200 cy takes 273 tons of loose stone (1.30 ton/cy, 5 % settlement), or 
 fill.
 """
 
-from estimator.production.cycle import FlowStep, Load, Step, travel_step
+from estimator.production.cycle import FlowStep, Load, Step, TravelStep
 from estimator.production.working_system import Station, WorkingSystem
 
 STONE_TON = 273.0
@@ -17,9 +17,9 @@ SKID_STEER = WorkingSystem(
     load=Load(0.7, "ton"),
     cycle=(
         Step("scoop", 0.5),
-        travel_step("wheel in", 150.0, 3.0),
+        TravelStep("wheel in", 150.0, 3.0),
         FlowStep("tip and spread", 60.0, "ton", "pit edge"),
-        travel_step("back out", 150.0, 4.0),
+        TravelStep("back out", 150.0, 4.0),
     ),
     stations=(Station("pit edge"),),
     efficiency=FIFTY_MINUTES,
@@ -62,9 +62,9 @@ BARROWS = WorkingSystem(
     load=Load(200.0, "lb"),
     cycle=(
         Step("shovel full", 2.0, "stone pile"),
-        travel_step("wheel", 100.0, 2.0),
+        TravelStep("wheel", 100.0, 2.0),
         Step("tip", 0.5, "chute"),
-        travel_step("wheel back", 100.0, 2.5),
+        TravelStep("wheel back", 100.0, 2.5),
     ),
     stations=(Station("stone pile", places=2), Station("chute")),
     efficiency=0.75,

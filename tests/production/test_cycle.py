@@ -15,12 +15,12 @@ from estimator.production.cycle import (
     flow_minutes,
     passes_that_fit,
     travel_minutes,
-    travel_step,
+    TravelStep,
 )
 
 
 def test_a_cycle_is_the_sum_of_its_steps():
-    cycle = (Step("load", 2.0), travel_step("haul", 880.0, 5.0), FlowStep("throw", 45.0, "ton"))
+    cycle = (Step("load", 2.0), TravelStep("haul", 880.0, 5.0), FlowStep("throw", 45.0, "ton"))
     assert cycle_minutes(cycle, Load(18.0, "ton")) == pytest.approx(28.0)
 
 
