@@ -125,10 +125,40 @@ class ProductionFaulty(InputFaulty):
     code = "production-faulty"
 
 
+class MethodsFaulty(InputFaulty):
+    """Ways of doing the work that cannot be compared, or an input of theirs that cannot vary."""
+
+    code = "methods-faulty"
+
+
+class BreakEvenMissing(InputFaulty):
+    """No value in the range makes another method the better one."""
+
+    code = "break-even-missing"
+
+
 class CalendarFaulty(InputFaulty):
     """A calendar without days to work on, or work that never ends on it."""
 
     code = "calendar-faulty"
+
+
+class RangeFaulty(InputFaulty):
+    """A range, an event or a confidence that describes no chance: low above high, no cost."""
+
+    code = "range-faulty"
+
+
+class CorrelationFaulty(InputFaulty):
+    """Coefficients by which no lines can move together."""
+
+    code = "correlation-faulty"
+
+
+class PhaseOrderFaulty(InputFaulty):
+    """Phases that wait for each other, or for a phase that is not there."""
+
+    code = "phase-order-faulty"
 
 
 def fault(error: type[InputFaulty], what: str, remedy: str = "", where: str = "") -> InputFaulty:
