@@ -65,7 +65,7 @@ class LineRange:
 
     def __post_init__(self) -> None:
         where, faults = f"line {quoted(self.name)}", Faults()
-        _check_cents(self.estimate_cents, where, faults)
+        check_cents(self.estimate_cents, where, faults)
         for aspect in ("quantity", "rate", "production"):
             factor = getattr(self, aspect)
             if not isinstance(factor, Distribution):
@@ -199,6 +199,7 @@ class CostRange:
 Line = LineRange | CostRange
 
 
-def _check_cents(cents: object, where: str, faults: Faults) -> None:
+def check_cents(cents: object, where: str, faults: Faults) -> None:
+    """Note an amount that is not in whole cents."""
     if isinstance(cents, bool) or not isinstance(cents, Integral):
-        faults.add(where, f"an estimate of {quoted(cents)} is not in whole cents", "write 125000")
+        faults.add(where, f"{quoted(cents)} is not in whole cents", "write 125000")

@@ -87,8 +87,7 @@ class SimulatedTotals:
     @property
     def mean_cents(self) -> int:
         """The mean total, to the cent."""
-        total = sum(map(int, self.phase_totals.sum(axis=1)))
-        return int(divide_half_up(np.array(total), self.iterations))
+        return mean_of(self.total_cents)
 
     @property
     def sd_cents(self) -> float:
@@ -176,6 +175,17 @@ def percentile(rising: Cents, share: float) -> int:
     """
     check_share(share)
     return int(rising[int(whole_above(np.array(share * len(rising)))) - 1])
+
+
+def mean_of(amounts: Cents) -> int:
+    """Return the mean of amounts as a whole number, halves away from zero.
+
+    Examples
+    --------
+    >>> mean_of(np.array([10, 11]))
+    11
+    """
+    return int(divide_half_up(amounts.sum(), len(amounts)))
 
 
 def spread(amounts: Cents) -> float:
