@@ -259,10 +259,13 @@ class Event:
         share = _probabilities(u)
         if self.probability == 0.0:
             return np.zeros_like(share)
-        first = 0.0 if self.cost.high <= 0.0 else 1.0 - self.probability
-        within = (share - first) / self.probability
-        happens = (within <= 1.0) if first == 0.0 else (within >= 0.0)
-        return np.where(happens, self.cost.quantile(np.clip(within, 0.0, 1.0)), 0.0)
+        if self.cost.high <= 0.0:
+            first, happens = 0.0, share <= self.probability
+        else:
+            first = 1.0 - self.probability
+            happens = share >= first
+        within = np.clip(share - first, 0.0, self.probability) / self.probability
+        return np.where(happens, self.cost.quantile(within), 0.0)
 
 
 def _take_numbers(distribution: object, *names: str) -> None:

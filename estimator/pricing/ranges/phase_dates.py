@@ -15,7 +15,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from estimator.errors import RangeFaulty, fault
+from estimator.errors import RangeFaulty, did_you_mean, fault, quoted
 from estimator.pricing.ranges.correlation import DEFAULT_CORRELATION, ByGroups
 from estimator.pricing.ranges.latin_hypercube import (
     DEFAULT_ITERATIONS,
@@ -133,7 +133,8 @@ class SimulatedDates:
         """
         codes = [one.code for one in self.phases]
         if phase not in codes:
-            raise fault(RangeFaulty, f"there is no phase {phase}", "", "phase")
+            what = f"there is no phase {quoted(phase)}"
+            raise fault(RangeFaulty, what, did_you_mean(phase, codes), "phase")
         return codes.index(phase)
 
 
