@@ -81,7 +81,8 @@ def drivers(totals: SimulatedTotals, *, progress: Progress | None = None) -> tup
             progress(done / (totals.job.count + len(totals.added)))
         if cents[0] == cents[-1] and not np.ptp(cents):
             continue
-        share = float(centered @ (cents - cents.mean())) / variance
+        together = centered @ (cents - cents.mean())
+        share = float(together / variance)
         found.append(Driver(name, kind, phase, share, estimate, mean_of(cents), spread(cents)))
     return tuple(sorted(found, key=lambda one: -one.share))
 
