@@ -14,7 +14,6 @@ from math import sqrt
 from types import MappingProxyType
 
 import numpy as np
-import numpy.typing as npt
 
 from estimator.errors import CorrelationFaulty, Faults, fault, quoted
 from estimator.pricing.ranges.correlation_check import (
@@ -25,6 +24,7 @@ from estimator.pricing.ranges.correlation_check import (
 from estimator.pricing.ranges.pert_quantiles import Values
 
 DEFAULT_COEFFICIENT = 0.3
+ROOT_GRID = 2.0**24
 
 _HAIR = 1e-9
 
@@ -154,10 +154,16 @@ smallest eigenvalue is -0.8, it must not be negative; bring the coefficients nea
         return f"Lines move together by a given matrix; two of them by {mean:.2f} on average."
 
     @cached_property
-    def root(self) -> npt.NDArray[np.float32]:
-        """A matrix that gives the coefficients when multiplied by its transpose, for scores."""
+    def root(self) -> Values:
+        """A matrix that gives the coefficients when multiplied by its transpose.
+
+        Rounded to 24 binary places, so that its products with scores add up exactly.
+        """
+        return np.asarray(np.rint(self._root() * ROOT_GRID) / ROOT_GRID)
+
+    def _root(self) -> Values:
         try:
-            return np.linalg.cholesky(self.coefficients).astype(np.float32)
+            return np.asarray(np.linalg.cholesky(self.coefficients))
         except np.linalg.LinAlgError:
             values, vectors = np.linalg.eigh(self.coefficients)
         if values[0] < -_HAIR * len(values):
@@ -168,7 +174,7 @@ smallest eigenvalue is -0.8, it must not be negative; bring the coefficients nea
                 "bring the coefficients nearer to zero",
                 "correlation",
             )
-        return np.asarray(vectors * np.sqrt(np.maximum(values, 0.0)), dtype=np.float32)
+        return np.asarray(vectors * np.sqrt(np.maximum(values, 0.0)))
 
 
 Correlation = ByGroups | ByMatrix

@@ -1,3 +1,8 @@
+import os
+import subprocess
+import sys
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -9,6 +14,7 @@ from estimator.pricing.ranges.latin_hypercube import LINE_SCORES
 from estimator.pricing.ranges.scores import ranks_of, rising_order
 
 ITERATIONS = 20_000
+ROOT = Path(__file__).parents[3]
 
 
 def ranks_by_line(correlation, groups, seed=7):
@@ -58,6 +64,33 @@ def test_rows_of_a_matrix_may_be_asked_for_in_any_order():
     back = ranks_of(matrix, ["a"] * 150, 7, 500, LINE_SCORES)
     forth = [there.order(line).tolist() for line in range(150)]
     assert [back.order(line).tolist() for line in reversed(range(150))] == forth[::-1]
+
+
+BY_MATRIX = """
+import hashlib, sys
+import numpy as np
+from estimator.pricing.ranges.correlation import ByMatrix
+from estimator.pricing.ranges.simulation import simulated_totals
+from tests.pricing.ranges.jobs import alike
+matrix = ByMatrix(np.full((300, 300), 0.3) + 0.7 * np.eye(300))
+totals = simulated_totals(alike(300, 3_000, correlation=matrix))
+sys.stdout.write(hashlib.sha256(totals.phase_totals.tobytes()).hexdigest())
+"""
+
+
+def test_the_number_of_threads_changes_no_byte_of_a_matrix_product():
+    found = {
+        subprocess.run(
+            [sys.executable, "-c", BY_MATRIX],
+            cwd=ROOT,
+            env=os.environ | {"OPENBLAS_NUM_THREADS": threads, "OMP_NUM_THREADS": threads},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for threads in ("1", "2", "3")
+    }
+    assert len(found) == 1
 
 
 def test_a_matrix_that_does_not_fit_the_lines_is_refused():
