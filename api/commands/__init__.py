@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.explain import explain
 from api.commands.price import price
@@ -52,5 +53,5 @@ def main() -> None:
     """Price the restoration of an old building, phase by phase, with every figure explained."""
 
 
-for _command in (price, explain, rates, demo):
+for _command in (price, explain, rates, demo, database):
     main.add_command(_command)

@@ -1,0 +1,20 @@
+"""All triggers that stand at the newest step: what `verify` looks for and a copy puts back."""
+
+from __future__ import annotations
+
+from api.store.migrations.guards import Guard, final_guards, published_version_guards
+
+
+def guards() -> list[Guard]:
+    """Return the guards of everything that is final."""
+    return [
+        *final_guards("audit_rows", ("account_id", "number")),
+        *published_version_guards(),
+        *final_guards("estimates", ("id",), ("project_id", "number")),
+        *final_guards(
+            "estimate_lines", ("estimate_id", "position"), ("estimate_id", "item", "line")
+        ),
+        *final_guards("table_contents", ("account_id", "digest")),
+        *final_guards("estimate_tables", ("estimate_id", "position")),
+        *final_guards("accepted_estimates", ("id",), ("estimate_id",), ("project_id", "number")),
+    ]

@@ -1,0 +1,99 @@
+"""What the steps do to the schema: tables with the checks of their columns, guards, rebuilding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import Any
+
+import sqlalchemy as sa
+from alembic import op
+from alembic.operations import BatchOperations
+from sqlalchemy.schema import SchemaItem
+
+from api.store.columns import Whole, column_checks
+from api.store.errors import StillNeeded
+from api.store.migrations.guards import Guard, create_guards, drop_guards
+from estimator.errors import fault
+
+
+def key_columns(*, of_project: bool = False) -> list[sa.Column[Any]]:
+    """Return the columns of a row with an id that belongs to an account, or to a project."""
+    found = [sa.Column("id", sa.Uuid(), nullable=False), account_column()]
+    return [*found, project_column()] if of_project else found
+
+
+def account_column() -> sa.Column[Any]:
+    """Return the column that says whose a row is."""
+    return sa.Column("account_id", sa.Uuid(), sa.ForeignKey("accounts.id"), nullable=False)
+
+
+def project_column() -> sa.Column[Any]:
+    """Return the column that says of which project a row is."""
+    return sa.Column("project_id", sa.Uuid(), nullable=False)
+
+
+def version_column() -> sa.Column[Any]:
+    """Return the column that every change of a row raises."""
+    return kept("version", Whole(1, 10**9))
+
+
+def kept(name: str, kind: Any) -> sa.Column[Any]:
+    """Return a column that always holds something."""
+    return sa.Column(name, kind, nullable=False)
+
+
+def of_project() -> sa.ForeignKeyConstraint:
+    """Return the key that keeps a row in a project of its own account."""
+    return sa.ForeignKeyConstraint(
+        ["account_id", "project_id"], ["projects.account_id", "projects.id"]
+    )
+
+
+def of_estimate() -> sa.ForeignKeyConstraint:
+    """Return the key that keeps a row with an estimate of its own project."""
+    columns = ("account_id", "project_id", "id")
+    return sa.ForeignKeyConstraint(
+        ["account_id", "project_id", "estimate_id"], [f"estimates.{one}" for one in columns]
+    )
+
+
+def create_table(name: str, *parts: SchemaItem) -> None:
+    """Create a table with the checks that the kinds of its columns ask for."""
+    checks = [
+        check for part in parts if isinstance(part, sa.Column) for check in column_checks(part)
+    ]
+    op.create_table(name, *parts, *checks)
+
+
+def drop_empty_tables(*names: str) -> None:
+    """Drop tables, or refuse if one of them holds a row: nothing is lost by a step down.
+
+    Raises
+    ------
+    StillNeeded
+        Naming the first table that holds something.
+    """
+    for name in names:
+        if op.get_bind().scalar(sa.select(sa.literal(1)).select_from(sa.table(name)).limit(1)):
+            raise fault(
+                StillNeeded,
+                f"table {name} holds rows, which a step down would lose",
+                "make a backup and restore it with the older program",
+            )
+    for name in names:
+        op.drop_table(name)
+
+
+def guard(guards: Sequence[Guard]) -> None:
+    """Create triggers."""
+    create_guards(op.get_bind(), guards)
+
+
+@contextmanager
+def rebuilt(table: str, guards: Sequence[Guard] = ()) -> Iterator[BatchOperations]:
+    """Change a table in batch mode; SQLite builds it anew, so its triggers are made again after."""
+    drop_guards(op.get_bind(), guards)
+    with op.batch_alter_table(table) as batch:
+        yield batch
+    create_guards(op.get_bind(), guards)

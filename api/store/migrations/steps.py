@@ -1,0 +1,163 @@
+"""Applying the numbered steps: to the newest, to a given one, and asking where a database stands.
+
+Steps run in one transaction, all or none, and one process at a time, so that several workers may
+start at once. On SQLite keys are checked when all is done, because a table that is built anew is
+missing for a moment.
+"""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from io import StringIO
+
+import sqlalchemy as sa
+from alembic import command
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Connection, Engine
+
+from api.store.engine import LOOSE_KEYS, SQLITE, for_writing
+from api.store.errors import StoreFaulty, StoreUnfit
+from api.store.refusals import told_plainly
+from estimator.errors import fault, quoted
+
+NEWEST = "head"
+EMPTY = "base"
+_ADVISORY_LOCK = 8_765_001
+
+
+def newest_step() -> str:
+    """Return the name of the newest step that this program knows."""
+    newest = ScriptDirectory.from_config(_config()).get_current_head()
+    assert newest is not None
+    return newest
+
+
+def step_of(connection: Connection) -> str | None:
+    """Return the name of the step a database stands at, None for an empty one."""
+    return MigrationContext.configure(connection).get_current_revision()
+
+
+def check_step(connection: Connection) -> None:
+    """Refuse a database that is not at the newest step.
+
+    Raises
+    ------
+    StoreUnfit
+        Saying whether the database or the program is the older one.
+    """
+    step, newest = step_of(connection), newest_step()
+    if step == newest:
+        return
+    if step is None:
+        raise fault(StoreUnfit, "the database is empty", "run 'groundsill database upgrade'")
+    if _knows(step):
+        raise fault(
+            StoreUnfit,
+            f"the database stands at step {step}, this program needs {newest}",
+            "run 'groundsill database upgrade'",
+        )
+    raise _too_new(step)
+
+
+def upgrade(engine: Engine, step: str = NEWEST, folder: str | None = None) -> str:
+    """Bring a database up to a step, all or nothing, and return the step's name.
+
+    Parameters
+    ----------
+    engine : Engine
+        From `make_engine`.
+    step : str
+        Its name; the newest if left out.
+    folder : str, optional
+        A further folder of steps.
+
+    Raises
+    ------
+    StoreUnfit
+        If the database is newer than this program.
+    """
+    return _moved(engine, step, folder, up=True)
+
+
+def downgrade(engine: Engine, step: str, folder: str | None = None) -> str:
+    """Bring a database down to a step, all or nothing; refused where rows would be lost."""
+    return _moved(engine, step, folder, up=False)
+
+
+def differences(engine: Engine) -> None:
+    """Raise Alembic's error if the schema is not what the models say."""
+    with engine.connect() as connection:
+        command.check(_config(connection))
+
+
+def _moved(engine: Engine, step: str, folder: str | None, *, up: bool) -> str:
+    loose = for_writing(engine).execution_options(**{LOOSE_KEYS: True})
+    with told_plainly(), loose.connect() as connection:
+        try:
+            with connection.begin():
+                _one_at_a_time(connection)
+                after = _applied(connection, step, folder, up=up)
+        finally:
+            if connection.dialect.name == SQLITE:
+                connection.invalidate()  # the next to ask gets one that checks its keys
+    return after or EMPTY
+
+
+def _applied(connection: Connection, step: str, folder: str | None, *, up: bool) -> str | None:
+    before, config = step_of(connection), _config(connection, folder)
+    if before is None:
+        _refuse_strange_tables(connection)
+    elif not _knows(before, config):
+        raise _too_new(before)
+    (command.upgrade if up else command.downgrade)(config, step)
+    _check_keys(connection)
+    return step_of(connection)
+
+
+def _config(connection: Connection | None = None, folder: str | None = None) -> Config:
+    place = str(files("api.store.migrations"))
+    config = Config(stdout=StringIO())
+    config.set_main_option("script_location", place.replace("%", "%%"))
+    config.set_main_option("path_separator", "newline")
+    folders = [f"{place}/versions", *([folder] if folder else [])]
+    config.set_main_option("version_locations", "\n".join(folders).replace("%", "%%"))
+    config.attributes["connection"] = connection
+    return config
+
+
+def _knows(step: str, config: Config | None = None) -> bool:
+    known = ScriptDirectory.from_config(config or _config()).walk_revisions()
+    return step in {one.revision for one in known}
+
+
+def _too_new(step: str) -> Exception:
+    return fault(
+        StoreUnfit,
+        f"the database stands at step {quoted(step)}, which this program does not know",
+        "use the program that made it, or a newer one",
+    )
+
+
+def _refuse_strange_tables(connection: Connection) -> None:
+    tables = sa.inspect(connection).get_table_names()
+    if set(tables) - {"alembic_version"}:
+        raise fault(
+            StoreUnfit,
+            f"the database holds tables that are not ours, such as {quoted(min(tables))}",
+            "give a database of its own",
+        )
+
+
+def _one_at_a_time(connection: Connection) -> None:
+    if connection.dialect.name != SQLITE:
+        connection.execute(sa.select(sa.func.pg_advisory_xact_lock(_ADVISORY_LOCK)))
+
+
+def _check_keys(connection: Connection) -> None:
+    if connection.dialect.name != SQLITE:
+        return
+    broken = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+    if broken is not None:
+        raise fault(StoreFaulty, f"table {broken[0]} names a row of {broken[2]} that is not there")

@@ -1,0 +1,84 @@
+"""Sets of rate tables, their versions and rows."""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+from alembic import op
+
+from api.store.columns import Digest, Json, UtcTime, Whole, Words
+from api.store.migrations.guards import published_version_guards
+from api.store.migrations.schema import (
+    create_table,
+    drop_empty_tables,
+    guard,
+    kept,
+    key_columns,
+    version_column,
+)
+
+revision = "0002"
+down_revision = "0001"
+
+FINAL = tuple(published_version_guards())
+
+
+def upgrade() -> None:
+    """Create the tables."""
+    create_table(
+        "rate_sets",
+        *key_columns(),
+        version_column(),
+        kept("name", Words(200)),
+        kept("created_at", UtcTime()),
+        sa.PrimaryKeyConstraint("id"),
+        sa.UniqueConstraint("account_id", "id"),
+        sa.UniqueConstraint("account_id", "name"),
+    )
+
+    create_table(
+        "rate_versions",
+        *key_columns(),
+        version_column(),
+        kept("rate_set_id", sa.Uuid()),
+        kept("number", Whole(1, 10**9)),
+        kept("note", Words(4000, least=0)),
+        kept("created_at", UtcTime()),
+        sa.Column("published_at", UtcTime()),
+        kept("content_digest", Digest()),
+        kept("row_count", Whole(0, 10**9)),
+        sa.PrimaryKeyConstraint("id"),
+        sa.UniqueConstraint("account_id", "id"),
+        sa.UniqueConstraint("rate_set_id", "number"),
+        sa.ForeignKeyConstraint(
+            ["account_id", "rate_set_id"], ["rate_sets.account_id", "rate_sets.id"]
+        ),
+    )
+    op.create_index(
+        "uq_rate_versions_draft",
+        "rate_versions",
+        ["rate_set_id"],
+        unique=True,
+        sqlite_where=sa.text("published_at IS NULL"),
+        postgresql_where=sa.text("published_at IS NULL"),
+    )
+
+    create_table(
+        "rate_rows",
+        *key_columns(),
+        version_column(),
+        kept("rate_version_id", sa.Uuid()),
+        kept("file", Words(40)),
+        kept("row_key", Words(400)),
+        kept("cells", Json()),
+        kept("position", Whole(0, 10**9)),
+        sa.PrimaryKeyConstraint("id"),
+        sa.ForeignKeyConstraint(
+            ["account_id", "rate_version_id"], ["rate_versions.account_id", "rate_versions.id"]
+        ),
+    )
+    guard(FINAL)
+
+
+def downgrade() -> None:
+    """Drop the tables, if nothing is in them."""
+    drop_empty_tables("rate_rows", "rate_versions", "rate_sets")

@@ -1,0 +1,103 @@
+"""Projects with phases, items, quotes and shares."""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+
+from api.store.columns import Json, UtcTime, Whole, Words
+from api.store.migrations.schema import (
+    create_table,
+    drop_empty_tables,
+    kept,
+    key_columns,
+    of_project,
+    version_column,
+)
+
+revision = "0003"
+down_revision = "0002"
+
+
+def upgrade() -> None:
+    """Create the tables."""
+    create_table(
+        "projects",
+        *key_columns(),
+        version_column(),
+        kept("name", Words(200)),
+        sa.Column("pricing_date", sa.Date()),
+        kept("shift", Words(40, least=0)),
+        kept("day_worth", Words(40, least=0)),
+        sa.Column("markups", Json()),
+        kept("assumptions", Json()),
+        sa.Column("rate_set_id", sa.Uuid()),
+        kept("created_at", UtcTime()),
+        sa.PrimaryKeyConstraint("id"),
+        sa.UniqueConstraint("account_id", "id"),
+        sa.ForeignKeyConstraint(
+            ["account_id", "rate_set_id"], ["rate_sets.account_id", "rate_sets.id"]
+        ),
+    )
+
+    create_table(
+        "project_shares",
+        *key_columns(of_project=True),
+        kept("token_id", sa.Uuid()),
+        kept("created_at", UtcTime()),
+        sa.PrimaryKeyConstraint("id"),
+        sa.UniqueConstraint("token_id", "project_id"),
+        of_project(),
+        sa.ForeignKeyConstraint(["account_id", "token_id"], ["tokens.account_id", "tokens.id"]),
+    )
+
+    create_table(
+        "phases",
+        *key_columns(of_project=True),
+        version_column(),
+        kept("code", Words(40)),
+        kept("name", Words(200)),
+        kept("position", Whole(0, 10**9)),
+        sa.PrimaryKeyConstraint("id"),
+        sa.UniqueConstraint("account_id", "project_id", "id"),
+        sa.UniqueConstraint("project_id", "code"),
+        of_project(),
+    )
+
+    create_table(
+        "items",
+        *key_columns(of_project=True),
+        version_column(),
+        kept("phase_id", sa.Uuid()),
+        kept("code", Words(40)),
+        kept("name", Words(200)),
+        kept("assembly", Words(200, least=0)),
+        kept("inputs", Json()),
+        sa.Column("methods", Json()),
+        kept("crew", Words(40, least=0)),
+        kept("element", Words(40, least=0)),
+        kept("note", Words(4000, least=0)),
+        kept("position", Whole(0, 10**9)),
+        sa.PrimaryKeyConstraint("id"),
+        sa.UniqueConstraint("phase_id", "code"),
+        sa.ForeignKeyConstraint(
+            ["account_id", "project_id", "phase_id"],
+            ["phases.account_id", "phases.project_id", "phases.id"],
+        ),
+    )
+
+    create_table(
+        "quotes",
+        *key_columns(of_project=True),
+        version_column(),
+        kept("file", Words(40)),
+        kept("row_key", Words(400)),
+        kept("cells", Json()),
+        kept("position", Whole(0, 10**9)),
+        sa.PrimaryKeyConstraint("id"),
+        of_project(),
+    )
+
+
+def downgrade() -> None:
+    """Drop the tables, if nothing is in them."""
+    drop_empty_tables("quotes", "items", "phases", "project_shares", "projects")

@@ -1,0 +1,169 @@
+"""What it costs: estimates as they were made, their lines, and those accepted as the budget.
+
+An estimate is never changed: what becomes of it afterwards stands in tables of its own.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from uuid import UUID
+
+from sqlalchemy import CheckConstraint, ForeignKey, ForeignKeyConstraint, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
+
+from api.store.columns import MOST_DECIMALS, Digest, Document, UtcTime, Whole, Words, YesNo
+from api.store.models.base import (
+    CODE_LENGTH,
+    HIGHEST_POSITION,
+    NAME_LENGTH,
+    NOTE_LENGTH,
+    Base,
+    OfProject,
+    Private,
+    WithId,
+)
+
+_BY_DIGEST = {"by_digest": True}
+
+
+class StoredEstimate(WithId, OfProject, Base):
+    """A priced snapshot of a project's scope, with all it was made from.
+
+    `document` is the estimate as JSON, to the byte; `scope` what was priced, as it was read.
+    """
+
+    __tablename__ = "estimates"
+    is_final = True
+
+    number: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
+    created_at: Mapped[datetime] = mapped_column(UtcTime())
+    created_by: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    pricing_date: Mapped[date] = mapped_column()
+    digest: Mapped[str] = mapped_column(Digest())
+    scope_digest: Mapped[str] = mapped_column(Digest())
+    tables_digest: Mapped[str] = mapped_column(Digest())
+    lines_digest: Mapped[str] = mapped_column(Digest())
+    line_count: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+    direct_cents: Mapped[int] = mapped_column(Whole())
+    markup_cents: Mapped[int] = mapped_column(Whole())
+    cash_cents: Mapped[int] = mapped_column(Whole())
+    own_cents: Mapped[int] = mapped_column(Whole())
+    full_cents: Mapped[int] = mapped_column(Whole())
+    scope: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
+    document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
+
+    __table_args__ = (
+        UniqueConstraint("project_id", "number"),
+        UniqueConstraint("account_id", "project_id", "id"),
+        CheckConstraint("cash_cents = direct_cents + markup_cents", name="cash_adds_up"),
+        CheckConstraint("full_cents = cash_cents + own_cents", name="full_adds_up"),
+        ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
+    )
+
+
+class EstimateLine(OfProject, Base):
+    """A cost line of an estimate.
+
+    `net`, `waste`, `ordered` and `left_over` are whole numbers of their last printed decimal, of
+    which there are `decimals`; `rate` is in ten-thousandths of a dollar per unit.
+    """
+
+    __tablename__ = "estimate_lines"
+    is_part = True
+    is_audited = False
+    is_final = True
+
+    estimate_id: Mapped[UUID] = mapped_column(primary_key=True, sort_order=-1)
+    position: Mapped[int] = mapped_column(
+        Whole(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
+    )
+    phase: Mapped[str] = mapped_column(Words(CODE_LENGTH))
+    item: Mapped[str] = mapped_column(Words(2 * CODE_LENGTH + 1))
+    line: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
+    assembly: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    resource: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    name: Mapped[str] = mapped_column(Words(NOTE_LENGTH))
+    kind: Mapped[str] = mapped_column(Words(CODE_LENGTH))
+    unit: Mapped[str] = mapped_column(Words(CODE_LENGTH))
+    decimals: Mapped[int] = mapped_column(Whole(0, MOST_DECIMALS))
+    net: Mapped[int] = mapped_column(Whole())
+    waste: Mapped[int] = mapped_column(Whole())
+    left_over: Mapped[int] = mapped_column(Whole())
+    ordered: Mapped[int] = mapped_column(Whole())
+    rate: Mapped[int] = mapped_column(Whole())
+    source: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0))
+    rate_row: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0))
+    is_paid: Mapped[bool] = mapped_column(YesNo())
+    cents: Mapped[int] = mapped_column(Whole())
+
+    __table_args__ = (
+        UniqueConstraint("estimate_id", "item", "line"),
+        CheckConstraint("ordered = net + waste + left_over", name="order_adds_up"),
+        ForeignKeyConstraint(
+            ["account_id", "project_id", "estimate_id"],
+            ["estimates.account_id", "estimates.project_id", "estimates.id"],
+        ),
+    )
+
+
+class TableContent(Private, Base):
+    """The files of a set of tables as they were when something was priced, by their digest."""
+
+    __tablename__ = "table_contents"
+    is_part = True
+    is_audited = False
+    is_final = True
+
+    account_id: Mapped[UUID] = mapped_column(
+        ForeignKey("accounts.id"), primary_key=True, sort_order=-3
+    )
+    digest: Mapped[str] = mapped_column(Digest(), primary_key=True)
+    files: Mapped[str] = mapped_column(Document())
+
+
+class EstimateTables(OfProject, Base):
+    """Which sets of tables an estimate was priced with, lowest first."""
+
+    __tablename__ = "estimate_tables"
+    is_part = True
+    is_audited = False
+    is_final = True
+
+    estimate_id: Mapped[UUID] = mapped_column(primary_key=True, sort_order=-1)
+    position: Mapped[int] = mapped_column(
+        Whole(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
+    )
+    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    content_digest: Mapped[str] = mapped_column(Digest())
+
+    __table_args__ = (
+        ForeignKeyConstraint(
+            ["account_id", "project_id", "estimate_id"],
+            ["estimates.account_id", "estimates.project_id", "estimates.id"],
+        ),
+        ForeignKeyConstraint(
+            ["account_id", "content_digest"],
+            ["table_contents.account_id", "table_contents.digest"],
+        ),
+    )
+
+
+class AcceptedEstimate(WithId, OfProject, Base):
+    """An estimate that became the budget; the one with the highest number is the budget now."""
+
+    __tablename__ = "accepted_estimates"
+    is_final = True
+
+    estimate_id: Mapped[UUID] = mapped_column()
+    number: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
+    accepted_at: Mapped[datetime] = mapped_column(UtcTime())
+    accepted_by: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+
+    __table_args__ = (
+        UniqueConstraint("estimate_id"),
+        UniqueConstraint("project_id", "number"),
+        ForeignKeyConstraint(
+            ["account_id", "project_id", "estimate_id"],
+            ["estimates.account_id", "estimates.project_id", "estimates.id"],
+        ),
+    )

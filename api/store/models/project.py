@@ -1,0 +1,107 @@
+"""What is to be done: projects, their phases and items, and the quotes they were given."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
+
+from api.store.columns import Json, UtcTime, Whole, Words
+from api.store.models.base import (
+    CODE_LENGTH,
+    HIGHEST_POSITION,
+    NAME_LENGTH,
+    NOTE_LENGTH,
+    Base,
+    Editable,
+    OfAccount,
+    OfProject,
+    WithId,
+)
+
+ROW_KEY_LENGTH = 400
+
+
+class Project(WithId, OfAccount, Editable, Base):
+    """A building's job: the head of a scope. Measures stand as they were written."""
+
+    __tablename__ = "projects"
+
+    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    pricing_date: Mapped[date | None] = mapped_column()
+    shift: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
+    day_worth: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
+    markups: Mapped[list[str] | None] = mapped_column(Json())
+    assumptions: Mapped[list[str]] = mapped_column(Json(), default=list)
+    rate_set_id: Mapped[UUID | None] = mapped_column()
+    created_at: Mapped[datetime] = mapped_column(UtcTime())
+
+    __table_args__ = (
+        UniqueConstraint("account_id", "id"),
+        ForeignKeyConstraint(
+            ["account_id", "rate_set_id"], ["rate_sets.account_id", "rate_sets.id"]
+        ),
+        Index(None, "account_id", "created_at", "id"),
+    )
+
+
+class ProjectPhase(WithId, OfProject, Editable, Base):
+    """A stage of a project."""
+
+    __tablename__ = "phases"
+
+    code: Mapped[str] = mapped_column(Words(CODE_LENGTH))
+    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+
+    __table_args__ = (
+        UniqueConstraint("project_id", "code"),
+        UniqueConstraint("account_id", "project_id", "id"),
+        ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
+        Index(None, "project_id", "position", "id"),
+    )
+
+
+class ProjectItem(WithId, OfProject, Editable, Base):
+    """One priced piece of work of a phase: a recipe and its inputs as written."""
+
+    __tablename__ = "items"
+
+    phase_id: Mapped[UUID] = mapped_column()
+    code: Mapped[str] = mapped_column(Words(CODE_LENGTH))
+    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    assembly: Mapped[str] = mapped_column(Words(NAME_LENGTH, least=0))
+    inputs: Mapped[dict[str, Any]] = mapped_column(Json(), default=dict)
+    methods: Mapped[Any | None] = mapped_column(Json())
+    crew: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
+    element: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
+    note: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0), default="")
+    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+
+    __table_args__ = (
+        UniqueConstraint("phase_id", "code"),
+        ForeignKeyConstraint(
+            ["account_id", "project_id", "phase_id"],
+            ["phases.account_id", "phases.project_id", "phases.id"],
+        ),
+        Index(None, "project_id", "phase_id", "position", "id"),
+    )
+
+
+class ProjectQuote(WithId, OfProject, Editable, Base):
+    """A row of a rate table that holds for one project only, such as a vendor's quote."""
+
+    __tablename__ = "quotes"
+
+    file: Mapped[str] = mapped_column(Words(CODE_LENGTH))
+    row_key: Mapped[str] = mapped_column(Words(ROW_KEY_LENGTH))
+    cells: Mapped[dict[str, str]] = mapped_column(Json())
+    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+
+    __table_args__ = (
+        ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
+        Index(None, "project_id", "file", "position", "id"),
+    )

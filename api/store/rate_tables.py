@@ -1,0 +1,155 @@
+"""Versions of rate tables: drafts, their rows, publishing, and their text as the library reads it.
+
+A published version is final. To change rates one starts a draft from any version, edits its
+rows, and publishes it under the next number.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from uuid import UUID
+
+from sqlalchemy import delete, func, insert, select
+
+from api.store.columns import canonical_json
+from api.store.errors import Unchangeable
+from api.store.models import ProjectQuote, RateRow, RateSet, RateVersion, table_of
+from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import fault
+
+Cells = Mapping[str, str]
+
+_ROWS = table_of(RateRow)
+
+
+def start_draft(
+    work: WritingSession, rate_set: RateSet, rows: Mapping[str, Sequence[Cells]], note: str = ""
+) -> RateVersion:
+    """Return a new draft of a set with the given rows by file, such as `resources.csv`.
+
+    Raises
+    ------
+    AlreadyThere
+        If the set has a draft.
+    """
+    asked = select(func.max(RateVersion.number)).where(RateVersion.rate_set_id == rate_set.id)
+    draft = RateVersion(
+        rate_set_id=rate_set.id,
+        number=(work.scalar(asked) or 0) + 1,
+        note=note,
+        created_at=work.at,
+        published_at=None,
+        content_digest=content_digest([]),
+        row_count=0,
+    )
+    work.add(draft)
+    replace_rows(work, draft, rows)
+    return draft
+
+
+def replace_rows(
+    work: WritingSession, draft: RateVersion, rows: Mapping[str, Sequence[Cells]]
+) -> None:
+    """Put other rows in the place of all rows of a draft."""
+    _check_is_draft(draft)
+    connection = work.connection()
+    connection.execute(delete(_ROWS).where(_ROWS.c.rate_version_id == draft.id))
+    written = [
+        {
+            "account_id": draft.account_id,
+            "rate_version_id": draft.id,
+            "file": file,
+            "row_key": row_key(file, cells),
+            "cells": dict(cells),
+            "position": position,
+            "version": 1,
+        }
+        for file, of_file in rows.items()
+        for position, cells in enumerate(of_file)
+    ]
+    if written:
+        connection.execute(insert(RateRow), written)
+    recount(work, draft)
+
+
+def recount(work: WritingSession, draft: RateVersion) -> None:
+    """Note in a draft what its rows say now; to be called after every change of its rows."""
+    work.flush()
+    rows = rows_of(work, draft.id)
+    draft.row_count = len(rows)
+    draft.content_digest = content_digest([(row.file, row.cells) for row in rows])
+    work.flush()
+
+
+def publish(work: WritingSession, draft: RateVersion) -> None:
+    """Make a draft final, as its rows are now.
+
+    Raises
+    ------
+    Unchangeable
+        If it is published already.
+    """
+    _check_is_draft(draft)
+    recount(work, draft)
+    draft.published_at = work.at
+    work.flush()
+
+
+def delete_draft(work: WritingSession, draft: RateVersion) -> None:
+    """Take a draft away with its rows."""
+    _check_is_draft(draft)
+    work.connection().execute(delete(_ROWS).where(_ROWS.c.rate_version_id == draft.id))
+    work.delete(draft)
+
+
+def rows_of(session: AccountSession, version_id: UUID) -> Sequence[RateRow]:
+    """Return the rows of a version, file by file, in their order."""
+    order = (RateRow.file, RateRow.position, RateRow.id)
+    return session.scalars(
+        select(RateRow).where(RateRow.rate_version_id == version_id).order_by(*order)
+    ).all()
+
+
+def quotes_of(session: AccountSession, project_id: UUID) -> Sequence[ProjectQuote]:
+    """Return the quotes of a project, file by file, in their order."""
+    order = (ProjectQuote.file, ProjectQuote.position, ProjectQuote.id)
+    return session.scalars(
+        select(ProjectQuote).where(ProjectQuote.project_id == project_id).order_by(*order)
+    ).all()
+
+
+def file_texts(rows: Iterable[RateRow | ProjectQuote]) -> dict[str, str]:
+    """Return rows as the texts of CSV files, by file name, as the library reads them."""
+    from estimator.rates.folders import COLUMNS
+    from estimator.rates.moved.written_folder import table_text
+
+    by_file: dict[str, list[Cells]] = {}
+    for row in rows:
+        by_file.setdefault(row.file, []).append(row.cells)
+    return {file: table_text(COLUMNS[file], cells) for file, cells in sorted(by_file.items())}
+
+
+def row_key(file: str, cells: Cells) -> str:
+    """Return what tells a row from the others of its file, such as code and date."""
+    from estimator.pricing.rates_diff import KEYS
+
+    return " ".join(cells.get(column, "") for column in KEYS[file])
+
+
+def content_digest(rows: Iterable[tuple[str, Cells]]) -> str:
+    """Return the SHA-256 of rows in their order, each with its file.
+
+    Examples
+    --------
+    >>> content_digest([])[:16]
+    '4f53cda18c2baa0c'
+    """
+    return hashlib.sha256(
+        canonical_json([[file, dict(cells)] for file, cells in rows]).encode()
+    ).hexdigest()
+
+
+def _check_is_draft(version: RateVersion) -> None:
+    if version.published_at is not None:
+        raise fault(Unchangeable, f"version {version.number} is published", "start a draft from it")

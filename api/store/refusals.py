@@ -1,0 +1,152 @@
+"""What a database refuses, told as the store's own errors: one place, one sentence each."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy import Table, UniqueConstraint
+from sqlalchemy.exc import (
+    DatabaseError,
+    DataError,
+    DBAPIError,
+    IntegrityError,
+    OperationalError,
+    StatementError,
+)
+from sqlalchemy.exc import TimeoutError as NoConnectionFree
+from sqlalchemy.orm.exc import StaleDataError
+
+from api.store.errors import (
+    AlreadyThere,
+    StillNeeded,
+    StoreBusy,
+    StoreFaulty,
+    StoreUnfit,
+    Unchangeable,
+    ValueRefused,
+    VersionStale,
+)
+from api.store.migrations.guards import MARK
+from api.store.models import Base
+from estimator.errors import GroundsillError, fault
+
+TAKEN = {
+    "uq_accepted_estimates_estimate_id": ("the estimate was accepted already", ""),
+    "uq_accepted_estimates_project_id_number": ("another was accepted just now", "ask again"),
+    "uq_estimate_lines_estimate_id_item_line": ("the estimate has that line already", ""),
+    "uq_estimates_project_id_number": ("another estimate was made just now", "ask again"),
+    "uq_items_phase_id_code": ("the phase has an item of that code already", "choose another"),
+    "uq_phases_project_id_code": ("the project has a phase of that code already", "choose another"),
+    "uq_project_shares_token_id_project_id": (
+        "the project is shared with that lender already", "",
+    ),
+    "uq_rate_sets_account_id_name": ("there is a set of that name already", "choose another"),
+    "uq_rate_versions_draft": ("the set has a draft already", "publish or delete that first"),
+    "uq_rate_versions_rate_set_id_number": ("another version was made just now", "ask again"),
+    "uq_submissions_account_id_actor_key": ("the same submission came just now", "ask again"),
+    "uq_tokens_digest": ("there is such a token already", "issue another"),
+}  # fmt: skip
+
+CLASHES = ("40001", "40P01")
+_LOCK_NOT_GIVEN = "55P03"
+_UNIQUE, _FOREIGN, _CHECK = "23505", "23503", "23514"
+_SQLITE_UNIQUE = re.compile(r"UNIQUE constraint failed: (.+)")
+_SQLITE_CHECK = re.compile(r"CHECK constraint failed: (\w+)")
+_DAMAGED = ("malformed", "not a database", "corrupt")
+_AGAIN = "ask again in a moment"
+_RESTORE = "restore the newest backup that verifies"
+
+
+@contextmanager
+def told_plainly() -> Iterator[None]:
+    """Raise what the database refuses as an error of the store."""
+    try:
+        yield
+    except StaleDataError as error:
+        raise fault(
+            VersionStale, "somebody else changed it since it was read", "read it again"
+        ) from error
+    except NoConnectionFree as error:
+        raise fault(StoreBusy, "every connection to the database is in use", _AGAIN) from error
+    except DBAPIError as error:
+        told = _told(error)
+        if told is None:
+            raise
+        raise told from error
+    except StatementError as error:
+        if isinstance(error.orig, GroundsillError):
+            raise error.orig from None
+        raise
+
+
+def state_of(error: DBAPIError) -> str:
+    """Return PostgreSQL's code of what went wrong, empty on SQLite."""
+    return getattr(error.orig, "sqlstate", None) or ""
+
+
+def _told(error: DBAPIError) -> GroundsillError | None:
+    text = str(error.orig)
+    if MARK in text:
+        return fault(Unchangeable, f"{text.split(MARK)[1].split()[1]} are final, nothing was done")
+    if isinstance(error, IntegrityError):
+        return _violated(error)
+    if isinstance(error, DataError):
+        return fault(ValueRefused, "a value does not fit where it is to be kept")
+    if isinstance(error, OperationalError):
+        return _stopped(error)
+    if isinstance(error, DatabaseError) and any(word in text for word in _DAMAGED):
+        return fault(StoreFaulty, f"the database file is damaged: {text}", _RESTORE)
+    return None
+
+
+def _violated(error: IntegrityError) -> GroundsillError:
+    text, state = str(error.orig), state_of(error)
+    unique, check = _SQLITE_UNIQUE.search(text), _SQLITE_CHECK.search(text)
+    name = getattr(getattr(error.orig, "diag", None), "constraint_name", None) or ""
+    if unique or state == _UNIQUE:
+        name = _unique_name(unique[1].split(", ")) if unique else name
+        what, remedy = TAKEN.get(name, ("it is there already", ""))
+        return fault(AlreadyThere, what, remedy)
+    if check or state == _CHECK:
+        name = check[1] if check else name
+        return fault(ValueRefused, f"a value is against the rule {name.removeprefix('ck_')}")
+    if state == _FOREIGN or "FOREIGN KEY" in text:
+        return fault(StillNeeded, "other rows rest on it, or it names one that is not there")
+    return fault(ValueRefused, "a value that is needed is missing")
+
+
+def _unique_name(columns: list[str]) -> str:
+    """Return the name of the constraint on columns that SQLite lists as `table.column`."""
+    table = Base.metadata.tables[columns[0].split(".")[0]]
+    wanted = [one.split(".")[1] for one in columns]
+    for name, named in unique_columns(table):
+        if named == wanted:
+            return name
+    return ""
+
+
+def unique_columns(table: Table) -> Iterator[tuple[str, list[str]]]:
+    """Yield the unique constraints and indexes of a table with their columns."""
+    for constraint in table.constraints:
+        if isinstance(constraint, UniqueConstraint):
+            yield str(constraint.name), [column.name for column in constraint.columns]
+    for index in table.indexes:
+        if index.unique:
+            yield str(index.name), [column.name for column in index.columns]
+
+
+def _stopped(error: OperationalError) -> GroundsillError | None:
+    text, state = str(error.orig), state_of(error)
+    if "database is locked" in text or state == _LOCK_NOT_GIVEN or state in CLASHES:
+        return fault(StoreBusy, "the turn to write did not come in time", _AGAIN)
+    if "full" in text:
+        return fault(StoreUnfit, "the disk is full", "make room; nothing was lost")
+    if "unable to open" in text or "readonly" in text:
+        return fault(
+            StoreUnfit, "the database file cannot be opened for writing", "check its folder"
+        )
+    if state.startswith(("08", "57")) or error.connection_invalidated or not state:
+        return fault(StoreBusy, "the database cannot be reached", _AGAIN)
+    return None

@@ -1,0 +1,259 @@
+"""Sessions that see one account only, and those that write, each change with its audit row.
+
+The limit to one account is added to every statement by the session, not by whoever writes the
+statement. What the session cannot limit (raw SQL, bare tables, bulk updates) it refuses, with a
+message for the developer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
+from typing import Any, TypeVar
+from uuid import UUID
+
+from sqlalchemy import Column, Engine, Select, Table, event, false, select
+from sqlalchemy.orm import (
+    ORMExecuteState,
+    Session,
+    UOWTransaction,
+    with_loader_criteria,
+)
+from sqlalchemy.orm.context import FromStatement
+
+from api.store.caller import Caller
+from api.store.errors import NotKept, Unchangeable, VersionStale
+from api.store.models import (
+    Account,
+    AuditEnd,
+    AuditRow,
+    Base,
+    OfAccount,
+    OfProject,
+    Private,
+    Project,
+    ProjectShare,
+    Submission,
+    table_of,
+)
+from api.store.models.trail import CHANGED, CREATED, DELETED
+from api.store.refusals import told_plainly
+from api.store.trail import Change, Trail, open_trail, state_after, state_before
+from estimator.errors import fault, quoted
+
+Kept = TypeVar("Kept", bound=Base)
+
+_WRITTEN_BY_THE_STORE = (AuditRow, AuditEnd, Submission)
+
+
+class BypassRefused(Exception):
+    """A statement that cannot be held to one account: a developer's mistake, never a user's."""
+
+
+class AccountSession(Session):
+    """Reads the rows of one account, as they were at one moment.
+
+    Parameters
+    ----------
+    engine : Engine
+        From `for_reading` or `for_writing`.
+    caller : Caller
+        Whose rows are seen.
+    """
+
+    def __init__(self, engine: Engine, caller: Caller) -> None:
+        super().__init__(engine, expire_on_commit=False)
+        self.caller = caller
+        self.limits = _limits(caller)
+        self.is_getting = False
+
+    def flush(self, objects: Sequence[Any] | None = None) -> None:
+        """Send changes to the database; what it refuses is raised as an error of the store."""
+        with told_plainly():
+            super().flush(objects)
+
+    def get(self, *asked: Any, **options: Any) -> Any:
+        """Return the row with an id, or None if the account has none."""
+        self.is_getting = True  # a statement of SQLAlchemy's own, in words it alone may use
+        try:
+            return super().get(*asked, **options)
+        finally:
+            self.is_getting = False
+
+    def existing(self, model: type[Kept], key: UUID) -> Kept:
+        """Return the row with an id.
+
+        Raises
+        ------
+        NotKept
+            If the account has none; the answer is the same where another account has one.
+        """
+        row: Kept | None = self.get(model, key)
+        if row is None:
+            raise fault(NotKept, f"there is no {quoted(key)} in {model.__tablename__}")
+        return row
+
+
+class WritingSession(AccountSession):
+    """Reads and writes the rows of one account; nothing is kept unless `commit` is called.
+
+    Rows that are added or deleted go to the database at once, changes of rows with the next
+    statement, so that the audit trail tells them in the order they were made.
+
+    Parameters
+    ----------
+    engine, caller
+        As for reading.
+    at : datetime
+        When the change is made.
+    """
+
+    def __init__(self, engine: Engine, caller: Caller, at: datetime) -> None:
+        super().__init__(engine, caller)
+        self.at = at
+        self.states: dict[int, str] = {}
+        self.trail: Trail = open_trail(self.connection(), caller.account_id)
+
+    def add(self, instance: object, *, _warn: bool = True) -> None:
+        """Add a row, of this account unless it says otherwise."""
+        if isinstance(instance, OfAccount) and instance.account_id is None:
+            instance.account_id = self.caller.account_id
+        super().add(instance, _warn=_warn)
+        self.flush()
+
+    def add_all(self, instances: Iterable[object]) -> None:
+        """Add rows in their order."""
+        for row in instances:
+            self.add(row)
+
+    def delete(self, instance: object) -> None:
+        """Delete a row."""
+        super().delete(instance)
+        self.flush()
+
+    def expect(self, row: Any, version: int) -> None:
+        """Refuse to go on if a row is no longer what the caller has read.
+
+        Raises
+        ------
+        VersionStale
+            If its version differs.
+        """
+        if row.version != version:
+            raise fault(
+                VersionStale,
+                f"it is at version {row.version}, and version {version} was given",
+                "read it again",
+            )
+
+    def commit(self) -> None:
+        """Keep everything that was done, with its audit rows; the last thing a unit does."""
+        self.flush()
+        self.trail.keep_end(self.connection())
+        super().commit()
+
+
+def _limits(caller: Caller) -> list[Any]:
+    """Return the conditions that every statement of a session gets, whatever it asks."""
+    account_id = caller.account_id
+    limits = [
+        with_loader_criteria(
+            OfAccount, lambda cls: cls.account_id == account_id, include_aliases=True
+        ),
+        with_loader_criteria(Account, lambda cls: cls.id == account_id, include_aliases=True),
+    ]
+    if caller.is_lender:
+        shares = table_of(ProjectShare)
+        shared = (
+            select(shares.c.project_id)
+            .where(shares.c.account_id == account_id, shares.c.token_id == caller.token_id)
+            .scalar_subquery()
+        )
+        limits += [
+            with_loader_criteria(
+                OfProject, lambda cls: cls.project_id.in_(shared), include_aliases=True
+            ),
+            with_loader_criteria(Project, lambda cls: cls.id.in_(shared), include_aliases=True),
+            with_loader_criteria(Private, lambda _cls: false(), include_aliases=True),
+        ]
+    return limits
+
+
+@event.listens_for(AccountSession, "do_orm_execute")
+def _hold_to_account(state: ORMExecuteState) -> None:
+    session = state.session
+    assert isinstance(session, AccountSession)
+    if not state.is_select or isinstance(state.statement, FromStatement):
+        raise BypassRefused(
+            "only select() of models is limited to an account; change rows by their attributes, "
+            "so that the audit trail sees it"
+        )
+    if state.is_column_load or state.is_relationship_load:
+        return
+    for table in () if session.is_getting else _bare_tables(state.statement):
+        raise BypassRefused(f"ask for the model of {table}, not for the bare table")
+    state.statement = state.statement.options(*session.limits)
+
+
+def _bare_tables(statement: Any) -> Iterator[str]:
+    """Yield names of tables that a statement names without their model, at any depth."""
+    waiting, seen = [statement], set()
+    while waiting:
+        part = waiting.pop()
+        if id(part) in seen or "parententity" in part._annotations:
+            continue
+        seen.add(id(part))
+        if isinstance(part, Table):
+            yield part.name
+        elif isinstance(part, Column):
+            waiting += [] if part.table is None else [part.table]
+        elif isinstance(part, Select):  # whose children leave out what it selects from
+            waiting += super(Select, part).get_children()
+        else:
+            waiting += part.get_children()
+
+
+@event.listens_for(AccountSession, "before_flush")
+def _check_changes(session: AccountSession, _context: UOWTransaction, _objects: object) -> None:
+    changed = [row for row in session.dirty if session.is_modified(row)]
+    if not isinstance(session, WritingSession):
+        if session.new or session.deleted or changed:
+            raise BypassRefused("this session only reads; write in a unit_of_work")
+        return
+    for row in (*session.new, *changed, *session.deleted):
+        _check_owner(session, row)
+    for row in (*changed, *session.deleted):
+        if row.is_final:
+            raise fault(Unchangeable, f"{row.__tablename__} are final, nothing was done")
+        session.states[id(row)] = state_before(row)
+
+
+def _check_owner(session: AccountSession, row: Any) -> None:
+    if isinstance(row, _WRITTEN_BY_THE_STORE):
+        raise BypassRefused(f"{row.__tablename__} is written by the store alone")
+    owner = row.id if isinstance(row, Account) else row.account_id
+    if owner != session.caller.account_id:
+        raise BypassRefused(f"a row of {row.__tablename__} belongs to another account")
+
+
+@event.listens_for(WritingSession, "after_flush")
+def _write_trail(session: WritingSession, _context: UOWTransaction) -> None:
+    changes = [
+        *(_change(CREATED, row, None, state_after(row)) for row in session.new),
+        *(
+            _change(CHANGED, row, session.states[id(row)], state_after(row))
+            for row in session.dirty
+            if id(row) in session.states
+        ),
+        *(_change(DELETED, row, session.states[id(row)], None) for row in session.deleted),
+    ]
+    session.states.clear()
+    audited = [change for change in changes if change is not None]
+    if audited:
+        session.trail.add(session.connection(), audited, session.at, session.caller.actor)
+
+
+def _change(action: str, row: Any, before: str | None, after: str | None) -> Change | None:
+    if not row.is_audited:
+        return None
+    return Change(action, row.__tablename__, row.id, before, after)

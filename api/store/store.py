@@ -1,0 +1,168 @@
+"""The store: one database, opened once a process, read and written one account at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, nullcontext
+from dataclasses import dataclass
+from datetime import datetime
+from time import sleep
+from typing import TypeVar
+
+from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import DBAPIError
+
+from api.store.caller import Caller
+from api.store.engine import (
+    SQLITE,
+    for_reading,
+    for_writing,
+    make_engine,
+    read_url,
+    sqlite_file,
+)
+from api.store.errors import StoreBusy, StoreUnfit
+from api.store.migrations.steps import check_step
+from api.store.refusals import CLASHES, state_of, told_plainly
+from api.store.sessions import AccountSession, WritingSession
+from api.store.write_turn import WriteTurns
+from estimator.errors import fault, quoted
+
+LONGEST_WAIT_S = 10.0
+MOST_TRIES = 5
+_FIRST_PAUSE_S = 0.02
+
+Done = TypeVar("Done")
+
+
+@dataclass(frozen=True)
+class Store:
+    """A database with its connections.
+
+    Parameters
+    ----------
+    engine : Engine
+        From `make_engine`.
+    turns : WriteTurns or None
+        The queue of writers; PostgreSQL needs none.
+    """
+
+    engine: Engine
+    turns: WriteTurns | None
+
+    @contextmanager
+    def reading(self, caller: Caller) -> Iterator[AccountSession]:
+        """Open a session that reads the caller's account as it is at one moment."""
+        with told_plainly(), AccountSession(for_reading(self.engine), caller) as session:
+            yield session
+
+    @contextmanager
+    def unit_of_work(self, caller: Caller, at: datetime) -> Iterator[WritingSession]:
+        """Open a session that writes, and undo all it did unless its `commit` was called.
+
+        Writers of one account wait for each other from here on, so what is read inside stays
+        true until the commit.
+
+        Parameters
+        ----------
+        caller : Caller
+            Who writes, in the audit trail too.
+        at : datetime
+            When, in UTC.
+
+        Raises
+        ------
+        StoreBusy
+            If the turn to write does not come in time; asking again is safe.
+        """
+        engine = for_writing(self.engine)
+        with told_plainly(), self.write_turn(), WritingSession(engine, caller, at) as session:
+            yield session
+
+    def carry_out(
+        self, caller: Caller, at: datetime, change: Callable[[WritingSession], Done]
+    ) -> Done:
+        """Return what `change` returns, done in a unit of work that is committed after it.
+
+        If the database calls two changes off because they clashed, the change is tried again,
+        five times at most; so it must do nothing but write to its session.
+        """
+        for tries_left in reversed(range(MOST_TRIES)):
+            try:
+                with self.unit_of_work(caller, at) as work:
+                    done = change(work)
+                    work.commit()
+                    return done
+            except StoreBusy as error:
+                clashed = isinstance(error.__cause__, DBAPIError) and (
+                    state_of(error.__cause__) in CLASHES
+                )
+                if not clashed or not tries_left:
+                    raise
+                sleep(_FIRST_PAUSE_S * (MOST_TRIES - tries_left))
+        raise AssertionError
+
+    @contextmanager
+    def across_accounts(self, *, writes: bool = False) -> Iterator[Connection]:
+        """Open a connection that no account limits: for sign-in, checks and copies only."""
+        engine = for_writing(self.engine) if writes else for_reading(self.engine)
+        turn = self.write_turn() if writes else nullcontext()
+        with told_plainly(), turn, engine.begin() as connection:
+            yield connection
+
+    @contextmanager
+    def write_turn(self) -> Iterator[None]:
+        """Wait for the turn to write, where the database does not see to that itself."""
+        with self.turns.turn() if self.turns else nullcontext():
+            yield
+
+    def check(self) -> None:
+        """Refuse if the database cannot be reached or is not at the newest step."""
+        with self.across_accounts() as connection:
+            check_step(connection)
+
+    def close(self) -> None:
+        """Close the connections; a process that was forked does this before anything else."""
+        self.engine.dispose()
+
+
+def open_store(
+    url: str, *, longest_wait_s: float = LONGEST_WAIT_S, pool_size: int = 5, is_checked: bool = True
+) -> Store:
+    """Return the store at a database URL.
+
+    Parameters
+    ----------
+    url : str
+        `sqlite:////folder/file.sqlite3` or `postgresql+psycopg://user@host/database`.
+    longest_wait_s : float
+        [s] To wait for the turn to write.
+    pool_size : int
+        Connections of this process.
+    is_checked : bool
+        Whether the database must be there and at the newest step.
+
+    Raises
+    ------
+    StoreUnfit
+        If it is not.
+    """
+    found = read_url(url)
+    if found.drivername != SQLITE:
+        store = Store(make_engine(found, longest_wait_s, pool_size), None)
+    else:
+        file = sqlite_file(found)
+        if is_checked and not file.is_file():
+            raise fault(
+                StoreUnfit, f"there is no database {quoted(file)}",
+                "run 'groundsill database upgrade'",
+            )  # fmt: skip
+        turns = WriteTurns(file.with_name(f"{file.name}.turns"), longest_wait_s)
+        store = Store(make_engine(found, longest_wait_s, pool_size), turns)
+    try:
+        if is_checked:
+            store.check()
+    except BaseException:
+        store.close()
+        raise
+    return store

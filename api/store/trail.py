@@ -1,0 +1,146 @@
+"""The audit trail: what each change was, chained by digest, in the change's own transaction.
+
+The digest of a row is the SHA-256 of the digest before it, a line feed, and the row as canonical
+JSON: account, number, time, actor, action, subject, its id, before, after. The first row follows
+64 zeros.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import Connection, inspect, select, update
+from sqlalchemy.orm import InstanceState
+
+from api.store.columns import DIGEST_LENGTH, canonical_json, utc_text
+from api.store.engine import SQLITE
+from api.store.models import AuditEnd, AuditRow, Base, table_of
+
+START = "0" * DIGEST_LENGTH
+_ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
+_BY_DIGEST = "by_digest"
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change of one row: what was done, to what, and its state before and after."""
+
+    action: str
+    subject: str
+    subject_id: UUID
+    before: str | None
+    after: str | None
+
+
+@dataclass
+class Trail:
+    """The end of an account's trail, to which changes are added.
+
+    Parameters
+    ----------
+    account_id : UUID
+        Whose.
+    number, digest : int, str
+        Of the last row; 0 and 64 zeros before the first.
+    is_new : bool
+        Whether the account has no end of a trail kept yet.
+    """
+
+    account_id: UUID
+    number: int
+    digest: str
+    is_new: bool
+
+    def add(self, connection: Connection, changes: list[Change], at: datetime, actor: str) -> None:
+        """Write changes as the next rows of the trail."""
+        rows = []
+        for change in changes:
+            self.number += 1
+            self.digest = chained(
+                self.digest,
+                [
+                    str(self.account_id), self.number, utc_text(at), actor, change.action,
+                    change.subject, str(change.subject_id), change.before, change.after,
+                ],
+            )  # fmt: skip
+            rows.append(
+                {
+                    "account_id": self.account_id,
+                    "number": self.number,
+                    "at": at,
+                    "actor": actor,
+                    **vars(change),
+                    "digest": self.digest,
+                }
+            )
+        connection.execute(_ROWS.insert(), rows)
+
+    def keep_end(self, connection: Connection) -> None:
+        """Write where the trail ends now."""
+        end = {"number": self.number, "digest": self.digest}
+        if self.is_new:
+            connection.execute(_ENDS.insert(), {"account_id": self.account_id, **end})
+            self.is_new = False
+        else:
+            connection.execute(
+                update(_ENDS).where(_ENDS.c.account_id == self.account_id).values(**end)
+            )
+
+
+def open_trail(connection: Connection, account_id: UUID) -> Trail:
+    """Return the end of an account's trail, held so that no other writer of it gets in between."""
+    asked = select(_ENDS.c.number, _ENDS.c.digest).where(_ENDS.c.account_id == account_id)
+    if connection.dialect.name != SQLITE:
+        asked = asked.with_for_update()
+    end = connection.execute(asked).first()
+    if end is None:
+        return Trail(account_id, 0, START, is_new=True)
+    return Trail(account_id, end.number, end.digest, is_new=False)
+
+
+def chained(previous: str, row: list[object]) -> str:
+    """Return the digest of a row that follows another."""
+    return hashlib.sha256(f"{previous}\n{canonical_json(row)}".encode()).hexdigest()
+
+
+def state_after(row: Base) -> str:
+    """Return what a row says now, as the trail tells it."""
+    state: InstanceState[Any] = inspect(row)
+    return canonical_state(row, {one.key: one.value for one in state.attrs})
+
+
+def state_before(row: Base) -> str:
+    """Return what a row said when it was read."""
+    state: InstanceState[Any] = inspect(row)
+    was = {}
+    for one in state.attrs:
+        history = one.load_history()
+        was[one.key] = (history.deleted or history.unchanged or [None])[0]
+    return canonical_state(row, was)
+
+
+def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
+    """Return the values of a row's columns as canonical JSON."""
+    said = {}
+    for column in model.__table__.columns:
+        value = plain(values[column.key])
+        said[column.key] = _by_digest(value) if _BY_DIGEST in column.info else value
+    return canonical_json(said)
+
+
+def plain(value: Any) -> Any:
+    """Return a value of a column as JSON can say it."""
+    if isinstance(value, UUID):
+        return str(value)
+    if isinstance(value, datetime):
+        return utc_text(value)
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def _by_digest(value: str | None) -> str | None:
+    return None if value is None else "sha256 " + hashlib.sha256(value.encode()).hexdigest()

@@ -1,0 +1,248 @@
+"""Checking that what is kept holds together: chain, states, sums, triggers; the first fault told.
+
+A trail that was rewritten from end to end would still hold together: whoever must rule that out
+notes the digest that a check returns, and compares.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+from operator import attrgetter
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import Connection, Row, and_, func, select
+
+from api.store.columns import canonical_json, utc_text
+from api.store.engine import SQLITE
+from api.store.errors import StoreFaulty
+from api.store.estimates import line_totals, lines_digest
+from api.store.migrations.final import guards
+from api.store.migrations.steps import check_step
+from api.store.models import (
+    AuditEnd,
+    AuditRow,
+    Base,
+    EstimateLine,
+    RateRow,
+    RateVersion,
+    StoredEstimate,
+    TableContent,
+    table_of,
+)
+from api.store.models.trail import DELETED
+from api.store.rate_tables import content_digest
+from api.store.store import Store
+from api.store.trail import START, canonical_state, chained
+from estimator.errors import fault
+
+_AT_ONCE = 2_000
+_ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
+
+
+@dataclass(frozen=True)
+class Verified:
+    """What a check went over.
+
+    Parameters
+    ----------
+    accounts, audit_rows : int
+        How many.
+    digest : str
+        SHA-256 over the ends of all trails: the same again if nothing was written since.
+    """
+
+    accounts: int
+    audit_rows: int
+    digest: str
+
+
+def verify(store: Store) -> Verified:
+    """Return what was checked, if everything holds together.
+
+    Raises
+    ------
+    StoreFaulty
+        With the first thing that does not, and where it is.
+    StoreUnfit
+        If the database is not at the newest step.
+    """
+    with store.across_accounts() as connection:
+        return verify_connection(connection)
+
+
+def verify_connection(connection: Connection) -> Verified:
+    """Return what was checked of the database on a connection."""
+    check_step(connection)
+    _check_file(connection)
+    _check_guards(connection)
+    verified = _check_chains(connection)
+    for model in _audited():
+        _check_states(connection, model)
+    _check_estimates(connection)
+    _check_versions(connection)
+    _check_contents(connection)
+    return verified
+
+
+def _faulty(where: str, what: str) -> Exception:
+    return fault(StoreFaulty, what, "restore the newest backup that verifies", where)
+
+
+def _check_file(connection: Connection) -> None:
+    """Have SQLite check its own file: its pages, and that every key leads somewhere."""
+    if connection.dialect.name != SQLITE:
+        return
+    told = connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar()
+    if told != "ok":
+        raise _faulty("database file", f"it is damaged: {told}")
+    broken = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+    if broken is not None:
+        raise _faulty(broken[0], f"a row names one of {broken[2]} that is not there")
+
+
+def _check_guards(connection: Connection) -> None:
+    """Look for each trigger that keeps final rows as they are, with its very words."""
+    if connection.dialect.name == SQLITE:
+        asked = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
+        standing = {row[0]: row[1] for row in connection.exec_driver_sql(asked)}
+        wanted = {
+            one.name: f"CREATE TRIGGER {one.name} {one.sqlite}" for one in guards() if one.sqlite
+        }
+    else:
+        asked = "SELECT tgname, tgenabled FROM pg_trigger WHERE NOT tgisinternal"
+        standing = {name: "on" if state in ("O", b"O", "A", b"A") else "off"
+                    for name, state in connection.exec_driver_sql(asked)}  # fmt: skip
+        wanted = {one.name: "on" for one in guards() if one.postgresql}
+    for name in sorted(standing.keys() | wanted.keys()):
+        if standing.get(name) != wanted.get(name):
+            state = "is missing" if name not in standing else "is not ours"
+            raise _faulty("schema", f"trigger {name} {state}")
+
+
+def _check_chains(connection: Connection) -> Verified:
+    ends = {end.account_id: end for end in connection.execute(select(_ENDS))}
+    total, seen = 0, set()
+    rows = connection.execution_options(yield_per=_AT_ONCE).execute(
+        select(_ROWS).order_by(_ROWS.c.account_id, _ROWS.c.number)
+    )
+    for account_id, trail in groupby(rows, key=attrgetter("account_id")):
+        number, digest = _chain_end(account_id, trail)
+        end = ends.get(account_id)
+        if end is None or (end.number, end.digest) != (number, digest):
+            said = f"{end.number} rows" if end else "nothing"
+            raise _faulty(
+                f"audit trail of account {account_id}",
+                f"it ends with row {number}, but {said} were noted",
+            )
+        total += number
+        seen.add(account_id)
+    for account_id in [one for one, end in ends.items() if one not in seen]:
+        raise _faulty(f"audit trail of account {account_id}", "all its rows are missing")
+    all_ends = [[str(one), ends[one].number, ends[one].digest] for one in sorted(ends, key=str)]
+    digest = hashlib.sha256(canonical_json(all_ends).encode()).hexdigest()
+    return Verified(len(ends), total, digest)
+
+
+def _chain_end(account_id: UUID, rows: Iterable[Row[Any]]) -> tuple[int, str]:
+    """Return number and digest of the last row of a trail, each row following the one before."""
+    account, number, digest = str(account_id), 0, START
+    for row in rows:
+        number += 1
+        where = f"audit trail of account {account}, row {number}"
+        if row.number != number:
+            raise _faulty(where, f"it is missing; row {row.number} follows")
+        said = [
+            account, number, utc_text(row.at), row.actor, row.action, row.subject,
+            str(row.subject_id), row.before, row.after,
+        ]  # fmt: skip
+        digest = chained(digest, said)
+        if row.digest != digest:
+            raise _faulty(where, "it was altered, or does not follow the row before it")
+    return number, digest
+
+
+def _audited() -> list[type[Base]]:
+    models = [mapper.class_ for mapper in Base.registry.mappers if _is_told(mapper.class_)]
+    return sorted(models, key=lambda model: model.__tablename__)
+
+
+def _is_told(model: type[Base]) -> bool:
+    return model.is_audited and not model.is_part
+
+
+def _check_states(connection: Connection, model: type[Base]) -> None:
+    """Compare each row of a table with what the trail says it became last."""
+    name, table = model.__tablename__, table_of(model)
+    told = _last_told(connection, name)
+    for row in connection.execution_options(yield_per=_AT_ONCE).execute(select(table)):
+        where = f"{name} {row.id}"
+        last = told.pop(row.id, None)
+        if last is None or last[0] == DELETED:
+            raise _faulty(where, "no audit row tells of it")
+        if last[1] != canonical_state(model, dict(row._mapping)):
+            raise _faulty(where, "it is not what the audit trail says it became")
+    for row_id, (action, _) in told.items():
+        if action != DELETED:
+            raise _faulty(f"{name} {row_id}", "it is missing, though nobody deleted it")
+
+
+def _last_told(connection: Connection, name: str) -> dict[UUID, tuple[str, str | None]]:
+    """Return action and state of the last audit row of each row of a table."""
+    last = (
+        select(_ROWS.c.account_id, func.max(_ROWS.c.number).label("number"))
+        .where(_ROWS.c.subject == name)
+        .group_by(_ROWS.c.account_id, _ROWS.c.subject_id)
+        .subquery()
+    )
+    asked = select(_ROWS.c.subject_id, _ROWS.c.action, _ROWS.c.after).join(
+        last, and_(_ROWS.c.account_id == last.c.account_id, _ROWS.c.number == last.c.number)
+    )
+    return {row.subject_id: (row.action, row.after) for row in connection.execute(asked)}
+
+
+def _grouped(connection: Connection, table: Any, by: str, *order: str) -> Iterator[Any]:
+    """Yield the rows of a table as dictionaries, those of one whole together."""
+    columns = [table.c[name] for name in (by, *order)]
+    rows = connection.execution_options(yield_per=_AT_ONCE).execute(
+        select(table).order_by(*columns)
+    )
+    return groupby((dict(row._mapping) for row in rows), key=lambda row: row[by])
+
+
+def _check_estimates(connection: Connection) -> None:
+    estimates = table_of(StoredEstimate)
+    asked = select(
+        estimates.c.id, estimates.c.lines_digest, estimates.c.direct_cents, estimates.c.own_cents
+    )
+    kept = {row.id: row for row in connection.execute(asked)}
+    for key, lines in _grouped(connection, table_of(EstimateLine), "estimate_id", "position"):
+        estimate, found = kept.pop(key), list(lines)
+        if lines_digest(found) != estimate.lines_digest:
+            raise _faulty(f"estimates {key}", "its lines were altered")
+        if line_totals(found) != (estimate.direct_cents, estimate.own_cents):
+            raise _faulty(f"estimates {key}", "its lines do not add up to its totals")
+    for key, estimate in kept.items():
+        if estimate.lines_digest != lines_digest([]):
+            raise _faulty(f"estimates {key}", "its lines are missing")
+
+
+def _check_versions(connection: Connection) -> None:
+    versions = table_of(RateVersion)
+    asked = select(versions.c.id, versions.c.content_digest)
+    kept = {row.id: row.content_digest for row in connection.execute(asked)}
+    rows = _grouped(connection, table_of(RateRow), "rate_version_id", "file", "position", "id")
+    found = {key: content_digest((row["file"], row["cells"]) for row in of) for key, of in rows}
+    for key, digest in kept.items():
+        if found.get(key, content_digest([])) != digest:
+            raise _faulty(f"rate_versions {key}", "its rows were altered")
+
+
+def _check_contents(connection: Connection) -> None:
+    contents = table_of(TableContent)
+    for row in connection.execution_options(yield_per=_AT_ONCE).execute(select(contents)):
+        if hashlib.sha256(row.files.encode()).hexdigest() != row.digest:
+            raise _faulty(f"table_contents {row.digest}", "the files were altered")

@@ -1,0 +1,103 @@
+"""Databases for the tests: a fresh one of either kind for each test that asks for a store."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from api.store.engine import make_engine, read_url
+from api.store.migrations.steps import upgrade
+from api.store.store import Store, open_store
+from tests.api.store.postgres import ABSENT, Server, server_programs
+
+SQLITE, POSTGRESQL = "sqlite", "postgresql"
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say loudly that half of the tests did not run."""
+    if server_programs() is None:
+        terminalreporter.section("PostgreSQL is absent", sep="!", red=True, bold=True)
+        terminalreporter.line(ABSENT)
+
+
+def migrate(url: str) -> None:
+    """Bring a database up to the newest step."""
+    engine = make_engine(read_url(url), 10)
+    upgrade(engine)
+    engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[Server]:
+    """A running PostgreSQL server with a migrated template."""
+    programs = server_programs()
+    if programs is None:
+        pytest.skip(ABSENT)
+    server = Server(programs)
+    server.start()
+    try:
+        migrate(server.make_template())
+        yield server
+    finally:
+        server.stop()
+
+
+@pytest.fixture(scope="session")
+def sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A migrated SQLite file that nobody has open."""
+    file = tmp_path_factory.mktemp("template") / "groundsill.sqlite3"
+    migrate(f"sqlite:///{file}")
+    return file
+
+
+@pytest.fixture
+def sqlite_url(sqlite_template: Path, tmp_path: Path) -> str:
+    """The URL of a fresh, migrated SQLite database."""
+    file = tmp_path / "groundsill.sqlite3"
+    shutil.copy(sqlite_template, file)
+    return f"sqlite:///{file}"
+
+
+@pytest.fixture(params=[SQLITE, POSTGRESQL])
+def url(request: pytest.FixtureRequest) -> str:
+    """The URL of a fresh, migrated database, of each kind in turn."""
+    if request.param == SQLITE:
+        return request.getfixturevalue("sqlite_url")
+    return request.getfixturevalue("server").migrated()
+
+
+@pytest.fixture(params=[SQLITE, POSTGRESQL])
+def empty_url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """The URL of an empty database, of each kind in turn."""
+    if request.param == SQLITE:
+        return f"sqlite:///{tmp_path}/empty.sqlite3"
+    return request.getfixturevalue("server").empty()
+
+
+@pytest.fixture
+def opened() -> Iterator[Callable[[str], Store]]:
+    """A way to open stores that are closed when the test ends."""
+    stores: list[Store] = []
+
+    def open_one(url: str) -> Store:
+        stores.append(open_store(url))
+        return stores[-1]
+
+    yield open_one
+    for store in stores:
+        store.close()
+
+
+@pytest.fixture
+def store(url: str, opened: Callable[[str], Store]) -> Store:
+    """A fresh store, of each kind in turn."""
+    return opened(url)
+
+
+@pytest.fixture
+def sqlite_store(sqlite_url: str, opened: Callable[[str], Store]) -> Store:
+    """A fresh store in an SQLite file."""
+    return opened(sqlite_url)

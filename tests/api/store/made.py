@@ -1,0 +1,177 @@
+"""Accounts with something in every table; all of it is invented."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from functools import cache
+from pathlib import Path
+from uuid import UUID
+
+from api.store.accounts import issue_token, open_account
+from api.store.caller import Caller
+from api.store.estimates import accept, keep_estimate
+from api.store.models import (
+    Base,
+    Project,
+    ProjectItem,
+    ProjectPhase,
+    ProjectQuote,
+    ProjectShare,
+    RateSet,
+)
+from api.store.rate_tables import publish, start_draft
+from api.store.sessions import WritingSession
+from api.store.store import Store
+from api.store.submissions import Answer, answer_submission, claim_submission
+from estimator.pricing.estimate import Estimate, price
+from estimator.pricing.tables import load_tables
+from estimator.rates.folders import TableFolder
+from tests.factories import MADE, MADE_FOLDER, SPRING, item, scope_of
+
+AT = datetime(2026, 3, 2, 7, 30, tzinfo=UTC)
+NEVER_SEEN = UUID("00000000-0000-4000-8000-000000000000")
+FULL = bool(os.environ.get("GROUNDSILL_FULL_FIGURES"))
+SAND = {"code": "sand", "name": "Sand", "kind": "material", "unit": "ton", "rate": "18.50"}
+PEBBLES = {**SAND, "code": "pebbles", "rate": "21.25"}
+CELLS = {"resources.csv": [SAND, PEBBLES]}
+
+
+def figure(short: int, full: int) -> int:
+    """Return how often something is tried: the full figure of the promise if it is asked for."""
+    return full if FULL else short
+
+
+def project(name: str = "Harrow Lane Carbarn", **more: object) -> Project:
+    """Return a project that is not kept yet."""
+    return Project(
+        **{"name": name, "created_at": AT, "pricing_date": SPRING, "markups": None}
+        | {"rate_set_id": None}
+        | more
+    )
+
+
+def phase(of: Project, code: str = "20") -> ProjectPhase:
+    """Return a phase that is not kept yet."""
+    return ProjectPhase(project_id=of.id, code=code, name=f"Phase {code}", position=1)
+
+
+def piece(of: ProjectPhase, code: str = "010", **more: object) -> ProjectItem:
+    """Return an item that is not kept yet."""
+    return ProjectItem(
+        **{
+            "project_id": of.project_id,
+            "phase_id": of.id,
+            "code": code,
+            "name": f"Work {code}",
+            "assembly": "made-fill",
+            "inputs": {"length": "62 ft 6 in", "depth": ["1 ft", "7 ft 3 in"]},
+            "methods": None,
+            "position": 1,
+        }
+        | more
+    )
+
+
+@cache
+def priced() -> Estimate:
+    """Return the estimate of a made scope."""
+    tables = load_tables([TableFolder("made", MADE_FOLDER)])
+    codes = sorted(tables.catalogue.assemblies)
+    items = []
+    for number, code in enumerate(codes, start=1):
+        asked = {one.name: one for one in tables.catalogue.assemblies[code].inputs}
+        inputs = {
+            name: f"{one.least or 2} {one.unit.name}".removesuffix(" fraction")
+            for name, one in asked.items()
+            if one.is_required
+        }
+        items.append(item(f"{number:03d}", code, **inputs))
+    return price(scope_of(tables, {"20": items}), tables, SPRING)
+
+
+def made_files() -> Mapping[str, str]:
+    """Return the texts of the made tables."""
+    return {
+        f"{stem}.csv": Path(MADE_FOLDER / f"{stem}.csv").read_text(encoding="utf-8")
+        for stem in MADE
+    }
+
+
+@dataclass(frozen=True)
+class Made:
+    """An account with something in every table."""
+
+    caller: Caller
+    token: str
+    lender: Caller
+    project_id: UUID
+    unshared_id: UUID
+    phase_id: UUID
+    item_id: UUID
+    estimate_id: UUID
+    published_id: UUID
+    draft_id: UUID
+
+    def key_of(self, model: type[Base]) -> UUID:
+        """Return the id of a row of the models that are asked for most."""
+        return {
+            "projects": self.project_id,
+            "phases": self.phase_id,
+            "items": self.item_id,
+            "estimates": self.estimate_id,
+            "rate_versions": self.published_id,
+        }[model.__tablename__]
+
+
+def filled(store: Store, name: str = "Rail & Kiln") -> Made:
+    """Fill an account and return it."""
+    account = Caller(open_account(store, name, AT))
+    with store.unit_of_work(account, AT) as work:
+        owner, text = issue_token(work, "owner", "owner", AT + timedelta(days=90))
+        lender, _ = issue_token(work, "bank", "lender", AT + timedelta(days=90))
+        made = _fill(work, owner.id, lender.id, text)
+        work.commit()
+    claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
+    with store.unit_of_work(made.caller, AT) as work:
+        answer_submission(work, claim, Answer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9"}'))
+        work.commit()
+    return made
+
+
+def _fill(work: WritingSession, owner_id: UUID, lender_id: UUID, text: str) -> Made:
+    rate_set = RateSet(name="Valley", created_at=AT)
+    work.add(rate_set)
+    published = start_draft(work, rate_set, CELLS, "first")
+    publish(work, published)
+    draft = start_draft(work, rate_set, {"resources.csv": [SAND]}, "second")
+    barn = project(rate_set_id=rate_set.id, markups=["overhead"], assumptions=["Dry pits."])
+    shed = project("Shed")
+    work.add_all([barn, shed])
+    pits = phase(barn)
+    work.add(pits)
+    stone = piece(pits)
+    work.add(stone)
+    work.add(
+        ProjectQuote(
+            project_id=barn.id, file="resources.csv", row_key="sand", cells=SAND, position=0
+        )
+    )
+    work.add(ProjectShare(project_id=barn.id, token_id=lender_id, created_at=AT))
+    estimate = keep_estimate(work, barn, priced(), "project: made\n", {"made": made_files()})
+    accept(work, estimate)
+    account_id = work.caller.account_id
+    return Made(
+        caller=Caller(account_id, "owner", owner_id),
+        token=text,
+        lender=Caller(account_id, "lender", lender_id),
+        project_id=barn.id,
+        unshared_id=shed.id,
+        phase_id=pits.id,
+        item_id=stone.id,
+        estimate_id=estimate.id,
+        published_id=published.id,
+        draft_id=draft.id,
+    )

@@ -1,0 +1,228 @@
+"""The schema goes up, down and up with data in it, and is what the models say."""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from pathlib import Path
+
+import pytest
+from sqlalchemy import inspect, text
+
+from api.store.copying import contents
+from api.store.engine import make_engine, read_url
+from api.store.errors import StillNeeded, StoreFaulty, StoreUnfit, Unchangeable
+from api.store.migrations.final import guards
+from api.store.migrations.steps import (
+    EMPTY,
+    differences,
+    downgrade,
+    newest_step,
+    step_of,
+    upgrade,
+)
+from api.store.models import Base
+from api.store.refusals import told_plainly
+from api.store.store import Store, open_store
+from api.store.verify import verify, verify_connection
+from tests.api.store.made import filled
+
+VERSIONS = Path("api/store/migrations/versions")
+MADE_STEPS = Path(__file__).parent / "later_steps"
+STEPS = sorted(path.stem[1:5] for path in VERSIONS.glob("v*.py"))
+
+
+@pytest.fixture
+def engine(empty_url):
+    engine = make_engine(read_url(empty_url), 10)
+    yield engine
+    engine.dispose()
+
+
+def described(engine):
+    """Return all that the database knows of its schema, in a form that can be compared."""
+    inspector = inspect(engine)
+    found = {}
+    for table in sorted(inspector.get_table_names()):
+        if table == "alembic_version":
+            continue
+        found[table] = {
+            "columns": {
+                one["name"]: (str(one["type"]), one["nullable"], one["default"])
+                for one in inspector.get_columns(table)
+            },
+            "key": inspector.get_pk_constraint(table),
+            "unique": by_name(inspector.get_unique_constraints(table)),
+            "foreign": by_name(inspector.get_foreign_keys(table)),
+            "checks": by_name(inspector.get_check_constraints(table)),
+            "indexes": by_name(inspector.get_indexes(table)),
+        }
+    return found
+
+
+def by_name(listed):
+    return sorted((str(one["name"]), str(sorted(in_words(one).items()))) for one in listed)
+
+
+def in_words(said):
+    """Return a description with its SQL as text instead of as objects."""
+    return {
+        key: in_words(value) if isinstance(value, dict) else str(value)
+        for key, value in said.items()
+    }
+
+
+def test_steps_are_numbered_without_a_gap_and_each_follows_the_one_before():
+    assert [f"{number:04d}" for number in range(1, len(STEPS) + 1)] == STEPS
+    for number, path in enumerate(sorted(VERSIONS.glob("v*.py")), start=1):
+        text_of = path.read_text(encoding="utf-8")
+        before = "None" if number == 1 else f'"{number - 1:04d}"'
+        assert f'revision = "{number:04d}"\ndown_revision = {before}\n' in text_of
+    assert newest_step() == STEPS[-1]
+
+
+def test_the_migrated_schema_is_what_the_models_say(engine, tmp_path, request):
+    upgrade(engine)
+    differences(engine)
+    if engine.dialect.name == "sqlite":
+        fresh = make_engine(read_url(f"sqlite:///{tmp_path}/models.sqlite3"), 10)
+    else:
+        fresh = make_engine(read_url(request.getfixturevalue("server").empty()), 10)
+    Base.metadata.create_all(fresh)
+    assert described(engine) == described(fresh)
+    assert len(described(engine)) == len(Base.metadata.tables)
+    fresh.dispose()
+
+
+def test_a_model_that_differs_is_noticed(engine):
+    upgrade(engine)
+    with engine.begin() as connection:
+        connection.execute(text("ALTER TABLE projects ADD COLUMN colour VARCHAR(9)"))
+    with pytest.raises(Exception, match="colour"):
+        differences(engine)
+
+
+def test_steps_down_and_up_leave_content_and_chain_as_they_were(store):
+    filled(store)
+    before = verify(store)
+    with store.across_accounts() as connection:
+        content = contents(connection)
+    schema = described(store.engine)
+    assert downgrade(store.engine, "0004") == "0004"
+    assert described(store.engine) != schema
+    with store.across_accounts() as connection:
+        assert contents(connection) == content
+        with pytest.raises(StoreUnfit, match="stands at step 0004, this program needs 0005"):
+            verify_connection(connection)
+    assert upgrade(store.engine) == newest_step()
+    assert described(store.engine) == schema
+    assert verify(store) == before
+    with store.across_accounts() as connection:
+        assert contents(connection) == content
+
+
+def test_a_step_down_that_would_lose_rows_is_refused_and_changes_nothing(store):
+    filled(store)
+    with store.across_accounts() as connection:
+        content = contents(connection)
+    schema = described(store.engine)
+    with pytest.raises(StillNeeded, match="table accepted_estimates holds rows"):
+        downgrade(store.engine, "0001")
+    assert described(store.engine) == schema
+    with store.across_accounts() as connection:
+        assert contents(connection) == content
+    verify(store)
+
+
+def test_every_step_goes_down_and_up_again(engine):
+    upgrade(engine)
+    schema = described(engine)
+    for step in [*reversed(STEPS[:-1]), EMPTY]:
+        assert downgrade(engine, step) == step
+    assert described(engine) == {}
+    for step in STEPS:
+        assert upgrade(engine, step) == step
+    assert described(engine) == schema
+
+
+def test_a_table_that_a_later_step_builds_anew_keeps_rows_keys_and_triggers(store):
+    made = filled(store)
+    before = verify(store)
+    assert upgrade(store.engine, "9001", str(MADE_STEPS)) == "9001"
+    with store.engine.begin() as connection:
+        names = {one["name"] for one in inspect(connection).get_check_constraints("estimates")}
+        assert "ck_estimates_made_rule" in names
+        assert connection.scalar(text("SELECT count(*) FROM estimates")) == 1
+    for statement in ("UPDATE estimates SET number = 7", "DELETE FROM estimates"):
+        with pytest.raises(Unchangeable), told_plainly(), store.engine.begin() as connection:
+            connection.execute(text(statement))
+    assert downgrade(store.engine, newest_step(), str(MADE_STEPS)) == newest_step()
+    assert verify(store) == before
+    assert made.estimate_id
+
+
+def test_a_step_that_fails_leaves_nothing_behind(engine):
+    upgrade(engine)
+    schema = described(engine)
+    with pytest.raises(StoreFaulty, match="step that fails"):
+        upgrade(engine, "9002", str(MADE_STEPS))
+    assert described(engine) == schema
+    with engine.connect() as connection:
+        assert step_of(connection) == newest_step()
+
+
+def test_a_database_of_a_newer_program_is_left_alone(engine):
+    upgrade(engine)
+    with engine.begin() as connection:
+        connection.execute(text("UPDATE alembic_version SET version_num = '7000'"))
+    with pytest.raises(StoreUnfit, match="step '7000', which this program does not know"):
+        upgrade(engine)
+    with pytest.raises(StoreUnfit, match="'7000'"):
+        Store(engine, None).check()
+
+
+def test_a_database_with_tables_of_others_is_left_alone(engine):
+    with engine.begin() as connection:
+        connection.execute(text("CREATE TABLE recipes (name VARCHAR(9))"))
+    with pytest.raises(StoreUnfit, match="tables that are not ours, such as 'recipes'"):
+        upgrade(engine)
+
+
+def test_an_empty_database_is_not_opened(empty_url):
+    with pytest.raises(StoreUnfit, match="run 'groundsill database upgrade'"):
+        open_store(empty_url)
+
+
+def test_every_guard_of_the_newest_schema_was_made_by_a_step(store):
+    with store.engine.connect() as connection:
+        if store.engine.dialect.name == "sqlite":
+            asked = "SELECT name FROM sqlite_master WHERE type = 'trigger'"
+        else:
+            asked = "SELECT tgname FROM pg_trigger WHERE NOT tgisinternal"
+        standing = set(connection.scalars(text(asked)))
+    dialect = store.engine.dialect.name
+    assert standing == {one.name for one in guards() if one.body(dialect)}
+    assert len(standing) >= 20
+
+
+def test_keys_are_checked_again_after_a_step(sqlite_store):
+    upgrade(sqlite_store.engine)
+    with sqlite_store.engine.connect() as connection:
+        assert connection.exec_driver_sql("PRAGMA foreign_keys").scalar() == 1
+
+
+@pytest.mark.parametrize(
+    ("pragma", "value"),
+    [("journal_mode", "wal"), ("synchronous", 2), ("foreign_keys", 1), ("recursive_triggers", 1)],
+)
+def test_every_sqlite_connection_keeps_what_it_is_told(sqlite_store, pragma, value):
+    with sqlite_store.engine.connect() as one, sqlite_store.engine.connect() as other:
+        for connection in (one, other):
+            assert connection.exec_driver_sql(f"PRAGMA {pragma}").scalar() == value
+
+
+def test_the_installed_package_carries_its_steps():
+    listed = Path("setup.cfg").read_text(encoding="utf-8")
+    for package in ("api.store.migrations", "api.store.migrations.versions"):
+        assert re.search(rf"^    {re.escape(package)}$", listed, re.MULTILINE)
+    assert sqlite3.sqlite_version_info >= (3, 37)
