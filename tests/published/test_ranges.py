@@ -6,8 +6,9 @@ import pytest
 from scipy import stats
 
 from estimator.pricing.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, total_sd
-from estimator.pricing.ranges.distributions import Event, Pert, Triangular, Uniform
+from estimator.pricing.ranges.distributions import Pert, Triangular, Uniform
 from estimator.pricing.ranges.estimate_class import estimate_classes
+from estimator.pricing.ranges.events import Event
 from estimator.pricing.ranges.job_ranges import JobRanges
 from estimator.pricing.ranges.lines import CostRange
 from estimator.pricing.ranges.phase_dates import likely_dates, simulated_dates

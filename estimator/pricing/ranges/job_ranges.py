@@ -10,7 +10,8 @@ import numpy as np
 from estimator.errors import AmountTooLarge, Faults, RangeFaulty, fault
 from estimator.money import Cents
 from estimator.pricing.ranges.correlation import DEFAULT_CORRELATION, Correlation, check_size
-from estimator.pricing.ranges.distributions import Event
+from estimator.pricing.ranges.events import Event
+from estimator.pricing.ranges.item_range import ItemRange
 from estimator.pricing.ranges.latin_hypercube import (
     DEFAULT_ITERATIONS,
     DEFAULT_SEED,
@@ -21,8 +22,10 @@ from estimator.pricing.ranges.latin_hypercube import (
     line_generator,
     strata,
 )
-from estimator.pricing.ranges.lines import Line
+from estimator.pricing.ranges.lines import CostRange, LineRange
 from estimator.pricing.ranges.scores import Ranks, ranks_of
+
+Line = LineRange | CostRange | ItemRange
 
 _LARGEST_EXACT_FLOAT = 2.0**53
 _LARGEST_SUM = 2.0**62
@@ -35,7 +38,7 @@ class JobRanges:
 
     Parameters
     ----------
-    lines : tuple of LineRange or CostRange
+    lines : tuple of LineRange, CostRange or ItemRange
         All lines of the estimate, those without a range, too.
     events : tuple of Event
         What may happen besides; independent of the lines and of each other, and no part of the

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import prod
-from numbers import Integral
 
 import numpy as np
 from numpy.random import Generator
@@ -14,6 +13,7 @@ from estimator.errors import Faults, RangeFaulty, fault, quoted
 from estimator.pricing.ranges.distributions import Distribution, Fixed
 from estimator.pricing.ranges.latin_hypercube import strata
 from estimator.pricing.ranges.pert_quantiles import Values
+from estimator.pricing.ranges.range_check import check_cents
 
 CERTAIN = Fixed(1.0)
 
@@ -67,15 +67,8 @@ class LineRange:
         where, faults = f"line {quoted(self.name)}", Faults()
         check_cents(self.estimate_cents, where, faults)
         for aspect in ("quantity", "rate", "production"):
-            factor = getattr(self, aspect)
-            if not isinstance(factor, Distribution):
-                faults.add(f"{where}, {aspect}", "is no range", "give low, likely and high")
-            elif factor.low < 0.0 or (aspect == "production" and factor.low == 0.0):
-                faults.add(
-                    f"{where}, {aspect}",
-                    f"may be as low as {factor.low:g}",
-                    "a factor on the estimate is above zero, such as 0.9",
-                )
+            may_be_zero = aspect != "production"
+            check_factor(getattr(self, aspect), f"{where}, {aspect}", faults, may_be_zero)
         faults.raise_if_any(RangeFaulty)
 
     @property
@@ -196,10 +189,10 @@ class CostRange:
         return self.cost.quantile(strata(chance, iterations))
 
 
-Line = LineRange | CostRange
-
-
-def check_cents(cents: object, where: str, faults: Faults) -> None:
-    """Note an amount that is not in whole cents."""
-    if isinstance(cents, bool) or not isinstance(cents, Integral):
-        faults.add(where, f"{quoted(cents)} is not in whole cents", "write 125000")
+def check_factor(factor: object, where: str, faults: Faults, may_be_zero: bool = True) -> None:
+    """Note a factor that is no range, or may be below zero."""
+    if not isinstance(factor, Distribution):
+        faults.add(where, "is no range", "give low, likely and high")
+    elif factor.low < 0.0 or (factor.low == 0.0 and not may_be_zero):
+        remedy = "a factor on the estimate is above zero, such as 0.9"
+        faults.add(where, f"may be as low as {factor.low:g}", remedy)

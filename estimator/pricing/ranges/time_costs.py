@@ -9,9 +9,9 @@ from datetime import date, timedelta
 import numpy as np
 
 from estimator.errors import Faults, RangeFaulty, quoted
-from estimator.pricing.ranges.lines import check_cents
 from estimator.pricing.ranges.pert_quantiles import Values
 from estimator.pricing.ranges.phase_dates import SimulatedDates
+from estimator.pricing.ranges.range_check import check_cents
 from estimator.pricing.ranges.totals import AddedCost, SimulatedTotals
 from estimator.production.working_calendar import WorkingCalendar, days_net_of_weather, finish
 

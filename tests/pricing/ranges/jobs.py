@@ -1,7 +1,8 @@
 """Small invented jobs with ranges."""
 
 from estimator.pricing.ranges.correlation import DEFAULT_CORRELATION
-from estimator.pricing.ranges.distributions import Event, Pert, Triangular, Uniform
+from estimator.pricing.ranges.distributions import Pert, Triangular, Uniform
+from estimator.pricing.ranges.events import Event
 from estimator.pricing.ranges.job_ranges import JobRanges
 from estimator.pricing.ranges.lines import CostRange, LineRange
 

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from estimator.errors import RangeFaulty
 from estimator.pricing.markups import Markup
 from estimator.pricing.ranges.contingency import contingency, contingency_markups
-from estimator.pricing.ranges.distributions import Event, Fixed, Triangular, Uniform
+from estimator.pricing.ranges.distributions import Fixed, Triangular, Uniform
+from estimator.pricing.ranges.events import Event
 from estimator.pricing.ranges.job_ranges import JobRanges
 from estimator.pricing.ranges.lines import CostRange, LineRange
 from estimator.pricing.ranges.simulation import simulated_totals

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import RangeFaulty
-from estimator.pricing.ranges.distributions import Event, Fixed, Pert, Triangular, Uniform
+from estimator.pricing.ranges.distributions import Fixed, Pert, Triangular, Uniform
+from estimator.pricing.ranges.events import Event
 
 values = st.floats(-1e6, 1e6)
 shares = st.floats(0.0, 1.0)
@@ -80,8 +81,9 @@ def test_a_rate_becomes_a_factor_by_scaling():
         (lambda: Triangular(1, 6, 5), "likely: 6 is above the high of 5"),
         (lambda: Pert(1, 0, 5), "likely: 0 is below the low of 1"),
         (lambda: Uniform(2, 1), "low: 2 is above the high of 1"),
-        (lambda: Triangular(math.nan, 1, 2), "low: nan is no finite number; write it as 12.5"),
-        (lambda: Uniform(1, math.inf), "high: inf is no finite number"),
+        (lambda: Triangular(math.nan, 1, 2), "low: 'nan' is no finite number; write it as 12.5"),
+        (lambda: Uniform(1, math.inf), "high: 'inf' is no finite number"),
+        (lambda: Fixed(10**400), "is no finite number"),
         (lambda: Fixed("12"), "value: '12' is no plain number"),
         (lambda: Fixed(True), "value: 'True' is no plain number"),
         (lambda: Uniform(1, 2).scaled(0.0), "0.0 is not above zero"),
@@ -135,7 +137,7 @@ def test_an_event_may_be_impossible_or_certain(probability):
             "four as 0.25",
         ),
         (lambda: Event("cistern", -0.1, Fixed(5)), "a probability of -0.1"),
-        (lambda: Event("cistern", math.nan, Fixed(5)), "nan is no finite number"),
+        (lambda: Event("cistern", math.nan, Fixed(5)), "'nan' is no finite number"),
         (
             lambda: Event("cistern", 0.5, None),
             "event 'cistern': has no cost; say what it costs if it happens",

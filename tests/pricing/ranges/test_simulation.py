@@ -15,6 +15,7 @@ from estimator.pricing.ranges.correlation import (
     total_sd,
 )
 from estimator.pricing.ranges.distributions import Fixed, Pert, Triangular, Uniform
+from estimator.pricing.ranges.item_range import ItemRange
 from estimator.pricing.ranges.job_ranges import JobRanges
 from estimator.pricing.ranges.lines import CostRange, LineRange
 from estimator.pricing.ranges.simulation import part_of_totals, simulated_totals
@@ -158,6 +159,36 @@ def test_the_simulated_spread_is_that_of_the_formula():
     assert simulated_totals(ranges).sd_cents == pytest.approx(expected, rel=0.02)
 
 
+def test_lines_of_an_item_share_its_quantity():
+    parts = (
+        LineRange("stone", 600_000, rate=Uniform(0.9, 1.1)),
+        LineRange("crew", 400_000, production=Fixed(0.8)),
+    )
+    item = ItemRange("20.010", Uniform(0.8, 1.2), parts, "material", "20")
+    found = simulated_totals(JobRanges((item,)))
+    assert found.estimate_cents == 1_000_000
+    assert found.mean_cents == pytest.approx(1_100_000, rel=1e-3)
+    # var(Q R) of independent Q and R, R = 500,000 + 600,000 x rate
+    rate_variance = 600_000**2 * 0.2**2 / 12
+    quantity_variance = 0.4**2 / 12
+    variance = rate_variance * quantity_variance + rate_variance + 1_100_000**2 * quantity_variance
+    assert found.sd_cents == pytest.approx(np.sqrt(variance), rel=0.01)
+
+
+def test_an_item_moves_with_other_lines_as_a_whole():
+    parts = (LineRange("stone", 600_000, rate=Uniform(0.9, 1.1)), LineRange("crew", 400_000))
+    item = ItemRange("20.010", Uniform(0.8, 1.2), parts, "material", "20")
+    ranges = JobRanges((item, LINES[1]), correlation=ByGroups(0.5))
+    ranks = ranges.ranks()
+    found = np.corrcoef(ranges.costs(0, ranks), ranges.costs(1, ranks))[0, 1]
+    assert found == pytest.approx(0.5, abs=0.03)
+
+
+def test_an_item_without_ranges_is_certain():
+    sure = ItemRange("20.010", Fixed(1.1), (LineRange("stone", 600_000),))
+    assert set(simulated_totals(JobRanges((sure,))).total_cents.tolist()) == {660_000}
+
+
 def test_an_event_happens_as_often_as_its_probability_says():
     found = simulated_totals(job(2_000, events=(CISTERN,), lines=()))
     assert found.estimate_cents == 0
@@ -221,6 +252,12 @@ def test_progress_is_told_up_to_the_whole():
             RangeFaulty,
             "line 'stone', production: may be as low as 0",
         ),
+        (
+            lambda: ItemRange("20.010", Uniform(-1, 1), ()),
+            RangeFaulty,
+            "item '20.010', quantity: may be as low as -1",
+        ),
+        (lambda: ItemRange("20.010", Fixed(1), ()), RangeFaulty, "item '20.010': has no line"),
         (lambda: CostRange("stone", 5), RangeFaulty, "line 'stone': its cost is no range"),
         (lambda: simulated_totals(job(), chunk=0), RangeFaulty, "a chunk of 0 lines has none"),
         (lambda: simulated_totals(job()).curve(1), RangeFaulty, "a curve of 1 points is none"),
