@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from estimator.assemblies.recipe import RecipeInput
 from estimator.errors import GeometryFaulty, MeasureFaulty, fault, quoted
+from estimator.pricing.given import Given
 from estimator.pricing.located import Listing, Located, Section, Text
-from estimator.pricing.scope import Given
 from estimator.quantity.measures import Measure, read_measure
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth
 from estimator.quantity.units import Unit, unit

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Callable, Collection
+from typing import TypeVar
 
-from estimator.errors import Faults, did_you_mean, quoted
+from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
 from estimator.pricing.located import Listing, Located, Section, Text
+from estimator.quantity.measures import Measure, read_measure
+from estimator.quantity.units import Unit
 
 LONGEST_TEXT = 500
+
+Found = TypeVar("Found")
 
 _CODE = re.compile(r"[0-9A-Za-z]{1,12}(-[0-9A-Za-z]{1,12})?", re.ASCII)
 
@@ -78,3 +83,43 @@ class LocatedReader:
                 "write up to 12 of them, such as 010 or 3A",
             )
         return value
+
+    def measured(
+        self, section: Section, key: str, wanted: Unit, *, required: bool = False
+    ) -> Measure | None:
+        """Return a measure of the wanted kind, None if it is not there or has a fault."""
+        text = self.text(section, key, required=required)
+        if not text:
+            return None
+        where = section.entries[key].where
+        return self.tried(where, key, read_measure, text, wanted)
+
+    def count(self, section: Section, key: str, usual: int) -> int:
+        """Return a whole number from 1; the usual one if it is not there."""
+        text = self.text(section, key, required=False)
+        if not text:
+            return usual
+        if text.isascii() and text.isdigit() and len(text) <= 6 and int(text) > 0:
+            return int(text)
+        where = section.entries[key].where
+        self.faults.add(where, f"{key} {quoted(text)} is no whole number from 1", "write 2")
+        return usual
+
+    def known(self, section: Section, key: str, usual: str, names: Collection[str]) -> str:
+        """Return one of the known names; the usual one if it is not there or unknown."""
+        name = self.text(section, key, required=False)
+        if not name or name in names:
+            return name or usual
+        where = section.entries[key].where
+        self.faults.add(where, f"unknown {key} {quoted(name)}", did_you_mean(name, names))
+        return usual
+
+    def tried(
+        self, where: str, what: str, read: Callable[..., Found], *given: object
+    ) -> Found | None:
+        """Return what is read from what is given, or None with its faults noted."""
+        try:
+            return read(*given)
+        except InputFaulty as error:
+            self.faults.take(f"{where}, {what}" if what else where, error)
+            return None

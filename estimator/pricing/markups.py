@@ -6,13 +6,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+import numpy as np
+
 from estimator.errors import Faults, did_you_mean, quoted
-from estimator.money import dollars, to_cents
+from estimator.money import Cents, divide_half_up, dollars, to_cents
 from estimator.rates.folders import TableFolder, table_rows
 from estimator.rates.resources import KINDS
 from estimator.rates.rows import Origin, Row
 
 ALL_KINDS = "all"
+
+_PERCENT_DECIMALS = 4
 
 
 @dataclass(frozen=True)
@@ -85,6 +89,35 @@ def markup_amounts(
             amount = to_cents(markup.fixed_sum or Decimal(0))
         amounts[markup.code] = MarkupAmount(markup, base, amount)
     return tuple(amounts.values())
+
+
+def percent_markup_cents(cents_by_kind: Mapping[str, Cents], markups: Sequence[Markup]) -> Cents:
+    """Return what all percentage markups come to on many costs at once, each to the cent.
+
+    Parameters
+    ----------
+    cents_by_kind : mapping of str to int64 array, each of shape (n,)
+        Cost in cash, by kind.
+    markups : sequence of Markup
+        In any order; fixed sums are left out, for they are the same whatever the cost.
+
+    Notes
+    -----
+    For each cost the same cents as the percentages of `markup_amounts`.
+    """
+    amounts: dict[str, Cents] = {}
+    for markup in sorted(markups, key=lambda one: (one.order, one.code)):
+        if markup.percent is None:
+            continue
+        of_kinds = [cents_by_kind[kind] for kind in markup.kinds if kind in cents_by_kind]
+        base = _sum([*of_kinds, *(amounts[code] for code in markup.on if code in amounts)])
+        scaled = base * int(markup.percent.scaleb(_PERCENT_DECIMALS))
+        amounts[markup.code] = divide_half_up(scaled, 10 ** (_PERCENT_DECIMALS + 2))
+    return _sum(list(amounts.values()))
+
+
+def _sum(cents: Sequence[Cents]) -> Cents:
+    return np.asarray(sum(cents, np.zeros((), dtype=np.int64)))
 
 
 def read_markups(folders: Sequence[TableFolder], faults: Faults) -> dict[str, Markup]:

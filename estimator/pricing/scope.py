@@ -5,35 +5,13 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
 from functools import cached_property
 
 from estimator.assemblies.recipe import Assembly
-
-
-@dataclass(frozen=True)
-class Given:
-    """The value of an input as a scope gives it.
-
-    Parameters
-    ----------
-    value : Fraction
-        In base units (ft, lb, hr, day, $), exactly.
-    text : str
-        As it is printed: `62 ft 6 in`, or `average of 1 ft and 7 ft 3 in`.
-    base_value : float
-        The float nearest to the value, worked out once, at the door.
-    """
-
-    value: Fraction
-    text: str
-    base_value: float = field(init=False, compare=False)
-
-    def __post_init__(self) -> None:
-        nearest = self.value.numerator / self.value.denominator
-        object.__setattr__(self, "base_value", nearest)
+from estimator.pricing.given import Given
+from estimator.pricing.methods.method import Method, method_said
 
 
 @dataclass(frozen=True)
@@ -58,6 +36,8 @@ class Item:
         A sentence for the printed estimate.
     where : str
         Where it stands in the scope.
+    methods : tuple of Method
+        Ways to do the work that are to be compared; the price is that of the item's own recipe.
     """
 
     code: str
@@ -68,6 +48,7 @@ class Item:
     element: str
     note: str
     where: str
+    methods: tuple[Method, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -97,6 +78,9 @@ class Scope:
         Sentences for the printed estimate.
     phases : tuple of Phase
         In order.
+    day_worth : Given or None
+        [$/day] What a day sooner is worth: site overhead and interest of a day. Methods are
+        compared with it; it is in no price.
     """
 
     project: str
@@ -105,6 +89,7 @@ class Scope:
     markups: tuple[str, ...] | None
     assumptions: tuple[str, ...]
     phases: tuple[Phase, ...]
+    day_worth: Given | None = None
 
     @cached_property
     def items(self) -> tuple[Item, ...]:
@@ -121,6 +106,8 @@ class Scope:
             "assumptions": self.assumptions,
             "phases": [_phase_said(phase) for phase in self.phases],
         }
+        if self.day_worth is not None:
+            said["day_worth"] = str(self.day_worth.value)
         text = json.dumps(said, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
         return hashlib.sha256(text.encode()).hexdigest()
 
@@ -135,6 +122,7 @@ def _phase_said(phase: Phase) -> list[object]:
             item.crew,
             item.element,
             item.note,
+            *([[method_said(method) for method in item.methods]] if item.methods else []),
         ]
         for item in phase.items
     ]

@@ -9,18 +9,22 @@ from fractions import Fraction
 
 from estimator.assemblies.recipe import Assembly, RecipeInput
 from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, quoted
+from estimator.pricing.given import Given
 from estimator.pricing.given_input import given_input
 from estimator.pricing.located import Located, Section
 from estimator.pricing.located_reader import LocatedReader
-from estimator.pricing.scope import Given, Item, Phase, Scope
+from estimator.pricing.methods.methods_reader import METHODS, ItemWork, read_methods
+from estimator.pricing.scope import Item, Phase, Scope
 from estimator.pricing.tables import Tables
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
 from estimator.rates.rows import EARLIEST, LATEST
 
-SCOPE_KEYS = ("project", "on", "shift", "quotes", "markups", "assumptions", "phases")
+SCOPE_KEYS = (
+    "project", "on", "shift", "quotes", "markups", "day_worth", "assumptions", "phases"
+)  # fmt: skip
 PHASE_KEYS = ("code", "name", "items")
-ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note")
+ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note", METHODS)
 MOST_ITEMS = 20_000
 
 USUAL_SHIFT = Given(Fraction(8), "8 hr/day")
@@ -72,16 +76,20 @@ class _ScopeReader(LocatedReader):
     def __init__(self, faults: Faults, tables: Tables) -> None:
         super().__init__(faults)
         self.tables = tables
+        self.shift_given = USUAL_SHIFT
 
     def scope(self, written: Located) -> Scope:
         section = self.section(written, "scope", SCOPE_KEYS)
+        project = self.text(section, "project")
+        self.shift_given = self.shift(section)
         scope = Scope(
-            project=self.text(section, "project"),
-            shift=self.shift(section),
+            project=project,
+            shift=self.shift_given,
             on=self.day(section),
             markups=self.markups(section),
             assumptions=self.texts(section, "assumptions"),
             phases=tuple(self.phases(section)),
+            day_worth=self.day_worth(section),
         )
         if len(scope.items) > MOST_ITEMS:
             self.faults.add(section.where, f"has more than {MOST_ITEMS:,} items")
@@ -101,6 +109,12 @@ class _ScopeReader(LocatedReader):
                 section.entries["shift"].where, f"shift {quoted(text)} is not 1 to 24 hr/day"
             )
         return Given(measure.value * measure.unit.factor, text)
+
+    def day_worth(self, section: Section) -> Given | None:
+        measure = self.measured(section, "day_worth", unit("$/day"))
+        if measure is None:
+            return None
+        return Given(measure.value * measure.unit.factor, measure.text)
 
     def day(self, section: Section) -> date | None:
         text = self.text(section, "on", required=False)
@@ -166,15 +180,19 @@ class _ScopeReader(LocatedReader):
         if assembly is None:
             return None
         self.check_crew(section, code, crew, assembly)
+        inputs = self.inputs(section, code, assembly)
+        work = ItemWork(code, assembly, inputs, crew or assembly.crew)
+        shift_hr = self.shift_given.base_value
         return Item(
             code=code,
             name=name,
             assembly=assembly,
-            inputs=self.inputs(section, code, assembly),
-            crew=crew or assembly.crew,
+            inputs=inputs,
+            crew=work.crew,
             element=element or assembly.element,
             note=note,
             where=section.where,
+            methods=read_methods(section, work, self.tables, shift_hr, self.faults),
         )
 
     def assembly(self, section: Section, code: str) -> Assembly | None:

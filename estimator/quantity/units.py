@@ -38,6 +38,7 @@ _SHORT = {
     "second": "sec", "dollar": "$", "percent": "%", "each": "ea", "lump_sum": "ls",
 }  # fmt: skip
 
+_QUOTIENTS = {"mph": "mile/hr"}
 _WRITTEN = {"'": "foot", '"': "inch", "%": "percent", "$": "dollar"}
 _AMBIGUOUS = {
     "perch": "a perch of stone is 22, 24.75 or 25 cubic feet by place; write cf or cy",
@@ -165,7 +166,8 @@ def unit(written: str) -> Unit:
     >>> unit("ton/cy").factor
     Fraction(2000, 27)
     """
-    numerator, *denominators = (part.strip() for part in written.split("/"))
+    named = _QUOTIENTS.get(written.strip().lower(), written)
+    numerator, *denominators = (part.strip() for part in named.split("/"))
     if len(denominators) > 2:
         raise fault(MeasureFaulty, f"unit {quoted(written)} has too many slashes")
     result = _simple_unit(numerator)

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from estimator.charts.palette import ACCENT, BAND, GREY, INK, PAPER, RULE
+
 if TYPE_CHECKING:
     from openpyxl.styles import NamedStyle
 
 TYPEFACE = "Arial"
-INK, GREY, ACCENT = "2B2B2B", "6B665E", "9A4A32"
-RULE, BAND, PAPER = "CFC9BE", "F1EDE6", "FBF6E3"
 
 # A third part of a format is for zero: a dash, so that a page of zeros stays quiet.
 MONEY = '"$"#,##0.00;-"$"#,##0.00;"-"'

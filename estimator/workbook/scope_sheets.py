@@ -25,7 +25,7 @@ MOST_PAIRS = 26
 SPARE_ROWS = 40
 LAST_ROW = 2000
 
-PROJECT_ROWS = ("project", "on", "shift", "quotes", "markups")
+PROJECT_ROWS = ("project", "on", "shift", "quotes", "markups", "day_worth")
 
 _AS_TEXT = "@"
 _ANSWER = "answer"
@@ -35,6 +35,7 @@ _MEANINGS = {
     "shift": "Length of the working day.",
     "quotes": "Folder of rate tables beside this file, laid over all others. May stay empty.",
     "markups": "Codes from the sheet Lists, separated by ; or the word none. Empty: all of them.",
+    "day_worth": "What a day sooner is worth, such as $310/day, for comparing methods.",
     ASSUMPTION: "A sentence for the printed estimate; as many rows as there are sentences.",
 }
 _ITEM_WIDTHS = {

@@ -19,7 +19,7 @@ NO_MARKUPS = "none"
 
 PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
-ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key != "inputs")
+ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", "methods"))
 ITEMS_LAYOUT = Layout(
     required=("phase", "code", "name", "assembly"),
     optional=("crew", "element", "note"),

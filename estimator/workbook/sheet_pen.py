@@ -147,6 +147,18 @@ class SheetPen:
             self._grow(max(_ROW_HEIGHT_PT, line_count(words, width) * _LINE_HEIGHT_PT + 3))
         self.down()
 
+    def over(self, first: int, last: int, words: str, style: str = "plain") -> None:
+        """Write words over the columns from one to another, with room for as many lines."""
+        self._put_words(first, words, style)
+        if last == first:
+            self._grow(line_count(words, self.columns[first - 1].width) * _LINE_HEIGHT_PT + 3)
+            return
+        for column in range(first + 1, last + 1):
+            self.number(column, None, style)
+        self._merged.append(f"{self.at(first)}:{self.at(last)}")
+        width = sum(column.width for column in self.columns[first - 1 : last])
+        self._grow(max(_ROW_HEIGHT_PT, line_count(words, width) * _LINE_HEIGHT_PT + 3))
+
     def heading(self) -> None:
         """Write the headings of the columns."""
         for number, column in enumerate(self.columns, start=1):

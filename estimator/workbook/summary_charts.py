@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from estimator.workbook.look import ACCENT, GREY, RULE, TYPEFACE
+from estimator.charts.palette import ACCENT, GREY, RULE
+from estimator.workbook.look import TYPEFACE
 from estimator.workbook.sheet_pen import SheetPen
 
 if TYPE_CHECKING:

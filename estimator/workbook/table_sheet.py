@@ -10,13 +10,14 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from estimator.assemblies.recipe import CREDIT_ANSWERS
+from estimator.charts.palette import BAND, GREY, INK, RULE
 from estimator.production.crews import ORDERED_PER
 from estimator.rates.densities import STATES
 from estimator.rates.folders import COLUMNS
 from estimator.rates.resources import KINDS
 from estimator.rates.rows import EARLIEST, LATEST, Row
 from estimator.workbook.cells import put_text
-from estimator.workbook.look import BAND, DAY, GREY, INK, RULE, TYPEFACE
+from estimator.workbook.look import DAY, TYPEFACE
 from estimator.workbook.table_cells import (
     DAY_COLUMNS,
     NUMBER_COLUMNS,

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from estimator.assemblies.recipe import Assembly, RecipeInput
+from estimator.errors import Faults, WorkbookRefused
 from estimator.pricing.located import Listing, Located, Section, Text
+from estimator.pricing.scope import Scope
 from estimator.pricing.scope_reader import read_scope
 from estimator.pricing.tables import Tables
 from estimator.workbook.book import Book
@@ -82,9 +84,11 @@ def write_scope(written: Located, tables: Tables, path: Path) -> None:
     ScopeFaulty
         If it is not a scope that can be priced.
     WorkbookRefused
-        If the file cannot be written, or an item gives more inputs than a sheet has columns for.
+        If the file cannot be written, an item gives more inputs than a sheet has columns for, or
+        lists methods, for which a sheet has no place.
     """
     scope = read_scope(written, tables)
+    _refuse_methods(scope)
     sections = written if isinstance(written, Section) else Section({}, "")
     footer = f"Scope for the rates {', '.join(tables.sets)}"
     book = Book(_SHEETS)
@@ -96,6 +100,14 @@ def write_scope(written: Located, tables: Tables, path: Path) -> None:
     _offer_lists(book, pairs, last_recipe_row)
     book.workbook.properties.title = f"Scope of {scope.project}"
     write_whole(path, book.content(_DAY_OF_THE_FORM))
+
+
+def _refuse_methods(scope: Scope) -> None:
+    faults = Faults()
+    for item in scope.items:
+        if item.methods:
+            faults.add(item.where, f"item {item.code} lists methods", "keep the scope as YAML")
+    faults.raise_if_any(WorkbookRefused)
 
 
 def example_scope(tables: Tables) -> Section:

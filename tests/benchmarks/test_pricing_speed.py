@@ -15,7 +15,8 @@ import pytest
 
 from estimator.money import to_cents
 from estimator.pricing.estimate import price
-from estimator.pricing.scope import Given, Scope
+from estimator.pricing.given import Given
+from estimator.pricing.scope import Scope
 from estimator.pricing.summaries import cash_by_kind, cash_by_phase, own_by_phase
 from estimator.pricing.tables import load_tables
 from estimator.rates.folders import shipped_tables

@@ -129,7 +129,7 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
     ("text", "expected"),
     [
         ("just text", ["barn.yaml line 1: scope is not a set of keys; expected project, on, shift, "
-                       "quotes, markups, assumptions, phases",
+                       "quotes, markups, day_worth, assumptions, phases",
                        "barn.yaml line 1: project is missing",
                        "barn.yaml line 1: phases is not a list, or is empty"]),
         ("project: Barn\n", ["barn.yaml line 1: phases is not a list, or is empty"]),

@@ -8,7 +8,7 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from estimator.errors import FileNotWritten, ScopeFaulty
+from estimator.errors import FileNotWritten, ScopeFaulty, WorkbookRefused
 from estimator.pricing.estimate import price
 from estimator.pricing.located import Listing, Section, Text
 from estimator.pricing.scope_reader import read_scope
@@ -114,8 +114,8 @@ def test_drop_down_lists_offer_phases_recipes_crews_and_the_inputs_of_the_recipe
     assert items["H2:H2000"].startswith("OFFSET('Recipes'!$D$1,MATCH($D2,'Recipes'!$A$1:$A$")
     assert lists_offered(workbook["Project"]) == {"B6": "markup_codes"}
     assert workbook["Project"]["A6"].value == "markups"
-    assert workbook.defined_names["recipe_codes"].attr_text == "'Lists'!$A$2:$A$58"
-    listed = [cell.value for (cell,) in workbook["Lists"]["A2:A58"]]
+    assert workbook.defined_names["recipe_codes"].attr_text == "'Lists'!$A$2:$A$60"
+    listed = [cell.value for (cell,) in workbook["Lists"]["A2:A60"]]
     assert listed == list(shipped.catalogue.assemblies)
 
 
@@ -176,6 +176,16 @@ def test_no_markups_stay_none(tmp_path: Path) -> None:
     path = tmp_path / "barn.xlsx"
     write_scope(Section({**entries, "markups": Listing((), "")}, ""), tables, path)
     assert read_scope(read_scope_workbook(path.read_bytes(), "x.xlsx"), tables).markups == ()
+
+
+def test_methods_have_no_place_in_a_workbook_and_are_refused(tmp_path: Path) -> None:
+    tables = made_tables(tmp_path)
+    floor = item("010", "floor-cut", length="9 ft")
+    written = scope_text({**floor, "methods": [{"name": "by hand"}, {"name": "by saw"}]})
+    path = tmp_path / "barn.xlsx"
+    with pytest.raises(WorkbookRefused, match=r"item .*010 lists methods; keep the scope as YAML"):
+        write_scope(written, tables, path)
+    assert not path.exists()
 
 
 def test_what_is_no_scope_is_not_written(tmp_path: Path) -> None:

@@ -1,0 +1,87 @@
+"""A drawing under way: axes in the look of the house, and the file it becomes."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from estimator.charts.palette import GREY, INK, RULE
+from estimator.errors import FileNotWritten, fault, quoted
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+Form = Literal["svg", "png"]
+
+WIDTH_IN, HEIGHT_IN = 8.0, 5.0
+DOTS_PER_INCH = 144
+
+# Shapes of SVG are named by a salted hash; a fixed salt gives the same bytes each time.
+_STYLE = {
+    "svg.hashsalt": "groundsill",
+    "font.family": "DejaVu Sans",
+    "font.size": 9.0,
+    "text.parse_math": False,
+    "axes.edgecolor": f"#{RULE}",
+    "axes.labelcolor": f"#{GREY}",
+    "text.color": f"#{INK}",
+    "xtick.color": f"#{GREY}",
+    "ytick.color": f"#{GREY}",
+}
+
+
+@contextmanager
+def house_style() -> Iterator[None]:
+    """Draw within the look of the house, whatever a user has set up for other charts."""
+    import matplotlib as mpl
+
+    style: Any = {**mpl.rcParamsDefault, **_STYLE}
+    with mpl.rc_context(style):
+        yield
+
+
+def new_axes(title: str, note: str) -> tuple[Figure, Axes]:
+    """Return an empty figure and its axes, with a title and a note under it.
+
+    Titles and notes are the user's words; they are drawn as they stand, never as formulas.
+    """
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN), layout="constrained")
+    axes = figure.add_subplot()
+    axes.set_title(f"{title}\n", loc="left", fontsize=12, fontweight="bold")
+    axes.text(0.0, 1.02, note, transform=axes.transAxes, color=f"#{GREY}")
+    axes.grid(visible=True, color=f"#{RULE}", linewidth=0.5)
+    axes.set_axisbelow(True)
+    for side in ("top", "right"):
+        axes.spines[side].set_visible(False)
+    return figure, axes
+
+
+def drawn(figure: Figure, form: Form) -> bytes:
+    """Return a figure as the bytes of a file, without the day it was drawn on."""
+    out = BytesIO()
+    metadata = {"Date": None} if form == "svg" else {"Software": None}
+    figure.savefig(out, format=form, dpi=DOTS_PER_INCH, metadata=metadata)
+    return out.getvalue()
+
+
+def form_of(path: Path) -> Form:
+    """Return the form that a file's ending asks for.
+
+    Raises
+    ------
+    FileNotWritten
+        If it is neither .svg nor .png.
+    """
+    ending = path.suffix.lower()
+    if ending == ".svg":
+        return "svg"
+    if ending == ".png":
+        return "png"
+    raise fault(FileNotWritten, f"{quoted(path.name)} is no chart", "end its name in .svg or .png")

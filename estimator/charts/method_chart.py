@@ -1,0 +1,160 @@
+"""The choice between methods as a chart: costs over one value, or a map of the best over two."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from estimator.charts.drawing import Form, drawn, house_style, new_axes
+from estimator.charts.palette import GREY, INK, SERIES
+from estimator.errors import MethodsFaulty, fault
+from estimator.pricing.methods.break_even import TurningPoint
+from estimator.pricing.methods.comparison import Comparison
+from estimator.pricing.methods.curves import CostMap, Curves, Values
+from estimator.pricing.methods.findings import Findings
+from estimator.pricing.methods.sentences import value_text
+from estimator.pricing.methods.varied import Varied
+
+if TYPE_CHECKING:
+    from matplotlib.artist import Artist
+    from matplotlib.axes import Axes
+    from matplotlib.axis import Axis
+
+_DASHES = ("-", "--", "-.", ":")
+_MOST_LABELS = 3
+# A method so much dearer than the rest is cut off, or all others would lie on one line.
+_FAR = 1.8
+
+
+def method_chart(comparison: Comparison, found: Findings, form: Form) -> bytes:
+    """Return the chart of what was found, as the bytes of a file.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    found : Findings
+        With curves or a map.
+    form : str
+        `svg` or `png`.
+
+    Raises
+    ------
+    MethodsFaulty
+        If nothing was varied that could be drawn.
+    """
+    title = f"{comparison.item.code} {comparison.item.name}"
+    note = f"{comparison.project}, rates of {comparison.on}, a day worth ${comparison.day_worth:,}"
+    with house_style():
+        figure, axes = new_axes(title, note)
+        if found.cost_map is not None:
+            _draw_map(axes, comparison, found.cost_map)
+        elif found.curves is not None:
+            _draw_curves(axes, comparison, found.curves, found.turning)
+        else:
+            raise fault(MethodsFaulty, "nothing is varied that could be drawn", "name an input")
+        return drawn(figure, form)
+
+
+def _draw_curves(
+    axes: Axes, comparison: Comparison, curves: Curves, turning: tuple[TurningPoint, ...]
+) -> None:
+    costs = curves.cents / 100
+    top = _top(costs)
+    lines, names = [], []
+    for place, cost in enumerate(costs):
+        style = _DASHES[place % len(_DASHES)]
+        lines += axes.plot(
+            curves.values, cost, color=_color(place), linestyle=style, linewidth=1.8
+        )
+        beyond = " (above the chart)" if cost.min() > top else ""
+        names.append(f"{place + 1} {comparison.prepared[place].method.name}{beyond}")
+    here = [one for one in turning if one.varied.name == curves.varied.name][:_MOST_LABELS]
+    for point in here:
+        _mark(axes, point, curves)
+    _mark_as_written(axes, curves.varied, float(curves.values[0]), float(curves.values[-1]))
+    axes.set_ylim(bottom=min(0.0, costs.min()), top=top)
+    axes.set_ylabel("in all, $")
+    axes.set_xlabel(_axis_words(curves.varied))
+    _show_shares(axes.xaxis, curves.varied)
+    axes.yaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
+    _legend(axes, lines, names)
+
+
+def _top(costs: Values) -> float:
+    """Return where the chart ends [$]: above all costs, or far above the dearest of the best."""
+    far = float(_FAR * costs.min(axis=0).max())
+    return min(float(1.05 * costs.max()), far) if far > 0.0 else 1.0
+
+
+def _legend(axes: Axes, handles: Sequence[Artist], names: Sequence[str]) -> None:
+    axes.legend(
+        handles, names, frameon=False, loc="upper center", bbox_to_anchor=(0.5, -0.12), ncols=2
+    )
+
+
+def _mark(axes: Axes, point: TurningPoint, curves: Curves) -> None:
+    cost = float(max(point.below.costs)) if point.below.costs else 0.0
+    axes.plot([point.below.value], [cost], "o", color=f"#{INK}", markersize=5)
+    axes.annotate(
+        value_text(curves.varied, point.below.value),
+        (point.below.value, cost),
+        xytext=(6, -14),
+        textcoords="offset points",
+    )
+
+
+def _mark_as_written(axes: Axes, varied: Varied, low: float, high: float) -> None:
+    if low <= varied.base <= high:
+        axes.axvline(varied.base, color=f"#{GREY}", linewidth=0.8, linestyle=(0, (2, 3)))
+        axes.annotate(
+            "as written",
+            (varied.base, 0.0),
+            xycoords=("data", "axes fraction"),
+            xytext=(4, 4),
+            textcoords="offset points",
+            color=f"#{GREY}",
+        )
+
+
+def _draw_map(axes: Axes, comparison: Comparison, found: CostMap) -> None:
+    from matplotlib.colors import ListedColormap
+    from matplotlib.patches import Patch
+
+    count = len(comparison.prepared)
+    colors = ListedColormap([_color(place) for place in range(count)])
+    axes.pcolormesh(
+        found.across_values, found.up_values, found.cheapest,
+        cmap=colors, vmin=-0.5, vmax=count - 0.5, shading="nearest", alpha=0.85, rasterized=True,
+    )  # fmt: skip
+    if _is_inside(found):
+        axes.plot([found.across.base], [found.up.base], "o", color="white", markeredgecolor="black")
+    axes.set_xlabel(_axis_words(found.across))
+    axes.set_ylabel(_axis_words(found.up))
+    _show_shares(axes.xaxis, found.across)
+    _show_shares(axes.yaxis, found.up)
+    shown = np.unique(found.cheapest).tolist()
+    patches = [Patch(color=_color(place)) for place in shown]
+    _legend(axes, patches, [f"{n + 1} {comparison.prepared[n].method.name}" for n in shown])
+
+
+def _is_inside(found: CostMap) -> bool:
+    across, up = found.across_values, found.up_values
+    is_across = across[0] <= found.across.base <= across[-1]
+    return bool(is_across and up[0] <= found.up.base <= up[-1])
+
+
+def _axis_words(varied: Varied) -> str:
+    unit = "%" if varied.unit.name == "fraction" else varied.unit.name
+    return f"{varied.name}, {unit}"
+
+
+def _show_shares(axis: Axis, varied: Varied) -> None:
+    """Show fractions as percentages."""
+    if varied.unit.name == "fraction":
+        axis.set_major_formatter(lambda value, _: f"{value * 100:g}")
+
+
+def _color(place: int) -> str:
+    return f"#{SERIES[place % len(SERIES)]}"

@@ -1,0 +1,29 @@
+"""A value as a scope gives it: exact, with the words that it is printed with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+
+@dataclass(frozen=True)
+class Given:
+    """The value of an input as a scope gives it.
+
+    Parameters
+    ----------
+    value : Fraction
+        In base units (ft, lb, hr, day, $), exactly.
+    text : str
+        As it is printed: `62 ft 6 in`, or `average of 1 ft and 7 ft 3 in`.
+    base_value : float
+        The float nearest to the value, worked out once, at the door.
+    """
+
+    value: Fraction
+    text: str
+    base_value: float = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        nearest = self.value.numerator / self.value.denominator
+        object.__setattr__(self, "base_value", nearest)

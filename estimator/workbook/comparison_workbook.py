@@ -1,0 +1,58 @@
+"""A comparison of methods as a workbook: the table, the curve and the inputs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from estimator.pricing.methods.comparison import Comparison
+from estimator.pricing.methods.findings import Findings
+from estimator.workbook import curve_sheet, map_sheet, method_inputs_sheet, methods_sheet
+from estimator.workbook.book import Book, Page
+from estimator.workbook.whole_file import write_whole
+
+
+def write_comparison(comparison: Comparison, found: Findings, path: Path) -> None:
+    """Write a comparison as a workbook; the same comparison gives the same bytes.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    found : Findings
+        What it was asked.
+    path : Path
+        The file; its folder must exist. A file that is there is replaced once the new one is
+        whole, and stays as it was if anything fails.
+
+    Raises
+    ------
+    FileNotWritten
+        If the file cannot be written.
+    WorkbookRefused
+        If a text is longer than a cell holds.
+
+    Notes
+    -----
+    Texts of the scope and the tables are written as text, whatever they look like.
+    """
+    write_whole(path, comparison_bytes(comparison, found))
+
+
+def comparison_bytes(comparison: Comparison, found: Findings) -> bytes:
+    """Return the workbook of a comparison as the bytes of a file."""
+    titles = [methods_sheet.TITLE, method_inputs_sheet.TITLE]
+    if found.cost_map is not None:
+        titles.insert(1, map_sheet.TITLE)
+    elif found.curves is not None:
+        titles.insert(1, curve_sheet.TITLE)
+    book = Book(titles)
+    middle = f"Item {comparison.item.code}, rates of {comparison.on:%Y-%m-%d}"
+    page = Page(is_wide=True, left=comparison.project, middle=middle)
+    methods_sheet.write_methods(book, comparison, found, page)
+    if found.cost_map is not None:
+        map_sheet.write_map(book, comparison, found.cost_map, page)
+    elif found.curves is not None:
+        curve_sheet.write_curve(book, comparison, found.curves, page)
+    method_inputs_sheet.write_method_inputs(book, comparison, page)
+    book.workbook.calculation.fullCalcOnLoad = True
+    book.workbook.properties.title = f"Methods of item {comparison.item.code}"
+    return book.content(comparison.on)

@@ -1,0 +1,44 @@
+"""The choice between methods against textbook break-evens and open root finders."""
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+
+from estimator.pricing.methods.break_even import break_even
+from estimator.pricing.methods.curves import cost_curves
+from estimator.pricing.methods.varied import varied_named
+from tests.pricing.methods.choices import BY_HAND, pit_choice, sample_choice
+from tests.published.source import published
+
+
+@published(
+    source="Engineering economy, break-even of two alternatives",
+    section="N = (F2 - F1) / (v1 - v2): fixed costs F, cost per unit v",
+    status="from memory",
+    note="the markups on a fixed sum cancel: here F is varied and N held",
+)
+def test_fixed_sums_break_even_where_the_textbook_formula_puts_it():
+    slow = {**BY_HAND, "name": "slow", "inputs": {"production_rate": "1.75 ton/hr"}}
+    comparison = pit_choice(slow, BY_HAND)
+    varied = varied_named(comparison, "carrying it in: mobilization")
+    found = break_even(comparison, 0, 1, varied, 0.0, 8000.0)
+    # v1 - v2 = 4 x 36.00 x (1/1.75 - 1/3.50) = 41.142857 $/ton; N = 100.8 ton: F = 4,147.20
+    assert found.below.value == pytest.approx(4147.20, abs=0.02)
+
+
+@published(
+    source="scipy.optimize.brentq (R. P. Brent, Algorithms for Minimization, 1973)",
+    section="root of the difference of two methods over the turnaround of a truck",
+    status="derived",
+)
+def test_a_root_finder_ends_at_the_same_turnaround():
+    comparison = sample_choice("30.020")
+    varied = varied_named(comparison, "truck turnaround")
+
+    def difference(minutes):
+        cents = cost_curves(comparison, varied, np.array([minutes])).cents[:2, 0]
+        return float(cents[0] - cents[1])
+
+    found = break_even(comparison, 0, 1, varied, 60.0, 240.0)
+    root = brentq(difference, 60.0, 240.0, xtol=1e-6)
+    assert found.below.value - 0.01 <= root <= found.above.value + 0.01

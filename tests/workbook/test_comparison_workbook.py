@@ -1,0 +1,127 @@
+"""The workbook of a comparison: another program agrees, and no text becomes a formula."""
+
+from io import BytesIO
+
+import pytest
+from openpyxl import load_workbook
+
+from estimator.pricing.methods.changing_course import changed_course
+from estimator.pricing.methods.findings import Asked, findings
+from estimator.workbook.comparison_workbook import comparison_bytes, write_comparison
+from tests.pricing.methods.choices import BY_HAND, DIG, pit_choice, sample_choice
+from tests.workbook.spreadsheet import recalculated
+
+CURVE = (Asked("truck turnaround", "1 hr", "3 hr"),)
+MAP = (Asked("truck turnaround"), Asked("day worth"))
+
+
+def rows_with(rows, first_words):
+    return next(row for row in rows if len(row) > 1 and row[1] == first_words)
+
+
+@pytest.fixture(scope="module")
+def recalculated_sheets(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("methods")
+    sheets = {}
+    for item, asked in (("30.020", CURVE), ("20.010", ())):
+        comparison = sample_choice(item)
+        path = folder / f"{item}.xlsx"
+        write_comparison(comparison, findings(comparison, asked), path)
+        sheets[item] = recalculated(path, folder / item)
+    return sheets
+
+
+@pytest.mark.parametrize("item", ["30.020", "20.010"])
+def test_another_program_comes_to_the_same_cents(recalculated_sheets, item):
+    comparison = sample_choice(item)
+    rows = recalculated_sheets[item]["Methods"]
+    ranks = sorted(one.in_all for one in comparison.results)
+    for one in comparison.results:
+        row = rows_with(rows, one.method.name)
+        shown = [row[6], row[7], row[8]]
+        expected = [float(one.day_cost), float(one.in_all), float(one.unit_cost)]
+        assert shown == pytest.approx(expected, abs=1e-9)
+        assert row[9] == 1 + ranks.index(one.in_all)
+
+
+def test_the_parts_of_saving_add_up_in_another_program(recalculated_sheets):
+    save, scrap = sample_choice("20.010").results
+    row = rows_with(recalculated_sheets["20.010"]["Methods"], "In all")
+    expected = [float(save.in_all), float(scrap.in_all), float(scrap.in_all - save.in_all)]
+    assert list(row[2:5]) == pytest.approx(expected, abs=1e-9)
+
+
+def test_another_worth_of_a_day_changes_what_is_shown(tmp_path):
+    comparison = sample_choice("30.020")
+    path = tmp_path / "methods.xlsx"
+    write_comparison(comparison, findings(comparison, CURVE), path)
+    place = next(
+        cell.coordinate
+        for row in load_workbook(path)["Methods"].iter_rows()
+        for cell in row
+        if cell.value == 310
+    )
+    rows = recalculated(path, tmp_path / "lo", {("Methods", place): 0.0})["Methods"]
+    for one in comparison.results:
+        row = rows_with(rows, one.method.name)
+        assert row[7] == pytest.approx(float(one.in_all - one.day_cost), abs=1e-9)
+
+
+def test_the_sheets_are_the_table_the_curve_and_the_inputs():
+    comparison = sample_choice("30.020")
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison, CURVE))))
+    assert book.sheetnames == ["Methods", "Curve", "Inputs"]
+    assert len(book["Curve"]._charts) == 1
+    series = book["Curve"]._charts[0].series[0]
+    first = series.xVal.numRef.f.partition("$A$")[2].partition(":")[0]
+    assert book["Curve"][f"A{first}"].value == 60
+    assert book["Curve"][f"A{int(first) - 1}"].value == "truck turnaround [min]"
+
+
+def test_a_map_takes_the_place_of_the_curve():
+    comparison = sample_choice("30.020")
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison, MAP))))
+    assert book.sheetnames == ["Methods", "Map", "Inputs"]
+    numbers = {cell.value for row in book["Map"].iter_rows(min_row=5, min_col=2) for cell in row}
+    assert numbers == {1, 2}
+
+
+def test_every_input_shows_where_it_comes_from():
+    comparison = sample_choice("20.010")
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison))))
+    rows = {row[0]: row for row in book["Inputs"].iter_rows(values_only=True) if row[0]}
+    assert rows["recovery"][1:4] == (0.7, "fraction", "70 %")
+    assert rows["reclaimed-plank"][1:3] == (3.4, "$/bf")
+    assert "invented salvage yard" in rows["reclaimed-plank"][5]
+
+
+def test_the_way_on_has_its_table():
+    comparison = sample_choice("30.020")
+    course = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0])
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison, (), course))))
+    texts = [cell.value for row in book["Methods"].iter_rows() for cell in row if cell.value]
+    assert "From here on: 115.09 ton are left" in texts
+
+
+def test_the_same_comparison_gives_the_same_bytes():
+    comparison = sample_choice("30.020")
+    found = findings(comparison, CURVE)
+    assert comparison_bytes(comparison, found) == comparison_bytes(comparison, found)
+
+
+def test_no_name_or_risk_becomes_a_formula():
+    named = [
+        {**DIG, "name": "=1+1", "risks": ["=HYPERLINK(1)", "+1"]},
+        {**BY_HAND, "name": "@SUM(A1)"},
+    ]
+    comparison = pit_choice(*named)
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison))))
+    cells = [cell for row in book["Methods"].iter_rows() for cell in row]
+    risky = [
+        cell for cell in cells if isinstance(cell.value, str) and cell.value[:1] in ("=", "+", "@")
+    ]
+    formulas = [cell for cell in risky if cell.data_type == "f"]
+    assert all(cell.value.startswith(("=ROUND(", "=RANK(")) for cell in formulas)
+    assert {"=1+1", "=HYPERLINK(1)", "@SUM(A1)"} <= {
+        cell.value for cell in risky if cell.data_type == "s"
+    }
