@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from api.commands.compare import compare
 from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.explain import explain
@@ -53,5 +54,5 @@ def main() -> None:
     """Price the restoration of an old building, phase by phase, with every figure explained."""
 
 
-for _command in (price, explain, rates, demo, database):
+for _command in (price, compare, explain, rates, demo, database):
     main.add_command(_command)

@@ -44,7 +44,8 @@ def demo(out: Path) -> None:
         f"\nWritten to {out}: {scope.name} (the scope), its quotes, estimate.xlsx, estimate.json\n"
         f"and empty-scope.xlsx. Change a measure in the scope, then:\n"
         f"  groundsill price {scope}\n"
-        f"  groundsill explain {scope} --item 30.020"
+        f"  groundsill explain {scope} --item 30.020\n"
+        f"  groundsill compare {scope} --item 30.020"
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from api.commands.printing import page, table
+from api.commands.printing import hanging, page, sentences, table
 from estimator.money import dollars, money_text
 
 if TYPE_CHECKING:
@@ -29,9 +29,9 @@ def show_estimate(estimate: Estimate) -> None:
         _show_quantities(out, "Machines", "day", summaries.machine_days(estimate))
         _show_quantities(out, "Machines", "hr", summaries.machine_hours(estimate))
         _show_quantities(out, "To plan for", "", summaries.planning_quantities(estimate))
-        _show_sentences(out, "Cautions", [_caution_words(note) for note in estimate.cautions])
-        _show_sentences(out, "Assumptions", estimate.scope.assumptions)
-        _show_sentences(out, "Warnings", estimate.warnings)
+        sentences(out, "Cautions", [_caution_words(note) for note in estimate.cautions])
+        sentences(out, "Assumptions", estimate.scope.assumptions)
+        sentences(out, "Warnings", estimate.warnings)
         _show_totals(out, estimate)
 
 
@@ -49,9 +49,9 @@ def show_working(estimate: Estimate, item_code: str, workings: Iterable[Explanat
         for working in workings:
             out.print(f"\n{working.title}")
             for step in working.steps:
-                _print_hanging(out, "  ", "    ", step)
+                hanging(out, "  ", "    ", step)
         notes = [note for note in estimate.cautions if item_code in note.items]
-        _show_sentences(
+        sentences(
             out, "Cautions", [f"{n.caution.caution} Decides: {n.caution.defer_to}." for n in notes]
         )
 
@@ -123,23 +123,6 @@ def _caution_words(note: CautionNote) -> str:
 def _few(codes: Sequence[str]) -> str:
     more = f" and {len(codes) - 5} more" if len(codes) > 5 else ""
     return ", ".join(codes[:5]) + more
-
-
-def _show_sentences(out: Console, heading: str, sentences: Sequence[str]) -> None:
-    if not sentences:
-        return
-    out.print(f"\n{heading}")
-    for sentence in sentences:
-        _print_hanging(out, "- ", "  ", sentence)
-
-
-def _print_hanging(out: Console, first: str, others: str, text: str) -> None:
-    """Print a text with one lead before its first line and another before those that follow."""
-    from rich.text import Text
-
-    lines = Text(text).wrap(out, out.width - max(len(first), len(others)))
-    for number, line in enumerate(lines):
-        out.print(Text((others if number else first) + line.plain))
 
 
 def _show_totals(out: Console, estimate: Estimate) -> None:

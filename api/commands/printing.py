@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -55,3 +55,21 @@ def table(*columns: tuple[str, str]) -> Table:
         )
     result.expand = True
     return result
+
+
+def hanging(out: Console, first: str, others: str, text: str) -> None:
+    """Print a text with one lead before its first line and another before those that follow."""
+    from rich.text import Text
+
+    lines = Text(text).wrap(out, out.width - max(len(first), len(others)))
+    for number, line in enumerate(lines):
+        out.print(Text((others if number else first) + line.plain))
+
+
+def sentences(out: Console, heading: str, told: Sequence[str]) -> None:
+    """Print sentences as a list under a heading; nothing if there are none."""
+    if not told:
+        return
+    out.print(f"\n{heading}")
+    for sentence in told:
+        hanging(out, "- ", "  ", sentence)

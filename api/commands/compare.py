@@ -1,0 +1,137 @@
+"""`groundsill compare`: the ways to do one item, side by side."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from api.commands.options import on_option, rates_option, scope_argument
+
+if TYPE_CHECKING:
+    from estimator.pricing.methods.changing_course import ChangedCourse
+    from estimator.pricing.methods.comparison import Comparison
+    from estimator.pricing.methods.findings import Asked
+
+CHARTS = (".svg", ".png")
+
+
+@click.command()
+@scope_argument
+@click.option("--item", required=True, metavar="CODE", help="Cost code, such as 30.020.")
+@click.option(
+    "--vary",
+    multiple=True,
+    metavar="INPUT",
+    help="What to vary: an input, a resource, 'truck turnaround', 'day worth'. Two give a map.",
+)
+@click.option("--from", "low", multiple=True, metavar="MEASURE", help="Lower end of the range.")
+@click.option("--to", "high", multiple=True, metavar="MEASURE", help="Upper end of the range.")
+@click.option("--day-worth", metavar="MONEY", help="What a day sooner is worth, as '$310/day'.")
+@click.option("--placed", metavar="MEASURES", help="Placed so far, day by day: '38 ton; 46 ton'.")
+@click.option("--by", metavar="METHOD", help="The method that placed it.")
+@click.option("--switch", metavar="MONEY", help="What changing over costs besides, as '$300'.")
+@click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help=".svg or .png file.")
+@click.option("--xlsx", type=click.Path(dir_okay=False, path_type=Path), help="Write a workbook.")
+@click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
+@rates_option
+@on_option
+def compare(
+    scope: Path,
+    item: str,
+    vary: tuple[str, ...],
+    low: tuple[str, ...],
+    high: tuple[str, ...],
+    day_worth: str | None,
+    placed: str | None,
+    by: str | None,
+    switch: str | None,
+    chart: Path | None,
+    xlsx: Path | None,
+    as_json: bool,
+    rates: Path | None,
+    on: datetime | None,
+) -> None:
+    """Compare the methods that SCOPE lists for an item."""
+    from api.commands.comparison_shown import show_comparison
+    from api.commands.opening import open_scope
+    from estimator.pricing.methods import comparison, comparison_json
+    from estimator.pricing.methods.findings import findings
+
+    asked = _asked(vary, low, high)
+    _check_usage(placed, by, switch, chart)
+    opened = open_scope(scope, rates, on)
+    compared = comparison.compare(
+        opened.scope, opened.tables, opened.on, item, _dollars(day_worth, "$/day", "--day-worth")
+    )
+    course = _course(compared, placed, by, switch) if placed and by else None
+    found = findings(compared, asked, course)
+    if chart is not None:
+        from estimator.charts.drawing import form_of
+        from estimator.charts.method_chart import method_chart
+        from estimator.workbook.whole_file import write_whole
+
+        write_whole(chart, method_chart(compared, found, form_of(chart)))
+        click.echo(f"The chart is in {chart}.", err=True)
+    if xlsx is not None:
+        from estimator.workbook.comparison_workbook import write_comparison
+
+        write_comparison(compared, found, xlsx)
+        click.echo(f"The comparison is in {xlsx}.", err=True)
+    if as_json:
+        click.echo(comparison_json.comparison_json(compared, found), nl=False)
+    else:
+        show_comparison(compared, found, has_asked=bool(asked))
+
+
+def _asked(vary: tuple[str, ...], low: tuple[str, ...], high: tuple[str, ...]) -> tuple[Asked, ...]:
+    from estimator.pricing.methods.findings import Asked
+
+    if len(vary) > 2:
+        raise click.UsageError("Give --vary once for a curve, or twice for a map.")
+    if max(len(low), len(high)) > len(vary):
+        raise click.UsageError("Each --from and --to belongs to a --vary before it.")
+    return tuple(
+        Asked(name, low[n] if n < len(low) else "", high[n] if n < len(high) else "")
+        for n, name in enumerate(vary)
+    )
+
+
+def _check_usage(
+    placed: str | None, by: str | None, switch: str | None, chart: Path | None
+) -> None:
+    if bool(placed) != bool(by):
+        raise click.UsageError("--placed and --by go together.")
+    if switch and not placed:
+        raise click.UsageError("--switch needs --placed and --by.")
+    if chart is not None and chart.suffix.lower() not in CHARTS:
+        raise click.UsageError("--chart takes a file that ends in .svg or .png.")
+
+
+def _dollars(text: str | None, unit_name: str, option: str) -> Decimal | None:
+    """Return a sum that an option gives, in whole cents."""
+    from estimator.errors import MeasureFaulty, fault, quoted
+    from estimator.quantity.measures import read_measure
+    from estimator.quantity.units import unit
+
+    if text is None:
+        return None
+    cents = read_measure(text, unit(unit_name)).in_unit(unit(unit_name)) * 100
+    if cents.denominator != 1 or cents < 0:
+        raise fault(MeasureFaulty, f"{quoted(text)} is no sum of dollars and cents", where=option)
+    return Decimal(cents.numerator).scaleb(-2)
+
+
+def _course(compared: Comparison, placed: str, by: str, switch: str | None) -> ChangedCourse:
+    from estimator.pricing.methods.changing_course import changed_course
+    from estimator.quantity.measures import read_measure
+
+    place = compared.place(by)
+    unit = compared.prepared[place].assembly.unit
+    days = [
+        float(read_measure(day, unit).in_unit(unit)) for day in placed.split(";") if day.strip()
+    ]
+    return changed_course(compared, place, days, _dollars(switch, "$", "--switch") or Decimal(0))

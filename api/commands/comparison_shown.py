@@ -1,0 +1,226 @@
+"""A comparison on the terminal: the methods, what limits them, what would change the choice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from api.commands.printing import hanging, page, sentences, table
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from estimator.pricing.methods.break_even import TurningPoint
+    from estimator.pricing.methods.changing_course import ChangedCourse
+    from estimator.pricing.methods.comparison import Comparison
+    from estimator.pricing.methods.curves import CostMap, Curves
+    from estimator.pricing.methods.difference import SaveOrScrap
+    from estimator.pricing.methods.findings import Findings
+
+CURVE_ROWS = 9
+MAP_COLUMNS, MAP_ROWS = 56, 15
+MOST_TURNING = 10
+
+
+def show_comparison(comparison: Comparison, found: Findings, *, has_asked: bool) -> None:
+    """Print a comparison with what was found; `has_asked` if a value was to be varied."""
+    with page() as out:
+        item = comparison.item
+        out.print(f"{comparison.project}, priced at the rates of {comparison.on}")
+        out.print(f"{item.code} {item.name}: {comparison.quantity:,f} {item.assembly.unit.name}\n")
+        _show_costs(out, comparison)
+        _show_work(out, comparison)
+        _show_best(out, comparison)
+        if found.course:
+            _show_course(out, found.course)
+        if found.saving:
+            _show_saving(out, found.saving)
+        if has_asked and found.curves:
+            _show_curves(out, comparison, found.curves, found.turning)
+        elif found.cost_map:
+            _show_map(out, comparison, found.cost_map)
+        else:
+            _show_turning(out, comparison, found.turning)
+        _show_words(out, comparison)
+
+
+def _show_costs(out: Console, comparison: Comparison) -> None:
+    results = comparison.results
+    unit = comparison.item.assembly.unit.name
+    columns: list[tuple[str, list[Decimal]]] = [
+        (f"$/{unit}", [one.unit_cost for one in results]),
+        ("Paid $", [one.cash for one in results]),
+        ("Own $", [one.own for one in results]),
+        ("Kept $", [-one.kept for one in results]),
+        ("Days $", [one.day_cost for one in results]),
+        ("In all $", [one.in_all for one in results]),
+    ]
+    kept = [(name, values) for name, values in columns if any(values)]
+    shown = table(("", "code"), ("Method", "text"), *((name, "number") for name, _ in kept))
+    for n, one in enumerate(results):
+        amounts = (f"{values[n]:,.2f}" if values[n] else "-" for _, values in kept)
+        shown.add_row(str(n + 1), one.method.name, *amounts)
+    out.print(shown)
+    out.print(
+        f"\nPaid with markups. A day is worth ${comparison.day_worth:,.2f}"
+        + ("; name it with --day-worth." if not comparison.day_worth else ".")
+    )
+
+
+def _show_work(out: Console, comparison: Comparison) -> None:
+    shown = table(
+        ("", "code"), ("Limited by", "text"), ("An hour", "number"), ("Days", "number"),
+        ("at best", "number"), ("Labor hr", "number"), ("Machine day", "number"),
+        ("Waiting $", "number"),
+    )  # fmt: skip
+    for n, one in enumerate(comparison.results, start=1):
+        best = one.days * one.hours_at_best / one.hours if one.hours else 0.0
+        shown.add_row(
+            str(n),
+            ", ".join(one.bottlenecks) or "the crew's pace",
+            f"{one.output_per_hr:,.2f} {one.method.assembly.unit.name}",
+            f"{one.days:,.2f}",
+            f"{best:,.2f}",
+            f"{one.labor_hours:,.1f}",
+            f"{one.machine_days:,.2f}",
+            f"{one.waiting_cost:,.2f}" if one.waiting_cost else "-",
+        )
+    out.print()
+    out.print(shown)
+
+
+def _show_best(out: Console, comparison: Comparison) -> None:
+    cheapest, fastest = comparison.cheapest, comparison.fastest
+    out.print()
+    if cheapest is fastest:
+        hanging(out, "", "", f"Cheapest and fastest: {cheapest.method.name}.")
+        return
+    hanging(out, "", "", f"Cheapest in all: {cheapest.method.name}, ${cheapest.in_all:,.2f}.")
+    more = fastest.in_all - cheapest.in_all
+    hanging(
+        out, "", "",
+        f"Fastest: {fastest.method.name}, {fastest.days:,.2f} days, ${more:,.2f} more.",
+    )  # fmt: skip
+
+
+def _show_turning(out: Console, comparison: Comparison, turning: Sequence[TurningPoint]) -> None:
+    from estimator.pricing.methods.sentences import turning_words
+
+    if not turning:
+        out.print("\nNothing changes the choice between half and double of any value.")
+        return
+    out.print("\nWhat would change the choice, nearest first")
+    lead = ""
+    for point in turning[:MOST_TURNING]:
+        words = turning_words(comparison, point)
+        if words.lead != lead:
+            lead = words.lead
+            hanging(out, "  ", "  ", f"{lead} while")
+        hanging(out, "  - ", "    ", f"{words.condition} ({words.as_written})")
+    if len(turning) > MOST_TURNING:
+        out.print(f"  and {len(turning) - MOST_TURNING} more: --json lists them all")
+
+
+def _show_curves(
+    out: Console, comparison: Comparison, curves: Curves, turning: Sequence[TurningPoint]
+) -> None:
+    from estimator.pricing.methods.sentences import (
+        no_turning_sentence,
+        turning_sentence,
+        value_text,
+    )
+
+    told = [turning_sentence(comparison, point) for point in turning]
+    out.print()
+    for sentence in told or [no_turning_sentence(comparison, curves)]:
+        hanging(out, "", "", f"{sentence[0].upper()}{sentence[1:]}.")
+    count = len(comparison.prepared)
+    shown = table(
+        (curves.varied.name, "text"), *((f"{n} $", "number") for n in range(1, count + 1)),
+        ("Best", "number"),
+    )  # fmt: skip
+    rows = np.unique(np.linspace(0, len(curves.values) - 1, CURVE_ROWS).round().astype(int))
+    for row in rows.tolist():
+        amounts = (f"{Decimal(int(cents)).scaleb(-2):,.2f}" for cents in curves.cents[:, row])
+        value = value_text(curves.varied, float(curves.values[row]))
+        shown.add_row(value, *amounts, str(int(curves.cheapest[row]) + 1))
+    out.print()
+    out.print(shown)
+
+
+def _show_map(out: Console, comparison: Comparison, found: CostMap) -> None:
+    from estimator.pricing.methods.sentences import value_text
+
+    out.print(f"\nCheapest in all: {found.up.name} up, {found.across.name} across")
+    ny, nx = found.cheapest.shape
+    rows = np.linspace(ny - 1, 0, MAP_ROWS).round().astype(int)
+    columns = np.linspace(0, nx - 1, MAP_COLUMNS).round().astype(int)
+    labels = [value_text(found.up, float(found.up_values[row])) for row in rows.tolist()]
+    width = max(map(len, labels))
+    for label, row in zip(labels, rows.tolist(), strict=True):
+        field = "".join(str(place + 1) for place in found.cheapest[row, columns].tolist())
+        out.print(f"{label:>{width}}  {field}")
+    low, high = (value_text(found.across, float(found.across_values[n])) for n in (0, -1))
+    out.print(f"{'':{width}}  {low}{high:>{MAP_COLUMNS - len(low)}}")
+    written = (f"{one.name} {value_text(one, one.base)}" for one in (found.across, found.up))
+    out.print(f"As written: {', '.join(written)}")
+    key = (f"{n} {one.method.name}" for n, one in enumerate(comparison.prepared, start=1))
+    hanging(out, "", "", "; ".join(key))
+
+
+def _show_saving(out: Console, found: SaveOrScrap) -> None:
+    from estimator.pricing.methods.sentences import saving_sentence
+
+    shown = table(
+        ("Where the difference lies", "text"), ("Saving $", "number"), ("Scrapping $", "number"),
+        ("More $", "number"),
+    )  # fmt: skip
+    for part in found.parts:
+        shown.add_row(
+            part.name, f"{part.first:,.2f}", f"{part.second:,.2f}", f"{part.difference:,.2f}"
+        )
+    save, scrap = found.save.in_all, found.scrap.in_all
+    shown.add_row("In all", f"{save:,.2f}", f"{scrap:,.2f}", f"{scrap - save:,.2f}", style="bold")
+    out.print()
+    out.print(shown)
+    sentence = saving_sentence(found)
+    out.print()
+    hanging(out, "", "", f"{sentence[0].upper()}{sentence[1:]}.")
+
+
+def _show_course(out: Console, found: ChangedCourse) -> None:
+    from estimator.pricing.methods.sentences import course_sentence
+
+    now, unit = found.now, found.unit
+    slow, fast = max(now.remaining_days_range), min(now.remaining_days_range)
+    pace = (
+        f"So far {now.pace.placed:,.2f} {unit} in {now.pace.days} days, {now.pace.per_day:,.2f} a "
+        f"day, {now.pace_of_plan:.0%} of the plan; at this pace {now.remaining_days:,.2f} days are "
+        f"left ({fast:,.2f} to {slow:,.2f})."
+    )
+    out.print()
+    hanging(out, "", "", pace)
+    shown = table(
+        ("", "code"), ("The rest by", "text"), ("Cost $", "number"), ("Days", "number"),
+        ("In all $", "number"),
+    )  # fmt: skip
+    for n, way in enumerate(found.ways, start=1):
+        name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name
+        shown.add_row(str(n), name, f"{way.full:,.2f}", f"{way.days:,.2f}", f"{way.in_all:,.2f}")
+    out.print()
+    out.print(shown)
+    out.print()
+    hanging(out, "", "", course_sentence(found) + ".")
+
+
+def _show_words(out: Console, comparison: Comparison) -> None:
+    risks = [
+        f"{n} {risk}" for n, one in enumerate(comparison.results, start=1)
+        for risk in one.method.risks
+    ]  # fmt: skip
+    sentences(out, "What is risky", risks)
+    cautions = [f"{one.caution} Decides: {one.defer_to}." for one in comparison.cautions]
+    sentences(out, "Cautions", cautions)

@@ -1,0 +1,138 @@
+"""`groundsill compare`, as somebody uses it who has read only the help."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.commands.running import groundsill
+
+SCOPE = Path("out/harrow-lane-carbarn.yaml")
+
+
+def compare(demo, *arguments, item="30.020", columns=80):
+    return groundsill("compare", SCOPE, "--item", item, *arguments, folder=demo, columns=columns)
+
+
+def test_the_methods_stand_side_by_side_with_the_best_named(demo):
+    ran = compare(demo)
+    assert ran.exit_code == 0
+    assert "2  throwing it in by conveyor truck        57.89  16,852.40    756.40" in ran.out
+    assert "Cheapest in all: throwing it in by conveyor truck, $17,608.80." in ran.out
+    assert "Fastest: pumping flowable fill, 2.02 days" in ran.out
+    assert "What would change the choice" in ran.out
+    assert "licensed structural engineer" in " ".join(ran.out.split())
+
+
+@pytest.mark.parametrize("columns", [40, 80, 200])
+def test_it_fits_the_terminal(demo, columns):
+    ran = compare(demo, "--vary", "depth", columns=columns)
+    assert max(map(len, ran.out.splitlines())) <= min(columns, 80)
+
+
+def test_the_break_even_is_a_sentence(demo):
+    ran = compare(demo, "--vary", "truck turnaround", "--from", "1 hr", "--to", "3 hr")
+    told = " ".join(ran.out.split())
+    assert (
+        "Throwing it in by conveyor truck beats wheeling it in by skid steer while a truck turns "
+        "round in under 1 h 47.9 min (as written: 1 h 34 min)." in told
+    )
+
+
+def test_no_break_even_is_said_with_both_ends(demo):
+    ran = compare(demo, "--vary", "truck turnaround", "--from", "1 hr", "--to", "80 min")
+    told = " ".join(ran.out.split())
+    assert ran.exit_code == 0
+    assert "is cheapest all the way from 1 h to 1 h 20 min" in told
+
+
+def test_two_inputs_give_a_map(demo):
+    ran = compare(demo, "--vary", "truck turnaround", "--vary", "day worth")
+    assert ran.exit_code == 0
+    assert "Cheapest in all: day worth up, truck turnaround across" in ran.out
+    assert "22222" in ran.out
+    assert "11111" in ran.out
+
+
+def test_saving_tells_where_the_difference_lies(demo):
+    ran = compare(demo, item="20.010")
+    assert "kept for use" in ran.out
+    assert "pays from a recovery of 61.84 %" in " ".join(ran.out.split())
+
+
+def test_the_rest_may_go_another_way(demo):
+    ran = compare(demo, "--placed", "38 ton; 46 ton; 42 ton; 50 ton", "--by", "skid steer",
+                  "--switch", "$300")  # fmt: skip
+    told = " ".join(ran.out.split())
+    assert "So far 176.00 ton in 4 days, 44.00 a day" in told
+    assert "throwing it in by conveyor truck costs $240.21 less in all than going on" in told
+
+
+def test_another_worth_of_a_day_can_be_asked_for(demo):
+    ran = compare(demo, "--day-worth", "$0/day")
+    assert "A day is worth $0.00; name it with --day-worth." in " ".join(ran.out.split())
+
+
+def test_json_goes_alone_to_the_output(demo):
+    ran = compare(demo, "--json", "--vary", "depth")
+    fields = json.loads(ran.out)
+    assert fields["item"]["code"] == "30.020"
+    assert len(fields["methods"]) == 4
+    assert fields["curves"]["input"] == "depth"
+
+
+def test_charts_and_a_workbook_are_written(demo, tmp_path):
+    svg, png, xlsx = (tmp_path / name for name in ("a.svg", "a.png", "a.xlsx"))
+    first = compare(demo, "--chart", svg, "--xlsx", xlsx)
+    second = compare(demo, "--chart", png, "--vary", "depth")
+    assert (first.exit_code, second.exit_code) == (0, 0)
+    assert svg.read_bytes().startswith(b"<?xml")
+    assert png.read_bytes().startswith(b"\x89PNG")
+    assert xlsx.read_bytes().startswith(b"PK")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("--vary", "turnaround"), "did you mean 'truck turnaround'"),
+        (("--vary", "waste"), "is another value in each method"),
+        (("--vary", "depth", "--from", "3 ton"), "is a weight"),
+        (("--vary", "depth", "--from", "5 ft", "--to", "2 ft"), "is empty"),
+        (("--vary", "truck turnaround", "--from", "10 min"), "outside what it can be"),
+        (("--day-worth", "310"), "has no unit"),
+        (("--day-worth", "$1.005/day"), "no sum of dollars and cents"),
+        (("--placed", "38", "--by", "skid"), "has no unit"),
+        (("--placed", "nan ton", "--by", "skid"), "not a measure"),
+        (("--placed", "999 ton", "--by", "skid"), "nothing is left"),
+        (("--placed", "38 ton", "--by", "it in"), "in several names"),
+        (("--chart", "nowhere/a.svg"), "nowhere"),
+    ],
+    ids=str,
+)
+def test_wrong_input_gets_a_sentence(demo, arguments, told):
+    ran = compare(demo, *arguments)
+    assert ran.exit_code == 1
+    assert told in ran.err
+    assert "Traceback" not in ran.err
+
+
+def test_an_item_without_methods_names_those_that_have_some(demo):
+    ran = compare(demo, item="30.030")
+    assert ran.exit_code == 1
+    assert "items with methods: 20.010, 30.020" in ran.err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("--vary", "a", "--vary", "b", "--vary", "c"),
+        ("--from", "3 ft"),
+        ("--placed", "38 ton"),
+        ("--by", "skid"),
+        ("--switch", "$3"),
+        ("--chart", "a.pdf"),
+    ],
+    ids=str,
+)
+def test_a_wrong_call_is_a_usage_error(demo, arguments):
+    assert compare(demo, *arguments).exit_code == 2
