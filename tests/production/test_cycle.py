@@ -11,11 +11,11 @@ from estimator.production.cycle import (
     FlowStep,
     Load,
     Step,
+    TravelStep,
     cycle_minutes,
     flow_minutes,
     passes_that_fit,
     travel_minutes,
-    TravelStep,
 )
 
 
