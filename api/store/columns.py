@@ -31,6 +31,10 @@ _DIGIT = "[0-9]"
 _UTC_GLOB = "-".join([_DIGIT * 4, _DIGIT * 2, _DIGIT * 2])
 _UTC_GLOB += f"T{_DIGIT * 2}:{_DIGIT * 2}:{_DIGIT * 2}.{_DIGIT * 6}Z"
 
+_CANONICAL = json.JSONEncoder(
+    sort_keys=True, ensure_ascii=True, separators=(",", ":"), allow_nan=False
+)
+
 # A check: what it is called behind the column's name, its SQL, and the one database it is for.
 Check = tuple[str, str, str | None]
 
@@ -43,9 +47,7 @@ def canonical_json(value: object) -> str:
     >>> canonical_json({"width": "4 ft", "length": ["62 ft 6 in"]})
     '{"length":["62 ft 6 in"],"width":"4 ft"}'
     """
-    return json.dumps(
-        value, sort_keys=True, ensure_ascii=True, separators=(",", ":"), allow_nan=False
-    )
+    return _CANONICAL.encode(value)
 
 
 def utc_text(moment: datetime) -> str:
@@ -56,7 +58,7 @@ def utc_text(moment: datetime) -> str:
     >>> utc_text(datetime(2026, 3, 2, 7, 30, tzinfo=UTC))
     '2026-03-02T07:30:00.000000Z'
     """
-    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(timespec="microseconds") + "Z"
 
 
 class _Kind(TypeDecorator[Any]):

@@ -90,8 +90,7 @@ def _said(value: Any) -> Any:
 
 def _batches(connection: Connection, table: Table) -> Iterator[list[dict[str, Any]]]:
     """Yield the rows of a table in the order of its key."""
-    found = connection.execution_options(yield_per=_AT_ONCE).execute(
-        select(table).order_by(*table.primary_key.columns)
-    )
-    for rows in found.partitions(_AT_ONCE):
-        yield [dict(row._mapping) for row in rows]
+    asked = select(table).order_by(*table.primary_key.columns)
+    with connection.execution_options(yield_per=_AT_ONCE).execute(asked) as found:
+        for rows in found.partitions(_AT_ONCE):
+            yield [dict(row._mapping) for row in rows]

@@ -112,7 +112,14 @@ class WritingSession(AccountSession):
         super().__init__(engine, caller)
         self.at = at
         self.states: dict[int, str] = {}
-        self.trail: Trail = open_trail(self.connection(), caller.account_id)
+        self.trail: Trail | None = None
+
+    def open_trail(self) -> None:
+        """Find the end of the account's trail and hold it; the first thing a unit does.
+
+        Not done while the session is made, because one that fails here must still be closed.
+        """
+        self.trail = open_trail(self.connection(), self.caller.account_id)
 
     def add(self, instance: object, *, _warn: bool = True) -> None:
         """Add a row, of this account unless it says otherwise."""
@@ -149,6 +156,7 @@ class WritingSession(AccountSession):
     def commit(self) -> None:
         """Keep everything that was done, with its audit rows; the last thing a unit does."""
         self.flush()
+        assert self.trail is not None
         self.trail.keep_end(self.connection())
         super().commit()
 
@@ -250,6 +258,7 @@ def _write_trail(session: WritingSession, _context: UOWTransaction) -> None:
     session.states.clear()
     audited = [change for change in changes if change is not None]
     if audited:
+        assert session.trail is not None
         session.trail.add(session.connection(), audited, session.at, session.caller.actor)
 
 

@@ -77,6 +77,7 @@ class Store:
         """
         engine = for_writing(self.engine)
         with told_plainly(), self.write_turn(), WritingSession(engine, caller, at) as session:
+            session.open_trail()
             yield session
 
     def carry_out(

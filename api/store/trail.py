@@ -1,8 +1,8 @@
 """The audit trail: what each change was, chained by digest, in the change's own transaction.
 
 The digest of a row is the SHA-256 of the digest before it, a line feed, and the row as canonical
-JSON: account, number, time, actor, action, subject, its id, before, after. The first row follows
-64 zeros.
+JSON: account, number, time, actor, action, subject, its id, before, after; ids without hyphens.
+The first row follows 64 zeros.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, inspect, select, update
+from sqlalchemy import Connection, String, cast, func, inspect, select, type_coerce, update
 from sqlalchemy.orm import InstanceState
 
 from api.store.columns import DIGEST_LENGTH, canonical_json, utc_text
@@ -64,8 +64,8 @@ class Trail:
             self.digest = chained(
                 self.digest,
                 [
-                    str(self.account_id), self.number, utc_text(at), actor, change.action,
-                    change.subject, str(change.subject_id), change.before, change.after,
+                    self.account_id.hex, self.number, utc_text(at), actor, change.action,
+                    change.subject, change.subject_id.hex, change.before, change.after,
                 ],
             )  # fmt: skip
             rows.append(
@@ -106,6 +106,19 @@ def open_trail(connection: Connection, account_id: UUID) -> Trail:
 def chained(previous: str, row: list[object]) -> str:
     """Return the digest of a row that follows another."""
     return hashlib.sha256(f"{previous}\n{canonical_json(row)}".encode()).hexdigest()
+
+
+def chained_columns(dialect: str) -> list[Any]:
+    """Return the columns of the trail as the digest takes them, made by the database itself."""
+    c = _ROWS.c
+    ids: list[Any] = [type_coerce(one, String) for one in (c.account_id, c.subject_id)]
+    at: Any = type_coerce(c.at, String)
+    if dialect != SQLITE:
+        ids = [func.replace(cast(one, String), "-", "") for one in (c.account_id, c.subject_id)]
+        at = func.to_char(func.timezone("UTC", c.at), 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"')
+    account, subject = ids
+    said = [account, c.number, at, c.actor, c.action, c.subject, subject, c.before, c.after]
+    return [*said, c.digest]
 
 
 def state_after(row: Base) -> str:

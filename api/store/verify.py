@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import groupby
-from operator import attrgetter
+from operator import itemgetter
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, Row, and_, func, select
+from sqlalchemy import Connection, Row, Select, Table, and_, func, select
 
-from api.store.columns import canonical_json, utc_text
+from api.store.columns import canonical_json
 from api.store.engine import SQLITE
 from api.store.errors import StoreFaulty
 from api.store.estimates import line_totals, lines_digest
@@ -36,7 +37,7 @@ from api.store.models import (
 from api.store.models.trail import DELETED
 from api.store.rate_tables import content_digest
 from api.store.store import Store
-from api.store.trail import START, canonical_state, chained
+from api.store.trail import START, canonical_state, chained, chained_columns
 from estimator.errors import fault
 
 _AT_ONCE = 2_000
@@ -124,43 +125,40 @@ def _check_guards(connection: Connection) -> None:
 
 
 def _check_chains(connection: Connection) -> Verified:
-    ends = {end.account_id: end for end in connection.execute(select(_ENDS))}
+    ends = {end.account_id.hex: end for end in connection.execute(select(_ENDS))}
     total, seen = 0, set()
-    rows = connection.execution_options(yield_per=_AT_ONCE).execute(
-        select(_ROWS).order_by(_ROWS.c.account_id, _ROWS.c.number)
-    )
-    for account_id, trail in groupby(rows, key=attrgetter("account_id")):
-        number, digest = _chain_end(account_id, trail)
-        end = ends.get(account_id)
-        if end is None or (end.number, end.digest) != (number, digest):
-            said = f"{end.number} rows" if end else "nothing"
-            raise _faulty(
-                f"audit trail of account {account_id}",
-                f"it ends with row {number}, but {said} were noted",
-            )
-        total += number
-        seen.add(account_id)
+    asked = select(*chained_columns(connection.dialect.name))
+    with _streamed(connection, asked.order_by(_ROWS.c.account_id, _ROWS.c.number)) as rows:
+        for account_id, trail in groupby(rows, key=itemgetter(0)):
+            number, digest = _chain_end(account_id, trail)
+            end = ends.get(account_id)
+            if end is None or (end.number, end.digest) != (number, digest):
+                said = f"{end.number} rows" if end else "nothing"
+                raise _faulty(
+                    f"audit trail of account {account_id}",
+                    f"it ends with row {number}, but {said} were noted",
+                )
+            total += number
+            seen.add(account_id)
     for account_id in [one for one, end in ends.items() if one not in seen]:
         raise _faulty(f"audit trail of account {account_id}", "all its rows are missing")
-    all_ends = [[str(one), ends[one].number, ends[one].digest] for one in sorted(ends, key=str)]
+    all_ends = [[one, ends[one].number, ends[one].digest] for one in sorted(ends)]
     digest = hashlib.sha256(canonical_json(all_ends).encode()).hexdigest()
     return Verified(len(ends), total, digest)
 
 
-def _chain_end(account_id: UUID, rows: Iterable[Row[Any]]) -> tuple[int, str]:
+def _chain_end(account_id: str, rows: Iterable[Row[Any]]) -> tuple[int, str]:
     """Return number and digest of the last row of a trail, each row following the one before."""
-    account, number, digest = str(account_id), 0, START
+    number, digest = 0, START
     for row in rows:
+        *said, kept = tuple[Any, ...](row)
         number += 1
-        where = f"audit trail of account {account}, row {number}"
-        if row.number != number:
-            raise _faulty(where, f"it is missing; row {row.number} follows")
-        said = [
-            account, number, utc_text(row.at), row.actor, row.action, row.subject,
-            str(row.subject_id), row.before, row.after,
-        ]  # fmt: skip
+        if said[1] != number:
+            where = f"audit trail of account {account_id}, row {number}"
+            raise _faulty(where, f"it is missing; row {said[1]} follows")
         digest = chained(digest, said)
-        if row.digest != digest:
+        if kept != digest:
+            where = f"audit trail of account {account_id}, row {number}"
             raise _faulty(where, "it was altered, or does not follow the row before it")
     return number, digest
 
@@ -178,13 +176,14 @@ def _check_states(connection: Connection, model: type[Base]) -> None:
     """Compare each row of a table with what the trail says it became last."""
     name, table = model.__tablename__, table_of(model)
     told = _last_told(connection, name)
-    for row in connection.execution_options(yield_per=_AT_ONCE).execute(select(table)):
-        where = f"{name} {row.id}"
-        last = told.pop(row.id, None)
-        if last is None or last[0] == DELETED:
-            raise _faulty(where, "no audit row tells of it")
-        if last[1] != canonical_state(model, dict(row._mapping)):
-            raise _faulty(where, "it is not what the audit trail says it became")
+    with _streamed(connection, select(table)) as rows:
+        for row in rows:
+            where = f"{name} {row.id}"
+            last = told.pop(row.id, None)
+            if last is None or last[0] == DELETED:
+                raise _faulty(where, "no audit row tells of it")
+            if last[1] != canonical_state(model, dict(row._mapping)):
+                raise _faulty(where, "it is not what the audit trail says it became")
     for row_id, (action, _) in told.items():
         if action != DELETED:
             raise _faulty(f"{name} {row_id}", "it is missing, though nobody deleted it")
@@ -204,13 +203,19 @@ def _last_told(connection: Connection, name: str) -> dict[UUID, tuple[str, str |
     return {row.subject_id: (row.action, row.after) for row in connection.execute(asked)}
 
 
-def _grouped(connection: Connection, table: Any, by: str, *order: str) -> Iterator[Any]:
-    """Yield the rows of a table as dictionaries, those of one whole together."""
+@contextmanager
+def _grouped(connection: Connection, table: Table, by: str, *order: str) -> Iterator[Any]:
+    """Give the rows of a table as dictionaries, those of one whole together."""
     columns = [table.c[name] for name in (by, *order)]
-    rows = connection.execution_options(yield_per=_AT_ONCE).execute(
-        select(table).order_by(*columns)
-    )
-    return groupby((dict(row._mapping) for row in rows), key=lambda row: row[by])
+    with _streamed(connection, select(table).order_by(*columns)) as rows:
+        yield groupby((dict(row._mapping) for row in rows), key=lambda row: row[by])
+
+
+@contextmanager
+def _streamed(connection: Connection, asked: Select[Any]) -> Iterator[Iterable[Row[Any]]]:
+    """Give rows as they come, and close the cursor whatever happens."""
+    with connection.execution_options(yield_per=_AT_ONCE).execute(asked) as rows:
+        yield rows
 
 
 def _check_estimates(connection: Connection) -> None:
@@ -219,12 +224,13 @@ def _check_estimates(connection: Connection) -> None:
         estimates.c.id, estimates.c.lines_digest, estimates.c.direct_cents, estimates.c.own_cents
     )
     kept = {row.id: row for row in connection.execute(asked)}
-    for key, lines in _grouped(connection, table_of(EstimateLine), "estimate_id", "position"):
-        estimate, found = kept.pop(key), list(lines)
-        if lines_digest(found) != estimate.lines_digest:
-            raise _faulty(f"estimates {key}", "its lines were altered")
-        if line_totals(found) != (estimate.direct_cents, estimate.own_cents):
-            raise _faulty(f"estimates {key}", "its lines do not add up to its totals")
+    with _grouped(connection, table_of(EstimateLine), "estimate_id", "position") as wholes:
+        for key, lines in wholes:
+            estimate, found = kept.pop(key), list(lines)
+            if lines_digest(found) != estimate.lines_digest:
+                raise _faulty(f"estimates {key}", "its lines were altered")
+            if line_totals(found) != (estimate.direct_cents, estimate.own_cents):
+                raise _faulty(f"estimates {key}", "its lines do not add up to its totals")
     for key, estimate in kept.items():
         if estimate.lines_digest != lines_digest([]):
             raise _faulty(f"estimates {key}", "its lines are missing")
@@ -234,8 +240,11 @@ def _check_versions(connection: Connection) -> None:
     versions = table_of(RateVersion)
     asked = select(versions.c.id, versions.c.content_digest)
     kept = {row.id: row.content_digest for row in connection.execute(asked)}
-    rows = _grouped(connection, table_of(RateRow), "rate_version_id", "file", "position", "id")
-    found = {key: content_digest((row["file"], row["cells"]) for row in of) for key, of in rows}
+    order = ("rate_version_id", "file", "position", "id")
+    with _grouped(connection, table_of(RateRow), *order) as wholes:
+        found = {
+            key: content_digest((row["file"], row["cells"]) for row in rows) for key, rows in wholes
+        }
     for key, digest in kept.items():
         if found.get(key, content_digest([])) != digest:
             raise _faulty(f"rate_versions {key}", "its rows were altered")
@@ -243,6 +252,7 @@ def _check_versions(connection: Connection) -> None:
 
 def _check_contents(connection: Connection) -> None:
     contents = table_of(TableContent)
-    for row in connection.execution_options(yield_per=_AT_ONCE).execute(select(contents)):
-        if hashlib.sha256(row.files.encode()).hexdigest() != row.digest:
-            raise _faulty(f"table_contents {row.digest}", "the files were altered")
+    with _streamed(connection, select(contents)) as rows:
+        for row in rows:
+            if hashlib.sha256(row.files.encode()).hexdigest() != row.digest:
+                raise _faulty(f"table_contents {row.digest}", "the files were altered")

@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 from uuid import UUID
 
 from api.store.accounts import issue_token, open_account
@@ -26,12 +27,13 @@ from api.store.rate_tables import publish, start_draft
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from api.store.submissions import Answer, answer_submission, claim_submission
-from estimator.pricing.estimate import Estimate, price
-from estimator.pricing.tables import load_tables
-from estimator.rates.folders import TableFolder
-from tests.factories import MADE, MADE_FOLDER, SPRING, item, scope_of
 
+if TYPE_CHECKING:
+    from estimator.pricing.estimate import Estimate
+
+SPRING = date(2026, 4, 1)
 AT = datetime(2026, 3, 2, 7, 30, tzinfo=UTC)
+MADE = Path(__file__).parents[2] / "made"
 NEVER_SEEN = UUID("00000000-0000-4000-8000-000000000000")
 FULL = bool(os.environ.get("GROUNDSILL_FULL_FIGURES"))
 SAND = {"code": "sand", "name": "Sand", "kind": "material", "unit": "ton", "rate": "18.50"}
@@ -77,7 +79,15 @@ def piece(of: ProjectPhase, code: str = "010", **more: object) -> ProjectItem:
 
 @cache
 def priced() -> Estimate:
-    """Return the estimate of a made scope."""
+    """Return the estimate of a made scope.
+
+    The library is imported here, so that processes that only write projects start at once.
+    """
+    from estimator.pricing.estimate import price
+    from estimator.pricing.tables import load_tables
+    from estimator.rates.folders import TableFolder
+    from tests.factories import MADE_FOLDER, item, scope_of
+
     tables = load_tables([TableFolder("made", MADE_FOLDER)])
     codes = sorted(tables.catalogue.assemblies)
     items = []
@@ -94,10 +104,7 @@ def priced() -> Estimate:
 
 def made_files() -> Mapping[str, str]:
     """Return the texts of the made tables."""
-    return {
-        f"{stem}.csv": Path(MADE_FOLDER / f"{stem}.csv").read_text(encoding="utf-8")
-        for stem in MADE
-    }
+    return {path.name: path.read_text(encoding="utf-8") for path in sorted(MADE.glob("*.csv"))}
 
 
 @dataclass(frozen=True)

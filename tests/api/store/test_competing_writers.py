@@ -1,0 +1,183 @@
+"""Promises 1, 2 and 5: what was answered survives kill -9, no update is lost, nobody starves."""
+
+from __future__ import annotations
+
+import random
+import subprocess
+import sys
+from contextlib import ExitStack
+from time import monotonic, sleep
+from uuid import UUID
+
+import pytest
+from sqlalchemy import select
+
+from api.store.accounts import open_account
+from api.store.caller import Caller
+from api.store.errors import StoreBusy
+from api.store.models import Project
+from api.store.store import open_store
+from api.store.verify import verify
+from api.store.write_turn import WriteTurns
+from tests.api.store.made import AT, figure, project
+
+KILLS = figure(6, 200)
+ACKNOWLEDGED = figure(100, 10_000)
+ROUNDS = figure(60, 1_000)
+STARVING_S = figure(4, 60)
+WRITERS = 4
+WORST_WAIT_S = 2.0
+FAIR_SHARE = 0.15
+RESTART_S = 5.0
+
+
+def started(stack, kind, url, caller, *arguments):
+    """Start a process that writes and wait until it is ready to."""
+    command = [sys.executable, "-m", "tests.api.store.writer", kind, url]
+    process = stack.enter_context(
+        subprocess.Popen(
+            [*command, str(caller.account_id), *map(str, arguments)],
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        )
+    )  # fmt: skip
+    assert process.stdout.readline() == "ready\n"
+    return process
+
+
+def go(processes):
+    for process in processes:
+        process.stdin.write("go\n")
+        process.stdin.flush()
+
+
+def told(process):
+    """Return what a process told until it ended, by its first word."""
+    out, _ = process.communicate(timeout=600)
+    found = {}
+    for line in out.splitlines():
+        word, _, rest = line.partition(" ")
+        found.setdefault(word, []).append(rest)
+    return found
+
+
+@pytest.fixture
+def caller(store):
+    return Caller(open_account(store, "Competing", AT))
+
+
+def names_of(store, caller):
+    with store.reading(caller) as session:
+        return {row.id: row.name for row in session.execute(select(Project.id, Project.name))}
+
+
+def test_what_was_answered_survives_the_killing_of_its_process(store, caller, url):
+    chance = random.Random(1)  # noqa: S311 -- repeatable, not secret
+    kept, kills = set(), 0
+    while kills < KILLS or len(kept) < ACKNOWLEDGED:
+        with ExitStack() as stack:
+            process = started(stack, "add", url, caller, 60)
+            go([process])
+            sleep(chance.uniform(0.05, 0.4 if KILLS < 100 else 1.0))
+            process.kill()
+            kept |= {UUID(one) for one in told(process).get("kept", []) if len(one) == 36}
+            kills += 1
+    begun = monotonic()
+    again = open_store(url)
+    try:
+        assert monotonic() - begun < RESTART_S
+        names = names_of(again, caller)
+        assert kept - names.keys() == set()
+        assert [name for name in names.values() if not name.startswith("whole")] == []
+        assert verify(again).audit_rows == 1 + 2 * len(names)
+    finally:
+        again.close()
+
+
+def test_of_competing_edits_exactly_one_wins_each_version(store, caller, url):
+    with store.unit_of_work(caller, AT) as work:
+        row = project("Edited")
+        work.add(row)
+        work.commit()
+    with ExitStack() as stack:
+        processes = [
+            started(stack, "edit", url, caller, row.id, ROUNDS) for _ in range(WRITERS - 1)
+        ]
+        go(processes)
+        results = [told(process) for process in processes]
+    won = sorted(int(one) for result in results for one in result.get("won", []))
+    assert won == list(range(1, ROUNDS + 1))
+    with store.reading(caller) as session:
+        kept = session.existing(Project, row.id)
+        assert (kept.shift, kept.version) == (str(ROUNDS), ROUNDS + 1)
+    verify(store)
+
+
+def test_no_writer_starves(store, caller, url):
+    with ExitStack() as stack:
+        processes = [started(stack, "add", url, caller, STARVING_S) for _ in range(WRITERS)]
+        go(processes)
+        results = [told(process) for process in processes]
+        assert [process.returncode for process in processes] == [0] * WRITERS
+    counts = [len(result["kept"]) for result in results]
+    assert min(counts) >= FAIR_SHARE * sum(counts) / WRITERS, counts
+    assert max(float(result["worst"][0]) for result in results) < WORST_WAIT_S
+    assert len(names_of(store, caller)) == sum(counts)
+    verify(store)
+
+
+def test_a_turn_that_does_not_come_in_time_is_a_sentence(sqlite_url):
+    store = open_store(sqlite_url, longest_wait_s=0.2)
+    other = open_store(sqlite_url, longest_wait_s=0.2)
+    account = Caller(open_account(store, "Waiting", AT))
+    with store.unit_of_work(account, AT), pytest.raises(StoreBusy, match=r"within 0\.2 seconds"):
+        open_account(other, "Late", AT)
+    assert open_account(other, "Now", AT)
+    store.close()
+    other.close()
+
+
+def test_a_row_lock_that_does_not_come_in_time_is_a_sentence(server):
+    url = server.migrated()
+    store, other = open_store(url), open_store(url, longest_wait_s=0.2)
+    account = Caller(open_account(store, "Waiting", AT))
+    with store.unit_of_work(account, AT):
+        with pytest.raises(StoreBusy, match="did not come in time"):
+            other.carry_out(account, AT, lambda work: work.add(project()))
+        assert open_account(other, "Of another account, so it need not wait", AT)
+    store.close()
+    other.close()
+
+
+def test_turns_come_in_the_order_of_arrival(tmp_path):
+    from threading import Thread
+
+    turns, order, threads = WriteTurns(tmp_path / "turns", 10), [], []
+
+    def wait(number):
+        with turns.turn():
+            order.append(number)
+
+    with turns.turn():
+        for number in range(8):
+            threads.append(Thread(target=wait, args=(number,)))
+            threads[-1].start()
+            sleep(0.03)
+    for thread in threads:
+        thread.join()
+    assert order == list(range(8))
+
+
+def test_a_writer_that_is_killed_while_it_has_its_turn_holds_up_nobody(tmp_path):
+    holding = (
+        "import sys, time; from pathlib import Path; from api.store.write_turn import WriteTurns\n"
+        "with WriteTurns(Path(sys.argv[1]), 5).turn(): print('mine', flush=True); time.sleep(60)"
+    )
+    command = [sys.executable, "-c", holding, str(tmp_path / "turns")]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout.readline() == "mine\n"
+        with pytest.raises(StoreBusy), WriteTurns(tmp_path / "turns", 0.1).turn():
+            pass
+        process.kill()
+    begun = monotonic()
+    with WriteTurns(tmp_path / "turns", 5).turn():
+        assert monotonic() - begun < WORST_WAIT_S

@@ -1,0 +1,152 @@
+"""Promise 6: what is final cannot be changed, not by raw SQL either."""
+
+# ruff: noqa: S608 -- the SQL of these tests is what a tamperer would write
+
+from __future__ import annotations
+
+import pytest
+from sqlalchemy import text
+
+from api.store.copying import contents
+from api.store.errors import Unchangeable
+from api.store.models import Base, table_of
+from api.store.refusals import told_plainly
+from api.store.verify import verify
+from tests.api.store.made import filled
+
+FINAL = sorted((one.class_ for one in Base.registry.mappers if one.class_.is_final), key=str)
+
+
+def refused(store, statement):
+    """Assert that a statement is refused, as a whole."""
+    with pytest.raises(Unchangeable), told_plainly(), store.engine.begin() as connection:
+        connection.execute(text(statement))
+
+
+def hexed(store, key):
+    return key.hex if store.engine.dialect.name == "sqlite" else str(key)
+
+
+def columns_of(name):
+    return ", ".join(f'"{column.name}"' for column in Base.metadata.tables[name].columns)
+
+
+@pytest.fixture
+def made(store):
+    made = filled(store)
+    with store.across_accounts() as connection:
+        before = contents(connection)
+    yield made
+    verify(store)
+    with store.across_accounts() as connection:
+        assert contents(connection) == before
+
+
+@pytest.mark.parametrize("model", FINAL, ids=lambda one: one.__tablename__)
+def test_every_final_table_refuses_update_delete_and_replacement(store, made, model):
+    table = table_of(model)
+    for column in table.columns:
+        refused(store, f'UPDATE {table.name} SET "{column.name}" = "{column.name}"')
+    refused(store, f"DELETE FROM {table.name}")
+    if store.engine.dialect.name == "sqlite":
+        for verb in ("INSERT OR REPLACE", "REPLACE"):
+            refused(store, f"{verb} INTO {table.name} SELECT * FROM {table.name}")
+    else:
+        refused(store, f"TRUNCATE {table.name} CASCADE")
+
+
+def test_a_final_row_is_not_replaced_through_any_of_its_unique_rules(sqlite_store):
+    store, made = sqlite_store, filled(sqlite_store)
+    columns = columns_of("estimates").replace('"id"', f"'{'f' * 32}'")
+    refused(store, f"INSERT OR REPLACE INTO estimates SELECT {columns} FROM estimates")
+    columns = columns_of("estimate_lines").replace('"position"', '"position" + 100')
+    refused(store, f"INSERT OR REPLACE INTO estimate_lines SELECT {columns} FROM estimate_lines")
+    columns = columns_of("accepted_estimates").replace('"id"', f"'{'f' * 32}'")
+    refused(store, f"REPLACE INTO accepted_estimates SELECT {columns} FROM accepted_estimates")
+    columns = columns_of("rate_versions").replace('"id"', f"'{'f' * 32}'")
+    published = f"WHERE id = '{made.published_id.hex}'"
+    refused(store, f"REPLACE INTO rate_versions SELECT {columns} FROM rate_versions {published}")
+
+
+def test_a_published_version_and_its_rows_are_final(store, made):
+    published, draft = hexed(store, made.published_id), hexed(store, made.draft_id)
+    of_published = f"WHERE rate_version_id = '{published}'"
+    for statement in (
+        f"UPDATE rate_versions SET note = 'x' WHERE id = '{published}'",
+        f"UPDATE rate_versions SET published_at = NULL WHERE id = '{published}'",
+        f"DELETE FROM rate_versions WHERE id = '{published}'",
+        f"UPDATE rate_rows SET cells = '{{}}' {of_published}",
+        f"UPDATE rate_rows SET rate_version_id = '{draft}' {of_published}",
+        f"UPDATE rate_rows SET rate_version_id = '{published}' WHERE rate_version_id = '{draft}'",
+        f"DELETE FROM rate_rows {of_published}",
+    ):
+        refused(store, statement)
+    columns = columns_of("rate_rows").replace('"id"', f"'{'f' * 32}'")
+    refused(store, f"INSERT INTO rate_rows SELECT {columns} FROM rate_rows {of_published}")
+
+
+def test_a_draft_cannot_take_the_place_of_a_published_version(sqlite_store):
+    store, made = sqlite_store, filled(sqlite_store)
+    published, draft = made.published_id.hex, made.draft_id.hex
+    is_draft = f"WHERE id = '{draft}'"
+    refused(store, f"UPDATE OR REPLACE rate_versions SET number = 1 {is_draft}")
+    refused(store, f"UPDATE OR REPLACE rate_versions SET id = '{published}' {is_draft}")
+    refused(
+        store,
+        "UPDATE OR REPLACE rate_rows SET id = (SELECT id FROM rate_rows WHERE rate_version_id = "
+        f"'{published}' LIMIT 1) WHERE rate_version_id = '{draft}'",
+    )
+    refused(
+        store,
+        f"REPLACE INTO rate_rows SELECT {columns_of('rate_rows')} FROM rate_rows".replace(
+            '"rate_version_id"', f"'{draft}'"
+        ),
+    )
+
+
+def test_a_draft_may_still_be_changed(store):
+    made = filled(store)
+    draft = hexed(store, made.draft_id)
+    with store.engine.begin() as connection:
+        changed = connection.execute(
+            text(f"UPDATE rate_rows SET position = 5 WHERE rate_version_id = '{draft}'")
+        )
+        assert changed.rowcount == 1
+
+
+SUMS = [
+    ("estimates", {"cash_cents": 1, "direct_cents": 2, "markup_cents": 0}, "adds_up"),
+    ("estimate_lines", {"ordered": 5, "net": 1, "waste": 1, "left_over": 1}, "order_adds_up"),
+]
+
+
+@pytest.mark.parametrize(("table", "values", "rule"), SUMS)
+def test_the_database_itself_adds_up(store, made, table, values, rule):
+    columns = columns_of(table)
+    for name, value in {**values, "position": 999, "number": 999, "line": 999}.items():
+        columns = columns.replace(f'"{name}"', str(value))
+    columns = columns.replace('"id"', f"'{'f' * 32}'")
+    statement = text(f"INSERT INTO {table} SELECT {columns} FROM {table} LIMIT 1")
+    with pytest.raises(Exception, match=rule), store.engine.begin() as connection:
+        connection.execute(statement)
+
+
+WRONG_VALUES = [
+    ("items", "position", "'first'"),
+    ("items", "position", "1.5"),
+    ("items", "position", "-1"),
+    ("items", "code", "'" + "x" * 41 + "'"),
+    ("items", "inputs", "'{'"),
+    ("tokens", "role", "'king'"),
+    ("tokens", "digest", "'abc'"),
+    ("projects", "created_at", "'yesterday'"),
+    ("projects", "created_at", "'2026-03-02 07:30:00'"),
+]
+
+
+@pytest.mark.parametrize(("table", "column", "value"), WRONG_VALUES)
+def test_sqlite_keeps_no_value_of_another_kind(sqlite_store, table, column, value):
+    filled(sqlite_store)
+    statement = text(f"UPDATE {table} SET {column} = {value}")
+    with pytest.raises(Exception, match="CHECK constraint"), sqlite_store.engine.begin() as one:
+        one.execute(statement)

@@ -1,0 +1,130 @@
+"""Promise 4: the same submission makes one record, however often and wherever it arrives."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from datetime import timedelta
+
+import pytest
+from sqlalchemy import func, select
+
+from api.store.accounts import open_account
+from api.store.caller import Caller
+from api.store.errors import KeyReused, StillInFlight
+from api.store.models import Project
+from api.store.store import open_store
+from api.store.submissions import (
+    KEPT_FOR,
+    LONGEST_WORK,
+    Answer,
+    Claim,
+    answer_submission,
+    claim_submission,
+    release_submission,
+)
+from tests.api.store.made import AT, NEVER_SEEN, figure, project
+from tests.api.store.test_competing_writers import go, started, told
+
+AT_ONCE = figure(12, 50)
+BODY, OTHER_BODY = "a" * 64, "b" * 64
+ROUTE = "POST /v1/projects"
+ANSWER = Answer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9\x00"}')
+
+
+@pytest.fixture
+def caller(store):
+    return Caller(open_account(store, "Submitting", AT))
+
+
+def claimed(store, caller, at=AT, body=BODY, key="key", route=ROUTE):
+    return claim_submission(store, caller, key, route, body, at)
+
+
+def answered(store, caller, claim, at=AT):
+    with store.unit_of_work(caller, at) as work:
+        work.add(project("Submitted"))
+        answer_submission(work, claim, ANSWER)
+        work.commit()
+
+
+def count_of(store, caller):
+    with store.reading(caller) as session:
+        return session.scalar(select(func.count()).select_from(Project))
+
+
+def test_identical_submissions_at_once_and_after_a_restart_make_one_record(store, caller, url):
+    with ExitStack() as stack:
+        processes = [started(stack, "submit", url, caller, "key", BODY) for _ in range(AT_ONCE)]
+        go(processes)
+        results = [told(process) for process in processes]
+    made = [one for result in results for one in result.get("made", [])]
+    assert len(made) == 1
+    assert {one for result in results for one in result.get("again", [])} <= set(made)
+    assert sum(len(lines) for result in results for lines in result.values()) == AT_ONCE
+    again = open_store(url)
+    with ExitStack() as stack:
+        process = started(stack, "submit", url, caller, "key", BODY)
+        other = started(stack, "submit", url, caller, "key", OTHER_BODY)
+        go([process, other])
+        assert told(process) == {"again": made}
+        assert told(other) == {"reused": [""]}
+    assert count_of(again, caller) == 1
+    again.close()
+
+
+def test_an_answer_comes_back_to_the_byte(store, caller):
+    answered(store, caller, claimed(store, caller))
+    assert claimed(store, caller, AT + KEPT_FOR - timedelta(seconds=1)) == ANSWER
+    assert count_of(store, caller) == 1
+
+
+@pytest.mark.parametrize("other", [{"body": OTHER_BODY}, {"route": "POST /v1/tokens"}])
+def test_a_key_that_was_used_for_something_else_is_refused(store, caller, other):
+    answered(store, caller, claimed(store, caller))
+    with pytest.raises(KeyReused, match="the key 'key' was used for something else"):
+        claimed(store, caller, **other)
+
+
+def test_a_key_belongs_to_whoever_holds_the_token(store, caller):
+    answered(store, caller, claimed(store, caller))
+    other = Caller(caller.account_id, "lender", NEVER_SEEN)
+    stranger = Caller(open_account(store, "Stranger", AT))
+    assert isinstance(claimed(store, other), Claim)
+    assert isinstance(claimed(store, stranger), Claim)
+
+
+def test_a_submission_in_flight_is_not_begun_again(store, caller):
+    claimed(store, caller)
+    with pytest.raises(StillInFlight):
+        claimed(store, caller, AT + LONGEST_WORK - timedelta(seconds=1))
+
+
+def test_a_claim_whose_holder_died_is_taken_over_and_the_late_holder_keeps_nothing(store, caller):
+    late = claimed(store, caller)
+    taken = claimed(store, caller, AT + LONGEST_WORK)
+    assert isinstance(taken, Claim)
+    with pytest.raises(StillInFlight):
+        answered(store, caller, late)
+    assert count_of(store, caller) == 0
+    answered(store, caller, taken)
+    with pytest.raises(StillInFlight):
+        answered(store, caller, taken)
+    assert count_of(store, caller) == 1
+
+
+def test_a_refused_request_gives_its_key_back(store, caller):
+    release_submission(store, claimed(store, caller))
+    assert isinstance(claimed(store, caller, body=OTHER_BODY), Claim)
+
+
+def test_an_answer_cannot_be_taken_back(store, caller):
+    claim = claimed(store, caller)
+    answered(store, caller, claim)
+    release_submission(store, claim)
+    assert claimed(store, caller) == ANSWER
+
+
+def test_a_key_is_forgotten_after_a_day(store, caller):
+    answered(store, caller, claimed(store, caller))
+    later = AT + KEPT_FOR + timedelta(seconds=1)
+    assert isinstance(claimed(store, caller, later, body=OTHER_BODY), Claim)
