@@ -20,7 +20,7 @@ from api.store.errors import CopyRefused
 from api.store.migrations.steps import upgrade
 from api.store.store import LONGEST_WAIT_S, Store, open_store
 from api.store.verify import Verified, verify, verify_connection
-from estimator.errors import fault, quoted
+from estimator.errors import fault
 
 _HEADER = b"SQLite format 3\x00"
 _OWNER_ONLY = 0o600
@@ -128,11 +128,12 @@ def _new_file(file: Path) -> Iterator[Path]:
         if taken.exists():
             raise fault(
                 CopyRefused,
-                f"{quoted(taken)} is there already, and nothing is ever written over it",
+                "is there already, and nothing is ever written over it",
                 "name another, or move it away yourself",
+                str(taken),
             )
     if not file.absolute().parent.is_dir():
-        raise fault(CopyRefused, f"there is no folder {quoted(file.absolute().parent)}", "make it")
+        raise fault(CopyRefused, "there is no such folder", "make it", str(file.absolute().parent))
     with TemporaryDirectory(prefix=".unfinished-", dir=file.absolute().parent) as folder:
         unfinished = Path(folder) / "groundsill.sqlite3"
         yield unfinished
@@ -147,7 +148,7 @@ def _put(unfinished: Path, file: Path) -> None:
     try:
         os.link(unfinished, file)
     except FileExistsError:
-        raise fault(CopyRefused, f"{quoted(file)} has just been made") from None
+        raise fault(CopyRefused, "has just been made by somebody else", where=str(file)) from None
     except OSError:  # a disk that knows no links: take the name first, then fill it
         file.touch(exist_ok=False)
         unfinished.replace(file)
@@ -167,16 +168,16 @@ def _copy_backup(backup: Path, target: Path) -> None:
         with backup.open("rb") as opened:
             is_database = opened.read(len(_HEADER)) == _HEADER
     except FileNotFoundError:
-        raise fault(CopyRefused, f"there is no file {quoted(backup)}") from None
+        raise fault(CopyRefused, "there is no such file", where=str(backup)) from None
     if not is_database:
-        raise fault(CopyRefused, f"{quoted(backup)} is not a backup", "give a file from 'backup'")
+        raise fault(CopyRefused, "is not a backup", "give a file from 'backup'", str(backup))
     address = f"{backup.absolute().as_uri()}?mode=ro"
     try:
         with closing(sqlite3.connect(address, uri=True)) as source:
             _copy_file(source, target)
         _upgrade_file(target)
     except sqlite3.DatabaseError as error:
-        raise fault(CopyRefused, f"{quoted(backup)} is damaged: {error}") from error
+        raise fault(CopyRefused, f"is damaged: {error}", where=str(backup)) from error
 
 
 def _copy_file(source: sqlite3.Connection, file: Path) -> None:

@@ -11,6 +11,7 @@ from uuid import UUID
 from sqlalchemy import exists, func, insert, select
 
 from api.store.columns import canonical_json
+from api.store.errors import AlreadyThere
 from api.store.models import (
     AcceptedEstimate,
     EstimateLine,
@@ -19,7 +20,9 @@ from api.store.models import (
     StoredEstimate,
     TableContent,
 )
+from api.store.refusals import TAKEN
 from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import fault
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -81,6 +84,10 @@ def accept(work: WritingSession, estimate: StoredEstimate) -> AcceptedEstimate:
     AlreadyThere
         If it was accepted before.
     """
+    asked = exists().where(AcceptedEstimate.estimate_id == estimate.id)
+    if work.scalar(select(asked)):
+        what, remedy = TAKEN["uq_accepted_estimates_estimate_id"]
+        raise fault(AlreadyThere, what, remedy)
     accepted = AcceptedEstimate(
         project_id=estimate.project_id,
         estimate_id=estimate.id,

@@ -26,7 +26,7 @@ from api.store.migrations.steps import check_step
 from api.store.refusals import CLASHES, state_of, told_plainly
 from api.store.sessions import AccountSession, WritingSession
 from api.store.write_turn import WriteTurns
-from estimator.errors import fault, quoted
+from estimator.errors import fault
 
 LONGEST_WAIT_S = 10.0
 MOST_TRIES = 5
@@ -154,10 +154,7 @@ def open_store(
     else:
         file = sqlite_file(found)
         if is_checked and not file.is_file():
-            raise fault(
-                StoreUnfit, f"there is no database {quoted(file)}",
-                "run 'groundsill database upgrade'",
-            )  # fmt: skip
+            raise fault(StoreUnfit, "is not there", "run 'groundsill database upgrade'", str(file))
         turns = WriteTurns(file.with_name(f"{file.name}.turns"), longest_wait_s)
         store = Store(make_engine(found, longest_wait_s, pool_size), turns)
     try:
