@@ -78,7 +78,7 @@ def make_engine(url: URL, longest_wait_s: float, pool_size: int = 5) -> Engine:
         event.listen(engine, "begin", _begin_sqlite)
         return engine
     options = (
-        f"-c timezone=UTC -c lock_timeout={int(longest_wait_s * 1000)} "
+        f"-c timezone=UTC -c client_encoding=UTF8 -c lock_timeout={int(longest_wait_s * 1000)} "
         f"-c idle_in_transaction_session_timeout={_IDLE_LIMIT_S * 1000}"
     )
     arguments = {"options": options, "application_name": "groundsill", "connect_timeout": 10}

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 from time import sleep
 from typing import TypeVar
 
@@ -53,7 +54,7 @@ class Store:
     @contextmanager
     def reading(self, caller: Caller) -> Iterator[AccountSession]:
         """Open a session that reads the caller's account as it is at one moment."""
-        with told_plainly(), AccountSession(for_reading(self.engine), caller) as session:
+        with told_plainly(), AccountSession(self._reader, caller) as session:
             yield session
 
     @contextmanager
@@ -75,8 +76,7 @@ class Store:
         StoreBusy
             If the turn to write does not come in time; asking again is safe.
         """
-        engine = for_writing(self.engine)
-        with told_plainly(), self.write_turn(), WritingSession(engine, caller, at) as session:
+        with told_plainly(), self.write_turn(), WritingSession(self._writer, caller, at) as session:
             session.open_trail()
             yield session
 
@@ -106,7 +106,7 @@ class Store:
     @contextmanager
     def across_accounts(self, *, writes: bool = False) -> Iterator[Connection]:
         """Open a connection that no account limits: for sign-in, checks and copies only."""
-        engine = for_writing(self.engine) if writes else for_reading(self.engine)
+        engine = self._writer if writes else self._reader
         turn = self.write_turn() if writes else nullcontext()
         with told_plainly(), turn, engine.begin() as connection:
             yield connection
@@ -123,8 +123,23 @@ class Store:
             check_step(connection)
 
     def close(self) -> None:
-        """Close the connections; a process that was forked does this before anything else."""
+        """Close the connections."""
         self.engine.dispose()
+
+    def after_fork(self) -> None:
+        """Forget the connections of the process that this one was forked from.
+
+        They are left open, because they are still in use there.
+        """
+        self.engine.dispose(close=False)
+
+    @cached_property
+    def _reader(self) -> Engine:
+        return for_reading(self.engine)
+
+    @cached_property
+    def _writer(self) -> Engine:
+        return for_writing(self.engine)
 
 
 def open_store(

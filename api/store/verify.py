@@ -214,7 +214,7 @@ def _grouped(connection: Connection, table: Table, by: str, *order: str) -> Iter
 @contextmanager
 def _streamed(connection: Connection, asked: Select[Any]) -> Iterator[Iterable[Row[Any]]]:
     """Give rows as they come, and close the cursor whatever happens."""
-    with connection.execution_options(yield_per=_AT_ONCE).execute(asked) as rows:
+    with connection.execute(asked, execution_options={"yield_per": _AT_ONCE}) as rows:
         yield rows
 
 

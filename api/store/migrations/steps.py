@@ -24,6 +24,7 @@ from estimator.errors import fault, quoted
 
 NEWEST = "head"
 EMPTY = "base"
+OLDEST_POSTGRESQL = 15
 _ADVISORY_LOCK = 8_765_001
 
 
@@ -47,6 +48,7 @@ def check_step(connection: Connection) -> None:
     StoreUnfit
         Saying whether the database or the program is the older one.
     """
+    _check_server(connection)
     step, newest = step_of(connection), newest_step()
     if step == newest:
         return
@@ -106,6 +108,7 @@ def _moved(engine: Engine, step: str, folder: str | None, *, up: bool) -> str:
 
 
 def _applied(connection: Connection, step: str, folder: str | None, *, up: bool) -> str | None:
+    _check_server(connection)
     before, config = step_of(connection), _config(connection, folder)
     if before is None:
         _refuse_strange_tables(connection)
@@ -153,6 +156,24 @@ def _refuse_strange_tables(connection: Connection) -> None:
 def _one_at_a_time(connection: Connection) -> None:
     if connection.dialect.name != SQLITE:
         connection.execute(sa.select(sa.func.pg_advisory_xact_lock(_ADVISORY_LOCK)))
+
+
+def _check_server(connection: Connection) -> None:
+    """Refuse a PostgreSQL that is too old, or a database that cannot hold every letter."""
+    if connection.dialect.name == SQLITE:
+        return
+    version, *_ = connection.dialect.server_version_info or (0,)
+    if int(version) < OLDEST_POSTGRESQL:
+        raise fault(
+            StoreUnfit, f"PostgreSQL {version} is too old", f"use {OLDEST_POSTGRESQL} or later"
+        )
+    encoding = connection.exec_driver_sql("SHOW server_encoding").scalar()
+    if encoding != "UTF8":
+        raise fault(
+            StoreUnfit,
+            f"the database keeps text as {encoding}",
+            "make it with 'createdb --encoding=UTF8 --template=template0'",
+        )
 
 
 def _check_keys(connection: Connection) -> None:

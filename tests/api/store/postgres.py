@@ -82,6 +82,10 @@ class Server:
         """Return the URL of a new database with the whole schema."""
         return self._made(_TEMPLATE)
 
+    def in_ascii(self) -> str:
+        """Return the URL of a new, empty database that does not know its own letters."""
+        return self._made("template0 ENCODING 'SQL_ASCII' LOCALE 'C' LOCALE_PROVIDER libc")
+
     def make_template(self) -> str:
         """Make the database that the others are copied from, and return its URL."""
         self._sql(f"CREATE DATABASE {_TEMPLATE} TEMPLATE template0")

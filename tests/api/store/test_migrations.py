@@ -188,6 +188,13 @@ def test_a_database_with_tables_of_others_is_left_alone(engine):
         upgrade(engine)
 
 
+def test_a_postgresql_database_that_cannot_hold_every_letter_is_refused(server):
+    engine = make_engine(read_url(server.in_ascii()), 10)
+    with pytest.raises(StoreUnfit, match="keeps text as SQL_ASCII; make it with 'createdb"):
+        upgrade(engine)
+    engine.dispose()
+
+
 def test_an_empty_database_is_not_opened(empty_url):
     with pytest.raises(StoreUnfit, match="run 'groundsill database upgrade'"):
         open_store(empty_url)
