@@ -114,9 +114,11 @@ def move(store: Store, url: str, progress: Progress) -> Verified:
             target.across_accounts(writes=True) as there,
         ):
             refuse_filled(there)
-            verify_connection(here)
             copy_rows(here, there, progress)
-            return verify_connection(there)
+            verified = verify_connection(there)
+            if verify_connection(here) != verified:
+                raise fault(CopyRefused, "the copy is not what was copied", "nothing was kept")
+            return verified
     finally:
         engine.dispose()
 

@@ -165,7 +165,10 @@ class Json(_Kind):
 
     def process_bind_param(self, value: object, dialect: Dialect) -> str | None:
         """Return the canonical text."""
-        return None if value is None else canonical_json(value)
+        try:
+            return None if value is None else canonical_json(value)
+        except (TypeError, ValueError, RecursionError) as error:
+            raise fault(ValueRefused, f"cannot be kept as JSON: {error}") from error
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> Any:
         """Return what the text says."""

@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, Table, func, insert, select
 
 from api.store.columns import canonical_json
+from api.store.engine import POSTGRESQL
 from api.store.errors import CopyRefused
 from api.store.migrations.final import guards
 from api.store.migrations.guards import create_guards, drop_guards
@@ -57,6 +58,8 @@ def copy_rows(source: Connection, target: Connection, progress: Progress) -> Non
     CopyRefused
         If the target is not empty, or does not hold the very same values afterwards.
     """
+    for connection in (source, target):
+        _wait_in_peace(connection)
     refuse_filled(target)
     drop_guards(target, guards())
     for table in Base.metadata.sorted_tables:
@@ -68,6 +71,12 @@ def copy_rows(source: Connection, target: Connection, progress: Progress) -> Non
     for name, digest in here.items():
         if there[name] != digest:
             raise fault(CopyRefused, f"table {name} did not arrive as it was", "nothing was kept")
+
+
+def _wait_in_peace(connection: Connection) -> None:
+    """Let one side of a long copy wait for the other."""
+    if connection.dialect.name == POSTGRESQL:
+        connection.exec_driver_sql("SET LOCAL idle_in_transaction_session_timeout = 0")
 
 
 def contents(connection: Connection) -> dict[str, str]:

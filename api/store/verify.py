@@ -80,12 +80,15 @@ def verify_connection(connection: Connection) -> Verified:
     check_step(connection)
     _check_file(connection)
     _check_guards(connection)
-    verified = _check_chains(connection)
-    for model in _audited():
-        _check_states(connection, model)
-    _check_estimates(connection)
-    _check_versions(connection)
-    _check_contents(connection)
+    try:
+        verified = _check_chains(connection)
+        for model in _audited():
+            _check_states(connection, model)
+        _check_estimates(connection)
+        _check_versions(connection)
+        _check_contents(connection)
+    except (ValueError, TypeError) as error:  # what is kept is not even a date, an id, JSON
+        raise _faulty("database", f"a value cannot be read: {error}") from error
     return verified
 
 

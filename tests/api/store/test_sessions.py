@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from sqlalchemy import delete, exists, func, insert, literal, select, text, union_all, update
@@ -13,6 +14,7 @@ from api.store.errors import (
     AlreadyThere,
     NotKept,
     StillNeeded,
+    StoreBusy,
     Unchangeable,
     ValueRefused,
     VersionStale,
@@ -359,6 +361,50 @@ def test_a_unit_that_is_carried_out_is_kept(two):
     name = store.carry_out(ours.caller, LATER, lambda work: rename(work, ours.project_id))
     with store.reading(ours.caller) as session:
         assert session.existing(Project, ours.project_id).name == name == "Renamed"
+
+
+def test_a_change_that_clashed_is_tried_again_five_times_at_most(server, opened):
+    store = opened(server.migrated())
+    caller, tries = filled(store).caller, []
+    clash = "DO $$ BEGIN RAISE EXCEPTION 'x' USING ERRCODE = 'serialization_failure'; END $$"
+
+    def change(work):
+        tries.append(work)
+        work.add(project(f"Try {len(tries)}"))
+        if len(tries) < needed:
+            work.connection().exec_driver_sql(clash)
+        return len(tries)
+
+    needed = 3
+    assert store.carry_out(caller, LATER, change) == 3
+    with store.reading(caller) as session:
+        names = set(session.scalars(select(Project.name)))
+    assert names == {"Harrow Lane Carbarn", "Shed", "Try 3"}
+    needed = 1_000
+    tries.clear()
+    with pytest.raises(StoreBusy):
+        store.carry_out(caller, LATER, change)
+    assert len(tries) == 5
+
+
+def test_only_the_store_and_the_sign_in_look_across_accounts():
+    allowed = ("api/store/", "api/access/")
+    found = [
+        str(path)
+        for path in Path("api").rglob("*.py")
+        if not str(path).startswith(allowed)
+        and "across_accounts" in path.read_text(encoding="utf-8")
+    ]
+    assert found == []
+
+
+@pytest.mark.parametrize("value", [{"x": float("nan")}, {"x": object()}, {"x": b"bytes"}])
+def test_what_is_no_json_is_refused(two, value):
+    store, ours, _ = two
+    with store.unit_of_work(ours.caller, LATER) as work:
+        stone = piece(work.existing(ProjectPhase, ours.phase_id), "020", inputs=value)
+        with pytest.raises(ValueRefused, match="cannot be kept as JSON"):
+            work.add(stone)
 
 
 def rename(work, key):

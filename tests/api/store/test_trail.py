@@ -258,6 +258,17 @@ def test_a_row_changed_behind_the_stores_back_shows(store, statement, told):
         verify(store)
 
 
+UNREADABLE = ["UPDATE projects SET pricing_date = 'next week'", "UPDATE items SET id = 'x'"]
+
+
+@pytest.mark.parametrize("statement", UNREADABLE)
+def test_a_value_that_cannot_even_be_read_is_a_sentence(sqlite_store, statement):
+    filled(sqlite_store)
+    tampered(sqlite_store, (statement, {}))
+    with pytest.raises(StoreFaulty, match="database: a value cannot be read"):
+        verify(sqlite_store)
+
+
 def test_a_guard_that_was_taken_away_shows(store):
     filled(store)
     with store.across_accounts(writes=True) as connection:
