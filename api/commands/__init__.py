@@ -17,6 +17,7 @@ from api.commands.demo import demo
 from api.commands.explain import explain
 from api.commands.price import price
 from api.commands.rates import rates
+from api.commands.serve import serve
 from estimator.errors import GroundsillError, InputFaulty
 
 MOST_FAULTS_SHOWN = 50
@@ -54,5 +55,5 @@ def main() -> None:
     """Price the restoration of an old building, phase by phase, with every figure explained."""
 
 
-for _command in (price, compare, explain, rates, demo, database):
+for _command in (price, compare, explain, rates, demo, database, serve):
     main.add_command(_command)

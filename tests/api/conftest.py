@@ -11,6 +11,7 @@ import pytest
 from api.store.engine import make_engine, read_url
 from api.store.migrations.steps import upgrade
 from api.store.store import Store, open_store
+from tests.api.service import Service
 from tests.api.store.postgres import ABSENT, Server, server_programs
 
 SQLITE, POSTGRESQL = "sqlite", "postgresql"
@@ -101,3 +102,15 @@ def store(url: str, opened: Callable[[str], Store]) -> Store:
 def sqlite_store(sqlite_url: str, opened: Callable[[str], Store]) -> Store:
     """A fresh store in an SQLite file."""
     return opened(sqlite_url)
+
+
+@pytest.fixture
+def service(store: Store, tmp_path: Path) -> Service:
+    """The service on a fresh store, of each kind in turn."""
+    return Service(store, tmp_path)
+
+
+@pytest.fixture
+def embedded(sqlite_store: Store, tmp_path: Path) -> Service:
+    """The service on a fresh SQLite file, for what has nothing to do with the database."""
+    return Service(sqlite_store, tmp_path)

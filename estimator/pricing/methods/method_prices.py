@@ -217,7 +217,7 @@ def _summed(
         hours_at_best=hours * best_share,
         shift_hr=values[SHIFT],
         cents_by_kind=paid,
-        markup_cents=percent_markup_cents(paid, prepared.markups),
+        markup_cents=np.broadcast_to(percent_markup_cents(paid, prepared.markups), (count,)),
         own_cents=total.own_cents - kept_cents,
         kept_cents=kept_cents,
         crew_cents=total.crew_cents,

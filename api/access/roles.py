@@ -1,0 +1,64 @@
+"""Which role may use which route: one table, from which a test generates who gets what answer.
+
+A route that is not in the table is refused to everybody, and fails the build.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from api.contract.errors import NotAllowed
+from api.store.models.access import BOOKKEEPER, LENDER, OWNER
+from estimator.errors import fault
+
+Roles = frozenset[str]
+
+OWNERS: Roles = frozenset({OWNER})
+ALL: Roles = frozenset({OWNER, BOOKKEEPER, LENDER})
+
+# Routes that need no token of an account.
+OPEN = frozenset(
+    {
+        "GET /docs",
+        "GET /docs/<name>",
+        "GET /docs/reference.js",
+        "GET /health/live",
+        "GET /health/ready",
+        "GET /metrics",  # which has a token of its own
+        "GET /v1/openapi.json",
+        "GET /v1/problems",
+        "GET /v1/problems/<code>",
+    }
+)
+
+ALLOWED: Mapping[str, Roles] = {
+    "GET /v1/account": ALL,
+    "GET /v1/tokens": OWNERS,
+    "POST /v1/tokens": OWNERS,
+    "GET /v1/tokens/<uuid:token_id>": OWNERS,
+    "PATCH /v1/tokens/<uuid:token_id>": OWNERS,
+    "POST /v1/tokens/<uuid:token_id>/revocation": OWNERS,
+    "POST /v1/calculations/comparison": ALL,
+    "POST /v1/calculations/estimate": ALL,
+    "POST /v1/calculations/estimate-of-file": ALL,
+    "POST /v1/calculations/estimate-workbook": ALL,
+    "POST /v1/calculations/overtime": ALL,
+    "POST /v1/calculations/production": ALL,
+    "POST /v1/calculations/reinforcing": ALL,
+    "POST /v1/calculations/rental": ALL,
+    "POST /v1/calculations/volumes": ALL,
+}
+
+
+def check_role(route: str, role: str) -> None:
+    """Refuse a role that the table does not list for a route.
+
+    Raises
+    ------
+    NotAllowed
+        Naming the roles that may.
+    """
+    allowed = ALLOWED.get(route, frozenset())
+    if role not in allowed:
+        may = " or ".join(sorted(allowed)) or "nobody"
+        raise fault(NotAllowed, f"the token is that of a {role}", f"this is for the {may}")

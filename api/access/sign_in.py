@@ -1,0 +1,82 @@
+"""Sign-in: from the bearer token of a request to the caller, with role and limits.
+
+A wrong token is counted against the address that sent it, and beyond the limit is answered without
+telling whether it was wrong. A right token always passes: whoever shares an address with a
+guesser is not locked out, and 256 random bits need no help against guessing.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from flask import Flask, current_app, g, request
+
+from api.access.limits import Limits
+from api.access.roles import OPEN, check_role
+from api.contract.errors import NotSignedIn, TooManyRequests
+from api.contract.services import Services, services
+from api.store.accounts import find_caller, token_digest
+from api.store.caller import Caller
+from api.store.errors import NotKept
+from estimator.errors import InputFaulty, fault
+
+_NAME = "groundsill_limits"
+_SCHEME = "bearer"
+
+
+def guard_routes(app: Flask) -> None:
+    """Ask for a token on every route of an application that is not open."""
+    app.extensions[_NAME] = Limits()
+    app.before_request(_sign_in)
+
+
+def current_caller() -> Caller:
+    """Return who sent the request in hand."""
+    caller: Caller = g.caller
+    return caller
+
+
+def cursor_key() -> bytes:
+    """Return what cursors of the request's token are signed with."""
+    key: bytes = g.token_digest
+    return key
+
+
+def route_name() -> str:
+    """Return the route of the request in hand as the table of roles has it."""
+    method = "GET" if request.method == "HEAD" else request.method
+    return f"{method} {request.url_rule}"
+
+
+def _sign_in() -> None:
+    if request.url_rule is None or request.method == "OPTIONS" or route_name() in OPEN:
+        return
+    parts = services()
+    text, now = _shown_token(), parts.now
+    try:
+        g.caller = find_caller(parts.store, text, now)
+    except NotKept as error:
+        raise _refused(parts, now, error) from None
+    g.token_digest = token_digest(text).encode()
+    _count(f"token {g.caller.token_id}", parts.settings.requests_per_minute, now, "of this token")
+    check_role(route_name(), g.caller.role)
+
+
+def _shown_token() -> str:
+    scheme, _, text = request.headers.get("Authorization", "").partition(" ")
+    if scheme.lower() != _SCHEME or not text.strip():
+        raise fault(NotSignedIn, "there is no token", "send 'Authorization: Bearer TOKEN'")
+    return text.strip()
+
+
+def _refused(parts: Services, now: datetime, error: NotKept) -> InputFaulty:
+    most = parts.settings.failed_sign_ins_per_minute
+    _count(f"address {request.remote_addr}", most, now, "with wrong tokens from this address")
+    return NotSignedIn(error.faults)
+
+
+def _count(key: str, per_minute: int, now: datetime, of: str) -> None:
+    limits: Limits = current_app.extensions[_NAME]
+    wait_s = limits.take(key, per_minute, now.timestamp())
+    if wait_s:
+        raise TooManyRequests(f"more than {per_minute:,} requests a minute {of}", wait_s)

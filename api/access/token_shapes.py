@@ -1,0 +1,76 @@
+"""Shapes of tokens and accounts as the service takes and tells them."""
+
+from __future__ import annotations
+
+import marshmallow as ma
+
+from api.contract.cursors import LONGEST_CURSOR
+from api.contract.fields import Choice, Moment, Whole, WholeInQuery, Words
+from api.contract.schemas import Answer, Schema
+from api.store.models.access import ROLES
+from api.store.models.base import NAME_LENGTH
+
+MOST_DAYS = 3_650
+USUAL_DAYS = 365
+MOST_A_PAGE, USUAL_PAGE = 200, 50
+
+EXAMPLE_ISSUE = {"holder": "Rail & Kiln bookkeeping", "role": "bookkeeper", "expires_in_days": 90}
+EXAMPLE_RENAME = {"holder": "Bookkeeping, second desk"}
+
+
+class TokenIssue(Schema):
+    """What a new token is to be."""
+
+    holder = Words(NAME_LENGTH, required=True, metadata={"description": "Who gets it."})
+    role = Choice(*ROLES, required=True)
+    expires_in_days = Whole(1, MOST_DAYS, load_default=USUAL_DAYS)
+
+
+class TokenRename(Schema):
+    """What may be changed of a token."""
+
+    holder = Words(NAME_LENGTH, required=True)
+
+
+class TokenQuery(Schema):
+    """Which tokens are listed."""
+
+    role = Choice(*ROLES)
+    limit = WholeInQuery(1, MOST_A_PAGE, load_default=USUAL_PAGE)
+    cursor = Words(LONGEST_CURSOR)
+
+
+class TokenAnswer(Answer):
+    """A token, without its text."""
+
+    id = ma.fields.UUID(required=True)
+    holder = ma.fields.String(required=True)
+    role = Choice(*ROLES, required=True)
+    created_at = Moment(required=True)
+    expires_at = Moment(required=True)
+    revoked_at = Moment(required=True, allow_none=True)
+    version = Whole(1, 10**9, required=True)
+
+
+class IssuedToken(TokenAnswer):
+    """A new token; its text is told this once, and not when the request is sent again."""
+
+    token = ma.fields.String()
+
+
+class TokenPage(Answer):
+    """Some tokens, oldest first."""
+
+    tokens = ma.fields.List(ma.fields.Nested(TokenAnswer), required=True)
+    next = ma.fields.String(
+        required=True, allow_none=True, metadata={"description": "Cursor; null on the last page."}
+    )
+
+
+class AccountAnswer(Answer):
+    """The account of the token that asks."""
+
+    id = ma.fields.UUID(required=True)
+    name = ma.fields.String(required=True)
+    role = Choice(*ROLES, required=True)
+    token_id = ma.fields.UUID(required=True)

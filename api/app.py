@@ -1,0 +1,66 @@
+"""The service, wired together in one place: settings, store and clock in, an application out."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from flask import Flask, Response
+from werkzeug.middleware.proxy_fix import ProxyFix
+
+from api.access.sign_in import guard_routes
+from api.access.token_routes import tokens
+from api.calculations.routes import calculations
+from api.contract.answers import finish
+from api.contract.bodies import check_body
+from api.contract.metrics import count, count_requests
+from api.contract.open_routes import open_routes, serve_specification
+from api.contract.problems import register_problems
+from api.contract.request_log import log_request
+from api.contract.services import Clock, Services, keep_services
+from api.contract.specification import make_specification
+from api.settings import Settings
+from api.store.store import Store
+
+# The subjects of the service; a new one is added here and in `api/access/roles.py`.
+SUBJECTS = (tokens, calculations)
+
+
+def utc_now() -> datetime:
+    """Return the time now, in UTC."""
+    return datetime.now(UTC)
+
+
+def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flask:
+    """Return the service as an application.
+
+    Parameters
+    ----------
+    settings : Settings
+        From `read_settings`.
+    store : Store
+        From `open_store`; who opens it closes it.
+    clock : callable
+        Returns the time now, in UTC.
+    """
+    app = Flask(__name__, static_folder=None)
+    app.url_map.merge_slashes = False
+    keep_services(app, Services(settings, store, clock))
+    register_problems(app)
+    count_requests(app)  # before requests: begin to measure, sign in, look at the body
+    guard_routes(app)
+    app.before_request(check_body)
+    app.after_request(_finish)
+    app.register_blueprint(open_routes)
+    specification = make_specification(app)
+    for subject in SUBJECTS:
+        specification.register_blueprint(subject)
+    serve_specification(specification)
+    if settings.proxies:
+        app.wsgi_app = ProxyFix(  # type: ignore[method-assign]
+            app.wsgi_app, x_for=settings.proxies, x_proto=settings.proxies
+        )
+    return app
+
+
+def _finish(answer: Response) -> Response:
+    return log_request(count(finish(answer)))

@@ -1,0 +1,147 @@
+"""`/v1/calculations`: what a scope costs, and the single calculations, for other programs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import marshmallow as ma
+from flask import Response
+
+from api.calculations import examples
+from api.calculations.overtime import overtime
+from api.calculations.overtime_shapes import OvertimeAnswer, OvertimeAsked
+from api.calculations.production import production
+from api.calculations.production_shapes import ProductionAnswer, ProductionAsked
+from api.calculations.rental import rental
+from api.calculations.rental_shapes import RentalAnswer, RentalAsked
+from api.calculations.scope_shapes import (
+    ComparisonAnswer,
+    EstimateAnswer,
+    FileQuery,
+    ScopeToCompare,
+    ScopeToPrice,
+)
+from api.calculations.scopes import (
+    FILE_TYPES,
+    WORKBOOK_TYPE,
+    ReadScope,
+    scope_of_fields,
+    scope_of_file,
+)
+from api.calculations.takeoff import REINFORCING, VOLUMES, taken_off
+from api.calculations.takeoff_shapes import ReinforcingAsked, TakenOff, VolumesAsked
+from api.contract.answers import attachment, json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.bodies import takes_upload
+
+_AT = "/v1/calculations"
+_BINARY = {"type": "string", "format": "binary"}
+
+calculations = Blueprint(
+    "calculations", __name__, description="The library for other programs; nothing is kept."
+)
+
+
+@calculations.post(f"{_AT}/estimate")
+@calculations.takes(ScopeToPrice, example=examples.ESTIMATE)
+@calculations.answers(EstimateAnswer)
+def price_scope(asked: dict[str, Any]) -> Response:
+    """Price a scope: the same bytes as `groundsill price --json`."""
+    return _estimate(scope_of_fields(asked))
+
+
+@calculations.post(f"{_AT}/estimate-of-file")
+@calculations.asks(FileQuery)
+@calculations.answers(EstimateAnswer)
+@calculations.takes_file(FILE_TYPES)
+@takes_upload
+def price_file(asked: dict[str, Any]) -> Response:
+    """Price a scope that is sent as the file it stands in: YAML or a workbook."""
+    return _estimate(scope_of_file(asked.get("on")))
+
+
+@calculations.post(f"{_AT}/estimate-workbook")
+@calculations.takes(ScopeToPrice, example=examples.ESTIMATE)
+@calculations.answers(_BINARY, content_type=WORKBOOK_TYPE)
+def price_to_workbook(asked: dict[str, Any]) -> Response:
+    """Price a scope, and answer with the estimate as a workbook."""
+    from estimator.workbook.estimate_workbook import write_estimate
+
+    estimate = scope_of_fields(asked).priced()
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "estimate.xlsx"
+        write_estimate(estimate, path)
+        content = path.read_bytes()
+    headers = {"Content-Disposition": attachment(estimate.scope.project, ".xlsx")}
+    return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
+
+
+@calculations.post(f"{_AT}/comparison")
+@calculations.takes(ScopeToCompare, example=examples.COMPARISON)
+@calculations.answers(ComparisonAnswer)
+def compare_methods(asked: dict[str, Any]) -> Response:
+    """Compare the methods of an item: the same bytes as `groundsill compare --json`."""
+    from estimator.pricing.methods.comparison import compare
+    from estimator.pricing.methods.comparison_json import comparison_json
+    from estimator.pricing.methods.findings import Asked, findings
+
+    read = scope_of_fields(asked)
+    varied = tuple(Asked(**one) for one in asked["vary"])
+    compared = compare(read.scope, read.tables, read.on, asked["item"], asked.get("day_worth"))
+    return _text(comparison_json(compared, findings(compared, varied)))
+
+
+@calculations.post(f"{_AT}/volumes")
+@calculations.takes(VolumesAsked, example=examples.VOLUMES)
+@calculations.answers(TakenOff, example=examples.VOLUMES_TOLD)
+def take_off_volumes(asked: dict[str, Any]) -> Response:
+    """Take off volumes of fill, cuts, heaps and concrete."""
+    return json_answer({"parts": taken_off(asked["parts"], VOLUMES)})
+
+
+@calculations.post(f"{_AT}/reinforcing")
+@calculations.takes(ReinforcingAsked, example=examples.REINFORCING)
+@calculations.answers(TakenOff, example=examples.REINFORCING_TOLD)
+def take_off_reinforcing(asked: dict[str, Any]) -> Response:
+    """Count and weigh bars and welded wire."""
+    return json_answer({"parts": taken_off(asked["parts"], REINFORCING)})
+
+
+@calculations.post(f"{_AT}/rental")
+@calculations.takes(RentalAsked, example=examples.RENTAL)
+@calculations.answers(RentalAnswer, example=examples.RENTAL_TOLD)
+def rent(asked: dict[str, Any]) -> Response:
+    """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
+    return _told(RentalAnswer, rental(asked))
+
+
+@calculations.post(f"{_AT}/production")
+@calculations.takes(ProductionAsked, example=examples.PRODUCTION)
+@calculations.answers(ProductionAnswer)
+def produce(asked: dict[str, Any]) -> Response:
+    """Find what a working system puts out, and what holds it up."""
+    return _told(ProductionAnswer, production(asked))
+
+
+@calculations.post(f"{_AT}/overtime")
+@calculations.takes(OvertimeAsked, example=examples.OVERTIME)
+@calculations.answers(OvertimeAnswer, example=examples.OVERTIME_TOLD)
+def pay_overtime(asked: dict[str, Any]) -> Response:
+    """Find what a workweek pays, with overtime by the regular rate (29 CFR 778)."""
+    return _told(OvertimeAnswer, overtime(asked))
+
+
+def _estimate(read: ReadScope) -> Response:
+    from estimator.pricing.estimate_json import estimate_json
+
+    return _text(estimate_json(read.priced()))
+
+
+def _text(json_text: str) -> Response:
+    return Response(json_text.encode(), content_type="application/json")
+
+
+def _told(shape: type[ma.Schema], found: dict[str, Any]) -> Response:
+    return json_answer(shape().dump(found))

@@ -1,0 +1,122 @@
+"""Shapes of what is priced and compared, and of the estimates and comparisons that come back."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import marshmallow as ma
+
+from api.contract.fields import Day, Figure, Money, Whole, Words
+from api.contract.schemas import Answer, ListOf, Part, Schema
+
+LONGEST_TEXT = 10_000_000
+MOST_VARIED = 2
+MEASURE_LENGTH = 60
+
+_SCOPE_MEANING = (
+    "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
+)
+
+
+class ScopeField(ma.fields.Field[Any]):
+    """A scope as YAML text, or as an object with the same keys."""
+
+    default_error_messages = {  # noqa: RUF012
+        "required": "is missing",
+        "null": "is null; give a scope",
+    }
+
+    def __init__(self, **options: Any) -> None:
+        kinds = [{"type": "string", "minLength": 1}, {"type": "object", "minProperties": 1}]
+        metadata = {"oneOf": kinds, "description": _SCOPE_MEANING}
+        super().__init__(metadata=metadata, **options)
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
+        if isinstance(value, str | dict) and value:
+            return value
+        raise ma.ValidationError("is no scope; give the text of a YAML file, or an object")
+
+
+class QuotesField(ma.fields.Field[Any]):
+    """Tables that are laid over the shipped ones: texts of CSV by file name."""
+
+    def __init__(self, **options: Any) -> None:
+        described = "Texts of CSV by file name; docs/rate-tables.md describes them."
+        texts = {"type": "object", "additionalProperties": {"type": "string"}}
+        super().__init__(metadata={**texts, "description": described}, **options)
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
+        if isinstance(value, dict) and all(isinstance(text, str) for text in value.values()):
+            return value
+        raise ma.ValidationError("is no set of texts; give {'resources.csv': 'code,name,...'}")
+
+
+class ScopeToPrice(Schema):
+    """A scope with the tables and the date to price it at."""
+
+    scope = ScopeField(required=True)
+    quotes = QuotesField()
+    on = Day(metadata={"description": "Pricing date; else the scope's own, else today."})
+
+
+class FileQuery(Schema):
+    """How a file is priced."""
+
+    on = Day()
+
+
+class VariedValue(Schema):
+    """A value that a comparison changes, over a range."""
+
+    name = Words(MEASURE_LENGTH, required=True)
+    low = Words(MEASURE_LENGTH, load_default="")
+    high = Words(MEASURE_LENGTH, load_default="")
+
+
+class ScopeToCompare(ScopeToPrice):
+    """A scope, and the item whose methods are compared."""
+
+    item = Words(40, required=True, metadata={"description": "Cost code, such as 30.020."})
+    day_worth = Money(metadata={"description": "What a day sooner is worth [$]."})
+    vary = ListOf(Part(VariedValue), 0, MOST_VARIED, load_default=list)
+
+
+class TotalsAnswer(Answer):
+    """Totals of an estimate [$]."""
+
+    direct_cost = Figure(required=True)
+    cash_cost = Figure(required=True)
+    own_value = Figure(required=True)
+    full_cost = Figure(required=True)
+
+
+class EstimateAnswer(Answer):
+    """An estimate, as docs/estimate-json.md describes it."""
+
+    form = Whole(1, 1, required=True)
+    project = ma.fields.String(required=True)
+    on = Day(required=True)
+    digest = ma.fields.String(required=True)
+    tables = ma.fields.Dict(required=True)
+    totals = Part(TotalsAnswer, required=True)
+    markups = ma.fields.List(ma.fields.Dict(), required=True)
+    by_phase = ma.fields.List(ma.fields.Dict(), required=True)
+    by_kind = ma.fields.Dict(required=True)
+    by_element = ma.fields.Dict(required=True)
+    by_credit = ma.fields.Dict(required=True)
+    labor_hours = ma.fields.Dict(required=True)
+    machine_days = ma.fields.Dict(required=True)
+    machine_hours = ma.fields.Dict(required=True)
+    planning_quantities = ma.fields.Dict(required=True)
+    items = ma.fields.List(ma.fields.Dict(), required=True)
+    lines = ma.fields.List(ma.fields.Dict(), required=True)
+    warnings = ma.fields.List(ma.fields.String(), required=True)
+    cautions = ma.fields.List(ma.fields.Dict(), required=True)
+    assumptions = ma.fields.List(ma.fields.String(), required=True)
+
+
+class ComparisonAnswer(Answer):
+    """A comparison, as docs/choosing-a-method.md describes it."""
+
+    form = Whole(1, 1, required=True)
+    methods = ma.fields.List(ma.fields.Dict(), required=True)

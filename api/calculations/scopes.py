@@ -1,0 +1,108 @@
+"""Reading the scope of a request: YAML text, JSON or a file; with its tables and date."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from flask import request
+
+from api.calculations.located_json import located_json
+from api.calculations.rate_tables import QUOTES as QUOTES_SET
+from api.calculations.rate_tables import tables_with
+from api.contract.bodies import check_media_type
+from api.contract.errors import BodyFaulty, BodyTooLarge
+from api.contract.places import faults_at, pointer
+from api.contract.services import services
+from estimator.errors import ScopeFaulty, fault, quoted
+
+if TYPE_CHECKING:
+    from estimator.pricing.estimate import Estimate
+    from estimator.pricing.located import Located
+    from estimator.pricing.scope import Scope
+    from estimator.pricing.tables import Tables
+
+YAML_TYPE = "application/yaml"
+WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+FILE_TYPES = (YAML_TYPE, WORKBOOK_TYPE)
+SCOPE, QUOTES = pointer("scope"), pointer("quotes")
+
+
+@dataclass(frozen=True)
+class ReadScope:
+    """A scope with its tables and the pricing date."""
+
+    scope: Scope
+    tables: Tables
+    on: date
+
+    def priced(self) -> Estimate:
+        """Return the estimate."""
+        from estimator.pricing.estimate import price
+
+        return price(self.scope, self.tables, self.on)
+
+
+def scope_of_fields(asked: Mapping[str, Any]) -> ReadScope:
+    """Return the scope that the fields `scope`, `quotes` and `on` of a body give.
+
+    Raises
+    ------
+    ScopeFaulty, TablesFaulty
+        With every fault at its pointer; those of a YAML text with their lines.
+    """
+    with faults_at(QUOTES):
+        tables = tables_with(asked.get("quotes"))
+    with faults_at(SCOPE):
+        return _read(_written(asked["scope"]), tables, asked.get("on"))
+
+
+def scope_of_file(on: date | None) -> ReadScope:
+    """Return the scope that is the body: a YAML file or a workbook.
+
+    A workbook is searched for harm first, and then read by a process of its own.
+
+    Raises
+    ------
+    MediaTypeUnfit
+        If it is neither.
+    ScopeFaulty, WorkbookRefused
+        With line or cell.
+    """
+    kind = check_media_type(FILE_TYPES)
+    content = request.get_data(cache=False)
+    if not content:
+        raise fault(BodyFaulty, "the body is empty", "send the file as it is")
+    if kind == YAML_TYPE:
+        from estimator.pricing.scope_yaml import read_yaml
+
+        return _read(read_yaml(content, "scope.yaml"), tables_with(None), on)
+    from estimator.workbook.scope_workbook import read_scope_workbook
+
+    return _read(read_scope_workbook(content, "scope.xlsx"), tables_with(None), on)
+
+
+def _written(scope: str | dict[str, Any]) -> Located:
+    if isinstance(scope, dict):
+        return located_json(scope, SCOPE)
+    from estimator.pricing.scope_yaml import read_yaml
+
+    return read_yaml(scope.encode(), "scope")
+
+
+def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
+    from estimator.pricing.scope_reader import quotes_folder, read_scope
+
+    named = quotes_folder(written)
+    if named and QUOTES_SET not in tables.sets:
+        what = f"the scope names the quotes {quoted(named)}, which did not come with it"
+        raise fault(
+            ScopeFaulty, what, "send them as 'quotes' beside the scope, or take the key out"
+        )
+    scope, parts = read_scope(written, tables), services()
+    most = parts.settings.most_rows
+    if len(scope.items) > most:
+        raise fault(BodyTooLarge, f"the scope has more than {most:,} items", "price it in parts")
+    return ReadScope(scope, tables, on or scope.on or parts.now.date())

@@ -1,0 +1,107 @@
+"""Shapes of volumes and reinforcing."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import marshmallow as ma
+
+from api.calculations.takeoff import REINFORCING, VOLUMES
+from api.contract.fields import Choice, Figure, Quantity, Words
+from api.contract.schemas import Answer, ListOf, Part, Schema
+
+MOST_PARTS = 1_000
+MOST_DIMENSIONS = 12
+MOST_NUMBERS = 500
+NAME_LENGTH = 100
+
+_NAME_PATTERN = "^[a-z_]{1,40}$"
+
+
+class DimensionsField(ma.fields.Field[Any]):
+    """Dimensions by names that carry their units; lists where a shape has several of one."""
+
+    default_error_messages = {  # noqa: RUF012
+        "required": "is missing",
+        "null": "is null; give the dimensions",
+    }
+
+    def __init__(self, **options: Any) -> None:
+        self.one = Quantity()
+        number = {"type": "string", "pattern": self.one.pattern}
+        several = {"type": "array", "items": number, "minItems": 1, "maxItems": MOST_NUMBERS}
+        metadata = {
+            "type": "object",
+            "minProperties": 1,
+            "maxProperties": MOST_DIMENSIONS,
+            "propertyNames": {"pattern": _NAME_PATTERN},
+            "additionalProperties": {"oneOf": [number, several]},
+            "description": "By name, such as length_ft; docs/api.md lists them for each shape.",
+        }
+        super().__init__(metadata=metadata, **options)
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
+        if not isinstance(value, dict) or not 1 <= len(value) <= MOST_DIMENSIONS:
+            raise ma.ValidationError('is no set of dimensions; write {"length_ft": "62.5"}')
+        read, faults = {}, {}
+        for name, given in value.items():
+            try:
+                read[name] = self._read(name, given)
+            except ma.ValidationError as error:
+                faults[name] = error.messages
+        if faults:
+            raise ma.ValidationError(faults)
+        return read
+
+    def _read(self, name: str, given: Any) -> Any:
+        if not re.fullmatch(_NAME_PATTERN, name, re.ASCII):
+            raise ma.ValidationError("is no name of a dimension")
+        if not isinstance(given, list):
+            return self.one.deserialize(given)
+        if not 1 <= len(given) <= MOST_NUMBERS:
+            raise ma.ValidationError(f"has no or too many numbers; 1 to {MOST_NUMBERS} are taken")
+        return [self.one.deserialize(one) for one in given]
+
+
+class VolumeShape(Schema):
+    """One volume to take off."""
+
+    name = Words(NAME_LENGTH, load_default="")
+    shape = Choice(*VOLUMES, required=True)
+    dimensions = DimensionsField(required=True)
+
+
+class VolumesAsked(Schema):
+    """Volumes to take off."""
+
+    parts = ListOf(Part(VolumeShape), 1, MOST_PARTS, required=True)
+
+
+class ReinforcingShape(Schema):
+    """One thing to count or weigh."""
+
+    name = Words(NAME_LENGTH, load_default="")
+    shape = Choice(*REINFORCING, required=True)
+    dimensions = DimensionsField(required=True)
+
+
+class ReinforcingAsked(Schema):
+    """Bars and wire to count and weigh."""
+
+    parts = ListOf(Part(ReinforcingShape), 1, MOST_PARTS, required=True)
+
+
+class TakenOffPart(Answer):
+    """What one part comes to."""
+
+    name = ma.fields.String(required=True)
+    shape = ma.fields.String(required=True)
+    value = Figure(required=True)
+    unit = ma.fields.String(required=True)
+
+
+class TakenOff(Answer):
+    """What the parts come to, in their order."""
+
+    parts = ma.fields.List(ma.fields.Nested(TakenOffPart), required=True)

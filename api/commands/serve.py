@@ -1,0 +1,83 @@
+"""`groundsill serve`: the service, on a database of its own unless the environment names one."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from api.settings import Settings
+    from api.store.store import Store
+
+_FOLDER_MODE = 0o700
+
+
+@click.command()
+@click.option(
+    "--new-owner-token", is_flag=True, help="Print a further token: the owner's was lost."
+)
+def serve(new_owner_token: bool) -> None:
+    """Serve projects, rates, estimates and calculations over HTTP.
+
+    Makes the embedded database, or brings it up to date; PostgreSQL is left to 'groundsill
+    database upgrade'. The first start prints the owner's token, once. Settings are environment
+    variables, listed in docs/operations.md.
+    """
+    from api.server import check_port, metrics_folder, run_server
+    from api.settings import read_settings
+
+    settings = read_settings(os.environ)
+    check_port(settings)
+    with metrics_folder(settings):
+        from api.app import create_app
+
+        store = _opened(settings)
+        try:
+            token = _token(store, further=new_owner_token)
+            app = create_app(settings, store)
+            run_server(app, settings, store, lambda: _tell(settings, token))
+        finally:
+            store.close()
+
+
+def _opened(settings: Settings) -> Store:
+    from api.store.store import open_store
+
+    if settings.is_embedded:
+        _bring_up(settings)
+    return open_store(
+        settings.database_url,
+        longest_wait_s=settings.longest_wait_s,
+        pool_size=settings.database_connections,
+    )
+
+
+def _bring_up(settings: Settings) -> None:
+    from api.store.engine import make_engine, read_url, sqlite_file
+    from api.store.migrations.steps import upgrade
+
+    url = read_url(settings.database_url)
+    sqlite_file(url).parent.mkdir(parents=True, exist_ok=True, mode=_FOLDER_MODE)
+    engine = make_engine(url, settings.longest_wait_s)
+    try:
+        upgrade(engine)
+    finally:
+        engine.dispose()
+
+
+def _token(store: Store, *, further: bool) -> str | None:
+    from api.access.first_account import first_token, further_token
+    from api.app import utc_now
+
+    token = first_token(store, utc_now())
+    return further_token(store, utc_now()) if further and token is None else token
+
+
+def _tell(settings: Settings, token: str | None) -> None:
+    from api.server import address
+
+    click.echo(f"Groundsill is at {address(settings)}; how to use it stands at /docs.")
+    if token is not None:
+        click.echo(f"Owner's token, shown this once: {token}")

@@ -1,0 +1,130 @@
+"""Routes with their shapes: what each takes, asks and answers, in code and specification.
+
+Reads bodies with the strict reader, refuses unknown parameters, and tells every fault with its
+place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any, NoReturn, TypeVar, cast
+
+import flask_smorest
+import marshmallow as ma
+from flask import Request
+from webargs.flaskparser import FlaskParser
+
+from api.contract.bodies import json_body
+from api.contract.errors import FieldsFaulty
+from api.contract.schemas import faults_of
+
+Route = TypeVar("Route", bound=Callable[..., Any])
+
+KEY_PARAMETER = {
+    "name": "Idempotency-Key",
+    "in": "header",
+    "required": True,
+    "description": "Chosen by the client, a new one for each thing to create; kept for a day.",
+    "schema": {"type": "string", "minLength": 1, "maxLength": 255, "pattern": "^[!-~]+$"},
+}
+IF_MATCH_PARAMETER = {
+    "name": "If-Match",
+    "in": "header",
+    "required": True,
+    "description": "The ETag of the version that is changed.",
+    "schema": {"type": "string", "pattern": '^"[1-9][0-9]{0,9}"$'},
+    "example": '"1"',
+}
+TAG_HEADER = {"ETag": {"description": "The version, for If-Match.", "schema": {"type": "string"}}}
+
+
+class _StrictParser(FlaskParser):
+    """Reads with our own reader, and raises our own errors."""
+
+    DEFAULT_UNKNOWN_BY_LOCATION: dict[str, str | None] = {  # noqa: RUF012
+        "json": None,
+        "query": ma.RAISE,
+    }
+
+    def load_json(self, req: Request, schema: ma.Schema) -> Any:  # noqa: ARG002
+        return json_body()
+
+    def handle_error(
+        self,
+        error: ma.ValidationError,
+        req: Request,  # noqa: ARG002
+        schema: ma.Schema,
+        **_: Any,
+    ) -> NoReturn:
+        messages = cast("Mapping[str, Any]", error.messages)
+        location = next(iter(messages))
+        raise FieldsFaulty(faults_of(messages[location], schema, location)) from None
+
+
+class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
+    """The routes of one subject."""
+
+    ARGUMENTS_PARSER = _StrictParser()
+
+    def get(self, path: str, **options: Any) -> Callable[[Route], Route]:
+        """Make a route that reads."""
+        return self._at(path, "GET", options)
+
+    def post(self, path: str, **options: Any) -> Callable[[Route], Route]:
+        """Make a route that works something out, or creates it."""
+        return self._at(path, "POST", options)
+
+    def patch(self, path: str, **options: Any) -> Callable[[Route], Route]:
+        """Make a route that changes some fields."""
+        return self._at(path, "PATCH", options)
+
+    def delete(self, path: str, **options: Any) -> Callable[[Route], Route]:
+        """Make a route that takes something away."""
+        return self._at(path, "DELETE", options)
+
+    def takes(self, schema: type[ma.Schema], example: Any = None) -> Callable[[Route], Route]:
+        """Read the body, and hand it to the route as its first argument."""
+        return cast("Callable[[Route], Route]", self.arguments(schema, example=example))
+
+    def asks(self, schema: type[ma.Schema]) -> Callable[[Route], Route]:
+        """Read the query parameters, and hand them to the route as its first argument."""
+        return cast("Callable[[Route], Route]", self.arguments(schema, location="query"))
+
+    def answers(
+        self,
+        schema: type[ma.Schema] | Mapping[str, Any] | None,
+        status: int = 200,
+        *,
+        example: Any = None,
+        content_type: str | None = None,
+        headers: Mapping[str, Any] | None = None,
+    ) -> Callable[[Route], Route]:
+        """Tell what the route answers with when all is well."""
+        return cast(
+            "Callable[[Route], Route]",
+            self.response(
+                status, schema, example=example, content_type=content_type, headers=headers
+            ),
+        )
+
+    def creates(self, route: Route) -> Route:
+        """Tell that the route creates something, and so needs an idempotency key."""
+        return cast("Route", self.doc(parameters=[KEY_PARAMETER])(route))
+
+    def changes(self, route: Route) -> Route:
+        """Tell that the route changes something that has versions, and so needs `If-Match`."""
+        return cast("Route", self.doc(parameters=[IF_MATCH_PARAMETER])(route))
+
+    def takes_file(self, types: Iterable[str]) -> Callable[[Route], Route]:
+        """Tell that the body is a file of one of these kinds."""
+        content = {one: {"schema": {"type": "string", "format": "binary"}} for one in types}
+        told = {"required": True, "content": content}
+        return cast("Callable[[Route], Route]", self.doc(requestBody=told))
+
+    def _at(self, path: str, method: str, options: dict[str, Any]) -> Callable[[Route], Route]:
+        def named(route: Route) -> Route:
+            told = self.doc(operationId=route.__name__)(route)
+            self.route(path, methods=[method], **options)(told)
+            return route
+
+        return named

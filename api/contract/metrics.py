@@ -1,0 +1,95 @@
+"""Figures of the service for a collector: requests by route and status, how long, who was refused.
+
+Several workers count in files of one folder, which `groundsill serve` names; one process counts
+by itself.
+"""
+
+from __future__ import annotations
+
+import hmac
+import os
+from time import perf_counter
+
+from flask import Blueprint, Flask, Response, abort, current_app, g, request
+from prometheus_client import (
+    CONTENT_TYPE_LATEST,
+    CollectorRegistry,
+    Counter,
+    Histogram,
+    generate_latest,
+)
+from prometheus_client.multiprocess import MultiProcessCollector
+
+from api.contract.errors import NotSignedIn
+from api.contract.services import services
+from estimator.errors import fault
+
+FOLDER = "PROMETHEUS_MULTIPROC_DIR"
+METRICS_PATH = "/metrics"
+BUCKETS_S = (0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5, 10.0)
+
+_NAME = "groundsill_metrics"
+_NO_ROUTE = "none"
+
+metrics_routes = Blueprint("metrics", __name__)
+
+
+class Metrics:
+    """What is counted."""
+
+    def __init__(self) -> None:
+        self.registry = CollectorRegistry()
+        self.requests = Counter(
+            "groundsill_requests_total", "Requests that were answered.",
+            ("method", "route", "status"), registry=self.registry,
+        )  # fmt: skip
+        self.seconds = Histogram(
+            "groundsill_request_seconds", "Time to an answer.", ("route",),
+            registry=self.registry, buckets=BUCKETS_S,
+        )  # fmt: skip
+
+    def text(self) -> bytes:
+        """Return all figures, of all workers, as a collector reads them."""
+        if FOLDER not in os.environ:
+            return generate_latest(self.registry)
+        together = CollectorRegistry()
+        MultiProcessCollector(together)  # type: ignore[no-untyped-call]
+        return generate_latest(together)
+
+
+def count_requests(app: Flask) -> None:
+    """Count the requests of an application."""
+    app.extensions[_NAME] = Metrics()
+    app.before_request(_begin)
+    app.register_blueprint(metrics_routes)
+
+
+def _begin() -> None:
+    g.began = perf_counter()
+
+
+def route_of_request() -> str:
+    """Return the route of the request in hand, as the map has it: never what somebody typed."""
+    return request.url_rule.rule if request.url_rule else _NO_ROUTE
+
+
+def count(answer: Response) -> Response:
+    """Count an answer."""
+    found: Metrics = current_app.extensions[_NAME]
+    method = request.method if request.url_rule else _NO_ROUTE
+    found.requests.labels(method, route_of_request(), str(answer.status_code)).inc()
+    found.seconds.labels(route_of_request()).observe(perf_counter() - g.began)
+    return answer
+
+
+@metrics_routes.get(METRICS_PATH)
+def metrics() -> Response:
+    """Return the figures to whoever shows the collector's token; there are none without one."""
+    wanted = services().settings.metrics_token
+    if not wanted:
+        abort(404)
+    shown = request.headers.get("Authorization", "").removeprefix("Bearer ")
+    if not hmac.compare_digest(shown.encode(), wanted.encode()):
+        raise fault(NotSignedIn, "the collector's token is needed", "send it as a bearer token")
+    found: Metrics = current_app.extensions[_NAME]
+    return Response(found.text(), content_type=CONTENT_TYPE_LATEST)

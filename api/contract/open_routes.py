@@ -1,0 +1,141 @@
+"""Routes that anybody may read: the specification, its pages, the list of problems, health.
+
+The pages show the specification with files of an installed package, served from here, so that
+they work without a network; their own content-security policy lets them do that and no more.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from flask import Blueprint, Response, abort
+
+from api.contract.answers import json_answer, json_bytes
+from api.contract.problems import PROBLEM_PATH, PROBLEMS
+from api.contract.services import services
+from api.contract.specification import SPECIFICATION_PATH, Specification, told
+
+DOCS_POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; "
+    "img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
+SHOWN_FILES = {
+    "swagger-ui-bundle.js": "text/javascript",
+    "swagger-ui.css": "text/css",
+    "favicon-32x32.png": "image/png",
+}
+
+_PAGE = """<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Groundsill: the service</title>
+<link rel="icon" type="image/png" href="/docs/favicon-32x32.png">
+<link rel="stylesheet" href="/docs/swagger-ui.css">
+</head>
+<body>
+<main id="reference"><noscript>The same stands in
+<a href="/v1/openapi.json">/v1/openapi.json</a>.</noscript></main>
+<script src="/docs/swagger-ui-bundle.js"></script>
+<script src="/docs/reference.js"></script>
+</body>
+</html>
+"""
+_SCRIPT = """SwaggerUIBundle({
+  url: "/v1/openapi.json", dom_id: "#reference", deepLinking: true, validatorUrl: null,
+  defaultModelsExpandDepth: 0, presets: [SwaggerUIBundle.presets.apis], layout: "BaseLayout",
+});
+"""
+
+open_routes = Blueprint("open", __name__)
+
+
+def serve_specification(specification: Specification) -> None:
+    """Make the specification one of the open routes, written out once."""
+    content: list[bytes] = []
+
+    def openapi() -> Response:
+        if not content:
+            content.append(json_bytes(told(specification)))
+        return Response(content[0], content_type="application/json")
+
+    specification._app.add_url_rule(SPECIFICATION_PATH, "open.openapi", openapi)
+
+
+@open_routes.get("/docs")
+def reference() -> Response:
+    """Return the page that shows the specification."""
+    return _shown(_PAGE, "text/html")
+
+
+@open_routes.get("/docs/reference.js")
+def reference_script() -> Response:
+    """Return the script that starts the page."""
+    return _shown(_SCRIPT, "text/javascript")
+
+
+@open_routes.get("/docs/<name>")
+def reference_file(name: str) -> Response:
+    """Return a file of the installed package that shows specifications."""
+    if name not in SHOWN_FILES:
+        abort(404)
+    answer = _shown(_file(name), SHOWN_FILES[name])
+    answer.headers["Cache-Control"] = "public, max-age=86400"
+    return answer
+
+
+@cache
+def _file(name: str) -> bytes:
+    return Path(str(files("flask_swagger_ui"))).joinpath("dist", name).read_bytes()
+
+
+def _shown(content: str | bytes, kind: str) -> Response:
+    text_kind = f"{kind}; charset=utf-8" if kind.startswith("text/") else kind
+    return Response(
+        content, content_type=text_kind, headers={"Content-Security-Policy": DOCS_POLICY}
+    )
+
+
+@open_routes.get(PROBLEM_PATH)
+def problems() -> Response:
+    """Return every kind of problem there is, in the order of their codes."""
+    return json_answer({"problems": sorted(_kinds().values(), key=lambda one: str(one["code"]))})
+
+
+@open_routes.get(f"{PROBLEM_PATH}/<code>")
+def problem(code: str) -> Response:
+    """Return what a kind of problem means; its address is the problem's type."""
+    if code not in _kinds():
+        abort(404)
+    return json_answer(_kinds()[code])
+
+
+@cache
+def _kinds() -> dict[str, dict[str, Any]]:
+    return {
+        error.code: {
+            "code": error.code,
+            "title": one.title,
+            "status": one.status,
+            "meaning": (error.__doc__ or "").partition("\n")[0],
+        }
+        for error, one in PROBLEMS.items()
+    }
+
+
+@open_routes.get("/health/live")
+def live() -> Response:
+    """Answer that the process works."""
+    return json_answer({"status": "live"})
+
+
+@open_routes.get("/health/ready")
+def ready() -> Response:
+    """Answer that the database can be read and is at the step that this program needs."""
+    services().store.check()
+    return json_answer({"status": "ready"})

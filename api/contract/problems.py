@@ -1,0 +1,177 @@
+"""Errors as answers: problem details (RFC 9457), from one table of the whole family.
+
+`PROBLEMS` has every class of error with its status and title; a test holds it complete. What the
+service itself gets wrong is logged with the number of the request, and answered without words
+that would show its inside.
+"""
+
+from __future__ import annotations
+
+import json
+import logging
+from collections.abc import Mapping
+from dataclasses import dataclass
+from http import HTTPStatus
+from typing import Any
+
+from flask import Flask, Response
+from werkzeug.exceptions import HTTPException
+
+from api.contract import errors as contract
+from api.contract.places import told_place
+from api.contract.request_ids import request_id
+from api.settings import SettingsFaulty
+from api.store import errors as store
+from estimator import errors as library
+from estimator.errors import Fault, GroundsillError, InputFaulty
+
+PROBLEM_TYPE = "application/problem+json"
+PROBLEM_PATH = "/v1/problems"
+MOST_ENTRIES = 200
+SOON_S = 1
+
+_LOG = logging.getLogger("groundsill.api")
+_OUR_FAULT = "The service could not do this; it has been noted under the number of the request."
+_REDIRECTS = range(300, 400)
+
+
+@dataclass(frozen=True)
+class Problem:
+    """How a class of error is answered."""
+
+    status: int
+    title: str
+
+
+_UNPROCESSABLE, _CONFLICT, _INTERNAL = 422, 409, 500
+
+PROBLEMS: Mapping[type[GroundsillError], Problem] = {
+    GroundsillError: Problem(_INTERNAL, "Something went wrong"),
+    library.InputFaulty: Problem(_UNPROCESSABLE, "The input has faults"),
+    library.MeasureFaulty: Problem(_UNPROCESSABLE, "That is no measure of this kind"),
+    library.FormulaFaulty: Problem(_UNPROCESSABLE, "A formula has faults"),
+    library.TablesFaulty: Problem(_UNPROCESSABLE, "The rate tables have faults"),
+    library.ScopeFaulty: Problem(_UNPROCESSABLE, "The scope has faults"),
+    library.WorkbookRefused: Problem(_UNPROCESSABLE, "The workbook is refused"),
+    library.FileNotWritten: Problem(_INTERNAL, "A file could not be written"),
+    library.GeometryFaulty: Problem(_UNPROCESSABLE, "The dimensions describe no shape"),
+    library.RateMissing: Problem(_UNPROCESSABLE, "A rate is missing"),
+    library.AmountTooLarge: Problem(_UNPROCESSABLE, "An amount is too large"),
+    library.LaborFaulty: Problem(_UNPROCESSABLE, "The terms of labor have faults"),
+    library.EquipmentFaulty: Problem(_UNPROCESSABLE, "The terms of the machine have faults"),
+    library.ProductionFaulty: Problem(_UNPROCESSABLE, "The work cannot be done as described"),
+    library.MethodsFaulty: Problem(_UNPROCESSABLE, "The methods cannot be compared"),
+    library.BreakEvenMissing: Problem(_UNPROCESSABLE, "There is no turning point"),
+    library.CalendarFaulty: Problem(_UNPROCESSABLE, "The calendar has faults"),
+    library.RangeFaulty: Problem(_UNPROCESSABLE, "A range has faults"),
+    library.CorrelationFaulty: Problem(_UNPROCESSABLE, "The coefficients cannot be"),
+    library.PhaseOrderFaulty: Problem(_UNPROCESSABLE, "The phases wait for each other"),
+    contract.BodyFaulty: Problem(400, "The body cannot be read"),
+    contract.FieldsFaulty: Problem(_UNPROCESSABLE, "Fields have faults"),
+    contract.MediaTypeUnfit: Problem(415, "A body of that kind is not taken here"),
+    contract.LengthMissing: Problem(411, "The length of the body is missing"),
+    contract.BodyTooLarge: Problem(413, "The body is too large"),
+    contract.PreconditionMissing: Problem(428, "If-Match is missing"),
+    contract.KeyFaulty: Problem(400, "Idempotency-Key is missing or unfit"),
+    contract.CursorFaulty: Problem(400, "The cursor is of no use here"),
+    contract.NotSignedIn: Problem(401, "A valid token is needed"),
+    contract.NotAllowed: Problem(403, "The role of the token does not include this"),
+    contract.TooManyRequests: Problem(429, "Too many requests"),
+    store.NotKept: Problem(404, "Not found"),
+    store.VersionStale: Problem(412, "It was changed meanwhile"),
+    store.AlreadyThere: Problem(_CONFLICT, "It is there already"),
+    store.StillNeeded: Problem(_CONFLICT, "Others rest on it"),
+    store.ValueRefused: Problem(_UNPROCESSABLE, "A value cannot be kept"),
+    store.Unchangeable: Problem(_CONFLICT, "It is final"),
+    store.KeyReused: Problem(_UNPROCESSABLE, "The key was used for something else"),
+    store.StillInFlight: Problem(_CONFLICT, "The same is being worked on"),
+    store.StoreBusy: Problem(503, "Busy just now"),
+    store.StoreUnfit: Problem(503, "Out of service"),
+    store.StoreFaulty: Problem(_INTERNAL, "What is kept has faults"),
+    store.CopyRefused: Problem(_INTERNAL, "A copy was refused"),
+    SettingsFaulty: Problem(_INTERNAL, "The settings have faults"),
+}
+
+
+def problem_of(error: GroundsillError) -> Problem:
+    """Return how an error is answered; a class that is not in the table as its nearest parent."""
+    return next(PROBLEMS[cls] for cls in type(error).__mro__ if cls in PROBLEMS)
+
+
+def register_problems(app: Flask) -> None:
+    """Answer every error of an application as a problem."""
+    app.register_error_handler(GroundsillError, _answer_to_error)
+    app.register_error_handler(HTTPException, _answer_to_http)
+    app.register_error_handler(Exception, _answer_to_surprise)
+
+
+def problem_answer(
+    status: int, code: str, title: str, detail: str, entries: list[dict[str, str]]
+) -> Response:
+    """Return a problem as an answer."""
+    told: dict[str, Any] = {
+        "type": f"{PROBLEM_PATH}/{code}",
+        "title": title,
+        "status": status,
+        "detail": detail,
+        "code": code,
+        "request_id": request_id(),
+    }
+    if entries:
+        told["errors"] = entries
+    body = json.dumps(told, ensure_ascii=False)
+    return Response(body, status, content_type=PROBLEM_TYPE)
+
+
+def entry(fault: Fault) -> dict[str, str]:
+    """Return one fault as a problem tells it: its place, what is wrong, what would be right."""
+    remedy = {"remedy": fault.remedy} if fault.remedy else {}
+    return {**told_place(fault.where), "what": fault.what, **remedy}
+
+
+def _answer_to_error(error: GroundsillError) -> Response:
+    problem = problem_of(error)
+    if problem.status >= _INTERNAL:
+        _LOG.error("%s %s: %s", request_id(), error.code, error, exc_info=error)
+        answer = problem_answer(problem.status, error.code, problem.title, _OUR_FAULT, [])
+    else:
+        faults = error.faults if isinstance(error, InputFaulty) else (Fault("", str(error)),)
+        answer = problem_answer(
+            problem.status, error.code, problem.title, _detail(faults),
+            [entry(one) for one in faults[:MOST_ENTRIES]],
+        )  # fmt: skip
+    if isinstance(error, contract.TooManyRequests):
+        answer.headers["Retry-After"] = str(max(1, -int(-error.wait_s // 1)))
+    elif isinstance(error, store.StoreBusy | store.StillInFlight):
+        answer.headers["Retry-After"] = str(SOON_S)
+    elif isinstance(error, contract.NotSignedIn):
+        answer.headers["WWW-Authenticate"] = 'Bearer realm="groundsill"'
+    elif isinstance(error, contract.BodyTooLarge | contract.LengthMissing):
+        answer.headers["Connection"] = "close"  # what was sent is not read
+    return answer
+
+
+def _detail(faults: tuple[Fault, ...]) -> str:
+    if len(faults) > 1:
+        return f"{len(faults)} faults; nothing was done."
+    return f"{faults[0].what}{f'; {faults[0].remedy}' if faults[0].remedy else ''}."
+
+
+def _answer_to_http(error: HTTPException) -> Response:
+    """Answer what Flask itself refuses: an unknown path, a method, a request cut off."""
+    status = error.code or _INTERNAL
+    if status in _REDIRECTS:
+        return Response(error.get_response().get_data(), status, error.get_response().headers)
+    phrase = HTTPStatus(status).phrase
+    code = phrase.lower().replace(" ", "-")
+    answer = problem_answer(status, code, phrase, f"{phrase}.", [])
+    allowed = getattr(error, "valid_methods", None)
+    if allowed:
+        answer.headers["Allow"] = ", ".join(sorted(allowed))
+    return answer
+
+
+def _answer_to_surprise(error: Exception) -> Response:
+    _LOG.error("%s %s", request_id(), type(error).__name__, exc_info=error)
+    phrase = HTTPStatus.INTERNAL_SERVER_ERROR.phrase
+    return problem_answer(_INTERNAL, "error", phrase, _OUR_FAULT, [])

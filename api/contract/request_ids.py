@@ -1,0 +1,23 @@
+"""The number of each request: the client's own if it is a fit one, else a new one."""
+
+from __future__ import annotations
+
+import re
+from uuid import uuid4
+
+from flask import g, has_request_context, request
+
+NAME = "X-Request-Id"
+
+_FIT = re.compile(r"[A-Za-z0-9._-]{1,64}", re.ASCII)
+
+
+def request_id() -> str:
+    """Return the number of the request in hand; outside of one, a dash."""
+    if not has_request_context():
+        return "-"
+    if "request_id" not in g:
+        given = request.headers.get(NAME, "")
+        g.request_id = given if _FIT.fullmatch(given) else uuid4().hex
+    number: str = g.request_id
+    return number

@@ -1,0 +1,108 @@
+"""Shapes of bodies: only known fields, and every fault of a body told with its pointer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import marshmallow as ma
+
+from api.contract.fields import REMEDY
+from api.contract.places import parameter, pointer
+from estimator.errors import Fault, did_you_mean
+
+_UNKNOWN = "is not a field"
+
+
+class Schema(ma.Schema):
+    """A shape of a body: its fields and no others."""
+
+    error_messages = {  # noqa: RUF012
+        "unknown": _UNKNOWN,
+        "type": "is no object; write {...}",
+    }
+
+    class Meta:
+        """Unknown fields are faults."""
+
+        unknown = ma.RAISE
+
+
+class Answer(ma.Schema):
+    """A shape of an answer; more fields may come later."""
+
+    class Meta:
+        """Clients pass over fields that they do not know."""
+
+        unknown = ma.INCLUDE
+
+
+class ListOf(ma.fields.List[Any]):
+    """Values in order, so many at least and at most."""
+
+    default_error_messages = {  # noqa: RUF012
+        "required": "is missing",
+        "null": "is null; leave it out, or give a list",
+        "invalid": "is no list; write [...]",
+    }
+
+    def __init__(self, of: Any, least: int, most: int, **options: Any) -> None:
+        told = f"has too few or too many entries{REMEDY}{least} to {most:,} are taken"
+        bounds = ma.validate.Length(least, most, error=told)
+        super().__init__(of, validate=bounds, **options)
+
+
+class Part(ma.fields.Nested):
+    """A shape within a shape."""
+
+    default_error_messages = {  # noqa: RUF012
+        "required": "is missing",
+        "null": "is null; leave it out, or give a value",
+        "type": "is no object; write {...}",
+    }
+
+
+def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault]:
+    """Yield what marshmallow found wrong as faults with their places.
+
+    Parameters
+    ----------
+    messages : dict or list
+        Of a ValidationError, by field.
+    schema : Schema
+        What was read, which knows the fields there are.
+    location : str
+        `json`, `query` or `headers`.
+    """
+    for steps, message in _told(messages, ()):
+        what, _, remedy = message.partition(REMEDY)
+        if what == _UNKNOWN:
+            remedy = did_you_mean(str(steps[-1]), _fields_at(schema, steps[:-1]))
+        where = pointer(*steps) if location == "json" else parameter(str(steps[0]))
+        yield Fault(where, what.rstrip("."), remedy)
+
+
+def _told(messages: Any, steps: tuple[str | int, ...]) -> Iterator[tuple[tuple[Any, ...], str]]:
+    if isinstance(messages, Mapping):
+        for key, found in messages.items():
+            yield from _told(found, steps if key == "_schema" else (*steps, key))
+    elif isinstance(messages, list):
+        for message in messages:
+            yield from _told(message, steps)
+    else:
+        yield steps, str(messages)
+
+
+def _fields_at(schema: ma.Schema, steps: tuple[str | int, ...]) -> Mapping[str, Any]:
+    """Return the fields there are under the steps that lead to a part of a body."""
+    fields: Mapping[str, Any] = schema.fields
+    for step in steps:
+        if isinstance(step, int):
+            continue
+        field: Any = fields.get(step)
+        if isinstance(field, ma.fields.List):
+            field = field.inner
+        if not isinstance(field, ma.fields.Nested):
+            return {}
+        fields = field.schema.fields
+    return fields

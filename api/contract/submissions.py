@@ -1,0 +1,109 @@
+"""`Idempotency-Key`: a request that creates something may be sent again without harm.
+
+The same key and body get the stored answer, however often; another body is refused, and so is the
+same while the first is being worked on.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Callable
+
+from flask import Response, request
+
+from api.contract.errors import KeyFaulty
+from api.contract.places import header
+from api.contract.services import Services
+from api.store.caller import Caller
+from api.store.sessions import WritingSession
+from api.store.submissions import (
+    Answer,
+    Claim,
+    answer_submission,
+    claim_submission,
+    release_submission,
+)
+from estimator.errors import InputFaulty, fault
+
+KEY_HEADER = "Idempotency-Key"
+REPLAYED_HEADER = "Idempotency-Replayed"
+
+_KEY = re.compile(r"[\x21-\x7e]{1,255}", re.ASCII)
+
+
+def idempotency_key() -> str:
+    """Return the key of the request in hand.
+
+    Raises
+    ------
+    KeyFaulty
+        If there is none, or it has blanks, is too long, or is not ASCII.
+    """
+    key = request.headers.get(KEY_HEADER, "")
+    if _KEY.fullmatch(key):
+        return key
+    raise fault(
+        KeyFaulty,
+        "is missing" if not key else "is unfit",
+        "choose a new one for each thing to create: 1 to 255 letters and digits, such as a UUID",
+        header(KEY_HEADER),
+    )
+
+
+def submit(
+    parts: Services, caller: Caller, create: Callable[[WritingSession], Answer]
+) -> tuple[Answer, bool]:
+    """Return the answer to a request that creates something, and whether it was given before.
+
+    Parameters
+    ----------
+    parts : Services
+    caller : Caller
+    create : callable
+        Writes to a session and returns the answer, which is kept for a day: nothing secret.
+
+    Raises
+    ------
+    KeyFaulty, KeyReused, StillInFlight
+        As the key asks for.
+    """
+    key = idempotency_key()
+    digest = hashlib.sha256(request.get_data()).hexdigest()
+    route = f"{request.method} {request.path}"
+    claim = claim_submission(parts.store, caller, key, route, digest, parts.now)
+    if isinstance(claim, Answer):
+        return claim, True
+    try:
+        return parts.store.carry_out(caller, parts.now, _answered(create, claim)), False
+    except BaseException:
+        _give_back(parts, claim)
+        raise
+
+
+def created(answer: Answer, *, is_replayed: bool) -> Response:
+    """Return a stored answer as a response."""
+    response = Response(answer.body, answer.status, dict(answer.headers))
+    if is_replayed:
+        response.headers[REPLAYED_HEADER] = "true"
+    return response
+
+
+def _answered(
+    create: Callable[[WritingSession], Answer], claim: Claim
+) -> Callable[[WritingSession], Answer]:
+    def work_on(work: WritingSession) -> Answer:
+        answer = create(work)
+        work.flush()
+        answer_submission(work, claim, answer)
+        return answer
+
+    return work_on
+
+
+def _give_back(parts: Services, claim: Claim) -> None:
+    """Let the key be used again; where that fails too, its time runs out by itself."""
+    try:
+        release_submission(parts.store, claim)
+    except InputFaulty:
+        return

@@ -1,0 +1,147 @@
+"""The single calculations say what the library says, and place their faults."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+import pytest
+
+from api.calculations import examples
+from api.calculations.takeoff import REINFORCING, VOLUMES
+from estimator.production.bottleneck import balance
+from estimator.production.cycle import FlowStep, Load, Step, TravelStep
+from estimator.production.waiting_lines import queued_output
+from estimator.production.working_system import Station, WorkingSystem
+
+AT = "/v1/calculations"
+
+
+@pytest.mark.parametrize("name", ["volumes", "reinforcing", "rental", "overtime"])
+def test_the_examples_are_answered_as_the_specification_says(embedded, name):
+    answer = embedded.post(f"{AT}/{name}", getattr(examples, name.upper()))
+    assert answer.status_code == 200
+    assert answer.json == getattr(examples, f"{name.upper()}_TOLD") | {
+        key: told for key, told in answer.json.items() if key == "regular_rate"
+    }
+
+
+@pytest.mark.parametrize(("shape", "one"), (VOLUMES | REINFORCING).items())
+def test_every_shape_is_a_function_of_the_library_with_units_in_its_names(shape, one):
+    assert callable(one.compute)
+    assert set(one.lists) <= set(one.parameters)
+    assert one.unit
+
+
+def part(shape, **dimensions):
+    return {"parts": [{"shape": shape, "dimensions": dimensions}]}
+
+
+@pytest.mark.parametrize(
+    ("body", "value", "unit"),
+    [
+        # V = L (A1 + 4 Am + A2) / 6: 6,904 cy of the published example.
+        (part("prismoid", first_area_sf="1504", middle_area_sf="1860", last_area_sf="2240",
+              length_ft="100"), "186400.0", "cf"),
+        (part("average-end-areas", station_ft=["0", "50", "100"], area_sf=["0", "60", "20"]),
+         "3500.0", "cf"),
+        (part("four-corners", area_sf="100", corner_depths_ft=["1", "2", "3", "4"]),
+         "250.0", "cf"),
+    ],
+)  # fmt: skip
+def test_volumes_are_the_librarys(embedded, body, value, unit):
+    (told,) = embedded.post(f"{AT}/volumes", body).json["parts"]
+    assert (told["value"], told["unit"]) == (value, unit)
+
+
+@pytest.mark.parametrize(
+    ("body", "value", "unit"),
+    [
+        (part("bars-at-spacing", width_ft="20", spacing_in="16", cover_in="3"), "16.0", "ea"),
+        (part("bar-weight", number="4"), "0.668", "lb/ft"),
+        (part("lapped-length", run_ft="62.5", stock_ft="20", lap_ft="2"), "68.5", "ft"),
+        (part("weight-of-bars", length_lf="1000", lb_per_ft="0.668"), "668.0", "lb"),
+    ],
+)  # fmt: skip
+def test_reinforcing_is_the_librarys(embedded, body, value, unit):
+    (told,) = embedded.post(f"{AT}/reinforcing", body).json["parts"]
+    assert (told["value"], told["unit"]) == (value, unit)
+
+
+def test_all_faults_of_all_parts_are_told_each_at_its_dimension(embedded):
+    body = {
+        "parts": [
+            part("prism", length_ft="0", width_ft="4", depth_ft="2")["parts"][0],
+            part("prism", length_ft="5", width="4", depth_ft="2")["parts"][0],
+            part("slab", area_sf=["1", "2"], thickness_in="5")["parts"][0],
+        ]
+    }
+    answer = embedded.post(f"{AT}/volumes", body)
+    assert (answer.status_code, answer.json["code"]) == (422, "geometry-faulty")
+    told = {one["pointer"]: one["what"] for one in answer.json["errors"]}
+    assert told["#/parts/0/dimensions/length_ft"].startswith("is zero")
+    assert told["#/parts/1/dimensions/width"] == "is no dimension of a prism"
+    assert told["#/parts/1/dimensions"] == "'width_ft' is missing"
+    assert told["#/parts/2/dimensions/area_sf"] == "is not one number"
+
+
+def test_a_rental_fault_is_placed_at_its_field(embedded):
+    answer = embedded.post(f"{AT}/rental", {"days": 3, "rates": {}})
+    assert (answer.status_code, answer.json["code"]) == (422, "equipment-faulty")
+    assert answer.json["errors"][0]["pointer"] == "#/rates"
+
+
+SYSTEM = {
+    "name": "thrown in by conveyor truck",
+    "carriers": 2,
+    "load": {"size": "18", "unit": "ton"},
+    "cycle": [
+        {"step": "load", "minutes": "6", "station": "stone yard"},
+        {"step": "haul", "distance_ft": "8800", "speed_mph": "20"},
+        {"step": "throw", "rate_per_hr": "45", "unit": "ton", "station": "opening"},
+    ],
+    "stations": [{"name": "opening"}, {"name": "stone yard", "taken_by_others": "0.5"}],
+    "efficiency": "0.833333",
+}
+
+
+def test_production_is_the_librarys_figure_for_figure(embedded):
+    system = WorkingSystem(
+        "thrown in by conveyor truck", 2, Load(18.0, "ton"),
+        (Step("load", 6.0, "stone yard"), TravelStep("haul", 8800.0, 20.0),
+         FlowStep("throw", 45.0, "ton", "opening")),
+        (Station("opening"), Station("stone yard", taken_by_others=0.5)), 0.833333,
+    )  # fmt: skip
+    told = embedded.post(f"{AT}/production", SYSTEM).json
+    best, queued = balance(system), queued_output(system)
+    assert told["bottlenecks"] == list(best.bottlenecks)
+    assert float(told["at_best_per_hr"]) == best.output_per_hr
+    assert float(told["with_waiting_per_hr"]) == queued.output_per_hr
+    assert [float(one["capacity_per_hr"]) for one in told["parts"]] == [
+        one.capacity_per_hr for one in best.parts
+    ]
+    assert [float(one["wait_minutes"]) for one in told["lines"]] == [
+        one.wait_minutes for one in queued.lines
+    ]
+
+
+def test_every_fault_of_a_system_has_its_pointer(embedded):
+    body = SYSTEM | {
+        "cycle": [{"step": "load"}, {"step": "throw", "rate_per_hr": "45", "unit": "furlong/fort"}],
+        "load": {"size": "18", "unit": "fathom-hogsheads"},
+    }
+    answer = embedded.post(f"{AT}/production", body)
+    assert (answer.status_code, answer.json["code"]) == (422, "production-faulty")
+    assert [one["pointer"] for one in answer.json["errors"]] == ["#/cycle/0", "#/cycle/1", "#"]
+
+
+def test_a_week_of_more_hours_than_it_has_is_refused(embedded):
+    worked = [{"hours": "100", "rate_per_hr": "12"}, {"hours": "100", "rate_per_hr": "13"}]
+    answer = embedded.post(f"{AT}/overtime", {"worked": worked})
+    assert (answer.status_code, answer.json["code"]) == (422, "labor-faulty")
+    assert answer.json["errors"][0]["where"] == "hours"
+
+
+def test_calculations_know_no_store():
+    for module in ("routes", "scopes", "rate_tables"):
+        names = vars(import_module(f"api.calculations.{module}"))
+        assert not any("Session" in name for name in names)

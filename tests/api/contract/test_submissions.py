@@ -1,0 +1,111 @@
+"""Promise 4 over HTTP: the same submission makes one record and gets one answer."""
+
+from __future__ import annotations
+
+from threading import Barrier, Thread
+
+import pytest
+
+from api.contract.submissions import REPLAYED_HEADER
+from api.store.submissions import claim_submission
+from tests.api.service import new_key
+from tests.api.store.made import figure
+
+AT_ONCE = figure(8, 50)
+
+
+def count_of(service):
+    return len(service.get("/v1/tokens?limit=200").json["tokens"])
+
+
+@pytest.mark.parametrize("key", [None, "", "a b", "ü", "x" * 256, "a\tb"])
+def test_a_request_that_creates_needs_a_key_of_its_own(embedded, key):
+    headers = {} if key is None else {"Idempotency-Key": key}
+    answer = embedded.post("/v1/tokens", {"holder": "a", "role": "lender"}, headers=headers)
+    assert (answer.status_code, answer.json["code"]) == (400, "key-faulty")
+    assert answer.json["errors"][0]["header"] == "Idempotency-Key"
+    assert count_of(embedded) == 3
+
+
+def test_every_route_that_answers_201_asks_for_a_key(embedded):
+    specification = embedded.get("/v1/openapi.json", role="").json
+    creating = [
+        operation
+        for path in specification["paths"].values()
+        for operation in path.values()
+        if isinstance(operation, dict) and "201" in operation.get("responses", {})
+    ]
+    assert creating
+    for operation in creating:
+        assert "Idempotency-Key" in [one["name"] for one in operation["parameters"]]
+
+
+def test_the_same_again_is_answered_the_same_and_makes_nothing(service):
+    key = new_key()
+    first = service.issue(headers=key)
+    service.clock.turn(hours=23)
+    again = service.issue(headers=key)
+    assert count_of(service) == 4
+    assert (first.status_code, again.status_code) == (201, 201)
+    assert again.json == {name: told for name, told in first.json.items() if name != "token"}
+    assert again.headers["ETag"] == first.headers["ETag"]
+    assert again.headers["Location"] == first.headers["Location"]
+    assert REPLAYED_HEADER not in first.headers
+    assert again.headers[REPLAYED_HEADER] == "true"
+
+
+def test_another_body_under_the_same_key_is_refused(service):
+    key = new_key()
+    service.issue(headers=key)
+    other = service.issue(headers=key, body={"holder": "other"})
+    assert (other.status_code, other.json["code"]) == (422, "key-reused")
+    assert count_of(service) == 4
+
+
+def test_a_key_is_free_again_after_a_day(service):
+    key = new_key()
+    service.issue(headers=key)
+    service.clock.turn(days=1, seconds=1)
+    assert service.issue(headers=key, body={"holder": "other"}).status_code == 201
+
+
+def test_what_is_being_worked_on_is_not_begun_again(service):
+    from api.store.accounts import find_caller
+
+    key = new_key()
+    caller = find_caller(service.store, service.tokens["owner"], service.clock.now)
+    digest = "0" * 64
+    claim_submission(
+        service.store, caller, key["Idempotency-Key"], "POST /v1/tokens", digest, service.clock.now
+    )
+    answer = service.issue(headers=key)
+    assert (answer.status_code, answer.json["code"]) == (422, "key-reused")
+
+
+def test_a_refused_request_gives_its_key_back(service):
+    key = new_key()
+    assert service.issue(headers=key, body={"role": "king"}).status_code == 422
+    assert service.issue(headers=key).status_code == 201
+
+
+def test_many_of_the_same_at_once_make_one_record(service):
+    key, barrier, answers = new_key(), Barrier(AT_ONCE), []
+
+    def send():
+        barrier.wait()
+        answers.append(service.issue(headers=key))
+
+    threads = [Thread(target=send) for _ in range(AT_ONCE)]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join()
+    assert count_of(service) == 4
+    codes = [answer.status_code for answer in answers]
+    assert set(codes) <= {201, 409}
+    assert len({answer.json["id"] for answer in answers if answer.status_code == 201}) == 1
+    assert sum("token" in answer.json for answer in answers) == 1
+    assert all(
+        answer.headers["Retry-After"] == "1" for answer in answers if answer.status_code == 409
+    )
+    assert service.issue(headers=key).status_code == 201
