@@ -109,7 +109,7 @@ OVERTIME: dict[str, Any] = {
 OVERTIME_TOLD: dict[str, Any] = {
     "hours": "46",
     "overtime_hours": "6",
-    "regular_rate": "13",
+    "regular_rate": "13.00",
     "straight_pay": "598.00",
     "overtime_premium": "39.00",
     "cash_fringe": "0.00",

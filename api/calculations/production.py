@@ -88,7 +88,7 @@ def _step(asked: Mapping[str, Any]) -> CycleStep:
     from estimator.production.cycle import FlowStep, Step, TravelStep
 
     timed = asked.keys() - {"step", "station"}
-    name, station = asked["step"], asked["station"]
+    name, station = asked["step"], asked.get("station", "")
     if timed == WAYS["minutes"]:
         return Step(name, float(asked["minutes"]), station)
     if timed == WAYS["travel"]:

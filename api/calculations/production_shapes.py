@@ -31,7 +31,7 @@ class StepAsked(Schema):
     speed_mph = Quantity(above="0")
     rate_per_hr = Quantity(above="0")
     unit = Words(UNIT_LENGTH, metadata={"description": "Of the flow."})
-    station = Words(NAME_LENGTH, load_default="")
+    station = Words(NAME_LENGTH)
 
 
 class StationAsked(Schema):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import marshmallow as ma
 
 from api.contract.fields import Figure, Fraction, Money, Quantity, RatePerUnit, Whole
@@ -43,7 +45,7 @@ class RentalAsked(Schema):
     """A span, and what the machine costs."""
 
     days = Whole(1, LONGEST_DAYS, required=True)
-    meter_hours = Quantity(load_default="0", most="26304")
+    meter_hours = Quantity(load_default=Decimal(0), most="26304")
     rates = Part(RentalRatesAsked, required=True)
     terms = Part(RentalTermsAsked, load_default=dict)
 

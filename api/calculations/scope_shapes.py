@@ -69,8 +69,8 @@ class VariedValue(Schema):
     """A value that a comparison changes, over a range."""
 
     name = Words(MEASURE_LENGTH, required=True)
-    low = Words(MEASURE_LENGTH, load_default="")
-    high = Words(MEASURE_LENGTH, load_default="")
+    low = Words(MEASURE_LENGTH)
+    high = Words(MEASURE_LENGTH)
 
 
 class ScopeToCompare(ScopeToPrice):

@@ -127,7 +127,7 @@ def taken_off(
 
 
 def _head(part: Mapping[str, Any]) -> dict[str, str]:
-    return {"name": part["name"], "shape": part["shape"]}
+    return {"name": part.get("name", ""), "shape": part["shape"]}
 
 
 def _check_names(

@@ -67,7 +67,7 @@ class DimensionsField(ma.fields.Field[Any]):
 class VolumeShape(Schema):
     """One volume to take off."""
 
-    name = Words(NAME_LENGTH, load_default="")
+    name = Words(NAME_LENGTH)
     shape = Choice(*VOLUMES, required=True)
     dimensions = DimensionsField(required=True)
 
@@ -81,7 +81,7 @@ class VolumesAsked(Schema):
 class ReinforcingShape(Schema):
     """One thing to count or weigh."""
 
-    name = Words(NAME_LENGTH, load_default="")
+    name = Words(NAME_LENGTH)
     shape = Choice(*REINFORCING, required=True)
     dimensions = DimensionsField(required=True)
 

@@ -11,6 +11,7 @@ import pytest
 from api.store.engine import make_engine, read_url
 from api.store.migrations.steps import upgrade
 from api.store.store import Store, open_store
+from tests.api.live import Live, served
 from tests.api.service import Service
 from tests.api.store.postgres import ABSENT, Server, server_programs
 
@@ -114,3 +115,10 @@ def service(store: Store, tmp_path: Path) -> Service:
 def embedded(sqlite_store: Store, tmp_path: Path) -> Service:
     """The service on a fresh SQLite file, for what has nothing to do with the database."""
     return Service(sqlite_store, tmp_path)
+
+
+@pytest.fixture(scope="session")
+def live(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
+    """The service as `groundsill serve` runs it."""
+    with served(tmp_path_factory.mktemp("live")) as live:
+        yield live

@@ -1,0 +1,212 @@
+"""`groundsill serve`: starts from nothing, tells how to get in, and outlives what is done to it."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import socket
+import stat
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
+from pathlib import Path
+from tempfile import gettempdir
+from time import sleep
+
+import pytest
+
+from api.calculations import examples
+from tests.api.live import Live, served
+from tests.api.service import new_key
+from tests.api.store.made import figure
+
+KILLS = figure(2, 50)
+ISSUE = {"holder": "bank", "role": "lender"}
+COLLECTOR = "collector-" * 4
+
+
+def stopped(folder, **options) -> tuple[int, str]:
+    """Return how a service that cannot start ends, and what it says."""
+    live = Live(folder, options)
+    code = live.process.wait(30)
+    return code, live.log.read_text()
+
+
+def test_the_first_start_makes_all_that_is_needed_and_shows_the_token_once(tmp_path):
+    with served(tmp_path) as live:
+        shown = live.printed.read_text().splitlines()
+        assert shown == [
+            f"Groundsill is at {live.url}; how to use it stands at /docs.",
+            f"Owner's token, shown this once: {live.token}",
+        ]
+        token = live.token
+        assert json.loads(live.ask("GET", "/v1/account").text)["role"] == "owner"
+        mode = stat.S_IMODE((tmp_path / "data").stat().st_mode)
+        assert mode == 0o700
+    assert live.process.returncode == 0
+    with served(tmp_path) as again:
+        assert len(again.printed.read_text().splitlines()) == 1
+        headers = {"Authorization": f"Bearer {token}"}
+        assert again.send("GET", "/v1/account", headers=headers).status == 200
+    with served(tmp_path, "--new-owner-token") as further:
+        assert further.token != token
+        assert further.ask("GET", "/v1/account").status == 200
+
+
+def test_an_unsafe_or_misspelt_setting_stops_the_start_with_a_sentence(tmp_path):
+    code, told = stopped(tmp_path, GROUNDSILL_HOST="0.0.0.0", GROUNDSILL_PROT="1")  # noqa: S104
+    assert code == 1
+    assert "GROUNDSILL_HOST: '0.0.0.0' can be reached from outside" in told
+    assert "GROUNDSILL_PROT: is not a setting; did you mean 'GROUNDSILL_PORT'?" in told
+    assert "Traceback" not in told
+    assert not (tmp_path / "data").exists()
+
+
+def test_a_port_that_is_taken_stops_the_start_with_a_sentence(tmp_path):
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = str(taken.getsockname()[1])
+        code, told = stopped(tmp_path, GROUNDSILL_PORT=port)
+    assert code == 1
+    assert f"http://127.0.0.1:{port} cannot be listened on: Address already in use" in told
+
+
+def test_postgresql_is_served_once_it_was_brought_up_to_date(tmp_path, server):
+    code, told = stopped(tmp_path, GROUNDSILL_DATABASE_URL=server.empty())
+    assert code == 1
+    assert "the database is empty; run 'groundsill database upgrade'" in told
+    with served(tmp_path, GROUNDSILL_DATABASE_URL=server.migrated()) as live:
+        assert live.ask("GET", "/v1/account").status == 200
+        issued = live.ask("POST", "/v1/tokens", ISSUE, **new_header())
+        assert issued.status == 201
+        priced = live.ask("POST", "/v1/calculations/estimate", examples.ESTIMATE)
+        assert priced.status == 200
+
+
+def new_header() -> dict[str, str]:
+    return {name.replace("-", "_"): key for name, key in new_key().items()}
+
+
+def test_every_worker_knows_of_a_revocation_at_once(live):
+    issued = live.ask("POST", "/v1/tokens", ISSUE, **new_header())
+    told = json.loads(issued.text)
+    headers = {"Authorization": f"Bearer {told['token']}"}
+    before = {live.send("GET", "/v1/account", headers=headers).status for _ in range(20)}
+    revoked = live.ask("POST", f"/v1/tokens/{told['id']}/revocation", If_Match='"1"')
+    after = {live.send("GET", "/v1/account", headers=headers).status for _ in range(20)}
+    assert (before, revoked.status, after) == ({200}, 200, {401})
+
+
+def test_workers_count_requests_together(tmp_path):
+    with served(tmp_path, GROUNDSILL_REQUESTS_PER_MINUTE="30") as live:
+        with ThreadPoolExecutor(8) as many:
+            codes = list(many.map(lambda _: live.ask("GET", "/v1/account").status, range(80)))
+        assert set(codes) == {200, 429}
+        assert 30 <= codes.count(200) <= 34  # half a token a second comes back meanwhile
+
+
+def raw(live: Live, sent: bytes) -> bytes:
+    """Return what is answered to bytes as they are."""
+    with socket.create_connection(("127.0.0.1", live.port), timeout=20) as line:
+        line.sendall(sent)
+        answer = b""
+        with suppress(ConnectionResetError):
+            while more := line.recv(65_536):
+                answer += more
+    return answer
+
+
+def head(live: Live, *lines: str) -> bytes:
+    shown = (
+        "POST /v1/calculations/rental HTTP/1.1",
+        "Host: groundsill",
+        "Connection: close",
+        f"Authorization: Bearer {live.token}",
+        "Content-Type: application/json",
+        *lines,
+    )
+    return ("\r\n".join(shown) + "\r\n\r\n").encode()
+
+
+def test_a_body_in_pieces_is_refused_and_not_cut(live):
+    body = json.dumps(examples.RENTAL).encode()
+    pieces = b"%x\r\n%s\r\n0\r\n\r\n" % (len(body), body)
+    answer = raw(live, head(live, "Transfer-Encoding: chunked") + pieces)
+    assert answer.startswith(b"HTTP/1.1 411 ")
+    assert b'"code": "length-missing"' in answer
+
+
+def test_a_body_longer_than_the_limit_is_refused_before_it_is_read(live):
+    answer = raw(live, head(live, "Content-Length: 5000000") + b"{")
+    assert answer.startswith(b"HTTP/1.1 413 ")
+
+
+@pytest.mark.parametrize("length", ["-1", "1e3", "0x10", "5, 6", "９"])
+def test_a_length_that_is_no_number_is_refused(live, length):
+    answer = raw(live, head(live, f"Content-Length: {length}") + b"{}")
+    assert answer.startswith(b"HTTP/1.1 4")
+
+
+def test_a_client_that_goes_away_in_the_middle_harms_nobody(live):
+    for _ in range(12):
+        with socket.create_connection(("127.0.0.1", live.port), timeout=20) as line:
+            line.sendall(head(live, "Content-Length: 500") + b'{"days": ')
+    assert live.ask("GET", "/v1/account").status == 200
+    assert "Traceback" not in live.log.read_text()
+
+
+def test_a_killed_worker_is_replaced(tmp_path):
+    with served(tmp_path) as live:
+        first, second = live.workers()
+        os.kill(first, signal.SIGKILL)
+        for _ in range(200):
+            if len(set(live.workers()) - {first}) == 2:
+                break
+            sleep(0.05)
+        assert second in live.workers()
+        assert {live.ask("GET", "/v1/account").status for _ in range(10)} == {200}
+
+
+def test_what_was_acknowledged_is_there_after_the_service_is_killed(tmp_path):
+    live, token, acknowledged = Live(tmp_path), "", []
+    for _ in range(KILLS + 1):
+        live.wait()
+        token = token or live.token
+        headers = {"Authorization": f"Bearer {token}"}
+        for _ in range(3):
+            issued = live.send("POST", "/v1/tokens", ISSUE, headers | new_key())
+            assert issued.status == 201
+            acknowledged.append(json.loads(issued.text)["id"])
+        live.kill()
+        live = Live(tmp_path)
+    live.wait()
+    shown = [
+        live.send("GET", f"/v1/tokens/{one}", headers={"Authorization": f"Bearer {token}"}).status
+        for one in acknowledged
+    ]
+    assert set(shown) == {200}
+    live.stop()
+
+
+def test_figures_of_all_workers_are_added_up_and_their_files_taken_away(tmp_path):
+    before = set(Path(gettempdir()).glob("groundsill-metrics-*"))
+    with served(tmp_path, GROUNDSILL_METRICS_TOKEN=COLLECTOR) as live:
+        for _ in range(30):
+            live.ask("GET", "/v1/account")
+        headers = {"Authorization": f"Bearer {COLLECTOR}"}
+        told = live.send("GET", "/metrics", headers=headers).text
+        counted = 'groundsill_requests_total{method="GET",route="/v1/account",status="200"} 30.0'
+        assert counted in told
+        assert len(set(Path(gettempdir()).glob("groundsill-metrics-*")) - before) == 1
+    assert not set(Path(gettempdir()).glob("groundsill-metrics-*")) - before
+
+
+def test_no_secret_and_nothing_that_was_typed_is_in_the_log(tmp_path):
+    with served(tmp_path) as live:
+        live.ask("POST", "/v1/tokens", {"holder": "typed-holder", "role": "x"}, **new_header())
+        live.send("GET", "/v1/account", headers={"Authorization": "Bearer typed-token"})
+        live.send("GET", "/v1/tokens?cursor=typed-cursor")
+        live.send("GET", "/typed-path")
+        log = live.log.read_text()
+    assert log.count('"request": ') >= 5
+    assert live.token not in log
+    assert "typed" not in log
