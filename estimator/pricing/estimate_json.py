@@ -6,21 +6,25 @@ same bytes.
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from estimator.money import dollars
 from estimator.pricing import summaries
 from estimator.pricing.estimate import Estimate
+from estimator.pricing.indented_json import indented_json
+from estimator.rates.resources import ResourceRate
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 FORM = 1
 
 
 def estimate_json(estimate: Estimate) -> str:
     """Return an estimate as JSON text with two-space indentation and a final newline."""
-    return json.dumps(estimate_fields(estimate), indent=2, ensure_ascii=False) + "\n"
+    return indented_json(estimate_fields(estimate)) + "\n"
 
 
 def estimate_fields(estimate: Estimate) -> dict[str, Any]:
@@ -106,33 +110,58 @@ def _items(estimate: Estimate) -> list[dict[str, Any]]:
             "cash": f"{dollars(row['cash_cents']):f}",
             "own": f"{dollars(row['own_cents']):f}",
         }
-        for row in estimate.items.to_dict("records")
+        for row in _rows(estimate.items)
     ]
 
 
+def _rows(frame: pd.DataFrame) -> Iterator[dict[str, Any]]:
+    names = list(frame.columns)
+    for row in zip(*(frame[name].tolist() for name in names), strict=True):
+        yield dict(zip(names, row, strict=True))
+
+
 def _lines(estimate: Estimate) -> list[dict[str, Any]]:
-    return [_line(row) for row in estimate.lines.to_dict("records")]
+    """Return the cost lines, from their whole numbers: what they share is written once."""
+    lines, items = estimate.priced.lines, estimate.scope.items
+    resources, rates = [_resource(one) for one in lines.rates], [_rate(one) for one in lines.rates]
+    columns = (
+        lines.item, lines.number, lines.kind_of_line, lines.decimals,
+        lines.net, lines.waste, lines.ordered, lines.cents,
+    )  # fmt: skip
+    return [
+        {
+            "item": items[item].code,
+            "line": number,
+            **resources[kind],
+            "net": _quantity(net, decimals),
+            "waste": _quantity(waste, decimals),
+            "left_over": _quantity(ordered - net - waste, decimals),
+            "ordered": _quantity(ordered, decimals),
+            **rates[kind],
+            "amount": f"{dollars(cents):f}",
+        }
+        for item, number, kind, decimals, net, waste, ordered, cents in zip(
+            *(column.tolist() for column in columns), strict=True
+        )
+    ]
 
 
-def _line(row: Mapping[Any, Any]) -> dict[str, Any]:
-    quantities = {
-        name: f"{row[name]:.{row['decimals']}f}"
-        for name in ("net", "waste", "left_over", "ordered")
-    }
+def _resource(rate: ResourceRate) -> dict[str, Any]:
+    return {"resource": rate.code, "name": rate.name, "kind": rate.kind}
+
+
+def _rate(rate: ResourceRate) -> dict[str, Any]:
     return {
-        "item": row["item"],
-        "line": row["line"],
-        "resource": row["resource"],
-        "name": row["name"],
-        "kind": row["kind"],
-        **quantities,
-        "unit": row["unit"],
-        "rate": f"{row['rate']:f}",
-        "source": row["source"],
-        "rate_row": row["rate_row"],
-        "paid": bool(row["paid"]),
-        "amount": f"{dollars(row['cents']):f}",
+        "unit": rate.unit.name,
+        "rate": f"{rate.rate:f}",
+        "source": rate.source,
+        "rate_row": str(rate.origin),
+        "paid": rate.is_paid,
     }
+
+
+def _quantity(scaled: int, decimals: int) -> str:
+    return f"{Decimal(scaled).scaleb(-decimals):f}"
 
 
 def _cautions(estimate: Estimate) -> list[dict[str, Any]]:

@@ -5,15 +5,20 @@ Every sum is exact: whole cents, and quantities as whole numbers of their last p
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+import numpy as np
+import numpy.typing as npt
+
 from estimator.money import dollars
 from estimator.pricing.estimate import Estimate
+from estimator.pricing.priced_lines import PricedLines
 
 if TYPE_CHECKING:
     import pandas as pd
+
+Whole = npt.NDArray[np.int64]
 
 NO_ELEMENT = "no element"
 
@@ -30,15 +35,19 @@ def own_by_phase(estimate: Estimate) -> dict[str, Decimal]:
 
 def cash_by_kind(estimate: Estimate) -> dict[str, Decimal]:
     """Return [$] paid direct cost by kind of resource, largest first; salvage is negative."""
-    lines = estimate.lines
-    totals = _by(lines.loc[lines["paid"], ["kind", "cents"]], "kind", "cents")
-    return dict(sorted(totals.items(), key=lambda pair: (-pair[1], pair[0])))
+    lines = estimate.priced.lines
+    totals: dict[str, int] = {}
+    for rate, cents in zip(lines.rates, _by_kind_of_line(lines, lines.cents), strict=True):
+        if rate.is_paid:
+            totals[rate.kind] = totals.get(rate.kind, 0) + cents
+    ordered = sorted(totals.items(), key=lambda pair: (-pair[1], pair[0]))
+    return {kind: dollars(cents) for kind, cents in ordered}
 
 
 def cash_by_element(estimate: Estimate) -> dict[str, Decimal]:
     """Return [$] paid direct cost by UNIFORMAT II element, sorted."""
-    items = estimate.items.assign(element=estimate.items["element"].replace("", NO_ELEMENT))
-    return dict(sorted(_by(items, "element", "cash_cents").items()))
+    totals = _by(estimate.items, "element", "cash_cents")
+    return dict(sorted((element or NO_ELEMENT, total) for element, total in totals.items()))
 
 
 def cash_by_credit(estimate: Estimate) -> dict[str, Decimal]:
@@ -52,20 +61,17 @@ def cash_by_credit(estimate: Estimate) -> dict[str, Decimal]:
 
 def labor_hours(estimate: Estimate) -> dict[str, Decimal]:
     """Return [hr] by trade, the name of the labor resource, unpaid owner labor included."""
-    lines = estimate.lines
-    return _quantities(lines[(lines["kind"] == "labor") & (lines["unit"] == "hr")], "name")
+    return _ordered(estimate, "labor", "hr")
 
 
 def machine_days(estimate: Estimate) -> dict[str, Decimal]:
     """Return [day] ordered of each machine that is rented by the day."""
-    lines = estimate.lines
-    return _quantities(lines[(lines["kind"] == "equipment") & (lines["unit"] == "day")], "name")
+    return _ordered(estimate, "equipment", "day")
 
 
 def machine_hours(estimate: Estimate) -> dict[str, Decimal]:
     """Return [hr] ordered of each machine that is paid by the hour."""
-    lines = estimate.lines
-    return _quantities(lines[(lines["kind"] == "equipment") & (lines["unit"] == "hr")], "name")
+    return _ordered(estimate, "equipment", "hr")
 
 
 def tons_placed(estimate: Estimate) -> Decimal:
@@ -106,22 +112,32 @@ def planning_quantities(estimate: Estimate) -> dict[str, Decimal]:
 
 
 def _bought(estimate: Estimate, kind: str, unit_name: str) -> Decimal:
-    lines = estimate.lines
-    chosen = lines[(lines["kind"] == kind) & (lines["unit"] == unit_name)]
-    return sum(_quantities(chosen, "unit").values(), Decimal(0))
+    return sum(_ordered(estimate, kind, unit_name).values(), Decimal(0))
 
 
 def _by(frame: pd.DataFrame, column: str, cents: str) -> dict[str, Decimal]:
-    totals = frame.groupby(column, observed=True, sort=False)[cents].sum()
-    return {str(key): dollars(int(total)) for key, total in totals.items()}
+    """Return sums by a column, in the order in which its values first stand there."""
+    totals: dict[str, int] = {}
+    for key, amount in zip(frame[column].tolist(), frame[cents].tolist(), strict=True):
+        totals[key] = totals.get(key, 0) + amount
+    return {key: dollars(total) for key, total in totals.items()}
 
 
-def _quantities(lines: pd.DataFrame, column: str) -> dict[str, Decimal]:
-    """Return ordered quantities by a column, summed exactly in their last decimal."""
-    scaled = (lines["ordered"] * 10.0 ** lines["decimals"]).round().astype("int64")
-    keys = [lines[column].astype(str), lines["decimals"]]
-    totals: Mapping[tuple[str, int], int] = dict(scaled.groupby(keys, sort=True).sum().items())  # type: ignore[arg-type]
+def _ordered(estimate: Estimate, kind: str, unit_name: str) -> dict[str, Decimal]:
+    """Return ordered quantities of resources by name, summed exactly in their last decimal."""
+    lines = estimate.priced.lines
+    decimals = dict(zip(lines.kind_of_line.tolist(), lines.decimals.tolist(), strict=True))
     result: dict[str, Decimal] = {}
-    for (name, decimals), total in totals.items():
-        result[name] = result.get(name, Decimal(0)) + Decimal(int(total)).scaleb(-int(decimals))
-    return result
+    for place, scaled in enumerate(_by_kind_of_line(lines, lines.ordered)):
+        rate = lines.rates[place]
+        if rate.kind == kind and rate.unit.name == unit_name and place in decimals:
+            quantity = Decimal(scaled).scaleb(-decimals[place])
+            result[rate.name] = result.get(rate.name, Decimal(0)) + quantity
+    return dict(sorted(result.items()))
+
+
+def _by_kind_of_line(lines: PricedLines, values: Whole) -> list[int]:
+    """Return whole numbers of lines summed by the recipe line that they come from."""
+    totals = np.zeros(len(lines.rates), dtype=np.int64)
+    np.add.at(totals, lines.kind_of_line, values)
+    return totals.tolist()

@@ -1,0 +1,161 @@
+"""How fast the service answers, beside a bare Flask route under the same server in the same run.
+
+    pytest tests/benchmarks/test_service_speed.py --benchmark-enable
+
+Both run on loopback with one worker of four threads, and are asked over four connections that stay
+open; one worker, because connections that stay open may all land on one of several. The figure is
+the share of the bare route's rate: reading with a token at least 45 %, pricing 40 items at least
+3 %. And what a person waits for who starts the service: 1.5 seconds to its first answer.
+"""
+
+from __future__ import annotations
+
+import json
+import socket
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from threading import Thread
+from time import monotonic, perf_counter, sleep
+
+import pytest
+
+from tests.api.live import Live, free_port
+
+CONNECTIONS = 4
+LEAST_READING, LEAST_PRICING = 0.45, 0.03
+MOST_SECONDS_TO_START = 1.5
+WORK = (
+    ("geotextile", "area: 2,950 sf"),
+    ("slab-break-out", "area: 480 sf, thickness: 5 in"),
+    ("masonry-break-out", "length: 21 ft, height: 5 ft 8 in, thickness: 12.5 in"),
+    ("stone-fill-skid-steer", "length: 62 ft 6 in, width: 22 ft, depth: [1 ft, 7 ft 3 in]"),
+    ("plank-floor-wreck", 'area: "1,640 sq ft", thickness: 3 in'),
+)
+
+
+def forty_items() -> str:
+    """Return a scope of forty items by five recipes."""
+    items = "".join(
+        f'      - code: "{n:03d}"\n        name: Work {n}\n        assembly: {assembly}\n'
+        f"        inputs: {{{inputs.replace('2,950', '2950')}}}\n"
+        for n, (assembly, inputs) in enumerate(WORK * 8, start=1)
+    )
+    return (
+        "project: Barn\non: 2026-03-02\n"
+        f'phases:\n  - code: "20"\n    name: Pits\n    items:\n{items}'
+    )
+
+
+def request(method: str, path: str, body: bytes = b"", token: str = "") -> bytes:
+    """Return a request as it goes over the line."""
+    lines = [f"{method} {path} HTTP/1.1", "Host: localhost", f"Content-Length: {len(body)}"]
+    lines += ["Content-Type: application/json"] if body else []
+    lines += [f"Authorization: Bearer {token}"] if token else []
+    return ("\r\n".join(lines) + "\r\n\r\n").encode() + body
+
+
+def ask(line: socket.socket, sent: bytes) -> bytes:
+    """Return the head of the answer, once all of it has come."""
+    line.sendall(sent)
+    answer = b""
+    while b"\r\n\r\n" not in answer:
+        answer += line.recv(65_536)
+    head, _, body = answer.partition(b"\r\n\r\n")
+    left = int(head.lower().split(b"content-length:")[1].split(b"\r\n")[0]) - len(body)
+    while left > 0:
+        left -= len(line.recv(min(left, 262_144)))
+    return head
+
+
+def asked_often(port: int, sent: bytes, times: int) -> None:
+    """Send a request so many times over each connection."""
+
+    def run() -> None:
+        with socket.create_connection(("127.0.0.1", port)) as line:
+            for _ in range(times):
+                assert b" 200 OK" in ask(line, sent).split(b"\r\n")[0]
+
+    threads = [Thread(target=run) for _ in range(CONNECTIONS)]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join()
+
+
+def per_second(port: int, sent: bytes, times: int) -> float:
+    """Return the best rate of three runs [1/s]."""
+    rates = []
+    for _ in range(3):
+        began = perf_counter()
+        asked_often(port, sent, times)
+        rates.append(CONNECTIONS * times / (perf_counter() - began))
+    return max(rates)
+
+
+@pytest.fixture(scope="module")
+def ours(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
+    options = {"GROUNDSILL_WORKERS": "1", "GROUNDSILL_THREADS": str(CONNECTIONS)}
+    live = Live(tmp_path_factory.mktemp("speed"), options)
+    live.wait()
+    yield live
+    live.stop()
+
+
+@pytest.fixture(scope="module")
+def bare_port() -> Iterator[int]:
+    port = free_port()
+    command = [
+        Path(sys.executable).parent / "gunicorn", "tests.benchmarks.bare_service:app",
+        f"--bind=127.0.0.1:{port}", "--workers=1", f"--threads={CONNECTIONS}",
+        "--worker-class=gthread", "--preload", "--no-control-socket", "--log-level=error",
+    ]  # fmt: skip
+    process = subprocess.Popen(command)
+    until = monotonic() + 30
+    while monotonic() < until:
+        try:
+            socket.create_connection(("127.0.0.1", port)).close()
+            break
+        except OSError:
+            sleep(0.02)
+    yield port
+    process.terminate()
+    process.wait()
+
+
+def compared(benchmark, port, sent, times, bare_port, least):
+    asked_often(port, sent, 2)  # what is loaded late is loaded now
+    benchmark.pedantic(asked_often, (port, sent, times), rounds=3)
+    if benchmark.enabled:
+        bare = per_second(bare_port, request("GET", "/"), 400)
+        rate = CONNECTIONS * times / benchmark.stats.stats.min
+        benchmark.extra_info.update(per_second=rate, bare_per_second=bare, share=rate / bare)
+        assert rate / bare >= least
+
+
+def test_reading_with_a_token_keeps_near_half_the_rate_of_a_bare_route(benchmark, ours, bare_port):
+    sent = request("GET", "/v1/account", token=ours.token)
+    compared(benchmark, ours.port, sent, 250, bare_port, LEAST_READING)
+
+
+def test_pricing_forty_items_keeps_a_part_of_the_rate_of_a_bare_route(benchmark, ours, bare_port):
+    body = json.dumps({"scope": forty_items()}).encode()
+    sent = request("POST", "/v1/calculations/estimate", body, ours.token)
+    compared(benchmark, ours.port, sent, 10, bare_port, LEAST_PRICING)
+
+
+def test_the_first_answer_comes_soon_after_the_start(benchmark, tmp_path):
+    started = []
+
+    def start() -> None:
+        folder = tmp_path / str(len(started))
+        folder.mkdir()
+        started.append(Live(folder))
+        started[-1].wait()
+
+    benchmark.pedantic(start, rounds=3)
+    for one in started:
+        one.stop()
+    if benchmark.enabled:
+        assert benchmark.stats.stats.min < MOST_SECONDS_TO_START
