@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -89,12 +89,19 @@ class Estimate:
         `crew_hours`, `element`, `credit`, `cash_cents` (paid), `own_cents` (unpaid labor and own
         material).
         """
-        return _item_frame(self.scope, self.tables, self.priced)
+        import pandas as pd
+
+        return pd.DataFrame(self.item_columns)
+
+    @cached_property
+    def item_columns(self) -> dict[str, list[Any]]:
+        """The columns of `items` as plain lists: all that is needed where no frame is."""
+        return _item_columns(self.scope, self.tables, self.priced)
 
     @cached_property
     def direct_cost(self) -> Decimal:
         """[$] What is paid for labor, material, machines and the rest, before markups."""
-        return dollars(int(self.items["cash_cents"].sum()))
+        return dollars(sum(self.item_columns["cash_cents"]))
 
     @cached_property
     def cash_cost(self) -> Decimal:
@@ -104,7 +111,7 @@ class Estimate:
     @cached_property
     def own_value(self) -> Decimal:
         """[$] Value of unpaid owner labor and own material; never part of cash, draws or credit."""
-        return dollars(int(self.items["own_cents"].sum()))
+        return dollars(sum(self.item_columns["own_cents"]))
 
     @property
     def full_cost(self) -> Decimal:
@@ -239,29 +246,25 @@ def _line_frame(scope: Scope, lines: PricedLines) -> pd.DataFrame:
     )
 
 
-def _item_frame(scope: Scope, tables: Tables, priced: PricedScope) -> pd.DataFrame:
-    import pandas as pd
-
+def _item_columns(scope: Scope, tables: Tables, priced: PricedScope) -> dict[str, list[Any]]:
     lines, items = priced.lines, scope.items
     paid = np.array([rate.is_paid for rate in lines.rates])[lines.kind_of_line]
     decimals = np.array([tables.precision.of(item.assembly.unit) for item in items])
     cash, own = np.zeros((2, len(items)), dtype=np.int64)
     np.add.at(cash, lines.item[paid], lines.cents[paid])
     np.add.at(own, lines.item[~paid], lines.cents[~paid])
-    return pd.DataFrame(
-        {
-            "phase": [phase.code for phase in scope.phases for _ in phase.items],
-            "item": [item.code for item in items],
-            "name": [item.name for item in items],
-            "assembly": [item.assembly.code for item in items],
-            "quantity": priced.quantity / 10.0**decimals,
-            "unit": [item.assembly.unit.name for item in items],
-            "decimals": decimals,
-            "crew": [item.crew for item in items],
-            "crew_hours": priced.crew_hours,
-            "element": [item.element for item in items],
-            "credit": [item.assembly.credit for item in items],
-            "cash_cents": cash,
-            "own_cents": own,
-        }
-    )
+    return {
+        "phase": [phase.code for phase in scope.phases for _ in phase.items],
+        "item": [item.code for item in items],
+        "name": [item.name for item in items],
+        "assembly": [item.assembly.code for item in items],
+        "quantity": (priced.quantity / 10.0**decimals).tolist(),
+        "unit": [item.assembly.unit.name for item in items],
+        "decimals": decimals.tolist(),
+        "crew": [item.crew for item in items],
+        "crew_hours": priced.crew_hours.tolist(),
+        "element": [item.element for item in items],
+        "credit": [item.assembly.credit for item in items],
+        "cash_cents": cash.tolist(),
+        "own_cents": own.tolist(),
+    }

@@ -8,16 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from estimator.money import dollars
 from estimator.pricing import summaries
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.indented_json import indented_json
 from estimator.rates.resources import ResourceRate
-
-if TYPE_CHECKING:
-    import pandas as pd
 
 FORM = 1
 
@@ -110,14 +107,13 @@ def _items(estimate: Estimate) -> list[dict[str, Any]]:
             "cash": f"{dollars(row['cash_cents']):f}",
             "own": f"{dollars(row['own_cents']):f}",
         }
-        for row in _rows(estimate.items)
+        for row in _rows(estimate.item_columns)
     ]
 
 
-def _rows(frame: pd.DataFrame) -> Iterator[dict[str, Any]]:
-    names = list(frame.columns)
-    for row in zip(*(frame[name].tolist() for name in names), strict=True):
-        yield dict(zip(names, row, strict=True))
+def _rows(columns: Mapping[str, list[Any]]) -> Iterator[dict[str, Any]]:
+    for row in zip(*columns.values(), strict=True):
+        yield dict(zip(columns, row, strict=True))
 
 
 def _lines(estimate: Estimate) -> list[dict[str, Any]]:

@@ -6,7 +6,6 @@ Every sum is exact: whole cents, and quantities as whole numbers of their last p
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
@@ -15,9 +14,6 @@ from estimator.money import dollars
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.priced_lines import PricedLines
 
-if TYPE_CHECKING:
-    import pandas as pd
-
 Whole = npt.NDArray[np.int64]
 
 NO_ELEMENT = "no element"
@@ -25,12 +21,12 @@ NO_ELEMENT = "no element"
 
 def cash_by_phase(estimate: Estimate) -> dict[str, Decimal]:
     """Return [$] paid direct cost by phase code, in the order of the scope."""
-    return _by(estimate.items, "phase", "cash_cents")
+    return _by(estimate, "phase", "cash_cents")
 
 
 def own_by_phase(estimate: Estimate) -> dict[str, Decimal]:
     """Return [$] value of unpaid own labor and material by phase code."""
-    return _by(estimate.items, "phase", "own_cents")
+    return _by(estimate, "phase", "own_cents")
 
 
 def cash_by_kind(estimate: Estimate) -> dict[str, Decimal]:
@@ -46,7 +42,7 @@ def cash_by_kind(estimate: Estimate) -> dict[str, Decimal]:
 
 def cash_by_element(estimate: Estimate) -> dict[str, Decimal]:
     """Return [$] paid direct cost by UNIFORMAT II element, sorted."""
-    totals = _by(estimate.items, "element", "cash_cents")
+    totals = _by(estimate, "element", "cash_cents")
     return dict(sorted((element or NO_ELEMENT, total) for element, total in totals.items()))
 
 
@@ -55,7 +51,7 @@ def cash_by_credit(estimate: Estimate) -> dict[str, Decimal]:
 
     The keys are `yes`, `no` and `ask`; a tax adviser decides in each case.
     """
-    totals = _by(estimate.items, "credit", "cash_cents")
+    totals = _by(estimate, "credit", "cash_cents")
     return {answer: totals.get(answer, Decimal("0.00")) for answer in ("yes", "no", "ask")}
 
 
@@ -115,10 +111,10 @@ def _bought(estimate: Estimate, kind: str, unit_name: str) -> Decimal:
     return sum(_ordered(estimate, kind, unit_name).values(), Decimal(0))
 
 
-def _by(frame: pd.DataFrame, column: str, cents: str) -> dict[str, Decimal]:
-    """Return sums by a column, in the order in which its values first stand there."""
-    totals: dict[str, int] = {}
-    for key, amount in zip(frame[column].tolist(), frame[cents].tolist(), strict=True):
+def _by(estimate: Estimate, column: str, cents: str) -> dict[str, Decimal]:
+    """Return sums of items by a column, in the order in which its values first stand there."""
+    columns, totals = estimate.item_columns, dict[str, int]()
+    for key, amount in zip(columns[column], columns[cents], strict=True):
         totals[key] = totals.get(key, 0) + amount
     return {key: dollars(total) for key, total in totals.items()}
 
