@@ -1,4 +1,4 @@
-"""What people meet: the commands and, later, the web service and its pages.
+"""What people meet: the commands and the web service.
 
 Here belongs parsing of what is asked and showing of what comes back, one folder a subject.
 May import all of `estimator`; holds no arithmetic.

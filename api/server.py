@@ -27,7 +27,7 @@ FOLDER = "PROMETHEUS_MULTIPROC_DIR"
 LONGEST_REQUEST_S = 60
 
 _MEMORY_FOLDER = Path("/dev/shm")  # noqa: S108 (for heartbeats, which hold nothing)
-_LINE = "%(asctime)s %(levelname)s %(name)s %(message)s"
+_LINE = "%(levelname)s %(name)s %(message)s"
 
 
 class _Server(BaseApplication):  # type: ignore[misc]

@@ -66,18 +66,20 @@ def attachment(name: str, ending: str) -> str:
 
 def finish(answer: Response) -> Response:
     """Return an answer with its safe headers and number, packed if it is large."""
+    own = {name for name, _ in answer.headers}
     for name, value in SAFE_HEADERS.items():
-        answer.headers.setdefault(name, value)
+        if name not in own:
+            answer.headers.add_header(name, value)
     if request.is_secure:
-        answer.headers.setdefault("Strict-Transport-Security", "max-age=31536000")
-    answer.headers[NAME] = request_id()
+        answer.headers.add_header("Strict-Transport-Security", "max-age=31536000")
+    answer.headers.add_header(NAME, request_id())
     return _packed(answer)
 
 
 def _packed(answer: Response) -> Response:
     if not (answer.mimetype or "").startswith(_PACKED_TYPES) or answer.is_streamed:
         return answer
-    answer.vary.add("Accept-Encoding")
+    answer.headers.add_header("Vary", "Accept-Encoding")
     content = answer.get_data()
     if len(content) < SMALLEST_PACKED_BYTES or not _takes_gzip():
         return answer

