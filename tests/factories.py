@@ -86,4 +86,9 @@ def item(code: str, assembly: str, **inputs: object) -> dict[str, object]:
 def scope_of(tables: Tables, phases: Mapping[str, Sequence[object]], **more: object) -> Scope:
     """Return a scope of phases by code, each with its items."""
     listed = [{"code": code, "name": code, "items": items} for code, items in phases.items()]
-    return read_scope(located({"project": "Test barn", "phases": listed, **more}), tables)
+    return scope_with(tables, listed, **more)
+
+
+def scope_with(tables: Tables, phases: Sequence[object], **more: object) -> Scope:
+    """Return a scope of phases as a scope writes them."""
+    return read_scope(located({"project": "Test barn", "phases": phases, **more}), tables)

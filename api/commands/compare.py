@@ -9,14 +9,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import on_option, rates_option, scope_argument
+from api.commands.options import CHARTS, on_option, rates_option, scope_argument
 
 if TYPE_CHECKING:
     from estimator.pricing.methods.changing_course import ChangedCourse
     from estimator.pricing.methods.comparison import Comparison
     from estimator.pricing.methods.findings import Asked
-
-CHARTS = (".svg", ".png")
 
 
 @click.command()

@@ -45,7 +45,8 @@ def demo(out: Path) -> None:
         f"and empty-scope.xlsx. Change a measure in the scope, then:\n"
         f"  groundsill price {scope}\n"
         f"  groundsill explain {scope} --item 30.020\n"
-        f"  groundsill compare {scope} --item 30.020"
+        f"  groundsill compare {scope} --item 30.020\n"
+        f"  groundsill price {scope} --risk"
     )
 
 

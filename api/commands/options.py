@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+CHARTS = (".svg", ".png")
+
 scope_argument = click.argument(
     "scope", type=click.Path(exists=True, dir_okay=False, path_type=Path)
 )

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import on_option, rates_option
+from api.commands.options import CHARTS, on_option, rates_option
+
+if TYPE_CHECKING:
+    from estimator.pricing.estimate import Estimate
+    from estimator.pricing.ranges.job_risk import JobRisk
 
 
 @click.command()
@@ -20,6 +26,10 @@ from api.commands.options import on_option, rates_option
     "--xlsx", type=click.Path(dir_okay=False, path_type=Path), help="Write the estimate workbook."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the estimate as JSON.")
+@click.option("--risk", "with_risk", is_flag=True, help="Tell how sure it is, too.")
+@click.option("--confidence", type=float, help="Chance that the contingency suffices; 0.8.")
+@click.option("--seed", type=int, help="The same seed draws the same; 1906.")
+@click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help=".svg or .png file.")
 @click.option(
     "--template",
     type=click.Path(dir_okay=False, path_type=Path),
@@ -31,15 +41,33 @@ def price(
     on: datetime | None,
     xlsx: Path | None,
     as_json: bool,
+    with_risk: bool,
+    confidence: float | None,
+    seed: int | None,
+    chart: Path | None,
     template: Path | None,
 ) -> None:
     """Price SCOPE, a .yaml or .xlsx file."""
+    if not with_risk and (confidence is not None or seed is not None or chart is not None):
+        raise click.UsageError("--confidence, --seed and --chart need --risk.")
+    if chart is not None and chart.suffix.lower() not in CHARTS:
+        raise click.UsageError("--chart takes a file that ends in .svg or .png.")
     if template is not None:
         _write_template(template, rates)
     if scope is not None:
-        _price(scope, rates, on, xlsx, as_json)
+        asked = _Asked(confidence, seed, chart) if with_risk else None
+        _price(scope, rates, on, xlsx, as_json, asked)
     elif template is None:
         raise click.UsageError("Give a SCOPE to price, or --template FILE.xlsx.")
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """What is asked of how sure an estimate is."""
+
+    confidence: float | None
+    seed: int | None
+    chart: Path | None
 
 
 def _write_template(path: Path, rates: Path | None) -> None:
@@ -51,21 +79,52 @@ def _write_template(path: Path, rates: Path | None) -> None:
 
 
 def _price(
-    path: Path, rates: Path | None, on: datetime | None, xlsx: Path | None, as_json: bool
+    path: Path,
+    rates: Path | None,
+    on: datetime | None,
+    xlsx: Path | None,
+    as_json: bool,
+    asked: _Asked | None,
 ) -> None:
     from api.commands.opening import open_scope, priced
 
     estimate = priced(open_scope(path, rates, on))
+    risk = None if asked is None else _risk(estimate, asked)
     if xlsx is not None:
         from estimator.workbook.estimate_workbook import write_estimate
 
-        write_estimate(estimate, xlsx)
+        write_estimate(estimate, xlsx, risk)
         click.echo(f"The estimate is in {xlsx}.", err=True)
     if as_json:
         from estimator.pricing.estimate_json import estimate_json
+        from estimator.pricing.ranges.risk_json import risk_fields
 
-        click.echo(estimate_json(estimate), nl=False)
+        fields = None if risk is None else risk_fields(risk)
+        click.echo(estimate_json(estimate, fields), nl=False)
     else:
         from api.commands.estimate_shown import show_estimate
+        from api.commands.risk_shown import show_risk
 
         show_estimate(estimate)
+        if risk is not None:
+            show_risk(risk)
+
+
+def _risk(estimate: Estimate, asked: _Asked) -> JobRisk:
+    """Return how sure an estimate is, and write its chart if one is asked for."""
+    from api.commands.progress import progress_bar
+    from estimator.pricing.ranges.job_risk import DEFAULT_CONFIDENCE, job_risk
+    from estimator.pricing.ranges.latin_hypercube import DEFAULT_SEED
+
+    confidence = DEFAULT_CONFIDENCE if asked.confidence is None else asked.confidence
+    seed = DEFAULT_SEED if asked.seed is None else asked.seed
+    with progress_bar("Drawing") as progress:
+        risk = job_risk(estimate, confidence, seed, progress=progress)
+    if asked.chart is not None:
+        from estimator.charts.drawing import form_of
+        from estimator.charts.risk_chart import risk_chart
+        from estimator.workbook.whole_file import write_whole
+
+        write_whole(asked.chart, risk_chart(risk, form_of(asked.chart)))
+        click.echo(f"The chart is in {asked.chart}.", err=True)
+    return risk

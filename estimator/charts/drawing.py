@@ -56,11 +56,27 @@ def new_axes(title: str, note: str) -> tuple[Figure, Axes]:
     axes = figure.add_subplot()
     axes.set_title(f"{title}\n", loc="left", fontsize=12, fontweight="bold")
     axes.text(0.0, 1.02, note, transform=axes.transAxes, color=f"#{GREY}")
+    _set_look(axes)
+    return figure, axes
+
+
+def new_pair(title: str, note: str) -> tuple[Figure, Axes, Axes]:
+    """Return an empty figure with two axes side by side, under one title and note."""
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(WIDTH_IN * 1.5, HEIGHT_IN), layout="constrained")
+    figure.suptitle(f"{title}  ({note})", x=0.01, ha="left", fontsize=12, fontweight="bold")
+    left, right = figure.subplots(1, 2)
+    for axes in (left, right):
+        _set_look(axes)
+    return figure, left, right
+
+
+def _set_look(axes: Axes) -> None:
     axes.grid(visible=True, color=f"#{RULE}", linewidth=0.5)
     axes.set_axisbelow(True)
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
-    return figure, axes
 
 
 def drawn(figure: Figure, form: Form) -> bytes:

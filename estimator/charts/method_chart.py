@@ -65,9 +65,7 @@ def _draw_curves(
     lines, names = [], []
     for place, cost in enumerate(costs):
         style = _DASHES[place % len(_DASHES)]
-        lines += axes.plot(
-            curves.values, cost, color=_color(place), linestyle=style, linewidth=1.8
-        )
+        lines += axes.plot(curves.values, cost, color=_color(place), linestyle=style, linewidth=1.8)
         beyond = " (above the chart)" if cost.min() > top else ""
         names.append(f"{place + 1} {comparison.prepared[place].method.name}{beyond}")
     here = [one for one in turning if one.varied.name == curves.varied.name][:_MOST_LABELS]

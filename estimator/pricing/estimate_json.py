@@ -19,9 +19,17 @@ from estimator.rates.resources import ResourceRate
 FORM = 1
 
 
-def estimate_json(estimate: Estimate) -> str:
-    """Return an estimate as JSON text with two-space indentation and a final newline."""
-    return indented_json(estimate_fields(estimate)) + "\n"
+def estimate_json(estimate: Estimate, risk: Mapping[str, Any] | None = None) -> str:
+    """Return an estimate as JSON text with two-space indentation and a final newline.
+
+    Parameters
+    ----------
+    estimate : Estimate
+    risk : mapping or None
+        How sure it is, from `risk_fields`; under the key `risk`.
+    """
+    fields = estimate_fields(estimate) | ({} if risk is None else {"risk": risk})
+    return indented_json(fields) + "\n"
 
 
 def estimate_fields(estimate: Estimate) -> dict[str, Any]:

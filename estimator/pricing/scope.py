@@ -5,13 +5,20 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
 from estimator.assemblies.recipe import Assembly
 from estimator.pricing.given import Given
 from estimator.pricing.methods.method import Method, method_said
+from estimator.pricing.ranges.stated import (
+    NO_PLAN,
+    NOTHING_STATED,
+    JobRiskStated,
+    PhasePlan,
+    Spread,
+)
 
 
 @dataclass(frozen=True)
@@ -38,6 +45,8 @@ class Item:
         Where it stands in the scope.
     methods : tuple of Method
         Ways to do the work that are to be compared; the price is that of the item's own recipe.
+    spread : Spread
+        How far quantity and pace may come out differently.
     """
 
     code: str
@@ -49,15 +58,17 @@ class Item:
     note: str
     where: str
     methods: tuple[Method, ...] = ()
+    spread: Spread = NOTHING_STATED
 
 
 @dataclass(frozen=True)
 class Phase:
-    """A stage of the job."""
+    """A stage of the job, and when it may be done."""
 
     code: str
     name: str
     items: tuple[Item, ...]
+    plan: PhasePlan = NO_PLAN
 
 
 @dataclass(frozen=True)
@@ -81,6 +92,8 @@ class Scope:
     day_worth : Given or None
         [$/day] What a day sooner is worth: site overhead and interest of a day. Methods are
         compared with it; it is in no price.
+    risk : JobRiskStated
+        How sure it is; in no price either.
     """
 
     project: str
@@ -90,6 +103,7 @@ class Scope:
     assumptions: tuple[str, ...]
     phases: tuple[Phase, ...]
     day_worth: Given | None = None
+    risk: JobRiskStated = field(default_factory=JobRiskStated)
 
     @cached_property
     def items(self) -> tuple[Item, ...]:
@@ -108,6 +122,8 @@ class Scope:
         }
         if self.day_worth is not None:
             said["day_worth"] = str(self.day_worth.value)
+        if self.risk != JobRiskStated():
+            said["risk"] = repr(self.risk)
         text = json.dumps(said, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
         return hashlib.sha256(text.encode()).hexdigest()
 
@@ -123,7 +139,9 @@ def _phase_said(phase: Phase) -> list[object]:
             item.element,
             item.note,
             *([[method_said(method) for method in item.methods]] if item.methods else []),
+            *([repr(item.spread)] if item.spread != NOTHING_STATED else []),
         ]
         for item in phase.items
     ]
-    return [phase.code, phase.name, items]
+    plan = [repr(phase.plan)] if phase.plan != NO_PLAN else []
+    return [phase.code, phase.name, items, *plan]

@@ -14,6 +14,13 @@ from estimator.pricing.given_input import given_input
 from estimator.pricing.located import Located, Section
 from estimator.pricing.located_reader import LocatedReader
 from estimator.pricing.methods.methods_reader import METHODS, ItemWork, read_methods
+from estimator.pricing.ranges.risk_reader import (
+    RISK,
+    check_phases,
+    read_item_spread,
+    read_job_risk,
+    read_phase_plan,
+)
 from estimator.pricing.scope import Item, Phase, Scope
 from estimator.pricing.tables import Tables
 from estimator.quantity.measures import read_measure
@@ -21,10 +28,10 @@ from estimator.quantity.units import unit
 from estimator.rates.rows import EARLIEST, LATEST
 
 SCOPE_KEYS = (
-    "project", "on", "shift", "quotes", "markups", "day_worth", "assumptions", "phases"
+    "project", "on", "shift", "quotes", "markups", "day_worth", "assumptions", RISK, "phases"
 )  # fmt: skip
-PHASE_KEYS = ("code", "name", "items")
-ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note", METHODS)
+PHASE_KEYS = ("code", "name", "after", "duration", "items")
+ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, RISK)
 MOST_ITEMS = 20_000
 
 USUAL_SHIFT = Given(Fraction(8), "8 hr/day")
@@ -90,7 +97,9 @@ class _ScopeReader(LocatedReader):
             assumptions=self.texts(section, "assumptions"),
             phases=tuple(self.phases(section)),
             day_worth=self.day_worth(section),
+            risk=read_job_risk(section, self.faults),
         )
+        check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
         if len(scope.items) > MOST_ITEMS:
             self.faults.add(section.where, f"has more than {MOST_ITEMS:,} items")
         return scope
@@ -152,7 +161,8 @@ class _ScopeReader(LocatedReader):
             code = self.code(phase, "phase")
             if code:
                 self.repeated(seen, "phase", code, phase.where)
-            yield Phase(code, self.text(phase, "name"), tuple(self.items(phase, code)))
+            name, items = self.text(phase, "name"), tuple(self.items(phase, code))
+            yield Phase(code, name, items, read_phase_plan(phase, self.faults))
 
     def items(self, phase: Section, phase_code: str) -> Iterator[Item]:
         seen: dict[str, str] = {}
@@ -193,6 +203,7 @@ class _ScopeReader(LocatedReader):
             note=note,
             where=section.where,
             methods=read_methods(section, work, self.tables, shift_hr, self.faults),
+            spread=read_item_spread(section, self.faults),
         )
 
     def assembly(self, section: Section, code: str) -> Assembly | None:

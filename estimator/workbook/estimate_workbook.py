@@ -11,12 +11,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from estimator.pricing.estimate import Estimate
+from estimator.pricing.ranges.job_risk import JobRisk
 from estimator.workbook import (
     assumption_sheet,
     caution_sheet,
     cost_line_sheet,
     items_sheet,
     rates_sheet,
+    risk_sheet,
     summary_sheet,
 )
 from estimator.workbook.book import Book, Page
@@ -33,7 +35,7 @@ SHEETS = (
 _DIGEST_SHOWN = 12
 
 
-def write_estimate(estimate: Estimate, path: Path) -> None:
+def write_estimate(estimate: Estimate, path: Path, risk: JobRisk | None = None) -> None:
     """Write an estimate as a workbook; the same estimate gives the same bytes.
 
     Parameters
@@ -43,6 +45,8 @@ def write_estimate(estimate: Estimate, path: Path) -> None:
     path : Path
         The file; its folder must exist. A file that is there is replaced once the new one is
         whole, and stays as it was if anything fails.
+    risk : JobRisk or None
+        How sure it is, on a sheet of its own.
 
     Raises
     ------
@@ -54,12 +58,12 @@ def write_estimate(estimate: Estimate, path: Path) -> None:
     -----
     Texts of the scope and the tables are written as text, whatever they look like.
     """
-    write_whole(path, estimate_bytes(estimate))
+    write_whole(path, estimate_bytes(estimate, risk))
 
 
-def estimate_bytes(estimate: Estimate) -> bytes:
+def estimate_bytes(estimate: Estimate, risk: JobRisk | None = None) -> bytes:
     """Return the workbook of an estimate as the bytes of a file."""
-    book = Book(SHEETS)
+    book = Book(SHEETS if risk is None else (SHEETS[0], risk_sheet.TITLE, *SHEETS[1:]))
     wide, upright = _page(estimate, is_wide=True), _page(estimate, is_wide=False)
     rates = rates_sheet.write_rates(book, estimate, wide)
     lines = cost_line_sheet.write_cost_lines(book, estimate, rates, wide)
@@ -67,6 +71,8 @@ def estimate_bytes(estimate: Estimate) -> bytes:
     summary_sheet.write_summary(book, estimate, lines, items, upright)
     caution_sheet.write_cautions(book, estimate, wide)
     assumption_sheet.write_assumptions(book, estimate, upright)
+    if risk is not None:
+        risk_sheet.write_risk(book, risk, upright)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"Estimate of {estimate.on:%Y-%m-%d}"
     return book.content(estimate.on)

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from estimator.errors import WorkbookRefused, fault
 from estimator.pricing.given_input import SPOTS
 from estimator.pricing.located import Listing, Located, Section, Text
-from estimator.pricing.scope_reader import PHASE_KEYS
 from estimator.workbook.book import Book, Page
 from estimator.workbook.look import named_styles
 from estimator.workbook.scope_workbook import (
@@ -16,6 +15,7 @@ from estimator.workbook.scope_workbook import (
     ITEMS_LAYOUT,
     NO_MARKUPS,
     PHASES,
+    PHASES_LAYOUT,
     PROJECT,
 )
 from estimator.workbook.sheet_pen import Column, SheetPen
@@ -91,7 +91,7 @@ def _write_phases(book: Book, phases: Sequence[Section], page: Page) -> None:
     pen = SheetPen(book, PHASES, (Column("code", 10), Column("name", 60)))
     _write_headings(pen)
     for phase in phases:
-        _write_row(pen, [_text(phase, key) for key in PHASE_KEYS if key != "items"])
+        _write_row(pen, [_text(phase, key) for key in PHASES_LAYOUT.required])
     _write_spare_rows(pen)
     _finish(pen, Page(False, page.left, page.middle))
 

@@ -19,13 +19,17 @@ NO_MARKUPS = "none"
 
 PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
-ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", "methods"))
+# What is nested deeper than a row of cells stands in YAML only.
+NO_PLACE = ("methods", "risk", "after", "duration")
+ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE))
 ITEMS_LAYOUT = Layout(
     required=("phase", "code", "name", "assembly"),
     optional=("crew", "element", "note"),
     numbered=("input", "measure"),
 )
-PROJECT_KEYS = (*(key for key in SCOPE_KEYS if key not in ("phases", "assumptions")), ASSUMPTION)
+PROJECT_KEYS = (
+    *(key for key in SCOPE_KEYS if key not in ("phases", "assumptions", *NO_PLACE)), ASSUMPTION
+)  # fmt: skip
 
 _MAY_BE_A_DAY = ("name", "note", "value")
 

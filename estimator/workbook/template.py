@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from estimator.assemblies.recipe import Assembly, RecipeInput
 from estimator.errors import Faults, WorkbookRefused
 from estimator.pricing.located import Listing, Located, Section, Text
+from estimator.pricing.ranges.stated import NO_PLAN, NOTHING_STATED, JobRiskStated
 from estimator.pricing.scope import Scope
 from estimator.pricing.scope_reader import read_scope
 from estimator.pricing.tables import Tables
@@ -40,6 +41,7 @@ _SHEETS = (PROJECT, PHASES, ITEMS, HOW_TO, RECIPES, LISTS)
 _PHASE_CODES, _RECIPE_CODES, _CREW_CODES, _MARKUP_CODES = (
     "phase_codes", "recipe_codes", "crew_codes", "markup_codes",
 )  # fmt: skip
+_KEEP = "keep the scope as YAML"
 _EXAMPLE = "example"
 _EXAMPLE_RECIPE = "stone-fill-skid-steer"
 _EXAMPLE_MEASURES = {"length": "62 ft 6 in", "width": "22'-4\"", "depth": "1 ft; 7 ft 3 in"}
@@ -85,10 +87,10 @@ def write_scope(written: Located, tables: Tables, path: Path) -> None:
         If it is not a scope that can be priced.
     WorkbookRefused
         If the file cannot be written, an item gives more inputs than a sheet has columns for, or
-        lists methods, for which a sheet has no place.
+        the scope holds methods or risk, for which a sheet has no place.
     """
     scope = read_scope(written, tables)
-    _refuse_methods(scope)
+    _refuse_what_has_no_place(scope)
     sections = written if isinstance(written, Section) else Section({}, "")
     footer = f"Scope for the rates {', '.join(tables.sets)}"
     book = Book(_SHEETS)
@@ -102,11 +104,20 @@ def write_scope(written: Located, tables: Tables, path: Path) -> None:
     write_whole(path, book.content(_DAY_OF_THE_FORM))
 
 
-def _refuse_methods(scope: Scope) -> None:
+def _refuse_what_has_no_place(scope: Scope) -> None:
     faults = Faults()
     for item in scope.items:
         if item.methods:
-            faults.add(item.where, f"item {item.code} lists methods", "keep the scope as YAML")
+            faults.add(item.where, f"item {item.code} lists methods", _KEEP)
+        if item.spread != NOTHING_STATED:
+            faults.add(item.where, f"item {item.code} states its risk", _KEEP)
+    for phase in scope.phases:
+        if phase.plan != NO_PLAN:
+            faults.add(
+                f"phase {phase.code}", "states what it waits for, or how long it takes", _KEEP
+            )
+    if scope.risk != JobRiskStated():
+        faults.add("risk", "has no sheet", _KEEP)
     faults.raise_if_any(WorkbookRefused)
 
 

@@ -5,7 +5,8 @@
 Both run on loopback with one worker of four threads, and are asked over four connections that stay
 open; one worker, because connections that stay open may all land on one of several. The figure is
 the share of the bare route's rate: pricing 40 items at least 3 %, and reading one row through a
-session with its token looked up, a fifth. And what a person waits for who starts the service: 1.5 seconds to its first answer.
+session with its token looked up, a fifth. And what a person waits for who starts the service: 1.5
+seconds to its first answer.
 """
 
 from __future__ import annotations

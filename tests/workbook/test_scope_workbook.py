@@ -14,7 +14,7 @@ from estimator.pricing.scope_reader import read_scope
 from estimator.pricing.scope_yaml import read_yaml
 from estimator.pricing.tables import Tables
 from estimator.workbook.measure_cell import measure_cell
-from estimator.workbook.scope_workbook import read_scope_workbook
+from estimator.workbook.scope_workbook import NO_PLACE, read_scope_workbook
 from estimator.workbook.template import write_scope
 from tests.factories import made_tables
 from tests.workbook.estimates import PRICING_DATE, sample_tables
@@ -70,12 +70,12 @@ def formatted(address: str, number_format: str) -> Callable[[Workbook], None]:
     return change
 
 
-def without_methods(written: Located) -> Located:
-    """Return a scope without the methods of its items, for which a workbook has no place."""
+def with_a_place(written: Located) -> Located:
+    """Return a scope without its methods and risk, for which a workbook has no place."""
     if isinstance(written, Listing):
-        return Listing(tuple(map(without_methods, written.parts)), written.where)
+        return Listing(tuple(map(with_a_place, written.parts)), written.where)
     if isinstance(written, Section):
-        kept = {key: without_methods(v) for key, v in written.entries.items() if key != "methods"}
+        kept = {key: with_a_place(v) for key, v in written.entries.items() if key not in NO_PLACE}
         return Section(kept, written.where)
     return written
 
@@ -85,7 +85,7 @@ def without_methods(written: Located) -> Located:
 
 def test_the_sample_scope_in_a_workbook_prices_to_the_same_cents(tmp_path: Path) -> None:
     tables = sample_tables()
-    written = without_methods(read_yaml(_SAMPLE.read_bytes(), _SAMPLE.name))
+    written = with_a_place(read_yaml(_SAMPLE.read_bytes(), _SAMPLE.name))
     path = tmp_path / "carbarn.xlsx"
     write_scope(written, tables, path)
     from_yaml = price(read_scope(written, tables), tables, PRICING_DATE)

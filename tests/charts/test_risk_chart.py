@@ -1,0 +1,31 @@
+"""The chart of how sure an estimate is: the same bytes for the same seed, names as they stand."""
+
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from estimator.charts.risk_chart import risk_chart
+from estimator.pricing.estimate import price
+from estimator.pricing.ranges.job_risk import job_risk
+from tests.factories import SPRING, item, scope_with
+from tests.pricing.methods.choices import sample, shipped
+
+
+def sample_risk(seed=7):
+    scope, tables = sample()
+    return job_risk(price(scope, tables, scope.on), seed=seed, iterations=300)
+
+
+@pytest.mark.parametrize("form", ["svg", "png"])
+def test_the_same_seed_draws_the_same_bytes(form):
+    assert risk_chart(sample_risk(), form) == risk_chart(sample_risk(), form)
+    assert risk_chart(sample_risk(), form) != risk_chart(sample_risk(8), form)
+
+
+def test_a_job_in_which_nothing_varies_is_drawn_too():
+    fixed = {"code": "20", "name": "$_x^2$ <&>", "items": [item("010", "plank-floor-wreck",
+             area="90 sf") | {"name": "_$a^2$ <b>"}]}  # fmt: skip
+    scope = scope_with(shipped(), [fixed], risk={"quantity": ["90 %", "120 %"]})
+    risk = job_risk(price(scope, shipped(), SPRING), iterations=200)
+    root = ET.fromstring(risk_chart(risk, "svg"))  # noqa: S314  # drawn by this test itself
+    assert root.tag.endswith("svg")
