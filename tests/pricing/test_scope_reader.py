@@ -119,7 +119,8 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
         "take it out",
         "barn.yaml line 21: repeats phase '20' of barn.yaml line 6",
         "barn.yaml line 23: items is not a list, or is empty",
-        "barn.yaml line 24: phase is not a set of keys; expected code, name, after, duration, items",
+        "barn.yaml line 24: phase is not a set of keys; "
+        "expected code, name, after, duration, items",
         "barn.yaml line 24: code is missing",
         "barn.yaml line 24: name is missing",
         "barn.yaml line 24: items is not a list, or is empty",
