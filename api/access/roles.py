@@ -46,6 +46,7 @@ ALLOWED: Mapping[str, Roles] = {
     "POST /v1/calculations/production": ALL,
     "POST /v1/calculations/reinforcing": ALL,
     "POST /v1/calculations/rental": ALL,
+    "POST /v1/calculations/risk": ALL,
     "POST /v1/calculations/volumes": ALL,
 }
 

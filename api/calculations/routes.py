@@ -20,8 +20,10 @@ from api.calculations.scope_shapes import (
     ComparisonAnswer,
     EstimateAnswer,
     FileQuery,
+    RiskAnswer,
     ScopeToCompare,
     ScopeToPrice,
+    ScopeWithRisk,
 )
 from api.calculations.scopes import (
     FILE_TYPES,
@@ -76,6 +78,20 @@ def price_to_workbook(asked: dict[str, Any]) -> Response:
         content = path.read_bytes()
     headers = {"Content-Disposition": attachment(estimate.scope.project, ".xlsx")}
     return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
+
+
+@calculations.post(f"{_AT}/risk")
+@calculations.takes(ScopeWithRisk, example=examples.RISK)
+@calculations.answers(RiskAnswer)
+def price_with_risk(asked: dict[str, Any]) -> Response:
+    """Price a scope, and tell how sure it is: the bytes of `groundsill price --risk --json`."""
+    from estimator.pricing.estimate_json import estimate_json
+    from estimator.pricing.ranges.job_risk import job_risk
+    from estimator.pricing.ranges.risk_json import risk_fields
+
+    estimate = scope_of_fields(asked).priced()
+    risk = job_risk(estimate, float(asked["confidence"]), asked["seed"])
+    return _text(estimate_json(estimate, risk_fields(risk)))
 
 
 @calculations.post(f"{_AT}/comparison")

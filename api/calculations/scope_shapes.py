@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import marshmallow as ma
 
-from api.contract.fields import Day, Figure, Money, Whole, Words
+from api.contract.fields import Day, Figure, Fraction, Money, Whole, Words
 from api.contract.schemas import Answer, ListOf, Part, Schema
 
 LONGEST_TEXT = 10_000_000
 MOST_VARIED = 2
 MEASURE_LENGTH = 60
+LARGEST_SEED = 2**32 - 1
+DEFAULT_SEED = 1906
 
 _SCOPE_MEANING = (
     "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
@@ -57,6 +60,16 @@ class ScopeToPrice(Schema):
     scope = ScopeField(required=True)
     quotes = QuotesField()
     on = Day(metadata={"description": "Pricing date; else the scope's own, else today."})
+
+
+class ScopeWithRisk(ScopeToPrice):
+    """A scope to price, and how sure one wants to be."""
+
+    confidence = Fraction(
+        load_default=Decimal("0.8"),
+        metadata={"description": "Chance that the contingency suffices, above 0 and below 1."},
+    )
+    seed = Whole(0, LARGEST_SEED, load_default=DEFAULT_SEED)
 
 
 class FileQuery(Schema):
@@ -113,6 +126,12 @@ class EstimateAnswer(Answer):
     warnings = ma.fields.List(ma.fields.String(), required=True)
     cautions = ma.fields.List(ma.fields.Dict(), required=True)
     assumptions = ma.fields.List(ma.fields.String(), required=True)
+
+
+class RiskAnswer(EstimateAnswer):
+    """An estimate with how sure it is, as docs/ranges.md describes it."""
+
+    risk = ma.fields.Dict(required=True)
 
 
 class ComparisonAnswer(Answer):

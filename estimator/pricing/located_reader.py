@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection
+from datetime import date
 from typing import TypeVar
 
 from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
 from estimator.pricing.located import Listing, Located, Section, Text
 from estimator.quantity.measures import Measure, read_measure
 from estimator.quantity.units import Unit
+from estimator.rates.rows import EARLIEST, LATEST
 
 LONGEST_TEXT = 500
 
@@ -83,6 +85,21 @@ class LocatedReader:
                 "write up to 12 of them, such as 010 or 3A",
             )
         return value
+
+    def day(self, section: Section, key: str, what: str) -> date | None:
+        """Return a day, None if it is not there or no day; `what` it is, for the fault."""
+        text = self.text(section, key, required=False)
+        if not text:
+            return None
+        try:
+            found = date.fromisoformat(text)
+        except ValueError:
+            found = None
+        if found is None or not EARLIEST <= found <= LATEST:
+            where = section.entries[key].where
+            self.faults.add(where, f"{key} {quoted(text)} is not {what}", "write it as 2026-03-02")
+            return None
+        return found
 
     def measured(
         self, section: Section, key: str, wanted: Unit, *, required: bool = False

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping
-from datetime import date
 from fractions import Fraction
 
 from estimator.assemblies.recipe import Assembly, RecipeInput
@@ -25,7 +24,6 @@ from estimator.pricing.scope import Item, Phase, Scope
 from estimator.pricing.tables import Tables
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
-from estimator.rates.rows import EARLIEST, LATEST
 
 SCOPE_KEYS = (
     "project", "on", "shift", "quotes", "markups", "day_worth", "assumptions", RISK, "phases"
@@ -92,7 +90,7 @@ class _ScopeReader(LocatedReader):
         scope = Scope(
             project=project,
             shift=self.shift_given,
-            on=self.day(section),
+            on=self.day(section, "on", "a pricing date"),
             markups=self.markups(section),
             assumptions=self.texts(section, "assumptions"),
             phases=tuple(self.phases(section)),
@@ -124,22 +122,6 @@ class _ScopeReader(LocatedReader):
         if measure is None:
             return None
         return Given(measure.value * measure.unit.factor, measure.text)
-
-    def day(self, section: Section) -> date | None:
-        text = self.text(section, "on", required=False)
-        if not text:
-            return None
-        try:
-            found = date.fromisoformat(text)
-        except ValueError:
-            found = None
-        if found is None or not EARLIEST <= found <= LATEST:
-            self.faults.add(
-                section.entries["on"].where,
-                f"on {quoted(text)} is not a pricing date",
-                "write it as 2026-03-02",
-            )
-        return found
 
     def markups(self, section: Section) -> tuple[str, ...] | None:
         if "markups" not in section.entries:

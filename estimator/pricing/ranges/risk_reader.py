@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
 from fractions import Fraction
 
 from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
@@ -29,7 +28,6 @@ from estimator.pricing.ranges.time_costs import TimeCost
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import Unit, unit
 from estimator.rates.resources import KINDS
-from estimator.rates.rows import EARLIEST, LATEST
 
 RISK = "risk"
 JOB_KEYS = ("quantity", "pace", "correlation", "events", "time_costs", "start", "known")
@@ -94,7 +92,7 @@ class _RiskReader(LocatedReader):
             correlation=self.correlation(section),
             events=tuple(self.events(section)),
             time_costs=tuple(self.time_costs(section)),
-            start=self.start(section),
+            start=self.day(section, "start", "a day"),
             known=None if known is None else float(known.in_unit(_FRACTION)),
         )
 
@@ -220,17 +218,3 @@ class _RiskReader(LocatedReader):
             found = self.tried(one.where, "", TimeCost, name, int(cents), phase, days == CALENDAR)
             if found is not None:
                 yield found
-
-    def start(self, section: Section) -> date | None:
-        text = self.text(section, "start", required=False)
-        if not text:
-            return None
-        try:
-            found = date.fromisoformat(text)
-        except ValueError:
-            found = None
-        if found is None or not EARLIEST <= found <= LATEST:
-            where = section.entries["start"].where
-            self.faults.add(where, f"start {quoted(text)} is no day", "write it as 2026-04-06")
-            return None
-        return found

@@ -16,6 +16,8 @@ from estimator.pricing.estimate_json import estimate_json
 from estimator.pricing.methods.comparison import compare
 from estimator.pricing.methods.comparison_json import comparison_json
 from estimator.pricing.methods.findings import Asked, findings
+from estimator.pricing.ranges.job_risk import job_risk
+from estimator.pricing.ranges.risk_json import risk_fields
 from estimator.pricing.scope_reader import read_scope
 from estimator.pricing.scope_yaml import read_yaml
 from estimator.pricing.tables import load_tables
@@ -46,6 +48,21 @@ def test_an_estimate_is_the_librarys_to_the_byte(embedded, scope, tables, on):
     answer = embedded.post(f"{AT}/estimate", asked(on=on))
     assert answer.status_code == 200
     assert answer.data.decode() == estimate_json(price(scope, tables, date.fromisoformat(on)))
+
+
+def test_how_sure_it_is_is_the_librarys_to_the_byte(embedded, scope, tables):
+    answer = embedded.post(f"{AT}/risk", asked(confidence="0.9", seed=7))
+    estimate = price(scope, tables, date(2026, 3, 2))
+    assert answer.status_code == 200
+    expected = estimate_json(estimate, risk_fields(job_risk(estimate, 0.9, 7)))
+    assert answer.data.decode() == expected
+
+
+@pytest.mark.parametrize("confidence", ["0", "1", "1.5", "-0.2", "NaN", 0.8])
+def test_a_confidence_of_none_or_all_is_a_problem_with_its_field(embedded, confidence):
+    answer = embedded.post(f"{AT}/risk", asked(confidence=confidence))
+    assert answer.status_code == 422
+    assert "confidence" in answer.get_data(as_text=True)
 
 
 def test_a_scope_as_an_object_is_priced_as_its_text(embedded):
