@@ -86,8 +86,8 @@ def price_to_workbook(asked: dict[str, Any]) -> Response:
 def price_with_risk(asked: dict[str, Any]) -> Response:
     """Price a scope, and tell how sure it is: the bytes of `groundsill price --risk --json`."""
     from estimator.pricing.estimate_json import estimate_json
-    from estimator.pricing.ranges.job_risk import job_risk
-    from estimator.pricing.ranges.risk_json import risk_fields
+    from estimator.pricing.risk.job_risk import job_risk
+    from estimator.pricing.risk.risk_json import risk_fields
 
     estimate = scope_of_fields(asked).priced()
     risk = job_risk(estimate, float(asked["confidence"]), asked["seed"])

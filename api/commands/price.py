@@ -13,7 +13,7 @@ from api.commands.options import CHARTS, on_option, rates_option
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
-    from estimator.pricing.ranges.job_risk import JobRisk
+    from estimator.pricing.risk.job_risk import JobRisk
 
 
 @click.command()
@@ -97,7 +97,7 @@ def _price(
         click.echo(f"The estimate is in {xlsx}.", err=True)
     if as_json:
         from estimator.pricing.estimate_json import estimate_json
-        from estimator.pricing.ranges.risk_json import risk_fields
+        from estimator.pricing.risk.risk_json import risk_fields
 
         fields = None if risk is None else risk_fields(risk)
         click.echo(estimate_json(estimate, fields), nl=False)
@@ -113,8 +113,8 @@ def _price(
 def _risk(estimate: Estimate, asked: _Asked) -> JobRisk:
     """Return how sure an estimate is, and write its chart if one is asked for."""
     from api.commands.progress import progress_bar
-    from estimator.pricing.ranges.job_risk import DEFAULT_CONFIDENCE, job_risk
     from estimator.pricing.ranges.latin_hypercube import DEFAULT_SEED
+    from estimator.pricing.risk.job_risk import DEFAULT_CONFIDENCE, job_risk
 
     confidence = DEFAULT_CONFIDENCE if asked.confidence is None else asked.confidence
     seed = DEFAULT_SEED if asked.seed is None else asked.seed

@@ -11,7 +11,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from estimator.pricing.estimate import Estimate
-from estimator.pricing.ranges.job_risk import JobRisk
+from estimator.pricing.risk.job_risk import JobRisk
 from estimator.workbook import (
     assumption_sheet,
     caution_sheet,

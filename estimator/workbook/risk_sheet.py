@@ -7,7 +7,7 @@ from typing import Any
 from estimator.charts.palette import ACCENT, RULE
 from estimator.money import dollars
 from estimator.pricing.ranges.drivers import SHARE_MEASURE
-from estimator.pricing.ranges.job_risk import JobRisk
+from estimator.pricing.risk.job_risk import JobRisk
 from estimator.workbook.book import Book, Page
 from estimator.workbook.sheet_pen import Column, SheetPen
 

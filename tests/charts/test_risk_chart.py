@@ -6,7 +6,7 @@ import pytest
 
 from estimator.charts.risk_chart import risk_chart
 from estimator.pricing.estimate import price
-from estimator.pricing.ranges.job_risk import job_risk
+from estimator.pricing.risk.job_risk import job_risk
 from tests.factories import SPRING, item, scope_with
 from tests.pricing.methods.choices import sample, shipped
 

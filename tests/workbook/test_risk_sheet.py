@@ -6,7 +6,7 @@ import pytest
 from openpyxl import load_workbook
 
 from estimator.pricing.estimate import price
-from estimator.pricing.ranges.job_risk import job_risk
+from estimator.pricing.risk.job_risk import job_risk
 from estimator.workbook.estimate_workbook import SHEETS, estimate_bytes, write_estimate
 from tests.pricing.methods.choices import sample
 from tests.workbook.spreadsheet import recalculated

@@ -16,8 +16,8 @@ from estimator.pricing.estimate_json import estimate_json
 from estimator.pricing.methods.comparison import compare
 from estimator.pricing.methods.comparison_json import comparison_json
 from estimator.pricing.methods.findings import Asked, findings
-from estimator.pricing.ranges.job_risk import job_risk
-from estimator.pricing.ranges.risk_json import risk_fields
+from estimator.pricing.risk.job_risk import job_risk
+from estimator.pricing.risk.risk_json import risk_fields
 from estimator.pricing.scope_reader import read_scope
 from estimator.pricing.scope_yaml import read_yaml
 from estimator.pricing.tables import load_tables

@@ -8,11 +8,11 @@ import pytest
 from estimator.errors import PhaseOrderFaulty, RangeFaulty
 from estimator.money import to_cents
 from estimator.pricing.estimate import price
-from estimator.pricing.ranges.estimate_ranges import job_ranges, markups_without_contingency
 from estimator.pricing.ranges.item_range import ItemRange
-from estimator.pricing.ranges.job_risk import job_risk
-from estimator.pricing.ranges.plan import phase_durations
-from estimator.pricing.ranges.risk_json import risk_fields
+from estimator.pricing.risk.estimate_ranges import job_ranges, markups_without_contingency
+from estimator.pricing.risk.job_risk import job_risk
+from estimator.pricing.risk.phase_durations import phase_durations
+from estimator.pricing.risk.risk_json import risk_fields
 from tests.factories import SPRING, item, scope_with
 from tests.pricing.methods.choices import PIT, sample, shipped
 

@@ -15,13 +15,13 @@ from estimator.pricing.ranges.estimate_class import (
     estimate_class,
     known_fraction,
 )
-from estimator.pricing.ranges.estimate_ranges import job_ranges
 from estimator.pricing.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.pricing.ranges.phase_dates import SimulatedDates, simulated_dates
-from estimator.pricing.ranges.plan import phase_durations
 from estimator.pricing.ranges.simulation import Progress, simulated_totals
 from estimator.pricing.ranges.time_costs import with_time_costs
 from estimator.pricing.ranges.totals import SimulatedTotals
+from estimator.pricing.risk.estimate_ranges import job_ranges
+from estimator.pricing.risk.phase_durations import phase_durations
 from estimator.production.working_calendar import WorkingCalendar
 
 DEFAULT_CONFIDENCE = 0.8

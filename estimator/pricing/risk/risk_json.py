@@ -6,8 +6,8 @@ from typing import Any
 
 from estimator.money import dollars
 from estimator.pricing.ranges.drivers import Driver
-from estimator.pricing.ranges.job_risk import JobRisk
 from estimator.pricing.ranges.totals import REPORTED_SHARES
+from estimator.pricing.risk.job_risk import JobRisk
 
 CURVE_POINTS = 51
 
