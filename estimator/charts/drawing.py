@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
@@ -80,10 +81,15 @@ def _set_look(axes: Axes) -> None:
 
 
 def drawn(figure: Figure, form: Form) -> bytes:
-    """Return a figure as the bytes of a file, without the day it was drawn on."""
+    """Return a figure as the bytes of a file, without the day it was drawn on.
+
+    A letter that the font lacks is drawn as an empty box.
+    """
     out = BytesIO()
     metadata = {"Date": None} if form == "svg" else {"Software": None}
-    figure.savefig(out, format=form, dpi=DOTS_PER_INCH, metadata=metadata)
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", "Glyph .* missing from", UserWarning)
+        figure.savefig(out, format=form, dpi=DOTS_PER_INCH, metadata=metadata)
     return out.getvalue()
 
 

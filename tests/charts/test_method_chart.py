@@ -53,6 +53,12 @@ def test_names_are_drawn_as_they_stand():
     assert root_of(content).endswith("svg")
 
 
+@pytest.mark.parametrize("form", ["svg", "png"])
+def test_letters_that_the_font_lacks_are_drawn_without_a_warning(form):
+    comparison = pit_choice({**DIG, "name": "木工 \U0001f9f1"}, BY_HAND)
+    assert method_chart(comparison, findings(comparison, (Asked("depth"),)), form)
+
+
 def test_a_choice_in_which_nothing_was_varied_has_no_chart():
     with pytest.raises(MethodsFaulty, match="nothing is varied"):
         method_chart(sample_choice("20.010"), Findings(), "svg")
