@@ -14,7 +14,7 @@ from api.commands.options import CHARTS, on_option, rates_option, scope_argument
 if TYPE_CHECKING:
     from estimator.pricing.methods.changing_course import ChangedCourse
     from estimator.pricing.methods.comparison import Comparison
-    from estimator.pricing.methods.findings import Asked
+    from estimator.pricing.methods.findings import Asked, Findings
 
 
 @click.command()
@@ -67,22 +67,32 @@ def compare(
     )
     course = _course(compared, placed, by, switch) if placed and by else None
     found = findings(compared, asked, course)
-    if chart is not None:
-        from estimator.charts.drawing import form_of
-        from estimator.charts.method_chart import method_chart
-        from estimator.workbook.whole_file import write_whole
-
-        write_whole(chart, method_chart(compared, found, form_of(chart)))
-        click.echo(f"The chart is in {chart}.", err=True)
-    if xlsx is not None:
-        from estimator.workbook.comparison_workbook import write_comparison
-
-        write_comparison(compared, found, xlsx)
-        click.echo(f"The comparison is in {xlsx}.", err=True)
+    _write(compared, found, chart, xlsx)
     if as_json:
         click.echo(comparison_json.comparison_json(compared, found), nl=False)
     else:
         show_comparison(compared, found, has_asked=bool(asked))
+
+
+def _write(compared: Comparison, found: Findings, chart: Path | None, xlsx: Path | None) -> None:
+    """Write the files that are asked for, all of them or none."""
+    from estimator.workbook.whole_file import write_all
+
+    contents = {}
+    if chart is not None:
+        from estimator.charts.drawing import form_of
+        from estimator.charts.method_chart import method_chart
+
+        contents[chart] = method_chart(compared, found, form_of(chart))
+    if xlsx is not None:
+        from estimator.workbook.comparison_workbook import comparison_bytes
+
+        contents[xlsx] = comparison_bytes(compared, found)
+    write_all(contents)
+    if chart is not None:
+        click.echo(f"The chart is in {chart}.", err=True)
+    if xlsx is not None:
+        click.echo(f"The comparison is in {xlsx}.", err=True)
 
 
 def _asked(vary: tuple[str, ...], low: tuple[str, ...], high: tuple[str, ...]) -> tuple[Asked, ...]:

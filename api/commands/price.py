@@ -90,11 +90,7 @@ def _price(
 
     estimate = priced(open_scope(path, rates, on))
     risk = None if asked is None else _risk(estimate, asked)
-    if xlsx is not None:
-        from estimator.workbook.estimate_workbook import write_estimate
-
-        write_estimate(estimate, xlsx, risk)
-        click.echo(f"The estimate is in {xlsx}.", err=True)
+    _write(estimate, risk, xlsx, None if asked is None else asked.chart)
     if as_json:
         from estimator.pricing.estimate_json import estimate_json
         from estimator.pricing.risk.risk_json import risk_fields
@@ -111,7 +107,7 @@ def _price(
 
 
 def _risk(estimate: Estimate, asked: _Asked) -> JobRisk:
-    """Return how sure an estimate is, and write its chart if one is asked for."""
+    """Return how sure an estimate is."""
     from api.commands.progress import progress_bar
     from estimator.pricing.ranges.latin_hypercube import DEFAULT_SEED
     from estimator.pricing.risk.job_risk import DEFAULT_CONFIDENCE, job_risk
@@ -119,12 +115,25 @@ def _risk(estimate: Estimate, asked: _Asked) -> JobRisk:
     confidence = DEFAULT_CONFIDENCE if asked.confidence is None else asked.confidence
     seed = DEFAULT_SEED if asked.seed is None else asked.seed
     with progress_bar("Drawing") as progress:
-        risk = job_risk(estimate, confidence, seed, progress=progress)
-    if asked.chart is not None:
+        return job_risk(estimate, confidence, seed, progress=progress)
+
+
+def _write(estimate: Estimate, risk: JobRisk | None, xlsx: Path | None, chart: Path | None) -> None:
+    """Write the files that are asked for, all of them or none."""
+    from estimator.workbook.whole_file import write_all
+
+    contents = {}
+    if risk is not None and chart is not None:
         from estimator.charts.drawing import form_of
         from estimator.charts.risk_chart import risk_chart
-        from estimator.workbook.whole_file import write_whole
 
-        write_whole(asked.chart, risk_chart(risk, form_of(asked.chart)))
-        click.echo(f"The chart is in {asked.chart}.", err=True)
-    return risk
+        contents[chart] = risk_chart(risk, form_of(chart))
+    if xlsx is not None:
+        from estimator.workbook.estimate_workbook import estimate_bytes
+
+        contents[xlsx] = estimate_bytes(estimate, risk)
+    write_all(contents)
+    if chart is not None:
+        click.echo(f"The chart is in {chart}.", err=True)
+    if xlsx is not None:
+        click.echo(f"The estimate is in {xlsx}.", err=True)

@@ -86,7 +86,9 @@ def _steps(prepared: PreparedMethod) -> Iterator[_Shown]:
         return
     system = production.system
     load = f"load of a {production.carrier}"
-    yield _Shown(f"{production.carrier}s", system.carriers, "ea", "", "how many go round", "scope")
+    yield _Shown(
+        f"{production.carrier}s", system.carriers, "ea", "", "how many go round", "the scope"
+    )
     yield _Shown(load, system.load.size, system.load.unit, "", "what each brings", "the scope")
     yield _Shown("efficiency", system.efficiency, "", "", "working share of an hour", "the scope")
     for step in system.cycle:

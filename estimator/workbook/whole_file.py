@@ -6,8 +6,10 @@ import io
 import os
 import re
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack, contextmanager
 from datetime import date, datetime, time
+from errno import EISDIR
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
@@ -114,17 +116,57 @@ def write_whole(path: Path, content: bytes) -> None:
 
     Notes
     -----
-    The bytes go to a hidden folder beside the file, so that the last step is a rename within one
-    file system, which happens at once or not at all.
+    As `write_all`, for one file.
     """
+    write_all({path: content})
+
+
+def write_all(contents: Mapping[Path, bytes]) -> None:
+    """Write several files so that all are there whole or, if one cannot be, none has changed.
+
+    Parameters
+    ----------
+    contents : mapping of Path to bytes
+        All of each file; its folder must exist. A file that is there is replaced.
+
+    Raises
+    ------
+    FileNotWritten
+        If one cannot be written, naming it, with the reason.
+
+    Notes
+    -----
+    The bytes go to hidden folders beside the files, so that the last step is a rename for each
+    within one file system, which happens at once or not at all; nothing is renamed before all of
+    them are written.
+    """
+    with ExitStack() as folders:
+        unfinished = {
+            path: _written_beside(path, content, folders) for path, content in contents.items()
+        }
+        for path, written in unfinished.items():
+            with _told(path):
+                written.replace(path)
+
+
+def _written_beside(path: Path, content: bytes, folders: ExitStack) -> Path:
+    with _told(path):
+        hidden = TemporaryDirectory(prefix=".writing-", dir=path.parent)
+        unfinished = Path(folders.enter_context(hidden)) / "whole"
+        with unfinished.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        if path.is_dir():
+            raise IsADirectoryError(EISDIR, os.strerror(EISDIR), str(path))
+        return unfinished
+
+
+@contextmanager
+def _told(path: Path) -> Iterator[None]:
+    """Tell in a sentence why a file cannot be written."""
     try:
-        with TemporaryDirectory(prefix=".writing-", dir=path.parent) as folder:
-            unfinished = Path(folder) / "whole"
-            with unfinished.open("wb") as file:
-                file.write(content)
-                file.flush()
-                os.fsync(file.fileno())
-            unfinished.replace(path)
+        yield
     except OSError as error:
         raise fault(
             FileNotWritten,

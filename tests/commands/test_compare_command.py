@@ -116,6 +116,13 @@ def test_wrong_input_gets_a_sentence(demo, arguments, told):
     assert "Traceback" not in ran.err
 
 
+def test_where_one_file_cannot_be_written_none_is(demo, tmp_path):
+    ran = compare(demo, "--chart", tmp_path / "a.svg", "--xlsx", tmp_path / "nowhere" / "a.xlsx")
+    assert ran.exit_code == 1
+    assert "nothing was done" in ran.err
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_an_item_without_methods_names_those_that_have_some(demo):
     ran = compare(demo, item="30.030")
     assert ran.exit_code == 1

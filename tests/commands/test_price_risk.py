@@ -62,6 +62,14 @@ def test_a_chart_and_a_sheet_are_written(demo, tmp_path):
     assert xlsx.stat().st_size > 10_000
 
 
+def test_where_one_file_cannot_be_written_none_is(demo, tmp_path):
+    nowhere = tmp_path / "nowhere" / "estimate.xlsx"
+    ran = price(demo, "--risk", "--chart", tmp_path / "risk.png", "--xlsx", nowhere)
+    assert ran.exit_code == 1
+    assert "nothing was done" in ran.err
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [

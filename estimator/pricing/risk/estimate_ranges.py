@@ -93,9 +93,10 @@ def _fixed_markups(estimate: Estimate) -> Iterator[LineRange]:
 def _shares_of_markups(estimate: Estimate) -> dict[str, float]:
     """Return what a dollar of each kind bears of percentage markups."""
     percentages = [one for one in _kept_markups(estimate) if one.percent is not None]
-    dollar = 10**8
+    trial_cents = 10**8
     return {
-        kind: sum(one.amount_cents for one in markup_amounts({kind: dollar}, percentages)) / dollar
+        kind: sum(one.amount_cents for one in markup_amounts({kind: trial_cents}, percentages))
+        / trial_cents
         for kind in _cents_by_kind(estimate)
     }
 
