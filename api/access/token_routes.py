@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from datetime import datetime, timedelta
+from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 from uuid import UUID
 
-from flask import Response, request
-from sqlalchemy import and_, or_, select
+from flask import Response
+from sqlalchemy import select
 
 from api.access.sign_in import current_caller, cursor_key
 from api.access.token_shapes import (
@@ -24,12 +25,11 @@ from api.access.token_shapes import (
 )
 from api.contract.answers import json_answer, json_bytes
 from api.contract.blueprint import TAG_HEADER, Blueprint
-from api.contract.cursors import cursor_to, place_of
-from api.contract.preconditions import expect_match, expected_versions, version_tag, with_tag
+from api.contract.lists import page_of
+from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
-from api.contract.submissions import created, submit
+from api.contract.submissions import created, creation, submit
 from api.store.accounts import issue_token
-from api.store.columns import utc_text
 from api.store.models import Account, Token
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
@@ -67,12 +67,7 @@ def issue(asked: dict[str, Any]) -> Response:
 
     def create(work: WritingSession) -> Answer:
         token, texts[0] = issue_token(work, asked["holder"], asked["role"], expires_at)
-        headers = {
-            "Location": f"/v1/tokens/{token.id}",
-            "ETag": version_tag(token.version),
-            "Content-Type": "application/json",
-        }
-        return Answer(201, headers, json_bytes(_told(token)))
+        return creation(f"/v1/tokens/{token.id}", _told(token), token.version)
 
     answer, is_replayed = submit(parts, current_caller(), create)
     response = created(answer, is_replayed=is_replayed)
@@ -86,21 +81,12 @@ def issue(asked: dict[str, Any]) -> Response:
 @tokens.answers(TokenPage)
 def list_tokens(asked: dict[str, Any]) -> Response:
     """List the tokens of the account, those that have run out and were revoked too."""
-    filters = {"role": asked.get("role")}
-    found = select(Token).order_by(Token.created_at, Token.id).limit(asked["limit"] + 1)
+    found = select(Token)
     if "role" in asked:
         found = found.where(Token.role == asked["role"])
-    if "cursor" in asked:
-        at, token_id = place_of(asked["cursor"], request.path, filters, cursor_key())
-        found = found.where(_follows(datetime.fromisoformat(at), UUID(token_id)))
     with services().store.reading(current_caller()) as session:
-        rows = session.scalars(found).all()
-    shown, more = rows[: asked["limit"]], rows[asked["limit"] :]
-    cursor = None
-    if more:
-        place = [utc_text(shown[-1].created_at), str(shown[-1].id)]
-        cursor = cursor_to(place, request.path, filters, cursor_key())
-    return json_answer({"tokens": [_told(row) for row in shown], "next": cursor})
+        page = page_of(session, found, (Token.created_at, Token.id), asked, cursor_key())
+    return json_answer({"tokens": [_told(row) for row in page.rows], "next": page.next})
 
 
 @tokens.get("/v1/tokens/<uuid:token_id>")
@@ -118,7 +104,11 @@ def show_token(token_id: UUID) -> Response:
 @tokens.changes
 def rename(asked: dict[str, Any], token_id: UUID) -> Response:
     """Change who holds a token."""
-    return _changed(token_id, holder=asked["holder"])
+
+    def change(_: WritingSession, token: Token) -> None:
+        token.holder = asked["holder"]
+
+    return _changed(token_id, change)
 
 
 @tokens.post("/v1/tokens/<uuid:token_id>/revocation")
@@ -126,26 +116,16 @@ def rename(asked: dict[str, Any], token_id: UUID) -> Response:
 @tokens.changes
 def revoke(token_id: UUID) -> Response:
     """Revoke a token: from the next request on it opens nothing."""
-    return _changed(token_id, revoked_at=services().now)
+
+    def change(work: WritingSession, token: Token) -> None:
+        token.revoked_at = token.revoked_at or work.at
+
+    return _changed(token_id, change)
 
 
-def _changed(token_id: UUID, **values: Any) -> Response:
-    parts, versions = services(), expected_versions()
-
-    def change(work: WritingSession) -> Token:
-        row = work.existing(Token, token_id)
-        expect_match(work, row, versions)
-        for name, value in values.items():
-            if name != "revoked_at" or row.revoked_at is None:
-                setattr(row, name, value)
-        return row
-
-    row = parts.store.carry_out(current_caller(), parts.now, change)
+def _changed(token_id: UUID, change: Callable[[WritingSession, Token], None]) -> Response:
+    row = change_row(services(), current_caller(), Token, token_id, change)
     return with_tag(json_answer(_told(row)), row.version)
-
-
-def _follows(at: datetime, token_id: UUID) -> Any:
-    return or_(Token.created_at > at, and_(Token.created_at == at, Token.id > token_id))
 
 
 def _told(row: Token) -> dict[str, Any]:

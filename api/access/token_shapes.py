@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import marshmallow as ma
 
-from api.contract.cursors import LONGEST_CURSOR
-from api.contract.fields import Choice, Moment, Whole, WholeInQuery, Words
+from api.contract.fields import Choice, Moment, Whole, Words
+from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, Schema
 from api.store.models.access import ROLES
 from api.store.models.base import NAME_LENGTH
 
 MOST_DAYS = 3_650
 USUAL_DAYS = 365
-MOST_A_PAGE, USUAL_PAGE = 200, 50
 
 EXAMPLE_ISSUE = {"holder": "Rail & Kiln bookkeeping", "role": "bookkeeper", "expires_in_days": 90}
 EXAMPLE_RENAME = {"holder": "Bookkeeping, second desk"}
@@ -32,12 +31,10 @@ class TokenRename(Schema):
     holder = Words(NAME_LENGTH, required=True)
 
 
-class TokenQuery(Schema):
+class TokenQuery(PageQuery):
     """Which tokens are listed."""
 
     role = Choice(*ROLES)
-    limit = WholeInQuery(1, MOST_A_PAGE, load_default=USUAL_PAGE)
-    cursor = Words(LONGEST_CURSOR)
 
 
 class TokenAnswer(Answer):
@@ -58,13 +55,10 @@ class IssuedToken(TokenAnswer):
     token = ma.fields.String()
 
 
-class TokenPage(Answer):
+class TokenPage(Page):
     """Some tokens, oldest first."""
 
     tokens = ma.fields.List(ma.fields.Nested(TokenAnswer), required=True)
-    next = ma.fields.String(
-        required=True, allow_none=True, metadata={"description": "Cursor; null on the last page."}
-    )
 
 
 class AccountAnswer(Answer):

@@ -78,6 +78,10 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
         """Make a route that changes some fields."""
         return self._at(path, "PATCH", options)
 
+    def put(self, path: str, **options: Any) -> Callable[[Route], Route]:
+        """Make a route that puts something in the place of what is there."""
+        return self._at(path, "PUT", options)
+
     def delete(self, path: str, **options: Any) -> Callable[[Route], Route]:
         """Make a route that takes something away."""
         return self._at(path, "DELETE", options)

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from collections.abc import Callable
+from typing import Any, TypeVar
+from uuid import UUID
 
 from flask import Response, request
 
 from api.contract.errors import PreconditionMissing
 from api.contract.places import header
+from api.contract.services import Services
+from api.store.caller import Caller
 from api.store.errors import VersionStale
+from api.store.models import Base
 from api.store.sessions import WritingSession
 from estimator.errors import fault
+
+Kept = TypeVar("Kept", bound=Base)
 
 _TAG = re.compile(r'"([1-9][0-9]{0,9})"', re.ASCII)
 
@@ -59,6 +66,39 @@ def expect_match(work: WritingSession, row: Any, versions: frozenset[int]) -> No
         raise fault(VersionStale, f"it is at version {row.version}", "read it again")
     if row.version not in versions:
         work.expect(row, max(versions))
+
+
+def change_row(
+    parts: Services,
+    caller: Caller,
+    model: type[Kept],
+    key: UUID,
+    change: Callable[[WritingSession, Kept], None],
+) -> Kept:
+    """Return a row after a change of the version that the client has read.
+
+    Parameters
+    ----------
+    parts, caller : Services, Caller
+    model, key : type, UUID
+        Which row; it has a version.
+    change : callable
+        Given the session and the row; it may be called again if two changes clash.
+
+    Raises
+    ------
+    PreconditionMissing, VersionStale, NotKept
+        Before anything is changed.
+    """
+    versions = expected_versions()
+
+    def work_on(work: WritingSession) -> Kept:
+        row = work.existing(model, key)
+        expect_match(work, row, versions)
+        change(work, row)
+        return row
+
+    return parts.store.carry_out(caller, parts.now, work_on)
 
 
 def with_tag(answer: Response, version: int) -> Response:

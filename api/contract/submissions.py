@@ -9,11 +9,15 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Callable
+from typing import Any
 
 from flask import Response, request
 
+from api.contract.answers import json_bytes
+from api.contract.bodies import JSON_TYPE
 from api.contract.errors import KeyFaulty
 from api.contract.places import header
+from api.contract.preconditions import version_tag
 from api.contract.services import Services
 from api.store.caller import Caller
 from api.store.sessions import WritingSession
@@ -79,6 +83,38 @@ def submit(
     except BaseException:
         _give_back(parts, claim)
         raise
+
+
+def creation(location: str, fields: Any, version: int | None = None) -> Answer:
+    """Return the answer to a request that created something, as it is kept.
+
+    Parameters
+    ----------
+    location : str
+        The path of what was created.
+    fields : dict
+        What is told of it.
+    version : int or None
+        Of what was created, if it is one that changes.
+    """
+    headers = {"Location": location, "Content-Type": JSON_TYPE}
+    if version is not None:
+        headers["ETag"] = version_tag(version)
+    return Answer(201, headers, json_bytes(fields))
+
+
+def create_row(
+    parts: Services, caller: Caller, create: Callable[[WritingSession], Answer]
+) -> Response:
+    """Return the response to a request that creates something, done once for each key.
+
+    Raises
+    ------
+    KeyFaulty, KeyReused, StillInFlight
+        As the key asks for.
+    """
+    answer, is_replayed = submit(parts, caller, create)
+    return created(answer, is_replayed=is_replayed)
 
 
 def created(answer: Answer, *, is_replayed: bool) -> Response:

@@ -1,0 +1,109 @@
+"""Lists in pages: each begins after the last row of the one before, in an order without ties."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+import marshmallow as ma
+from flask import request
+from sqlalchemy import Select, Uuid, literal, tuple_
+
+from api.contract.cursors import LONGEST_CURSOR, cursor_to, place_of
+from api.contract.fields import WholeInQuery, Words
+from api.contract.schemas import Answer, Schema
+from api.store.columns import UtcTime, utc_text
+from api.store.sessions import AccountSession
+
+MOST_A_PAGE, USUAL_PAGE = 200, 50
+
+_OF_THE_PAGE = ("cursor", "limit")
+
+
+class PageQuery(Schema):
+    """How much of a list is told, and from where; filters are added by the list."""
+
+    limit = WholeInQuery(1, MOST_A_PAGE, load_default=USUAL_PAGE)
+    cursor = Words(LONGEST_CURSOR)
+
+
+class Page(Answer):
+    """A part of a list; its rows stand beside this under a name of their own."""
+
+    next = ma.fields.String(
+        required=True, allow_none=True, metadata={"description": "Cursor; null on the last page."}
+    )
+
+
+@dataclass(frozen=True)
+class Told:
+    """Rows of one page, and the cursor to the next page, None on the last."""
+
+    rows: Sequence[Any]
+    next: str | None
+
+
+def page_of(
+    session: AccountSession,
+    asked: Select[Any],
+    order: Sequence[Any],
+    query: Mapping[str, Any],
+    key: bytes,
+    *,
+    is_newest_first: bool = False,
+) -> Told:
+    """Return one page of a list.
+
+    Parameters
+    ----------
+    session : AccountSession
+        Reads one account.
+    asked : Select
+        Of one model, with the list's filters, without an order.
+    order : sequence of columns
+        Of the model, none of them null, the last one unique.
+    query : mapping
+        As `PageQuery` has read it; everything but cursor and limit is a filter.
+    key : bytes
+        From `cursor_key`.
+    is_newest_first : bool
+        Whether the order is turned round.
+
+    Raises
+    ------
+    CursorFaulty
+        If the cursor was made for another list, filter or token.
+    """
+    filters = {name: _plain(query[name]) for name in query if name not in _OF_THE_PAGE}
+    if "cursor" in query:
+        place = place_of(query["cursor"], request.path, filters, key)
+        told = tuple_(*(_bound(column, one) for column, one in zip(order, place, strict=True)))
+        here = tuple_(*order)
+        asked = asked.where(here < told if is_newest_first else here > told)
+    by = [column.desc() for column in order] if is_newest_first else order
+    found = session.scalars(asked.order_by(*by).limit(query["limit"] + 1)).all()
+    rows = found[: query["limit"]]
+    if len(found) == len(rows):
+        return Told(rows, None)
+    place = [_plain(getattr(rows[-1], column.key)) for column in order]
+    return Told(rows, cursor_to(place, request.path, filters, key))
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, datetime):
+        return utc_text(value)
+    if isinstance(value, UUID):
+        return str(value)
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def _bound(column: Any, told: Any) -> Any:
+    """Return a part of a place as a value of its column."""
+    if isinstance(column.type, UtcTime):
+        told = datetime.fromisoformat(told)
+    elif isinstance(column.type, Uuid):
+        told = UUID(told)
+    return literal(told, column.type)
