@@ -17,6 +17,7 @@ from sqlalchemy import bindparam, select
 from api.store.caller import Caller
 from api.store.errors import NotKept
 from api.store.models import Account, Token, table_of
+from api.store.prepared import PreparedAcross
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from estimator.errors import fault
@@ -25,14 +26,16 @@ TOKEN_BYTES = 32
 LONGEST_TOKEN = 200
 
 _TOKENS = table_of(Token)
-_BY_DIGEST = select(
-    _TOKENS.c.id,
-    _TOKENS.c.account_id,
-    _TOKENS.c.role,
-    _TOKENS.c.digest,
-    _TOKENS.c.expires_at,
-    _TOKENS.c.revoked_at,
-).where(_TOKENS.c.digest == bindparam("digest"))
+_BY_DIGEST = PreparedAcross(
+    select(
+        _TOKENS.c.id,
+        _TOKENS.c.account_id,
+        _TOKENS.c.role,
+        _TOKENS.c.digest,
+        _TOKENS.c.expires_at,
+        _TOKENS.c.revoked_at,
+    ).where(_TOKENS.c.digest == bindparam("digest"))
+)
 
 
 def open_account(store: Store, name: str, at: datetime) -> UUID:
@@ -82,13 +85,12 @@ def find_caller(store: Store, text: str, at: datetime) -> Caller:
     """
     if 0 < len(text) <= LONGEST_TOKEN and text.isascii():
         digest = token_digest(text)
-        with store.across_accounts() as connection:
-            row = connection.execute(_BY_DIGEST, {"digest": digest}).first()
+        row = _BY_DIGEST.first(store, digest=digest)
         if (
             row is not None
-            and hmac.compare_digest(row.digest, digest)
-            and row.revoked_at is None
-            and row.expires_at > at
+            and hmac.compare_digest(row["digest"], digest)
+            and row["revoked_at"] is None
+            and row["expires_at"] > at
         ):
-            return Caller(row.account_id, row.role, row.id)
+            return Caller(row["account_id"], row["role"], row["id"])
     raise fault(NotKept, "the token is not valid", "ask the owner of the account for a new one")

@@ -39,8 +39,9 @@ from api.store.models import (
 from api.store.models.trail import CHANGED, CREATED, DELETED
 from api.store.refusals import told_plainly
 from api.store.trail import Change, Trail, open_trail, state_after, state_before
-from estimator.errors import fault, quoted
+from estimator.errors import InputFaulty, fault, quoted
 
+Asked = Select[*tuple[Any, ...]]
 Kept = TypeVar("Kept", bound=Base)
 
 _WRITTEN_BY_THE_STORE = (AuditRow, AuditEnd, Submission)
@@ -90,7 +91,7 @@ class AccountSession(Session):
         """
         row: Kept | None = self.get(model, key)
         if row is None:
-            raise fault(NotKept, f"there is no {quoted(key)} in {model.__tablename__}")
+            raise not_kept(model, key)
         return row
 
 
@@ -161,6 +162,11 @@ class WritingSession(AccountSession):
         super().commit()
 
 
+def not_kept(model: type[Base], key: UUID) -> InputFaulty:
+    """Return the refusal of an id that the account does not have, whether another has it or not."""
+    return fault(NotKept, f"there is no {quoted(key)} in {model.__tablename__}")
+
+
 def _limits(caller: Caller) -> list[Any]:
     """Return the conditions that every statement of a session gets, whatever it asks."""
     account_id = caller.account_id
@@ -198,9 +204,26 @@ def _hold_to_account(state: ORMExecuteState) -> None:
         )
     if state.is_column_load or state.is_relationship_load:
         return
-    for table in () if session.is_getting else _bare_tables(state.statement):
-        raise BypassRefused(f"ask for the model of {table}, not for the bare table")
+    if not session.is_getting:
+        _refuse_bare_tables(state.statement)
     state.statement = state.statement.options(*session.limits)
+
+
+def limited(asked: Asked, caller: Caller) -> Asked:
+    """Return a select that shows what a session of the caller would show, for `prepared`.
+
+    Raises
+    ------
+    BypassRefused
+        If it names a table without its model.
+    """
+    _refuse_bare_tables(asked)
+    return asked.options(*_limits(caller))
+
+
+def _refuse_bare_tables(statement: Any) -> None:
+    for table in _bare_tables(statement):
+        raise BypassRefused(f"ask for the model of {table}, not for the bare table")
 
 
 def _bare_tables(statement: Any) -> Iterator[str]:
