@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -83,6 +83,60 @@ def drop_empty_tables(*names: str) -> None:
             )
     for name in names:
         op.drop_table(name)
+
+
+def add_columns(table: str, kinds: Mapping[str, Any]) -> None:
+    """Add columns that may be null, with the checks that their kinds ask for.
+
+    Parameters
+    ----------
+    table : str
+        One that no trigger watches.
+    kinds : mapping of str to a kind of column
+    """
+    with rebuilt(table) as batch:
+        for name, kind in kinds.items():
+            batch.add_column(sa.Column(name, kind))
+            for check in _checks_here(sa.Column(name, kind)):
+                batch.create_check_constraint(str(check.name), check.sqltext)
+
+
+def drop_empty_columns(kinds_of: Mapping[str, Mapping[str, Any]]) -> None:
+    """Drop columns of tables that no trigger watches, or refuse if one of them holds something.
+
+    Raises
+    ------
+    StillNeeded
+        Naming the first column that is not null in some row.
+    """
+    for table, kinds in kinds_of.items():
+        for name in kinds:
+            _refuse_filled_column(table, name)
+    for table, kinds in kinds_of.items():
+        with rebuilt(table) as batch:
+            for name, kind in kinds.items():
+                for check in _checks_here(sa.Column(name, kind)):
+                    batch.drop_constraint(str(check.name), type_="check")
+                batch.drop_column(name)
+
+
+def _checks_here(column: sa.Column[Any]) -> list[sa.CheckConstraint]:
+    """Return the checks of a column that the database in hand takes."""
+    here = op.get_bind().dialect.name
+    checks = column_checks(column)
+    return [one for one in checks if one._ddl_if is None or one._ddl_if.dialect == here]
+
+
+def _refuse_filled_column(table: str, name: str) -> None:
+    filled = (
+        sa.select(sa.literal(1)).select_from(sa.table(table)).where(sa.column(name).is_not(None))
+    )
+    if op.get_bind().scalar(filled.limit(1)):
+        raise fault(
+            StillNeeded,
+            f"column {name} of table {table} holds something, which a step down would lose",
+            "make a backup and restore it with the older program",
+        )
 
 
 def guard(guards: Sequence[Guard]) -> None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import re
 import sqlite3
 from pathlib import Path
 
 import pytest
-from sqlalchemy import inspect, text
+from sqlalchemy import MetaData, inspect, select, text
 
-from api.store.copying import contents
 from api.store.engine import make_engine, read_url
 from api.store.errors import StillNeeded, StoreFaulty, StoreUnfit, Unchangeable
 from api.store.migrations.final import guards
@@ -21,11 +21,11 @@ from api.store.migrations.steps import (
     step_of,
     upgrade,
 )
-from api.store.models import Base
+from api.store.models import Base, Project, ProjectItem, ProjectPhase
 from api.store.refusals import told_plainly
 from api.store.store import Store, open_store
 from api.store.verify import verify, verify_connection
-from tests.api.store.made import filled
+from tests.api.store.made import AT, filled
 
 VERSIONS = Path("api/store/migrations/versions")
 MADE_STEPS = Path(__file__).parent / "later_steps"
@@ -102,35 +102,85 @@ def test_a_model_that_differs_is_noticed(engine):
         differences(engine)
 
 
+def rows_by_table(engine):
+    """Return all rows as the database has them, without what is null."""
+    schema, found = MetaData(), {}
+    schema.reflect(engine)
+    with engine.connect() as connection:
+        for table in schema.sorted_tables:
+            rows = connection.execute(select(table)).mappings()
+            found[table.name] = sorted(
+                str({key: value for key, value in row.items() if value is not None}) for row in rows
+            )
+    del found["alembic_version"]
+    return found
+
+
+def with_plans(made, store):
+    """Say of a project what only columns of the sixth step can hold."""
+    with store.unit_of_work(made.caller, AT) as work:
+        phase = work.existing(ProjectPhase, made.phase_id)
+        phase.after, phase.duration = [], ["8 day", "12 day", "25 day"]
+        work.existing(ProjectItem, made.item_id).risk = {"pace": ["75 %", "110 %"]}
+        work.existing(Project, made.project_id).risk = {"start": "2026-04-06"}
+        work.commit()
+
+
 def test_steps_down_and_up_leave_content_and_chain_as_they_were(store):
     filled(store)
-    before = verify(store)
-    with store.across_accounts() as connection:
-        content = contents(connection)
-    schema = described(store.engine)
+    before, content, schema = verify(store), rows_by_table(store.engine), described(store.engine)
     assert downgrade(store.engine, "0004") == "0004"
     assert described(store.engine) != schema
-    with store.across_accounts() as connection:
-        assert contents(connection) == content
-        with pytest.raises(StoreUnfit, match="stands at step 0004, this program needs 0005"):
-            verify_connection(connection)
+    assert rows_by_table(store.engine) == content
+    with (
+        store.across_accounts() as connection,
+        pytest.raises(StoreUnfit, match=f"stands at step 0004, this program needs {newest_step()}"),
+    ):
+        verify_connection(connection)
     assert upgrade(store.engine) == newest_step()
     assert described(store.engine) == schema
     assert verify(store) == before
-    with store.across_accounts() as connection:
-        assert contents(connection) == content
+    assert rows_by_table(store.engine) == content
+
+
+@pytest.mark.parametrize(
+    ("table", "column"), [("projects", "risk"), ("phases", "after"), ("items", "risk")]
+)
+def test_a_step_down_that_would_lose_plans_is_refused_and_changes_nothing(store, table, column):
+    made = filled(store)
+    with_plans(made, store)
+    with store.unit_of_work(made.caller, AT) as work:
+        for model in (Project, ProjectPhase, ProjectItem):
+            if model.__tablename__ != table:
+                for row in work.scalars(select(model)):
+                    for name in ("risk", "after", "duration"):
+                        if hasattr(row, name):
+                            setattr(row, name, None)
+        work.commit()
+    content, schema, before = rows_by_table(store.engine), described(store.engine), verify(store)
+    with pytest.raises(StillNeeded, match=f"column {column} of table {table} holds something"):
+        downgrade(store.engine, "0005")
+    assert (rows_by_table(store.engine), described(store.engine)) == (content, schema)
+    assert verify(store) == before
+
+
+def test_rows_with_plans_hold_together_and_say_them_in_the_trail(store):
+    made = filled(store)
+    with_plans(made, store)
+    verify(store)
+    asked = "SELECT after FROM audit_rows WHERE subject = 'phases' ORDER BY number DESC"
+    with store.engine.connect() as connection:
+        told = json.loads(connection.scalars(text(asked)).first())
+    assert (told["after"], told["duration"]) == ([], ["8 day", "12 day", "25 day"])
 
 
 def test_a_step_down_that_would_lose_rows_is_refused_and_changes_nothing(store):
     filled(store)
-    with store.across_accounts() as connection:
-        content = contents(connection)
-    schema = described(store.engine)
+    content, schema = rows_by_table(store.engine), described(store.engine)
     with pytest.raises(StillNeeded, match="table accepted_estimates holds rows"):
         downgrade(store.engine, "0001")
     assert described(store.engine) == schema
-    with store.across_accounts() as connection:
-        assert contents(connection) == content
+    assert rows_by_table(store.engine) == content
     verify(store)
 
 

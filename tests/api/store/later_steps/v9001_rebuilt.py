@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from importlib.resources import files
+
 from api.store.migrations.guards import final_guards
 from api.store.migrations.schema import rebuilt
 
+STEPS = files("api.store.migrations") / "versions"
+
 revision = "9001"
-down_revision = "0005"
+down_revision = max(step.name[1:5] for step in STEPS.iterdir() if step.name.startswith("v"))
 
 GUARDS = final_guards("estimates", ("id",), ("project_id", "number"))
 
