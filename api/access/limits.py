@@ -12,8 +12,6 @@ import hashlib
 import mmap
 import os
 import struct
-from collections.abc import Iterator
-from contextlib import contextmanager
 from threading import Lock
 from weakref import finalize
 
@@ -54,7 +52,7 @@ class Limits:
             [s] Any clock that all workers share.
         """
         mark = int.from_bytes(hashlib.blake2b(key.encode(), digest_size=8).digest(), "little") or 1
-        with self._held():
+        with self:
             place, paid_until_s = self._found(mark, now_s)
             paid_s = max(paid_until_s, now_s) + MINUTE_S / per_minute
             wait_s = paid_s - now_s - MINUTE_S
@@ -75,12 +73,11 @@ class Limits:
                 least, least_s = place, paid_until_s
         return least, now_s
 
-    @contextmanager
-    def _held(self) -> Iterator[None]:
+    def __enter__(self) -> None:
         """Keep other threads and processes out; the system drops the lock of one that dies."""
-        with self.lock:
-            fcntl.lockf(self.file, fcntl.LOCK_EX)
-            try:
-                yield
-            finally:
-                fcntl.lockf(self.file, fcntl.LOCK_UN)
+        self.lock.acquire()
+        fcntl.lockf(self.file, fcntl.LOCK_EX)
+
+    def __exit__(self, *_: object) -> None:
+        fcntl.lockf(self.file, fcntl.LOCK_UN)
+        self.lock.release()

@@ -49,7 +49,10 @@ def route_name() -> str:
 
 
 def _sign_in() -> None:
-    if request.url_rule is None or request.method == "OPTIONS" or route_name() in OPEN:
+    if request.url_rule is None or request.method == "OPTIONS":
+        return
+    route = route_name()
+    if route in OPEN:
         return
     parts = services()
     text, now = _shown_token(), parts.now
@@ -59,7 +62,7 @@ def _sign_in() -> None:
         raise _refused(parts, now, error) from None
     g.token_digest = token_digest(text).encode()
     _count(f"token {g.caller.token_id}", parts.settings.requests_per_minute, now, "of this token")
-    check_role(route_name(), g.caller.role)
+    check_role(route, g.caller.role)
 
 
 def _shown_token() -> str:

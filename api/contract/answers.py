@@ -15,6 +15,7 @@ from api.contract.request_ids import NAME, request_id
 SMALLEST_PACKED_BYTES = 1_400
 LONGEST_NAME = 100
 
+_JSON = json.JSONEncoder(ensure_ascii=False, allow_nan=False)
 _PACK_LEVEL = 5
 _PACKED_TYPES = ("application/json", "application/problem+json", "text/", "application/javascript")
 _UNSAFE = re.compile(r'[\x00-\x1f\x7f"\\/:*?<>|\ud800-\udfff]')
@@ -37,7 +38,7 @@ def json_answer(fields: Any, status: int = 200) -> Response:
 
 def json_bytes(fields: Any) -> bytes:
     """Return plain dictionaries, lists and texts as JSON in UTF-8."""
-    return json.dumps(fields, ensure_ascii=False, allow_nan=False).encode()
+    return _JSON.encode(fields).encode()
 
 
 def attachment(name: str, ending: str) -> str:
@@ -66,13 +67,14 @@ def attachment(name: str, ending: str) -> str:
 
 def finish(answer: Response) -> Response:
     """Return an answer with its safe headers and number, packed if it is large."""
-    own = {name for name, _ in answer.headers}
+    headers = answer.headers
+    own = {name for name, _ in headers}
     for name, value in SAFE_HEADERS.items():
         if name not in own:
-            answer.headers.add_header(name, value)
+            headers.add(name, value)
     if request.is_secure:
-        answer.headers.add_header("Strict-Transport-Security", "max-age=31536000")
-    answer.headers.add_header(NAME, request_id())
+        headers.add("Strict-Transport-Security", "max-age=31536000")
+    headers.add(NAME, request_id())
     return _packed(answer)
 
 

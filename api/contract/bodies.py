@@ -37,10 +37,12 @@ def check_body() -> None:
     LengthMissing, BodyTooLarge, MediaTypeUnfit
         Before anything of the body is read.
     """
-    if "Transfer-Encoding" in request.headers:
+    if "HTTP_TRANSFER_ENCODING" in request.environ:
         raise fault(LengthMissing, "the body comes in pieces", "send it with Content-Length")
+    if not request.content_length:
+        return
     most = _most_bytes()
-    if (request.content_length or 0) > most:
+    if request.content_length > most:
         raise fault(BodyTooLarge, f"the body is longer than {most:,} bytes", "send it in parts")
     if request.headers.get("Content-Encoding", "identity") != "identity":
         raise fault(MediaTypeUnfit, "the body is packed", "send it as it is")

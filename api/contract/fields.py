@@ -263,4 +263,4 @@ def moment_text(moment: datetime) -> str:
     >>> moment_text(datetime(2026, 3, 2, 7, 30, tzinfo=UTC))
     '2026-03-02T07:30:00Z'
     """
-    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    return moment.astimezone(UTC).isoformat(timespec="seconds").removesuffix("+00:00") + "Z"

@@ -47,6 +47,16 @@ class Metrics:
             "groundsill_request_seconds", "Time to an answer.", ("route",),
             registry=self.registry, buckets=BUCKETS_S,
         )  # fmt: skip
+        self._counted: dict[tuple[str, str, int], tuple[Counter, Histogram]] = {}
+
+    def add(self, method: str, route: str, status: int, seconds: float) -> None:
+        """Count a request."""
+        found = self._counted.get((method, route, status))
+        if found is None:
+            found = self.requests.labels(method, route, str(status)), self.seconds.labels(route)
+            self._counted[method, route, status] = found
+        found[0].inc()
+        found[1].observe(seconds)
 
     def text(self) -> bytes:
         """Return all figures, of all workers, as a collector reads them."""
@@ -76,9 +86,9 @@ def route_of_request() -> str:
 def count(answer: Response) -> Response:
     """Count an answer."""
     found: Metrics = current_app.extensions[_NAME]
-    method = request.method if request.url_rule else _NO_ROUTE
-    found.requests.labels(method, route_of_request(), str(answer.status_code)).inc()
-    found.seconds.labels(route_of_request()).observe(perf_counter() - g.began)
+    rule = request.url_rule
+    method, route = (request.method, rule.rule) if rule else (_NO_ROUTE, _NO_ROUTE)
+    found.add(method, route, answer.status_code, perf_counter() - g.began)
     return answer
 
 

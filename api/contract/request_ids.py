@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from uuid import uuid4
+from random import getrandbits
 
 from flask import g, has_request_context, request
 
@@ -16,8 +16,8 @@ def request_id() -> str:
     """Return the number of the request in hand; outside of one, a dash."""
     if not has_request_context():
         return "-"
-    if "request_id" not in g:
+    number: str | None = g.get("request_id")
+    if number is None:
         given = request.headers.get(NAME, "")
-        g.request_id = given if _FIT.fullmatch(given) else uuid4().hex
-    number: str = g.request_id
+        number = g.request_id = given if _FIT.fullmatch(given) else f"{getrandbits(128):032x}"
     return number

@@ -8,20 +8,17 @@ is for single rows that are asked for all the time; everything else goes through
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import closing
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Dialect, PoolProxiedConnection
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy import Dialect
 from sqlalchemy.types import TypeEngine
 
 from api.store.caller import Caller
 from api.store.models import Base
 from api.store.models.access import LENDER, OWNER
-from api.store.refusals import told_plainly
 from api.store.sessions import Asked, limited, not_kept
 from api.store.store import Store
 
@@ -117,7 +114,7 @@ class _Sent:
             for name, fixed, take in self.binds
         ]
         sent = [value for _, value in given] if self.is_by_position else dict(given)
-        row = _first_row(store, self.sql, sent)
+        row = store.standing.first_row(self.sql, sent)
         if row is None:
             return None
         return {
@@ -144,30 +141,3 @@ def _taken(kind: TypeEngine[Any], dialect: Dialect) -> Convert:
 
 def _read(kind: TypeEngine[Any], dialect: Dialect) -> Convert | None:
     return kind.dialect_impl(dialect).result_processor(dialect, None)
-
-
-def _first_row(store: Store, sql: str, sent: Any) -> Sequence[Any] | None:
-    """Send a statement to the driver, and tell its refusals as everywhere."""
-    dialect = store.engine.dialect
-    errors: Any = dialect.loaded_dbapi.Error
-    with told_plainly():
-        try:
-            with closing(store.engine.raw_connection()) as connection:
-                return _asked(connection, sql, sent, dialect)
-        except errors as error:
-            raise DBAPIError.instance(sql, None, error, errors, dialect=dialect) from error
-
-
-def _asked(
-    connection: PoolProxiedConnection, sql: str, sent: Any, dialect: Dialect
-) -> Sequence[Any] | None:
-    cursor = connection.cursor()
-    try:
-        cursor.execute(sql, sent)
-        row: Sequence[Any] | None = cursor.fetchone()
-    except Exception as error:
-        if dialect.is_disconnect(error, connection, cursor):  # type: ignore[arg-type]
-            connection.invalidate(error)
-        raise
-    cursor.close()
-    return row

@@ -26,12 +26,14 @@ from api.store.errors import StoreBusy, StoreUnfit
 from api.store.migrations.steps import check_step
 from api.store.refusals import CLASHES, state_of, told_plainly
 from api.store.sessions import AccountSession, WritingSession
+from api.store.standing import StandingConnections
 from api.store.write_turn import WriteTurns
 from estimator.errors import fault
 
 LONGEST_WAIT_S = 10.0
 MOST_TRIES = 5
 _FIRST_PAUSE_S = 0.02
+_LEFT_OPEN: list[object] = []  # of the process this one was forked from: never closed here
 
 Done = TypeVar("Done")
 
@@ -122,8 +124,14 @@ class Store:
         with self.across_accounts() as connection:
             check_step(connection)
 
+    @cached_property
+    def standing(self) -> StandingConnections:
+        """Connections for reads of one statement, one a thread."""
+        return StandingConnections(self.engine)
+
     def close(self) -> None:
         """Close the connections."""
+        self.standing.close()
         self.engine.dispose()
 
     def after_fork(self) -> None:
@@ -131,6 +139,7 @@ class Store:
 
         They are left open, because they are still in use there.
         """
+        _LEFT_OPEN.extend(self.standing.forget())
         self.engine.dispose(close=False)
 
     @cached_property

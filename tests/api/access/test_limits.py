@@ -83,7 +83,7 @@ def test_a_process_that_dies_inside_leaves_nothing_locked():
     limits = Limits()
     child = os.fork()
     if child == 0:
-        with limits._held():
+        with limits:
             os._exit(9)
     os.waitpid(child, 0)
     assert limits.take("key", 50, 0.0) == 0.0
