@@ -42,7 +42,12 @@ def _text(value: Any, line: str) -> str:
         return encode_basestring(value)
     inner = line + _STEP
     if isinstance(value, dict):
-        parts = [f"{encode_basestring(key)}: {_text(one, inner)}" for key, one in value.items()]
+        parts = [
+            # most values are texts, so those are spared a call
+            f"{encode_basestring(key)}: "
+            f"{encode_basestring(one) if one.__class__ is str else _text(one, inner)}"
+            for key, one in value.items()
+        ]
         return _bracketed("{", parts, "}", line, inner)
     if isinstance(value, list):
         return _bracketed("[", [_text(one, inner) for one in value], "]", line, inner)

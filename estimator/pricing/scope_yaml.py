@@ -6,6 +6,7 @@ Anchors, tags and repeated keys are refused: none is needed, and each hides some
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from estimator.errors import ScopeFaulty, fault, quoted
@@ -36,16 +37,14 @@ def read_yaml(content: bytes, name: str) -> Located:
         raise fault(ScopeFaulty, "is larger than 10 MB", where=name)
     loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
     try:
-        text = content.decode("utf-8-sig")
-        _refuse_anchors_and_depth(yaml.parse(text, Loader=loader), name)
-        root = yaml.compose(text, Loader=loader)
+        found = _Document(yaml.parse(content.decode("utf-8-sig"), Loader=loader), name).read()
     except UnicodeDecodeError as error:
         raise fault(ScopeFaulty, f"is not UTF-8 text at byte {error.start}", where=name) from error
     except yaml.YAMLError as error:
         raise fault(ScopeFaulty, _yaml_words(error), where=name) from error
-    if root is None:
+    if found is None:
         raise fault(ScopeFaulty, "is empty", "docs/scope-file.md shows a scope", where=name)
-    return _located(root, name)
+    return found
 
 
 def _yaml_words(error: Any) -> str:
@@ -55,36 +54,55 @@ def _yaml_words(error: Any) -> str:
     return f"is not YAML{place}: {problem}"
 
 
-def _refuse_anchors_and_depth(events: Any, name: str) -> None:
-    depth = 0
-    for event in events:
-        kind = type(event).__name__
-        where = f"{name} line {event.start_mark.line + 1}"
-        if getattr(event, "anchor", None):
-            raise fault(ScopeFaulty, "uses an anchor or alias", "write the value out", where=where)
-        if getattr(event, "tag", None) not in (None, "!"):
+class _Document:
+    """Reads the one document of a stream of YAML events, in one pass."""
+
+    def __init__(self, events: Iterator[Any], name: str) -> None:
+        self.events = events
+        self.name = name
+
+    def read(self) -> Located | None:
+        """Return what the document says, None if there is none."""
+        next(self.events)  # the stream begins
+        if type(next(self.events)).__name__ != "DocumentStartEvent":
+            return None
+        found = self._value(next(self.events), 1)
+        next(self.events)  # the document ends
+        after = next(self.events)
+        if type(after).__name__ != "StreamEndEvent":
             raise fault(
-                ScopeFaulty, f"uses the tag {quoted(event.tag)}", "take it out", where=where
+                ScopeFaulty, "begins a second document", "take the '---' out", self._place(after)
             )
-        depth += kind in ("MappingStartEvent", "SequenceStartEvent")
-        depth -= kind in ("MappingEndEvent", "SequenceEndEvent")
+        return found
+
+    def _value(self, event: Any, depth: int) -> Located:
+        kind, where = type(event).__name__, self._place(event)
+        if event.anchor is not None:
+            raise fault(ScopeFaulty, "uses an anchor or alias", "write the value out", where)
+        if event.tag not in (None, "!"):
+            raise fault(ScopeFaulty, f"uses the tag {quoted(event.tag)}", "take it out", where)
+        if kind == "ScalarEvent":
+            return Text(event.value, where)
         if depth > DEEPEST_NESTING:
             raise fault(ScopeFaulty, "is nested too deeply", where=where)
+        if kind == "SequenceStartEvent":
+            return Listing(tuple(self._parts("SequenceEndEvent", depth)), where)
+        return Section(self._entries(depth), where)
 
+    def _parts(self, end: str, depth: int) -> Iterator[Located]:
+        while type(event := next(self.events)).__name__ != end:
+            yield self._value(event, depth + 1)
 
-def _located(node: Any, name: str) -> Located:
-    where = f"{name} line {node.start_mark.line + 1}"
-    if node.id == "scalar":
-        return Text(node.value, where)
-    if node.id == "sequence":
-        return Listing(tuple(_located(part, name) for part in node.value), where)
-    entries: dict[str, Located] = {}
-    for key, value in node.value:
-        place = f"{name} line {key.start_mark.line + 1}"
-        if key.id != "scalar":
-            raise fault(ScopeFaulty, "has a key that is not a plain word", where=place)
-        if key.value in entries:
-            raise fault(ScopeFaulty, f"repeats the key {quoted(key.value)}", where=place)
-        located = _located(value, name)
-        entries[key.value] = located
-    return Section(entries, where)
+    def _entries(self, depth: int) -> dict[str, Located]:
+        entries: dict[str, Located] = {}
+        parts = self._parts("MappingEndEvent", depth)
+        for key in parts:
+            if not isinstance(key, Text):
+                raise fault(ScopeFaulty, "has a key that is not a plain word", where=key.where)
+            if key.value in entries:
+                raise fault(ScopeFaulty, f"repeats the key {quoted(key.value)}", where=key.where)
+            entries[key.value] = next(parts)
+        return entries
+
+    def _place(self, event: Any) -> str:
+        return f"{self.name} line {event.start_mark.line + 1}"

@@ -80,7 +80,7 @@ def test_what_is_not_one_plain_document_is_refused_with_its_line(content, senten
         ("a: [1, 2\n", "barn.yaml: is not YAML at line 2, column 1: "),
         ("a: 1\n b: 2\n", "barn.yaml: is not YAML at line 2, column "),
         ("a: 'never closed\n", "barn.yaml: is not YAML at line "),
-        ("a: 1\n---\nb: 2\n", "barn.yaml: is not YAML at line 2, column 1: "),
+        ("a: 1\n---\nb: 2\n", "barn.yaml line 2: begins a second document; take the '---' out"),
         ("\ta: 1\n", "barn.yaml: is not YAML at line 1, column "),
         (b"a: \x00\n", "barn.yaml: is not YAML"),
         (b"a: \x1b[31m\n", "barn.yaml: is not YAML"),
