@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -31,3 +32,21 @@ class Section:
 
 
 Located = Text | Listing | Section
+
+# A text, a list of such, or such under keys.
+Plain = str | list[Any] | dict[str, Any]
+
+
+def plain(written: Located) -> Plain:
+    """Return what is written as plain texts, lists and dictionaries, without where it stands.
+
+    Examples
+    --------
+    >>> plain(Section({"depth": Listing((Text("1 ft", "line 2"),), "line 2")}, "line 1"))
+    {'depth': ['1 ft']}
+    """
+    if isinstance(written, Text):
+        return written.value
+    if isinstance(written, Listing):
+        return [plain(part) for part in written.parts]
+    return {key: plain(one) for key, one in written.entries.items()}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from estimator.assemblies.recipe import Assembly, RecipeInput
@@ -77,6 +78,53 @@ def read_scope(written: Located, tables: Tables) -> Scope:
     return scope
 
 
+def read_head(written: Located, tables: Tables, phase_codes: Collection[str] = ()) -> Scope:
+    """Return the scope that its head alone describes, without any phase.
+
+    Parameters
+    ----------
+    written : Text, Listing or Section
+        The keys of a scope; those of its phases are passed over.
+    tables : Tables
+        The rate tables whose markups it names.
+    phase_codes : collection of str
+        Phases that its risk may name.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at once.
+    """
+    faults = Faults()
+    reader = _ScopeReader(faults, tables)
+    section = reader.section(written, "scope", SCOPE_KEYS)
+    scope = reader.head(section)
+    check_phases(list(phase_codes), scope.risk, section, faults)
+    faults.raise_if_any(ScopeFaulty)
+    return scope
+
+
+def read_phase_head(written: Located) -> Phase:
+    """Return the phase that its code, name and plan describe, without any item.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at once.
+    """
+    faults = Faults()
+    phase = _phase_head(LocatedReader(faults), written)[1]
+    faults.raise_if_any(ScopeFaulty)
+    return phase
+
+
+def _phase_head(reader: LocatedReader, written: Located) -> tuple[Section, Phase]:
+    section = reader.section(written, "phase", PHASE_KEYS)
+    code = reader.code(section, "phase")
+    name = reader.text(section, "name")
+    return section, Phase(code, name, (), read_phase_plan(section, reader.faults))
+
+
 class _ScopeReader(LocatedReader):
     def __init__(self, faults: Faults, tables: Tables) -> None:
         super().__init__(faults)
@@ -85,22 +133,25 @@ class _ScopeReader(LocatedReader):
 
     def scope(self, written: Located) -> Scope:
         section = self.section(written, "scope", SCOPE_KEYS)
+        scope = replace(self.head(section), phases=tuple(self.phases(section)))
+        check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
+        if len(scope.items) > MOST_ITEMS:
+            self.faults.add(section.where, f"has more than {MOST_ITEMS:,} items")
+        return scope
+
+    def head(self, section: Section) -> Scope:
         project = self.text(section, "project")
         self.shift_given = self.shift(section)
-        scope = Scope(
+        return Scope(
             project=project,
             shift=self.shift_given,
             on=self.day(section, "on", "a pricing date"),
             markups=self.markups(section),
             assumptions=self.texts(section, "assumptions"),
-            phases=tuple(self.phases(section)),
+            phases=(),
             day_worth=self.day_worth(section),
             risk=read_job_risk(section, self.faults),
         )
-        check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
-        if len(scope.items) > MOST_ITEMS:
-            self.faults.add(section.where, f"has more than {MOST_ITEMS:,} items")
-        return scope
 
     def shift(self, section: Section) -> Given:
         text = self.text(section, "shift", required=False)
@@ -139,12 +190,10 @@ class _ScopeReader(LocatedReader):
     def phases(self, section: Section) -> Iterator[Phase]:
         seen: dict[str, str] = {}
         for written in self.parts(section, "phases"):
-            phase = self.section(written, "phase", PHASE_KEYS)
-            code = self.code(phase, "phase")
-            if code:
-                self.repeated(seen, "phase", code, phase.where)
-            name, items = self.text(phase, "name"), tuple(self.items(phase, code))
-            yield Phase(code, name, items, read_phase_plan(phase, self.faults))
+            keys, phase = _phase_head(self, written)
+            if phase.code:
+                self.repeated(seen, "phase", phase.code, keys.where)
+            yield replace(phase, items=tuple(self.items(keys, phase.code)))
 
     def items(self, phase: Section, phase_code: str) -> Iterator[Item]:
         seen: dict[str, str] = {}

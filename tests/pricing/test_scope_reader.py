@@ -7,7 +7,12 @@ import pytest
 
 from estimator.errors import ScopeFaulty
 from estimator.pricing.located import Listing, Text
-from estimator.pricing.scope_reader import quotes_folder, read_scope
+from estimator.pricing.scope_reader import (
+    quotes_folder,
+    read_head,
+    read_phase_head,
+    read_scope,
+)
 from estimator.pricing.scope_yaml import read_yaml
 from tests.factories import MADE, item, located, made_tables, scope_of
 
@@ -294,3 +299,25 @@ def test_more_than_20000_items_are_refused(tables):
     items = [item(str(n), "slab-pour", area="9 sf") for n in range(20_001)]
     with pytest.raises(ScopeFaulty, match="has more than 20,000 items"):
         scope_of(tables, {"20": items})
+
+
+def test_a_head_is_read_without_phases_and_its_risk_may_name_those_there_are(tables):
+    head = {"project": "Barn", "markups": ["tax"], "on": "2026-03-02"}
+    scope = read_head(located(head), tables)
+    assert (scope.project, scope.markups, scope.phases) == ("Barn", ("tax",), ())
+    event = {"name": "cistern", "probability": "15 %", "cost": "$900", "phase": "30"}
+    risky = located(head | {"risk": {"events": [event]}})
+    assert read_head(risky, tables, ["20", "30"]).risk.events[0].phase == "30"
+    with pytest.raises(ScopeFaulty, match="'cistern' names the unknown phase '30'"):
+        read_head(risky, tables, ["20"])
+    with pytest.raises(ScopeFaulty) as refusal:
+        read_head(located({"on": "spring", "shift": "30 hr/day", "markups": ["vat"]}), tables)
+    assert len(refusal.value.faults) == 4
+
+
+def test_the_head_of_a_phase_is_read_without_items():
+    phase = read_phase_head(located({"code": "20", "name": "Fill", "after": []}))
+    assert (phase.code, phase.name, phase.items, phase.plan.after) == ("20", "Fill", (), ())
+    with pytest.raises(ScopeFaulty) as refusal:
+        read_phase_head(located({"code": "2 0", "duration": "12"}))
+    assert len(refusal.value.faults) == 3

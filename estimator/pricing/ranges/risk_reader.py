@@ -174,8 +174,9 @@ class _RiskReader(LocatedReader):
         groups = self.section(written, "correlation", (BETWEEN, *KINDS))
         shares = {
             key: float(measure.in_unit(_FRACTION))
-            for key in groups.entries
-            if (measure := self.measured(groups, key, _FRACTION)) is not None
+            for key in (BETWEEN, *KINDS)  # in one order, whatever that of the scope
+            if key in groups.entries
+            and (measure := self.measured(groups, key, _FRACTION)) is not None
         }
         between = shares.pop(BETWEEN, DEFAULT_CORRELATION.between)
         found = self.tried(written.where, "correlation", ByGroups, between, shares)

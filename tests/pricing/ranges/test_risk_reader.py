@@ -146,3 +146,9 @@ def test_the_digest_of_a_scope_covers_what_it_states_of_risk():
         scope({"events": [CISTERN]}).digest,
     }
     assert len(digests) == 5
+
+
+def test_shares_of_kinds_are_the_same_in_any_order():
+    one = {"between": "20 %", "labor": "60 %", "equipment": "40 %"}
+    other = {key: one[key] for key in sorted(one, reverse=True)}
+    assert scope({"correlation": one}).digest == scope({"correlation": other}).digest

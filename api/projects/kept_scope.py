@@ -1,0 +1,142 @@
+"""Keeping a scope as the rows of a project: head, phases and items, matched by their codes.
+
+What has the same code keeps its row and its id, and only what says something else gets a new
+version. What is no longer there goes, unless an accepted estimate rests on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+from typing import Any
+
+from api.projects.accepted import refuse_accepted
+from api.projects.written_scope import items_in_order, phases_in_order
+from api.store.models import Project, ProjectItem, ProjectPhase
+from api.store.sessions import WritingSession
+
+ITEM_TEXTS = ("code", "name", "assembly", "crew", "element", "note")
+
+Written = Mapping[str, Any]
+
+
+def keep_scope(work: WritingSession, project: Project, written: Written) -> None:
+    """Put a scope in the place of all that a project says.
+
+    Parameters
+    ----------
+    work : WritingSession
+        The unit of work.
+    project : Project
+    written : mapping
+        Plain JSON that `read_written` takes.
+
+    Raises
+    ------
+    StillNeeded
+        If an item would go that an accepted estimate has.
+    """
+    phases = {phase.code: phase for phase in phases_in_order(work, project)}
+    code_of = {phase.id: code for code, phase in phases.items()}
+    items = {(code_of[one.phase_id], one.code): one for one in items_in_order(work, project)}
+    kept_items = {
+        (one_line(phase["code"]), one_line(item["code"]))
+        for phase in written["phases"]
+        for item in phase["items"]
+    }
+    kept_phases = {code for code, _ in kept_items}
+    going = [key for key in items if key not in kept_items]
+    refuse_accepted(work, project.id, ((".".join(key), "") for key in going))
+    for key in going:
+        work.delete(items.pop(key))
+    for code in [one for one in phases if one not in kept_phases]:
+        work.delete(phases.pop(code))
+    keep_head(project, written)
+    for position, phase in enumerate(written["phases"], start=1):
+        _keep_phase(work, project, phases, items, phase, position)
+
+
+def keep_head(project: Project, written: Written) -> None:
+    """Note in a project what a scope says before its phases; what it leaves out is taken away."""
+    on, markups = one_line(written.get("on", "")), written.get("markups")
+    put(
+        project,
+        {
+            "name": one_line(written["project"]),
+            "pricing_date": date.fromisoformat(on) if on else None,
+            "shift": one_line(written.get("shift", "")),
+            "day_worth": one_line(written.get("day_worth", "")),
+            "markups": None if markups is None else [one_line(one) for one in markups],
+            "assumptions": [one_line(one) for one in written.get("assumptions", ())],
+            "risk": written.get("risk"),
+        },
+    )
+
+
+def phase_columns(written: Written) -> dict[str, Any]:
+    """Return what a phase says as the columns of its row."""
+    return {
+        "code": one_line(written["code"]),
+        "name": one_line(written["name"]),
+        "after": written.get("after"),
+        "duration": written.get("duration"),
+    }
+
+
+def item_columns(written: Written) -> dict[str, Any]:
+    """Return what an item says as the columns of its row."""
+    return {key: one_line(written.get(key, "")) for key in ITEM_TEXTS} | {
+        "inputs": written.get("inputs", {}),
+        "methods": written.get("methods"),
+        "risk": written.get("risk"),
+    }
+
+
+def put(row: Any, columns: Written) -> None:
+    """Set those columns of a row that are not as given already."""
+    for name, value in columns.items():
+        if getattr(row, name) != value:
+            setattr(row, name, value)
+
+
+def one_line(text: str) -> str:
+    r"""Return a text as the library reads it: on one line, with single blanks.
+
+    Examples
+    --------
+    >>> one_line("Pits are dry,\n  and clean. ")
+    'Pits are dry, and clean.'
+    """
+    return " ".join(text.split())
+
+
+def _keep_phase(
+    work: WritingSession,
+    project: Project,
+    phases: Mapping[str, ProjectPhase],
+    items: Mapping[tuple[str, str], ProjectItem],
+    written: Written,
+    position: int,
+) -> None:
+    columns = phase_columns(written) | {"position": position}
+    phase = phases.get(columns["code"])
+    if phase is None:
+        phase = ProjectPhase(project_id=project.id, **columns)
+        work.add(phase)
+    else:
+        put(phase, columns)
+    fresh = list(_fresh_items(phase, items, written["items"]))
+    work.add_all(fresh)
+
+
+def _fresh_items(
+    phase: ProjectPhase, items: Mapping[tuple[str, str], ProjectItem], written: Sequence[Written]
+) -> Iterator[ProjectItem]:
+    """Change the items that are there, and yield those that are not."""
+    for position, one in enumerate(written, start=1):
+        columns = item_columns(one) | {"position": position}
+        item = items.get((phase.code, columns["code"]))
+        if item is None:
+            yield ProjectItem(project_id=phase.project_id, phase_id=phase.id, **columns)
+        else:
+            put(item, columns)

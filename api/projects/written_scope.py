@@ -1,0 +1,139 @@
+"""The scope of a project as it was written: the keys and texts of a scope file, as plain JSON."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Any, cast
+
+from sqlalchemy import select
+
+from api.calculations.located_json import located_json
+from api.contract.places import ROOT
+from api.store.models import Project, ProjectItem, ProjectPhase
+from api.store.sessions import AccountSession
+
+if TYPE_CHECKING:
+    from estimator.pricing.located import Section
+    from estimator.pricing.scope import Scope
+    from estimator.pricing.tables import Tables
+
+_SAYS_NOTHING: tuple[Any, ...] = (None, "", {})
+
+
+def written_scope(session: AccountSession, project: Project) -> dict[str, Any]:
+    """Return the whole scope of a project, with the keys of a scope file.
+
+    Parameters
+    ----------
+    session : AccountSession
+        Reads the account; two statements, however large the scope is.
+    project : Project
+
+    Notes
+    -----
+    A phase without items is left out, because a scope has no place for one. So is every key that
+    says nothing.
+    """
+    items: dict[Any, list[dict[str, Any]]] = defaultdict(list)
+    for item in items_in_order(session, project):
+        items[item.phase_id].append(written_item(item))
+    phases = [
+        written_phase(phase) | {"items": items[phase.id]}
+        for phase in phases_in_order(session, project)
+        if items[phase.id]
+    ]
+    return written_head(project) | {"phases": phases}
+
+
+def read_written(written: Mapping[str, Any], tables: Tables, where: str = ROOT) -> Scope:
+    """Return the scope that plain JSON describes; it has the digest of the file it came from.
+
+    Parameters
+    ----------
+    written : mapping
+        From `written_scope`.
+    tables : Tables
+        The rate tables that it is read with.
+    where : str
+        The pointer to it.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at its pointer.
+    """
+    from estimator.pricing.scope_reader import read_scope
+
+    return read_scope(section_of(written, where), tables)
+
+
+def section_of(written: Mapping[str, Any], where: str = ROOT) -> Section:
+    """Return plain JSON under keys as located text.
+
+    Raises
+    ------
+    ScopeFaulty
+        At null, true and false, which say nothing in a scope.
+    """
+    return cast("Section", located_json(dict(written), where))
+
+
+def phases_in_order(session: AccountSession, project: Project) -> Iterable[ProjectPhase]:
+    """Return the phases of a project."""
+    asked = select(ProjectPhase).where(ProjectPhase.project_id == project.id)
+    return session.scalars(asked.order_by(ProjectPhase.position, ProjectPhase.id)).all()
+
+
+def items_in_order(session: AccountSession, project: Project) -> Iterable[ProjectItem]:
+    """Return the items of a project, each phase's in their order."""
+    asked = select(ProjectItem).where(ProjectItem.project_id == project.id)
+    return session.scalars(asked.order_by(ProjectItem.position, ProjectItem.id)).all()
+
+
+def written_head(project: Project) -> dict[str, Any]:
+    """Return what a scope says before its phases."""
+    on = project.pricing_date
+    said = {
+        "project": project.name,
+        "on": None if on is None else on.isoformat(),
+        "shift": project.shift,
+        "markups": project.markups,
+        "day_worth": project.day_worth,
+        "assumptions": project.assumptions or None,
+        "risk": project.risk,
+    }
+    return _said(said)
+
+
+def written_phase(phase: ProjectPhase) -> dict[str, Any]:
+    """Return what a scope says of a phase before its items."""
+    return _said(
+        {
+            "code": phase.code,
+            "name": phase.name,
+            "after": phase.after,
+            "duration": phase.duration,
+        }
+    )
+
+
+def written_item(item: ProjectItem) -> dict[str, Any]:
+    """Return what a scope says of an item."""
+    return _said(
+        {
+            "code": item.code,
+            "name": item.name,
+            "assembly": item.assembly,
+            "inputs": item.inputs,
+            "crew": item.crew,
+            "element": item.element,
+            "note": item.note,
+            "methods": item.methods,
+            "risk": item.risk,
+        }
+    )
+
+
+def _said(fields: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in fields.items() if value not in _SAYS_NOTHING}
