@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -56,13 +56,11 @@ def scope_of_fields(asked: Mapping[str, Any]) -> ReadScope:
     with faults_at(QUOTES):
         tables = tables_with(asked.get("quotes"))
     with faults_at(SCOPE):
-        return _read(_written(asked["scope"]), tables, asked.get("on"))
+        return _read(located_scope(asked["scope"]), tables, asked.get("on"))
 
 
 def scope_of_file(on: date | None) -> ReadScope:
     """Return the scope that is the body: a YAML file or a workbook.
-
-    A workbook is searched for harm first, and then read by a process of its own.
 
     Raises
     ------
@@ -71,20 +69,33 @@ def scope_of_file(on: date | None) -> ReadScope:
     ScopeFaulty, WorkbookRefused
         With line or cell.
     """
-    kind = check_media_type(FILE_TYPES)
+    return _read(located_file(check_media_type(FILE_TYPES)), tables_with(None), on)
+
+
+def located_file(kind: str) -> Located:
+    """Return the located text of the file that is the body.
+
+    A workbook is searched for harm first, and then read by a process of its own.
+
+    Parameters
+    ----------
+    kind : str
+        One of `FILE_TYPES`.
+    """
     content = request.get_data(cache=False)
     if not content:
         raise fault(BodyFaulty, "the body is empty", "send the file as it is")
     if kind == YAML_TYPE:
         from estimator.pricing.scope_yaml import read_yaml
 
-        return _read(read_yaml(content, "scope.yaml"), tables_with(None), on)
+        return read_yaml(content, "scope.yaml")
     from estimator.workbook.scope_workbook import read_scope_workbook
 
-    return _read(read_scope_workbook(content, "scope.xlsx"), tables_with(None), on)
+    return read_scope_workbook(content, "scope.xlsx")
 
 
-def _written(scope: str | dict[str, Any]) -> Located:
+def located_scope(scope: str | dict[str, Any]) -> Located:
+    """Return the located text of a scope that is YAML text or an object in the body."""
     if isinstance(scope, dict):
         return located_json(scope, SCOPE)
     from estimator.pricing.scope_yaml import read_yaml
@@ -92,17 +103,41 @@ def _written(scope: str | dict[str, Any]) -> Located:
     return read_yaml(scope.encode(), "scope")
 
 
-def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
-    from estimator.pricing.scope_reader import quotes_folder, read_scope
+def check_quotes(written: Located, sets: Collection[str]) -> None:
+    """Refuse a scope that names quotes which did not come with it.
+
+    Raises
+    ------
+    ScopeFaulty
+        Naming them.
+    """
+    from estimator.pricing.scope_reader import quotes_folder
 
     named = quotes_folder(written)
-    if named and QUOTES_SET not in tables.sets:
+    if named and QUOTES_SET not in sets:
         what = f"the scope names the quotes {quoted(named)}, which did not come with it"
         raise fault(
             ScopeFaulty, what, "send them as 'quotes' beside the scope, or take the key out"
         )
-    scope, parts = read_scope(written, tables), services()
-    most = parts.settings.most_rows
+
+
+def check_size(scope: Scope) -> None:
+    """Refuse a scope with more items than one request may have.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling how many.
+    """
+    most = services().settings.most_rows
     if len(scope.items) > most:
-        raise fault(BodyTooLarge, f"the scope has more than {most:,} items", "price it in parts")
-    return ReadScope(scope, tables, on or scope.on or parts.now.date())
+        raise fault(BodyTooLarge, f"the scope has more than {most:,} items", "send it in parts")
+
+
+def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
+    from estimator.pricing.scope_reader import read_scope
+
+    check_quotes(written, tables.sets)
+    scope = read_scope(written, tables)
+    check_size(scope)
+    return ReadScope(scope, tables, on or scope.on or services().now.date())
