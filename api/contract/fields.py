@@ -10,6 +10,7 @@ import re
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
+from uuid import UUID
 
 import marshmallow as ma
 
@@ -17,6 +18,7 @@ from estimator.errors import did_you_mean
 
 REMEDY = "; "
 EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
+_ID = re.compile("-".join(f"[0-9a-f]{{{digits}}}" for digits in (8, 4, 4, 4, 12)), re.ASCII)
 _CONTROL = r"[^\u0000-\u001f\u007f-\u009f\ud800-\udfff]"
 
 
@@ -222,6 +224,16 @@ class WholeInQuery(Whole):
         """Return what is given, or refuse it in a sentence."""
         is_short = isinstance(value, str) and re.fullmatch(r"0|[1-9][0-9]{0,17}", value, re.ASCII)
         return super().read(int(value) if is_short else value)
+
+
+class Id(_Field, ma.fields.UUID):
+    """The id of something, as answers tell it: 32 hexadecimal digits in five groups."""
+
+    def read(self, value: Any) -> Any:
+        """Return what is given, or refuse it in a sentence."""
+        if not isinstance(value, str) or not _ID.fullmatch(value):
+            raise self._refuse("is no id", "copy the id from an answer")
+        return UUID(value)
 
 
 class Day(_Field, ma.fields.String):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -54,6 +54,7 @@ def page_of(
     key: bytes,
     *,
     is_newest_first: bool = False,
+    place: Callable[[Any], Sequence[Any]] | None = None,
 ) -> Told:
     """Return one page of a list.
 
@@ -71,6 +72,8 @@ def page_of(
         From `cursor_key`.
     is_newest_first : bool
         Whether the order is turned round.
+    place : callable, optional
+        Returns of a row what it is ordered by, where that are not attributes of its own.
 
     Raises
     ------
@@ -79,8 +82,8 @@ def page_of(
     """
     filters = {name: _plain(query[name]) for name in query if name not in _OF_THE_PAGE}
     if "cursor" in query:
-        place = place_of(query["cursor"], request.path, filters, key)
-        told = tuple_(*(_bound(column, one) for column, one in zip(order, place, strict=True)))
+        begun = place_of(query["cursor"], request.path, filters, key)
+        told = tuple_(*(_bound(column, one) for column, one in zip(order, begun, strict=True)))
         here = tuple_(*order)
         asked = asked.where(here < told if is_newest_first else here > told)
     by = [column.desc() for column in order] if is_newest_first else order
@@ -88,8 +91,9 @@ def page_of(
     rows = found[: query["limit"]]
     if len(found) == len(rows):
         return Told(rows, None)
-    place = [_plain(getattr(rows[-1], column.key)) for column in order]
-    return Told(rows, cursor_to(place, request.path, filters, key))
+    last = place(rows[-1]) if place else [getattr(rows[-1], column.key) for column in order]
+    reached = [_plain(value) for value in last]
+    return Told(rows, cursor_to(reached, request.path, filters, key))
 
 
 def _plain(value: Any) -> Any:

@@ -74,6 +74,7 @@ def change_row(
     model: type[Kept],
     key: UUID,
     change: Callable[[WritingSession, Kept], None],
+    **of: UUID,
 ) -> Kept:
     """Return a row after a change of the version that the client has read.
 
@@ -84,6 +85,8 @@ def change_row(
         Which row; it has a version.
     change : callable
         Given the session and the row; it may be called again if two changes clash.
+    **of
+        What the row must belong to, such as `project_id`.
 
     Raises
     ------
@@ -93,7 +96,7 @@ def change_row(
     versions = expected_versions()
 
     def work_on(work: WritingSession) -> Kept:
-        row = work.existing(model, key)
+        row = work.existing(model, key, **of)
         expect_match(work, row, versions)
         change(work, row)
         return row

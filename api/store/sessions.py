@@ -81,16 +81,23 @@ class AccountSession(Session):
         finally:
             self.is_getting = False
 
-    def existing(self, model: type[Kept], key: UUID) -> Kept:
+    def existing(self, model: type[Kept], key: UUID, **of: UUID) -> Kept:
         """Return the row with an id.
+
+        Parameters
+        ----------
+        model, key : type, UUID
+            Which row.
+        **of
+            What it must belong to, such as `project_id`.
 
         Raises
         ------
         NotKept
-            If the account has none; the answer is the same where another account has one.
+            If the account has none there; the answer is the same where another account has one.
         """
         row: Kept | None = self.get(model, key)
-        if row is None:
+        if row is None or any(getattr(row, name) != owner for name, owner in of.items()):
             raise not_kept(model, key)
         return row
 

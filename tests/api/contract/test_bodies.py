@@ -72,7 +72,7 @@ def test_a_scope_of_too_many_items_is_refused(small):
         {
             "pointer": "#/scope",
             "what": "the scope has more than 10 items",
-            "remedy": "price it in parts",
+            "remedy": "send it in parts",
         }
     ]
 

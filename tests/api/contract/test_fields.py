@@ -16,6 +16,7 @@ from api.contract.fields import (
     Day,
     Figure,
     Fraction,
+    Id,
     Moment,
     Money,
     Quantity,
@@ -145,3 +146,11 @@ def test_a_moment_is_told_in_utc():
     assert Moment().serialize("at", {"at": at}) == "2026-03-02T07:30:00Z"
     assert Moment().serialize("at", {"at": datetime(2026, 3, 2, tzinfo=UTC)}).endswith("00Z")
     assert Moment().serialize("at", {"at": None}) is None
+
+
+def test_an_id_is_written_as_answers_tell_it():
+    text = "3f1c0a52-6f0e-4b1d-9a66-1906a0000002"
+    assert str(Id().deserialize(text)) == text
+    strange = [text.upper(), text.replace("-", ""), f"{{{text}}}", f"urn:uuid:{text}", f"{text}\n"]
+    for other in [*strange, "", 7, True, [text], {}]:
+        assert refused(Id(), other) == "is no id; copy the id from an answer"

@@ -411,3 +411,13 @@ def rename(work, key):
     row = work.existing(Project, key)
     row.name = "Renamed"
     return row.name
+
+
+def test_a_row_of_another_parent_looks_like_one_that_nobody_has(two):
+    store, ours, _ = two
+    with store.reading(ours.caller) as session:
+        at_home = session.existing(ProjectPhase, ours.phase_id, project_id=ours.project_id)
+        assert at_home.id == ours.phase_id
+        for key, parent in ((ours.phase_id, ours.unshared_id), (NEVER_SEEN, ours.project_id)):
+            with pytest.raises(NotKept, match=f"^there is no '{key}' in phases$"):
+                session.existing(ProjectPhase, key, project_id=parent)
