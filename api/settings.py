@@ -117,11 +117,13 @@ class Settings:
     )
     deepest_json: int = _setting("32", "Brackets within brackets in a body", _whole(8, 200))
     most_rows: int = _setting("5000", "Rows or items in one request", _whole(10, 20_000))
-    upload_seconds: int = _setting("10", "Seconds to read an upload in", _whole(1, 120))
+    upload_seconds: int = _setting(
+        "3", "Seconds of a processor to read an uploaded workbook in", _whole(1, 60)
+    )
     upload_memory_bytes: int = _setting(
-        str(512 * _MEGABYTE),
-        "Memory to read an upload in",
-        _whole(100 * _MEGABYTE, 8_000 * _MEGABYTE),
+        str(256 * _MEGABYTE),
+        "Memory to read an uploaded workbook in",
+        _whole(50 * _MEGABYTE, 8_000 * _MEGABYTE),
     )
     requests_per_minute: int = _setting("600", "Requests of one token", _whole(1, 100_000))
     failed_sign_ins_per_minute: int = _setting(

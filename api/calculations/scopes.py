@@ -12,7 +12,7 @@ from flask import request
 from api.calculations.located_json import located_json
 from api.calculations.rate_tables import QUOTES as QUOTES_SET
 from api.calculations.rate_tables import tables_with
-from api.contract.bodies import check_media_type
+from api.contract.bodies import check_media_type, upload_limits
 from api.contract.errors import BodyFaulty, BodyTooLarge
 from api.contract.places import faults_at, pointer
 from api.contract.services import services
@@ -91,7 +91,7 @@ def located_file(kind: str) -> Located:
         return read_yaml(content, "scope.yaml")
     from estimator.workbook.scope_workbook import read_scope_workbook
 
-    return read_scope_workbook(content, "scope.xlsx")
+    return read_scope_workbook(content, "scope.xlsx", upload_limits())
 
 
 def located_scope(scope: str | dict[str, Any]) -> Located:

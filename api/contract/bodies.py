@@ -7,7 +7,7 @@ it at the limit and go on.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from flask import current_app, request
 
@@ -16,6 +16,9 @@ from api.contract.places import header
 from api.contract.services import services
 from api.contract.strict_json import read_json
 from estimator.errors import fault, quoted
+
+if TYPE_CHECKING:
+    from estimator.workbook.reading_limits import ReadingLimits
 
 JSON_TYPE = "application/json"
 
@@ -83,6 +86,14 @@ def check_media_type(taken: Collection[str]) -> str:
         f"send {' or '.join(taken)}, in UTF-8",
         header("Content-Type"),
     )
+
+
+def upload_limits() -> ReadingLimits:
+    """Return what the process that reads an uploaded workbook may take, by the settings."""
+    from estimator.workbook.reading_limits import ReadingLimits
+
+    settings = services().settings
+    return ReadingLimits(settings.upload_seconds, settings.upload_memory_bytes)
 
 
 def _most_bytes() -> int:

@@ -17,6 +17,7 @@ from estimator.pricing.tables import read_tables
 from estimator.rates.folders import COLUMNS, TableFolder, shipped_tables
 from estimator.rates.moved.written_folder import refuse_occupied, table_text, write_folder
 from estimator.workbook.guard import LARGEST_BYTES
+from estimator.workbook.reading_limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.sheets import Cell, Sheet, SheetRow, read_sheets
 from estimator.workbook.table_cells import DAY_COLUMNS, NUMBER_COLUMNS, number_text
 
@@ -67,7 +68,9 @@ def import_rates_workbook(path: Path, folder: Path) -> dict[str, int]:
     return {name: len(rows) for name, rows in tables.items()}
 
 
-def read_rates_workbook(content: bytes, name: str) -> dict[str, Rows]:
+def read_rates_workbook(
+    content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS
+) -> dict[str, Rows]:
     """Return the rows of each table, by file and by the row's number in its sheet, all checked.
 
     Raises
@@ -79,7 +82,7 @@ def read_rates_workbook(content: bytes, name: str) -> dict[str, Rows]:
     """
     faults = Faults()
     tables: dict[str, Rows | None] = {}
-    for sheet in read_sheets(content, name, _FILE_OF):
+    for sheet in read_sheets(content, name, _FILE_OF, limits):
         file = _FILE_OF.get(sheet.name.strip().lower())
         if file is None:
             what = f"sheet {quoted(sheet.name)} is not a rate table"

@@ -3,7 +3,8 @@
 It runs apart from the program that asks (`sheets.py`), with little memory and time: should a
 workbook get past the guard and still do harm, only this process ends.
 
-In: the workbook on standard input, the names of the sheets to read as arguments (lower case).
+In: the workbook on standard input; as arguments the seconds of a processor and the bytes of memory
+that this process may take, and the names of the sheets to read (lower case).
 Out: `["sheet", name]` for every sheet; for those to be read also `["row", number, [[column, kind,
 text], ...]]` for rows with content and `["merged", "A1:B2"]`; at the end `["end"]`. A workbook
 that cannot be read gives `["refused", what]` and the exit code 1.
@@ -27,8 +28,6 @@ from estimator.workbook.cell_texts import MOST_COLUMNS, MOST_ROWS, told
 if TYPE_CHECKING:
     from openpyxl import Workbook
 
-MOST_MEMORY_BYTES = 256_000_000
-MOST_CPU_SECONDS = 1.6  # 2,000 items and more; a file built to cost more ends here
 MOST_CHARACTERS = 20_000_000
 LONGEST_TEXT = 32_767
 
@@ -144,7 +143,7 @@ def _shown(cell: Any, twin: Any, row: int, column: int) -> tuple[str, str] | Non
     return told(value, cell.number_format)
 
 
-def _limit() -> None:
+def _limit(processor_s: float, memory_bytes: int) -> None:
     """Take from this process what it must never need; where there are no limits, do without."""
     for package in _KEPT_OUT:
         sys.modules[package] = None  # type: ignore[assignment]
@@ -154,9 +153,9 @@ def _limit() -> None:
 
         # The signal that follows ends the process; the system's own limit on a
         # process counts whole seconds only.
-        signal.setitimer(signal.ITIMER_PROF, MOST_CPU_SECONDS)
+        signal.setitimer(signal.ITIMER_PROF, processor_s)
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY_BYTES, MOST_MEMORY_BYTES))
+        resource.setrlimit(resource.RLIMIT_AS, (memory_bytes, memory_bytes))
 
 
 def _teller() -> Callable[..., None]:
@@ -176,9 +175,10 @@ def _teller() -> Callable[..., None]:
 
 def main() -> int:
     """Read a workbook from standard input; return the exit code."""
-    _limit()
+    processor_s, memory_bytes, *wanted = sys.argv[1:]
+    _limit(float(processor_s), int(memory_bytes))
     try:
-        read(sys.stdin.buffer.read(), set(sys.argv[1:]), _teller())
+        read(sys.stdin.buffer.read(), set(wanted), _teller())
     except Refused as refusal:
         sys.stdout.write(json.dumps(["refused", str(refusal)]) + "\n")
         return 1

@@ -9,6 +9,7 @@ from estimator.errors import Faults, ScopeFaulty, did_you_mean, quoted
 from estimator.pricing.located import Listing, Located, Section, Text
 from estimator.pricing.scope_reader import ITEM_KEYS, SCOPE_KEYS
 from estimator.workbook.measure_cell import measure_cell
+from estimator.workbook.reading_limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.sheet_table import Layout, TableRow, table_rows
 from estimator.workbook.sheets import Cell, Sheet, read_sheets
 
@@ -34,7 +35,7 @@ PROJECT_KEYS = (
 _MAY_BE_A_DAY = ("name", "note", "value")
 
 
-def read_scope_workbook(content: bytes, name: str) -> Located:
+def read_scope_workbook(content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS) -> Located:
     """Return the located text of a scope that is written in a workbook.
 
     Parameters
@@ -44,6 +45,8 @@ def read_scope_workbook(content: bytes, name: str) -> Located:
     name : str
         What to call the file in messages; without its ending it names the project, unless the
         sheet `Project` does.
+    limits : ReadingLimits
+        Time and memory to read it in.
 
     Raises
     ------
@@ -58,7 +61,8 @@ def read_scope_workbook(content: bytes, name: str) -> Located:
     measure without a unit. Formulas count with their stored results. Hidden rows count.
     """
     faults = Faults()
-    sheets = _by_name(read_sheets(content, name, (PROJECT, PHASES, ITEMS)), name, faults)
+    found = read_sheets(content, name, (PROJECT, PHASES, ITEMS), limits)
+    sheets = _by_name(found, name, faults)
     entries: dict[str, Located] = {"project": Text(PurePath(name).stem, name)}
     if PROJECT in sheets:
         entries |= _project(sheets[PROJECT], faults)

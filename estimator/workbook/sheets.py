@@ -13,8 +13,7 @@ from typing import Any, NamedTuple
 
 from estimator.errors import WorkbookRefused, fault
 from estimator.workbook.guard import refuse_hostile
-
-MOST_SECONDS = 20
+from estimator.workbook.reading_limits import USUAL_LIMITS, ReadingLimits
 
 _ROOT = Path(__file__).resolve().parents[2]
 _CHILD = (
@@ -73,7 +72,9 @@ class Sheet:
     merged: list[str] = field(default_factory=list)
 
 
-def read_sheets(content: bytes, name: str, wanted: Collection[str]) -> tuple[Sheet, ...]:
+def read_sheets(
+    content: bytes, name: str, wanted: Collection[str], limits: ReadingLimits = USUAL_LIMITS
+) -> tuple[Sheet, ...]:
     """Return all sheets of a workbook, those that are wanted with their rows.
 
     Parameters
@@ -84,6 +85,8 @@ def read_sheets(content: bytes, name: str, wanted: Collection[str]) -> tuple[She
         What to call the file in messages.
     wanted : collection of str
         Names of the sheets to read; capitals do not matter.
+    limits : ReadingLimits
+        Time and memory to read it in.
 
     Raises
     ------
@@ -96,17 +99,20 @@ def read_sheets(content: bytes, name: str, wanted: Collection[str]) -> tuple[She
     results are taken.
     """
     refuse_hostile(content, name)
-    return _sheets(_told_by_child(content, name, wanted), name)
+    return _sheets(_told_by_child(content, name, wanted, limits), name)
 
 
-def _told_by_child(content: bytes, name: str, wanted: Collection[str]) -> list[Any]:
+def _told_by_child(
+    content: bytes, name: str, wanted: Collection[str], limits: ReadingLimits
+) -> list[Any]:
     """Return what the reading process tells; no environment or start-up file reaches into it."""
+    most = (str(limits.processor_s), str(limits.memory_bytes))
     asked = sorted(word.lower() for word in wanted)
     folders = (str(_ROOT), _folder_of("openpyxl"))
-    command = [sys.executable, "-I", "-S", "-c", _CHILD, *folders, *asked]
+    command = [sys.executable, "-I", "-S", "-c", _CHILD, *folders, *most, *asked]
     try:
         child = subprocess.run(  # noqa: S603 (no shell; the words are our own)
-            command, input=content, capture_output=True, timeout=MOST_SECONDS, check=False
+            command, input=content, capture_output=True, timeout=limits.wait_s, check=False
         )
     except subprocess.TimeoutExpired as error:
         raise _too_costly(name) from error

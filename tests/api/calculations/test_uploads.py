@@ -1,0 +1,47 @@
+"""Workbooks that are sent: read within the limits that the settings give."""
+
+from __future__ import annotations
+
+import pytest
+
+from api.calculations.scopes import WORKBOOK_TYPE
+from tests.api.service import Service
+from tests.workbook.filled import CUT, filled
+
+AT = "/v1/calculations/estimate-of-file"
+AS_WORKBOOK = {"Content-Type": WORKBOOK_TYPE}
+
+
+def sent(store, folder, content: bytes, **options: str):
+    return Service(store, folder, options).post(AT, content, headers=AS_WORKBOOK)
+
+
+@pytest.fixture(scope="module")
+def long_workbook() -> bytes:
+    return filled([CUT] * 8_000)
+
+
+def test_a_lower_limit_of_time_refuses_what_the_usual_one_takes(
+    sqlite_store, tmp_path, long_workbook
+):
+    usual = sent(sqlite_store, tmp_path, long_workbook)
+    assert usual.json["code"] == "scope-faulty"  # so it was read, and its items looked at
+    lower = sent(sqlite_store, tmp_path, long_workbook, GROUNDSILL_UPLOAD_SECONDS="1")
+    assert lower.status_code == 422
+    assert lower.json["code"] == "workbook-refused"
+    assert lower.json["detail"] == (
+        "is damaged, or takes too much time or memory to read; "
+        "open it in a spreadsheet program and save it again."
+    )
+
+
+def test_a_lower_limit_of_memory_refuses_what_the_usual_one_takes(sqlite_store, tmp_path):
+    wordy = filled([[*CUT[:2], f"{n:04} {'word ' * 600}", *CUT[3:]] for n in range(4_000)])
+    least = {"GROUNDSILL_UPLOAD_MEMORY_BYTES": "50000000"}
+    for content, options, code in (
+        (wordy, {}, "scope-faulty"),
+        (filled(), least, "scope-faulty"),
+        (wordy, least, "workbook-refused"),
+    ):
+        answer = sent(sqlite_store, tmp_path, content, **options)
+        assert (answer.status_code, answer.json["code"]) == (422, code)
