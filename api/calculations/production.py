@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+from api.calculations.size_limits import check_system_size
 from api.contract.places import ROOT, faults_at, pointer
 from estimator.errors import Faults, InputFaulty, ProductionFaulty
 
@@ -37,6 +38,7 @@ def production(asked: Mapping[str, Any]) -> dict[str, Any]:
     from estimator.production.waiting_lines import queued_output
 
     system = _system(asked)
+    check_system_size(system)
     with faults_at(ROOT):
         best, queued = balance(system), queued_output(system)
     return {

@@ -32,6 +32,7 @@ from api.calculations.scopes import (
     scope_of_fields,
     scope_of_file,
 )
+from api.calculations.size_limits import check_comparison_size, check_ranges_size
 from api.calculations.takeoff import REINFORCING, VOLUMES, taken_off
 from api.calculations.takeoff_shapes import ReinforcingAsked, TakenOff, VolumesAsked
 from api.contract.answers import attachment, json_answer
@@ -89,8 +90,10 @@ def price_with_risk(asked: dict[str, Any]) -> Response:
     from estimator.pricing.risk.job_risk import job_risk
     from estimator.pricing.risk.risk_json import risk_fields
 
-    estimate = scope_of_fields(asked).priced()
-    risk = job_risk(estimate, float(asked["confidence"]), asked["seed"])
+    read = scope_of_fields(asked)
+    check_ranges_size(read.scope, asked["iterations"])
+    estimate = read.priced()
+    risk = job_risk(estimate, float(asked["confidence"]), asked["seed"], asked["iterations"])
     return _text(estimate_json(estimate, risk_fields(risk)))
 
 
@@ -104,6 +107,7 @@ def compare_methods(asked: dict[str, Any]) -> Response:
     from estimator.pricing.methods.findings import Asked, findings
 
     read = scope_of_fields(asked)
+    check_comparison_size(read.scope, asked["item"])
     varied = tuple(Asked(**one) for one in asked["vary"])
     compared = compare(read.scope, read.tables, read.on, asked["item"], asked.get("day_worth"))
     return _text(comparison_json(compared, findings(compared, varied)))

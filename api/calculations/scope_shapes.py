@@ -15,6 +15,7 @@ MOST_VARIED = 2
 MEASURE_LENGTH = 60
 LARGEST_SEED = 2**32 - 1
 DEFAULT_SEED = 1906
+FEWEST_ITERATIONS, MOST_ITERATIONS = 100, 10_000
 
 _SCOPE_MEANING = (
     "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
@@ -70,6 +71,7 @@ class ScopeWithRisk(ScopeToPrice):
         metadata={"description": "Chance that the contingency suffices, above 0 and below 1."},
     )
     seed = Whole(0, LARGEST_SEED, load_default=DEFAULT_SEED)
+    iterations = Whole(FEWEST_ITERATIONS, MOST_ITERATIONS, load_default=MOST_ITERATIONS)
 
 
 class FileQuery(Schema):

@@ -1,0 +1,121 @@
+"""How much one request may have worked out: a worker must be free again in some two seconds.
+
+What is larger is no fault of its own: the library and the commands take it. The time that a request
+takes was measured against these sizes; nothing else of a scope makes it long.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from api.contract.errors import BodyTooLarge
+from api.contract.places import pointer
+from estimator.errors import fault
+
+if TYPE_CHECKING:
+    from estimator.pricing.methods.method import Production
+    from estimator.pricing.scope import Item, Scope
+    from estimator.production.working_system import WorkingSystem
+
+MOST_CARRIERS = 50
+MOST_STEPS = 200
+MOST_PLACES_IN_METHODS = 500
+MOST_PLACES_IN_SYSTEM = 2_000
+MOST_DRAWN = 20_000_000
+
+_ITERATIONS_BY_ITSELF = 2_000  # what a line takes besides its iterations, in iterations
+_FEWEST_ITERATIONS = 100
+
+
+def check_comparison_size(scope: Scope, item_code: str) -> None:
+    """Refuse to compare the methods of an item if they would hold a worker for long.
+
+    An item that the scope does not have passes: the comparison itself says so.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling what is too much.
+
+    Notes
+    -----
+    The output of a system is worked out for some hundred values of all that can vary. What that
+    takes grows with the carriers that may stand at each station and the places there, once for each
+    lift.
+    """
+    for item in scope.items:
+        if item.code == item_code:
+            _check_methods(item)
+
+
+def check_system_size(system: WorkingSystem) -> None:
+    """Refuse a single working system with more carriers and stations than a request may have.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling what is too much.
+    """
+    places = _places(system)
+    if places > MOST_PLACES_IN_SYSTEM:
+        raise fault(
+            BodyTooLarge,
+            f"carriers and places, added up over the stations, come to {places:,}",
+            f"a request takes {MOST_PLACES_IN_SYSTEM:,}: give fewer carriers or stations",
+        )
+
+
+def check_ranges_size(scope: Scope, iterations: int) -> None:
+    """Refuse to draw the lines of a scope so often that a worker would be held for long.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling how many iterations would do.
+    """
+    lines = drawn_lines(scope)
+    most = MOST_DRAWN // max(1, lines) - _ITERATIONS_BY_ITSELF
+    if iterations > most:
+        fewer = f"ask for {most:,} iterations, or " if most >= _FEWEST_ITERATIONS else ""
+        raise fault(
+            BodyTooLarge,
+            f"{lines:,} lines are to be drawn {iterations:,} times",
+            f"{fewer}send fewer phases at once",
+            pointer("iterations"),
+        )
+
+
+def drawn_lines(scope: Scope) -> int:
+    """Return how many lines of cost a simulation of a scope draws: recipes', crews and events."""
+    lines = sum(len(item.assembly.lines) + 1 for item in scope.items)
+    return lines + len(scope.risk.events)
+
+
+def _check_methods(item: Item) -> None:
+    systems = [method.production for method in item.methods if method.production is not None]
+    carriers = max((one.system.carriers for one in systems), default=0)
+    steps = sum(len(one.system.cycle) for one in systems)
+    places = sum(_places_over_lifts(systems))
+    for found, most, what in (
+        (carriers, MOST_CARRIERS, "carriers in one method"),
+        (steps, MOST_STEPS, "steps in all"),
+        (places, MOST_PLACES_IN_METHODS, "carriers and places, added up over stations and lifts"),
+    ):
+        if found > most:
+            raise fault(
+                BodyTooLarge,
+                f"the methods have {found:,} {what}",
+                f"a request takes {most:,}: compare fewer methods at once, or simpler ones",
+                item.where,
+            )
+
+
+def _places_over_lifts(systems: Iterable[Production]) -> Iterable[int]:
+    return (_places(one.system) * max(1, len(one.lifts)) for one in systems)
+
+
+def _places(system: WorkingSystem) -> int:
+    """Return carriers and places, added up over the stations."""
+    stations = sum(system.carriers + station.places for station in system.stations)
+    return max(stations, system.carriers)
