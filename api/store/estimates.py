@@ -15,6 +15,7 @@ from api.store.errors import AlreadyThere
 from api.store.models import (
     AcceptedEstimate,
     EstimateLine,
+    EstimateStudy,
     EstimateTables,
     Project,
     StoredEstimate,
@@ -97,6 +98,43 @@ def accept(work: WritingSession, estimate: StoredEstimate) -> AcceptedEstimate:
     )
     work.add(accepted)
     return accepted
+
+
+def keep_study(
+    work: WritingSession,
+    estimate: StoredEstimate,
+    kind: str,
+    asked: Mapping[str, Any],
+    document: str,
+) -> EstimateStudy:
+    """Return what was found out of an estimate as it is kept from now on.
+
+    Parameters
+    ----------
+    work : WritingSession
+        The unit of work.
+    estimate : StoredEstimate
+    kind : str
+        `comparison` or `ranges`; each has numbers of its own.
+    asked : mapping
+        What was asked, as plain JSON.
+    document : str
+        The answer, which is kept to the byte.
+    """
+    of_kind = (EstimateStudy.estimate_id == estimate.id, EstimateStudy.kind == kind)
+    study = EstimateStudy(
+        project_id=estimate.project_id,
+        estimate_id=estimate.id,
+        kind=kind,
+        number=(work.scalar(select(func.max(EstimateStudy.number)).where(*of_kind)) or 0) + 1,
+        created_at=work.at,
+        created_by=work.caller.actor,
+        asked=dict(asked),
+        digest=hashlib.sha256(document.encode()).hexdigest(),
+        document=document,
+    )
+    work.add(study)
+    return study
 
 
 def is_in_accepted(session: AccountSession, project_id: UUID, item: str) -> bool:

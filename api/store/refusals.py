@@ -36,6 +36,9 @@ TAKEN = {
     "uq_accepted_estimates_estimate_id": ("the estimate was accepted already", ""),
     "uq_accepted_estimates_project_id_number": ("another was accepted just now", "ask again"),
     "uq_estimate_lines_estimate_id_item_line": ("the estimate has that line already", ""),
+    "uq_estimate_studies_estimate_id_kind_number": (
+        "another study was made just now", "ask again",
+    ),
     "uq_estimates_project_id_number": ("another estimate was made just now", "ask again"),
     "uq_items_phase_id_code": ("the phase has an item of that code already", "choose another"),
     "uq_phases_project_id_code": ("the project has a phase of that code already", "choose another"),

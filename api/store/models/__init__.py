@@ -11,6 +11,7 @@ from api.store.models.base import Base, OfAccount, OfProject, Private, table_of
 from api.store.models.estimate import (
     AcceptedEstimate,
     EstimateLine,
+    EstimateStudy,
     EstimateTables,
     StoredEstimate,
     TableContent,
@@ -26,6 +27,7 @@ __all__ = [
     "AuditRow",
     "Base",
     "EstimateLine",
+    "EstimateStudy",
     "EstimateTables",
     "OfAccount",
     "OfProject",

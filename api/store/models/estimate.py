@@ -1,17 +1,29 @@
 """What it costs: estimates as they were made, their lines, and those accepted as the budget.
 
-An estimate is never changed: what becomes of it afterwards stands in tables of its own.
+An estimate is never changed: what becomes of it afterwards, and what is found out of it, stands in
+tables of its own.
 """
 
 from __future__ import annotations
 
 from datetime import date, datetime
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy import CheckConstraint, ForeignKey, ForeignKeyConstraint, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from api.store.columns import MOST_DECIMALS, Digest, Document, UtcTime, Whole, Words, YesNo
+from api.store.columns import (
+    MOST_DECIMALS,
+    Digest,
+    Document,
+    Json,
+    OneOf,
+    UtcTime,
+    Whole,
+    Words,
+    YesNo,
+)
 from api.store.models.base import (
     CODE_LENGTH,
     HIGHEST_POSITION,
@@ -22,6 +34,8 @@ from api.store.models.base import (
     Private,
     WithId,
 )
+
+COMPARISON, RANGES = "comparison", "ranges"
 
 _BY_DIGEST = {"by_digest": True}
 
@@ -162,6 +176,33 @@ class AcceptedEstimate(WithId, OfProject, Base):
     __table_args__ = (
         UniqueConstraint("estimate_id"),
         UniqueConstraint("project_id", "number"),
+        ForeignKeyConstraint(
+            ["account_id", "project_id", "estimate_id"],
+            ["estimates.account_id", "estimates.project_id", "estimates.id"],
+        ),
+    )
+
+
+class EstimateStudy(WithId, OfProject, Base):
+    """What was found out of an estimate besides its price: methods compared, or how sure it is.
+
+    `asked` is what was asked, `document` the answer, to the byte.
+    """
+
+    __tablename__ = "estimate_studies"
+    is_final = True
+
+    estimate_id: Mapped[UUID] = mapped_column()
+    kind: Mapped[str] = mapped_column(OneOf(COMPARISON, RANGES))
+    number: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
+    created_at: Mapped[datetime] = mapped_column(UtcTime())
+    created_by: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    asked: Mapped[dict[str, Any]] = mapped_column(Json())
+    digest: Mapped[str] = mapped_column(Digest())
+    document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
+
+    __table_args__ = (
+        UniqueConstraint("estimate_id", "kind", "number"),
         ForeignKeyConstraint(
             ["account_id", "project_id", "estimate_id"],
             ["estimates.account_id", "estimates.project_id", "estimates.id"],

@@ -13,7 +13,7 @@ from uuid import UUID
 
 from api.store.accounts import issue_token, open_account
 from api.store.caller import Caller
-from api.store.estimates import accept, keep_estimate
+from api.store.estimates import accept, keep_estimate, keep_study
 from api.store.models import (
     Base,
     Project,
@@ -133,13 +133,13 @@ class Made:
         }[model.__tablename__]
 
 
-def filled(store: Store, name: str = "Rail & Kiln") -> Made:
-    """Fill an account and return it."""
+def filled(store: Store, name: str = "Rail & Kiln", *, is_studied: bool = True) -> Made:
+    """Fill an account and return it; without studies, so that steps down have nothing to lose."""
     account = Caller(open_account(store, name, AT))
     with store.unit_of_work(account, AT) as work:
         owner, text = issue_token(work, "owner", "owner", AT + timedelta(days=90))
         lender, _ = issue_token(work, "bank", "lender", AT + timedelta(days=90))
-        made = _fill(work, owner.id, lender.id, text)
+        made = _fill(work, owner.id, lender.id, text, is_studied=is_studied)
         work.commit()
     claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
     with store.unit_of_work(made.caller, AT) as work:
@@ -148,7 +148,9 @@ def filled(store: Store, name: str = "Rail & Kiln") -> Made:
     return made
 
 
-def _fill(work: WritingSession, owner_id: UUID, lender_id: UUID, text: str) -> Made:
+def _fill(
+    work: WritingSession, owner_id: UUID, lender_id: UUID, text: str, *, is_studied: bool
+) -> Made:
     rate_set = RateSet(name="Valley", created_at=AT)
     work.add(rate_set)
     published = start_draft(work, rate_set, CELLS, "first")
@@ -169,6 +171,8 @@ def _fill(work: WritingSession, owner_id: UUID, lender_id: UUID, text: str) -> M
     work.add(ProjectShare(project_id=barn.id, token_id=lender_id, created_at=AT))
     estimate = keep_estimate(work, barn, priced(), "project: made\n", {"made": made_files()})
     accept(work, estimate)
+    if is_studied:
+        keep_study(work, estimate, "ranges", {"confidence": "0.8"}, '{"risk": {}}\n')
     account_id = work.caller.account_id
     return Made(
         caller=Caller(account_id, "owner", owner_id),

@@ -178,7 +178,7 @@ def test_a_missing_file_or_folder_is_a_sentence(sqlite_store, tmp_path):
 
 
 def test_a_backup_of_an_older_program_is_brought_up_to_date(sqlite_store, opened, tmp_path):
-    filled(sqlite_store)
+    filled(sqlite_store, is_studied=False)
     before = contents_of(sqlite_store)
     downgrade(sqlite_store.engine, "0004")
     sqlite_store.close()

@@ -103,7 +103,7 @@ def test_a_model_that_differs_is_noticed(engine):
 
 
 def rows_by_table(engine):
-    """Return all rows as the database has them, without what is null."""
+    """Return all rows as the database has them, without what is null, of tables that have any."""
     schema, found = MetaData(), {}
     schema.reflect(engine)
     with engine.connect() as connection:
@@ -113,7 +113,7 @@ def rows_by_table(engine):
                 str({key: value for key, value in row.items() if value is not None}) for row in rows
             )
     del found["alembic_version"]
-    return found
+    return {name: rows for name, rows in found.items() if rows}
 
 
 def with_plans(made, store):
@@ -127,7 +127,7 @@ def with_plans(made, store):
 
 
 def test_steps_down_and_up_leave_content_and_chain_as_they_were(store):
-    filled(store)
+    filled(store, is_studied=False)
     before, content, schema = verify(store), rows_by_table(store.engine), described(store.engine)
     assert downgrade(store.engine, "0004") == "0004"
     assert described(store.engine) != schema
@@ -147,7 +147,7 @@ def test_steps_down_and_up_leave_content_and_chain_as_they_were(store):
     ("table", "column"), [("projects", "risk"), ("phases", "after"), ("items", "risk")]
 )
 def test_a_step_down_that_would_lose_plans_is_refused_and_changes_nothing(store, table, column):
-    made = filled(store)
+    made = filled(store, is_studied=False)
     with_plans(made, store)
     with store.unit_of_work(made.caller, AT) as work:
         for model in (Project, ProjectPhase, ProjectItem):
@@ -164,8 +164,15 @@ def test_a_step_down_that_would_lose_plans_is_refused_and_changes_nothing(store,
     assert verify(store) == before
 
 
+def test_a_step_down_that_would_lose_studies_is_refused(store):
+    filled(store)
+    with pytest.raises(StillNeeded, match="table estimate_studies holds rows"):
+        downgrade(store.engine, "0006")
+    verify(store)
+
+
 def test_rows_with_plans_hold_together_and_say_them_in_the_trail(store):
-    made = filled(store)
+    made = filled(store, is_studied=False)
     with_plans(made, store)
     verify(store)
     asked = "SELECT after FROM audit_rows WHERE subject = 'phases' ORDER BY number DESC"
@@ -175,7 +182,7 @@ def test_rows_with_plans_hold_together_and_say_them_in_the_trail(store):
 
 
 def test_a_step_down_that_would_lose_rows_is_refused_and_changes_nothing(store):
-    filled(store)
+    filled(store, is_studied=False)
     content, schema = rows_by_table(store.engine), described(store.engine)
     with pytest.raises(StillNeeded, match="table accepted_estimates holds rows"):
         downgrade(store.engine, "0001")
@@ -196,7 +203,7 @@ def test_every_step_goes_down_and_up_again(engine):
 
 
 def test_a_table_that_a_later_step_builds_anew_keeps_rows_keys_and_triggers(store):
-    made = filled(store)
+    made = filled(store, is_studied=False)
     before = verify(store)
     assert upgrade(store.engine, "9001", str(MADE_STEPS)) == "9001"
     with store.engine.begin() as connection:

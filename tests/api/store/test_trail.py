@@ -246,6 +246,7 @@ CHANGED_BEHIND = [
     ("UPDATE rate_rows SET cells = '{}'", "rows were altered"),
     ("DELETE FROM rate_rows", "rows were altered"),
     ("UPDATE table_contents SET files = '{}'", "files were altered"),
+    ("UPDATE estimate_studies SET document = '{}'", "not what the audit trail says"),
 ]
 
 
