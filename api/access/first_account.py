@@ -3,14 +3,9 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
-from uuid import UUID
 
-from sqlalchemy import select
-
-from api.store.accounts import issue_token, open_account
-from api.store.caller import Caller
+from api.access.opened_accounts import TokenTerms, account_ids, open_with_owner, token_for
 from api.store.errors import StoreUnfit
-from api.store.models import Account, table_of
 from api.store.models.access import OWNER
 from api.store.store import Store
 from estimator.errors import fault
@@ -19,14 +14,16 @@ VALID_FOR = timedelta(days=365)
 ACCOUNT_NAME = "Own account"
 HOLDER = "owner"
 
-_ACCOUNTS = table_of(Account)
-
 
 def first_token(store: Store, now: datetime) -> str | None:
-    """Return the owner's token of a new account if there is no account yet, else None."""
-    if _account_ids(store):
+    """Return the owner's token of a new account if there is no account yet, else None.
+
+    Of several hosts that start at the same moment, one opens the account.
+    """
+    if account_ids(store, 1):
         return None
-    return _owner_token(store, open_account(store, ACCOUNT_NAME, now), now)
+    opened = open_with_owner(store, ACCOUNT_NAME, _owner(now), now, only_as_first=True)
+    return opened.token if opened else None
 
 
 def further_token(store: Store, now: datetime) -> str:
@@ -37,19 +34,15 @@ def further_token(store: Store, now: datetime) -> str:
     StoreUnfit
         If there are several accounts, so that it could open the wrong one.
     """
-    accounts = _account_ids(store)
+    accounts = account_ids(store, 2)
     if len(accounts) != 1:
-        raise fault(StoreUnfit, f"there are {len(accounts)} accounts, not one", "ask their owners")
-    return _owner_token(store, accounts[0], now)
+        raise fault(
+            StoreUnfit,
+            "there is not one account only",
+            "'groundsill account token NAME' gives a token of the one you name",
+        )
+    return token_for(store, accounts[0], _owner(now), now)
 
 
-def _account_ids(store: Store) -> list[UUID]:
-    with store.across_accounts() as connection:
-        return list(connection.scalars(select(_ACCOUNTS.c.id).limit(2)))
-
-
-def _owner_token(store: Store, account_id: UUID, now: datetime) -> str:
-    with store.unit_of_work(Caller(account_id), now) as work:
-        _, text = issue_token(work, HOLDER, OWNER, now + VALID_FOR)
-        work.commit()
-    return text
+def _owner(now: datetime) -> TokenTerms:
+    return TokenTerms(HOLDER, OWNER, now + VALID_FOR)

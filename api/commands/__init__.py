@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from api.commands.account import account
 from api.commands.compare import compare
 from api.commands.database import database
 from api.commands.demo import demo
@@ -55,5 +56,5 @@ def main() -> None:
     """Price the restoration of an old building, phase by phase, with every figure explained."""
 
 
-for _command in (price, compare, explain, rates, demo, database, serve):
+for _command in (price, compare, explain, rates, demo, database, account, serve):
     main.add_command(_command)

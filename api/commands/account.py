@@ -1,0 +1,115 @@
+"""`groundsill account`: who has an account at this service, and keys for those who lost theirs."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from api.access.opened_accounts import TokenTerms
+    from api.store.store import Store
+
+ROLES = ("owner", "bookkeeper", "lender")
+USUAL_DAYS = 365
+MOST_DAYS = 3_650
+
+
+def _words(_: click.Context, parameter: click.Parameter, value: str | None) -> str | None:
+    """Refuse a name of blanks, or with what no terminal shows."""
+    if value is not None and not (value.strip() and value.isprintable()):
+        raise click.BadParameter("give a name in letters, on one line", param=parameter)
+    return None if value is None else value.strip()
+
+
+_days_option = click.option(
+    "--days",
+    type=click.IntRange(1, MOST_DAYS),
+    default=USUAL_DAYS,
+    show_default=True,
+    help="How long the token is good for.",
+)
+
+
+@click.group()
+def account() -> None:
+    """Open accounts and give out their keys.
+
+    An account sees nothing of another. The service may run meanwhile. Which database it is, the
+    environment tells, as for 'groundsill database'.
+    """
+
+
+@account.command("open")
+@click.argument("name", callback=_words)
+@click.option(
+    "--holder",
+    default="owner",
+    show_default=True,
+    callback=_words,
+    help="Who gets the owner's token.",
+)
+@_days_option
+def open_(name: str, holder: str, days: int) -> None:
+    """Open an account called NAME, and print its id and its owner's token, once."""
+    from api.access.opened_accounts import open_with_owner
+
+    with _store() as (store, now):
+        opened = open_with_owner(store, name, _terms(holder, "owner", days, now), now)
+    assert opened is not None
+    click.echo(f"Account {name} is open: {opened.account_id}")
+    click.echo(f"Owner's token, shown this once: {opened.token}")
+
+
+@account.command("list")
+def list_() -> None:
+    """List the accounts: id, day of opening, tokens that are valid now, name."""
+    from api.access.opened_accounts import known_accounts
+
+    with _store() as (store, now):
+        for one in known_accounts(store, now):
+            tokens = "1 valid token " if one.tokens == 1 else f"{one.tokens} valid tokens"
+            click.echo(f"{one.account_id}  {one.created_at:%Y-%m-%d}  {tokens:16}  {one.name}")
+
+
+@account.command()
+@click.argument("name_or_id")
+@click.option("--role", type=click.Choice(ROLES), default="owner", show_default=True)
+@click.option("--holder", callback=_words, help="Who gets it; the role if left out.")
+@_days_option
+def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
+    """Print a further token of the account NAME_OR_ID, for somebody who lost theirs.
+
+    The lost one stays good until the owner revokes it.
+    """
+    from api.access.opened_accounts import account_of, token_for
+
+    with _store() as (store, now):
+        account_id = account_of(store, name_or_id)
+        text = token_for(store, account_id, _terms(holder or role, role, days, now), now)
+    click.echo(f"Token of account {account_id} as {role}, shown this once: {text}")
+
+
+def _terms(holder: str, role: str, days: int, now: datetime) -> TokenTerms:
+    from api.access.opened_accounts import TokenTerms
+
+    return TokenTerms(holder, role, now + timedelta(days=days))
+
+
+@contextmanager
+def _store() -> Iterator[tuple[Store, datetime]]:
+    """Open the store that the environment names, and tell the time."""
+    from api.app import utc_now
+    from api.settings import read_settings
+    from api.store.store import open_store
+
+    settings = read_settings(os.environ)
+    store = open_store(settings.database_url, longest_wait_s=settings.longest_wait_s)
+    try:
+        yield store, utc_now()
+    finally:
+        store.close()
