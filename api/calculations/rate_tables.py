@@ -1,11 +1,12 @@
-"""Rate tables to calculate with: those that ship, and a project's own quotes over them.
+"""Rate tables to calculate with, from texts: those that ship, and others laid over them.
 
-Tables are read and checked once and kept for the next request; of those with quotes the last few
-are, known by their whole content.
+Tables are read and checked once and kept for the next request, the last few of them, known by
+their names and whole content.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache, lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -14,15 +15,18 @@ from typing import TYPE_CHECKING
 from estimator.errors import TablesFaulty, fault, quoted
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from estimator.pricing.tables import Tables
 
+SHIPPED = "shipped"
 QUOTES = "quotes"
 MOST_KEPT = 8
 
+# Texts of CSV by file name.
+Texts = Mapping[str, str]
+_Known = tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
 
-def tables_with(quotes: Mapping[str, str] | None) -> Tables:
+
+def tables_with(quotes: Texts | None) -> Tables:
     """Return the shipped rate tables, with quotes laid over them if there are any.
 
     Parameters
@@ -35,27 +39,57 @@ def tables_with(quotes: Mapping[str, str] | None) -> Tables:
     TablesFaulty
         With every fault of the quotes at once.
     """
-    return _with_quotes(tuple(sorted(quotes.items()))) if quotes else _shipped()
+    return tables_of({SHIPPED: shipped_texts()} | ({QUOTES: quotes} if quotes else {}))
+
+
+def tables_of(files: Mapping[str, Texts]) -> Tables:
+    """Return tables from the texts of their files, the same digest whenever they are loaded.
+
+    Parameters
+    ----------
+    files : mapping of str to mapping of str to str
+        Sets, lowest first: name, and texts of CSV by file name.
+
+    Raises
+    ------
+    TablesFaulty
+        With every fault at once.
+    """
+    return _loaded(tuple((name, tuple(sorted(texts.items()))) for name, texts in files.items()))
 
 
 @cache
-def _shipped() -> Tables:
-    from estimator.pricing.tables import load_tables
-    from estimator.rates.folders import shipped_tables
+def shipped_texts() -> Texts:
+    """Return the texts of the tables that are installed with the program."""
+    from estimator.rates.folders import COLUMNS, shipped_tables
 
-    return load_tables([shipped_tables()])
+    found = {file: shipped_tables().path / file for file in COLUMNS}
+    return {
+        file: path.read_bytes().decode() for file, path in found.items() if path.is_file()
+    }  # fmt: skip
 
 
 @lru_cache(MOST_KEPT)
-def _with_quotes(quotes: tuple[tuple[str, str], ...]) -> Tables:
+def _loaded(sets: _Known) -> Tables:
     from estimator.pricing.tables import load_tables
-    from estimator.rates.folders import COLUMNS, TableFolder, shipped_tables
+    from estimator.rates.folders import TableFolder
 
-    unknown = [name for name, _ in quotes if name not in COLUMNS]
-    if unknown:
-        remedy = f"known are {', '.join(COLUMNS)}"
-        raise fault(TablesFaulty, f"{quoted(unknown[0])} is not a rate table", remedy)
     with TemporaryDirectory() as folder:
-        for name, text in quotes:
-            (Path(folder) / name).write_text(text, encoding="utf-8", newline="")
-        return load_tables([shipped_tables(), TableFolder(QUOTES, Path(folder))])
+        folders = []
+        for number, (name, texts) in enumerate(sets):
+            place = Path(folder) / str(number)
+            _write(place, texts)
+            folders.append(TableFolder(name, place))
+        return load_tables(folders)
+
+
+def _write(folder: Path, texts: tuple[tuple[str, str], ...]) -> None:
+    """Write the files of a set; a name that is not a table's is never used as a path."""
+    from estimator.rates.folders import COLUMNS
+
+    folder.mkdir()
+    for file, text in texts:
+        if file not in COLUMNS:
+            remedy = f"known are {', '.join(COLUMNS)}"
+            raise fault(TablesFaulty, f"{quoted(file)} is not a rate table", remedy)
+        (folder / file).write_text(text, encoding="utf-8", newline="")
