@@ -35,6 +35,7 @@ IF_MATCH_PARAMETER = {
     "schema": {"type": "string", "pattern": '^"[1-9][0-9]{0,9}"$'},
     "example": '"1"',
 }
+FILE_SCHEMA = {"type": "string", "format": "binary"}
 TAG_HEADER = {"ETag": {"description": "The version, for If-Match.", "schema": {"type": "string"}}}
 
 
@@ -121,8 +122,11 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
 
     def takes_file(self, types: Iterable[str]) -> Callable[[Route], Route]:
         """Tell that the body is a file of one of these kinds."""
-        content = {one: {"schema": {"type": "string", "format": "binary"}} for one in types}
-        told = {"required": True, "content": content}
+        return self.takes_any({one: {"schema": FILE_SCHEMA} for one in types})
+
+    def takes_any(self, content: Mapping[str, Any]) -> Callable[[Route], Route]:
+        """Tell that the body is of one of several kinds, each with its schema."""
+        told = {"required": True, "content": dict(content)}
         return cast("Callable[[Route], Route]", self.doc(requestBody=told))
 
     def _at(self, path: str, method: str, options: dict[str, Any]) -> Callable[[Route], Route]:

@@ -1,0 +1,120 @@
+"""Items as they are to be: read by the library, all faults at once, before any is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import select
+
+from api.projects.heads import tables_for
+from api.projects.kept_scope import item_columns
+from api.projects.written_scope import section_of
+from api.store.errors import AlreadyThere
+from api.store.models import Project, ProjectItem, ProjectPhase
+from api.store.refusals import TAKEN
+from api.store.sessions import WritingSession
+from estimator.errors import Faults
+
+if TYPE_CHECKING:
+    from estimator.pricing.located import Section
+
+_TAKEN = TAKEN["uq_items_phase_id_code"]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """An item as it is to be.
+
+    Parameters
+    ----------
+    phase : ProjectPhase
+        Where it is to stand.
+    written : mapping
+        What a scope would say of it; null where it says nothing.
+    where : str
+        The pointer to it in the body.
+    row : ProjectItem or None
+        The row that is changed; None for a new one.
+    """
+
+    phase: ProjectPhase
+    written: Mapping[str, Any]
+    where: str
+    row: ProjectItem | None = None
+
+    def section(self) -> Section:
+        """Return it as located text."""
+        said = {key: value for key, value in self.written.items() if value is not None}
+        return section_of(said, self.where)
+
+
+def read_drafts(
+    work: WritingSession, project: Project, drafts: Sequence[Draft]
+) -> list[dict[str, Any]]:
+    """Return the columns of each draft, once the library has read them all.
+
+    Parameters
+    ----------
+    work : WritingSession
+    project : Project
+        Whose tables and shift they are read with.
+    drafts : sequence of Draft
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault of all of them, each at its place.
+    AlreadyThere
+        If the phase of one has an item of that code.
+    """
+    from estimator.pricing.located import Listing, Located, Section, Text, plain
+    from estimator.pricing.scope_reader import read_scope
+
+    sections = [draft.section() for draft in drafts]
+    of_phase: dict[str, list[Section]] = {}
+    for draft, section in zip(drafts, sections, strict=True):
+        of_phase.setdefault(draft.phase.code, []).append(section)
+    phases = [
+        Section(
+            {
+                "code": Text(code, ""),
+                "name": Text(code, ""),
+                "items": Listing(tuple(listed), ""),
+            },
+            "",
+        )
+        for code, listed in of_phase.items()
+    ]
+    head: dict[str, Located] = {
+        "project": Text(project.name, ""),
+        "phases": Listing(tuple(phases), ""),
+    }
+    if project.shift:
+        head["shift"] = Text(project.shift, "")
+    read_scope(Section(head, ""), tables_for(work, project))
+    found = [item_columns(_keys(plain(section))) for section in sections]
+    _refuse_taken(work, drafts, [columns["code"] for columns in found])
+    return found
+
+
+def _keys(written: object) -> dict[str, Any]:
+    assert isinstance(written, dict)
+    return written
+
+
+def _refuse_taken(work: WritingSession, drafts: Sequence[Draft], codes: Sequence[str]) -> None:
+    """Refuse codes that other items of the phases have, all of them at once."""
+    phase_ids = {draft.phase.id for draft in drafts}
+    changed = {draft.row.id for draft in drafts if draft.row is not None}
+    asked = select(ProjectItem.phase_id, ProjectItem.code, ProjectItem.id).where(
+        ProjectItem.phase_id.in_(phase_ids)
+    )
+    with work.no_autoflush:
+        taken = {(row.phase_id, row.code) for row in work.execute(asked) if row.id not in changed}
+    faults, (what, remedy) = Faults(), _TAKEN
+    for draft, code in zip(drafts, codes, strict=True):
+        if (draft.phase.id, code) in taken:
+            faults.add(f"{draft.where}/code", what, remedy)
+    faults.raise_if_any(AlreadyThere)

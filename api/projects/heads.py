@@ -1,0 +1,151 @@
+"""What a project says before its phases: read by the library before it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+from uuid import UUID, uuid4
+
+from sqlalchemy import exists, select
+
+from api.calculations.located_json import located_json
+from api.contract.errors import FieldsFaulty
+from api.contract.places import ROOT, pointer
+from api.projects.kept_scope import keep_head
+from api.projects.written_scope import items_in_order, phases_in_order, written_head
+from api.rates.project_tables import project_files, tables_of
+from api.store.errors import StillNeeded
+from api.store.models import (
+    Base,
+    Project,
+    ProjectQuote,
+    ProjectShare,
+    RateSet,
+    StoredEstimate,
+)
+from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import fault
+
+if TYPE_CHECKING:
+    from estimator.pricing.tables import Tables
+
+# What a scope file calls the fields of a project.
+_KEYS = {
+    "name": "project",
+    "pricing_date": "on",
+    "shift": "shift",
+    "markups": "markups",
+    "day_worth": "day_worth",
+    "assumptions": "assumptions",
+    "risk": "risk",
+}
+
+
+def create_project(work: WritingSession, asked: Mapping[str, Any]) -> Project:
+    """Return a new project.
+
+    Raises
+    ------
+    ScopeFaulty, FieldsFaulty
+        With every fault at its field.
+    """
+    project = new_project(work, asked["name"], asked.get("rate_set_id"))
+    change_head(work, project, asked)
+    work.add(project)
+    return project
+
+
+def new_project(work: WritingSession, name: str, rate_set_id: UUID | None) -> Project:
+    """Return a project with nothing but a name, not kept yet."""
+    project = Project(id=uuid4(), name=name, created_at=work.at, markups=None, assumptions=[])
+    project.shift = project.day_worth = ""
+    project.account_id = work.caller.account_id
+    price_with(work, project, rate_set_id)
+    return project
+
+
+def price_with(work: WritingSession, project: Project, rate_set_id: UUID | None) -> None:
+    """Note which rate set a project is priced with.
+
+    Raises
+    ------
+    FieldsFaulty
+        If the account has no such set.
+    """
+    if rate_set_id is not None:
+        expect_named(work, RateSet, rate_set_id, "rate_set_id")
+    project.rate_set_id = rate_set_id
+
+
+def change_head(work: WritingSession, project: Project, asked: Mapping[str, Any]) -> None:
+    """Change what a project says before its phases; what is not asked for stays.
+
+    Raises
+    ------
+    ScopeFaulty, FieldsFaulty
+        With every fault at its field.
+    """
+    from estimator.pricing.located import Section, plain
+    from estimator.pricing.scope_reader import read_head
+
+    with work.no_autoflush:
+        if "rate_set_id" in asked:
+            price_with(work, project, asked["rate_set_id"])
+        written = written_head(project)
+        for field, key in _KEYS.items():
+            if field in asked:
+                written[key] = _as_written(asked[field])
+        told = {
+            key: located_json(written[key], pointer(field))
+            for field, key in _KEYS.items()
+            if written.get(key) is not None
+        }
+        section = Section(told, ROOT)
+        codes = [phase.code for phase in phases_in_order(work, project)]
+        read_head(section, tables_for(work, project), codes)
+    head = plain(section)
+    assert isinstance(head, dict)
+    keep_head(project, head)
+
+
+def delete_project(work: WritingSession, project: Project) -> None:
+    """Take a project away with its phases, items, quotes and shares.
+
+    Raises
+    ------
+    StillNeeded
+        If it has an estimate, which is kept for good.
+    """
+    if work.scalar(select(exists().where(StoredEstimate.project_id == project.id))):
+        what = f"{project.name} has estimates, which are kept for good"
+        raise fault(StillNeeded, what, "leave it, or rename it")
+    for model in (ProjectShare, ProjectQuote):
+        for row in work.scalars(select(model).where(model.project_id == project.id)).all():
+            work.delete(row)
+    for part in (*items_in_order(work, project), *phases_in_order(work, project)):
+        work.delete(part)
+    work.delete(project)
+
+
+def tables_for(session: AccountSession, project: Project) -> Tables:
+    """Return the tables that a project is priced with."""
+    return tables_of(project_files(session, project))
+
+
+def expect_named(session: AccountSession, model: type[Base], key: UUID, *steps: str | int) -> Any:
+    """Return the row that a field of the body names.
+
+    Raises
+    ------
+    FieldsFaulty
+        At the field, if the account has none.
+    """
+    row = session.get(model, key)
+    if row is None:
+        what = f"there is no {key} in {model.__tablename__}"
+        raise fault(FieldsFaulty, what, "copy the id from a list", pointer(*steps))
+    return row
+
+
+def _as_written(value: Any) -> Any:
+    return value.isoformat() if hasattr(value, "isoformat") else value

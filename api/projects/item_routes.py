@@ -1,0 +1,188 @@
+"""`/v1/projects/{id}/items`: the priced pieces of work, one or many at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import TAG_HEADER, Blueprint
+from api.contract.lists import page_of
+from api.contract.places import ROOT, pointer
+from api.contract.preconditions import change_row, with_tag
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.projects.item_shapes import (
+    EXAMPLE_ADDITIONS,
+    EXAMPLE_CHANGE,
+    EXAMPLE_CHANGES,
+    EXAMPLE_ITEM,
+    EXAMPLE_ORDER,
+    ItemAdditions,
+    ItemAnswer,
+    ItemAsked,
+    ItemChange,
+    ItemChanges,
+    ItemOrder,
+    ItemPage,
+    ItemQuery,
+    ItemsAnswer,
+)
+from api.projects.items import (
+    Phases,
+    add_items,
+    change_item,
+    change_items,
+    cost_code,
+    delete_item,
+    items_asked,
+    phases_by_id,
+)
+from api.projects.phase_routes import ONE as PHASE
+from api.projects.phases import items_of
+from api.projects.project_routes import ONE as PROJECT
+from api.projects.sequence import put_in_order
+from api.store.models import Project, ProjectItem, ProjectPhase
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+
+AT = f"{PROJECT}/items"
+ONE = f"{AT}/<uuid:item_id>"
+
+items = Blueprint("items", __name__, description="Priced pieces of work, each read by the library.")
+
+
+@items.post(AT)
+@items.takes(ItemAsked, example=EXAMPLE_ITEM)
+@items.answers(ItemAnswer, 201, headers=TAG_HEADER)
+@items.creates
+def add_item(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Add an item after all others of its phase."""
+
+    def create(work: WritingSession) -> Answer:
+        project = work.existing(Project, project_id)
+        (item,) = add_items(work, project, [asked], [ROOT])
+        told = _told(work.existing(ProjectPhase, item.phase_id), item)
+        return creation(f"/v1/projects/{project_id}/items/{item.id}", told, item.version)
+
+    return create_row(services(), current_caller(), create)
+
+
+@items.post(f"{AT}/additions")
+@items.takes(ItemAdditions, example=EXAMPLE_ADDITIONS)
+@items.answers(ItemsAnswer, 201)
+@items.creates
+def add_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Add several items, all of them or none."""
+
+    def create(work: WritingSession) -> Answer:
+        project = work.existing(Project, project_id)
+        places = [pointer("items", number) for number in range(len(asked["items"]))]
+        rows = add_items(work, project, asked["items"], places)
+        told = {"items": _all_told(phases_by_id(work, project), rows)}
+        return creation(f"/v1/projects/{project_id}/items", told)
+
+    return create_row(services(), current_caller(), create)
+
+
+@items.post(f"{AT}/changes")
+@items.takes(ItemChanges, example=EXAMPLE_CHANGES)
+@items.answers(ItemsAnswer)
+def change_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Change several items and take others away, all of it or nothing."""
+
+    def change(work: WritingSession) -> list[dict[str, Any]]:
+        project = work.existing(Project, project_id)
+        rows = change_items(work, project, asked["items"])
+        work.flush()
+        return _all_told(phases_by_id(work, project), rows)
+
+    told = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"items": told})
+
+
+@items.get(AT)
+@items.asks(ItemQuery)
+@items.answers(ItemPage)
+def list_items(asked: dict[str, Any], project_id: UUID) -> Response:
+    """List the items of a project, phase by phase in their order."""
+    order = (ProjectPhase.position, ProjectPhase.id, ProjectItem.position, ProjectItem.id)
+    with services().store.reading(current_caller()) as session:
+        phases = phases_by_id(session, session.existing(Project, project_id))
+
+        def place(row: ProjectItem) -> list[Any]:
+            return [phases[row.phase_id].position, row.phase_id, row.position, row.id]
+
+        found = items_asked(project_id, asked)
+        page = page_of(session, found, order, asked, cursor_key(), place=place)
+    return json_answer({"items": _all_told(phases, page.rows), "next": page.next})
+
+
+@items.get(ONE)
+@items.answers(ItemAnswer, headers=TAG_HEADER)
+def show_item(project_id: UUID, item_id: UUID) -> Response:
+    """Show an item."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(ProjectItem, item_id, project_id=project_id)
+        phase = session.existing(ProjectPhase, row.phase_id)
+    return with_tag(json_answer(_told(phase, row)), row.version)
+
+
+@items.patch(ONE)
+@items.takes(ItemChange, example=EXAMPLE_CHANGE)
+@items.answers(ItemAnswer, headers=TAG_HEADER)
+@items.changes
+def alter_item(asked: dict[str, Any], project_id: UUID, item_id: UUID) -> Response:
+    """Change what an item says, or move it to another phase; what is left out stays."""
+    phases: list[ProjectPhase] = []
+
+    def change(work: WritingSession, item: ProjectItem) -> None:
+        change_item(work, item, asked)
+        phases[:] = [work.existing(ProjectPhase, item.phase_id)]
+
+    row = change_row(
+        services(), current_caller(), ProjectItem, item_id, change, project_id=project_id
+    )
+    return with_tag(json_answer(_told(phases[0], row)), row.version)
+
+
+@items.delete(ONE)
+@items.answers(None, 204)
+@items.changes
+def remove_item(project_id: UUID, item_id: UUID) -> Response:
+    """Take an item away, unless an accepted estimate has it."""
+    change_row(
+        services(), current_caller(), ProjectItem, item_id, delete_item, project_id=project_id
+    )
+    return Response(status=204)
+
+
+@items.put(f"{PHASE}/items/order")
+@items.takes(ItemOrder, example=EXAMPLE_ORDER)
+@items.answers(ItemsAnswer)
+def order_items(asked: dict[str, Any], project_id: UUID, phase_id: UUID) -> Response:
+    """Put the items of a phase in another order; each is named with its version."""
+
+    def change(work: WritingSession) -> list[dict[str, Any]]:
+        phase = work.existing(ProjectPhase, phase_id, project_id=project_id)
+        rows = put_in_order(items_of(work, phase), asked["items"], "items")
+        work.flush()
+        return [_told(phase, row) for row in rows]
+
+    told = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"items": told})
+
+
+def _told(phase: ProjectPhase, row: ProjectItem) -> dict[str, Any]:
+    told = {name: getattr(row, name, None) for name in ItemAnswer().fields}
+    told |= {name: told[name] or None for name in ("crew", "element", "note")}
+    fields: dict[str, Any] = ItemAnswer().dump(told | {"cost_code": cost_code(phase, row)})
+    return fields
+
+
+def _all_told(phases: Phases, rows: Iterable[ProjectItem]) -> list[dict[str, Any]]:
+    return [_told(phases[row.phase_id], row) for row in rows]

@@ -1,0 +1,217 @@
+"""What is done with items: one or many, all or none; each is read by the library first."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import Select, func, or_, select
+
+from api.contract.errors import FieldsFaulty
+from api.contract.places import ROOT, pointer
+from api.projects.accepted import refuse_accepted
+from api.projects.drafts import Draft, read_drafts
+from api.projects.kept_scope import put
+from api.projects.sequence import check_versions
+from api.projects.written_scope import phases_in_order, written_item
+from api.store.errors import NotKept
+from api.store.models import Project, ProjectItem, ProjectPhase
+from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import Faults
+
+_NOT_WRITTEN = ("id", "version", "removed", "phase_id")
+
+Asked = Mapping[str, Any]
+Phases = Mapping[UUID, ProjectPhase]
+# An item, what is asked of it, and where in the body.
+_Change = tuple[ProjectItem, Asked, str]
+
+
+def phases_by_id(session: AccountSession, project: Project) -> dict[UUID, ProjectPhase]:
+    """Return the phases of a project by their ids, in their order."""
+    return {phase.id: phase for phase in phases_in_order(session, project)}
+
+
+def add_items(
+    work: WritingSession, project: Project, asked: Sequence[Asked], places: Sequence[str]
+) -> list[ProjectItem]:
+    """Return new items, each after all others of its phase.
+
+    Parameters
+    ----------
+    work : WritingSession
+    project : Project
+    asked : sequence of mapping
+        As `ItemAsked` has read them.
+    places : sequence of str
+        The pointer to each.
+
+    Raises
+    ------
+    FieldsFaulty, ScopeFaulty, AlreadyThere
+        With every fault of all of them.
+    """
+    phases = phases_by_id(work, project)
+    _check_phases(phases, asked, places)
+    drafts = [
+        Draft(phases[one["phase_id"]], _written({}, one), where)
+        for one, where in zip(asked, places, strict=True)
+    ]
+    found = read_drafts(work, project, drafts)
+    ends = _ends(work, phases)
+    fresh = []
+    for draft, columns in zip(drafts, found, strict=True):
+        ends[draft.phase.id] += 1
+        of = {"project_id": project.id, "phase_id": draft.phase.id}
+        fresh.append(ProjectItem(**of, position=ends[draft.phase.id], **columns))
+    work.add_all(fresh)
+    return fresh
+
+
+def change_item(work: WritingSession, item: ProjectItem, asked: Asked) -> None:
+    """Change what an item says; what is not asked for stays.
+
+    Raises
+    ------
+    FieldsFaulty, ScopeFaulty, AlreadyThere, StillNeeded
+        With every fault.
+    """
+    project = work.existing(Project, item.project_id)
+    _change(work, project, phases_by_id(work, project), [(item, asked, ROOT)])
+
+
+def delete_item(work: WritingSession, item: ProjectItem) -> None:
+    """Take an item away.
+
+    Raises
+    ------
+    StillNeeded
+        If an accepted estimate has it.
+    """
+    phase = work.existing(ProjectPhase, item.phase_id)
+    refuse_accepted(work, item.project_id, [(cost_code(phase, item), "")])
+    work.delete(item)
+
+
+def change_items(work: WritingSession, project: Project, asked: Sequence[Asked]) -> list[Any]:
+    """Return the items that were changed; those that are asked to go are gone.
+
+    Raises
+    ------
+    NotKept, VersionStale, FieldsFaulty, ScopeFaulty, AlreadyThere, StillNeeded
+        With every fault of that kind, each at its place; nothing is done then.
+    """
+    rows = _named_rows(work, project, asked)
+    check_versions(rows, asked, "items")
+    phases = phases_by_id(work, project)
+    going: list[_Change] = []
+    staying: list[_Change] = []
+    for number, one in enumerate(asked):
+        item, where = rows[one["id"]], pointer("items", number)
+        (going if one.get("removed") else staying).append((item, one, where))
+    codes = [(cost_code(phases[item.phase_id], item), where) for item, _, where in going]
+    refuse_accepted(work, project.id, codes)
+    for item, _, _ in going:
+        work.delete(item)
+    _change(work, project, phases, staying)
+    return [item for item, _, _ in staying]
+
+
+def items_asked(project_id: UUID, asked: Asked) -> Select[Any]:
+    """Return the statement for the items of a project that a query asks for."""
+    found = select(ProjectItem).join(ProjectPhase, ProjectPhase.id == ProjectItem.phase_id)
+    found = found.where(ProjectItem.project_id == project_id)
+    if "phase" in asked:
+        found = found.where(ProjectItem.phase_id == asked["phase"])
+    if "assembly" in asked:
+        found = found.where(ProjectItem.assembly == asked["assembly"])
+    if "search" in asked:
+        columns = (ProjectItem.code, ProjectItem.name, ProjectItem.note)
+        text = asked["search"]
+        found = found.where(or_(*(one.icontains(text, autoescape=True) for one in columns)))
+    return found
+
+
+def cost_code(phase: ProjectPhase, item: ProjectItem) -> str:
+    """Return what ledgers and estimates call an item: `20.010`."""
+    return f"{phase.code}.{item.code}"
+
+
+def _change(
+    work: WritingSession,
+    project: Project,
+    phases: Phases,
+    changes: Sequence[_Change],
+) -> None:
+    named = [(asked, where) for _, asked, where in changes if "phase_id" in asked]
+    _check_phases(phases, [asked for asked, _ in named], [where for _, where in named])
+    drafts = [
+        Draft(
+            phases[asked.get("phase_id", item.phase_id)],
+            _written(written_item(item), asked), where, item,
+        )
+        for item, asked, where in changes
+    ]  # fmt: skip
+    if not drafts:
+        return
+    found = read_drafts(work, project, drafts)
+    moved = [
+        (cost_code(phases[item.phase_id], item), where)
+        for (item, _, where), draft, columns in zip(changes, drafts, found, strict=True)
+        if (item.phase_id, item.code) != (draft.phase.id, columns["code"])
+    ]
+    refuse_accepted(work, project.id, moved)
+    ends = _ends(work, phases)
+    for (item, _, _), draft, columns in zip(changes, drafts, found, strict=True):
+        if item.phase_id != draft.phase.id:
+            ends[draft.phase.id] += 1
+            columns |= {"phase_id": draft.phase.id, "position": ends[draft.phase.id]}
+        put(item, columns)
+
+
+def _written(before: Asked, asked: Asked) -> dict[str, Any]:
+    """Return what an item is to say: what it said, with what is asked for over it."""
+    changed = {key: value for key, value in asked.items() if key not in _NOT_WRITTEN}
+    return {**before, **changed}
+
+
+def _ends(work: WritingSession, phases: Phases) -> dict[UUID, int]:
+    """Return the position of the last item of each phase, 0 where there is none."""
+    asked = (
+        select(ProjectItem.phase_id, func.max(ProjectItem.position))
+        .where(ProjectItem.phase_id.in_(phases))
+        .group_by(ProjectItem.phase_id)
+    )
+    return defaultdict(int, {row[0]: row[1] for row in work.execute(asked)})
+
+
+def _check_phases(phases: Phases, asked: Sequence[Asked], places: Sequence[str]) -> None:
+    faults = Faults()
+    for one, where in zip(asked, places, strict=True):
+        if one["phase_id"] not in phases:
+            what = "is no phase of the project"
+            faults.add(f"{where}/phase_id", what, "copy the id from the list of phases")
+    faults.raise_if_any(FieldsFaulty)
+
+
+def _named_rows(
+    work: WritingSession, project: Project, asked: Sequence[Asked]
+) -> dict[UUID, ProjectItem]:
+    """Return the items that changes name, by id; each may be named once."""
+    keys = [one["id"] for one in asked]
+    found = select(ProjectItem).where(
+        ProjectItem.project_id == project.id, ProjectItem.id.in_(keys)
+    )
+    rows = {row.id: row for row in work.scalars(found)}
+    unknown, twice = Faults(), Faults()
+    for number, key in enumerate(keys):
+        where = pointer("items", number, "id")
+        if key not in rows:
+            unknown.add(where, f"there is no '{key}' in items")
+        elif key in keys[:number]:
+            twice.add(where, "stands there twice", "say all that changes of it at once")
+    unknown.raise_if_any(NotKept)
+    twice.raise_if_any(FieldsFaulty)
+    return rows

@@ -1,0 +1,122 @@
+"""`/v1/projects/{id}/phases`: the stages of a project, and their order."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+from sqlalchemy import select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import TAG_HEADER, Blueprint
+from api.contract.lists import PageQuery, page_of
+from api.contract.preconditions import change_row, with_tag
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.projects.phase_shapes import (
+    EXAMPLE_CHANGE,
+    EXAMPLE_ORDER,
+    EXAMPLE_PHASE,
+    PhaseAnswer,
+    PhaseAsked,
+    PhaseChange,
+    PhaseOrder,
+    PhasePage,
+    PhasesAnswer,
+)
+from api.projects.phases import add_phase, change_phase, delete_phase
+from api.projects.project_routes import ONE as PROJECT
+from api.projects.sequence import put_in_order
+from api.projects.written_scope import phases_in_order
+from api.store.models import Project, ProjectPhase
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+
+AT = f"{PROJECT}/phases"
+ONE = f"{AT}/<uuid:phase_id>"
+
+phases = Blueprint("phases", __name__, description="Stages of a project, in their order.")
+
+
+@phases.post(AT)
+@phases.takes(PhaseAsked, example=EXAMPLE_PHASE)
+@phases.answers(PhaseAnswer, 201, headers=TAG_HEADER)
+@phases.creates
+def open_phase(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Add a phase after all others."""
+
+    def create(work: WritingSession) -> Answer:
+        phase = add_phase(work, work.existing(Project, project_id), asked)
+        return creation(f"/v1/projects/{project_id}/phases/{phase.id}", _told(phase), phase.version)
+
+    return create_row(services(), current_caller(), create)
+
+
+@phases.get(AT)
+@phases.asks(PageQuery)
+@phases.answers(PhasePage)
+def list_phases(asked: dict[str, Any], project_id: UUID) -> Response:
+    """List the phases of a project in their order."""
+    found = select(ProjectPhase).where(ProjectPhase.project_id == project_id)
+    order = (ProjectPhase.position, ProjectPhase.id)
+    with services().store.reading(current_caller()) as session:
+        session.existing(Project, project_id)
+        page = page_of(session, found, order, asked, cursor_key())
+    return json_answer({"phases": [_told(row) for row in page.rows], "next": page.next})
+
+
+@phases.put(f"{AT}/order")
+@phases.takes(PhaseOrder, example=EXAMPLE_ORDER)
+@phases.answers(PhasesAnswer)
+def order_phases(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Put the phases of a project in another order; each is named with its version."""
+
+    def change(work: WritingSession) -> list[ProjectPhase]:
+        rows = list(phases_in_order(work, work.existing(Project, project_id)))
+        return put_in_order(rows, asked["phases"], "phases")
+
+    rows = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"phases": [_told(row) for row in rows]})
+
+
+@phases.get(ONE)
+@phases.answers(PhaseAnswer, headers=TAG_HEADER)
+def show_phase(project_id: UUID, phase_id: UUID) -> Response:
+    """Show a phase."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(ProjectPhase, phase_id, project_id=project_id)
+    return with_tag(json_answer(_told(row)), row.version)
+
+
+@phases.patch(ONE)
+@phases.takes(PhaseChange, example=EXAMPLE_CHANGE)
+@phases.answers(PhaseAnswer, headers=TAG_HEADER)
+@phases.changes
+def alter_phase(asked: dict[str, Any], project_id: UUID, phase_id: UUID) -> Response:
+    """Change what a phase says; what is left out stays."""
+
+    def change(work: WritingSession, phase: ProjectPhase) -> None:
+        change_phase(work, phase, asked)
+
+    row = change_row(
+        services(), current_caller(), ProjectPhase, phase_id, change, project_id=project_id
+    )
+    return with_tag(json_answer(_told(row)), row.version)
+
+
+@phases.delete(ONE)
+@phases.answers(None, 204)
+@phases.changes
+def remove_phase(project_id: UUID, phase_id: UUID) -> Response:
+    """Take a phase away with its items, unless an accepted estimate has one of them."""
+    change_row(
+        services(), current_caller(), ProjectPhase, phase_id, delete_phase, project_id=project_id
+    )
+    return Response(status=204)
+
+
+def _told(row: ProjectPhase) -> dict[str, Any]:
+    fields: dict[str, Any] = PhaseAnswer().dump(row)
+    return fields

@@ -1,0 +1,119 @@
+"""What is done with phases; the library reads each before it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from sqlalchemy import func, select
+
+from api.projects.accepted import accepted_codes
+from api.projects.kept_scope import phase_columns, put
+from api.projects.written_scope import phases_in_order, section_of, written_phase
+from api.store.errors import AlreadyThere, StillNeeded
+from api.store.models import Project, ProjectItem, ProjectPhase
+from api.store.refusals import TAKEN
+from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import Faults, fault
+
+_TAKEN = TAKEN["uq_phases_project_id_code"]
+
+
+def add_phase(work: WritingSession, project: Project, asked: Mapping[str, Any]) -> ProjectPhase:
+    """Return a new phase, after all others.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at its field.
+    AlreadyThere
+        If the project has one of that code.
+    """
+    columns = _read(asked)
+    last = work.scalar(
+        select(func.max(ProjectPhase.position)).where(ProjectPhase.project_id == project.id)
+    )
+    phase = ProjectPhase(project_id=project.id, position=(last or 0) + 1, **columns)
+    work.add(phase)
+    return phase
+
+
+def change_phase(work: WritingSession, phase: ProjectPhase, asked: Mapping[str, Any]) -> None:
+    """Change what a phase says; what is not asked for stays.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at its field.
+    StillNeeded
+        If its code is one that an accepted estimate or another part of the scope names.
+    """
+    columns = _read(written_phase(phase) | dict(asked))
+    if columns["code"] != phase.code:
+        _refuse_named(work, phase)
+        _refuse_taken(work, phase, columns["code"])
+    put(phase, columns)
+
+
+def delete_phase(work: WritingSession, phase: ProjectPhase) -> None:
+    """Take a phase away with its items.
+
+    Raises
+    ------
+    StillNeeded
+        If an accepted estimate has one of them, or another part of the scope names the phase.
+    """
+    _refuse_named(work, phase)
+    items = select(ProjectItem).where(ProjectItem.phase_id == phase.id)
+    for item in work.scalars(items.order_by(ProjectItem.position, ProjectItem.id)).all():
+        work.delete(item)
+    work.delete(phase)
+
+
+def items_of(session: AccountSession, phase: ProjectPhase) -> list[ProjectItem]:
+    """Return the items of a phase in their order."""
+    asked = select(ProjectItem).where(ProjectItem.phase_id == phase.id)
+    return list(session.scalars(asked.order_by(ProjectItem.position, ProjectItem.id)))
+
+
+def _read(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the columns of a phase that the library has read."""
+    from estimator.pricing.located import plain
+    from estimator.pricing.scope_reader import read_phase_head
+
+    section = section_of({key: value for key, value in asked.items() if value is not None})
+    read_phase_head(section)
+    written = plain(section)
+    assert isinstance(written, dict)
+    return phase_columns(written)
+
+
+def _refuse_taken(work: WritingSession, phase: ProjectPhase, code: str) -> None:
+    asked = select(ProjectPhase.id).where(
+        ProjectPhase.project_id == phase.project_id, ProjectPhase.code == code
+    )
+    if work.scalar(asked) is not None:
+        raise fault(AlreadyThere, *_TAKEN)
+
+
+def _refuse_named(work: WritingSession, phase: ProjectPhase) -> None:
+    """Refuse to let the code of a phase go where something rests on it."""
+    faults = Faults()
+    for code in sorted(accepted_codes(work, phase.project_id)):
+        if code.startswith(f"{phase.code}."):
+            faults.add("", f"item {code} is in an accepted estimate", "leave the phase its code")
+    project = work.existing(Project, phase.project_id)
+    for name in _naming(work, project, phase):
+        faults.add("", f"{name} names phase {phase.code}", "change that first")
+    faults.raise_if_any(StillNeeded)
+
+
+def _naming(session: AccountSession, project: Project, phase: ProjectPhase) -> Iterator[str]:
+    """Yield what of a scope names a phase by its code."""
+    risk = project.risk or {}
+    for key in ("events", "time_costs"):
+        if any(one.get("phase") == phase.code for one in risk.get(key, ())):
+            yield f"the project's risk, under {key},"
+    for other in phases_in_order(session, project):
+        if phase.code in (other.after or ()):
+            yield f"phase {other.code}, under after,"

@@ -1,0 +1,103 @@
+"""`/v1/projects`: a building's job, the head of its scope."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+from sqlalchemy import select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import TAG_HEADER, Blueprint
+from api.contract.lists import PageQuery, page_of
+from api.contract.preconditions import change_row, with_tag
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.projects.heads import change_head, create_project, delete_project
+from api.projects.project_shapes import (
+    EXAMPLE_CHANGE,
+    EXAMPLE_PROJECT,
+    ProjectAnswer,
+    ProjectAsked,
+    ProjectChange,
+    ProjectPage,
+)
+from api.store.models import Project
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+
+AT = "/v1/projects"
+ONE = f"{AT}/<uuid:project_id>"
+
+projects = Blueprint("projects", __name__, description="Projects: the head of a scope.")
+
+
+@projects.post(AT)
+@projects.takes(ProjectAsked, example=EXAMPLE_PROJECT)
+@projects.answers(ProjectAnswer, 201, headers=TAG_HEADER)
+@projects.creates
+def open_project(asked: dict[str, Any]) -> Response:
+    """Begin a project, still without phases."""
+
+    def create(work: WritingSession) -> Answer:
+        return created_project(create_project(work, asked))
+
+    return create_row(services(), current_caller(), create)
+
+
+@projects.get(AT)
+@projects.asks(PageQuery)
+@projects.answers(ProjectPage)
+def list_projects(asked: dict[str, Any]) -> Response:
+    """List projects, newest first."""
+    order = (Project.created_at, Project.id)
+    with services().store.reading(current_caller()) as session:
+        page = page_of(
+            session, select(Project), order, asked, cursor_key(), is_newest_first=True
+        )  # fmt: skip
+    return json_answer({"projects": [told(row) for row in page.rows], "next": page.next})
+
+
+@projects.get(ONE)
+@projects.answers(ProjectAnswer, headers=TAG_HEADER)
+def show_project(project_id: UUID) -> Response:
+    """Show a project."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(Project, project_id)
+    return with_tag(json_answer(told(row)), row.version)
+
+
+@projects.patch(ONE)
+@projects.takes(ProjectChange, example=EXAMPLE_CHANGE)
+@projects.answers(ProjectAnswer, headers=TAG_HEADER)
+@projects.changes
+def change_project(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Change what a project says before its phases; what is left out stays."""
+
+    def change(work: WritingSession, project: Project) -> None:
+        change_head(work, project, asked)
+
+    row = change_row(services(), current_caller(), Project, project_id, change)
+    return with_tag(json_answer(told(row)), row.version)
+
+
+@projects.delete(ONE)
+@projects.answers(None, 204)
+@projects.changes
+def remove_project(project_id: UUID) -> Response:
+    """Take a project away with all that is in it, while no estimate of it is kept."""
+    change_row(services(), current_caller(), Project, project_id, delete_project)
+    return Response(status=204)
+
+
+def told(row: Project) -> dict[str, Any]:
+    """Return what is told of a project."""
+    fields: dict[str, Any] = ProjectAnswer().dump(row)
+    return fields
+
+
+def created_project(row: Project) -> Answer:
+    """Return the answer to a request that has created a project."""
+    return creation(f"{AT}/{row.id}", told(row), row.version)

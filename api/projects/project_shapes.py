@@ -1,0 +1,89 @@
+"""Shapes of projects as the service takes and tells them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import marshmallow as ma
+
+from api.contract.example_ids import RATE_SET
+from api.contract.fields import Day, Id, Moment, Whole, Words
+from api.contract.lists import Page
+from api.contract.schemas import Answer, ListOf, Schema
+from api.projects.written_fields import Written
+from api.store.models.base import CODE_LENGTH, NAME_LENGTH
+
+SENTENCE_LENGTH = 500
+MOST_MARKUPS, MOST_SENTENCES = 100, 500
+HIGHEST_VERSION = 10**9
+
+EXAMPLE_PROJECT: dict[str, Any] = {
+    "name": "Harrow Lane Carbarn (invented)",
+    "pricing_date": "2026-03-02",
+    "shift": "8 hr/day",
+    "day_worth": "$310/day",
+    "markups": None,
+    "assumptions": ["Pits are dry."],
+    "risk": {"quantity": ["95 %", "112 %"], "pace": ["75 %", "110 %"]},
+    "rate_set_id": RATE_SET,
+}
+EXAMPLE_CHANGE: dict[str, Any] = {"shift": "10 hr/day", "day_worth": None}
+
+_SHIFT = "Length of the working day, 1 to 24 hr/day; null for the usual 8 hr/day."
+_DAY_WORTH = "What a day sooner is worth, such as $310/day."
+_MARKUPS = "Codes of the markups that apply; null for all of the tables."
+_RISK = "How sure it is, as docs/ranges.md describes it."
+_RATE_SET = "Whose newest published version is laid over the shipped rates."
+
+
+class _Head(Schema):
+    """What may be said of a project, each null where nothing is."""
+
+    pricing_date = Day(allow_none=True, metadata={"description": "Null for the day itself."})
+    shift = Words(CODE_LENGTH, allow_none=True, metadata={"description": _SHIFT})
+    day_worth = Words(CODE_LENGTH, allow_none=True, metadata={"description": _DAY_WORTH})
+    markups = ListOf(
+        Words(CODE_LENGTH), 0, MOST_MARKUPS, allow_none=True, metadata={"description": _MARKUPS}
+    )
+    assumptions = ListOf(Words(SENTENCE_LENGTH), 0, MOST_SENTENCES)
+    risk = Written(dict, meaning=_RISK, allow_none=True)
+    rate_set_id = Id(allow_none=True, metadata={"description": _RATE_SET})
+
+
+class ProjectAsked(_Head):
+    """What a new project is to be."""
+
+    name = Words(NAME_LENGTH, required=True)
+
+
+class ProjectChange(_Head):
+    """What may be changed of a project; what is left out stays."""
+
+    name = Words(NAME_LENGTH)
+
+
+class ProjectAnswer(Answer):
+    """A project: the head of its scope."""
+
+    id = ma.fields.UUID(required=True)
+    name = ma.fields.String(required=True)
+    pricing_date = Day(required=True, allow_none=True)
+    shift = ma.fields.String(required=True, allow_none=True)
+    day_worth = ma.fields.String(required=True, allow_none=True)
+    markups = ma.fields.List(ma.fields.String(), required=True, allow_none=True)
+    assumptions = ma.fields.List(ma.fields.String(), required=True)
+    risk = ma.fields.Dict(required=True, allow_none=True)
+    rate_set_id = ma.fields.UUID(required=True, allow_none=True)
+    created_at = Moment(required=True)
+    version = Whole(1, HIGHEST_VERSION, required=True)
+
+    @ma.pre_dump
+    def _nothing_as_null(self, row: Any, **_: Any) -> dict[str, Any]:
+        told = {name: getattr(row, name) for name in self.fields}
+        return told | {name: told[name] or None for name in ("shift", "day_worth")}
+
+
+class ProjectPage(Page):
+    """Some projects, newest first."""
+
+    projects = ma.fields.List(ma.fields.Nested(ProjectAnswer), required=True)

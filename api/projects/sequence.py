@@ -1,0 +1,90 @@
+"""Order of phases in a project and of items in a phase: all of them, as they are to stand."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import Any
+from uuid import UUID
+
+from api.contract.errors import FieldsFaulty
+from api.contract.fields import Id, Whole
+from api.contract.places import pointer
+from api.contract.schemas import Schema
+from api.store.errors import VersionStale
+from estimator.errors import Faults
+
+MOST_IN_ORDER = 5_000
+HIGHEST_VERSION = 10**9
+
+
+class AtVersion(Schema):
+    """One row, at the version that the client has read."""
+
+    id = Id(required=True)
+    version = Whole(1, HIGHEST_VERSION, required=True)
+
+
+def put_in_order(rows: Sequence[Any], asked: Sequence[Mapping[str, Any]], name: str) -> list[Any]:
+    """Return rows in the order that was asked for; those that move get a new position.
+
+    Parameters
+    ----------
+    rows : sequence of ProjectPhase or ProjectItem
+        All there are, in their order.
+    asked : sequence of mapping
+        `id` and `version` of each, in the new order.
+    name : str
+        The field of the body, such as `phases`.
+
+    Raises
+    ------
+    FieldsFaulty
+        If it is not each of them once.
+    VersionStale
+        If one was changed meanwhile; nothing is moved then.
+    """
+    by_id = {row.id: row for row in rows}
+    _check_complete(by_id, [one["id"] for one in asked], name)
+    check_versions(by_id, asked, name)
+    ordered = [by_id[one["id"]] for one in asked]
+    for position, row in enumerate(ordered, start=1):
+        if row.position != position:
+            row.position = position
+    return ordered
+
+
+def check_versions(
+    by_id: Mapping[UUID, Any], asked: Sequence[Mapping[str, Any]], name: str
+) -> None:
+    """Refuse rows that are no longer at the version that was read, naming all of them.
+
+    Raises
+    ------
+    VersionStale
+        Each at its place in the body.
+    """
+    faults = Faults()
+    for number, one in enumerate(asked):
+        row = by_id[one["id"]]
+        if row.version != one["version"]:
+            what = f"{row.code} is at version {row.version}, and {one['version']} was given"
+            faults.add(pointer(name, number, "version"), what, "read it again")
+    faults.raise_if_any(VersionStale)
+
+
+def _check_complete(known: Mapping[UUID, Any], asked: Sequence[UUID], name: str) -> None:
+    faults, seen = Faults(), set[UUID]()
+    for number, key in enumerate(asked):
+        if key not in known:
+            faults.add(pointer(name, number, "id"), "is not one of them", f"list the {name} anew")
+        elif key in seen:
+            faults.add(pointer(name, number, "id"), "stands there twice", "name each once")
+        seen.add(key)
+    missing = _codes(known, known.keys() - seen)
+    if missing:
+        faults.add(pointer(name), f"leaves out {missing}", f"name all the {name}")
+    faults.raise_if_any(FieldsFaulty)
+
+
+def _codes(known: Mapping[UUID, Any], keys: Collection[UUID]) -> str:
+    return ", ".join(sorted(str(known[key].code) for key in keys))

@@ -1,0 +1,109 @@
+"""`/v1/projects/{id}/shares`: which lenders may read a project."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+from sqlalchemy import select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.errors import FieldsFaulty
+from api.contract.lists import PageQuery, page_of
+from api.contract.places import pointer
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.projects.heads import expect_named
+from api.projects.project_routes import ONE
+from api.projects.share_shapes import EXAMPLE_SHARE, ShareAnswer, ShareAsked, SharePage
+from api.store.models import Project, ProjectShare, Token
+from api.store.models.access import LENDER
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+from estimator.errors import fault
+
+AT = f"{ONE}/shares"
+
+shares = Blueprint("shares", __name__, description="Which lenders may read a project.")
+
+
+@shares.post(AT)
+@shares.takes(ShareAsked, example=EXAMPLE_SHARE)
+@shares.answers(ShareAnswer, 201)
+@shares.creates
+def share_project(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Let the holder of a lender's token read a project, from the next request on."""
+
+    def create(work: WritingSession) -> Answer:
+        project = work.existing(Project, project_id)
+        token = _lenders_token(work, asked["token_id"])
+        row = ProjectShare(project_id=project.id, token_id=token.id, created_at=work.at)
+        work.add(row)
+        return creation(f"/v1/projects/{project.id}/shares/{row.id}", _told(row, token))
+
+    return create_row(services(), current_caller(), create)
+
+
+@shares.get(AT)
+@shares.asks(PageQuery)
+@shares.answers(SharePage)
+def list_shares(asked: dict[str, Any], project_id: UUID) -> Response:
+    """List whom a project is shared with, oldest first."""
+    found = select(ProjectShare).where(ProjectShare.project_id == project_id)
+    order = (ProjectShare.created_at, ProjectShare.id)
+    with services().store.reading(current_caller()) as session:
+        session.existing(Project, project_id)
+        page = page_of(session, found, order, asked, cursor_key())
+        named = select(Token).where(Token.id.in_([row.token_id for row in page.rows]))
+        tokens = {token.id: token for token in session.scalars(named)}
+    told = [_told(row, tokens[row.token_id]) for row in page.rows]
+    return json_answer({"shares": told, "next": page.next})
+
+
+@shares.get(f"{AT}/<uuid:share_id>")
+@shares.answers(ShareAnswer)
+def show_share(project_id: UUID, share_id: UUID) -> Response:
+    """Show whom a project is shared with by one share."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(ProjectShare, share_id, project_id=project_id)
+        token = session.existing(Token, row.token_id)
+    return json_answer(_told(row, token))
+
+
+@shares.delete(f"{AT}/<uuid:share_id>")
+@shares.answers(None, 204)
+def end_share(project_id: UUID, share_id: UUID) -> Response:
+    """End a share: from the next request on the lender sees nothing of the project."""
+
+    def change(work: WritingSession) -> None:
+        work.delete(work.existing(ProjectShare, share_id, project_id=project_id))
+
+    services().store.carry_out(current_caller(), services().now, change)
+    return Response(status=204)
+
+
+def _lenders_token(work: WritingSession, token_id: UUID) -> Token:
+    """Return a token that a project can be shared with."""
+    token: Token = expect_named(work, Token, token_id, "token_id")
+    if token.role != LENDER:
+        what, remedy = f"it is the token of a {token.role}", "a project is shared with lenders"
+    elif token.revoked_at is not None or token.expires_at <= work.at:
+        what, remedy = "the token opens nothing any more", "issue the lender another"
+    else:
+        return token
+    raise fault(FieldsFaulty, what, remedy, pointer("token_id"))
+
+
+def _told(row: ProjectShare, token: Token) -> dict[str, Any]:
+    fields: dict[str, Any] = ShareAnswer().dump(
+        {
+            "id": row.id,
+            "token_id": row.token_id,
+            "holder": token.holder,
+            "created_at": row.created_at,
+        }
+    )
+    return fields

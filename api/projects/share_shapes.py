@@ -1,0 +1,35 @@
+"""Shapes of shares: leave for a lender to read a project."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import marshmallow as ma
+
+from api.contract.example_ids import TOKEN
+from api.contract.fields import Id, Moment
+from api.contract.lists import Page
+from api.contract.schemas import Answer, Schema
+
+EXAMPLE_SHARE: dict[str, Any] = {"token_id": TOKEN}
+
+
+class ShareAsked(Schema):
+    """Whom a project is shared with."""
+
+    token_id = Id(required=True, metadata={"description": "A token of a lender."})
+
+
+class ShareAnswer(Answer):
+    """Leave for the holder of a lender's token to read a project."""
+
+    id = ma.fields.UUID(required=True)
+    token_id = ma.fields.UUID(required=True)
+    holder = ma.fields.String(required=True)
+    created_at = Moment(required=True)
+
+
+class SharePage(Page):
+    """Some shares, oldest first."""
+
+    shares = ma.fields.List(ma.fields.Nested(ShareAnswer), required=True)
