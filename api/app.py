@@ -18,11 +18,16 @@ from api.contract.problems import register_problems
 from api.contract.request_log import log_request
 from api.contract.services import Clock, Services, keep_services
 from api.contract.specification import make_specification
+from api.projects.item_routes import items
+from api.projects.phase_routes import phases
+from api.projects.project_routes import projects
+from api.projects.scope_routes import scopes
+from api.projects.share_routes import shares
 from api.settings import Settings
 from api.store.store import Store
 
 # The subjects of the service; a new one is added here and in `api/access/roles.py`.
-SUBJECTS = (tokens, calculations)
+SUBJECTS = (tokens, calculations, projects, shares, phases, items, scopes)
 
 
 def utc_now() -> datetime:

@@ -14,6 +14,7 @@ from estimator.errors import fault
 Roles = frozenset[str]
 
 OWNERS: Roles = frozenset({OWNER})
+OWNERS_AND_BOOKKEEPERS: Roles = frozenset({OWNER, BOOKKEEPER})
 ALL: Roles = frozenset({OWNER, BOOKKEEPER, LENDER})
 
 # Routes that need no token of an account.
@@ -30,6 +31,9 @@ OPEN = frozenset(
         "GET /v1/problems/<code>",
     }
 )
+
+_PROJECTS = "/v1/projects"
+_PROJECT = f"{_PROJECTS}/<uuid:project_id>"
 
 ALLOWED: Mapping[str, Roles] = {
     "GET /v1/account": ALL,
@@ -48,6 +52,34 @@ ALLOWED: Mapping[str, Roles] = {
     "POST /v1/calculations/rental": ALL,
     "POST /v1/calculations/risk": ALL,
     "POST /v1/calculations/volumes": ALL,
+    f"GET {_PROJECTS}": ALL,
+    f"POST {_PROJECTS}": OWNERS,
+    f"POST {_PROJECTS}/from-scope": OWNERS,
+    f"GET {_PROJECT}": ALL,
+    f"PATCH {_PROJECT}": OWNERS,
+    f"DELETE {_PROJECT}": OWNERS,
+    f"GET {_PROJECT}/scope": ALL,
+    f"PUT {_PROJECT}/scope": OWNERS,
+    f"GET {_PROJECT}/scope-file": ALL,
+    f"GET {_PROJECT}/scope-workbook": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_PROJECT}/shares": OWNERS,
+    f"POST {_PROJECT}/shares": OWNERS,
+    f"GET {_PROJECT}/shares/<uuid:share_id>": OWNERS,
+    f"DELETE {_PROJECT}/shares/<uuid:share_id>": OWNERS,
+    f"GET {_PROJECT}/phases": ALL,
+    f"POST {_PROJECT}/phases": OWNERS,
+    f"PUT {_PROJECT}/phases/order": OWNERS,
+    f"GET {_PROJECT}/phases/<uuid:phase_id>": ALL,
+    f"PATCH {_PROJECT}/phases/<uuid:phase_id>": OWNERS,
+    f"DELETE {_PROJECT}/phases/<uuid:phase_id>": OWNERS,
+    f"PUT {_PROJECT}/phases/<uuid:phase_id>/items/order": OWNERS,
+    f"GET {_PROJECT}/items": ALL,
+    f"POST {_PROJECT}/items": OWNERS,
+    f"POST {_PROJECT}/items/additions": OWNERS,
+    f"POST {_PROJECT}/items/changes": OWNERS,
+    f"GET {_PROJECT}/items/<uuid:item_id>": ALL,
+    f"PATCH {_PROJECT}/items/<uuid:item_id>": OWNERS,
+    f"DELETE {_PROJECT}/items/<uuid:item_id>": OWNERS,
 }
 
 
