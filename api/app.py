@@ -18,6 +18,9 @@ from api.contract.problems import register_problems
 from api.contract.request_log import log_request
 from api.contract.services import Clock, Services, keep_services
 from api.contract.specification import make_specification
+from api.estimates.estimate_routes import estimates
+from api.estimates.line_routes import estimate_lines
+from api.estimates.study_routes import studies
 from api.projects.item_routes import items
 from api.projects.phase_routes import phases
 from api.projects.project_routes import projects
@@ -27,7 +30,18 @@ from api.settings import Settings
 from api.store.store import Store
 
 # The subjects of the service; a new one is added here and in `api/access/roles.py`.
-SUBJECTS = (tokens, calculations, projects, shares, phases, items, scopes)
+SUBJECTS = (
+    tokens,
+    calculations,
+    estimates,
+    estimate_lines,
+    studies,
+    projects,
+    shares,
+    phases,
+    items,
+    scopes,
+)
 
 
 def utc_now() -> datetime:

@@ -32,6 +32,9 @@ OPEN = frozenset(
     }
 )
 
+_ESTIMATES = "/v1/projects/<uuid:project_id>/estimates"
+_POSITION = "<int(min=1, max=1000000000):position>"
+
 _PROJECTS = "/v1/projects"
 _PROJECT = f"{_PROJECTS}/<uuid:project_id>"
 
@@ -52,6 +55,21 @@ ALLOWED: Mapping[str, Roles] = {
     "POST /v1/calculations/rental": ALL,
     "POST /v1/calculations/risk": ALL,
     "POST /v1/calculations/volumes": ALL,
+    f"GET {_ESTIMATES}": ALL,
+    f"POST {_ESTIMATES}": OWNERS,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>": ALL,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/document": ALL,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/workbook": ALL,
+    f"POST {_ESTIMATES}/<uuid:estimate_id>/acceptance": OWNERS,
+    "GET /v1/projects/<uuid:project_id>/budget": ALL,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/lines": ALL,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/lines/{_POSITION}/explanation": ALL,
+    f"POST {_ESTIMATES}/<uuid:estimate_id>/comparisons": OWNERS,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/comparisons": ALL,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/comparisons/<uuid:study_id>": ALL,
+    f"POST {_ESTIMATES}/<uuid:estimate_id>/ranges": OWNERS,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/ranges": ALL,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/ranges/<uuid:study_id>": ALL,
     f"GET {_PROJECTS}": ALL,
     f"POST {_PROJECTS}": OWNERS,
     f"POST {_PROJECTS}/from-scope": OWNERS,

@@ -63,8 +63,8 @@ class ScopeToPrice(Schema):
     on = Day(metadata={"description": "Pricing date; else the scope's own, else today."})
 
 
-class ScopeWithRisk(ScopeToPrice):
-    """A scope to price, and how sure one wants to be."""
+class RangesAsked(Schema):
+    """How sure one wants to be."""
 
     confidence = Fraction(
         load_default=Decimal("0.8"),
@@ -72,6 +72,10 @@ class ScopeWithRisk(ScopeToPrice):
     )
     seed = Whole(0, LARGEST_SEED, load_default=DEFAULT_SEED)
     iterations = Whole(FEWEST_ITERATIONS, MOST_ITERATIONS, load_default=MOST_ITERATIONS)
+
+
+class ScopeWithRisk(ScopeToPrice, RangesAsked):
+    """A scope to price, and how sure one wants to be."""
 
 
 class FileQuery(Schema):
@@ -88,12 +92,16 @@ class VariedValue(Schema):
     high = Words(MEASURE_LENGTH)
 
 
-class ScopeToCompare(ScopeToPrice):
-    """A scope, and the item whose methods are compared."""
+class MethodsAsked(Schema):
+    """The item whose methods are compared, and over what."""
 
     item = Words(40, required=True, metadata={"description": "Cost code, such as 30.020."})
     day_worth = Money(metadata={"description": "What a day sooner is worth [$]."})
     vary = ListOf(Part(VariedValue), 0, MOST_VARIED, load_default=list)
+
+
+class ScopeToCompare(ScopeToPrice, MethodsAsked):
+    """A scope, and the item whose methods are compared."""
 
 
 class TotalsAnswer(Answer):

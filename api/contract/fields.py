@@ -118,6 +118,17 @@ def decimal_text(value: Decimal | float) -> str:
     return f"{exact:f}"
 
 
+def cents_text(cents: int) -> str:
+    """Return whole cents as dollars in decimal text.
+
+    Examples
+    --------
+    >>> cents_text(1_760_880), cents_text(-5)
+    ('17608.80', '-0.05')
+    """
+    return decimal_text(Decimal(cents).scaleb(-2))
+
+
 class Money(DecimalText):
     """Dollars and cents, up to a billion."""
 
@@ -190,7 +201,8 @@ class Choice(_Field, ma.fields.String):
 
     def __init__(self, *words: str, **options: Any) -> None:
         self.words = words
-        super().__init__(metadata={"enum": list(words)}, **options)
+        metadata = {"enum": list(words), **options.pop("metadata", {})}
+        super().__init__(metadata=metadata, **options)
 
     def read(self, value: Any) -> Any:
         """Return what is given, or refuse it in a sentence."""

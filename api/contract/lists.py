@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
 import marshmallow as ma
 from flask import request
-from sqlalchemy import Select, Uuid, literal, tuple_
+from sqlalchemy import Uuid, literal, tuple_
 
 from api.contract.cursors import LONGEST_CURSOR, cursor_to, place_of
 from api.contract.fields import WholeInQuery, Words
 from api.contract.schemas import Answer, Schema
 from api.store.columns import UtcTime, utc_text
-from api.store.sessions import AccountSession
+from api.store.sessions import AccountSession, Asked
 
 MOST_A_PAGE, USUAL_PAGE = 200, 50
 
@@ -48,7 +49,7 @@ class Told:
 
 def page_of(
     session: AccountSession,
-    asked: Select[Any],
+    asked: Asked,
     order: Sequence[Any],
     query: Mapping[str, Any],
     key: bytes,
@@ -63,7 +64,7 @@ def page_of(
     session : AccountSession
         Reads one account.
     asked : Select
-        Of one model, with the list's filters, without an order.
+        Of one model, or of columns, with the list's filters, without an order.
     order : sequence of columns
         Of the model, none of them null, the last one unique.
     query : mapping
@@ -87,7 +88,9 @@ def page_of(
         here = tuple_(*order)
         asked = asked.where(here < told if is_newest_first else here > told)
     by = [column.desc() for column in order] if is_newest_first else order
-    found = session.scalars(asked.order_by(*by).limit(query["limit"] + 1)).all()
+    found: Sequence[Any] = session.execute(asked.order_by(*by).limit(query["limit"] + 1)).all()
+    if len(asked.column_descriptions) == 1:
+        found = [row[0] for row in found]
     rows = found[: query["limit"]]
     if len(found) == len(rows):
         return Told(rows, None)
@@ -99,7 +102,7 @@ def page_of(
 def _plain(value: Any) -> Any:
     if isinstance(value, datetime):
         return utc_text(value)
-    if isinstance(value, UUID):
+    if isinstance(value, UUID | Decimal):
         return str(value)
     return value.isoformat() if isinstance(value, date) else value
 

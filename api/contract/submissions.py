@@ -56,7 +56,10 @@ def idempotency_key() -> str:
 
 
 def submit(
-    parts: Services, caller: Caller, create: Callable[[WritingSession], Answer]
+    parts: Services,
+    caller: Caller,
+    create: Callable[[WritingSession], Answer],
+    ahead: Callable[[], None] | None = None,
 ) -> tuple[Answer, bool]:
     """Return the answer to a request that creates something, and whether it was given before.
 
@@ -66,6 +69,8 @@ def submit(
     caller : Caller
     create : callable
         Writes to a session and returns the answer, which is kept for a day: nothing secret.
+    ahead : callable, optional
+        What takes long and writes nothing; done once, before the turn to write is taken.
 
     Raises
     ------
@@ -79,6 +84,8 @@ def submit(
     if isinstance(claim, Answer):
         return claim, True
     try:
+        if ahead is not None:
+            ahead()
         return parts.store.carry_out(caller, parts.now, _answered(create, claim)), False
     except BaseException:
         _give_back(parts, claim)
@@ -104,16 +111,21 @@ def creation(location: str, fields: Any, version: int | None = None) -> Answer:
 
 
 def create_row(
-    parts: Services, caller: Caller, create: Callable[[WritingSession], Answer]
+    parts: Services,
+    caller: Caller,
+    create: Callable[[WritingSession], Answer],
+    ahead: Callable[[], None] | None = None,
 ) -> Response:
     """Return the response to a request that creates something, done once for each key.
+
+    The arguments are those of `submit`.
 
     Raises
     ------
     KeyFaulty, KeyReused, StillInFlight
         As the key asks for.
     """
-    answer, is_replayed = submit(parts, caller, create)
+    answer, is_replayed = submit(parts, caller, create, ahead)
     return created(answer, is_replayed=is_replayed)
 
 

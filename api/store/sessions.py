@@ -81,7 +81,7 @@ class AccountSession(Session):
         finally:
             self.is_getting = False
 
-    def existing(self, model: type[Kept], key: UUID, **of: UUID) -> Kept:
+    def existing(self, model: type[Kept], key: UUID, **of: object) -> Kept:
         """Return the row with an id.
 
         Parameters

@@ -1,0 +1,69 @@
+"""What an estimate is made of: a project's scope and its tables, as they are at one moment."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from api.projects.written_scope import read_written, written_scope
+from api.rates.project_tables import project_files, tables_of
+from api.store.columns import canonical_json
+from api.store.errors import ValueRefused
+from api.store.models import Project
+from api.store.sessions import AccountSession
+from estimator.errors import fault
+
+if TYPE_CHECKING:
+    from estimator.pricing.estimate import Estimate
+
+
+@dataclass(frozen=True)
+class ToPrice:
+    """What is priced.
+
+    Parameters
+    ----------
+    scope : mapping
+        As it was written.
+    files : mapping of str to mapping of str to str
+        The sets of tables, lowest first: name, and text by file name.
+    """
+
+    scope: Mapping[str, Any]
+    files: Mapping[str, Mapping[str, str]]
+
+    @property
+    def scope_text(self) -> str:
+        """The scope as it is kept."""
+        return canonical_json(self.scope)
+
+    def priced(self, on: date) -> Estimate:
+        """Return the estimate at the rates of a day.
+
+        Raises
+        ------
+        ScopeFaulty, TablesFaulty, RateMissing
+            With every fault at its place in the scope.
+        """
+        from estimator.pricing.estimate import price
+
+        tables = tables_of(self.files)
+        return price(read_written(self.scope, tables, "scope"), tables, on)
+
+
+def to_price(session: AccountSession, project: Project) -> ToPrice:
+    """Return what an estimate of a project is made of, as it stands now.
+
+    Raises
+    ------
+    ValueRefused
+        If the project has no item to price.
+    """
+    scope = written_scope(session, project)
+    if not scope["phases"]:
+        raise fault(
+            ValueRefused, "the project has no items yet", "add an item, or send its whole scope"
+        )
+    return ToPrice(scope, project_files(session, project))

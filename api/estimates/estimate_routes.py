@@ -1,0 +1,113 @@
+"""`/v1/projects/.../estimates`: a project priced, kept as it was, and accepted as the budget."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response, request
+from sqlalchemy import select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.calculations.scope_shapes import EstimateAnswer
+from api.calculations.scopes import WORKBOOK_TYPE
+from api.contract.answers import attachment, json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.services import services
+from api.estimates.acceptance import accept_estimate, budget_of
+from api.estimates.estimate_shapes import (
+    EXAMPLE_PRICING,
+    BudgetAnswer,
+    EstimatePage,
+    EstimateQuery,
+    NewAcceptance,
+    Pricing,
+    StoredEstimateAnswer,
+)
+from api.estimates.made_again import estimate_again
+from api.estimates.pricing import price_project
+from api.estimates.summaries import find_summary, page_of_summaries, summary_tag, told_summary
+from api.store.models import StoredEstimate
+
+AT = "/v1/projects/<uuid:project_id>/estimates"
+ONE = f"{AT}/<uuid:estimate_id>"
+
+_BINARY = {"type": "string", "format": "binary"}
+_TAG = {"ETag": {"description": "Of what was told; 304 if the client has it.", "schema": {}}}
+
+estimates = Blueprint(
+    "estimates", __name__, description="Estimates: priced, kept as they were, never changed."
+)
+
+
+@estimates.post(AT)
+@estimates.takes(Pricing, example=EXAMPLE_PRICING)
+@estimates.answers(StoredEstimateAnswer, 201)
+@estimates.creates
+def price_a_project(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Price a project as it stands now, and keep the estimate."""
+    return price_project(services(), current_caller(), project_id, asked.get("on"))
+
+
+@estimates.get(AT)
+@estimates.asks(EstimateQuery)
+@estimates.answers(EstimatePage)
+def list_estimates(asked: dict[str, Any], project_id: UUID) -> Response:
+    """List the estimates of a project, newest first."""
+    return json_answer(
+        page_of_summaries(services(), current_caller(), project_id, asked, cursor_key())
+    )
+
+
+@estimates.get(ONE)
+@estimates.answers(StoredEstimateAnswer, headers=_TAG)
+def show_estimate(project_id: UUID, estimate_id: UUID) -> Response:
+    """Show the totals of an estimate, and whether it is the budget."""
+    found = find_summary(services(), current_caller(), project_id, estimate_id)
+    return _tagged(json_answer(told_summary(found)), summary_tag(found))
+
+
+@estimates.get(f"{ONE}/document")
+@estimates.answers(EstimateAnswer, headers=_TAG)
+def show_document(project_id: UUID, estimate_id: UUID) -> Response:
+    """Show the whole estimate, to the byte as `groundsill price --json` prints it."""
+    asked = select(StoredEstimate.document, StoredEstimate.digest).where(
+        StoredEstimate.id == estimate_id
+    )
+    with services().store.reading(current_caller()) as session:
+        session.existing(StoredEstimate, estimate_id, project_id=project_id)
+        document, digest = session.execute(asked).one()
+    return _tagged(Response(document.encode(), content_type="application/json"), digest)
+
+
+@estimates.get(f"{ONE}/workbook")
+@estimates.answers(_BINARY, content_type=WORKBOOK_TYPE)
+def download_workbook(project_id: UUID, estimate_id: UUID) -> Response:
+    """Download an estimate as a workbook."""
+    from estimator.workbook.estimate_workbook import estimate_bytes
+
+    estimate = estimate_again(services(), current_caller(), project_id, estimate_id)
+    headers = {"Content-Disposition": attachment(estimate.scope.project, ".xlsx")}
+    return Response(estimate_bytes(estimate), content_type=WORKBOOK_TYPE, headers=headers)
+
+
+@estimates.post(f"{ONE}/acceptance")
+@estimates.answers(NewAcceptance, 201)
+@estimates.creates
+def accept_as_budget(project_id: UUID, estimate_id: UUID) -> Response:
+    """Accept an estimate as the budget; those that were accepted before stay known."""
+    return accept_estimate(services(), current_caller(), project_id, estimate_id)
+
+
+@estimates.get("/v1/projects/<uuid:project_id>/budget")
+@estimates.answers(BudgetAnswer)
+def show_budget(project_id: UUID) -> Response:
+    """Show the estimate that is the budget now, and those that were before."""
+    return json_answer(budget_of(services(), current_caller(), project_id))
+
+
+def _tagged(answer: Response, tag: str) -> Response:
+    """Return an answer with its tag; 304 if the client has the same already."""
+    answer.set_etag(tag)
+    answer.make_conditional(request)
+    return answer

@@ -1,0 +1,38 @@
+"""`/v1/projects/.../estimates/.../lines`: the cost lines of an estimate, and their working."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.services import services
+from api.estimates.estimate_routes import ONE
+from api.estimates.estimate_shapes import ExplanationAnswer, LinePage, LineQuery
+from api.estimates.explanations import explained
+from api.estimates.lines import page_of_lines
+
+estimate_lines = Blueprint(
+    "estimate lines", __name__, description="Cost lines of an estimate, each with its working."
+)
+
+
+@estimate_lines.get(f"{ONE}/lines")
+@estimate_lines.asks(LineQuery)
+@estimate_lines.answers(LinePage)
+def list_lines(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+    """List the lines that the filters select, and tell what they come to."""
+    return json_answer(
+        page_of_lines(services(), current_caller(), project_id, estimate_id, asked, cursor_key())
+    )
+
+
+@estimate_lines.get(f"{ONE}/lines/<int(min=1, max=1000000000):position>/explanation")
+@estimate_lines.answers(ExplanationAnswer)
+def explain_line(project_id: UUID, estimate_id: UUID, position: int) -> Response:
+    """Show the working of a line: measures, formula, order, rate, source."""
+    return json_answer(explained(services(), current_caller(), project_id, estimate_id, position))

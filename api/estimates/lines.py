@@ -1,0 +1,104 @@
+"""The cost lines of a stored estimate: some of them, and what they come to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import func, select
+
+from api.contract.fields import cents_text, decimal_text
+from api.contract.lists import page_of
+from api.contract.services import Services
+from api.store.caller import Caller
+from api.store.models import EstimateLine, StoredEstimate
+from api.store.sessions import AccountSession
+
+RATE_DECIMALS = 4
+
+_SAME = ("phase", "item", "kind", "resource", "assembly")
+_WORDS = ("phase", "item", "line", "assembly", "resource", "name", "kind", "unit")
+_QUANTITIES = ("net", "waste", "left_over", "ordered")
+
+
+def page_of_lines(
+    parts: Services,
+    caller: Caller,
+    project_id: UUID,
+    estimate_id: UUID,
+    asked: Mapping[str, Any],
+    key: bytes,
+) -> dict[str, Any]:
+    """Return a page of the lines that the filters select, and what all of these come to.
+
+    Parameters
+    ----------
+    parts, caller : Services, Caller
+    project_id, estimate_id : UUID
+        Which estimate.
+    asked : mapping
+        As `LineQuery` has read it.
+    key : bytes
+        What cursors are signed with.
+
+    Raises
+    ------
+    NotKept
+        If the caller sees no such estimate in that project.
+    """
+    with parts.store.reading(caller) as session:
+        session.existing(StoredEstimate, estimate_id, project_id=project_id)
+        found = _selected(select(EstimateLine), estimate_id, asked)
+        page = page_of(session, found, (EstimateLine.position,), asked, key)
+        selected = _totals(session, estimate_id, asked)
+    return {"lines": [told_line(row) for row in page.rows], "selected": selected, "next": page.next}
+
+
+def told_line(row: EstimateLine) -> dict[str, Any]:
+    """Return a line with the names of the library's JSON."""
+    told: dict[str, Any] = {"position": row.position}
+    told |= {name: getattr(row, name) for name in _WORDS}
+    for name in _QUANTITIES:
+        told[name] = decimal_text(Decimal(getattr(row, name)).scaleb(-row.decimals))
+    return told | {
+        "rate": _rate_text(row.rate),
+        "source": row.source,
+        "rate_row": row.rate_row,
+        "paid": row.is_paid,
+        "amount": cents_text(row.cents),
+    }
+
+
+def _rate_text(rate: int) -> str:
+    """Return ten-thousandths of a dollar with two decimals, or as many more as they need."""
+    text = decimal_text(Decimal(rate).scaleb(-RATE_DECIMALS))
+    return text[:-2] + text[-2:].rstrip("0")
+
+
+def _selected(lines: Any, estimate_id: UUID, asked: Mapping[str, Any]) -> Any:
+    lines = lines.where(EstimateLine.estimate_id == estimate_id)
+    for name in _SAME:
+        if name in asked:
+            lines = lines.where(getattr(EstimateLine, name) == asked[name])
+    if "paid" in asked:
+        lines = lines.where(EstimateLine.is_paid == (asked["paid"] == "true"))
+    if "least" in asked:
+        lines = lines.where(EstimateLine.cents >= int(asked["least"].scaleb(2)))
+    if "most" in asked:
+        lines = lines.where(EstimateLine.cents <= int(asked["most"].scaleb(2)))
+    return lines
+
+
+def _totals(session: AccountSession, estimate_id: UUID, asked: Mapping[str, Any]) -> dict[str, Any]:
+    """Return how many lines there are and what they come to, paid and unpaid apart."""
+    columns = select(EstimateLine.is_paid, func.count(), func.sum(EstimateLine.cents))
+    rows = session.execute(_selected(columns, estimate_id, asked).group_by(EstimateLine.is_paid))
+    by_paid = {is_paid: (count, int(cents)) for is_paid, count, cents in rows}
+    paid, own = by_paid.get(True, (0, 0)), by_paid.get(False, (0, 0))
+    return {
+        "count": paid[0] + own[0],
+        "cash": cents_text(paid[1]),
+        "own": cents_text(own[1]),
+    }

@@ -1,0 +1,113 @@
+"""Studies of a stored estimate: the methods of an item compared, or how sure it all is.
+
+Each is made of what the estimate was made of, and kept with what was asked.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+from uuid import UUID
+
+from flask import Response
+
+from api.calculations.size_limits import check_comparison_size, check_ranges_size
+from api.contract.fields import decimal_text, moment_text
+from api.contract.services import Services
+from api.contract.submissions import create_row, creation
+from api.estimates.made_again import estimate_again
+from api.estimates.summaries import path_of
+from api.store.caller import Caller
+from api.store.estimates import keep_study
+from api.store.models import EstimateStudy, StoredEstimate
+from api.store.models.estimate import COMPARISON, RANGES
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+
+if TYPE_CHECKING:
+    from estimator.pricing.estimate import Estimate
+
+PLACES: Mapping[str, str] = {COMPARISON: "comparisons", RANGES: "ranges"}
+
+Asked = Mapping[str, Any]
+
+
+def study(
+    parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID, kind: str, asked: Asked
+) -> Response:
+    """Return the response to a request that studies an estimate.
+
+    Parameters
+    ----------
+    parts, caller : Services, Caller
+    project_id, estimate_id : UUID
+        Which estimate.
+    kind : str
+        `comparison` or `ranges`.
+    asked : mapping
+        As its shape has read it.
+    """
+    documents: list[str] = []
+
+    def work_out() -> None:
+        estimate = estimate_again(parts, caller, project_id, estimate_id)
+        documents[:] = [_DOCUMENT_OF[kind](estimate, asked)]
+
+    def create(work: WritingSession) -> Answer:
+        estimate = work.existing(StoredEstimate, estimate_id, project_id=project_id)
+        kept = keep_study(work, estimate, kind, _as_json(asked), documents[0])
+        location = f"{path_of(project_id, estimate_id)}/{PLACES[kind]}/{kept.id}"
+        return creation(location, told_study(kept))
+
+    return create_row(parts, caller, create, work_out)
+
+
+def told_study(kept: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
+    """Return what is told of a study; without its result where several are listed."""
+    told = {
+        "id": str(kept.id),
+        "number": kept.number,
+        "created_at": moment_text(kept.created_at),
+        "created_by": kept.created_by,
+        "asked": kept.asked,
+        "digest": kept.digest,
+    }
+    return told | {"result": json.loads(kept.document)} if is_whole else told
+
+
+def _compared(estimate: Estimate, asked: Asked) -> str:
+    from estimator.pricing.methods import findings
+    from estimator.pricing.methods.comparison import compare
+    from estimator.pricing.methods.comparison_json import comparison_json
+
+    check_comparison_size(estimate.scope, asked["item"])
+    varied = tuple(findings.Asked(**one) for one in asked["vary"])
+    compared = compare(
+        estimate.scope, estimate.tables, estimate.on, asked["item"], asked.get("day_worth")
+    )
+    return comparison_json(compared, findings.findings(compared, varied))
+
+
+def _ranged(estimate: Estimate, asked: Asked) -> str:
+    from estimator.pricing.indented_json import indented_json
+    from estimator.pricing.risk.job_risk import job_risk
+    from estimator.pricing.risk.risk_json import risk_fields
+
+    check_ranges_size(estimate.scope, asked["iterations"])
+    risk = job_risk(estimate, float(asked["confidence"]), asked["seed"], asked["iterations"])
+    return indented_json(risk_fields(risk)) + "\n"
+
+
+_DOCUMENT_OF: Mapping[str, Callable[[Any, Asked], str]] = {
+    COMPARISON: _compared,
+    RANGES: _ranged,
+}
+
+
+def _as_json(asked: Asked) -> dict[str, Any]:
+    """Return what was asked as JSON has it, decimals as text."""
+    return {
+        name: value if isinstance(value, str | int | list) else decimal_text(value)
+        for name, value in asked.items()
+    }

@@ -1,0 +1,99 @@
+"""`.../estimates/.../comparisons` and `.../ranges`: what was found out of an estimate, kept."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+from sqlalchemy import select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.calculations.scope_shapes import MethodsAsked, RangesAsked
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.lists import PageQuery, page_of
+from api.contract.services import services
+from api.estimates.estimate_routes import ONE
+from api.estimates.studies import study, told_study
+from api.estimates.study_shapes import (
+    EXAMPLE_COMPARISON,
+    EXAMPLE_RANGES,
+    StudyAnswer,
+    StudyPage,
+)
+from api.store.models import EstimateStudy, StoredEstimate
+from api.store.models.estimate import COMPARISON, RANGES
+
+studies = Blueprint(
+    "studies", __name__, description="Methods compared and ranges drawn from a stored estimate."
+)
+
+
+@studies.post(f"{ONE}/comparisons")
+@studies.takes(MethodsAsked, example=EXAMPLE_COMPARISON)
+@studies.answers(StudyAnswer, 201)
+@studies.creates
+def compare_and_keep(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+    """Compare the methods of an item of an estimate, and keep what comes out."""
+    return study(services(), current_caller(), project_id, estimate_id, COMPARISON, asked)
+
+
+@studies.get(f"{ONE}/comparisons")
+@studies.asks(PageQuery)
+@studies.answers(StudyPage)
+def list_comparisons(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+    """List the comparisons of an estimate, newest first."""
+    return _page(asked, project_id, estimate_id, COMPARISON)
+
+
+@studies.get(f"{ONE}/comparisons/<uuid:study_id>")
+@studies.answers(StudyAnswer)
+def show_comparison(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response:
+    """Show a comparison as it was kept."""
+    return _one(project_id, estimate_id, study_id, COMPARISON)
+
+
+@studies.post(f"{ONE}/ranges")
+@studies.takes(RangesAsked, example=EXAMPLE_RANGES)
+@studies.answers(StudyAnswer, 201)
+@studies.creates
+def draw_and_keep(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+    """Find how sure an estimate is, and keep what comes out."""
+    return study(services(), current_caller(), project_id, estimate_id, RANGES, asked)
+
+
+@studies.get(f"{ONE}/ranges")
+@studies.asks(PageQuery)
+@studies.answers(StudyPage)
+def list_ranges(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+    """List what was found of how sure an estimate is, newest first."""
+    return _page(asked, project_id, estimate_id, RANGES)
+
+
+@studies.get(f"{ONE}/ranges/<uuid:study_id>")
+@studies.answers(StudyAnswer)
+def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response:
+    """Show how sure an estimate is, as it was kept."""
+    return _one(project_id, estimate_id, study_id, RANGES)
+
+
+def _page(asked: dict[str, Any], project_id: UUID, estimate_id: UUID, kind: str) -> Response:
+    found = select(EstimateStudy).where(
+        EstimateStudy.estimate_id == estimate_id, EstimateStudy.kind == kind
+    )
+    with services().store.reading(current_caller()) as session:
+        session.existing(StoredEstimate, estimate_id, project_id=project_id)
+        page = page_of(
+            session, found, (EstimateStudy.number,), asked, cursor_key(), is_newest_first=True
+        )
+    told = [told_study(row, is_whole=False) for row in page.rows]
+    return json_answer({"studies": told, "next": page.next})
+
+
+def _one(project_id: UUID, estimate_id: UUID, study_id: UUID, kind: str) -> Response:
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(
+            EstimateStudy, study_id, project_id=project_id, estimate_id=estimate_id, kind=kind
+        )
+    return json_answer(told_study(row))

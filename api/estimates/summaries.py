@@ -1,0 +1,141 @@
+"""What is told of a stored estimate before its lines: totals, digests, whether it is the budget."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import bindparam, select
+
+from api.contract.fields import cents_text, moment_text
+from api.contract.lists import page_of
+from api.contract.services import Services
+from api.store.caller import Caller
+from api.store.models import AcceptedEstimate, Project, StoredEstimate
+from api.store.prepared import Found, Prepared
+
+_COLUMNS = (
+    StoredEstimate.id,
+    StoredEstimate.number,
+    StoredEstimate.created_at,
+    StoredEstimate.created_by,
+    StoredEstimate.pricing_date,
+    StoredEstimate.digest,
+    StoredEstimate.scope_digest,
+    StoredEstimate.tables_digest,
+    StoredEstimate.line_count,
+    StoredEstimate.direct_cents,
+    StoredEstimate.markup_cents,
+    StoredEstimate.cash_cents,
+    StoredEstimate.own_cents,
+    StoredEstimate.full_cents,
+)
+_ACCEPTANCE = (
+    AcceptedEstimate.number.label("accepted_number"),
+    AcceptedEstimate.accepted_at,
+    AcceptedEstimate.accepted_by,
+)
+
+# Estimates with what became of them, column by column: their documents are long and not needed.
+SUMMARIES = select(*_COLUMNS, *_ACCEPTANCE).outerjoin(
+    AcceptedEstimate, AcceptedEstimate.estimate_id == StoredEstimate.id
+)
+_ONE = Prepared(
+    StoredEstimate,
+    SUMMARIES.where(
+        StoredEstimate.id == bindparam("key"),
+        StoredEstimate.project_id == bindparam("project_id"),
+    ),
+)
+
+
+def path_of(project_id: UUID, estimate_id: UUID) -> str:
+    """Return the path of a stored estimate."""
+    return f"/v1/projects/{project_id}/estimates/{estimate_id}"
+
+
+def find_summary(parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID) -> Found:
+    """Return the columns of a stored estimate's summary.
+
+    Raises
+    ------
+    NotKept
+        If the caller sees no such estimate in that project.
+    """
+    return _ONE.existing(parts.store, caller, estimate_id, project_id=project_id)
+
+
+def page_of_summaries(
+    parts: Services, caller: Caller, project_id: UUID, asked: Mapping[str, Any], key: bytes
+) -> dict[str, Any]:
+    """Return a page of the estimates of a project, newest first.
+
+    Parameters
+    ----------
+    parts, caller : Services, Caller
+    project_id : UUID
+        The project.
+    asked : mapping
+        As `EstimateQuery` has read it.
+    key : bytes
+        What cursors are signed with.
+
+    Raises
+    ------
+    NotKept
+        If the caller sees no such project.
+    """
+    found = SUMMARIES.where(StoredEstimate.project_id == project_id)
+    if "accepted" in asked:
+        number = AcceptedEstimate.number
+        is_wanted = number.is_not(None) if asked["accepted"] == "true" else number.is_(None)
+        found = found.where(is_wanted)
+    with parts.store.reading(caller) as session:
+        session.existing(Project, project_id)
+        page = page_of(session, found, (StoredEstimate.number,), asked, key, is_newest_first=True)
+    return {"estimates": [told_summary(row._mapping) for row in page.rows], "next": page.next}
+
+
+def told_summary(found: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what is told of an estimate, of the columns of `SUMMARIES`."""
+    return {
+        "id": str(found["id"]),
+        "number": found["number"],
+        "created_at": moment_text(found["created_at"]),
+        "created_by": found["created_by"],
+        "on": found["pricing_date"].isoformat(),
+        "digest": found["digest"],
+        "scope_digest": found["scope_digest"],
+        "tables_digest": found["tables_digest"],
+        "line_count": found["line_count"],
+        "totals": {
+            "direct_cost": cents_text(found["direct_cents"]),
+            "markups": cents_text(found["markup_cents"]),
+            "cash_cost": cents_text(found["cash_cents"]),
+            "own_value": cents_text(found["own_cents"]),
+            "full_cost": cents_text(found["full_cents"]),
+        },
+        "accepted": _told_acceptance(found),
+    }
+
+
+def told_new(kept: StoredEstimate) -> dict[str, Any]:
+    """Return what is told of an estimate that was just made."""
+    own = {column.key: getattr(kept, column.key) for column in _COLUMNS}
+    return told_summary(own | {"accepted_number": None})
+
+
+def summary_tag(found: Mapping[str, Any]) -> str:
+    """Return the tag of a summary, which changes once only: when the estimate is accepted."""
+    return f"{found['digest'][:32]}-{found['accepted_number'] or 0}"
+
+
+def _told_acceptance(found: Mapping[str, Any]) -> dict[str, Any] | None:
+    if found["accepted_number"] is None:
+        return None
+    return {
+        "number": found["accepted_number"],
+        "at": moment_text(found["accepted_at"]),
+        "by": found["accepted_by"],
+    }

@@ -1,0 +1,70 @@
+"""Projects and estimates of the tests; all of it is invented."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from werkzeug.test import TestResponse
+
+from api.projects.kept_scope import keep_scope
+from api.projects.sent_quotes import keep_quotes
+from api.store.caller import Caller
+from api.store.models import Project
+from estimator.pricing.located import plain
+from estimator.pricing.scope_yaml import read_yaml
+from tests.api.service import Service, new_key
+
+SAMPLE = Path("estimator/sample/harrow-lane-carbarn.yaml")
+QUOTES = Path("estimator/sample/harrow-lane-quotes")
+PITS = """\
+project: Harrow Lane Carbarn
+on: 2026-03-02
+day_worth: $310/day
+phases:
+  - code: "30"
+    name: Pits filled
+    items:
+      - code: "010"
+        name: Fabric under the stone
+        assembly: geotextile
+        inputs: {area: 2950 sf}
+      - code: "020"
+        name: Stone fill, west pit
+        assembly: stone-fill-skid-steer
+        inputs: {length: 62 ft 6 in, width: 22'-4", depth: [1 ft, 7 ft 3 in]}
+        methods:
+          - name: wheeling it in by skid steer
+          - name: throwing it in by conveyor truck
+            assembly: stone-fill-conveyor-hired
+"""
+
+
+def keep_project(
+    service: Service, scope: bytes = PITS.encode(), quotes: Path | None = None, **owner: Any
+) -> str:
+    """Keep a scope as a project, and return the project's path."""
+    caller = Caller(owner.get("account_id", service.account_id))
+    with service.store.unit_of_work(caller, service.clock.now) as work:
+        project = Project(name="new", created_at=service.clock.now, markups=None)
+        work.add(project)
+        written = plain(read_yaml(scope, "scope"))
+        assert isinstance(written, dict)
+        keep_scope(work, project, written)
+        if quotes is not None:
+            files = {one.name: one.read_text(encoding="utf-8") for one in quotes.glob("*.csv")}
+            keep_quotes(work, project, files)
+        work.commit()
+        return f"/v1/projects/{project.id}"
+
+
+def priced(service: Service, project: str, **body: Any) -> TestResponse:
+    """Price a project."""
+    answer = service.post(f"{project}/estimates", body, headers=new_key())
+    assert answer.status_code == 201, answer.text
+    return answer
+
+
+def path_of(answer: TestResponse) -> str:
+    """Return the path of what was created."""
+    return answer.headers["Location"]

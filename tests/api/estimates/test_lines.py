@@ -1,0 +1,103 @@
+"""Lines of an estimate: filters, pages, what they come to, and the working of each."""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+
+import pytest
+
+from tests.api.estimates.made import PITS, keep_project, path_of, priced
+from tests.commands.running import groundsill
+
+
+@pytest.fixture
+def estimate(service):
+    return path_of(priced(service, keep_project(service)))
+
+
+def lines(service, estimate, asked=""):
+    answer = service.get(f"{estimate}/lines?{asked}")
+    assert answer.status_code == 200, answer.text
+    return answer.json
+
+
+def test_lines_are_those_of_the_document_in_its_order(service, estimate):
+    wanted = json.loads(service.get(f"{estimate}/document").text)["lines"]
+    told = lines(service, estimate)["lines"]
+    assert [one["position"] for one in told] == list(range(1, len(wanted) + 1))
+    for line, said in zip(told, wanted, strict=True):
+        rate, said["rate"] = Decimal(said["rate"]), line["rate"]
+        assert Decimal(line["rate"]) == rate
+        assert {name: line[name] for name in said} == said
+        assert (line["phase"], line["item"][:3]) == ("30", "30.")
+
+
+def test_pages_follow_each_other_without_a_gap(service, estimate):
+    found, cursor = [], ""
+    while True:
+        page = lines(service, estimate, f"limit=2{cursor}")
+        assert page["selected"]["count"] == service.get(estimate).json["line_count"]
+        found += [one["position"] for one in page["lines"]]
+        if page["next"] is None:
+            break
+        cursor = f"&cursor={page['next']}"
+    assert found == list(range(1, len(found) + 1))
+
+
+@pytest.mark.parametrize(
+    ("asked", "fits"),
+    [
+        ("item=30.020", lambda one: one["item"] == "30.020"),
+        ("phase=31", lambda one: one["phase"] == "31"),
+        ("kind=labor", lambda one: one["kind"] == "labor"),
+        ("resource=geotextile", lambda one: one["resource"] == "geotextile"),
+        ("assembly=geotextile", lambda one: one["assembly"] == "geotextile"),
+        ("paid=true", lambda one: one["paid"]),
+        ("paid=false", lambda one: not one["paid"]),
+        ("least=500&most=2000.50", lambda one: 500 <= Decimal(one["amount"]) <= Decimal("2000.5")),
+        ("item=30.020&kind=haul", lambda one: one["item"] == "30.020" and one["kind"] == "haul"),
+    ],
+)
+def test_filters_select_and_tell_what_their_lines_come_to(service, estimate, asked, fits):
+    every = lines(service, estimate)["lines"]
+    wanted = [one for one in every if fits(one)]
+    told = lines(service, estimate, asked)
+    assert told["lines"] == wanted
+    cash = sum((Decimal(one["amount"]) for one in wanted if one["paid"]), Decimal("0.00"))
+    own = sum((Decimal(one["amount"]) for one in wanted if not one["paid"]), Decimal("0.00"))
+    assert told["selected"] == {"count": len(wanted), "cash": f"{cash:f}", "own": f"{own:f}"}
+
+
+@pytest.mark.parametrize("asked", ["least=-5", "least=1e3", "paid=maybe", "colour=red", "limit=0"])
+def test_a_filter_that_cannot_be_is_refused_by_name(service, estimate, asked):
+    answer = service.get(f"{estimate}/lines?{asked}")
+    assert (answer.status_code, answer.json["code"]) == (422, "fields-faulty")
+    assert answer.json["errors"][0]["parameter"] == asked.split("=")[0]
+
+
+def test_a_cursor_of_other_filters_is_refused(service, estimate):
+    cursor = lines(service, estimate, "limit=1&least=1.50")["next"]
+    assert service.get(f"{estimate}/lines?limit=1&least=1.50&cursor={cursor}").status_code == 200
+    other = service.get(f"{estimate}/lines?limit=1&least=2&cursor={cursor}")
+    assert (other.status_code, other.json["code"]) == (400, "cursor-faulty")
+
+
+def test_each_line_is_explained_as_the_command_explains_it(embedded, tmp_path):
+    estimate = path_of(priced(embedded, keep_project(embedded)))
+    scope = tmp_path / "scope.yaml"
+    scope.write_text(PITS)
+    shown = {
+        code: "".join(groundsill("explain", str(scope), "--item", code).out.split())
+        for code in ("30.010", "30.020")
+    }
+    for line in lines(embedded, estimate)["lines"]:
+        told = embedded.get(f"{estimate}/lines/{line['position']}/explanation").json
+        assert told["title"].startswith(f"{line['item']}/{line['line']}")
+        for step in told["steps"]:
+            assert "".join(step.split()) in shown[line["item"]]
+
+
+@pytest.mark.parametrize("position", ["0", "999", "1000000001", "x", "-1", "1.0"])
+def test_a_line_that_is_not_there_is_not_explained(service, estimate, position):
+    assert service.get(f"{estimate}/lines/{position}/explanation").status_code == 404
