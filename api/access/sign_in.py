@@ -14,7 +14,7 @@ from flask import Flask, current_app, g, request
 from api.access.limits import Limits
 from api.access.roles import OPEN, check_role
 from api.contract.errors import NotSignedIn, TooManyRequests
-from api.contract.services import Services, services
+from api.contract.services import Services, services, this_request
 from api.store.accounts import find_caller, token_digest
 from api.store.caller import Caller
 from api.store.errors import NotKept
@@ -42,27 +42,22 @@ def cursor_key() -> bytes:
     return key
 
 
-def route_name() -> str:
-    """Return the route of the request in hand as the table of roles has it."""
-    method = "GET" if request.method == "HEAD" else request.method
-    return f"{method} {request.url_rule}"
-
-
 def _sign_in() -> None:
-    if request.url_rule is None or request.method == "OPTIONS":
+    here = this_request()
+    if here.url_rule is None or here.method == "OPTIONS":
         return
-    route = route_name()
+    route = f"{'GET' if here.method == 'HEAD' else here.method} {here.url_rule.rule}"
     if route in OPEN:
         return
     parts = services()
     text, now = _shown_token(), parts.now
     try:
-        g.caller = find_caller(parts.store, text, now)
+        caller = find_caller(parts.store, text, now)
     except NotKept as error:
         raise _refused(parts, now, error) from None
-    g.token_digest = token_digest(text).encode()
-    _count(f"token {g.caller.token_id}", parts.settings.requests_per_minute, now, "of this token")
-    check_role(route, g.caller.role)
+    g.caller, g.token_digest = caller, token_digest(text).encode()
+    _count(f"token {caller.token_id}", parts.settings.requests_per_minute, now, "of this token")
+    check_role(route, caller.role)
 
 
 def _shown_token() -> str:

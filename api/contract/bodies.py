@@ -13,7 +13,7 @@ from flask import current_app, request
 
 from api.contract.errors import BodyFaulty, BodyTooLarge, LengthMissing, MediaTypeUnfit
 from api.contract.places import header
-from api.contract.services import services
+from api.contract.services import services, this_request
 from api.contract.strict_json import read_json
 from estimator.errors import fault, quoted
 
@@ -40,16 +40,17 @@ def check_body() -> None:
     LengthMissing, BodyTooLarge, MediaTypeUnfit
         Before anything of the body is read.
     """
-    if "HTTP_TRANSFER_ENCODING" in request.environ:
+    here = this_request()
+    if "HTTP_TRANSFER_ENCODING" in here.environ:
         raise fault(LengthMissing, "the body comes in pieces", "send it with Content-Length")
-    if not request.content_length:
+    if not here.content_length:
         return
     most = _most_bytes()
-    if request.content_length > most:
+    if here.content_length > most:
         raise fault(BodyTooLarge, f"the body is longer than {most:,} bytes", "send it in parts")
-    if request.headers.get("Content-Encoding", "identity") != "identity":
+    if here.headers.get("Content-Encoding", "identity") != "identity":
         raise fault(MediaTypeUnfit, "the body is packed", "send it as it is")
-    request.max_content_length = most
+    here.max_content_length = most
 
 
 def json_body() -> Any:

@@ -21,7 +21,7 @@ from prometheus_client import (
 from prometheus_client.multiprocess import MultiProcessCollector
 
 from api.contract.errors import NotSignedIn
-from api.contract.services import services
+from api.contract.services import services, this_request
 from estimator.errors import fault
 
 FOLDER = "PROMETHEUS_MULTIPROC_DIR"
@@ -29,7 +29,7 @@ METRICS_PATH = "/metrics"
 BUCKETS_S = (0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5, 10.0)
 
 _NAME = "groundsill_metrics"
-_NO_ROUTE = "none"
+NO_ROUTE = "none"
 
 metrics_routes = Blueprint("metrics", __name__)
 
@@ -78,16 +78,12 @@ def _begin() -> None:
     g.began = perf_counter()
 
 
-def route_of_request() -> str:
-    """Return the route of the request in hand, as the map has it: never what somebody typed."""
-    return request.url_rule.rule if request.url_rule else _NO_ROUTE
-
-
 def count(answer: Response) -> Response:
     """Count an answer."""
     found: Metrics = current_app.extensions[_NAME]
-    rule = request.url_rule
-    method, route = (request.method, rule.rule) if rule else (_NO_ROUTE, _NO_ROUTE)
+    here = this_request()
+    rule = here.url_rule
+    method, route = (here.method, rule.rule) if rule else (NO_ROUTE, NO_ROUTE)
     found.add(method, route, answer.status_code, perf_counter() - g.began)
     return answer
 

@@ -107,5 +107,11 @@ def change_row(
 def with_tag(answer: Response, version: int) -> Response:
     """Return an answer with the version's tag; 304 if the client has that version already."""
     answer.headers["ETag"] = version_tag(version)
-    answer.make_conditional(request)
+    return conditional(answer)
+
+
+def conditional(answer: Response) -> Response:
+    """Return an answer with a tag; 304 if the client says that it has the same already."""
+    if "HTTP_IF_NONE_MATCH" in request.environ:
+        answer.make_conditional(request)
     return answer

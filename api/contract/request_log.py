@@ -11,27 +11,27 @@ import json
 import sys
 from time import perf_counter
 
-from flask import Response, g, request
+from flask import Response, g
 
 from api.contract.fields import moment_text
-from api.contract.metrics import route_of_request
+from api.contract.metrics import NO_ROUTE
 from api.contract.request_ids import request_id
-from api.contract.services import services
+from api.contract.services import services, this_request
 
 _JSON = json.JSONEncoder()
 
 
 def log_request(answer: Response) -> Response:
     """Write the line of an answer."""
-    caller, rule = g.get("caller"), request.url_rule
+    here, caller = this_request(), g.get("caller")
     line = {
         "at": moment_text(services().now),
         "request": request_id(),
-        "method": request.method if rule else "-",
-        "route": route_of_request(),
+        "method": here.method if here.url_rule else "-",
+        "route": here.url_rule.rule if here.url_rule else NO_ROUTE,
         "status": answer.status_code,
         "ms": round((perf_counter() - g.began) * 1000, 1),
-        "address": request.remote_addr,
+        "address": here.remote_addr,
         "account": str(caller.account_id) if caller else None,
         "actor": caller.actor if caller else None,
     }

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
-from flask import Flask, current_app
+from flask import Flask, Request, current_app, request
 
 from api.settings import Settings
 from api.store.store import Store
@@ -41,6 +41,12 @@ class Services:
 def keep_services(app: Flask, services: Services) -> None:
     """Make the parts known to the requests of an application."""
     app.extensions[_NAME] = services
+
+
+def this_request() -> Request:
+    """Return the request in hand itself, for code that asks it more than once or twice."""
+    found: Request = request._get_current_object()  # type: ignore[attr-defined]
+    return found
 
 
 def services() -> Services:

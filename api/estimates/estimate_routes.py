@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from flask import Response, request
+from flask import Response
 from sqlalchemy import select
 
 from api.access.sign_in import current_caller, cursor_key
@@ -13,6 +13,7 @@ from api.calculations.scope_shapes import EstimateAnswer
 from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
+from api.contract.preconditions import conditional
 from api.contract.services import services
 from api.estimates.acceptance import accept_estimate, budget_of
 from api.estimates.estimate_shapes import (
@@ -108,6 +109,5 @@ def show_budget(project_id: UUID) -> Response:
 
 def _tagged(answer: Response, tag: str) -> Response:
     """Return an answer with its tag; 304 if the client has the same already."""
-    answer.set_etag(tag)
-    answer.make_conditional(request)
-    return answer
+    answer.headers["ETag"] = f'"{tag}"'
+    return conditional(answer)
