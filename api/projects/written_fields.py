@@ -31,8 +31,6 @@ class Written(ma.fields.Field[Any]):
     def __init__(self, *kinds: type, meaning: str, **options: Any) -> None:
         self.kinds = kinds
         named = [_KINDS[kind] for kind in kinds]
-        if options.get("allow_none"):
-            named.append("null")
         super().__init__(metadata={"type": named, "description": meaning}, **options)
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:

@@ -11,10 +11,11 @@ import pytest
 import api.access
 import api.calculations
 import api.contract
+import api.projects
 
 MODULES = [
     one.name
-    for package in (api.access, api.calculations, api.contract)
+    for package in (api.access, api.calculations, api.contract, api.projects)
     for one in pkgutil.iter_modules(package.__path__, f"{package.__name__}.")
 ]
 
