@@ -33,7 +33,6 @@ OPEN = frozenset(
 )
 
 _ESTIMATES = "/v1/projects/<uuid:project_id>/estimates"
-_POSITION = "<int(min=1, max=1000000000):position>"
 
 _PROJECTS = "/v1/projects"
 _PROJECT = f"{_PROJECTS}/<uuid:project_id>"
@@ -63,7 +62,7 @@ ALLOWED: Mapping[str, Roles] = {
     f"POST {_ESTIMATES}/<uuid:estimate_id>/acceptance": OWNERS,
     "GET /v1/projects/<uuid:project_id>/budget": ALL,
     f"GET {_ESTIMATES}/<uuid:estimate_id>/lines": ALL,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/lines/{_POSITION}/explanation": ALL,
+    f"GET {_ESTIMATES}/<uuid:estimate_id>/explanations": ALL,
     f"POST {_ESTIMATES}/<uuid:estimate_id>/comparisons": OWNERS,
     f"GET {_ESTIMATES}/<uuid:estimate_id>/comparisons": ALL,
     f"GET {_ESTIMATES}/<uuid:estimate_id>/comparisons/<uuid:study_id>": ALL,

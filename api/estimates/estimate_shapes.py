@@ -6,7 +6,7 @@ from typing import Any
 
 import marshmallow as ma
 
-from api.contract.fields import Choice, Day, Figure, Moment, Money, Whole, Words
+from api.contract.fields import Choice, Day, Figure, Moment, Money, Whole, WholeInQuery, Words
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, Part, Schema
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
@@ -136,5 +136,20 @@ class LinePage(Page):
 class ExplanationAnswer(Answer):
     """The working of a line, from the measures to the amount, and where the rate is from."""
 
+    item = ma.fields.String(required=True)
+    line = Whole(1, HIGHEST_POSITION, required=True)
     title = ma.fields.String(required=True)
     steps = ma.fields.List(ma.fields.String(), required=True)
+
+
+class ExplanationsAnswer(Answer):
+    """The working of the lines of an item."""
+
+    explanations = ma.fields.List(ma.fields.Nested(ExplanationAnswer), required=True)
+
+
+class ExplanationQuery(Schema):
+    """Which lines are explained: all of an item, or one."""
+
+    item = Words(2 * CODE_LENGTH + 1, required=True)
+    line = WholeInQuery(1, HIGHEST_POSITION)

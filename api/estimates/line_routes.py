@@ -12,7 +12,12 @@ from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.services import services
 from api.estimates.estimate_routes import ONE
-from api.estimates.estimate_shapes import ExplanationAnswer, LinePage, LineQuery
+from api.estimates.estimate_shapes import (
+    ExplanationQuery,
+    ExplanationsAnswer,
+    LinePage,
+    LineQuery,
+)
 from api.estimates.explanations import explained
 from api.estimates.lines import page_of_lines
 
@@ -31,8 +36,12 @@ def list_lines(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Re
     )
 
 
-@estimate_lines.get(f"{ONE}/lines/<int(min=1, max=1000000000):position>/explanation")
-@estimate_lines.answers(ExplanationAnswer)
-def explain_line(project_id: UUID, estimate_id: UUID, position: int) -> Response:
-    """Show the working of a line: measures, formula, order, rate, source."""
-    return json_answer(explained(services(), current_caller(), project_id, estimate_id, position))
+@estimate_lines.get(f"{ONE}/explanations")
+@estimate_lines.asks(ExplanationQuery)
+@estimate_lines.answers(ExplanationsAnswer)
+def explain_lines(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+    """Show the working of the lines of an item: measures, formula, order, rate, source."""
+    line = asked.get("line")
+    return json_answer(
+        explained(services(), current_caller(), project_id, estimate_id, asked["item"], line)
+    )

@@ -99,7 +99,7 @@ def test_an_estimate_stays_when_its_project_changes(service, project, estimate):
         work.commit()
     assert service.get(f"{estimate}/document").text == before
     assert priced(service, project).json["totals"] != service.get(estimate).json["totals"]
-    steps = service.get(f"{estimate}/lines/3/explanation").json["steps"]
+    steps = service.get(f"{estimate}/explanations?item=30.020").json["explanations"][0]["steps"]
     assert any("22'-4\"" in step for step in steps)
 
 
@@ -188,7 +188,7 @@ def test_an_estimate_belongs_to_its_project_and_to_its_account(service, project,
     number = estimate.rsplit("/", 1)[1]
     account_id, tokens = service.account("Stranger")
     theirs = keep_project(service, account_id=account_id)
-    for rest in ("", "/document", "/workbook", "/lines", "/lines/1/explanation", "/ranges"):
+    for rest in ("", "/document", "/workbook", "/lines", "/explanations?item=30.010", "/ranges"):
         for path, token in (
             (f"{other}/estimates/{number}{rest}", None),
             (f"{project}/estimates/{uuid4()}{rest}", None),
@@ -202,7 +202,7 @@ def test_an_estimate_belongs_to_its_project_and_to_its_account(service, project,
 def test_a_lender_reads_what_is_shared_and_prices_nothing(service, project, estimate):
     assert service.get(estimate, role="lender").status_code == 404
     share(service, project)
-    for rest in ("", "/document", "/workbook", "/lines", "/lines/1/explanation"):
+    for rest in ("", "/document", "/workbook", "/lines", "/explanations?item=30.010"):
         assert service.get(f"{estimate}{rest}", role="lender").status_code == 200
     refused = service.post(f"{project}/estimates", {}, role="lender", headers=new_key())
     assert refused.status_code == 403

@@ -91,13 +91,25 @@ def test_each_line_is_explained_as_the_command_explains_it(embedded, tmp_path):
         code: "".join(groundsill("explain", str(scope), "--item", code).out.split())
         for code in ("30.010", "30.020")
     }
-    for line in lines(embedded, estimate)["lines"]:
-        told = embedded.get(f"{estimate}/lines/{line['position']}/explanation").json
-        assert told["title"].startswith(f"{line['item']}/{line['line']}")
-        for step in told["steps"]:
-            assert "".join(step.split()) in shown[line["item"]]
+    every = []
+    for code, text in shown.items():
+        told = embedded.get(f"{estimate}/explanations?item={code}").json["explanations"]
+        for one in told:
+            assert one["title"].startswith(f"{code}/{one['line']}")
+            for step in one["steps"]:
+                assert "".join(step.split()) in text
+        every += [(one["item"], one["line"]) for one in told]
+        last = embedded.get(f"{estimate}/explanations?item={code}&line={told[-1]['line']}").json
+        assert last["explanations"] == told[-1:]
+    assert every == [(one["item"], one["line"]) for one in lines(embedded, estimate)["lines"]]
 
 
-@pytest.mark.parametrize("position", ["0", "999", "1000000001", "x", "-1", "1.0"])
-def test_a_line_that_is_not_there_is_not_explained(service, estimate, position):
-    assert service.get(f"{estimate}/lines/{position}/explanation").status_code == 404
+@pytest.mark.parametrize("asked", ["item=30.030", "item=30.010&line=99", "item=30.020/1"])
+def test_a_line_that_is_not_there_is_not_explained(service, estimate, asked):
+    answer = service.get(f"{estimate}/explanations?{asked}")
+    assert (answer.status_code, answer.json["code"]) == (404, "not-found")
+
+
+@pytest.mark.parametrize("asked", ["", "line=1", "item=30.010&line=0", "item=30.010&line=x"])
+def test_a_question_that_cannot_be_is_refused(service, estimate, asked):
+    assert service.get(f"{estimate}/explanations?{asked}").status_code == 422
