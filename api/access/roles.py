@@ -32,7 +32,6 @@ OPEN = frozenset(
     }
 )
 
-_ESTIMATES = "/v1/projects/<uuid:project_id>/estimates"
 
 _PROJECTS = "/v1/projects"
 _PROJECT = f"{_PROJECTS}/<uuid:project_id>"
@@ -54,21 +53,21 @@ ALLOWED: Mapping[str, Roles] = {
     "POST /v1/calculations/rental": ALL,
     "POST /v1/calculations/risk": ALL,
     "POST /v1/calculations/volumes": ALL,
-    f"GET {_ESTIMATES}": ALL,
-    f"POST {_ESTIMATES}": OWNERS,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>": ALL,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/document": ALL,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/workbook": ALL,
-    f"POST {_ESTIMATES}/<uuid:estimate_id>/acceptance": OWNERS,
-    "GET /v1/projects/<uuid:project_id>/budget": ALL,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/lines": ALL,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/explanations": ALL,
-    f"POST {_ESTIMATES}/<uuid:estimate_id>/comparisons": OWNERS,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/comparisons": ALL,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/comparisons/<uuid:study_id>": ALL,
-    f"POST {_ESTIMATES}/<uuid:estimate_id>/ranges": OWNERS,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/ranges": ALL,
-    f"GET {_ESTIMATES}/<uuid:estimate_id>/ranges/<uuid:study_id>": ALL,
+    f"GET {_PROJECT}/estimates": ALL,
+    f"POST {_PROJECT}/estimates": OWNERS,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>": ALL,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/document": ALL,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/workbook": ALL,
+    f"POST {_PROJECT}/estimates/<uuid:estimate_id>/acceptance": OWNERS,
+    f"GET {_PROJECT}/budget": ALL,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/lines": ALL,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/explanations": ALL,
+    f"POST {_PROJECT}/estimates/<uuid:estimate_id>/comparisons": OWNERS,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/comparisons": ALL,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/comparisons/<uuid:study_id>": ALL,
+    f"POST {_PROJECT}/estimates/<uuid:estimate_id>/ranges": OWNERS,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/ranges": ALL,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/ranges/<uuid:study_id>": ALL,
     f"GET {_PROJECTS}": ALL,
     f"POST {_PROJECTS}": OWNERS,
     f"POST {_PROJECTS}/from-scope": OWNERS,
