@@ -29,6 +29,7 @@ SHOWN_FILES = {
     "favicon-32x32.png": "image/png",
 }
 
+# Its styles: what is always empty takes room that a phone lacks, and buttons stand below the text.
 _PAGE = """<!doctype html>
 <html lang="en">
 <head>
@@ -37,6 +38,15 @@ _PAGE = """<!doctype html>
 <title>Groundsill: the service</title>
 <link rel="icon" type="image/png" href="/docs/favicon-32x32.png">
 <link rel="stylesheet" href="/docs/swagger-ui.css">
+<style>
+.swagger-ui .response-col_links, .swagger-ui .servers-title, .swagger-ui .servers {
+  display: none;
+}
+.swagger-ui .info { margin: 24px 0; }
+.swagger-ui .scheme-container { margin: 0; padding: 12px 0; }
+.swagger-ui .live-responses-table .microlight { padding-bottom: 56px !important; }
+.swagger-ui .auth-container input { max-width: 100%; }
+</style>
 </head>
 <body>
 <main id="reference"><noscript>The same stands in
@@ -51,7 +61,6 @@ _SCRIPT = """SwaggerUIBundle({
   defaultModelsExpandDepth: 0, presets: [SwaggerUIBundle.presets.apis], layout: "BaseLayout",
 });
 """
-
 open_routes = Blueprint("open", __name__)
 
 

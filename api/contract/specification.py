@@ -14,6 +14,15 @@ from api.contract.problems import PROBLEM_TYPE
 
 SPECIFICATION_PATH = "/v1/openapi.json"
 
+# What a strict text looks like, by what its schema says; the first that fits.
+_SAMPLES = (
+    ("format", "date-time", "2026-03-02T07:30:00Z"),
+    ("format", "date", "2026-03-02"),
+    ("pattern", "[1-9][0-9]{0,0})", "0.8"),
+    ("pattern", "([.][0-9]{1,2})?$", "310.00"),
+    ("pattern", "([.][0-9]{1,", "12.5"),
+)
+
 _DESCRIPTION = """Prices the restoration of an old building, phase by phase, with every figure \
 explained.
 
@@ -21,6 +30,23 @@ Money, quantities and rates are texts of decimal digits; a name carries its unit
 problem details (RFC 9457), with one entry for each faulty field. What is editable has a version \
 in `ETag`, which a change sends back in `If-Match`. What creates something takes an \
 `Idempotency-Key`. Lists come in pages: send `next` back as `cursor`."""
+
+
+_PROBLEM = {
+    "type": "/v1/problems/fields-faulty",
+    "title": "Fields have faults",
+    "status": 422,
+    "detail": "is no date; write it as 2026-03-02, from 1900-01-01 to 2199-12-31.",
+    "code": "fields-faulty",
+    "request_id": "7d5c1f5e9a5f4b0d8c2e6a1b3f4d5e6f",
+    "errors": [
+        {
+            "pointer": "#/on",
+            "what": "is no date",
+            "remedy": "write it as 2026-03-02, from 1900-01-01 to 2199-12-31",
+        }
+    ],
+}
 
 
 class EntrySchema(ma.Schema):
@@ -57,7 +83,8 @@ class Specification(flask_smorest.Api):  # type: ignore[misc]
     def _register_responses(self) -> None:
         schema = {"schema": ProblemSchema}
         for name in ("DEFAULT_ERROR", "UNPROCESSABLE_ENTITY", "UNPROCESSABLE_CONTENT"):
-            told = {"description": "A problem.", "content": {PROBLEM_TYPE: schema}}
+            content = {PROBLEM_TYPE: {**schema, "example": _PROBLEM}}
+            told = {"description": "A problem.", "content": content}
             self.spec.components.response(name, told, lazy=True)
 
 
@@ -80,6 +107,23 @@ def make_specification(app: Flask) -> Specification:
 
 
 def told(specification: Specification) -> dict[str, Any]:
-    """Return the specification as plain dictionaries."""
+    """Return the specification as plain dictionaries, ready to be read by people too."""
     fields: dict[str, Any] = specification.spec.to_dict()
+    for methods in fields["paths"].values():
+        for operation in methods.values():
+            if "summary" in operation:  # which is plain text, other than the line it comes from
+                operation["summary"] = operation["summary"].replace("`", "'")
+    _give_samples(fields)
     return fields
+
+
+def _give_samples(part: Any) -> None:
+    """Give texts of a strict form a sample; a page that makes up its own shows nonsense."""
+    for one in part.values() if isinstance(part, dict) else part:
+        if isinstance(one, dict | list):
+            _give_samples(one)
+    if isinstance(part, dict) and "examples" not in part:
+        fitting = (sample for key, form, sample in _SAMPLES if form in str(part.get(key, "")))
+        sample = next(fitting, None)
+        if sample is not None:
+            part["examples"] = [sample]

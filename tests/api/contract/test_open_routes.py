@@ -43,6 +43,23 @@ def test_the_pages_load_nothing_from_elsewhere(embedded):
     assert "http" not in page.text + script
 
 
+def test_every_sample_is_as_its_own_pattern_asks(embedded):
+    specification = embedded.get("/v1/openapi.json", role="").json
+    sampled = [one for one in parts_of(specification) if "pattern" in one and "examples" in one]
+    assert len(sampled) > 20
+    for one in sampled:
+        for sample in one["examples"]:
+            assert re.search(one["pattern"], sample)
+
+
+def parts_of(part):
+    """Yield a part of the specification and all within it that are objects."""
+    if isinstance(part, dict):
+        yield part
+    for one in part.values() if isinstance(part, dict) else part if isinstance(part, list) else ():
+        yield from parts_of(one)
+
+
 @pytest.mark.parametrize("path", ["/docs", "/docs/reference.js", "/docs/swagger-ui.css"])
 def test_the_pages_have_a_policy_of_their_own(embedded, path):
     policy = embedded.get(path, role="").headers["Content-Security-Policy"]
