@@ -26,6 +26,7 @@ from api.projects.phase_routes import phases
 from api.projects.project_routes import projects
 from api.projects.scope_routes import scopes
 from api.projects.share_routes import shares
+from api.rates.lookup_routes import lookup
 from api.settings import Settings
 from api.store.store import Store
 
@@ -41,6 +42,7 @@ SUBJECTS = (
     phases,
     items,
     scopes,
+    lookup,
 )
 
 

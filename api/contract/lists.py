@@ -99,6 +99,31 @@ def page_of(
     return Told(rows, cursor_to(reached, request.path, filters, key))
 
 
+def page_of_listed(
+    rows: Sequence[Any], name: Callable[[Any], str], query: Mapping[str, Any], key: bytes
+) -> Told:
+    """Return one page of rows that are at hand already, such as the recipes of a catalogue.
+
+    Parameters
+    ----------
+    rows : sequence
+        What the filters select.
+    name : callable
+        Returns of a row the text that it is ordered by, which no other has.
+    query, key : mapping, bytes
+        As for `page_of`.
+    """
+    filters = {asked: _plain(query[asked]) for asked in query if asked not in _OF_THE_PAGE}
+    listed = sorted(rows, key=name)
+    if "cursor" in query:
+        (begun,) = place_of(query["cursor"], request.path, filters, key)
+        listed = [row for row in listed if name(row) > begun]
+    shown = listed[: query["limit"]]
+    if len(shown) == len(listed):
+        return Told(shown, None)
+    return Told(shown, cursor_to([name(shown[-1])], request.path, filters, key))
+
+
 def _plain(value: Any) -> Any:
     if isinstance(value, datetime):
         return utc_text(value)

@@ -9,7 +9,7 @@ from api.store.models import Project, RateSet, RateVersion
 from api.store.rate_tables import file_texts, quotes_of, rows_of
 from api.store.sessions import AccountSession
 
-__all__ = ["project_files", "tables_of"]
+__all__ = ["project_files", "tables_of", "version_files"]
 
 
 def project_files(session: AccountSession, project: Project) -> dict[str, dict[str, str]]:
@@ -30,12 +30,19 @@ def project_files(session: AccountSession, project: Project) -> dict[str, dict[s
     found = {SHIPPED: dict(shipped_texts())}
     version = _newest_published(session, project)
     if version is not None:
-        rate_set = session.existing(RateSet, version.rate_set_id)
-        found[f"{rate_set.name} {version.number}"] = file_texts(rows_of(session, version.id))
+        found |= version_files(session, version)
     quotes = quotes_of(session, project.id)
     if quotes:
         found[QUOTES] = file_texts(quotes)
     return found
+
+
+def version_files(session: AccountSession, version: RateVersion) -> dict[str, dict[str, str]]:
+    """Return the texts of a version under its name, such as `Valley 3`; nothing if it is empty."""
+    if not version.row_count:
+        return {}
+    rate_set = session.existing(RateSet, version.rate_set_id)
+    return {f"{rate_set.name} {version.number}": file_texts(rows_of(session, version.id))}
 
 
 def _newest_published(session: AccountSession, project: Project) -> RateVersion | None:

@@ -1,0 +1,46 @@
+"""Tables to look something up in: shipped, as a project has them, or with a version laid over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from api.calculations.rate_tables import SHIPPED, shipped_texts, tables_of
+from api.contract.errors import FieldsFaulty
+from api.contract.places import parameter
+from api.contract.services import Services
+from api.rates.project_tables import project_files, version_files
+from api.store.caller import Caller
+from api.store.models import Project, RateVersion
+from estimator.errors import fault
+
+if TYPE_CHECKING:
+    from estimator.pricing.tables import Tables
+
+
+def tables_to_look_in(parts: Services, caller: Caller, asked: Mapping[str, Any]) -> Tables:
+    """Return the tables that the parameters `project` or `version` name, else those that ship.
+
+    Raises
+    ------
+    FieldsFaulty
+        If both are given.
+    NotKept
+        If the account has no such project or version.
+    TablesFaulty
+        If the tables have faults, which a draft may have.
+    """
+    if "project" in asked and "version" in asked:
+        raise fault(
+            FieldsFaulty, "'project' and 'version' are both given", "give one of them",
+            parameter("version"),
+        )  # fmt: skip
+    if "project" not in asked and "version" not in asked:
+        return tables_of({SHIPPED: shipped_texts()})
+    with parts.store.reading(caller) as session:
+        if "project" in asked:
+            files = project_files(session, session.existing(Project, asked["project"]))
+        else:
+            version = session.existing(RateVersion, asked["version"])
+            files = {SHIPPED: dict(shipped_texts())} | version_files(session, version)
+    return tables_of(files)

@@ -1,0 +1,59 @@
+"""`/v1/assemblies` and `/v1/resources`: what the tables have, to choose from."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.services import services
+from api.rates.lookup_shapes import (
+    RecipeAnswer,
+    RecipePage,
+    RecipeQuery,
+    RecipeVersionsAnswer,
+    ResourcePage,
+    ResourceQuery,
+    TablesQuery,
+)
+from api.rates.recipes import page_of_recipes, told_recipe, versions_of_recipe
+from api.rates.resources import page_of_resources
+
+lookup = Blueprint(
+    "lookup", __name__, description="Recipes and resources, as the tables have them."
+)
+
+
+@lookup.get("/v1/assemblies")
+@lookup.asks(RecipeQuery)
+@lookup.answers(RecipePage)
+def list_assemblies(asked: dict[str, Any]) -> Response:
+    """List recipes: as they ship, as a project has them, or with a version laid over."""
+    return json_answer(page_of_recipes(services(), current_caller(), asked, cursor_key()))
+
+
+@lookup.get("/v1/assemblies/<code>")
+@lookup.asks(TablesQuery)
+@lookup.answers(RecipeAnswer)
+def show_assembly(asked: dict[str, Any], code: str) -> Response:
+    """Show a recipe: what it asks for, works out and uses, and its cautions."""
+    return json_answer(told_recipe(services(), current_caller(), code, asked))
+
+
+@lookup.get("/v1/rate-sets/<uuid:rate_set_id>/assemblies/<code>/versions")
+@lookup.answers(RecipeVersionsAnswer)
+def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
+    """List the published versions of a rate set in which a recipe became another."""
+    return json_answer(versions_of_recipe(services(), current_caller(), rate_set_id, code))
+
+
+@lookup.get("/v1/resources")
+@lookup.asks(ResourceQuery)
+@lookup.answers(ResourcePage)
+def list_resources(asked: dict[str, Any]) -> Response:
+    """List resources with the rates of a day, each with the row that says so."""
+    return json_answer(page_of_resources(services(), current_caller(), asked, cursor_key()))

@@ -1,0 +1,146 @@
+"""Shapes of what can be looked up in rate tables: recipes and resources."""
+
+from __future__ import annotations
+
+import marshmallow as ma
+
+from api.contract.fields import Choice, Day, Figure, Id, Moment, Whole, Words
+from api.contract.lists import Page, PageQuery
+from api.contract.schemas import Answer, Schema
+from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
+
+# As estimator/rates/resources.py has them, which is not imported before it is needed.
+KINDS = (
+    "labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
+    "salvage",
+)  # fmt: skip
+
+_PROJECT = "As this project is priced: shipped, its rate set, its quotes."
+_VERSION = "As with this version of a rate set laid over the shipped tables."
+_SEARCH = "Part of code or name; either case."
+
+
+class TablesQuery(Schema):
+    """In which tables something is looked up; without either, in those that ship."""
+
+    project = Id(metadata={"description": _PROJECT})
+    version = Id(metadata={"description": _VERSION})
+
+
+class RecipeQuery(PageQuery, TablesQuery):
+    """Which recipes are listed."""
+
+    search = Words(NAME_LENGTH, metadata={"description": _SEARCH})
+    unit = Words(CODE_LENGTH)
+
+
+class ResourceQuery(PageQuery, TablesQuery):
+    """Which resources are listed, and at the rates of which day."""
+
+    search = Words(NAME_LENGTH, metadata={"description": _SEARCH})
+    kind = Choice(*KINDS)
+    on = Day(metadata={"description": "The day of the rates; else today."})
+
+
+class RecipeHead(Answer):
+    """A recipe in a list."""
+
+    code = ma.fields.String(required=True)
+    name = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True)
+    crew = ma.fields.String(required=True)
+
+
+class RecipeInputAnswer(Answer):
+    """A name that the formulas of a recipe use: asked for, with a default, or worked out."""
+
+    name = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True)
+    meaning = ma.fields.String(required=True)
+    is_required = ma.fields.Boolean(required=True)
+    default = Figure(required=True, allow_none=True)
+    least = Figure(required=True, allow_none=True)
+    most = Figure(required=True, allow_none=True)
+    formula = ma.fields.String(required=True, allow_none=True)
+    source = ma.fields.String(required=True)
+
+
+class RecipeLineAnswer(Answer):
+    """A resource that a recipe uses; first the members of its crew."""
+
+    resource = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True)
+    need = ma.fields.String(required=True)
+    waste = ma.fields.String(required=True, allow_none=True)
+    order_multiple = ma.fields.String(required=True, allow_none=True)
+    minimum = ma.fields.String(required=True, allow_none=True)
+    ordered_per = ma.fields.String(required=True)
+    is_crew = ma.fields.Boolean(required=True)
+
+
+class RecipeCaution(Answer):
+    """A caution that belongs to the work."""
+
+    code = ma.fields.String(required=True)
+    caution = ma.fields.String(required=True)
+    defer_to = ma.fields.String(required=True)
+    source = ma.fields.String(required=True)
+
+
+class RecipeAnswer(RecipeHead):
+    """A recipe with what it asks for and uses."""
+
+    quantity = ma.fields.String(required=True)
+    element = ma.fields.String(required=True)
+    credit = ma.fields.String(required=True)
+    source = ma.fields.String(required=True)
+    tables = ma.fields.String(required=True, metadata={"description": "The set it stands in."})
+    inputs = ma.fields.List(ma.fields.Nested(RecipeInputAnswer), required=True)
+    lines = ma.fields.List(ma.fields.Nested(RecipeLineAnswer), required=True)
+    cautions = ma.fields.List(ma.fields.Nested(RecipeCaution), required=True)
+
+
+class RecipePage(Page):
+    """Some recipes, by code."""
+
+    assemblies = ma.fields.List(ma.fields.Nested(RecipeHead), required=True)
+
+
+class RecipeVersion(Answer):
+    """A published version of a rate set in which a recipe became another."""
+
+    version_id = ma.fields.UUID(required=True)
+    number = Whole(1, HIGHEST_POSITION, required=True)
+    published_at = Moment(required=True)
+    manner = Choice("added", "changed", "removed", required=True)
+
+
+class RecipeVersionsAnswer(Answer):
+    """The versions of a rate set in which a recipe became another, newest first."""
+
+    versions = ma.fields.List(ma.fields.Nested(RecipeVersion), required=True)
+
+
+class ResourceRateAnswer(Answer):
+    """What a resource costs on a day, and the row that says so."""
+
+    code = ma.fields.String(required=True)
+    name = ma.fields.String(required=True)
+    kind = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True)
+    rate = Figure(required=True)
+    low = Figure(required=True, allow_none=True)
+    high = Figure(required=True, allow_none=True)
+    date = Day(required=True)
+    valid_until = Day(required=True, allow_none=True)
+    paid = ma.fields.Boolean(required=True)
+    source = ma.fields.String(required=True)
+    note = ma.fields.String(required=True)
+    rate_row = ma.fields.String(required=True)
+
+
+class ResourcePage(Page):
+    """Some resources, by code, at the rates of a day."""
+
+    on = Day(required=True)
+    resources = ma.fields.List(ma.fields.Nested(ResourceRateAnswer), required=True)

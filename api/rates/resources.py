@@ -1,0 +1,70 @@
+"""Resources at the rates of a day: what an owner-builder looks up before they ask for a quote."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from api.contract.fields import decimal_text
+from api.contract.lists import page_of_listed
+from api.contract.services import Services
+from api.rates.looked_up import tables_to_look_in
+from api.store.caller import Caller
+
+if TYPE_CHECKING:
+    from estimator.rates.resources import RateTable, ResourceRate
+
+
+def page_of_resources(
+    parts: Services, caller: Caller, asked: Mapping[str, Any], key: bytes
+) -> dict[str, Any]:
+    """Return a page of the resources that the filters select and that have a rate on the day.
+
+    Parameters
+    ----------
+    parts, caller : Services, Caller
+    asked : mapping
+        As `ResourceQuery` has read it.
+    key : bytes
+        What cursors are signed with.
+    """
+    rates = tables_to_look_in(parts, caller, asked).rates
+    on = asked.get("on") or parts.now.date()
+    found = [one for one in _in_force(rates, on) if _is_asked_for(one, asked)]
+    page = page_of_listed(found, lambda one: str(one.code), asked, key)
+    return {"on": on.isoformat(), "resources": [_told(one) for one in page.rows], "next": page.next}
+
+
+def _in_force(rates: RateTable, on: date) -> Iterator[ResourceRate]:
+    from estimator.errors import RateMissing
+
+    for code in rates.codes:
+        try:
+            yield rates.rate_on(code, on)
+        except RateMissing:
+            continue
+
+
+def _is_asked_for(one: ResourceRate, asked: Mapping[str, Any]) -> bool:
+    words = str(asked.get("search", "")).casefold()
+    said = f"{one.code}\n{one.name}".casefold()
+    return words in said and asked.get("kind") in (None, one.kind)
+
+
+def _told(one: ResourceRate) -> dict[str, Any]:
+    return {
+        "code": one.code,
+        "name": one.name,
+        "kind": one.kind,
+        "unit": one.unit.name,
+        "rate": decimal_text(one.rate),
+        "low": None if one.low is None else decimal_text(one.low),
+        "high": None if one.high is None else decimal_text(one.high),
+        "date": one.set_on.isoformat(),
+        "valid_until": None if one.valid_until is None else one.valid_until.isoformat(),
+        "paid": one.is_paid,
+        "source": one.source,
+        "note": one.note,
+        "rate_row": str(one.origin),
+    }
