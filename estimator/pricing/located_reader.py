@@ -14,6 +14,7 @@ from estimator.quantity.units import Unit
 from estimator.rates.rows import EARLIEST, LATEST
 
 LONGEST_TEXT = 500
+MOST_UNKNOWN_KEYS = 100
 
 Found = TypeVar("Found")
 
@@ -32,11 +33,16 @@ class LocatedReader:
             where = written.where if written else ""
             self.faults.add(where, f"{what} is not a set of keys", "expected " + ", ".join(keys))
             return Section({}, where)
-        for key, value in written.entries.items():
-            if key not in keys:
-                self.faults.add(
-                    value.where, f"unknown key {quoted(key)} in {what}", did_you_mean(key, keys)
-                )
+        unknown = [key for key in written.entries if key not in keys]
+        for key in unknown[:MOST_UNKNOWN_KEYS]:
+            self.faults.add(
+                written.entries[key].where,
+                f"unknown key {quoted(key)} in {what}",
+                did_you_mean(key, keys),
+            )
+        if len(unknown) > MOST_UNKNOWN_KEYS:
+            more = len(unknown) - MOST_UNKNOWN_KEYS
+            self.faults.add(written.where, f"{more:,} more unknown keys in {what}")
         return written
 
     def text(self, section: Section, key: str, *, required: bool = True) -> str:

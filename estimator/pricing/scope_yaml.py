@@ -14,6 +14,7 @@ from estimator.pricing.located import Listing, Located, Section, Text
 
 LARGEST_BYTES = 10_000_000
 DEEPEST_NESTING = 12
+MOST_VALUES = 500_000
 
 
 def read_yaml(content: bytes, name: str) -> Located:
@@ -60,6 +61,7 @@ class _Document:
     def __init__(self, events: Iterator[Any], name: str) -> None:
         self.events = events
         self.name = name
+        self.count = 0
 
     def read(self) -> Located | None:
         """Return what the document says, None if there is none."""
@@ -77,6 +79,9 @@ class _Document:
 
     def _value(self, event: Any, depth: int) -> Located:
         kind, where = type(event).__name__, self._place(event)
+        self.count += 1
+        if self.count > MOST_VALUES:
+            raise fault(ScopeFaulty, f"holds more than {MOST_VALUES:,} values", "divide it", where)
         if event.anchor is not None:
             raise fault(ScopeFaulty, "uses an anchor or alias", "write the value out", where)
         if event.tag not in (None, "!"):

@@ -321,3 +321,12 @@ def test_the_head_of_a_phase_is_read_without_items():
     with pytest.raises(ScopeFaulty) as refusal:
         read_phase_head(located({"code": "2 0", "duration": "12"}))
     assert len(refusal.value.faults) == 3
+
+
+def test_of_a_hundred_thousand_unknown_keys_the_first_hundred_are_told(tables):
+    written = "".join(f"key{n}: 1\n" for n in range(100_000))
+    with pytest.raises(ScopeFaulty) as refused:
+        read(f"project: Barn\nphases: []\n{written}", tables)
+    told = str(refused.value)
+    assert told.count("unknown key 'key") == 100
+    assert "99,900 more unknown keys in scope" in told

@@ -120,3 +120,8 @@ def test_no_text_breaks_the_reader_of_yaml(text):
     except ScopeFaulty:
         return
     assert isinstance(written, Text | Listing | Section)
+
+
+def test_more_than_half_a_million_values_are_refused_at_the_first_too_many():
+    with pytest.raises(ScopeFaulty, match="holds more than 500,000 values; divide it"):
+        read_yaml(b"phases: [" + b"a," * 3_000_000 + b"]", "barn.yaml")
