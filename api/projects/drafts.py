@@ -69,23 +69,27 @@ def read_drafts(
     AlreadyThere
         If the phase of one has an item of that code.
     """
-    from estimator.pricing.located import Listing, Located, Section, Text, plain
+    from estimator.pricing.located import plain
     from estimator.pricing.scope_reader import read_scope
 
     sections = [draft.section() for draft in drafts]
+    codes = [draft.phase.code for draft in drafts]
+    read_scope(_scope_of(project, codes, sections), tables_for(work, project))
+    found = [item_columns(_keys(plain(section))) for section in sections]
+    _refuse_taken(work, drafts, [columns["code"] for columns in found])
+    return found
+
+
+def _scope_of(project: Project, codes: Sequence[str], items: Sequence[Section]) -> Section:
+    """Return a scope of these items only, each under the code of its phase."""
+    from estimator.pricing.located import Listing, Located, Section, Text
+
     of_phase: dict[str, list[Section]] = {}
-    for draft, section in zip(drafts, sections, strict=True):
-        of_phase.setdefault(draft.phase.code, []).append(section)
+    for code, item in zip(codes, items, strict=True):
+        of_phase.setdefault(code, []).append(item)
     phases = [
-        Section(
-            {
-                "code": Text(code, ""),
-                "name": Text(code, ""),
-                "items": Listing(tuple(listed), ""),
-            },
-            "",
-        )
-        for code, listed in of_phase.items()
+        Section({"code": Text(code, ""), "name": Text(code, ""), "items": Listing((*of,), "")}, "")
+        for code, of in of_phase.items()
     ]
     head: dict[str, Located] = {
         "project": Text(project.name, ""),
@@ -93,10 +97,7 @@ def read_drafts(
     }
     if project.shift:
         head["shift"] = Text(project.shift, "")
-    read_scope(Section(head, ""), tables_for(work, project))
-    found = [item_columns(_keys(plain(section))) for section in sections]
-    _refuse_taken(work, drafts, [columns["code"] for columns in found])
-    return found
+    return Section(head, "")
 
 
 def _keys(written: object) -> dict[str, Any]:

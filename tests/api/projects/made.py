@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from uuid import UUID
 
+from sqlalchemy import event
 from werkzeug.test import TestResponse
 
 from api.store.caller import Caller
 from api.store.estimates import accept, keep_estimate
 from api.store.models import Project
+from api.store.store import Store
 from tests.api.service import NOON, Service, new_key
 from tests.api.store.made import made_files, priced
 
@@ -72,3 +76,16 @@ def entries(answer: TestResponse, status: int) -> list[tuple[str, str]]:
     """Return pointer and sentence of each fault of a problem."""
     assert answer.status_code == status, answer.text
     return [(one.get("pointer", ""), one["what"]) for one in answer.json["errors"]]
+
+
+@contextmanager
+def statements(store: Store) -> Iterator[list[str]]:
+    """Note what is sent to the database."""
+    sent: list[str] = []
+
+    def note(_connection: Any, _cursor: Any, statement: str, *_: Any) -> None:
+        sent.append(statement)
+
+    event.listen(store.engine, "before_cursor_execute", note)
+    yield sent
+    event.remove(store.engine, "before_cursor_execute", note)

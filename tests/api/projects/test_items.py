@@ -17,6 +17,7 @@ from tests.api.projects.made import (
     entries,
     open_phase,
     open_project,
+    statements,
 )
 from tests.api.service import new_key
 
@@ -158,6 +159,20 @@ def test_items_are_listed_phase_by_phase_in_pages_without_a_gap(service):
         found += [one["cost_code"] for one in page["items"]]
         query = page["next"] and f"?limit=1&cursor={page['next']}"
     assert found == ["10.010", "20.020", "20.010"]
+
+
+def test_a_list_takes_the_same_few_statements_however_many_items_and_phases_it_tells(embedded):
+    project, _ = barn(embedded)
+    path = f"{AT}/{project['id']}/items"
+    with statements(embedded.store) as few:
+        embedded.get(path)
+    for number in range(3):
+        phase = open_phase(embedded, project, f"9{number}")
+        for code in range(4):
+            add_item(embedded, project, phase, code=str(code))
+    with statements(embedded.store) as many:
+        assert len(embedded.get(path).json["items"]) == 15
+    assert len(few) == len(many) <= 4
 
 
 @pytest.mark.parametrize(

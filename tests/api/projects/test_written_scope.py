@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
-from sqlalchemy import event, select
+from sqlalchemy import select
 
 from api.projects.kept_scope import keep_scope
 from api.projects.written_scope import read_written, written_scope
@@ -25,6 +24,7 @@ from estimator.pricing.scope_reader import read_scope
 from estimator.pricing.scope_yaml import read_yaml
 from estimator.pricing.tables import load_tables
 from estimator.rates.folders import TableFolder, shipped_tables
+from tests.api.projects.made import statements
 from tests.api.store.made import filled, piece
 
 AT = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
@@ -120,19 +120,6 @@ def test_a_phase_without_items_is_left_out(store, caller):
         work.add(ProjectPhase(project_id=project_id, code="B", name="Later", position=2))
         work.commit()
     assert written_of(store, caller, project_id) == plain(located)
-
-
-@contextmanager
-def statements(store):
-    """Count what is sent to the database."""
-    sent: list[str] = []
-
-    def note(_connection, _cursor, statement, *_):
-        sent.append(statement)
-
-    event.listen(store.engine, "before_cursor_execute", note)
-    yield sent
-    event.remove(store.engine, "before_cursor_execute", note)
 
 
 def test_a_scope_takes_two_statements_however_large_it_is(store, caller):
