@@ -15,12 +15,12 @@ from api.projects.written_fields import Written
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
 
 EXAMPLE_PHASE: dict[str, Any] = {
-    "code": "30",
-    "name": "Pits filled",
+    "code": "60",
+    "name": "Posts and beams",
     "after": [],
     "duration": ["8 day", "12 day", "25 day"],
 }
-EXAMPLE_CHANGE: dict[str, Any] = {"name": "Pits filled with stone", "duration": None}
+EXAMPLE_CHANGE: dict[str, Any] = {"name": "Posts, beams and braces", "duration": None}
 EXAMPLE_ORDER: dict[str, Any] = {
     "phases": [{"id": SECOND_PHASE, "version": 1}, {"id": PHASE, "version": 1}]
 }
@@ -37,7 +37,7 @@ class _Plan(Schema):
 class PhaseAsked(_Plan):
     """What a new phase is to be."""
 
-    code = Words(CODE_LENGTH, required=True, metadata={"description": "Such as 30."})
+    code = Words(CODE_LENGTH, required=True, metadata={"description": "Such as 60."})
     name = Words(NAME_LENGTH, required=True)
 
 

@@ -204,4 +204,4 @@ def test_a_change_needs_a_version_and_an_addition_a_key(embedded):
     headers = new_key()
     first, second = (embedded.post(path, EXAMPLE_PHASE, headers=headers) for _ in range(2))
     assert first.data == second.data
-    assert codes(embedded, project) == ["20", "30"]
+    assert codes(embedded, project) == ["20", "60"]
