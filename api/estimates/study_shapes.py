@@ -11,7 +11,7 @@ from api.contract.lists import Page
 from api.contract.schemas import Answer
 from api.store.models.base import HIGHEST_POSITION
 
-EXAMPLE_COMPARISON: dict[str, Any] = {"item": "20.010", "day_worth": "310.00"}
+EXAMPLE_COMPARISON: dict[str, Any] = {"item": "30.020", "day_worth": "310.00"}
 EXAMPLE_RANGES: dict[str, Any] = {"confidence": "0.8", "seed": 1906}
 
 

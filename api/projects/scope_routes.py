@@ -41,6 +41,8 @@ _BODY = {
     **{one: {"schema": FILE_SCHEMA} for one in FILE_TYPES},
 }
 
+_YAML = {"description": "A scope file, as docs/scope-file.md describes it."}
+
 scopes = Blueprint("scopes", __name__, description="The whole scope of a project, in and out.")
 
 
@@ -87,7 +89,7 @@ def show_scope(project_id: UUID) -> Response:
 
 
 @scopes.get(f"{AT}-file")
-@scopes.answers(FILE_SCHEMA, content_type=YAML_TYPE)
+@scopes.answers(_YAML, content_type=YAML_TYPE)
 def show_scope_file(project_id: UUID) -> Response:
     """Send the whole scope as a YAML file, which `groundsill price` takes."""
     from estimator.pricing.scope_text import scope_text

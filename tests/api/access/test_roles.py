@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from uuid import uuid4
 
 import pytest
 
 from api.access.roles import ALLOWED, OPEN
+from api.store.copying import contents
+from tests.api.projects.made import STONE as ITEM
 from tests.api.service import (
     KNOWN_ROUTES,
     ROLES,
@@ -15,6 +18,7 @@ from tests.api.service import (
     new_key,
     routes,
 )
+from tests.api.world import World, through
 
 
 def test_every_route_is_in_the_table_and_every_row_of_the_table_is_a_route(embedded):
@@ -54,21 +58,73 @@ def test_a_role_gets_in_where_its_table_says_so_and_nowhere_else(embedded, route
         assert answer.json["errors"][0]["what"] == f"the token is that of a {role}"
 
 
-def test_another_accounts_ids_look_like_ids_that_nobody_has(service):
-    """Every route with a parameter, walked with a foreign id and with a made-up one."""
+WITH_IDS = [route for route in KNOWN_ROUTES if "<uuid:" in route]
+
+
+@pytest.fixture
+def worlds(service):
+    """Two accounts with one of everything each; the second may be asked as a stranger."""
     _, strangers = service.account("Stranger")
-    theirs = service.get("/v1/tokens", token=strangers["owner"]).json["tokens"][0]["id"]
-    asked = [route for route in guarded_routes(service.app) if "<" in route]
-    assert len(asked) >= 3
-    for route in asked:
+    own = World(through(service, service.tokens["owner"])).make()
+    return own, World(through(service, strangers["owner"])).make()
+
+
+def body_for(specification, world, method, path):
+    """Return a body that the route takes, of its example."""
+    told = specification["paths"][re.sub("<(?:uuid:)?(.+?)>", r"{\1}", path)][method.lower()]
+    content = told.get("requestBody", {}).get("content", {})
+    return world.body_of(content["application/json"]["example"]) if content else None
+
+
+def test_another_accounts_ids_look_like_ids_that_nobody_has(service, worlds):
+    """Promise 8: every route, each of its ids in turn a foreign one and one that nobody has."""
+    own, theirs = worlds
+    specification = service.get("/v1/openapi.json", role="").json
+    asked = 0
+    for route in WITH_IDS:
+        body = body_for(specification, own, *route.split(" ", 1))
+        sent = new_key() | {"If-Match": '"1"', "X-Request-Id": "same"}
+        for name in re.findall("<uuid:(.+?)>", route):
+            told = []
+            for key in (theirs.ids_for(route)[name], str(uuid4())):
+                method, path = own.filled(route, **{name: key})
+                answer = service.send(method, path, body, headers=sent | new_key())
+                assert (route, name, answer.status_code) == (route, name, 404), answer.text
+                told.append(answer.text.replace(key, "ID"))
+            assert told[0] == told[1]
+            asked += 1
+    assert asked >= 70
+
+
+def test_nothing_of_another_account_was_changed_by_trying(service, worlds):
+    """The same walk with the stranger's whole path leaves what is theirs as it was."""
+    _, theirs = worlds
+    specification = service.get("/v1/openapi.json", role="").json
+    with service.store.across_accounts() as connection:
+        before = contents(connection)
+    for route in WITH_IDS:
+        body = body_for(specification, theirs, *route.split(" ", 1))
+        method, path = theirs.filled(route)
+        answer = service.send(method, path, body, headers=new_key() | {"If-Match": '"1"'})
+        assert (route, answer.status_code) == (route, 404)
+    with service.store.across_accounts() as connection:
+        assert contents(connection) == before
+
+
+def test_ids_that_stand_in_bodies_are_looked_for_in_the_own_account_only(service, worlds):
+    own, theirs = worlds
+    project = f"/v1/projects/{own.ids['project_id']}"
+    for path, body, name, kind in (
+        (f"{project}/shares", {}, "token_id", "token_id"),
+        ("/v1/projects", {"name": "Shed"}, "rate_set_id", "rate_set_id"),
+        (f"{project}/items", ITEM, "phase_id", "phase_id"),
+    ):
         told = []
-        for key in (theirs, str(uuid4())):
-            method, path = filled_path(route, key)
-            body = {"holder": "me"} if method == "PATCH" else None
-            answer = service.send(
-                method, path, body, headers={"If-Match": '"1"', "X-Request-Id": "same"}
-            )
-            assert (route, answer.status_code) == (route, 404)
+        for key in (theirs.ids[kind], str(uuid4())):
+            headers = new_key() | {"X-Request-Id": "same"}
+            answer = service.post(path, body | {name: key}, headers=headers)
+            assert (path, answer.status_code) == (path, 422), answer.text
+            assert answer.json["errors"][0]["pointer"] == f"#/{name}"
             told.append(answer.text.replace(key, "ID"))
         assert told[0] == told[1]
 
