@@ -21,6 +21,7 @@ from gunicorn.app.base import BaseApplication
 
 from api.settings import Settings, SettingsFaulty, variable
 from api.store.store import Store
+from api.worker import Worker
 from estimator.errors import fault
 
 FOLDER = "PROMETHEUS_MULTIPROC_DIR"
@@ -118,7 +119,7 @@ def _options(settings: Settings, store: Store, on_ready: Callable[[], None]) -> 
         "bind": _bind(settings),
         "workers": settings.workers,
         "threads": settings.threads,
-        "worker_class": "gthread",
+        "worker_class": Worker,
         "preload_app": True,
         "control_socket_disable": True,
         "forwarded_allow_ips": "",  # what proxies say is read by the application, as set

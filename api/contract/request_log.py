@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import sys
+from contextlib import suppress
 from time import perf_counter
 
 from flask import Response, g
@@ -35,5 +36,6 @@ def log_request(answer: Response) -> Response:
         "account": str(caller.account_id) if caller else None,
         "actor": caller.actor if caller else None,
     }
-    sys.stderr.write(f"{_JSON.encode(line)}\n")
+    with suppress(OSError):  # a log that takes no more, as on a full disk, is no reason to fail
+        sys.stderr.write(f"{_JSON.encode(line)}\n")
     return answer

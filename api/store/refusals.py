@@ -144,6 +144,8 @@ def _stopped(error: OperationalError) -> GroundsillError | None:
     text, state = str(error.orig), state_of(error)
     if "database is locked" in text or state == _LOCK_NOT_GIVEN or state in CLASHES:
         return fault(StoreBusy, "the turn to write did not come in time", _AGAIN)
+    if "no such table" in text or "no such column" in text:
+        return fault(StoreUnfit, "the database lacks a part that this program needs", _RESTORE)
     if "full" in text:
         return fault(StoreUnfit, "the disk is full", "make room; nothing was lost")
     if "unable to open" in text or "readonly" in text:

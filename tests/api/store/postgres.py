@@ -59,15 +59,23 @@ class Server:
             "--locale-provider=icu", "--icu-locale=en-US", "--locale=C.UTF-8", "--no-sync",
             f"--pgdata={self.folder}/data",
         )  # fmt: skip
+        self.resume()
+
+    def resume(self) -> None:
+        """Start the server on the cluster that is there."""
         settings = f"-c listen_addresses='' -c unix_socket_directories={self.folder} {_QUICK}"
         self._run(
             "pg_ctl", "--wait", f"--pgdata={self.folder}/data", f"--log={self.folder}/log",
             f"--options={settings}", "start",
         )  # fmt: skip
 
+    def halt(self, mode: str = "fast") -> None:
+        """Stop the server, whoever is connected to it; after `immediate` it has lost changes."""
+        self._run("pg_ctl", "--wait", f"--mode={mode}", f"--pgdata={self.folder}/data", "stop")
+
     def stop(self) -> None:
         """Stop the server and take its folder away."""
-        self._run("pg_ctl", "--wait", "--mode=immediate", f"--pgdata={self.folder}/data", "stop")
+        self.halt("immediate")
         shutil.rmtree(self.folder)
 
     def url(self, database: str) -> str:
