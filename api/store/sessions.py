@@ -131,15 +131,20 @@ class WritingSession(AccountSession):
 
     def add(self, instance: object, *, _warn: bool = True) -> None:
         """Add a row, of this account unless it says otherwise."""
-        if isinstance(instance, OfAccount) and instance.account_id is None:
-            instance.account_id = self.caller.account_id
-        super().add(instance, _warn=_warn)
+        self._take(instance, warn=_warn)
         self.flush()
 
     def add_all(self, instances: Iterable[object]) -> None:
-        """Add rows in their order."""
+        """Add rows in their order, told in the trail in that order, and sent together."""
+        self.flush()  # what was changed before is told before
         for row in instances:
-            self.add(row)
+            self._take(row)
+        self.flush()
+
+    def _take(self, instance: object, *, warn: bool = True) -> None:
+        if isinstance(instance, OfAccount) and instance.account_id is None:
+            instance.account_id = self.caller.account_id
+        super().add(instance, _warn=warn)
 
     def delete(self, instance: object) -> None:
         """Delete a row."""

@@ -307,3 +307,19 @@ def test_the_digest_of_a_check_moves_with_every_change_and_only_then(store):
         work.existing(Project, made.project_id).name = "Kiln hall"
         work.commit()
     assert verify(store).digest != first.digest
+
+
+def test_rows_that_are_added_together_are_told_in_their_order_after_what_was_changed_before(store):
+    made = filled(store)
+    with store.unit_of_work(made.caller, AT) as work:
+        pits = work.existing(ProjectPhase, made.phase_id)
+        pits.name = "Pits, both"
+        rows = [piece(pits, f"{number:03d}") for number in range(900, 940)]
+        work.add_all(rows)
+        pits.name = "Pits"
+        work.commit()
+    with store.reading(made.caller) as session:
+        told = session.scalars(select(AuditRow).order_by(AuditRow.number.desc()).limit(42)).all()
+    assert [one.subject for one in told] == ["phases", *["items"] * 40, "phases"]
+    assert [one.subject_id for one in reversed(told[1:-1])] == [row.id for row in rows]
+    verify(store)
