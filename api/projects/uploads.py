@@ -110,9 +110,11 @@ def replace_scope(work: WritingSession, project: Project, upload: Upload) -> Non
     ScopeFaulty, TablesFaulty, BodyTooLarge, ValueRefused, StillNeeded
         With every fault at its place.
     """
-    written = _read(work, project, upload)
-    _keep(work, project, upload, written)
-    project.version += 1  # also where only phases and items say something else
+    before = project.version
+    _keep(work, project, upload, _read(work, project, upload))
+    work.flush()
+    if project.version == before:  # only phases and items say something else
+        project.version += 1
 
 
 def _read(work: WritingSession, project: Project, upload: Upload) -> dict[str, Any]:
