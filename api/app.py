@@ -27,6 +27,10 @@ from api.projects.project_routes import projects
 from api.projects.scope_routes import scopes
 from api.projects.share_routes import shares
 from api.rates.lookup_routes import lookup
+from api.rates.quote_routes import quotes
+from api.rates.rate_set_routes import rate_sets
+from api.rates.row_routes import rate_rows
+from api.rates.version_routes import versions
 from api.settings import Settings
 from api.store.store import Store
 
@@ -43,6 +47,10 @@ SUBJECTS = (
     items,
     scopes,
     lookup,
+    rate_sets,
+    versions,
+    rate_rows,
+    quotes,
 )
 
 

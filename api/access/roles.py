@@ -36,6 +36,10 @@ OPEN = frozenset(
 _PROJECTS = "/v1/projects"
 _PROJECT = f"{_PROJECTS}/<uuid:project_id>"
 
+_SETS = "/v1/rate-sets"
+_SET = f"{_SETS}/<uuid:rate_set_id>"
+_VERSION = f"{_SET}/versions/<uuid:version_id>"
+
 ALLOWED: Mapping[str, Roles] = {
     "GET /v1/account": ALL,
     "GET /v1/tokens": OWNERS,
@@ -55,7 +59,35 @@ ALLOWED: Mapping[str, Roles] = {
     "POST /v1/calculations/volumes": ALL,
     "GET /v1/assemblies": OWNERS_AND_BOOKKEEPERS,
     "GET /v1/assemblies/<code>": OWNERS_AND_BOOKKEEPERS,
-    "GET /v1/rate-sets/<uuid:rate_set_id>/assemblies/<code>/versions": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_SET}/assemblies/<code>/versions": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_SETS}": OWNERS_AND_BOOKKEEPERS,
+    f"POST {_SETS}": OWNERS,
+    f"GET {_SET}": OWNERS_AND_BOOKKEEPERS,
+    f"PATCH {_SET}": OWNERS,
+    f"DELETE {_SET}": OWNERS,
+    f"GET {_SET}/versions": OWNERS_AND_BOOKKEEPERS,
+    f"POST {_SET}/versions": OWNERS,
+    f"GET {_VERSION}": OWNERS_AND_BOOKKEEPERS,
+    f"PATCH {_VERSION}": OWNERS,
+    f"DELETE {_VERSION}": OWNERS,
+    f"GET {_VERSION}/tables": OWNERS_AND_BOOKKEEPERS,
+    f"PUT {_VERSION}/tables": OWNERS,
+    f"GET {_VERSION}/workbook": OWNERS_AND_BOOKKEEPERS,
+    f"PUT {_VERSION}/workbook": OWNERS,
+    f"POST {_VERSION}/publication": OWNERS,
+    f"GET {_VERSION}/difference": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_VERSION}/rows": OWNERS_AND_BOOKKEEPERS,
+    f"POST {_VERSION}/rows": OWNERS,
+    f"POST {_VERSION}/rows/changes": OWNERS,
+    f"GET {_VERSION}/rows/<uuid:row_id>": OWNERS_AND_BOOKKEEPERS,
+    f"PATCH {_VERSION}/rows/<uuid:row_id>": OWNERS,
+    f"DELETE {_VERSION}/rows/<uuid:row_id>": OWNERS,
+    f"GET {_PROJECT}/quotes": OWNERS_AND_BOOKKEEPERS,
+    f"POST {_PROJECT}/quotes": OWNERS,
+    f"POST {_PROJECT}/quotes/changes": OWNERS,
+    f"GET {_PROJECT}/quotes/<uuid:quote_id>": OWNERS_AND_BOOKKEEPERS,
+    f"PATCH {_PROJECT}/quotes/<uuid:quote_id>": OWNERS,
+    f"DELETE {_PROJECT}/quotes/<uuid:quote_id>": OWNERS,
     "GET /v1/resources": OWNERS_AND_BOOKKEEPERS,
     f"GET {_PROJECT}/estimates": ALL,
     f"POST {_PROJECT}/estimates": OWNERS,

@@ -6,7 +6,8 @@ their names and whole content.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from functools import cache, lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -16,6 +17,7 @@ from estimator.errors import TablesFaulty, fault, quoted
 
 if TYPE_CHECKING:
     from estimator.pricing.tables import Tables
+    from estimator.rates.folders import TableFolder
 
 SHIPPED = "shipped"
 QUOTES = "quotes"
@@ -72,23 +74,34 @@ def shipped_texts() -> Texts:
 @lru_cache(MOST_KEPT)
 def _loaded(sets: _Known) -> Tables:
     from estimator.pricing.tables import load_tables
-    from estimator.rates.folders import TableFolder
 
-    with TemporaryDirectory() as folder:
-        folders = []
-        for number, (name, texts) in enumerate(sets):
-            place = Path(folder) / str(number)
-            _write(place, texts)
-            folders.append(TableFolder(name, place))
+    with table_folders({name: dict(texts) for name, texts in sets}) as folders:
         return load_tables(folders)
 
 
-def _write(folder: Path, texts: tuple[tuple[str, str], ...]) -> None:
-    """Write the files of a set; a name that is not a table's is never used as a path."""
+@contextmanager
+def table_folders(files: Mapping[str, Texts]) -> Iterator[list[TableFolder]]:
+    """Give sets of tables as the folders that the library reads, until the `with` ends.
+
+    Raises
+    ------
+    TablesFaulty
+        If a text has a name that is not a table's; such a name is never used as a path.
+    """
+    from estimator.rates.folders import TableFolder
+
+    with TemporaryDirectory() as folder:
+        places = [Path(folder) / str(number) for number in range(len(files))]
+        for place, texts in zip(places, files.values(), strict=True):
+            _write(place, texts)
+        yield [TableFolder(name, place) for name, place in zip(files, places, strict=True)]
+
+
+def _write(folder: Path, texts: Texts) -> None:
     from estimator.rates.folders import COLUMNS
 
     folder.mkdir()
-    for file, text in texts:
+    for file, text in texts.items():
         if file not in COLUMNS:
             remedy = f"known are {', '.join(COLUMNS)}"
             raise fault(TablesFaulty, f"{quoted(file)} is not a rate table", remedy)

@@ -1,0 +1,140 @@
+"""Adding, changing and removing rows of tables: of a draft, or of a project's own quotes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, TypeVar
+from uuid import UUID
+
+from sqlalchemy import Select, func, select
+
+from api.contract.errors import FieldsFaulty
+from api.contract.places import pointer
+from api.rates.table_rows import fitting_cells, refuse_repeated
+from api.store.models import ProjectQuote, RateRow
+from api.store.rate_tables import row_key
+from api.store.sessions import WritingSession
+from estimator.errors import Faults, fault
+
+Row = TypeVar("Row", RateRow, ProjectQuote)
+Asked = Mapping[str, Any]
+
+_ROWS = "rows"
+
+
+def add_rows(
+    work: WritingSession, model: type[Row], of: Mapping[str, UUID], asked: Sequence[Asked]
+) -> list[Row]:
+    """Return new rows behind those that are there.
+
+    Parameters
+    ----------
+    work : WritingSession
+    model : type
+        `RateRow` or `ProjectQuote`.
+    of : mapping of str to UUID
+        What they belong to: the column and its value.
+    asked : sequence of mapping
+        File and cells of each.
+
+    Raises
+    ------
+    FieldsFaulty, AlreadyThere
+        With every fault at its pointer.
+    """
+    places = [pointer(_ROWS, number, "cells") for number in range(len(asked))]
+    faults, fresh = Faults(), []
+    for one, place in zip(asked, places, strict=True):
+        fresh.append((one["file"], fitting_cells(one["file"], one["cells"], place, faults)))
+    faults.raise_if_any(FieldsFaulty)
+    there = work.execute(select(model.file, model.row_key).where(*_belongs(model, of))).all()
+    refuse_repeated([(file, key) for file, key in there], fresh, places)
+    begun = work.scalar(select(func.max(model.position)).where(*_belongs(model, of))) or 0
+    rows = [
+        model(file=file, row_key=row_key(file, cells), cells=cells, position=begun + step, **of)
+        for step, (file, cells) in enumerate(fresh, start=1)
+    ]
+    work.add_all(rows)
+    return rows
+
+
+def change_rows(
+    work: WritingSession,
+    model: type[Row],
+    of: Mapping[str, UUID],
+    asked: Sequence[Asked],
+    place_of: Callable[[int], str] = lambda number: pointer(_ROWS, number),
+) -> list[Row]:
+    """Return rows with other cells; those that are to go are gone and not among them.
+
+    Parameters
+    ----------
+    work, model, of
+        As for new rows.
+    asked : sequence of mapping
+        Of each row its id and version, and cells, or that it is `removed`.
+    place_of : callable
+        Returns the pointer to the change of a number.
+
+    Raises
+    ------
+    NotKept, VersionStale, FieldsFaulty, AlreadyThere
+        Before anything is kept.
+    """
+    faults, changed, places = Faults(), [], []
+    for number, one in enumerate(asked):
+        row = work.existing(model, one["id"], **of)
+        work.expect(row, one["version"])
+        if one.get("removed"):
+            work.delete(row)
+        elif "cells" not in one:
+            faults.add(place_of(number), "changes nothing", "give cells, or 'removed'")
+        else:
+            place = f"{place_of(number)}/cells"
+            fits = fitting_cells(row.file, row.cells | one["cells"], place, faults)
+            changed.append((row, fits))
+            places.append(place)
+    faults.raise_if_any(FieldsFaulty)
+    _refuse_twice(asked)
+    going = {row.id for row, _ in changed}
+    columns = select(model.id, model.file, model.row_key)
+    there = work.execute(columns.where(*_belongs(model, of))).all()
+    stay = [(file, key) for row_id, file, key in there if row_id not in going]
+    refuse_repeated(stay, [(row.file, cells) for row, cells in changed], places)
+    for row, cells in changed:
+        row.cells, row.row_key = cells, row_key(row.file, cells)
+    work.flush()
+    return [row for row, _ in changed]
+
+
+def rows_asked(model: type[Row], of: Mapping[str, UUID], asked: Asked) -> Select[Any]:
+    """Return the select of the rows that the filters of a list choose."""
+    found = select(model).where(*_belongs(model, of))
+    if "file" in asked:
+        found = found.where(model.file == asked["file"])
+    if "key" in asked:
+        found = found.where(model.row_key.startswith(asked["key"], autoescape=True))
+    return found
+
+
+def told_row(row: RateRow | ProjectQuote) -> dict[str, Any]:
+    """Return what is told of a row."""
+    return {
+        "id": str(row.id),
+        "file": row.file,
+        "key": row.row_key,
+        "cells": row.cells,
+        "version": row.version,
+    }
+
+
+def _belongs(model: type[Row], of: Mapping[str, UUID]) -> list[Any]:
+    return [getattr(model, name) == owner for name, owner in of.items()]
+
+
+def _refuse_twice(asked: Sequence[Asked]) -> None:
+    seen: set[UUID] = set()
+    for number, one in enumerate(asked):
+        if one["id"] in seen:
+            raise fault(FieldsFaulty, "names a row twice", where=pointer(_ROWS, number, "id"))
+        seen.add(one["id"])

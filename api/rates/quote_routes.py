@@ -1,0 +1,139 @@
+"""`/v1/projects/{id}/quotes`: rows of rate tables that hold for one project only."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import TAG_HEADER, Blueprint
+from api.contract.lists import page_of
+from api.contract.places import ROOT
+from api.contract.preconditions import change_row, with_tag
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
+from api.rates.project_tables import project_files, tables_of
+from api.rates.row_shapes import (
+    EXAMPLE_ADDITIONS,
+    EXAMPLE_QUOTE_CHANGES,
+    EXAMPLE_ROW,
+    RowAnswer,
+    RowChange,
+    RowChanges,
+    RowPage,
+    RowQuery,
+    RowsAnswer,
+    RowsAsked,
+)
+from api.store.models import Project, ProjectQuote
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+
+AT = "/v1/projects/<uuid:project_id>/quotes"
+ONE = f"{AT}/<uuid:quote_id>"
+
+_ORDER = (ProjectQuote.file, ProjectQuote.position, ProjectQuote.id)
+
+quotes = Blueprint(
+    "quotes", __name__, description="Quotes of a project, laid over all other rates."
+)
+
+
+@quotes.get(AT)
+@quotes.asks(RowQuery)
+@quotes.answers(RowPage)
+def list_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
+    """List the quotes of a project, file by file in their order."""
+    found = rows_asked(ProjectQuote, {"project_id": project_id}, asked)
+    with services().store.reading(current_caller()) as session:
+        session.existing(Project, project_id)
+        page = page_of(session, found, _ORDER, asked, cursor_key())
+    return json_answer({"rows": [told_row(row) for row in page.rows], "next": page.next})
+
+
+@quotes.post(AT)
+@quotes.takes(RowsAsked, example=EXAMPLE_ADDITIONS)
+@quotes.answers(RowsAnswer, 201)
+@quotes.creates
+def add_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Add quotes, all of them or none; they are checked with the tables that they lie over."""
+
+    def create(work: WritingSession) -> Answer:
+        project = work.existing(Project, project_id)
+        rows = add_rows(work, ProjectQuote, {"project_id": project_id}, asked["rows"])
+        _check(work, project)
+        told = {"rows": [told_row(row) for row in rows]}
+        return creation(f"/v1/projects/{project_id}/quotes", told)
+
+    return create_row(services(), current_caller(), create)
+
+
+@quotes.post(f"{AT}/changes")
+@quotes.takes(RowChanges, example=EXAMPLE_QUOTE_CHANGES)
+@quotes.answers(RowsAnswer)
+def change_several_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Change quotes and take others away, all of it or nothing."""
+
+    def change(work: WritingSession) -> list[dict[str, Any]]:
+        project = work.existing(Project, project_id)
+        rows = change_rows(work, ProjectQuote, {"project_id": project_id}, asked["rows"])
+        _check(work, project)
+        return [told_row(row) for row in rows]
+
+    told = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"rows": told})
+
+
+@quotes.get(ONE)
+@quotes.answers(RowAnswer, headers=TAG_HEADER)
+def show_quote(project_id: UUID, quote_id: UUID) -> Response:
+    """Show a quote."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(ProjectQuote, quote_id, project_id=project_id)
+    return with_tag(json_answer(told_row(row)), row.version)
+
+
+@quotes.patch(ONE)
+@quotes.takes(RowChange, example=EXAMPLE_ROW)
+@quotes.answers(RowAnswer, headers=TAG_HEADER)
+@quotes.changes
+def change_quote(asked: dict[str, Any], project_id: UUID, quote_id: UUID) -> Response:
+    """Change cells of a quote; those that are left out stay."""
+
+    def change(work: WritingSession, row: ProjectQuote) -> None:
+        one = {"id": row.id, "version": row.version, "cells": asked["cells"]}
+        change_rows(work, ProjectQuote, {"project_id": project_id}, [one], lambda _: ROOT)
+
+    row = _changed(project_id, quote_id, change)
+    return with_tag(json_answer(told_row(row)), row.version)
+
+
+@quotes.delete(ONE)
+@quotes.answers(None, 204)
+@quotes.changes
+def remove_quote(project_id: UUID, quote_id: UUID) -> Response:
+    """Take a quote away."""
+    _changed(project_id, quote_id, lambda work, row: work.delete(row))
+    return Response(status=204)
+
+
+def _changed(
+    project_id: UUID, quote_id: UUID, change: Callable[[WritingSession, ProjectQuote], None]
+) -> ProjectQuote:
+    def change_checked(work: WritingSession, row: ProjectQuote) -> None:
+        change(work, row)
+        _check(work, work.existing(Project, project_id))
+
+    parts, caller = services(), current_caller()
+    return change_row(parts, caller, ProjectQuote, quote_id, change_checked, project_id=project_id)
+
+
+def _check(work: WritingSession, project: Project) -> None:
+    """Refuse quotes that do not fit the tables they lie over, with every fault at once."""
+    work.flush()
+    tables_of(project_files(work, project))

@@ -1,0 +1,110 @@
+"""`/v1/rate-sets`: sets of rate tables of one's own, laid over the shipped ones."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+from sqlalchemy import exists, select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import TAG_HEADER, Blueprint
+from api.contract.lists import page_of
+from api.contract.preconditions import change_row, with_tag
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.rates.rate_shapes import (
+    EXAMPLE_SET,
+    RateSetAnswer,
+    RateSetAsked,
+    RateSetPage,
+    RateSetQuery,
+)
+from api.store.errors import StillNeeded
+from api.store.models import Project, RateSet, RateVersion
+from api.store.rate_tables import delete_draft
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+from estimator.errors import fault
+
+AT = "/v1/rate-sets"
+ONE = f"{AT}/<uuid:rate_set_id>"
+
+rate_sets = Blueprint(
+    "rate sets", __name__, description="Sets of rate tables of one's own, over the shipped ones."
+)
+
+
+@rate_sets.post(AT)
+@rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
+@rate_sets.answers(RateSetAnswer, 201, headers=TAG_HEADER)
+@rate_sets.creates
+def open_rate_set(asked: dict[str, Any]) -> Response:
+    """Begin a rate set, still without a version."""
+
+    def create(work: WritingSession) -> Answer:
+        row = RateSet(name=asked["name"], created_at=work.at)
+        work.add(row)
+        return creation(f"{AT}/{row.id}", _told(row), row.version)
+
+    return create_row(services(), current_caller(), create)
+
+
+@rate_sets.get(AT)
+@rate_sets.asks(RateSetQuery)
+@rate_sets.answers(RateSetPage)
+def list_rate_sets(asked: dict[str, Any]) -> Response:
+    """List rate sets by name."""
+    with services().store.reading(current_caller()) as session:
+        page = page_of(session, select(RateSet), (RateSet.name, RateSet.id), asked, cursor_key())
+    return json_answer({"rate_sets": [_told(row) for row in page.rows], "next": page.next})
+
+
+@rate_sets.get(ONE)
+@rate_sets.answers(RateSetAnswer, headers=TAG_HEADER)
+def show_rate_set(rate_set_id: UUID) -> Response:
+    """Show a rate set."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(RateSet, rate_set_id)
+    return with_tag(json_answer(_told(row)), row.version)
+
+
+@rate_sets.patch(ONE)
+@rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
+@rate_sets.answers(RateSetAnswer, headers=TAG_HEADER)
+@rate_sets.changes
+def rename_rate_set(asked: dict[str, Any], rate_set_id: UUID) -> Response:
+    """Change what a rate set is called; estimates keep the name that they were priced with."""
+
+    def change(_: WritingSession, row: RateSet) -> None:
+        row.name = asked["name"]
+
+    row = change_row(services(), current_caller(), RateSet, rate_set_id, change)
+    return with_tag(json_answer(_told(row)), row.version)
+
+
+@rate_sets.delete(ONE)
+@rate_sets.answers(None, 204)
+@rate_sets.changes
+def remove_rate_set(rate_set_id: UUID) -> Response:
+    """Take a rate set away with its draft, while nothing of it was published or is used."""
+    change_row(services(), current_caller(), RateSet, rate_set_id, _remove)
+    return Response(status=204)
+
+
+def _remove(work: WritingSession, row: RateSet) -> None:
+    if work.scalar(select(exists().where(Project.rate_set_id == row.id))):
+        raise fault(StillNeeded, "a project is priced with it", "give the project another set")
+    versions = work.scalars(select(RateVersion).where(RateVersion.rate_set_id == row.id)).all()
+    if any(version.published_at is not None for version in versions):
+        raise fault(StillNeeded, "a version of it is published", "published rates are kept")
+    for draft in versions:
+        delete_draft(work, draft)
+    work.delete(row)
+
+
+def _told(row: RateSet) -> dict[str, Any]:
+    fields: dict[str, Any] = RateSetAnswer().dump(row)
+    return fields

@@ -1,0 +1,145 @@
+"""`/v1/rate-sets/{id}/versions/{id}/rows`: the rows of a version, of which a draft's may change."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import TAG_HEADER, Blueprint
+from api.contract.lists import page_of
+from api.contract.places import ROOT
+from api.contract.preconditions import change_row, with_tag
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
+from api.rates.row_shapes import (
+    EXAMPLE_ADDITIONS,
+    EXAMPLE_ROW,
+    EXAMPLE_ROW_CHANGES,
+    RowAnswer,
+    RowChange,
+    RowChanges,
+    RowPage,
+    RowQuery,
+    RowsAnswer,
+    RowsAsked,
+)
+from api.rates.version_routes import ONE as VERSION
+from api.rates.versions import check_is_draft
+from api.store.models import RateRow, RateVersion
+from api.store.rate_tables import recount
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+
+AT = f"{VERSION}/rows"
+ONE = f"{AT}/<uuid:row_id>"
+
+_ORDER = (RateRow.file, RateRow.position, RateRow.id)
+
+rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of a version.")
+
+
+@rate_rows.get(AT)
+@rate_rows.asks(RowQuery)
+@rate_rows.answers(RowPage)
+def list_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+    """List the rows of a version, file by file in their order."""
+    found = rows_asked(RateRow, {"rate_version_id": version_id}, asked)
+    with services().store.reading(current_caller()) as session:
+        session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+        page = page_of(session, found, _ORDER, asked, cursor_key())
+    return json_answer({"rows": [told_row(row) for row in page.rows], "next": page.next})
+
+
+@rate_rows.post(AT)
+@rate_rows.takes(RowsAsked, example=EXAMPLE_ADDITIONS)
+@rate_rows.answers(RowsAnswer, 201)
+@rate_rows.creates
+def add_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+    """Add rows to a draft, all of them or none."""
+
+    def create(work: WritingSession) -> Answer:
+        draft = _draft(work, rate_set_id, version_id)
+        rows = add_rows(work, RateRow, {"rate_version_id": version_id}, asked["rows"])
+        recount(work, draft)
+        location = f"/v1/rate-sets/{rate_set_id}/versions/{version_id}/rows"
+        return creation(location, {"rows": [told_row(row) for row in rows]})
+
+    return create_row(services(), current_caller(), create)
+
+
+@rate_rows.post(f"{AT}/changes")
+@rate_rows.takes(RowChanges, example=EXAMPLE_ROW_CHANGES)
+@rate_rows.answers(RowsAnswer)
+def change_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+    """Change rows of a draft and take others away, all of it or nothing."""
+
+    def change(work: WritingSession) -> list[dict[str, Any]]:
+        draft = _draft(work, rate_set_id, version_id)
+        rows = change_rows(work, RateRow, {"rate_version_id": version_id}, asked["rows"])
+        recount(work, draft)
+        return [told_row(row) for row in rows]
+
+    told = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"rows": told})
+
+
+@rate_rows.get(ONE)
+@rate_rows.answers(RowAnswer, headers=TAG_HEADER)
+def show_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
+    """Show a row."""
+    with services().store.reading(current_caller()) as session:
+        session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+        row = session.existing(RateRow, row_id, rate_version_id=version_id)
+    return with_tag(json_answer(told_row(row)), row.version)
+
+
+@rate_rows.patch(ONE)
+@rate_rows.takes(RowChange, example=EXAMPLE_ROW)
+@rate_rows.answers(RowAnswer, headers=TAG_HEADER)
+@rate_rows.changes
+def change_one_row(
+    asked: dict[str, Any], rate_set_id: UUID, version_id: UUID, row_id: UUID
+) -> Response:
+    """Change cells of a row of a draft; those that are left out stay."""
+
+    def change(work: WritingSession, row: RateRow) -> None:
+        draft, of = _draft(work, rate_set_id, version_id), {"rate_version_id": version_id}
+        one = {"id": row.id, "version": row.version, "cells": asked["cells"]}
+        change_rows(work, RateRow, of, [one], lambda _: ROOT)
+        recount(work, draft)
+
+    row = _changed(rate_set_id, version_id, row_id, change)
+    return with_tag(json_answer(told_row(row)), row.version)
+
+
+@rate_rows.delete(ONE)
+@rate_rows.answers(None, 204)
+@rate_rows.changes
+def remove_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
+    """Take a row out of a draft."""
+
+    def change(work: WritingSession, row: RateRow) -> None:
+        draft = _draft(work, rate_set_id, version_id)
+        work.delete(row)
+        recount(work, draft)
+
+    _changed(rate_set_id, version_id, row_id, change)
+    return Response(status=204)
+
+
+def _draft(work: WritingSession, rate_set_id: UUID, version_id: UUID) -> RateVersion:
+    draft: RateVersion = work.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+    check_is_draft(draft)
+    return draft
+
+
+def _changed(rate_set_id: UUID, version_id: UUID, row_id: UUID, change: Any) -> RateRow:
+    parts, caller = services(), current_caller()
+    with parts.store.reading(caller) as session:
+        session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+    return change_row(parts, caller, RateRow, row_id, change, rate_version_id=version_id)

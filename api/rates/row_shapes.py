@@ -1,0 +1,131 @@
+"""Shapes of the rows of rate tables, of a version or of a project's own quotes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import marshmallow as ma
+
+from api.contract.example_ids import QUOTE, ROW
+from api.contract.fields import REMEDY, Choice, Id, Whole, Words
+from api.contract.lists import Page, PageQuery
+from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.store.models.base import HIGHEST_POSITION
+from api.store.models.project import ROW_KEY_LENGTH
+from estimator.rates.folders import COLUMNS
+
+MOST_ROWS_AT_ONCE = 1_000
+LONGEST_CELL = 2_000
+
+_STONE = {
+    "code": "stone-ballast", "name": "Ballast stone", "kind": "material", "unit": "ton",
+    "rate": "29.50", "date": "2026-02-20", "paid": "yes", "source": "invented quote",
+}  # fmt: skip
+EXAMPLE_ADDITIONS: dict[str, Any] = {"rows": [{"file": "resources.csv", "cells": _STONE}]}
+EXAMPLE_ROW: dict[str, Any] = {"cells": {"rate": "30.25", "note": "by telephone"}}
+EXAMPLE_ROW_CHANGES: dict[str, Any] = {"rows": [{"id": ROW, "version": 1, "removed": True}]}
+EXAMPLE_QUOTE_CHANGES: dict[str, Any] = {
+    "rows": [{"id": QUOTE, "version": 1, "cells": {"rate": "28.75"}}]
+}
+
+_CELLS = "Texts by column; docs/rate-tables.md describes the columns."
+_KEY = "What tells the row from others of its file, or the beginning of that, such as a code."
+
+
+class CellsField(ma.fields.Field[Any]):
+    """The cells of a row: texts by column."""
+
+    default_error_messages = {  # noqa: RUF012
+        "required": "is missing",
+        "null": "is null; give texts by column",
+    }
+
+    def __init__(self, **options: Any) -> None:
+        text = {"type": "string", "maxLength": LONGEST_CELL}
+        metadata = {
+            "type": "object", "additionalProperties": text, "minProperties": 1,
+            "description": _CELLS,
+        }  # fmt: skip
+        super().__init__(metadata=metadata, **options)
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
+        if not isinstance(value, Mapping) or not value:
+            raise ma.ValidationError(f"is no row{REMEDY}give texts by column")
+        faults = {name: [told] for name, cell in value.items() if (told := _told_wrong(cell))}
+        if faults:
+            raise ma.ValidationError(faults)
+        return dict(value)
+
+
+def _told_wrong(cell: Any) -> str:
+    if not isinstance(cell, str):
+        return f"is no text{REMEDY}write it in quotes"
+    if len(cell) > LONGEST_CELL:
+        return f"has {len(cell):,} letters{REMEDY}up to {LONGEST_CELL:,} are taken"
+    if not cell.isprintable():
+        return f"has control characters{REMEDY}type the text again, on one line"
+    return ""
+
+
+class RowAsked(Schema):
+    """A new row of a table."""
+
+    file = Choice(*COLUMNS, required=True)
+    cells = CellsField(required=True)
+
+
+class RowsAsked(Schema):
+    """New rows, all of them or none."""
+
+    rows = ListOf(Part(RowAsked), 1, MOST_ROWS_AT_ONCE, required=True)
+
+
+class RowChange(Schema):
+    """Other cells of a row; those that are left out stay."""
+
+    cells = CellsField(required=True)
+
+
+class RowChangeAmong(Schema):
+    """One of several changes: other cells, or the row is taken away."""
+
+    id = Id(required=True)
+    version = Whole(1, HIGHEST_POSITION, required=True)
+    cells = CellsField()
+    removed = ma.fields.Boolean(truthy={True}, falsy={False}, load_default=False)
+
+
+class RowChanges(Schema):
+    """Changes of several rows, all of them or none."""
+
+    rows = ListOf(Part(RowChangeAmong), 1, MOST_ROWS_AT_ONCE, required=True)
+
+
+class RowQuery(PageQuery):
+    """Which rows are listed."""
+
+    file = Choice(*COLUMNS)
+    key = Words(ROW_KEY_LENGTH, metadata={"description": _KEY})
+
+
+class RowAnswer(Answer):
+    """A row of a table."""
+
+    id = ma.fields.UUID(required=True)
+    file = ma.fields.String(required=True)
+    key = ma.fields.String(required=True)
+    cells = ma.fields.Dict(keys=ma.fields.String(), values=ma.fields.String(), required=True)
+    version = Whole(1, HIGHEST_POSITION, required=True)
+
+
+class RowsAnswer(Answer):
+    """Rows that were added or changed; those that were taken away are not among them."""
+
+    rows = ma.fields.List(ma.fields.Nested(RowAnswer), required=True)
+
+
+class RowPage(Page):
+    """Some rows, file by file in their order."""
+
+    rows = ma.fields.List(ma.fields.Nested(RowAnswer), required=True)

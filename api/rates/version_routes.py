@@ -1,0 +1,211 @@
+"""`/v1/rate-sets/{id}/versions`: drafts of rate tables, checked and published under a number."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+from uuid import UUID
+
+from flask import Response, request
+from sqlalchemy import select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.calculations.rate_tables import table_folders
+from api.calculations.scopes import WORKBOOK_TYPE
+from api.contract.answers import attachment, json_answer
+from api.contract.blueprint import FILE_SCHEMA, TAG_HEADER, Blueprint
+from api.contract.bodies import check_media_type, takes_upload
+from api.contract.lists import PageQuery, page_of
+from api.contract.places import faults_at, pointer
+from api.contract.preconditions import change_row, with_tag
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.rates.project_tables import version_files
+from api.rates.rate_set_routes import ONE as RATE_SET
+from api.rates.rate_shapes import (
+    EXAMPLE_DRAFT,
+    EXAMPLE_NOTE,
+    EXAMPLE_TABLES,
+    DifferenceQuery,
+    DraftAsked,
+    NoteAsked,
+    RatesDifferenceAnswer,
+    TablesAnswer,
+    TablesAsked,
+    VersionAnswer,
+    VersionPage,
+)
+from api.rates.table_rows import Rows, rows_of_texts, rows_of_workbook
+from api.rates.versions import (
+    begin_draft,
+    check_is_draft,
+    difference,
+    publish_checked,
+    told_version,
+)
+from api.store.models import RateSet, RateVersion
+from api.store.rate_tables import delete_draft, file_texts, replace_rows, rows_of
+from api.store.sessions import WritingSession
+from api.store.submissions import Answer
+
+AT = f"{RATE_SET}/versions"
+ONE = f"{AT}/<uuid:version_id>"
+
+versions = Blueprint(
+    "rate versions", __name__, description="Versions of a rate set: one draft, the rest final."
+)
+
+
+@versions.post(AT)
+@versions.takes(DraftAsked, example=EXAMPLE_DRAFT)
+@versions.answers(VersionAnswer, 201, headers=TAG_HEADER)
+@versions.creates
+def start_a_draft(asked: dict[str, Any], rate_set_id: UUID) -> Response:
+    """Start the draft of a set: from another version, which restores it, from tables, or empty."""
+
+    def create(work: WritingSession) -> Answer:
+        row = begin_draft(work, work.existing(RateSet, rate_set_id), asked)
+        location = f"/v1/rate-sets/{rate_set_id}/versions/{row.id}"
+        return creation(location, told_version(row), row.version)
+
+    return create_row(services(), current_caller(), create)
+
+
+@versions.get(AT)
+@versions.asks(PageQuery)
+@versions.answers(VersionPage)
+def list_versions(asked: dict[str, Any], rate_set_id: UUID) -> Response:
+    """List the versions of a rate set, newest first."""
+    found = select(RateVersion).where(RateVersion.rate_set_id == rate_set_id)
+    with services().store.reading(current_caller()) as session:
+        session.existing(RateSet, rate_set_id)
+        page = page_of(
+            session, found, (RateVersion.number,), asked, cursor_key(), is_newest_first=True
+        )
+    return json_answer({"versions": [told_version(row) for row in page.rows], "next": page.next})
+
+
+@versions.get(ONE)
+@versions.answers(VersionAnswer, headers=TAG_HEADER)
+def show_version(rate_set_id: UUID, version_id: UUID) -> Response:
+    """Show a version."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+    return with_tag(json_answer(told_version(row)), row.version)
+
+
+@versions.patch(ONE)
+@versions.takes(NoteAsked, example=EXAMPLE_NOTE)
+@versions.answers(VersionAnswer, headers=TAG_HEADER)
+@versions.changes
+def note_version(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+    """Change the note of a draft."""
+
+    def change(_: WritingSession, row: RateVersion) -> None:
+        row.note = asked["note"]
+
+    return _changed(rate_set_id, version_id, change)
+
+
+@versions.delete(ONE)
+@versions.answers(None, 204)
+@versions.changes
+def remove_draft(rate_set_id: UUID, version_id: UUID) -> Response:
+    """Take a draft away with its rows."""
+    _changed(rate_set_id, version_id, delete_draft)
+    return Response(status=204)
+
+
+@versions.get(f"{ONE}/tables")
+@versions.answers(TablesAnswer, headers=TAG_HEADER)
+def show_tables(rate_set_id: UUID, version_id: UUID) -> Response:
+    """Show the tables of a version as texts of CSV."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+        texts = file_texts(rows_of(session, row.id))
+    return with_tag(json_answer({"tables": texts}), row.version)
+
+
+@versions.put(f"{ONE}/tables")
+@versions.takes(TablesAsked, example=EXAMPLE_TABLES)
+@versions.answers(VersionAnswer, headers=TAG_HEADER)
+@versions.changes
+@takes_upload
+def send_tables(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+    """Put tables in the place of all rows of a draft."""
+    with faults_at(pointer("tables")):
+        rows = rows_of_texts(asked["tables"])
+    return _replaced(rate_set_id, version_id, rows)
+
+
+@versions.get(f"{ONE}/workbook")
+@versions.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
+def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
+    """Download the tables of a version as a workbook, a sheet for each."""
+    from estimator.workbook.rates_out import rates_workbook_bytes
+
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+        rate_set = session.existing(RateSet, rate_set_id)
+        files = version_files(session, row) or {rate_set.name: {}}
+    with table_folders(files) as (folder,):
+        content = rates_workbook_bytes(folder)
+    headers = {"Content-Disposition": attachment(f"{rate_set.name} {row.number}", ".xlsx")}
+    return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
+
+
+@versions.put(f"{ONE}/workbook")
+@versions.answers(VersionAnswer, headers=TAG_HEADER)
+@versions.takes_file([WORKBOOK_TYPE])
+@versions.changes
+@takes_upload
+def send_workbook(rate_set_id: UUID, version_id: UUID) -> Response:
+    """Put the tables of a workbook in the place of all rows of a draft."""
+    check_media_type([WORKBOOK_TYPE])
+    with services().store.reading(current_caller()) as session:  # before the file is looked at
+        check_is_draft(session.existing(RateVersion, version_id, rate_set_id=rate_set_id))
+    return _replaced(rate_set_id, version_id, rows_of_workbook(request.get_data(cache=False)))
+
+
+@versions.post(f"{ONE}/publication")
+@versions.answers(VersionAnswer, headers=TAG_HEADER)
+@versions.changes
+def publish_version(rate_set_id: UUID, version_id: UUID) -> Response:
+    """Check a draft with the shipped tables, and make it final."""
+    return _changed(rate_set_id, version_id, publish_checked, is_draft=False)
+
+
+@versions.get(f"{ONE}/difference")
+@versions.asks(DifferenceQuery)
+@versions.answers(RatesDifferenceAnswer)
+def show_difference(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+    """Show what changed from another version, or the shipped tables, to this one."""
+    with services().store.reading(current_caller()) as session:
+        row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
+        rate_set = session.existing(RateSet, rate_set_id)
+        told = difference(session, rate_set, row, asked["against"])
+    return json_answer(told)
+
+
+def _replaced(rate_set_id: UUID, version_id: UUID, rows: Rows) -> Response:
+    def change(work: WritingSession, row: RateVersion) -> None:
+        replace_rows(work, row, rows)
+
+    return _changed(rate_set_id, version_id, change)
+
+
+def _changed(
+    rate_set_id: UUID,
+    version_id: UUID,
+    change: Callable[[WritingSession, RateVersion], None],
+    *,
+    is_draft: bool = True,
+) -> Response:
+    def change_draft(work: WritingSession, row: RateVersion) -> None:
+        if is_draft:
+            check_is_draft(row)
+        change(work, row)
+
+    parts, caller = services(), current_caller()
+    row = change_row(parts, caller, RateVersion, version_id, change_draft, rate_set_id=rate_set_id)
+    return with_tag(json_answer(told_version(row)), row.version)

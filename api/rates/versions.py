@@ -1,0 +1,159 @@
+"""Versions of a rate set: drafts from other versions or tables, checking, publishing, comparing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+
+from api.calculations.rate_tables import SHIPPED, shipped_texts, table_folders, tables_of
+from api.contract.errors import FieldsFaulty
+from api.contract.fields import moment_text
+from api.contract.places import faults_at, parameter, pointer
+from api.rates.project_tables import version_files
+from api.rates.table_rows import Rows, rows_of_texts
+from api.store.errors import NotKept, StillNeeded, Unchangeable
+from api.store.models import RateSet, RateVersion
+from api.store.rate_tables import publish, rows_of, start_draft
+from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import fault, quoted
+
+PREVIOUS = "previous"
+
+
+def begin_draft(work: WritingSession, rate_set: RateSet, asked: Mapping[str, Any]) -> RateVersion:
+    """Return a new draft of a set, with the rows of another version or of tables, or none.
+
+    Raises
+    ------
+    FieldsFaulty
+        If both are asked for, or the version is none of the set.
+    TablesFaulty
+        If the tables are none.
+    AlreadyThere
+        If the set has a draft.
+    """
+    if "from_version" in asked and "tables" in asked:
+        raise fault(
+            FieldsFaulty, "'from_version' and 'tables' are both given", "give one of them",
+            pointer("tables"),
+        )  # fmt: skip
+    rows: Rows = {}
+    if "from_version" in asked:
+        rows = _rows_of_version(work, rate_set, asked["from_version"])
+    elif "tables" in asked:
+        with faults_at(pointer("tables")):
+            rows = rows_of_texts(asked["tables"])
+    return start_draft(work, rate_set, rows, asked.get("note", ""))
+
+
+def publish_checked(work: WritingSession, draft: RateVersion) -> None:
+    """Make a draft final, if it prices something together with the shipped tables.
+
+    Raises
+    ------
+    Unchangeable
+        If it is published already.
+    StillNeeded
+        If it has no row.
+    TablesFaulty
+        With every fault of it, each with file and row.
+    """
+    if draft.published_at is None:
+        if not draft.row_count:
+            raise fault(StillNeeded, "the draft has no row", "add rows, or delete it")
+        tables_of({SHIPPED: shipped_texts()} | version_files(work, draft))
+    publish(work, draft)
+
+
+def check_is_draft(version: RateVersion) -> None:
+    """Refuse to change a version that is published.
+
+    Raises
+    ------
+    Unchangeable
+        Telling what to do instead.
+    """
+    if version.published_at is not None:
+        what = f"version {version.number} is published"
+        raise fault(Unchangeable, what, "start a draft from it")
+
+
+def difference(
+    session: AccountSession, rate_set: RateSet, version: RateVersion, other: str
+) -> dict[str, Any]:
+    """Return what changed from another state of the tables to a version, as pricing sees it.
+
+    Parameters
+    ----------
+    session : AccountSession
+    rate_set, version : RateSet, RateVersion
+        Which version; the shipped tables lie below it.
+    other : str
+        `shipped`, `previous` or the id of a version of the set.
+
+    Raises
+    ------
+    NotKept
+        If the set has no such version.
+    TablesFaulty
+        If one of the two has faults, which a draft may have.
+    """
+    from estimator.pricing.rates_diff import rates_diff
+    from estimator.pricing.rates_diff_json import rates_diff_fields
+
+    shipped = {SHIPPED: dict(shipped_texts())}
+    before = _other(session, rate_set, version, other)
+    old = shipped | (version_files(session, before) if before else {})
+    new = shipped | version_files(session, version)
+    with table_folders(old) as old_folders, table_folders(new) as new_folders:
+        return rates_diff_fields(rates_diff(old_folders, new_folders))
+
+
+def told_version(row: RateVersion) -> dict[str, Any]:
+    """Return what is told of a version."""
+    return {
+        "id": str(row.id),
+        "number": row.number,
+        "note": row.note,
+        "created_at": moment_text(row.created_at),
+        "published_at": None if row.published_at is None else moment_text(row.published_at),
+        "row_count": row.row_count,
+        "content_digest": row.content_digest,
+        "version": row.version,
+    }
+
+
+def _rows_of_version(work: WritingSession, rate_set: RateSet, version_id: UUID) -> Rows:
+    try:
+        version = work.existing(RateVersion, version_id, rate_set_id=rate_set.id)
+    except NotKept:
+        what = f"there is no {quoted(version_id)} among the versions of the set"
+        raise fault(FieldsFaulty, what, where=pointer("from_version")) from None
+    found: Rows = {}
+    for row in rows_of(work, version.id):
+        found.setdefault(row.file, []).append(dict(row.cells))
+    return found
+
+
+def _other(
+    session: AccountSession, rate_set: RateSet, version: RateVersion, name: str
+) -> RateVersion | None:
+    if name == SHIPPED:
+        return None
+    of_set = select(RateVersion).where(RateVersion.rate_set_id == rate_set.id)
+    if name == PREVIOUS:
+        before = of_set.where(
+            RateVersion.number < version.number, RateVersion.published_at.is_not(None)
+        )
+        return session.scalars(before.order_by(RateVersion.number.desc()).limit(1)).first()
+    try:
+        version_id = UUID(name)
+    except ValueError:
+        raise fault(
+            FieldsFaulty, f"{quoted(name)} is no version", "give an id, 'previous' or 'shipped'",
+            parameter("against"),
+        ) from None  # fmt: skip
+    return session.existing(RateVersion, version_id, rate_set_id=rate_set.id)

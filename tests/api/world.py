@@ -1,0 +1,172 @@
+"""An account with one of everything, made over HTTP; and routes filled with its ids."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from itertools import count
+from typing import Any
+
+from api.contract import example_ids
+from api.rates.rate_shapes import EXAMPLE_TABLES
+from tests.api.estimates.made import PITS
+from tests.api.live import Live
+from tests.api.service import Service
+
+Told = tuple[int, Any, Mapping[str, str]]
+Send = Callable[[str, str, Any, dict[str, str]], Told]
+
+QUOTE = {
+    "code": "stone-ballast", "name": "Ballast stone", "kind": "material", "unit": "ton",
+    "rate": "30.00", "date": "2026-01-09", "paid": "yes", "source": "invented quote",
+}  # fmt: skip
+PARAMETER = re.compile(r"<(?:uuid:)?(\w+)>")
+ROUND = (
+    PITS
+    + """\
+  - code: "50"
+    name: Slab
+    after: ["30"]
+    items:
+      - code: "010"
+        name: Old slab out
+        assembly: slab-break-out
+        inputs: {area: 480 sf, thickness: 5 in}
+"""
+)
+
+# What the ids of examples stand for.
+EXAMPLES = {
+    "token_id": example_ids.TOKEN,
+    "project_id": example_ids.PROJECT,
+    "phase_id": example_ids.PHASE,
+    "item_id": example_ids.ITEM,
+    "quote_id": example_ids.QUOTE,
+    "share_id": example_ids.SHARE,
+    "rate_set_id": example_ids.RATE_SET,
+    "draft_id": example_ids.DRAFT,
+    "published_id": example_ids.PUBLISHED,
+    "row_id": example_ids.ROW,
+    "estimate_id": example_ids.ESTIMATE,
+    "earlier_estimate_id": example_ids.EARLIER_ESTIMATE,
+    "second_phase_id": example_ids.SECOND_PHASE,
+    "second_item_id": example_ids.SECOND_ITEM,
+}
+
+
+def through(service: Service, token: str) -> Send:
+    """Return a way to send requests to an application as the holder of a token."""
+
+    def send(method: str, path: str, body: Any, headers: dict[str, str]) -> Told:
+        answer = service.send(method, path, body, token=token, headers=headers)
+        return answer.status_code, answer.json if answer.is_json else None, answer.headers
+
+    return send
+
+
+def over(live: Live) -> Send:
+    """Return a way to send requests to a running service as its owner."""
+
+    def send(method: str, path: str, body: Any, headers: dict[str, str]) -> Told:
+        sent = {"Authorization": f"Bearer {live.token}"} | headers
+        answer = live.send(method, path, body, sent)
+        return answer.status, json.loads(answer.text or "null"), dict(answer.headers)
+
+    return send
+
+
+@dataclass
+class World:
+    """One of everything on the account of whoever sends."""
+
+    send: Send
+    ids: dict[str, str] = field(default_factory=dict)
+    keys: Any = field(default_factory=count)
+
+    def make(self) -> World:
+        """Make everything, and return it."""
+        self._make_tokens()
+        self._make_rates()
+        self._make_project()
+        self._make_estimates()
+        return self
+
+    def filled(self, route: str, **other: str) -> tuple[str, str]:
+        """Return method and path of a route, its parameters filled with ids of this world.
+
+        Parameters
+        ----------
+        route : str
+            As the table of roles has it.
+        **other
+            Ids that stand in the place of this world's.
+        """
+        method, path = route.split(" ", 1)
+        ids = self.ids_for(route) | other
+        asked = "?item=30.020" if path.endswith("/explanations") else ""
+        return method, PARAMETER.sub(lambda found: ids[found[1]], path) + asked
+
+    def ids_for(self, route: str) -> dict[str, str]:
+        """Return the ids that a route's parameters are filled with."""
+        is_read = route.startswith("GET")
+        version = "published_id" if is_read and "/rows/" not in route else "draft_id"
+        kind = "comparison_id" if "/comparisons/" in route else "ranges_id"
+        return self.ids | {
+            "version_id": self.ids[version],
+            "study_id": self.ids[kind],
+            "code": "geotextile",
+        }
+
+    def body_of(self, example: Any) -> Any:
+        """Return the body of an example with ids of this world."""
+        text = json.dumps(example)
+        for name, shown in EXAMPLES.items():
+            text = text.replace(shown, self.ids[name])
+        return json.loads(text)
+
+    def create(self, path: str, body: Any) -> Any:
+        """Create something, and return what is told of it."""
+        key = {"Idempotency-Key": f"world-{next(self.keys)}"}
+        status, told, _ = self.send("POST", path, body, key)
+        assert status == 201, told
+        return told
+
+    def _make_tokens(self) -> None:
+        told = self.create("/v1/tokens", {"holder": "bank of the tests", "role": "lender"})
+        self.ids["token_id"] = told["id"]
+
+    def _make_rates(self) -> None:
+        ids = self.ids
+        ids["rate_set_id"] = self.create("/v1/rate-sets", {"name": "Valley"})["id"]
+        at = f"/v1/rate-sets/{ids['rate_set_id']}/versions"
+        draft = self.create(at, EXAMPLE_TABLES)
+        ids["published_id"] = draft["id"]
+        version = {"If-Match": f'"{draft["version"]}"'}
+        status, told, _ = self.send("POST", f"{at}/{draft['id']}/publication", None, version)
+        assert status == 200, told
+        ids["draft_id"] = self.create(at, {"from_version": ids["published_id"]})["id"]
+        _, told, _ = self.send("GET", f"{at}/{ids['draft_id']}/rows", None, {})
+        (ids["row_id"],) = (one["id"] for one in told["rows"])
+
+    def _make_project(self) -> None:
+        ids = self.ids
+        ids["project_id"] = self.create("/v1/projects/from-scope", {"scope": ROUND})["id"]
+        at = f"/v1/projects/{ids['project_id']}"
+        _, told, _ = self.send("GET", f"{at}/phases", None, {})
+        ids["phase_id"], ids["second_phase_id"] = (one["id"] for one in told["phases"])
+        _, told, _ = self.send("GET", f"{at}/items?phase={ids['phase_id']}", None, {})
+        ids["second_item_id"], ids["item_id"] = (one["id"] for one in told["items"])
+        shared = self.create("/v1/tokens", {"holder": "bank with a share", "role": "lender"})
+        quotes = {"rows": [{"file": "resources.csv", "cells": QUOTE}]}
+        ids["quote_id"] = self.create(f"{at}/quotes", quotes)["rows"][0]["id"]
+        ids["share_id"] = self.create(f"{at}/shares", {"token_id": shared["id"]})["id"]
+
+    def _make_estimates(self) -> None:
+        ids, at = self.ids, f"/v1/projects/{self.ids['project_id']}/estimates"
+        ids["earlier_estimate_id"] = self.create(at, {})["id"]
+        ids["estimate_id"] = self.create(at, {"on": "2026-05-04"})["id"]
+        at = f"{at}/{ids['estimate_id']}"
+        ids["comparison_id"] = self.create(f"{at}/comparisons", {"item": "30.020"})["id"]
+        ids["ranges_id"] = self.create(f"{at}/ranges", {"iterations": 200})["id"]
