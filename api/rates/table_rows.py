@@ -56,6 +56,14 @@ def rows_of_workbook(content: bytes) -> Rows:
     }
 
 
+def blank_texts() -> dict[str, str]:
+    """Return every table with its columns and no row, to be filled in."""
+    from estimator.rates.folders import COLUMNS
+    from estimator.rates.moved.written_folder import table_text
+
+    return {file: table_text(columns, []) for file, columns in COLUMNS.items()}
+
+
 def fitting_cells(file: str, cells: Cells, place: str, faults: Faults) -> dict[str, str]:
     """Return the cells of a row with every column of its table, and note what does not fit.
 

@@ -35,7 +35,7 @@ from api.rates.rate_shapes import (
     VersionAnswer,
     VersionPage,
 )
-from api.rates.table_rows import Rows, rows_of_texts, rows_of_workbook
+from api.rates.table_rows import Rows, blank_texts, rows_of_texts, rows_of_workbook
 from api.rates.versions import (
     begin_draft,
     check_is_draft,
@@ -141,13 +141,13 @@ def send_tables(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> R
 @versions.get(f"{ONE}/workbook")
 @versions.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
 def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
-    """Download the tables of a version as a workbook, a sheet for each."""
+    """Download the tables of a version as a workbook, a sheet for each; blank sheets if empty."""
     from estimator.workbook.rates_out import rates_workbook_bytes
 
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         rate_set = session.existing(RateSet, rate_set_id)
-        files = version_files(session, row) or {rate_set.name: {}}
+        files = version_files(session, row) or {rate_set.name: blank_texts()}
     with table_folders(files) as (folder,):
         content = rates_workbook_bytes(folder)
     headers = {"Content-Disposition": attachment(f"{rate_set.name} {row.number}", ".xlsx")}
