@@ -23,7 +23,7 @@ from api.contract.schemas import loaded
 from api.projects.heads import new_project
 from api.projects.kept_scope import keep_head, keep_scope
 from api.projects.scope_shapes import ScopeUpload
-from api.projects.sent_quotes import check_quote_files, keep_quotes
+from api.projects.sent_quotes import keep_quotes
 from api.rates.project_tables import project_files, tables_of
 from api.store.errors import ValueRefused
 from api.store.models import Project
@@ -127,7 +127,6 @@ def _read(work: WritingSession, project: Project, upload: Upload) -> dict[str, A
         files.pop(QUOTES_SET, None)
     with faults_at(QUOTES):
         if upload.quotes:
-            check_quote_files(upload.quotes)
             files[QUOTES_SET] = dict(upload.quotes)
         tables = tables_of(files)
     with upload.placed():
