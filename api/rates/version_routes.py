@@ -17,7 +17,7 @@ from api.contract.blueprint import FILE_SCHEMA, TAG_HEADER, Blueprint
 from api.contract.bodies import check_media_type, takes_upload
 from api.contract.lists import PageQuery, page_of
 from api.contract.places import faults_at, pointer
-from api.contract.preconditions import change_row, with_tag
+from api.contract.preconditions import change_row, expected_versions, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.rates.project_tables import version_files
@@ -162,6 +162,7 @@ def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
 def send_workbook(rate_set_id: UUID, version_id: UUID) -> Response:
     """Put the tables of a workbook in the place of all rows of a draft."""
     check_media_type([WORKBOOK_TYPE])
+    expected_versions()
     with services().store.reading(current_caller()) as session:  # before the file is looked at
         check_is_draft(session.existing(RateVersion, version_id, rate_set_id=rate_set_id))
     return _replaced(rate_set_id, version_id, rows_of_workbook(request.get_data(cache=False)))

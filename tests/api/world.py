@@ -6,8 +6,8 @@ import json
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from itertools import count
 from typing import Any
+from uuid import uuid4
 
 from api.contract import example_ids
 from api.rates.rate_shapes import EXAMPLE_TABLES
@@ -83,7 +83,6 @@ class World:
 
     send: Send
     ids: dict[str, str] = field(default_factory=dict)
-    keys: Any = field(default_factory=count)
 
     def make(self) -> World:
         """Make everything, and return it."""
@@ -128,7 +127,7 @@ class World:
 
     def create(self, path: str, body: Any) -> Any:
         """Create something, and return what is told of it."""
-        key = {"Idempotency-Key": f"world-{next(self.keys)}"}
+        key = {"Idempotency-Key": str(uuid4())}
         status, told, _ = self.send("POST", path, body, key)
         assert status == 201, told
         return told
@@ -139,7 +138,7 @@ class World:
 
     def _make_rates(self) -> None:
         ids = self.ids
-        ids["rate_set_id"] = self.create("/v1/rate-sets", {"name": "Valley"})["id"]
+        ids["rate_set_id"] = self.create("/v1/rate-sets", {"name": f"Valley {uuid4()}"})["id"]
         at = f"/v1/rate-sets/{ids['rate_set_id']}/versions"
         draft = self.create(at, EXAMPLE_TABLES)
         ids["published_id"] = draft["id"]
