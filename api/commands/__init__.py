@@ -15,6 +15,7 @@ from api.commands.account import account
 from api.commands.compare import compare
 from api.commands.database import database
 from api.commands.demo import demo
+from api.commands.difference import difference
 from api.commands.explain import explain
 from api.commands.price import price
 from api.commands.rates import rates
@@ -56,5 +57,5 @@ def main() -> None:
     """Price the restoration of an old building, phase by phase, with every figure explained."""
 
 
-for _command in (price, compare, explain, rates, demo, database, account, serve):
+for _command in (price, compare, difference, explain, rates, demo, database, account, serve):
     main.add_command(_command)

@@ -1,0 +1,46 @@
+"""`groundsill difference`: what changed between two estimates, and why."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from estimator.errors import InputFaulty, fault
+
+if TYPE_CHECKING:
+    from estimator.pricing.estimate_compared import Compared
+
+_FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
+
+
+@click.command()
+@click.argument("before", type=_FILE)
+@click.argument("after", type=_FILE)
+@click.option("--json", "as_json", is_flag=True, help="Print the difference as JSON.")
+def difference(before: Path, after: Path, as_json: bool) -> None:
+    """Show what changed from one estimate to another, line by line, and why.
+
+    BEFORE and AFTER are files with what 'groundsill price --json' printed. Nothing is priced again.
+    """
+    from api.commands.difference_shown import show_difference
+    from estimator.pricing.estimate_difference import estimate_difference
+    from estimator.pricing.estimate_difference_json import estimate_difference_json
+
+    found = estimate_difference(_read(before), _read(after))
+    if as_json:
+        click.echo(estimate_difference_json(found), nl=False)
+    else:
+        show_difference(found)
+
+
+def _read(file: Path) -> Compared:
+    from estimator.pricing.estimate_compared_json import compared_from_json
+
+    try:
+        text = file.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        remedy = "give what `groundsill price --json` prints"
+        raise fault(InputFaulty, "is no text in UTF-8", remedy, file.name) from None
+    return compared_from_json(text, file.name)

@@ -1,0 +1,115 @@
+"""The difference of two estimates on the terminal: sums, causes, and the lines that changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from api.commands.printing import page, table
+from estimator.money import RATE_DECIMALS, dollars
+from estimator.rates.moved.written_folder import rate_text
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+    from estimator.pricing.estimate_compared import DifferenceLine
+    from estimator.pricing.estimate_difference import (
+        EstimateDifference,
+        LineDifference,
+        SumDifference,
+    )
+
+_NOTHING = "-"
+_MARKUP = "Markup"
+_TOTALS = {
+    "direct_cost": "Direct cost",
+    "cash_cost": "Cash cost",
+    "own_value": "Unpaid owner labor and own material",
+    "full_cost": "Full cost",
+}
+_CAUSES = {
+    "new": "Lines that are new",
+    "dropped": "Lines that were dropped",
+    "quantity": "Other quantities, at the old rates",
+    "rate": "Other rates, at the new quantities",
+}
+
+
+def show_difference(difference: EstimateDifference) -> None:
+    """Print totals, causes, phases, markups, and each item that changed with its lines."""
+    changed = difference.changed_lines
+    with page() as out:
+        out.print(_sums_table("Totals", difference.totals))
+        if not changed:
+            out.print("\nNo line differs.")
+        else:
+            out.print()
+            out.print(_causes_table(difference))
+        _show_sums(out, "Phase", difference.by_phase)
+        _show_sums(out, _MARKUP, difference.markups)
+        names = {one.code: one for one in difference.by_item}
+        for item, lines in groupby(changed, key=lambda one: one.shown.item):
+            out.print()
+            out.print(_item_table(names[item], list(lines)))
+        unchanged = len(difference.lines) - len(changed)
+        if changed and unchanged:
+            out.print(f"\nLines that are as they were: {unchanged}")
+
+
+def _show_sums(out: Console, heading: str, sums: Iterable[SumDifference]) -> None:
+    """Print the sums that differ, if there are any."""
+    differing = [one for one in sums if one.cents]
+    if differing:
+        out.print()
+        out.print(_sums_table(heading, differing))
+
+
+def _sums_table(heading: str, sums: Iterable[SumDifference]) -> Table:
+    shown = table(
+        (heading, "text"), ("Before $", "number"), ("After $", "number"), ("Change $", "number")
+    )
+    for one in sums:
+        # markups are known by their names, phases and items by their codes too
+        name = one.name if heading == _MARKUP else f"{one.code} {one.name}".strip()
+        shown.add_row(
+            _TOTALS.get(one.code, name), _money(one.before), _money(one.after), _change(one.cents)
+        )
+    return shown
+
+
+def _causes_table(difference: EstimateDifference) -> Table:
+    shown = table(("Why", "text"), ("Change $", "number"))
+    for cause, cents in difference.cents_by_cause.items():
+        shown.add_row(_CAUSES[cause], _change(cents))
+    return shown
+
+
+def _item_table(item: SumDifference, lines: Iterable[LineDifference]) -> Table:
+    """Return the lines of an item that changed, each as quantity x rate before and after."""
+    shown = table(
+        (f"{item.code} {item.name}".strip(), "text"), ("Before", "text"), ("After", "text"),
+        ("Change $", "number"),
+    )  # fmt: skip
+    for one in lines:
+        name = f"{one.shown.name} ({', '.join(one.why)})"
+        shown.add_row(name, _extension(one.before), _extension(one.after), _change(one.cents))
+    return shown
+
+
+def _extension(line: DifferenceLine | None) -> str:
+    if line is None:
+        return _NOTHING
+    quantity = f"{Decimal(line.ordered).scaleb(-line.decimals):,f}"
+    rate = rate_text(Decimal(line.rate).scaleb(-RATE_DECIMALS))
+    return f"{quantity} {line.unit} x {rate}"
+
+
+def _money(cents: int) -> str:
+    return f"{dollars(cents):,.2f}"
+
+
+def _change(cents: int) -> str:
+    return f"{dollars(cents):+,.2f}" if cents else f"{dollars(0):.2f}"
