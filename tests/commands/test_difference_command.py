@@ -35,7 +35,7 @@ def test_the_page_shows_what_its_commands_print(shown):
     assert shown[1].splitlines() == told
 
 
-@pytest.mark.parametrize("columns", [60, 80, 200])
+@pytest.mark.parametrize("columns", [40, 80, 200])
 def test_it_fits_the_terminal(shown, columns):
     ran = groundsill("difference", "before.json", "after.json", folder=shown[0], columns=columns)
     assert ran.exit_code == 0
