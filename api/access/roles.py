@@ -98,6 +98,7 @@ ALLOWED: Mapping[str, Roles] = {
     f"GET {_PROJECT}/budget": ALL,
     f"GET {_PROJECT}/estimates/<uuid:estimate_id>/lines": ALL,
     f"GET {_PROJECT}/estimates/<uuid:estimate_id>/explanations": ALL,
+    f"GET {_PROJECT}/estimates/<uuid:estimate_id>/difference": ALL,
     f"POST {_PROJECT}/estimates/<uuid:estimate_id>/comparisons": OWNERS,
     f"GET {_PROJECT}/estimates/<uuid:estimate_id>/comparisons": ALL,
     f"GET {_PROJECT}/estimates/<uuid:estimate_id>/comparisons/<uuid:study_id>": ALL,

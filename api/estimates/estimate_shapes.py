@@ -6,7 +6,7 @@ from typing import Any
 
 import marshmallow as ma
 
-from api.contract.fields import Choice, Day, Figure, Moment, Money, Whole, WholeInQuery, Words
+from api.contract.fields import Choice, Day, Figure, Id, Moment, Money, Whole, WholeInQuery, Words
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, Part, Schema
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
@@ -124,6 +124,26 @@ class SelectedAnswer(Answer):
     count = Whole(0, HIGHEST_POSITION, required=True)
     cash = Figure(required=True)
     own = Figure(required=True)
+
+
+class DifferenceQuery(Schema):
+    """The estimate before the changes."""
+
+    against = Id(required=True, metadata={"description": "Another estimate of the project."})
+
+
+class DifferenceAnswer(Answer):
+    """What changed between two estimates, as `groundsill difference --json` prints it."""
+
+    form = Whole(1, 1, required=True)
+    totals = ma.fields.Dict(required=True)
+    by_cause = ma.fields.Dict(required=True)
+    markups = ma.fields.List(ma.fields.Dict(), required=True)
+    by_phase = ma.fields.List(ma.fields.Dict(), required=True)
+    by_item = ma.fields.List(ma.fields.Dict(), required=True)
+    by_kind = ma.fields.List(ma.fields.Dict(), required=True)
+    lines = ma.fields.List(ma.fields.Dict(), required=True)
+    unchanged_lines = Whole(0, HIGHEST_POSITION, required=True)
 
 
 class LinePage(Page):

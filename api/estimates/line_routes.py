@@ -11,8 +11,11 @@ from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.services import services
+from api.estimates.differences import difference_text
 from api.estimates.estimate_routes import ONE
 from api.estimates.estimate_shapes import (
+    DifferenceAnswer,
+    DifferenceQuery,
     ExplanationQuery,
     ExplanationsAnswer,
     LinePage,
@@ -34,6 +37,15 @@ def list_lines(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Re
     return json_answer(
         page_of_lines(services(), current_caller(), project_id, estimate_id, asked, cursor_key())
     )
+
+
+@estimate_lines.get(f"{ONE}/difference")
+@estimate_lines.asks(DifferenceQuery)
+@estimate_lines.answers(DifferenceAnswer)
+def compare_estimates(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+    """Show what changed since another estimate of the project, line by line, and why."""
+    told = difference_text(services(), current_caller(), project_id, estimate_id, asked["against"])
+    return Response(told.encode(), content_type="application/json")
 
 
 @estimate_lines.get(f"{ONE}/explanations")

@@ -104,8 +104,12 @@ class World:
         """
         method, path = route.split(" ", 1)
         ids = self.ids_for(route) | other
-        asked = "?item=30.020" if path.endswith("/explanations") else ""
-        return method, PARAMETER.sub(lambda found: ids[found[1]], path) + asked
+        asked = {
+            "explanations": "?item=30.020",
+            "difference": f"?against={self.ids['earlier_estimate_id']}",
+        }
+        more = asked.get(path.rsplit("/", 1)[1], "") if "/estimates/" in path else ""
+        return method, PARAMETER.sub(lambda found: ids[found[1]], path) + more
 
     def ids_for(self, route: str) -> dict[str, str]:
         """Return the ids that a route's parameters are filled with."""
