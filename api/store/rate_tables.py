@@ -21,6 +21,7 @@ from estimator.errors import fault
 Cells = Mapping[str, str]
 
 _ROWS = table_of(RateRow)
+_ORDER = (RateRow.file, RateRow.position, RateRow.id)
 
 
 def start_draft(
@@ -76,9 +77,11 @@ def replace_rows(
 def recount(work: WritingSession, draft: RateVersion) -> None:
     """Note in a draft what its rows say now; to be called after every change of its rows."""
     work.flush()
-    rows = rows_of(work, draft.id)
+    columns = select(RateRow.file, RateRow.cells)  # an object a row would take three times as long
+    of_draft = columns.where(RateRow.rate_version_id == draft.id).order_by(*_ORDER)
+    rows = [(file, cells) for file, cells in work.execute(of_draft)]
     draft.row_count = len(rows)
-    draft.content_digest = content_digest([(row.file, row.cells) for row in rows])
+    draft.content_digest = content_digest(rows)
     work.flush()
 
 
@@ -105,9 +108,8 @@ def delete_draft(work: WritingSession, draft: RateVersion) -> None:
 
 def rows_of(session: AccountSession, version_id: UUID) -> Sequence[RateRow]:
     """Return the rows of a version, file by file, in their order."""
-    order = (RateRow.file, RateRow.position, RateRow.id)
     return session.scalars(
-        select(RateRow).where(RateRow.rate_version_id == version_id).order_by(*order)
+        select(RateRow).where(RateRow.rate_version_id == version_id).order_by(*_ORDER)
     ).all()
 
 

@@ -118,7 +118,8 @@ def test_a_quote_prices_the_project_from_then_on_and_no_other(service, project):
     before = priced(service, project).json["totals"]["cash_cost"]
     cells = {
         "code": "geotextile-roll", "name": "Cloth of the vendor", "kind": "material",
-        "unit": "roll", "rate": "95.00", "date": "2026-03-01", "paid": "yes", "source": "invented quote",
+        "unit": "roll", "rate": "95.00", "date": "2026-03-01", "paid": "yes",
+        "source": "invented quote",
     }  # fmt: skip
     answer = added(service, f"{project}/quotes", cells)
     assert answer.status_code == 201, answer.text
