@@ -120,6 +120,12 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
         """Tell that the route changes something that has versions, and so needs `If-Match`."""
         return cast("Route", self.doc(parameters=[IF_MATCH_PARAMETER])(route))
 
+    def changes_whole(self, route: Route) -> Route:
+        """Tell that the route changes something of several rows, whose tag is no number."""
+        schema = {"type": "string", "pattern": '^"[0-9a-f]{32}"$'}
+        told = {**IF_MATCH_PARAMETER, "schema": schema, "example": f'"{0x1906:032x}"'}
+        return cast("Route", self.doc(parameters=[told])(route))
+
     def takes_file(self, types: Iterable[str]) -> Callable[[Route], Route]:
         """Tell that the body is a file of one of these kinds."""
         return self.takes_any({one: {"schema": FILE_SCHEMA} for one in types})

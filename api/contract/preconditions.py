@@ -42,6 +42,18 @@ def expected_versions() -> frozenset[int]:
     PreconditionMissing
         If it is missing, or `*`, which would be a change of whatever there is.
     """
+    tags = (_TAG.fullmatch(tag) for tag in expected_tags())
+    return frozenset(int(tag[1]) for tag in tags if tag)
+
+
+def expected_tags() -> frozenset[str]:
+    """Return the tags that `If-Match` names, each with its quotes.
+
+    Raises
+    ------
+    PreconditionMissing
+        If it is missing, or `*`.
+    """
     given = request.headers.get("If-Match", "").strip()
     if not given or given == "*":
         raise fault(
@@ -50,8 +62,28 @@ def expected_versions() -> frozenset[int]:
             "read it, and send its ETag as If-Match",
             header("If-Match"),
         )
-    tags = (_TAG.fullmatch(tag.strip()) for tag in given.split(","))
-    return frozenset(int(tag[1]) for tag in tags if tag)
+    return frozenset(tag.strip() for tag in given.split(","))
+
+
+def expect_tag(tag: str, tags: frozenset[str], what: str) -> None:
+    """Refuse to change a whole of several rows that is not as the client has read it.
+
+    Parameters
+    ----------
+    tag : str
+        Of the whole as it is now.
+    tags : frozenset of str
+        From `expected_tags`.
+    what : str
+        The whole, as "the scope".
+
+    Raises
+    ------
+    VersionStale
+        If it differs.
+    """
+    if tag not in tags:
+        raise fault(VersionStale, f"{what} is not as it was read", "read it again")
 
 
 def expect_match(work: WritingSession, row: Any, versions: frozenset[int]) -> None:

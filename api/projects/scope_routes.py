@@ -14,7 +14,7 @@ from api.calculations.scopes import FILE_TYPES, WORKBOOK_TYPE, YAML_TYPE
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import FILE_SCHEMA, TAG_HEADER, Blueprint
 from api.contract.bodies import JSON_TYPE, takes_upload
-from api.contract.preconditions import change_row, with_tag
+from api.contract.preconditions import conditional, expect_tag, expected_tags
 from api.contract.services import services
 from api.contract.submissions import create_row
 from api.projects.heads import tables_for
@@ -30,7 +30,7 @@ from api.projects.scope_shapes import (
     ScopeUpload,
 )
 from api.projects.uploads import project_of_upload, replace_scope, upload_of_body
-from api.projects.written_scope import section_of, written_scope
+from api.projects.written_scope import scope_tag, section_of, written_scope
 from api.store.models import Project
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
@@ -63,29 +63,35 @@ def open_project_from_scope(asked: dict[str, Any]) -> Response:
 @scopes.put(AT)
 @scopes.takes_any(_BODY)
 @scopes.answers(ProjectAnswer, headers=TAG_HEADER)
-@scopes.changes
+@scopes.changes_whole
 @takes_upload
 def send_scope(project_id: UUID) -> Response:
     """Put a scope in the place of all that a project says: JSON, YAML or a workbook.
 
-    Phases and items are matched by their codes: what keeps its code keeps its id.
+    Phases and items are matched by their codes: what keeps its code keeps its id. The tag is that
+    of the scope as it was read, so nothing that somebody added since is dropped.
     """
-    upload = upload_of_body()
+    parts, tags, upload = services(), expected_tags(), upload_of_body()
 
-    def change(work: WritingSession, project: Project) -> None:
+    def change(work: WritingSession) -> tuple[Project, str]:
+        project = work.existing(Project, project_id)
+        expect_tag(scope_tag(work, project), tags, "the scope")
         replace_scope(work, project, upload)
+        work.flush()
+        return project, scope_tag(work, project)
 
-    row = change_row(services(), current_caller(), Project, project_id, change)
-    return with_tag(json_answer(told(row)), row.version)
+    project, tag = parts.store.carry_out(current_caller(), parts.now, change)
+    return _tagged(json_answer(told(project)), tag)
 
 
 @scopes.get(AT)
-@scopes.answers(ScopeAnswer)
+@scopes.answers(ScopeAnswer, headers=TAG_HEADER)
 def show_scope(project_id: UUID) -> Response:
     """Show the whole scope, with the keys of a scope file; phases without items are left out."""
     with services().store.reading(current_caller()) as session:
-        written = written_scope(session, session.existing(Project, project_id))
-    return json_answer(written)
+        project = session.existing(Project, project_id)
+        written, tag = written_scope(session, project), scope_tag(session, project)
+    return _tagged(json_answer(written), tag)
 
 
 @scopes.get(f"{AT}-file")
@@ -113,6 +119,11 @@ def show_scope_workbook(project_id: UUID) -> Response:
         write_scope(section_of(written), tables, path)
         content = path.read_bytes()
     return _file(content, WORKBOOK_TYPE, project.name, ".xlsx")
+
+
+def _tagged(answer: Response, tag: str) -> Response:
+    answer.headers["ETag"] = tag
+    return conditional(answer)
 
 
 def _file(content: bytes, kind: str, name: str, ending: str) -> Response:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, cast
@@ -10,6 +11,7 @@ from sqlalchemy import select
 
 from api.calculations.located_json import located_json
 from api.contract.places import ROOT
+from api.store.columns import canonical_json
 from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.sessions import AccountSession
 
@@ -44,6 +46,18 @@ def written_scope(session: AccountSession, project: Project) -> dict[str, Any]:
         if items[phase.id]
     ]
     return written_head(project) | {"phases": phases}
+
+
+def scope_tag(session: AccountSession, project: Project) -> str:
+    """Return the tag of a project's whole scope, which every change of a part of it changes.
+
+    It is made of the versions of all rows, also of phases that have no item yet.
+    """
+    rows = [[str(project.id), project.version]]
+    for model in (ProjectPhase, ProjectItem):
+        asked = select(model.id, model.version).where(model.project_id == project.id)
+        rows += [[str(key), version] for key, version in session.execute(asked.order_by(model.id))]
+    return f'"{hashlib.sha256(canonical_json(rows).encode()).hexdigest()[:32]}"'
 
 
 def read_written(written: Mapping[str, Any], tables: Tables, where: str = ROOT) -> Scope:

@@ -72,6 +72,12 @@ def at_version(row: Any) -> dict[str, str]:
     return {"If-Match": f'"{row["version"]}"'}
 
 
+def as_read(service: Service, project: Any) -> dict[str, str]:
+    """Return the header that names the scope of a project as its owner reads it now."""
+    read = service.get(f"{AT}/{project['id']}/scope")
+    return {"If-Match": read.headers.get("ETag", '"1"')}
+
+
 def entries(answer: TestResponse, status: int) -> list[tuple[str, str]]:
     """Return pointer and sentence of each fault of a problem."""
     assert answer.status_code == status, answer.text

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from api.projects import item_shapes, phase_shapes, project_shapes, scope_shapes
 from api.store.verify import verify
-from tests.api.projects.made import AT, add_item, open_phase, open_project
+from tests.api.projects.made import AT, add_item, as_read, open_phase, open_project
 from tests.api.service import new_key
 from tests.api.store.made import figure
 
@@ -88,7 +88,8 @@ def test_no_body_gets_a_5xx(embedded, data):
         )
     )
     body = changed(data.draw, example)
-    headers = new_key() | {"If-Match": '"1"'}
+    tags = f'"1", {as_read(embedded, project)["If-Match"]}'
+    headers = new_key() | {"If-Match": tags}
     content = json.dumps(body, ensure_ascii=not is_readable(body)).encode()
     answer = embedded.send(method, where, content, headers=headers)
     assert answer.status_code < 500, (method, where, body, answer.text)

@@ -6,7 +6,7 @@ import pytest
 
 from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
 from api.projects.scope_shapes import EXAMPLE_FROM_SCOPE
-from tests.api.projects.made import AT, at_version, created
+from tests.api.projects.made import AT, as_read, created
 from tests.api.service import new_key
 from tests.workbook.hostile import HOSTILE
 
@@ -34,7 +34,7 @@ def refused(service, project, content, kind):
     """Send a file as the scope of a project that must stay as it is; return the problem."""
     path = f"{AT}/{project['id']}"
     before = service.get(f"{path}/scope").json
-    headers = at_version(project) | {"Content-Type": kind}
+    headers = as_read(service, project) | {"Content-Type": kind}
     answer = service.send("PUT", f"{path}/scope", content, headers=headers)
     assert 400 <= answer.status_code < 500
     assert answer.content_type == "application/problem+json"

@@ -31,7 +31,7 @@ from tests.api.projects.made import (
     STONE,
     accept_made,
     add_item,
-    at_version,
+    as_read,
     created,
     entries,
     open_phase,
@@ -49,8 +49,9 @@ def from_scope(service, body, **options):
     return service.post(f"{AT}/from-scope", body, headers=headers, **options)
 
 
-def put_scope(service, project, body, kind="application/json", **options):
-    headers = at_version(project) | {"Content-Type": kind}
+def put_scope(service, project, body, kind="application/json", tag=None, **options):
+    named = {"If-Match": tag} if tag else as_read(service, project)
+    headers = named | {"Content-Type": kind}
     return service.send("PUT", f"{AT}/{project['id']}/scope", body, headers=headers, **options)
 
 
@@ -97,7 +98,7 @@ def test_a_scope_puts_itself_in_the_place_of_all_there_was(service):
     changed = answer.json
     assert (changed["name"], changed["version"]) == ("Harrow Lane Carbarn", 2)
     assert (changed["shift"], changed["assumptions"], changed["markups"]) == (None, [], [])
-    assert answer.headers["ETag"] == '"2"'
+    assert answer.headers["ETag"] == as_read(service, project)["If-Match"]
     (item,) = items_of(service, project)
     assert (item["id"], item["phase_id"]) == (kept["id"], phase["id"])
     assert [one["name"] for one in item["methods"]] == [
@@ -113,10 +114,31 @@ def test_the_version_rises_also_where_only_an_item_changed(embedded):
     project = created(from_scope(embedded, EXAMPLE_FROM_SCOPE))
     changed = put_scope(embedded, project, {"scope": TEXT.replace("62 ft 6 in", "64 ft")}).json
     assert changed == project | {"version": 2}
-    stale = put_scope(embedded, project, EXAMPLE_UPLOAD)
-    assert (stale.status_code, stale.json["code"]) == (412, "version-stale")
+
+
+def test_what_somebody_added_since_the_scope_was_read_is_not_dropped(service):
+    project = created(from_scope(service, EXAMPLE_FROM_SCOPE))
+    phase = service.get(f"{AT}/{project['id']}/phases").json["phases"][0]
+    changes = (
+        lambda: add_item(service, project, phase, code="777"),
+        lambda: open_phase(service, project, "88"),
+        lambda: put_scope(service, project, EXAMPLE_UPLOAD),
+    )
+    for change in changes:
+        tag = as_read(service, project)["If-Match"]
+        change()
+        before = scope_of(service, project), items_of(service, project)
+        stale = put_scope(service, project, EXAMPLE_UPLOAD, tag=tag)
+        assert (stale.status_code, stale.json["code"]) == (412, "version-stale")
+        assert (scope_of(service, project), items_of(service, project)) == before
     path = f"{AT}/{project['id']}/scope"
-    assert embedded.send("PUT", path, EXAMPLE_UPLOAD).status_code == 428
+    assert service.send("PUT", path, EXAMPLE_UPLOAD).status_code == 428
+    assert (
+        service.get(
+            path, headers={"If-None-Match": as_read(service, project)["If-Match"]}
+        ).status_code
+        == 304
+    )
 
 
 def test_json_yaml_and_workbook_say_the_same(service, tmp_path):
