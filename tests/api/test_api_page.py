@@ -62,10 +62,27 @@ def test_the_page_shows_what_the_command_prints(printed, place):
     assert agrees(shown, printed[place]), f"{command}\n{printed[place]}"
 
 
-def test_the_page_uses_every_route_of_the_table():
-    paths = {route.split(" ")[1].replace("<uuid:token_id>", "") for route in ALLOWED}
-    written = PAGE.replace("$WHERE", "/v1/tokens/")
-    assert [path for path in sorted(paths) if path not in written] == []
+def path_rows() -> list[str]:
+    """Return the table of paths as the page must have it, from the table of roles."""
+    by_path: dict[str, dict[str, list[str]]] = {}
+    for route, roles in ALLOWED.items():
+        method, path = route.split(" ")
+        by_role = by_path.setdefault(re.sub("<(?:uuid:)?(.+?)>", r"{\1}", path), {})
+        by_role.setdefault(WHO[len(roles)], []).append(method)
+    return [
+        f"| `{path}` | "
+        + "; ".join(f"{', '.join(may)}: {who}" for who, may in by_role.items())
+        + " |"
+        for path, by_role in sorted(by_path.items())
+    ]
+
+
+WHO = {1: "owner", 2: "owner and bookkeeper", 3: "all"}
+
+
+def test_the_page_lists_every_path_with_who_may_use_it():
+    rows = [line for line in PAGE.splitlines() if line.startswith("| `/v1/")]
+    assert rows == path_rows(), "\n".join(path_rows())
 
 
 @pytest.mark.parametrize(("shape", "one"), (VOLUMES | REINFORCING).items())
