@@ -163,7 +163,6 @@ def send_workbook(rate_set_id: UUID, version_id: UUID) -> Response:
     """Put the tables of a workbook in the place of all rows of a draft."""
     check_media_type([WORKBOOK_TYPE])
     expected_versions()
-    expected_versions()
     with services().store.reading(current_caller()) as session:  # before the file is looked at
         check_is_draft(session.existing(RateVersion, version_id, rate_set_id=rate_set_id))
     return _replaced(rate_set_id, version_id, rows_of_workbook(request.get_data(cache=False)))
