@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 import socket
 import ssl
 import subprocess
-from contextlib import ExitStack
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager
 from http.client import HTTPSConnection
 from pathlib import Path
 from time import monotonic, sleep
@@ -17,6 +19,7 @@ import pytest
 from tests.api.live import free_port, served
 
 SHOWN = Path("docs/operations.md").read_text(encoding="utf-8")
+BLOCKS = re.findall(r"^```nginx\n(.*?)^```", SHOWN, re.MULTILINE | re.DOTALL)
 ABSENT = "nginx or openssl is not installed: apt-get install nginx-light openssl"
 AROUND = """
 pid {folder}/pid; error_log {folder}/error.log; daemon off; worker_processes 1;
@@ -32,13 +35,32 @@ http {{
 
 def configuration(folder: Path, port: int, service_port: int) -> str:
     """Return the page's configuration with the names and ports of a test."""
-    server = re.search(r"^```nginx\n(.*?)^```", SHOWN, re.MULTILINE | re.DOTALL)[1]
-    for shown, ours in (
-        ("listen 443 ssl", f"listen 127.0.0.1:{port} ssl"),
-        ("/etc/ssl/certs/groundsill.pem", f"{folder}/pem"),
-        ("/etc/ssl/private/groundsill.key", f"{folder}/key"),
-        ("127.0.0.1:8765", f"127.0.0.1:{service_port}"),
-    ):
+    named = {"127.0.0.1:8765": f"127.0.0.1:{service_port}"}
+    return around(folder, port, BLOCKS[0], named)
+
+
+def of_many_hosts(folder: Path, port: int, service_ports: Sequence[int]) -> str:
+    """Return the page's configuration for two hosts, put together as the page says."""
+    server, before, instead, beside = BLOCKS
+    replaced = {
+        "        proxy_pass http://127.0.0.1:8765;\n": instead,
+        "    location /metrics {": f"{beside}\n    location /metrics {{",
+    }
+    for shown, ours in replaced.items():
+        assert server.count(shown) == 1
+        server = server.replace(shown, ours)
+    hosts = [f"127.0.0.1:{one}" for one in service_ports]
+    named = dict(zip(("10.0.0.11:8765", "10.0.0.12:8765"), hosts, strict=True))
+    return around(folder, port, before + server, named)
+
+
+def around(folder: Path, port: int, server: str, named: Mapping[str, str]) -> str:
+    of_files = {
+        "listen 443 ssl": f"listen 127.0.0.1:{port} ssl",
+        "/etc/ssl/certs/groundsill.pem": f"{folder}/pem",
+        "/etc/ssl/private/groundsill.key": f"{folder}/key",
+    }
+    for shown, ours in (of_files | dict(named)).items():
         assert server.count(shown) == 1
         server = server.replace(shown, ours)
     return AROUND.format(folder=folder, server=server)
@@ -47,23 +69,39 @@ def configuration(folder: Path, port: int, service_port: int) -> str:
 @pytest.fixture(scope="module")
 def fronted(tmp_path_factory):
     """A service of one worker with two threads, and the port of the nginx before it."""
-    nginx, openssl = shutil.which("nginx"), shutil.which("openssl")
-    if nginx is None or openssl is None:
+    folder, port = certified(tmp_path_factory.mktemp("nginx")), free_port()
+    few = {"GROUNDSILL_WORKERS": "1", "GROUNDSILL_THREADS": "2", "GROUNDSILL_PROXIES": "1"}
+    with ExitStack() as stack:
+        live = stack.enter_context(served(folder, **few))
+        stack.enter_context(proxy(folder, port, configuration(folder, port, live.port)))
+        yield live, port
+
+
+def certified(folder: Path) -> Path:
+    """Return the folder, with a certificate in it."""
+    openssl = shutil.which("openssl")
+    if shutil.which("nginx") is None or openssl is None:
         pytest.skip(ABSENT)
-    folder, port = tmp_path_factory.mktemp("nginx"), free_port()
     subprocess.run(
         [openssl, "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2",
          "-subj", "/CN=groundsill.example", "-keyout", folder / "key", "-out", folder / "pem"],
         check=True, capture_output=True,
     )  # fmt: skip
-    few = {"GROUNDSILL_WORKERS": "1", "GROUNDSILL_THREADS": "2", "GROUNDSILL_PROXIES": "1"}
-    with served(folder, **few) as live:
-        (folder / "conf").write_text(configuration(folder, port, live.port))
-        proxy = subprocess.Popen([nginx, "-c", folder / "conf", "-e", folder / "error.log"])
+    return folder
+
+
+@contextmanager
+def proxy(folder: Path, port: int, configured: str) -> Iterator[None]:
+    """Run nginx with a configuration until the `with` ends."""
+    (folder / "conf").write_text(configured)
+    program = [shutil.which("nginx"), "-c", folder / "conf", "-e", folder / "error.log"]
+    running = subprocess.Popen(program)
+    try:
         wait_for(port)
-        yield live, port
-        proxy.terminate()
-        proxy.wait(30)
+        yield
+    finally:
+        running.terminate()
+        running.wait(30)
 
 
 def wait_for(port: int) -> None:
@@ -84,9 +122,12 @@ def context() -> ssl.SSLContext:
     return trusting
 
 
-def asked(port: int, path: str, token: str) -> tuple[int, dict[str, str], str]:
+def asked(
+    port: int, path: str, token: str, method: str = "GET", body: str | None = None, **headers: str
+) -> tuple[int, dict[str, str], str]:
     connection = HTTPSConnection("127.0.0.1", port, timeout=20, context=context())
-    connection.request("GET", path, headers={"Authorization": f"Bearer {token}"})
+    sent = {name.replace("_", "-"): told for name, told in headers.items()}
+    connection.request(method, path, body, {"Authorization": f"Bearer {token}", **sent})
     answer = connection.getresponse()
     body = answer.read().decode()
     connection.close()
@@ -121,3 +162,41 @@ def test_half_sent_requests_do_not_stop_the_service(fronted):
         began = monotonic()
         assert {asked(port, "/v1/account", live.token)[0] for _ in range(5)} == {200}
         assert monotonic() - began < 10
+
+
+def test_two_hosts_on_one_database_are_one_service_behind_the_proxy(tmp_path, server):
+    url, folder, port = server.migrated(), certified(tmp_path), free_port()
+    options = {"GROUNDSILL_DATABASE_URL": url, "GROUNDSILL_PROXIES": "1"}
+    with ExitStack() as stack:
+        hosts = [stack.enter_context(served(folder, **options)) for _ in range(2)]
+        token = next(host.token for host in hosts if host.token)
+        ports = [host.port for host in hosts]
+        stack.enter_context(proxy(folder, port, of_many_hosts(folder, port, ports)))
+        kind = {"Content_Type": "application/json", "Idempotency_Key": "k"}
+        issue = '{"holder": "bank", "role": "lender"}'
+        ids = set()
+        for _ in range(6):
+            status, headers, _ = asked(port, "/v1/tokens", token, "POST", issue, **kind)
+            ids.add((status, headers["Location"]))
+        assert len(ids) == 1
+        cursor = json.loads(asked(port, "/v1/tokens?limit=1", token)[2])["next"]
+        pages = {asked(port, f"/v1/tokens?limit=1&cursor={cursor}", token)[2] for _ in range(6)}
+        assert len(pages) == 1
+        assert all('"POST"' in host.log.read_text() for host in hosts)
+        hosts[1].stop()
+        assert {asked(port, "/v1/account", token)[0] for _ in range(6)} == {200}
+
+
+def test_the_proxy_counts_for_all_hosts(tmp_path, server):
+    url, folder, port = server.migrated(), certified(tmp_path), free_port()
+    with served(folder, GROUNDSILL_DATABASE_URL=url, GROUNDSILL_PROXIES="1") as live:
+        configured = of_many_hosts(folder, port, [live.port, free_port()])
+        with proxy(folder, port, configured):
+            answers = [asked(port, "/v1/account", live.token) for _ in range(300)]
+    refused = [one for one in answers if one[0] == 429]
+    assert {status for status, _, _ in answers} == {200, 429}
+    assert len(answers) - len(refused) >= 100
+    for _, headers, body in refused:
+        assert headers["Content-Type"] == "application/problem+json"
+        assert headers["Retry-After"] == "1"
+        assert json.loads(body)["code"] == "too-many-requests"
