@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
 import numpy as np
 
-from estimator.errors import Faults, InputFaulty, fault, quoted
+from estimator.errors import AmountTooLarge, Faults, InputFaulty, fault, quoted
 from estimator.money import RATE_DECIMALS, dollars, extension_cents
 from estimator.pricing.estimate_compared import Compared, DifferenceLine, MarkupSum
 from estimator.pricing.estimate_json import FORM
@@ -40,7 +40,8 @@ def compared_from_json(text: str, where: str) -> Compared:
     Raises
     ------
     InputFaulty
-        If it is not an estimate, is of a newer form, or its figures do not agree.
+        If it is not an estimate, is of a newer form, or its figures do not agree; `AmountTooLarge`
+        if an order at its rate is too large to be priced to the cent.
     """
     fields = _object(text, where)
     faults = Faults()
@@ -51,9 +52,10 @@ def compared_from_json(text: str, where: str) -> Compared:
         for one in _rows(fields, "markups", _MARKUP, where, faults)
     )
     rows = list(_rows(fields, "lines", _LINE, where, faults))
+    faults.raise_if_any(InputFaulty)
     for row in rows:
         if row["item"] not in items:
-            faults.add(where, f"line {_named(row)} belongs to no item of it", _REMEDY)
+            faults.add(where, f"line {row['item']}/{row['line']} belongs to no item of it", _REMEDY)
     faults.raise_if_any(InputFaulty)
     lines = tuple(_line(row, items[row["item"]]["assembly"]) for row in rows)
     names = {one["phase"]: one["name"] for one in phases}
@@ -79,7 +81,8 @@ def _object(text: str, where: str) -> dict[str, Any]:
 
 
 def _text(value: object) -> bool:
-    return isinstance(value, str)
+    # tables and scopes hold no other text, and a terminal would obey control characters
+    return isinstance(value, str) and value.isprintable()
 
 
 def _number(value: object) -> bool:
@@ -106,6 +109,12 @@ def _line_number(value: object) -> bool:
     return type(value) is int and 0 < value < _MOST_LINE
 
 
+_KEYS = {
+    "items": ("item",),
+    "by_phase": ("phase",),
+    "markups": ("code",),
+    "lines": ("item", "line"),
+}
 _ITEM = {"item": _code, "name": _text, "assembly": _text}
 _PHASE = {"phase": _text, "name": _text}
 _MARKUP = {"code": _text, "name": _text, "amount": _money}
@@ -119,7 +128,8 @@ _LINE = {
 def _rows(
     fields: Mapping[str, Any], key: str, wanted: Mapping[str, Any], where: str, faults: Faults
 ) -> Iterator[dict[str, Any]]:
-    """Yield the objects of a list that are as they are printed, noting what is not."""
+    """Yield the objects of a list that are as they are printed, each once, noting what is not."""
+    seen = set()
     rows = fields.get(key)
     if not isinstance(rows, list):
         faults.add(where, f"{key} is no list", _REMEDY)
@@ -133,8 +143,13 @@ def _rows(
         for name in wrong:
             told = f"{name} {quoted(row[name])} is not as printed" if name in row else ""
             faults.add(place, told or f"{name} is missing", _REMEDY)
-        if not wrong:
-            yield row
+        if wrong:
+            continue
+        names = tuple(row[name] for name in _KEYS[key])
+        if names in seen:
+            faults.add(place, f"repeats {quoted('/'.join(map(str, names)))}", _REMEDY)
+        seen.add(names)
+        yield row
 
 
 def _line(row: Mapping[str, Any], assembly: str) -> DifferenceLine:
@@ -150,17 +165,10 @@ def _scaled(text: str, decimals: int) -> int:
     return int(Decimal(text).scaleb(decimals))
 
 
-def _named(row: Mapping[str, Any]) -> str:
-    return f"{row['item']}/{row['line']}"
-
-
 def _check_figures(compared: Compared, totals: object, where: str) -> None:
     """Refuse amounts that are not quantity times rate, and totals that are not their sums."""
     faults = Faults()
-    columns = [(one.ordered, one.decimals, one.rate * one.sign) for one in compared.lines]
-    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
-    cents = extension_cents(quantity, decimals, rate).tolist()
-    for line, right in zip(compared.lines, cents, strict=True):
+    for line, right in zip(compared.lines, _extensions(compared.lines, where), strict=True):
         if line.cents != right:
             told = f"{dollars(line.cents)} is not its order at its rate, {dollars(right)}"
             faults.add(f"{where}, line {line.item}/{line.line}", told, _REMEDY)
@@ -170,3 +178,16 @@ def _check_figures(compared: Compared, totals: object, where: str) -> None:
             told = f"{key} {quoted(said)} is not what its lines and markups add up to"
             faults.add(where, f"{told}, {dollars(total)}", _REMEDY)
     faults.raise_if_any(InputFaulty)
+
+
+def _extensions(lines: Sequence[DifferenceLine], where: str) -> list[int]:
+    """Return what each line's order comes to at its rate, in cents."""
+    columns = [(one.ordered, one.decimals, one.rate * one.sign) for one in lines]
+    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
+    try:
+        cents: list[int] = extension_cents(quantity, decimals, rate).tolist()
+    except AmountTooLarge as error:
+        faults = Faults()
+        faults.take(where, error)
+        raise AmountTooLarge(faults.found) from None
+    return cents

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from estimator.money import extension_cents
-from estimator.pricing.estimate_compared import Compared, DifferenceLine
+from estimator.pricing.estimate_compared import Compared, DifferenceLine, MarkupSum
 
 NEW, DROPPED, QUANTITY, RATE = "new", "dropped", "quantity", "rate"
 CAUSES = (NEW, DROPPED, QUANTITY, RATE)
@@ -132,15 +132,11 @@ class EstimateDifference:
 
     @property
     def markups(self) -> tuple[SumDifference, ...]:
-        """Each markup of either estimate."""
-        old, new = ({one.code: one for one in side.markups} for side in (self.before, self.after))
+        """Each markup of either estimate, those of `after` first."""
+        old, new = (_markup_cents(side.markups) for side in (self.before, self.after))
+        names = {one.code: one.name for side in (self.before, self.after) for one in side.markups}
         return tuple(
-            SumDifference(
-                code,
-                (new.get(code) or old[code]).name,
-                old[code].cents if code in old else 0,
-                new[code].cents if code in new else 0,
-            )
+            SumDifference(code, names[code], old.get(code, 0), new.get(code, 0))
             for code in {**new, **old}
         )
 
@@ -248,6 +244,13 @@ def _line(
     if old is None or new is None or at_old_rate is None:
         return LineDifference(old, new)
     return LineDifference(old, new, at_old_rate - old.cents, new.cents - at_old_rate)
+
+
+def _markup_cents(markups: Iterable[MarkupSum]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for one in markups:
+        found[one.code] = found.get(one.code, 0) + one.cents
+    return found
 
 
 def _cents(line: DifferenceLine | None) -> int:

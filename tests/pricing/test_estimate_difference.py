@@ -201,7 +201,9 @@ def priced_lines(draw):
 compared = st.builds(
     Compared,
     st.lists(priced_lines(), max_size=8).map(tuple),
-    st.integers(0, 10_000).map(lambda cents: (MarkupSum("overhead", "Overhead", cents),)),
+    st.lists(
+        st.builds(MarkupSum, st.sampled_from(["a", "b", "c"]), st.just("M"), st.integers(0, 10_000))
+    ).map(tuple),
 )
 
 

@@ -73,6 +73,8 @@ def test_a_newer_form_is_refused(estimate):
         ("kind", ["labor"], "kind '['labor']' is not as printed"),
         ("line", True, "line 'True' is not as printed"),
         ("item", "20", "item '20' is not as printed"),
+        ("name", "Stone\ud800", r"name 'Stone\ud800' is not as printed"),
+        ("name", "\x1b[2J", r"name '\x1b[2J' is not as printed"),
     ],
 )
 def test_a_line_that_is_not_as_printed_is_named(estimate, key, value, told):
@@ -81,8 +83,34 @@ def test_a_line_that_is_not_as_printed_is_named(estimate, key, value, told):
 
 
 @pytest.mark.parametrize("ordered", ["9" * 13, "9" * 12 + ".999999", "9" * 40])
-def test_a_quantity_beyond_all_pricing_is_refused(estimate, ordered):
-    assert faults_with(estimate, lambda fields: fields["lines"][0].update(ordered=ordered))
+def test_a_quantity_beyond_all_pricing_is_refused_by_the_name_of_its_file(estimate, ordered):
+    (told,) = faults_with(estimate, lambda fields: fields["lines"][0].update(ordered=ordered))
+    assert told.startswith("a.json")
+
+
+@pytest.mark.parametrize(
+    ("key", "told"),
+    [
+        ("items", "items 2: repeats '20.010'"),
+        ("by_phase", "by_phase 2: repeats '20'"),
+        ("lines", "lines 4: repeats '20.010/1'"),
+    ],
+)
+def test_what_stands_twice_is_refused(estimate, key, told):
+    faults = faults_with(estimate, lambda fields: fields[key].append(fields[key][0]))
+    assert faults == [f"a.json, {told}; give what `groundsill price --json` prints"]
+
+
+def test_a_markup_that_stands_twice_is_refused(estimate):
+    twice = {"code": "tax", "name": "Tax", "amount": "0.00"}
+    faults = faults_with(estimate, lambda fields: fields.update(markups=[twice, twice]))
+    assert faults == [
+        "a.json, markups 2: repeats 'tax'; give what `groundsill price --json` prints"
+    ]
+
+
+def test_items_that_are_missing_are_told_once_not_for_each_line(estimate):
+    assert len(faults_with(estimate, lambda fields: fields.pop("items"))) == 1
 
 
 def test_a_line_of_no_item_is_refused(estimate):
