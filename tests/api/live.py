@@ -10,7 +10,7 @@ import socket
 import subprocess
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from http.client import HTTPConnection, HTTPResponse
 from pathlib import Path
@@ -90,10 +90,10 @@ class Live:
         connection = HTTPConnection("127.0.0.1", self.port, timeout=60)
         sent = {"Content-Type": "application/json"} | (headers or {})
         content = body if body is None or isinstance(body, bytes) else json.dumps(body).encode()
-        connection.request(method, path, content, sent)
-        answer = connection.getresponse()
-        answer.text = answer.read().decode()
-        connection.close()
+        with closing(connection):  # also where the service is killed meanwhile
+            connection.request(method, path, content, sent)
+            answer = connection.getresponse()
+            answer.text = answer.read().decode()
         return answer
 
     def ask(self, method: str, path: str, body: Any = None, **headers: str) -> HTTPResponse:
