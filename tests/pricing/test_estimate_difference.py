@@ -108,6 +108,11 @@ def test_items_stand_in_the_order_of_the_later_estimate_and_those_that_went_last
     assert [one.code for one in found.by_item] == ["20.020", "20.010", "10.010"]
 
 
+def test_what_an_item_lost_stands_below_what_it_has_and_before_the_next_item():
+    found = difference([STONE, HELPER, SCRAP], [STONE, SCRAP])
+    assert [one.shown.name for one in found.lines] == ["Stone", "Helper", "Scrap iron"]
+
+
 def test_sums_by_item_phase_and_kind_count_paid_and_own_work_together():
     found = difference([STONE, HELPER], [STONE, replace(HELPER, ordered=9_00, cents=180_00), SCRAP])
     assert [(one.code, one.before, one.after) for one in found.by_phase] == [

@@ -1,15 +1,24 @@
 """Estimates read back from their JSON, and their difference printed; all numbers are invented."""
 
 import json
+from dataclasses import replace
 
 import pytest
 
 from estimator.errors import InputFaulty
 from estimator.pricing.estimate import price
-from estimator.pricing.estimate_compared import compared_estimate
+from estimator.pricing.estimate_compared import (
+    Compared,
+    DifferenceLine,
+    MarkupSum,
+    compared_estimate,
+)
 from estimator.pricing.estimate_compared_json import compared_from_json
 from estimator.pricing.estimate_difference import estimate_difference
-from estimator.pricing.estimate_difference_json import estimate_difference_json
+from estimator.pricing.estimate_difference_json import (
+    estimate_difference_fields,
+    estimate_difference_json,
+)
 from estimator.pricing.estimate_json import estimate_json
 from estimator.pricing.tables import load_tables
 from tests.factories import MADE, SPRING, item, scope_of, with_cells, write_folder
@@ -149,3 +158,52 @@ def test_a_difference_is_printed_in_decimal_texts(estimate, tmp_path):
     assert line["why"] == ["rate"]
     assert line["by_cause"]["rate"] == line["difference"] == fields["by_cause"]["rate"]
     assert fields["unchanged_lines"] == len(found.lines) - 1
+
+
+def test_each_figure_of_a_difference_is_printed_as_worked_by_hand():
+    before = DifferenceLine(
+        "20.010", 1, "stone-fill", "stone", "Stone", "material", "ton",
+        decimals=2, ordered=100_00, rate=24_0000, cents=2400_00, is_paid=True,
+    )  # fmt: skip
+    after = replace(before, line=2, decimals=1, ordered=110_0, rate=25_0000, cents=2750_00)
+    names = {"20": "Earthwork", "20.010": "Fill"}
+    found = estimate_difference(
+        Compared((before,), (MarkupSum("tax", "Tax", 1_00),), names),
+        Compared((after,), (MarkupSum("tax", "Tax", 1_05),), names),
+    )
+    sums = {"before": "2400.00", "after": "2750.00", "difference": "350.00"}
+    with_tax = {"before": "2401.00", "after": "2751.05", "difference": "350.05"}
+    causes = {"new": "0.00", "dropped": "0.00", "quantity": "240.00", "rate": "110.00"}
+    assert estimate_difference_fields(found) == {
+        "form": 1,
+        "totals": {
+            "direct_cost": sums,
+            "cash_cost": with_tax,
+            "own_value": {"before": "0.00", "after": "0.00", "difference": "0.00"},
+            "full_cost": with_tax,
+        },
+        "by_cause": causes,
+        "markups": [
+            {"code": "tax", "name": "Tax", "before": "1.00", "after": "1.05", "difference": "0.05"}
+        ],
+        "by_phase": [{"code": "20", "name": "Earthwork", **sums}],
+        "by_item": [{"code": "20.010", "name": "Fill", **sums}],
+        "by_kind": [{"code": "material", "name": "", **sums}],
+        "lines": [
+            {
+                "item": "20.010",
+                "assembly": "stone-fill",
+                "resource": "stone",
+                "name": "Stone",
+                "kind": "material",
+                "unit": "ton",
+                "paid": True,
+                "before": {"line": 1, "ordered": "100.00", "rate": "24.0000", "amount": "2400.00"},
+                "after": {"line": 2, "ordered": "110.0", "rate": "25.0000", "amount": "2750.00"},
+                "difference": "350.00",
+                "why": ["quantity", "rate"],
+                "by_cause": causes,
+            }
+        ],
+        "unchanged_lines": 0,
+    }
