@@ -83,6 +83,8 @@ ALLOWED: Mapping[str, Roles] = {
     f"PATCH {_VERSION}/rows/<uuid:row_id>": OWNERS,
     f"DELETE {_VERSION}/rows/<uuid:row_id>": OWNERS,
     f"GET {_PROJECT}/quotes": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_PROJECT}/quotes/tables": OWNERS_AND_BOOKKEEPERS,
+    f"PUT {_PROJECT}/quotes/tables": OWNERS,
     f"POST {_PROJECT}/quotes": OWNERS,
     f"POST {_PROJECT}/quotes/changes": OWNERS,
     f"GET {_PROJECT}/quotes/<uuid:quote_id>": OWNERS_AND_BOOKKEEPERS,

@@ -16,8 +16,9 @@ from sqlalchemy import Uuid, literal, tuple_
 from api.contract.cursors import LONGEST_CURSOR, cursor_to, place_of
 from api.contract.fields import WholeInQuery, Words
 from api.contract.schemas import Answer, Schema
+from api.store.account_limits import Asked
 from api.store.columns import UtcTime, utc_text
-from api.store.sessions import AccountSession, Asked
+from api.store.sessions import AccountSession
 
 MOST_A_PAGE, USUAL_PAGE = 200, 50
 

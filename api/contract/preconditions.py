@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any, TypeVar
 from uuid import UUID
 
@@ -13,6 +14,7 @@ from api.contract.errors import PreconditionMissing
 from api.contract.places import header
 from api.contract.services import Services
 from api.store.caller import Caller
+from api.store.columns import canonical_json
 from api.store.errors import VersionStale
 from api.store.models import Base
 from api.store.sessions import WritingSession
@@ -63,6 +65,18 @@ def expected_tags() -> frozenset[str]:
             header("If-Match"),
         )
     return frozenset(tag.strip() for tag in given.split(","))
+
+
+def whole_tag(rows: Iterable[tuple[UUID, int]]) -> str:
+    """Return the tag of a whole of several rows, from the id and version of each, in one order.
+
+    Examples
+    --------
+    >>> whole_tag([])
+    '"4f53cda18c2baa0c0354bb5f9a3ecbe5"'
+    """
+    said = canonical_json([[str(key), version] for key, version in rows])
+    return f'"{hashlib.sha256(said.encode()).hexdigest()[:32]}"'
 
 
 def expect_tag(tag: str, tags: frozenset[str], what: str) -> None:

@@ -23,8 +23,8 @@ from api.contract.schemas import loaded
 from api.projects.heads import new_project
 from api.projects.kept_scope import keep_head, keep_scope
 from api.projects.scope_shapes import ScopeUpload
-from api.projects.sent_quotes import keep_quotes
 from api.rates.project_tables import project_files, tables_of
+from api.rates.sent_quotes import keep_quotes
 from api.store.errors import ValueRefused
 from api.store.models import Project
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH

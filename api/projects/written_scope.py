@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, cast
@@ -11,7 +10,7 @@ from sqlalchemy import select
 
 from api.calculations.located_json import located_json
 from api.contract.places import ROOT
-from api.store.columns import canonical_json
+from api.contract.preconditions import whole_tag
 from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.sessions import AccountSession
 
@@ -53,11 +52,11 @@ def scope_tag(session: AccountSession, project: Project) -> str:
 
     It is made of the versions of all rows, also of phases that have no item yet.
     """
-    rows = [[str(project.id), project.version]]
+    rows = [(project.id, project.version)]
     for model in (ProjectPhase, ProjectItem):
         asked = select(model.id, model.version).where(model.project_id == project.id)
-        rows += [[str(key), version] for key, version in session.execute(asked.order_by(model.id))]
-    return f'"{hashlib.sha256(canonical_json(rows).encode()).hexdigest()[:32]}"'
+        rows += [(key, version) for key, version in session.execute(asked.order_by(model.id))]
+    return whole_tag(rows)
 
 
 def read_written(written: Mapping[str, Any], tables: Tables, where: str = ROOT) -> Scope:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -11,13 +11,22 @@ from flask import Response
 from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
+from api.contract.bodies import takes_upload
 from api.contract.lists import page_of
-from api.contract.places import ROOT
-from api.contract.preconditions import change_row, with_tag
+from api.contract.places import ROOT, faults_at, pointer
+from api.contract.preconditions import (
+    change_row,
+    conditional,
+    expect_tag,
+    expected_tags,
+    whole_tag,
+    with_tag,
+)
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
 from api.rates.project_tables import project_files, tables_of
+from api.rates.rate_shapes import EXAMPLE_TABLES, TablesAnswer, TablesAsked
 from api.rates.row_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_QUOTE_CHANGES,
@@ -30,7 +39,9 @@ from api.rates.row_shapes import (
     RowsAnswer,
     RowsAsked,
 )
+from api.rates.sent_quotes import keep_quotes
 from api.store.models import Project, ProjectQuote
+from api.store.rate_tables import file_texts, quotes_of
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 
@@ -89,6 +100,41 @@ def change_several_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
     return json_answer({"rows": told})
 
 
+@quotes.get(f"{AT}/tables")
+@quotes.answers(TablesAnswer, headers=TAG_HEADER)
+def show_quote_tables(project_id: UUID) -> Response:
+    """Show all quotes of a project as texts of CSV."""
+    with services().store.reading(current_caller()) as session:
+        session.existing(Project, project_id)
+        rows = quotes_of(session, project_id)
+    answer = json_answer({"tables": file_texts(rows)})
+    answer.headers["ETag"] = _tag(rows)
+    return conditional(answer)
+
+
+@quotes.put(f"{AT}/tables")
+@quotes.takes(TablesAsked, example=EXAMPLE_TABLES)
+@quotes.answers(TablesAnswer, headers=TAG_HEADER)
+@quotes.changes_whole
+@takes_upload
+def send_quote_tables(asked: dict[str, Any], project_id: UUID) -> Response:
+    """Put tables in the place of all quotes of a project."""
+    parts, tags = services(), expected_tags()
+
+    def change(work: WritingSession) -> Sequence[ProjectQuote]:
+        project = work.existing(Project, project_id)
+        expect_tag(_tag(quotes_of(work, project_id)), tags, "the set of quotes")
+        with faults_at(pointer("tables")):
+            keep_quotes(work, project, asked["tables"])
+            _check(work, project)
+        return quotes_of(work, project_id)
+
+    rows = parts.store.carry_out(current_caller(), parts.now, change)
+    answer = json_answer({"tables": file_texts(rows)})
+    answer.headers["ETag"] = _tag(rows)
+    return answer
+
+
 @quotes.get(ONE)
 @quotes.answers(RowAnswer, headers=TAG_HEADER)
 def show_quote(project_id: UUID, quote_id: UUID) -> Response:
@@ -120,6 +166,11 @@ def remove_quote(project_id: UUID, quote_id: UUID) -> Response:
     """Take a quote away."""
     _changed(project_id, quote_id, lambda work, row: work.delete(row))
     return Response(status=204)
+
+
+def _tag(rows: Sequence[ProjectQuote]) -> str:
+    """Return the tag of all quotes together, which every change of one changes."""
+    return whole_tag((row.id, row.version) for row in rows)
 
 
 def _changed(

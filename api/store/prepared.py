@@ -16,10 +16,11 @@ from uuid import UUID
 from sqlalchemy import Dialect
 from sqlalchemy.types import TypeEngine
 
+from api.store.account_limits import Asked, limited
 from api.store.caller import Caller
 from api.store.models import Base
 from api.store.models.access import LENDER, OWNER
-from api.store.sessions import Asked, limited, not_kept
+from api.store.sessions import not_kept
 from api.store.store import Store
 
 Found = Mapping[str, Any]

@@ -7,48 +7,27 @@ message for the developer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any, TypeVar
 from uuid import UUID
 
-from sqlalchemy import Column, Engine, Select, Table, event, false, select
-from sqlalchemy.orm import (
-    ORMExecuteState,
-    Session,
-    UOWTransaction,
-    with_loader_criteria,
-)
+from sqlalchemy import Engine, event
+from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 from sqlalchemy.orm.context import FromStatement
 
+from api.store.account_limits import BypassRefused, limits_of, refuse_bare_tables
 from api.store.caller import Caller
 from api.store.errors import NotKept, Unchangeable, VersionStale
-from api.store.models import (
-    Account,
-    AuditEnd,
-    AuditRow,
-    Base,
-    OfAccount,
-    OfProject,
-    Private,
-    Project,
-    ProjectShare,
-    Submission,
-    table_of,
-)
+from api.store.models import Account, AuditEnd, AuditRow, Base, OfAccount, Submission
 from api.store.models.trail import CHANGED, CREATED, DELETED
 from api.store.refusals import told_plainly
 from api.store.trail import Change, Trail, open_trail, state_after, state_before
 from estimator.errors import InputFaulty, fault, quoted
 
-Asked = Select[*tuple[Any, ...]]
 Kept = TypeVar("Kept", bound=Base)
 
 _WRITTEN_BY_THE_STORE = (AuditRow, AuditEnd, Submission)
-
-
-class BypassRefused(Exception):
-    """A statement that cannot be held to one account: a developer's mistake, never a user's."""
 
 
 class AccountSession(Session):
@@ -65,7 +44,7 @@ class AccountSession(Session):
     def __init__(self, engine: Engine, caller: Caller) -> None:
         super().__init__(engine, expire_on_commit=False)
         self.caller = caller
-        self.limits = _limits(caller)
+        self.limits = limits_of(caller)
         self.is_getting = False
 
     def flush(self, objects: Sequence[Any] | None = None) -> None:
@@ -179,32 +158,6 @@ def not_kept(model: type[Base], key: UUID) -> InputFaulty:
     return fault(NotKept, f"there is no {quoted(key)} in {model.__tablename__}")
 
 
-def _limits(caller: Caller) -> list[Any]:
-    """Return the conditions that every statement of a session gets, whatever it asks."""
-    account_id = caller.account_id
-    limits = [
-        with_loader_criteria(
-            OfAccount, lambda cls: cls.account_id == account_id, include_aliases=True
-        ),
-        with_loader_criteria(Account, lambda cls: cls.id == account_id, include_aliases=True),
-    ]
-    if caller.is_lender:
-        shares = table_of(ProjectShare)
-        shared = (
-            select(shares.c.project_id)
-            .where(shares.c.account_id == account_id, shares.c.token_id == caller.token_id)
-            .scalar_subquery()
-        )
-        limits += [
-            with_loader_criteria(
-                OfProject, lambda cls: cls.project_id.in_(shared), include_aliases=True
-            ),
-            with_loader_criteria(Project, lambda cls: cls.id.in_(shared), include_aliases=True),
-            with_loader_criteria(Private, lambda _cls: false(), include_aliases=True),
-        ]
-    return limits
-
-
 @event.listens_for(AccountSession, "do_orm_execute")
 def _hold_to_account(state: ORMExecuteState) -> None:
     session = state.session
@@ -217,43 +170,8 @@ def _hold_to_account(state: ORMExecuteState) -> None:
     if state.is_column_load or state.is_relationship_load:
         return
     if not session.is_getting:
-        _refuse_bare_tables(state.statement)
+        refuse_bare_tables(state.statement)
     state.statement = state.statement.options(*session.limits)
-
-
-def limited(asked: Asked, caller: Caller) -> Asked:
-    """Return a select that shows what a session of the caller would show, for `prepared`.
-
-    Raises
-    ------
-    BypassRefused
-        If it names a table without its model.
-    """
-    _refuse_bare_tables(asked)
-    return asked.options(*_limits(caller))
-
-
-def _refuse_bare_tables(statement: Any) -> None:
-    for table in _bare_tables(statement):
-        raise BypassRefused(f"ask for the model of {table}, not for the bare table")
-
-
-def _bare_tables(statement: Any) -> Iterator[str]:
-    """Yield names of tables that a statement names without their model, at any depth."""
-    waiting, seen = [statement], set()
-    while waiting:
-        part = waiting.pop()
-        if id(part) in seen or "parententity" in part._annotations:
-            continue
-        seen.add(id(part))
-        if isinstance(part, Table):
-            yield part.name
-        elif isinstance(part, Column):
-            waiting += [] if part.table is None else [part.table]
-        elif isinstance(part, Select):  # whose children leave out what it selects from
-            waiting += super(Select, part).get_children()
-        else:
-            waiting += part.get_children()
 
 
 @event.listens_for(AccountSession, "before_flush")

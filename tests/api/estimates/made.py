@@ -8,7 +8,7 @@ from typing import Any
 from werkzeug.test import TestResponse
 
 from api.projects.kept_scope import keep_scope
-from api.projects.sent_quotes import keep_quotes
+from api.rates.sent_quotes import keep_quotes
 from api.store.caller import Caller
 from api.store.models import Project
 from estimator.pricing.located import plain

@@ -6,7 +6,7 @@ import pytest
 
 from api.store.verify import verify
 from tests.api.estimates.made import keep_project, path_of, priced
-from tests.api.rates.made import STONE, added, draft_of, opened_set, sent
+from tests.api.rates.made import RESOURCES, STONE, added, draft_of, opened_set, sent
 from tests.api.service import new_key
 
 LATER = STONE | {"date": "2026-02-15", "rate": "31.50"}
@@ -155,6 +155,27 @@ def test_quotes_are_changed_together(service, project):
     ]
     told = service.post(f"{project}/quotes/changes", {"rows": changes}).json["rows"]
     assert service.get(f"{project}/quotes").json["rows"] == told
+
+
+def test_all_quotes_go_out_and_come_in_as_tables(service, project):
+    path = f"{project}/quotes/tables"
+    assert service.get(path).json == {"tables": {}}
+    answer = sent(service, "PUT", path, {"tables": {"resources.csv": RESOURCES}})
+    assert answer.json == {"tables": {"resources.csv": RESOURCES}}
+    rows = service.get(f"{project}/quotes").json["rows"]
+    assert [one["key"] for one in rows] == ["stone-ballast 2026-01-15", "geotextile 2026-02-01"]
+    tag = service.get(path).headers["ETag"]
+    sent(service, "PATCH", f"{project}/quotes/{rows[0]['id']}", {"cells": {"rate": "30"}})
+    stale = service.send("PUT", path, {"tables": {}}, headers={"If-Match": tag})
+    assert (stale.status_code, stale.json["code"]) == (412, "version-stale")
+    assert service.send("PUT", path, {"tables": {}}).status_code == 428
+    strange = {"tables": {"resources.csv": RESOURCES.replace("31.00", "cheap")}}
+    refused = sent(service, "PUT", path, strange)
+    assert refused.status_code == 422
+    assert refused.json["errors"][0]["pointer"] == "#/tables"
+    assert len(service.get(f"{project}/quotes").json["rows"]) == 2
+    assert sent(service, "PUT", path, {"tables": {}}).json == {"tables": {}}
+    verify(service.store)
 
 
 def test_the_same_key_adds_rows_once(service, draft):

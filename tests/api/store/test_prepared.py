@@ -9,11 +9,11 @@ import pytest
 from sqlalchemy import bindparam, select, text
 from sqlalchemy.exc import ProgrammingError
 
+from api.store.account_limits import BypassRefused
 from api.store.caller import Caller
-from api.store.errors import NotKept, StoreBusy, StoreFaulty
+from api.store.errors import NotKept, StoreFaulty, StoreUnfit
 from api.store.models import Project, StoredEstimate, Token, table_of
 from api.store.prepared import Prepared, PreparedAcross
-from api.store.sessions import BypassRefused
 from tests.api.store.made import NEVER_SEEN, SPRING, filled
 
 ESTIMATE = Prepared(
@@ -97,7 +97,7 @@ def test_what_the_database_refuses_is_told_as_everywhere(store, made):
     with store.engine.begin() as connection:
         connection.execute(text("ALTER TABLE tokens RENAME TO gone"))
     asked = PreparedAcross(select(table_of(Token).c.role))
-    with pytest.raises((StoreBusy, ProgrammingError)):
+    with pytest.raises((StoreUnfit, ProgrammingError)):
         asked.first(store)
     assert PROJECT.first(store, made.caller, key=made.unshared_id) is not None
 

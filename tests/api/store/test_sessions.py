@@ -9,6 +9,7 @@ import pytest
 from sqlalchemy import delete, exists, func, insert, literal, select, text, union_all, update
 from sqlalchemy.orm import aliased
 
+from api.store.account_limits import BypassRefused
 from api.store.caller import Caller
 from api.store.errors import (
     AlreadyThere,
@@ -36,7 +37,6 @@ from api.store.models import (
     Token,
 )
 from api.store.refusals import TAKEN, unique_columns
-from api.store.sessions import BypassRefused
 from tests.api.store.made import AT, NEVER_SEEN, filled, phase, piece, project
 
 MODELS = sorted((one.class_ for one in Base.registry.mappers), key=lambda one: one.__tablename__)
