@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 _NOTHING = "-"
 _MARKUP = "Markup"
+_SHORTEST_NAME = 8
 _TOTALS = {
     "direct_cost": "Direct cost",
     "cash_cost": "Cash cost",
@@ -42,7 +43,7 @@ def show_difference(difference: EstimateDifference) -> None:
     """Print totals, causes, phases, markups, and each item that changed with its lines."""
     changed = difference.changed_lines
     with page() as out:
-        out.print(_sums_table("Totals", difference.totals))
+        out.print(_sums_table("Totals", difference.totals, out.width))
         if not changed:
             out.print("\nNo line differs.")
         else:
@@ -64,20 +65,28 @@ def _show_sums(out: Console, heading: str, sums: Iterable[SumDifference]) -> Non
     differing = [one for one in sums if one.cents]
     if differing:
         out.print()
-        out.print(_sums_table(heading, differing))
+        out.print(_sums_table(heading, differing, out.width))
 
 
-def _sums_table(heading: str, sums: Iterable[SumDifference]) -> Table:
-    shown = table(
-        (heading, "text"), ("Before $", "number"), ("After $", "number"), ("Change $", "number")
-    )
-    for one in sums:
-        # markups are known by their names, phases and items by their codes too
-        name = one.name if heading == _MARKUP else f"{one.code} {one.name}".strip()
-        shown.add_row(
-            _TOTALS.get(one.code, name), _money(one.before), _money(one.after), _change(one.cents)
-        )
+def _sums_table(heading: str, sums: Iterable[SumDifference], width: int) -> Table:
+    """Return sums with their change; those before only where they leave room for the names."""
+    rows = [
+        (_named(heading, one), _money(one.before), _money(one.after), _change(one.cents))
+        for one in sums
+    ]
+    taken = sum(1 + max(map(len, figures)) for figures in list(zip(*rows, strict=True))[1:])
+    has_room = taken + _SHORTEST_NAME <= width
+    before = (("Before $", "number"),) if has_room else ()
+    shown = table((heading, "text"), *before, ("After $", "number"), ("Change $", "number"))
+    for name, *figures in rows:
+        shown.add_row(name, *figures[-2 - len(before) :])
     return shown
+
+
+def _named(heading: str, one: SumDifference) -> str:
+    """Return what a sum is known by: markups by their names, phases and items by codes too."""
+    name = one.name if heading == _MARKUP else f"{one.code} {one.name}".strip()
+    return _TOTALS.get(one.code, name)
 
 
 def _causes_table(difference: EstimateDifference) -> Table:

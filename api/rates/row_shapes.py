@@ -13,8 +13,12 @@ from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, ListOf, Part, Schema
 from api.store.models.base import HIGHEST_POSITION
 from api.store.models.project import ROW_KEY_LENGTH
-from estimator.rates.folders import COLUMNS
 
+# As estimator/rates/folders.py has them, which is not imported before it is needed.
+FILES = (
+    "resources.csv", "crews.csv", "assemblies.csv", "assembly_inputs.csv", "assembly_lines.csv",
+    "markups.csv", "densities.csv", "unit_precision.csv", "cautions.csv",
+)  # fmt: skip
 MOST_ROWS_AT_ONCE = 1_000
 LONGEST_CELL = 2_000
 
@@ -71,7 +75,7 @@ def _told_wrong(cell: Any) -> str:
 class RowAsked(Schema):
     """A new row of a table."""
 
-    file = Choice(*COLUMNS, required=True)
+    file = Choice(*FILES, required=True)
     cells = CellsField(required=True)
 
 
@@ -105,7 +109,7 @@ class RowChanges(Schema):
 class RowQuery(PageQuery):
     """Which rows are listed."""
 
-    file = Choice(*COLUMNS)
+    file = Choice(*FILES)
     key = Words(ROW_KEY_LENGTH, metadata={"description": _KEY})
 
 

@@ -42,6 +42,23 @@ def test_it_fits_the_terminal(shown, columns):
     assert max(map(len, ran.out.splitlines())) <= min(columns, 80)
 
 
+@pytest.mark.parametrize("columns", [40, 50, 80])
+def test_no_figure_of_millions_is_cut_short_on_a_narrow_terminal(shown, tmp_path, columns):
+    # 300,196.62 and 312,603.03 of the page, and a markup of 23,456,789.01 more
+    fields = json.loads((shown[0] / "before.json").read_text(encoding="utf-8"))
+    fields["markups"].append({"code": "crane", "name": "Crane", "amount": "23456789.01"})
+    for total, amount in (("cash_cost", "23756985.63"), ("full_cost", "23769392.04")):
+        fields["totals"][total] = amount
+    (tmp_path / "dear.json").write_text(json.dumps(fields), encoding="utf-8")
+    ran = groundsill(
+        "difference", "before.json", tmp_path / "dear.json", folder=shown[0], columns=columns
+    )
+    assert ran.exit_code == 0, ran.err
+    assert "23,756,985.63 +23,456,789.01" in " ".join(ran.out.split())
+    assert "23,769,392.04 +23,456,789.01" in " ".join(ran.out.split())
+    assert max(map(len, ran.out.splitlines())) <= columns
+
+
 def test_json_has_the_worked_numbers_of_the_page(shown):
     ran = groundsill("difference", "before.json", "after.json", "--json", folder=shown[0])
     line, _ = json.loads(ran.out)["lines"]

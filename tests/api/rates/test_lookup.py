@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from api.rates.lookup_shapes import KINDS
+from api.rates.row_shapes import FILES
 from api.store.caller import Caller
 from api.store.models import Project, ProjectQuote, RateSet
 from api.store.rate_tables import publish, replace_rows, row_key, start_draft
+from estimator.rates import resources
+from estimator.rates.folders import COLUMNS
 
 STONE = {
     "code": "stone-ballast", "name": "Ballast stone", "kind": "material", "unit": "ton",
@@ -65,6 +69,11 @@ def told(service, path, status=200):
     answer = service.get(path)
     assert answer.status_code == status, answer.text
     return answer.json
+
+
+def test_shapes_name_what_the_library_has():
+    assert tuple(COLUMNS) == FILES
+    assert KINDS == resources.KINDS
 
 
 def test_shipped_recipes_are_listed_in_pages_by_code(embedded):
