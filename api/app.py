@@ -34,23 +34,24 @@ from api.rates.version_routes import versions
 from api.settings import Settings
 from api.store.store import Store
 
-# The subjects of the service; a new one is added here and in `api/access/roles.py`.
+# The subjects of the service in the order of the work; a new one is added here and in the table of
+# roles (`api/access/roles.py`).
 SUBJECTS = (
     tokens,
     calculations,
-    estimates,
-    estimate_lines,
-    studies,
+    lookup,
+    rate_sets,
+    versions,
+    rate_rows,
     projects,
     shares,
     phases,
     items,
     scopes,
-    lookup,
-    rate_sets,
-    versions,
-    rate_rows,
     quotes,
+    estimates,
+    estimate_lines,
+    studies,
 )
 
 

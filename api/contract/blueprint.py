@@ -16,7 +16,9 @@ from webargs.flaskparser import FlaskParser
 
 from api.contract.bodies import json_body
 from api.contract.errors import FieldsFaulty
+from api.contract.places import parameter
 from api.contract.schemas import faults_of
+from estimator.errors import Faults
 
 Route = TypeVar("Route", bound=Callable[..., Any])
 
@@ -49,6 +51,15 @@ class _StrictParser(FlaskParser):
 
     def load_json(self, req: Request, schema: ma.Schema) -> Any:  # noqa: ARG002
         return json_body()
+
+    def load_querystring(self, req: Request, schema: ma.Schema) -> Any:
+        """Read the query, in which nothing may be said twice."""
+        faults = Faults()
+        for name in req.args:
+            if len(req.args.getlist(name)) > 1:
+                faults.add(parameter(name), "is given more than once", "give it once")
+        faults.raise_if_any(FieldsFaulty)
+        return super().load_querystring(req, schema)
 
     def handle_error(
         self,

@@ -70,7 +70,8 @@ def test_a_cursor_of_another_filter_or_token_is_refused(service):
 
 
 @pytest.mark.parametrize(
-    "query", ["limit=0", "limit=201", "limit=x", "role=king", "cursor=", "x=1"]
+    "query",
+    ["limit=0", "limit=201", "limit=x", "role=king", "cursor=", "x=1", "limit=1&limit=2"],
 )
 def test_a_parameter_that_is_wrong_is_named(embedded, query):
     answer = embedded.get(f"/v1/tokens?{query}")
