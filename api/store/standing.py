@@ -93,5 +93,7 @@ class StandingConnections:
 
 
 def _asked(connection: Any, sql: str, sent: Any) -> Sequence[Any] | None:
-    row: Sequence[Any] | None = connection.execute(sql, sent).fetchone()
+    cursor = connection.execute(sql, sent)
+    row: Sequence[Any] | None = cursor.fetchone()
+    cursor.close()  # or the rows behind the first would keep the state of the database in use
     return row
