@@ -8,6 +8,10 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from sqlalchemy import Engine
+
     from api.settings import Settings
     from api.store.store import Store
 
@@ -56,15 +60,46 @@ def _opened(settings: Settings) -> Store:
 
 def _bring_up(settings: Settings) -> None:
     from api.store.engine import make_engine, read_url, sqlite_file
-    from api.store.migrations.steps import upgrade
 
     url = read_url(settings.database_url)
     sqlite_file(url).parent.mkdir(parents=True, exist_ok=True, mode=_FOLDER_MODE)
     engine = make_engine(url, settings.longest_wait_s)
     try:
-        upgrade(engine)
+        if not _is_up_to_date(engine) and not _is_done_by_a_child(lambda: _upgrade(engine)):
+            _upgrade(engine)  # once more, so that what is wrong is told here
     finally:
         engine.dispose()
+
+
+def _is_up_to_date(engine: Engine) -> bool:
+    from api.store.migrations.current_step import newest_step, step_of
+
+    with engine.connect() as connection:
+        found = step_of(connection) == newest_step()
+    engine.dispose()
+    return found
+
+
+def _upgrade(engine: Engine) -> None:
+    from api.store.migrations.steps import upgrade
+
+    upgrade(engine)
+
+
+def _is_done_by_a_child(work: Callable[[], None]) -> bool:
+    """Do something in a process of its own, so that what it loads does not stay with the service.
+
+    Whether it was done is all that is told of it.
+    """
+    child = os.fork()
+    if child == 0:
+        code = 1
+        try:
+            work()
+            code = 0
+        finally:
+            os._exit(code)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 0
 
 
 def _token(store: Store, *, further: bool) -> str | None:

@@ -23,7 +23,7 @@ from api.store.engine import (
     sqlite_file,
 )
 from api.store.errors import StoreBusy, StoreUnfit
-from api.store.migrations.steps import check_step
+from api.store.migrations.current_step import check_step
 from api.store.refusals import CLASHES, state_of, told_plainly
 from api.store.sessions import AccountSession, WritingSession
 from api.store.standing import StandingConnections

@@ -21,8 +21,8 @@ from api.store.columns import canonical_json
 from api.store.engine import SQLITE
 from api.store.errors import StoreFaulty
 from api.store.estimates import line_totals, lines_digest
+from api.store.migrations.current_step import check_step
 from api.store.migrations.final import guards
-from api.store.migrations.steps import check_step
 from api.store.models import (
     AuditEnd,
     AuditRow,

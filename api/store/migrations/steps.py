@@ -1,4 +1,4 @@
-"""Applying the numbered steps: to the newest, to a given one, and asking where a database stands.
+"""Applying the numbered steps: to the newest, or to a given one.
 
 Steps run in one transaction, all or none, and one process at a time, so that several workers may
 start at once. On SQLite keys are checked when all is done, because a table that is built anew is
@@ -13,54 +13,17 @@ from io import StringIO
 import sqlalchemy as sa
 from alembic import command
 from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine
 
 from api.store.engine import LOOSE_KEYS, SQLITE, for_writing
 from api.store.errors import StoreFaulty, StoreUnfit
+from api.store.migrations.current_step import check_server, is_known, step_of, too_new
 from api.store.refusals import told_plainly
 from estimator.errors import fault, quoted
 
 NEWEST = "head"
 EMPTY = "base"
-OLDEST_POSTGRESQL = 15
 _ADVISORY_LOCK = 8_765_001
-
-
-def newest_step() -> str:
-    """Return the name of the newest step that this program knows."""
-    newest = ScriptDirectory.from_config(_config()).get_current_head()
-    assert newest is not None
-    return newest
-
-
-def step_of(connection: Connection) -> str | None:
-    """Return the name of the step a database stands at, None for an empty one."""
-    return MigrationContext.configure(connection).get_current_revision()
-
-
-def check_step(connection: Connection) -> None:
-    """Refuse a database that is not at the newest step.
-
-    Raises
-    ------
-    StoreUnfit
-        Saying whether the database or the program is the older one.
-    """
-    _check_server(connection)
-    step, newest = step_of(connection), newest_step()
-    if step == newest:
-        return
-    if step is None:
-        raise fault(StoreUnfit, "the database is empty", "run 'groundsill database upgrade'")
-    if _knows(step):
-        raise fault(
-            StoreUnfit,
-            f"the database stands at step {step}, this program needs {newest}",
-            "run 'groundsill database upgrade'",
-        )
-    raise _too_new(step)
 
 
 def upgrade(engine: Engine, step: str = NEWEST, folder: str | None = None) -> str:
@@ -108,12 +71,12 @@ def _moved(engine: Engine, step: str, folder: str | None, *, up: bool) -> str:
 
 
 def _applied(connection: Connection, step: str, folder: str | None, *, up: bool) -> str | None:
-    _check_server(connection)
+    check_server(connection)
     before, config = step_of(connection), _config(connection, folder)
     if before is None:
         _refuse_strange_tables(connection)
-    elif not _knows(before, config):
-        raise _too_new(before)
+    elif not is_known(before, folder):
+        raise too_new(before)
     (command.upgrade if up else command.downgrade)(config, step)
     _check_keys(connection)
     return step_of(connection)
@@ -130,19 +93,6 @@ def _config(connection: Connection | None = None, folder: str | None = None) -> 
     return config
 
 
-def _knows(step: str, config: Config | None = None) -> bool:
-    known = ScriptDirectory.from_config(config or _config()).walk_revisions()
-    return step in {one.revision for one in known}
-
-
-def _too_new(step: str) -> Exception:
-    return fault(
-        StoreUnfit,
-        f"the database stands at step {quoted(step)}, which this program does not know",
-        "use the program that made it, or a newer one",
-    )
-
-
 def _refuse_strange_tables(connection: Connection) -> None:
     tables = sa.inspect(connection).get_table_names()
     if set(tables) - {"alembic_version"}:
@@ -156,24 +106,6 @@ def _refuse_strange_tables(connection: Connection) -> None:
 def _one_at_a_time(connection: Connection) -> None:
     if connection.dialect.name != SQLITE:
         connection.execute(sa.select(sa.func.pg_advisory_xact_lock(_ADVISORY_LOCK)))
-
-
-def _check_server(connection: Connection) -> None:
-    """Refuse a PostgreSQL that is too old, or a database that cannot hold every letter."""
-    if connection.dialect.name == SQLITE:
-        return
-    version, *_ = connection.dialect.server_version_info or (0,)
-    if int(version) < OLDEST_POSTGRESQL:
-        raise fault(
-            StoreUnfit, f"PostgreSQL {version} is too old", f"use {OLDEST_POSTGRESQL} or later"
-        )
-    encoding = connection.exec_driver_sql("SHOW server_encoding").scalar()
-    if encoding != "UTF8":
-        raise fault(
-            StoreUnfit,
-            f"the database keeps text as {encoding}",
-            "make it with 'createdb --encoding=UTF8 --template=template0'",
-        )
 
 
 def _check_keys(connection: Connection) -> None:

@@ -18,7 +18,7 @@ def sent(store, folder, content: bytes, **options: str):
 
 @pytest.fixture(scope="module")
 def long_workbook() -> bytes:
-    return filled([CUT] * 8_000)
+    return filled([CUT] * 11_000)
 
 
 def test_a_lower_limit_of_time_refuses_what_the_usual_one_takes(

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from api.store.migrations.steps import newest_step
+from api.store.migrations.current_step import newest_step
 from api.store.store import open_store
 from tests.api.store.made import filled
 from tests.commands.running import groundsill

@@ -15,7 +15,8 @@ from api.store.caller import Caller
 from api.store.copying import contents
 from api.store.engine import make_engine, read_url
 from api.store.errors import CopyRefused, StoreFaulty, StoreUnfit
-from api.store.migrations.steps import downgrade, newest_step
+from api.store.migrations.current_step import newest_step
+from api.store.migrations.steps import downgrade
 from api.store.models import Project
 from api.store.store import open_store
 from api.store.verify import verify
