@@ -8,10 +8,10 @@ worker that is killed leaves nothing locked behind. Each host counts for itself.
 from __future__ import annotations
 
 import fcntl
-import hashlib
 import mmap
 import os
 import struct
+from hashlib import blake2b
 from threading import Lock
 from weakref import finalize
 
@@ -51,7 +51,7 @@ class Limits:
         now_s : float
             [s] Any clock that all workers share.
         """
-        mark = int.from_bytes(hashlib.blake2b(key.encode(), digest_size=8).digest(), "little") or 1
+        mark = int.from_bytes(blake2b(key.encode(), digest_size=8).digest(), "little") or 1
         with self:
             place, paid_until_s = self._found(mark, now_s)
             paid_s = max(paid_until_s, now_s) + MINUTE_S / per_minute

@@ -50,7 +50,7 @@ def _sign_in() -> None:
     if route in OPEN:
         return
     parts = services()
-    text, now = _shown_token(), parts.now
+    text, now = _shown_token(here.environ.get("HTTP_AUTHORIZATION", "")), parts.now
     try:
         caller = find_caller(parts.store, text, now)
     except NotKept as error:
@@ -60,8 +60,8 @@ def _sign_in() -> None:
     check_role(route, caller.role)
 
 
-def _shown_token() -> str:
-    scheme, _, text = request.headers.get("Authorization", "").partition(" ")
+def _shown_token(header: str) -> str:
+    scheme, _, text = header.partition(" ")
     if scheme.lower() != _SCHEME or not text.strip():
         raise fault(NotSignedIn, "there is no token", "send 'Authorization: Bearer TOKEN'")
     return text.strip()

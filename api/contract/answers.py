@@ -11,6 +11,7 @@ from urllib.parse import quote
 from flask import Response, request
 
 from api.contract.request_ids import NAME, request_id
+from api.contract.services import this_request
 
 SMALLEST_PACKED_BYTES = 1_400
 LONGEST_NAME = 100
@@ -67,21 +68,21 @@ def attachment(name: str, ending: str) -> str:
 
 def finish(answer: Response) -> Response:
     """Return an answer with its safe headers and number, packed if it is large."""
-    headers = answer.headers
+    headers, here = answer.headers, this_request()
     own = {name for name, _ in headers}
     for name, value in SAFE_HEADERS.items():
         if name not in own:
             headers.add(name, value)
-    if request.is_secure:
+    if here.scheme == "https":
         headers.add("Strict-Transport-Security", "max-age=31536000")
     headers.add(NAME, request_id())
     return _packed(answer)
 
 
 def _packed(answer: Response) -> Response:
-    if not (answer.mimetype or "").startswith(_PACKED_TYPES) or answer.is_streamed:
+    if not (answer.content_type or "").startswith(_PACKED_TYPES) or answer.is_streamed:
         return answer
-    answer.headers.add_header("Vary", "Accept-Encoding")
+    answer.headers.add("Vary", "Accept-Encoding")
     content = answer.get_data()
     if len(content) < SMALLEST_PACKED_BYTES or not _takes_gzip():
         return answer

@@ -126,7 +126,8 @@ def cents_text(cents: int) -> str:
     >>> cents_text(1_760_880), cents_text(-5)
     ('17608.80', '-0.05')
     """
-    return decimal_text(Decimal(cents).scaleb(-2))
+    dollars, rest = divmod(abs(cents), 100)
+    return f"{'-' if cents < 0 else ''}{dollars}.{rest:02d}"
 
 
 class Money(DecimalText):

@@ -24,9 +24,9 @@ _JSON = json.JSONEncoder()
 
 def log_request(answer: Response) -> Response:
     """Write the line of an answer."""
-    here, caller = this_request(), g.get("caller")
+    here, caller, parts = this_request(), g.get("caller"), services()
     line = {
-        "at": moment_text(services().now),
+        "at": moment_text(parts.now),
         "request": request_id(),
         "method": here.method if here.url_rule else "-",
         "route": here.url_rule.rule if here.url_rule else NO_ROUTE,
