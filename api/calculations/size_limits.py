@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from api.calculations.scope_shapes import FEWEST_ITERATIONS
 from api.contract.errors import BodyTooLarge
 from api.contract.places import pointer
 from estimator.errors import fault
@@ -25,7 +26,6 @@ MOST_PLACES_IN_SYSTEM = 2_000
 MOST_DRAWN = 20_000_000
 
 _ITERATIONS_BY_ITSELF = 2_000  # what a line takes besides its iterations, in iterations
-_FEWEST_ITERATIONS = 100
 
 
 def check_comparison_size(scope: Scope, item_code: str) -> None:
@@ -77,7 +77,7 @@ def check_ranges_size(scope: Scope, iterations: int) -> None:
     lines = drawn_lines(scope)
     most = MOST_DRAWN // max(1, lines) - _ITERATIONS_BY_ITSELF
     if iterations > most:
-        fewer = f"ask for {most:,} iterations, or " if most >= _FEWEST_ITERATIONS else ""
+        fewer = f"ask for {most:,} iterations, or " if most >= FEWEST_ITERATIONS else ""
         raise fault(
             BodyTooLarge,
             f"{lines:,} lines are to be drawn {iterations:,} times",

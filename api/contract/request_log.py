@@ -8,7 +8,7 @@ standard library would take longer over it than the database over the answer.
 from __future__ import annotations
 
 import json
-import sys
+import os
 from contextlib import suppress
 from time import perf_counter
 
@@ -19,6 +19,7 @@ from api.contract.metrics import NO_ROUTE
 from api.contract.request_ids import request_id
 from api.contract.services import services, this_request
 
+_ERROR_OUTPUT = 2
 _JSON = json.JSONEncoder()
 
 
@@ -37,5 +38,5 @@ def log_request(answer: Response) -> Response:
         "actor": caller.actor if caller else None,
     }
     with suppress(OSError):  # a log that takes no more, as on a full disk, is no reason to fail
-        sys.stderr.write(f"{_JSON.encode(line)}\n")
+        os.write(_ERROR_OUTPUT, f"{_JSON.encode(line)}\n".encode())
     return answer

@@ -16,6 +16,7 @@ from api.store.caller import Caller
 from api.store.models import EstimateLine, StoredEstimate
 from api.store.sessions import AccountSession
 
+# As estimator/money.py has it, which a list of stored lines has no need to load.
 RATE_DECIMALS = 4
 
 _SAME = ("phase", "item", "kind", "resource", "assembly")

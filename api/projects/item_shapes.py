@@ -10,9 +10,9 @@ from api.contract.example_ids import ITEM, PHASE, SECOND_ITEM
 from api.contract.fields import Id, Whole, Words
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, ListOf, Part, Schema
-from api.projects.sequence import HIGHEST_VERSION, MOST_IN_ORDER, AtVersion
+from api.projects.sequence import MOST_IN_ORDER, AtVersion
 from api.projects.written_fields import Written, YesNo
-from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
+from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH, NOTE_LENGTH
 
 MOST_AT_ONCE = 1_000
 
@@ -80,7 +80,7 @@ class OneOfChanges(ItemChange):
     """A change of one item, or its removal."""
 
     id = Id(required=True)
-    version = Whole(1, HIGHEST_VERSION, required=True)
+    version = Whole(1, HIGHEST_POSITION, required=True)
     removed = YesNo(metadata={"description": "Whether it goes."})
 
 
@@ -128,7 +128,7 @@ class ItemAnswer(Answer):
     note = ma.fields.String(required=True, allow_none=True)
     methods = ma.fields.List(ma.fields.Dict(), required=True, allow_none=True)
     risk = ma.fields.Dict(required=True, allow_none=True)
-    version = Whole(1, HIGHEST_VERSION, required=True)
+    version = Whole(1, HIGHEST_POSITION, required=True)
 
 
 class ItemsAnswer(Answer):

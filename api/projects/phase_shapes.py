@@ -10,9 +10,9 @@ from api.contract.example_ids import PHASE, SECOND_PHASE
 from api.contract.fields import Whole, Words
 from api.contract.lists import Page
 from api.contract.schemas import Answer, ListOf, Part, Schema
-from api.projects.sequence import HIGHEST_VERSION, MOST_IN_ORDER, AtVersion
+from api.projects.sequence import MOST_IN_ORDER, AtVersion
 from api.projects.written_fields import Written
-from api.store.models.base import CODE_LENGTH, NAME_LENGTH
+from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 
 EXAMPLE_PHASE: dict[str, Any] = {
     "code": "60",
@@ -62,7 +62,7 @@ class PhaseAnswer(Answer):
     name = ma.fields.String(required=True)
     after = ma.fields.Raw(required=True, allow_none=True)
     duration = ma.fields.Raw(required=True, allow_none=True)
-    version = Whole(1, HIGHEST_VERSION, required=True)
+    version = Whole(1, HIGHEST_POSITION, required=True)
 
 
 class PhasesAnswer(Answer):

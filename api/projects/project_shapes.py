@@ -11,11 +11,10 @@ from api.contract.fields import Day, Id, Moment, Whole, Words
 from api.contract.lists import Page
 from api.contract.schemas import Answer, ListOf, Schema
 from api.projects.written_fields import Written
-from api.store.models.base import CODE_LENGTH, NAME_LENGTH
+from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 
 SENTENCE_LENGTH = 500
 MOST_MARKUPS, MOST_SENTENCES = 100, 500
-HIGHEST_VERSION = 10**9
 
 EXAMPLE_PROJECT: dict[str, Any] = {
     "name": "Harrow Lane Carbarn (invented)",
@@ -75,7 +74,7 @@ class ProjectAnswer(Answer):
     risk = ma.fields.Dict(required=True, allow_none=True)
     rate_set_id = ma.fields.UUID(required=True, allow_none=True)
     created_at = Moment(required=True)
-    version = Whole(1, HIGHEST_VERSION, required=True)
+    version = Whole(1, HIGHEST_POSITION, required=True)
 
     @ma.pre_dump
     def _nothing_as_null(self, row: Any, **_: Any) -> dict[str, Any]:

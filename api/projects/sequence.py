@@ -11,17 +11,17 @@ from api.contract.fields import Id, Whole
 from api.contract.places import pointer
 from api.contract.schemas import Schema
 from api.store.errors import VersionStale
+from api.store.models.base import HIGHEST_POSITION
 from estimator.errors import Faults
 
 MOST_IN_ORDER = 5_000
-HIGHEST_VERSION = 10**9
 
 
 class AtVersion(Schema):
     """One row, at the version that the client has read."""
 
     id = Id(required=True)
-    version = Whole(1, HIGHEST_VERSION, required=True)
+    version = Whole(1, HIGHEST_POSITION, required=True)
 
 
 def put_in_order(rows: Sequence[Any], asked: Sequence[Mapping[str, Any]], name: str) -> list[Any]:

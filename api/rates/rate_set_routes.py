@@ -11,7 +11,7 @@ from sqlalchemy import exists, select
 from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
-from api.contract.lists import page_of
+from api.contract.lists import PageQuery, page_of
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
@@ -20,7 +20,6 @@ from api.rates.rate_shapes import (
     RateSetAnswer,
     RateSetAsked,
     RateSetPage,
-    RateSetQuery,
 )
 from api.store.errors import StillNeeded
 from api.store.models import Project, RateSet, RateVersion
@@ -53,7 +52,7 @@ def open_rate_set(asked: dict[str, Any]) -> Response:
 
 
 @rate_sets.get(AT)
-@rate_sets.asks(RateSetQuery)
+@rate_sets.asks(PageQuery)
 @rate_sets.answers(RateSetPage)
 def list_rate_sets(asked: dict[str, Any]) -> Response:
     """List rate sets by name."""

@@ -9,7 +9,7 @@ import marshmallow as ma
 from api.calculations.scope_shapes import QuotesField
 from api.contract.example_ids import PUBLISHED
 from api.contract.fields import Id, Moment, Whole, Words
-from api.contract.lists import Page, PageQuery
+from api.contract.lists import Page
 from api.contract.schemas import Answer, Schema
 from api.store.models.base import HIGHEST_POSITION, NAME_LENGTH
 
@@ -107,7 +107,3 @@ class RatesDifferenceAnswer(Answer):
     before = ma.fields.Dict(required=True)
     after = ma.fields.Dict(required=True)
     changes = ma.fields.List(ma.fields.Dict(), required=True)
-
-
-class RateSetQuery(PageQuery):
-    """How much of the list is told."""

@@ -22,7 +22,7 @@ from api.store.models import (
     TableContent,
 )
 from api.store.refusals import TAKEN
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import WritingSession
 from estimator.errors import fault
 
 if TYPE_CHECKING:
@@ -135,16 +135,6 @@ def keep_study(
     )
     work.add(study)
     return study
-
-
-def is_in_accepted(session: AccountSession, project_id: UUID, item: str) -> bool:
-    """Whether an accepted estimate of a project has lines of a cost code, such as `20.010`."""
-    asked = exists().where(
-        AcceptedEstimate.estimate_id == EstimateLine.estimate_id,
-        EstimateLine.project_id == project_id,
-        EstimateLine.item == item,
-    )
-    return bool(session.scalar(select(asked)))
 
 
 def lines_digest(lines: Sequence[Mapping[str, Any]]) -> str:

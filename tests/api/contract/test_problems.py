@@ -154,10 +154,10 @@ def test_a_request_keeps_the_number_that_its_client_gave_if_it_is_a_fit_one(embe
     assert number == told if told else re.fullmatch("[0-9a-f]{32}", number)
 
 
-def test_the_log_tells_routes_and_people_but_nothing_that_was_typed(embedded, capsys):
+def test_the_log_tells_routes_and_people_but_nothing_that_was_typed(embedded, capfd):
     embedded.get("/v1/tokens?cursor=typed-by-hand")
     embedded.get("/v1/typed-by-hand")
-    told = capsys.readouterr().err
+    told = capfd.readouterr().err
     lines = told.splitlines()
     assert '"route": "/v1/tokens"' in lines[0]
     assert f'"account": "{embedded.account_id}"' in lines[0]

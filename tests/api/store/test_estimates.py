@@ -8,8 +8,9 @@ from decimal import Decimal
 import pytest
 from sqlalchemy import func, select
 
+from api.projects.accepted import accepted_codes
 from api.store.errors import AlreadyThere
-from api.store.estimates import accept, is_in_accepted, keep_estimate
+from api.store.estimates import accept, keep_estimate
 from api.store.models import (
     AcceptedEstimate,
     EstimateLine,
@@ -112,10 +113,10 @@ def test_an_estimate_is_accepted_once(store, made):
 def test_items_of_an_accepted_estimate_are_known(store, made):
     with store.reading(made.caller) as session:
         first = session.scalars(select(EstimateLine.item)).first()
-        assert is_in_accepted(session, made.project_id, first)
-        assert not is_in_accepted(session, made.unshared_id, first)
-        assert not is_in_accepted(session, made.project_id, "99.999")
+        assert first in accepted_codes(session, made.project_id)
+        assert first not in accepted_codes(session, made.unshared_id)
+        assert "99.999" not in accepted_codes(session, made.project_id)
     with store.unit_of_work(made.caller, AT) as work:
         shed = work.existing(Project, made.unshared_id)
         keep_estimate(work, shed, priced(), "", {"made": made_files()})
-        assert not is_in_accepted(work, made.unshared_id, first)
+        assert first not in accepted_codes(work, made.unshared_id)
