@@ -19,9 +19,12 @@ import re
 import sys
 import warnings
 import zipfile
+import zlib
 from collections.abc import Callable, Iterator, Sequence
+from errno import ENOMEM
 from typing import TYPE_CHECKING, Any
 from xml.etree.ElementTree import ParseError
+from xml.parsers.expat import errors as xml_errors
 
 from estimator.workbook.cell_texts import MOST_COLUMNS, MOST_ROWS, told
 
@@ -45,14 +48,36 @@ class Refused(Exception):
 
 
 def read(content: bytes, wanted: set[str], tell: Callable[..., None]) -> None:
-    """Tell every sheet of a workbook, and the cells of the wanted ones."""
+    """Tell every sheet of a workbook, and the cells of the wanted ones.
+
+    Raises
+    ------
+    Refused
+        Saying what is wrong with the workbook.
+    MemoryError
+        If the memory that may be taken did not suffice, whatever part of the way noticed.
+    """
     try:
         with warnings.catch_warnings(action="ignore"):
             _read(content, wanted, tell)
     except (Refused, MemoryError):
         raise
     except Exception as error:
+        if _is_lack_of_memory(error):
+            raise MemoryError from error
         raise Refused(_why(error)) from error
+
+
+def _is_lack_of_memory(error: Exception) -> bool:
+    """Say whether memory ran out: no fault of the file, though each library words it otherwise."""
+    if isinstance(error, ParseError):
+        return error.code == xml_errors.codes[xml_errors.XML_ERROR_NO_MEMORY]
+    if isinstance(error, zlib.error):
+        return str(error).startswith("Error -4 ")  # Z_MEM_ERROR; the number stands nowhere else
+    if isinstance(error, OSError):
+        return error.errno == ENOMEM
+    # What no content of a file brings about: libraries that cannot be loaded for want of memory.
+    return isinstance(error, SystemError | ImportError)
 
 
 def _why(error: Exception) -> str:
