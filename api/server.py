@@ -9,6 +9,7 @@ from __future__ import annotations
 import logging
 import os
 import shutil
+import signal
 import socket
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -18,6 +19,7 @@ from typing import Any
 
 from flask import Flask
 from gunicorn.app.base import BaseApplication
+from gunicorn.arbiter import Arbiter
 
 from api.settings import Settings, SettingsFaulty, variable
 from api.store.store import Store
@@ -45,6 +47,22 @@ class _Server(BaseApplication):  # type: ignore[misc]
 
     def load(self) -> Flask:
         return self.app
+
+    def run(self) -> None:
+        _Parent(self).run()
+
+
+class _Parent(Arbiter):  # type: ignore[misc]
+    """The process that forks the workers; none of them is too young to be told to stop."""
+
+    def spawn_worker(self) -> Any:
+        # Until a worker has handlers of its own it would take a signal with its parent's, to no
+        # effect, and the stop would wait for it half a minute. It lets signals in once it has them.
+        signal.pthread_sigmask(signal.SIG_BLOCK, Worker.SIGNALS)
+        try:
+            return super().spawn_worker()
+        finally:
+            signal.pthread_sigmask(signal.SIG_UNBLOCK, Worker.SIGNALS)
 
 
 def run_server(app: Flask, settings: Settings, store: Store, on_ready: Callable[[], None]) -> None:

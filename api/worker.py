@@ -7,6 +7,7 @@ that to the log: a token, if somebody sent one in the wrong place.
 from __future__ import annotations
 
 import json
+import signal
 from contextlib import suppress
 from http import HTTPStatus
 from typing import Any
@@ -31,7 +32,15 @@ _OUR_FAULT = "The service could not do this; it has been noted under the number 
 
 
 class Worker(ThreadWorker):  # type: ignore[misc]
-    """A worker with threads, as the server has it, but for what it says of unreadable requests."""
+    """A worker with threads, as the server has it, but for what it says of unreadable requests.
+
+    It is forked with signals held back, and lets them in as soon as it knows what to do with them.
+    """
+
+    def init_signals(self) -> None:
+        """Take signals from now on, also those that came since the fork."""
+        super().init_signals()
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, self.SIGNALS)
 
     def handle_error(self, _req: object, client: Any, _addr: object, exc: Exception) -> None:
         """Answer a request that could not be read; what was sent is repeated nowhere."""

@@ -161,6 +161,14 @@ def test_a_killed_worker_is_replaced(tmp_path):
         assert {live.ask("GET", "/v1/account").status for _ in range(10)} == {200}
 
 
+def test_a_worker_that_is_not_yet_running_stops_with_the_service(tmp_path):
+    slow = "import os, time\nos.register_at_fork(after_in_child=lambda: time.sleep(1))\n"
+    (tmp_path / "sitecustomize.py").write_text(slow)
+    live = Live(tmp_path, {"PYTHONPATH": str(tmp_path)})
+    live.workers()
+    assert live.stop(within_s=15) == 0
+
+
 def test_what_was_acknowledged_is_there_after_the_service_is_killed(tmp_path):
     live, token, acknowledged = Live(tmp_path), "", []
     for _ in range(KILLS + 1):
