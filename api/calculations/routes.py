@@ -102,9 +102,9 @@ def price_with_risk(asked: dict[str, Any]) -> Response:
 @calculations.answers(ComparisonAnswer)
 def compare_methods(asked: dict[str, Any]) -> Response:
     """Compare the methods of an item: the same bytes as `groundsill compare --json`."""
-    from estimator.pricing.methods.comparison import compare
-    from estimator.pricing.methods.comparison_json import comparison_json
-    from estimator.pricing.methods.findings import Asked, findings
+    from estimator.pricing.comparison.comparison import compare
+    from estimator.pricing.comparison.comparison_json import comparison_json
+    from estimator.pricing.comparison.findings import Asked, findings
 
     read = scope_of_fields(asked)
     check_comparison_size(read.scope, asked["item"])

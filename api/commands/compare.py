@@ -12,9 +12,9 @@ import click
 from api.commands.options import CHARTS, on_option, rates_option, scope_argument
 
 if TYPE_CHECKING:
-    from estimator.pricing.methods.changing_course import ChangedCourse
-    from estimator.pricing.methods.comparison import Comparison
-    from estimator.pricing.methods.findings import Asked, Findings
+    from estimator.pricing.comparison.changing_course import ChangedCourse
+    from estimator.pricing.comparison.comparison import Comparison
+    from estimator.pricing.comparison.findings import Asked, Findings
 
 
 @click.command()
@@ -56,8 +56,8 @@ def compare(
     """Compare the methods that SCOPE lists for an item."""
     from api.commands.comparison_shown import show_comparison
     from api.commands.opening import open_scope
-    from estimator.pricing.methods import comparison, comparison_json
-    from estimator.pricing.methods.findings import findings
+    from estimator.pricing.comparison import comparison, comparison_json
+    from estimator.pricing.comparison.findings import findings
 
     asked = _asked(vary, low, high)
     _check_usage(placed, by, switch, chart)
@@ -96,7 +96,7 @@ def _write(compared: Comparison, found: Findings, chart: Path | None, xlsx: Path
 
 
 def _asked(vary: tuple[str, ...], low: tuple[str, ...], high: tuple[str, ...]) -> tuple[Asked, ...]:
-    from estimator.pricing.methods.findings import Asked
+    from estimator.pricing.comparison.findings import Asked
 
     if len(vary) > 2:
         raise click.UsageError("Give --vary once for a curve, or twice for a map.")
@@ -134,7 +134,7 @@ def _dollars(text: str | None, unit_name: str, option: str) -> Decimal | None:
 
 
 def _course(compared: Comparison, placed: str, by: str, switch: str | None) -> ChangedCourse:
-    from estimator.pricing.methods.changing_course import changed_course
+    from estimator.pricing.comparison.changing_course import changed_course
     from estimator.quantity.measures import read_measure
 
     place = compared.place(by)

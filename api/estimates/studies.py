@@ -77,9 +77,9 @@ def told_study(kept: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
 
 
 def _compared(estimate: Estimate, asked: Asked) -> str:
-    from estimator.pricing.methods import findings
-    from estimator.pricing.methods.comparison import compare
-    from estimator.pricing.methods.comparison_json import comparison_json
+    from estimator.pricing.comparison import findings
+    from estimator.pricing.comparison.comparison import compare
+    from estimator.pricing.comparison.comparison_json import comparison_json
 
     check_comparison_size(estimate.scope, asked["item"])
     varied = tuple(findings.Asked(**one) for one in asked["vary"])

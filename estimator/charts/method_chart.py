@@ -10,12 +10,12 @@ import numpy as np
 from estimator.charts.drawing import Form, drawn, house_style, new_axes
 from estimator.charts.palette import GREY, INK, SERIES
 from estimator.errors import MethodsFaulty, fault
-from estimator.pricing.methods.break_even import TurningPoint
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.curves import CostMap, Curves, Values
-from estimator.pricing.methods.findings import Findings
-from estimator.pricing.methods.sentences import value_text
-from estimator.pricing.methods.varied import Varied
+from estimator.pricing.comparison.break_even import TurningPoint
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.curves import CostMap, Curves, Values
+from estimator.pricing.comparison.findings import Findings
+from estimator.pricing.comparison.sentences import value_text
+from estimator.pricing.comparison.varied import Varied
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist

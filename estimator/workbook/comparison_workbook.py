@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.findings import Findings
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.findings import Findings
 from estimator.workbook import curve_sheet, map_sheet, method_inputs_sheet, methods_sheet
 from estimator.workbook.book import Book, Page
 from estimator.workbook.whole_file import write_whole

@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 
 from estimator.charts.palette import GREY, RULE, SERIES
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.curves import Curves
-from estimator.pricing.methods.sentences import value_text
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.curves import Curves
+from estimator.pricing.comparison.sentences import value_text
 from estimator.workbook.book import Book, Page
 from estimator.workbook.sheet_pen import Column, SheetPen
 

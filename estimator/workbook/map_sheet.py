@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.curves import CostMap
-from estimator.pricing.methods.sentences import value_text
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.curves import CostMap
+from estimator.pricing.comparison.sentences import value_text
 from estimator.workbook.book import Book, Page
 from estimator.workbook.sheet_pen import Column, SheetPen
 

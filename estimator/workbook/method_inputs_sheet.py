@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from estimator.assemblies.recipe import RecipeInput
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.prepared import PreparedMethod
-from estimator.pricing.methods.step_times import own_number
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.prepared import PreparedMethod
+from estimator.pricing.comparison.step_times import own_number
 from estimator.workbook.book import Book, Page
 from estimator.workbook.sheet_pen import Column, SheetPen
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from estimator.pricing.methods.changing_course import ChangedCourse
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.difference import SaveOrScrap
-from estimator.pricing.methods.findings import Findings
-from estimator.pricing.methods.sentences import (
+from estimator.pricing.comparison.changing_course import ChangedCourse
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.difference import SaveOrScrap
+from estimator.pricing.comparison.findings import Findings
+from estimator.pricing.comparison.sentences import (
     course_sentence,
     no_turning_sentence,
     saving_sentence,

@@ -12,10 +12,10 @@ from time import perf_counter
 import numpy as np
 import pytest
 
-from estimator.pricing.methods.break_even import break_even
-from estimator.pricing.methods.comparison import compare
-from estimator.pricing.methods.curves import cost_curves, cost_map
-from estimator.pricing.methods.varied import varied_named
+from estimator.pricing.comparison.break_even import break_even
+from estimator.pricing.comparison.comparison import compare
+from estimator.pricing.comparison.curves import cost_curves, cost_map
+from estimator.pricing.comparison.varied import varied_named
 from tests.factories import SPRING
 from tests.pricing.methods.choices import BY_HAND, DIG, PUMP, THROW, pit_scope, shipped
 

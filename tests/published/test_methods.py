@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from estimator.pricing.methods.break_even import break_even
-from estimator.pricing.methods.curves import cost_curves
-from estimator.pricing.methods.varied import varied_named
+from estimator.pricing.comparison.break_even import break_even
+from estimator.pricing.comparison.curves import cost_curves
+from estimator.pricing.comparison.varied import varied_named
 from tests.pricing.methods.choices import BY_HAND, pit_choice, sample_choice
 from tests.published.source import published
 

@@ -1,5 +1,5 @@
-"""Which way to do it: the methods of one item priced side by side, and where the better flips.
+"""The ways to do one item that a scope names: what each needs, and how its work goes round.
 
-May use the rest of pricing and the floors below; a scope holds methods, so that nothing here but
-`comparison` and what stands on it may import the scope.
+A scope holds methods, so nothing here may import the scope, nor `pricing/comparison/`, which prices
+them side by side.
 """

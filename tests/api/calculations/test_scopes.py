@@ -11,11 +11,11 @@ import yaml
 
 from api.calculations import examples
 from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
+from estimator.pricing.comparison.comparison import compare
+from estimator.pricing.comparison.comparison_json import comparison_json
+from estimator.pricing.comparison.findings import Asked, findings
 from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
-from estimator.pricing.methods.comparison import compare
-from estimator.pricing.methods.comparison_json import comparison_json
-from estimator.pricing.methods.findings import Asked, findings
 from estimator.pricing.risk.job_risk import job_risk
 from estimator.pricing.risk.risk_json import risk_fields
 from estimator.pricing.scope_reader import read_scope

@@ -5,7 +5,7 @@ from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
-from estimator.pricing.methods.comparison import Comparison, compare
+from estimator.pricing.comparison.comparison import Comparison, compare
 from estimator.pricing.scope import Scope
 from estimator.pricing.scope_reader import read_scope
 from estimator.pricing.scope_yaml import read_yaml

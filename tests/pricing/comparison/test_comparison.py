@@ -6,8 +6,8 @@ import pytest
 
 from estimator.errors import MethodsFaulty, RateMissing, ScopeFaulty
 from estimator.money import dollars
+from estimator.pricing.comparison.comparison import compare
 from estimator.pricing.estimate import price
-from estimator.pricing.methods.comparison import compare
 from estimator.pricing.tables import load_tables
 from estimator.rates.folders import TableFolder, shipped_tables
 from tests.factories import SPRING, scope_of, write_folder

@@ -12,14 +12,14 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.money import dollars
-from estimator.pricing.methods.break_even import Side, TurningPoint
-from estimator.pricing.methods.changing_course import ChangedCourse
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.curves import CostMap, Curves
-from estimator.pricing.methods.difference import Part, SaveOrScrap
-from estimator.pricing.methods.findings import Findings
-from estimator.pricing.methods.method_result import MethodResult
-from estimator.pricing.methods.sentences import (
+from estimator.pricing.comparison.break_even import Side, TurningPoint
+from estimator.pricing.comparison.changing_course import ChangedCourse
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.curves import CostMap, Curves
+from estimator.pricing.comparison.difference import Part, SaveOrScrap
+from estimator.pricing.comparison.findings import Findings
+from estimator.pricing.comparison.method_result import MethodResult
+from estimator.pricing.comparison.sentences import (
     course_sentence,
     saving_sentence,
     turning_sentence,

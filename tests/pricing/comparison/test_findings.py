@@ -6,16 +6,16 @@ import numpy as np
 import pytest
 
 from estimator.errors import MeasureFaulty, MethodsFaulty
-from estimator.pricing.methods.changing_course import changed_course
-from estimator.pricing.methods.comparison_json import comparison_json
-from estimator.pricing.methods.curves import cost_curves
-from estimator.pricing.methods.findings import Asked, findings
-from estimator.pricing.methods.sentences import (
+from estimator.pricing.comparison.changing_course import changed_course
+from estimator.pricing.comparison.comparison_json import comparison_json
+from estimator.pricing.comparison.curves import cost_curves
+from estimator.pricing.comparison.findings import Asked, findings
+from estimator.pricing.comparison.sentences import (
     no_turning_sentence,
     turning_sentence,
     value_text,
 )
-from estimator.pricing.methods.varied import varied_named
+from estimator.pricing.comparison.varied import varied_named
 from tests.pricing.methods.choices import BY_HAND, pit_choice, sample_choice
 
 

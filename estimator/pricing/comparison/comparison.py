@@ -23,11 +23,11 @@ from estimator.errors import (
     quoted,
 )
 from estimator.money import round_to_cent
+from estimator.pricing.comparison.method_prices import MethodPrices, method_prices
+from estimator.pricing.comparison.method_result import DAY_DECIMALS, MethodResult, method_result
+from estimator.pricing.comparison.prepared import PreparedMethod, prepared_method, work_alone
 from estimator.pricing.markups import Markup
 from estimator.pricing.methods.method import Method
-from estimator.pricing.methods.method_prices import MethodPrices, method_prices
-from estimator.pricing.methods.method_result import DAY_DECIMALS, MethodResult, method_result
-from estimator.pricing.methods.prepared import PreparedMethod, prepared_method, work_alone
 from estimator.pricing.scope import Item, Scope
 from estimator.pricing.tables import Tables
 from estimator.quantity.rounding import scaled_half_up

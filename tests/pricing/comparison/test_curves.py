@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import MethodsFaulty, ProductionFaulty
-from estimator.pricing.methods.comparison import compare
-from estimator.pricing.methods.curves import cost_curves, cost_map
-from estimator.pricing.methods.varied import all_varied, varied_named
+from estimator.pricing.comparison.comparison import compare
+from estimator.pricing.comparison.curves import cost_curves, cost_map
+from estimator.pricing.comparison.varied import all_varied, varied_named
 from tests.factories import SPRING
 from tests.pricing.methods.choices import (
     BY_HAND,

@@ -10,9 +10,9 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.money import Cents, divide_half_up, dollars, round_to_cent, to_cents
+from estimator.pricing.comparison.method_prices import MethodPrices, hired_hour
+from estimator.pricing.comparison.prepared import PreparedMethod
 from estimator.pricing.methods.method import Method
-from estimator.pricing.methods.method_prices import MethodPrices, hired_hour
-from estimator.pricing.methods.prepared import PreparedMethod
 from estimator.production.bottleneck import CARRIERS
 from estimator.production.hired_hours import hired_hours
 from estimator.production.production_range import production_range

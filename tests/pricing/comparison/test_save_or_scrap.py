@@ -5,13 +5,13 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import MethodsFaulty
-from estimator.pricing.methods.comparison import compare
-from estimator.pricing.methods.difference import (
+from estimator.pricing.comparison.comparison import compare
+from estimator.pricing.comparison.difference import (
     is_save_or_scrap,
     parts_of_difference,
     save_or_scrap,
 )
-from estimator.pricing.methods.sentences import saving_sentence
+from estimator.pricing.comparison.sentences import saving_sentence
 from tests.factories import SPRING, scope_of
 from tests.pricing.methods.choices import pit_choice, sample_choice, shipped
 

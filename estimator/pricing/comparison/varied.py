@@ -20,10 +20,10 @@ import numpy.typing as npt
 
 from estimator.assemblies.recipe import PRODUCTION_RATE
 from estimator.errors import MethodsFaulty, did_you_mean, fault, quoted
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.method_prices import AS_WRITTEN, Changes
-from estimator.pricing.methods.prepared import PreparedMethod
-from estimator.pricing.methods.step_times import StepTimes, own_number
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.method_prices import AS_WRITTEN, Changes
+from estimator.pricing.comparison.prepared import PreparedMethod
+from estimator.pricing.comparison.step_times import StepTimes, own_number
 from estimator.quantity.units import Unit, unit
 
 Values = npt.NDArray[np.float64]

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.errors import BreakEvenMissing, MethodsFaulty, fault
-from estimator.pricing.methods.break_even import TurningPoint, break_even
-from estimator.pricing.methods.comparison import Comparison
+from estimator.pricing.comparison.break_even import TurningPoint, break_even
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.method_result import MethodResult
+from estimator.pricing.comparison.varied import Varied, varied_named
 from estimator.pricing.methods.method import Method
-from estimator.pricing.methods.method_result import MethodResult
-from estimator.pricing.methods.varied import Varied, varied_named
 from estimator.rates.resources import KINDS
 
 MARKUPS, OWN, KEPT, DAYS = "markups", "own labor and material", "kept for use", "worth of days"

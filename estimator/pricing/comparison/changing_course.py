@@ -16,11 +16,11 @@ from estimator.assemblies.needs import worked_out
 from estimator.assemblies.recipe import QUANTITY
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars
-from estimator.pricing.methods.comparison import Comparison
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.method_prices import Changes, method_prices
+from estimator.pricing.comparison.method_result import in_all_cents
+from estimator.pricing.comparison.prepared import PreparedMethod
 from estimator.pricing.methods.method import Method
-from estimator.pricing.methods.method_prices import Changes, method_prices
-from estimator.pricing.methods.method_result import in_all_cents
-from estimator.pricing.methods.prepared import PreparedMethod
 from estimator.production.placed_so_far import WhatNow, what_now
 
 _HAIR = 1e-9

@@ -5,9 +5,9 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import MethodsFaulty, ProductionFaulty
-from estimator.pricing.methods.changing_course import changed_course
-from estimator.pricing.methods.comparison import compare
-from estimator.pricing.methods.sentences import course_sentence
+from estimator.pricing.comparison.changing_course import changed_course
+from estimator.pricing.comparison.comparison import compare
+from estimator.pricing.comparison.sentences import course_sentence
 from tests.factories import SPRING, scope_of
 from tests.pricing.methods.choices import (
     BY_HAND,

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from estimator.errors import BreakEvenMissing, MethodsFaulty
-from estimator.pricing.methods.break_even import (
+from estimator.pricing.comparison.break_even import (
     break_even,
     turning_points,
     what_would_change_the_choice,
 )
-from estimator.pricing.methods.curves import cost_curves
-from estimator.pricing.methods.varied import varied_named
+from estimator.pricing.comparison.curves import cost_curves
+from estimator.pricing.comparison.varied import varied_named
 from tests.pricing.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
 
 

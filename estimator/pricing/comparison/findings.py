@@ -8,16 +8,16 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import MethodsFaulty, fault, quoted
-from estimator.pricing.methods.break_even import (
+from estimator.pricing.comparison.break_even import (
     TurningPoint,
     turning_points,
     what_would_change_the_choice,
 )
-from estimator.pricing.methods.changing_course import ChangedCourse
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.curves import CostMap, Curves, cost_curves, cost_map
-from estimator.pricing.methods.difference import SaveOrScrap, is_save_or_scrap, save_or_scrap
-from estimator.pricing.methods.varied import Sort, Varied, varied_named
+from estimator.pricing.comparison.changing_course import ChangedCourse
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.curves import CostMap, Curves, cost_curves, cost_map
+from estimator.pricing.comparison.difference import SaveOrScrap, is_save_or_scrap, save_or_scrap
+from estimator.pricing.comparison.varied import Sort, Varied, varied_named
 from estimator.quantity.measures import read_measure
 
 Values = npt.NDArray[np.float64]

@@ -20,9 +20,9 @@ from estimator.assemblies.ordering import order_of
 from estimator.assemblies.recipe import CREW_HOURS, PRODUCTION_RATE, QUANTITY, SHIFT
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
 from estimator.money import RATE_DECIMALS, Cents, extension_cents, to_cents
+from estimator.pricing.comparison.prepared import PreparedMethod, PricedLine
+from estimator.pricing.comparison.step_times import StepTimes, times_by_place
 from estimator.pricing.markups import percent_markup_cents
-from estimator.pricing.methods.prepared import PreparedMethod, PricedLine
-from estimator.pricing.methods.step_times import StepTimes, times_by_place
 from estimator.production.many_outputs import Outputs, many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit

@@ -3,7 +3,7 @@
 import pytest
 
 from estimator.errors import MethodsFaulty
-from estimator.pricing.methods.varied import Sort, all_varied, varied_named
+from estimator.pricing.comparison.varied import Sort, all_varied, varied_named
 from tests.pricing.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
 
 

@@ -17,9 +17,9 @@ import numpy.typing as npt
 
 from estimator.errors import BreakEvenMissing, InputFaulty, MethodsFaulty, fault, quoted
 from estimator.money import dollars, money_text
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.curves import cost_curves
-from estimator.pricing.methods.varied import Varied, all_varied
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.curves import cost_curves
+from estimator.pricing.comparison.varied import Varied, all_varied
 
 Values = npt.NDArray[np.float64]
 Places = npt.NDArray[np.int64]

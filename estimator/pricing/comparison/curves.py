@@ -9,11 +9,11 @@ import numpy.typing as npt
 
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import Cents
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.method_prices import AS_WRITTEN, Changes, method_prices
-from estimator.pricing.methods.method_result import in_all_cents
-from estimator.pricing.methods.step_times import StepTimes
-from estimator.pricing.methods.varied import Sort, Varied
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.method_prices import AS_WRITTEN, Changes, method_prices
+from estimator.pricing.comparison.method_result import in_all_cents
+from estimator.pricing.comparison.step_times import StepTimes
+from estimator.pricing.comparison.varied import Sort, Varied
 
 Values = npt.NDArray[np.float64]
 

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from estimator.money import CENT, dollars, money_text
-from estimator.pricing.methods.break_even import TurningPoint
-from estimator.pricing.methods.changing_course import ChangedCourse
-from estimator.pricing.methods.comparison import Comparison
-from estimator.pricing.methods.curves import Curves
-from estimator.pricing.methods.difference import SaveOrScrap
-from estimator.pricing.methods.varied import Sort, Varied
+from estimator.pricing.comparison.break_even import TurningPoint
+from estimator.pricing.comparison.changing_course import ChangedCourse
+from estimator.pricing.comparison.comparison import Comparison
+from estimator.pricing.comparison.curves import Curves
+from estimator.pricing.comparison.difference import SaveOrScrap
+from estimator.pricing.comparison.varied import Sort, Varied
 
 _DIGITS = 4
 _MINUTES_OF_AN_HOUR = 60
