@@ -47,7 +47,7 @@ estimates = Blueprint(
 @estimates.creates
 def price_a_project(asked: dict[str, Any], project_id: UUID) -> Response:
     """Price a project as it stands now, and keep the estimate."""
-    return price_project(services(), current_caller(), project_id, asked.get("on"))
+    return price_project(services(), current_caller(), project_id, asked)
 
 
 @estimates.get(AT)

@@ -9,11 +9,12 @@ import marshmallow as ma
 from api.contract.fields import Choice, Day, Figure, Id, Moment, Money, Whole, WholeInQuery, Words
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, Part, Schema
-from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
+from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH, NOTE_LENGTH
 
-EXAMPLE_PRICING: dict[str, Any] = {"on": "2026-03-02"}
+EXAMPLE_PRICING: dict[str, Any] = {"on": "2026-03-02", "note": "After the engineer saw the pits"}
 
 _ON = "Pricing date; else the project's own, else today."
+_NOTE = "What the estimate is for: it stays with it and changes no figure."
 _ACCEPTED = "The estimate that was accepted last is the budget."
 
 
@@ -21,6 +22,7 @@ class Pricing(Schema):
     """How a project is priced."""
 
     on = Day(metadata={"description": _ON})
+    note = Words(NOTE_LENGTH, metadata={"description": _NOTE})
 
 
 class EstimateQuery(PageQuery):
@@ -74,6 +76,7 @@ class StoredEstimateAnswer(Answer):
     created_at = Moment(required=True)
     created_by = ma.fields.String(required=True)
     on = Day(required=True)
+    note = ma.fields.String(required=True, allow_none=True)
     digest = ma.fields.String(required=True)
     scope_digest = ma.fields.String(required=True)
     tables_digest = ma.fields.String(required=True)

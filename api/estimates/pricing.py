@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from typing import Any
 from uuid import UUID
 
 from flask import Response
@@ -18,7 +20,9 @@ from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 
 
-def price_project(parts: Services, caller: Caller, project_id: UUID, on: date | None) -> Response:
+def price_project(
+    parts: Services, caller: Caller, project_id: UUID, told: Mapping[str, Any]
+) -> Response:
     """Return the response to a request that prices a project as it stands now.
 
     It is read and priced before the turn to write is taken. If somebody changes the project
@@ -29,16 +33,17 @@ def price_project(parts: Services, caller: Caller, project_id: UUID, on: date | 
     parts, caller : Services, Caller
     project_id : UUID
         The project.
-    on : date or None
-        The pricing date; else the project's own, else today.
+    told : mapping
+        As `Pricing` has read it: where it names no date, it is the project's own, else today.
     """
-    ahead = _Ahead(parts, caller, project_id, on)
+    ahead = _Ahead(parts, caller, project_id, told.get("on"))
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
         asked = to_price(work, project)
         estimate = ahead.estimate if asked == ahead.asked else asked.priced(ahead.on)
-        kept = keep_estimate(work, project, estimate, asked.scope_text, asked.files)
+        note = told.get("note")
+        kept = keep_estimate(work, project, estimate, asked.scope_text, asked.files, note)
         return creation(path_of(project_id, kept.id), told_new(kept))
 
     return create_row(parts, caller, create, ahead.work_out)

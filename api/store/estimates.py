@@ -38,6 +38,7 @@ def keep_estimate(
     estimate: Estimate,
     scope: str,
     tables: Mapping[str, Mapping[str, str]],
+    note: str | None = None,
 ) -> StoredEstimate:
     """Return an estimate as it is kept from now on, with the next number of its project.
 
@@ -53,6 +54,8 @@ def keep_estimate(
         The scope that was priced, as it was read.
     tables : mapping of str to mapping of str to str
         The sets it was priced with, lowest first: name, and text by file name.
+    note : str, optional
+        What it was made for, in words of whoever asked.
     """
     lines = _lines(estimate)
     kept = StoredEstimate(
@@ -61,6 +64,7 @@ def keep_estimate(
         created_at=work.at,
         created_by=work.caller.actor,
         pricing_date=estimate.on,
+        note=note,
         scope=scope,
         lines_digest=lines_digest(lines),
         line_count=len(lines),

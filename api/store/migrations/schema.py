@@ -85,24 +85,34 @@ def drop_empty_tables(*names: str) -> None:
         op.drop_table(name)
 
 
-def add_columns(table: str, kinds: Mapping[str, Any]) -> None:
+def add_columns(table: str, kinds: Mapping[str, Any], guards: Sequence[Guard] = ()) -> None:
     """Add columns that may be null, with the checks that their kinds ask for.
 
     Parameters
     ----------
     table : str
-        One that no trigger watches.
     kinds : mapping of str to a kind of column
+    guards : sequence of Guard
+        All triggers that watch the table.
     """
-    with rebuilt(table) as batch:
+    with rebuilt(table, guards) as batch:
         for name, kind in kinds.items():
             batch.add_column(sa.Column(name, kind))
             for check in _checks_here(sa.Column(name, kind)):
                 batch.create_check_constraint(str(check.name), check.sqltext)
 
 
-def drop_empty_columns(kinds_of: Mapping[str, Mapping[str, Any]]) -> None:
-    """Drop columns of tables that no trigger watches, or refuse if one of them holds something.
+def drop_empty_columns(
+    kinds_of: Mapping[str, Mapping[str, Any]], guards: Sequence[Guard] = ()
+) -> None:
+    """Drop columns of tables, or refuse if one of them holds something.
+
+    Parameters
+    ----------
+    kinds_of : mapping of str to mapping of str to a kind of column
+        By table.
+    guards : sequence of Guard
+        All triggers that watch one of the tables.
 
     Raises
     ------
@@ -113,7 +123,7 @@ def drop_empty_columns(kinds_of: Mapping[str, Mapping[str, Any]]) -> None:
         for name in kinds:
             _refuse_filled_column(table, name)
     for table, kinds in kinds_of.items():
-        with rebuilt(table) as batch:
+        with rebuilt(table, [one for one in guards if one.table == table]) as batch:
             for name, kind in kinds.items():
                 for check in _checks_here(sa.Column(name, kind)):
                     batch.drop_constraint(str(check.name), type_="check")

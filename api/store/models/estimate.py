@@ -53,6 +53,7 @@ class StoredEstimate(WithId, OfProject, Base):
     created_at: Mapped[datetime] = mapped_column(UtcTime())
     created_by: Mapped[str] = mapped_column(Words(NAME_LENGTH))
     pricing_date: Mapped[date] = mapped_column()
+    note: Mapped[str | None] = mapped_column(Words(NOTE_LENGTH))
     digest: Mapped[str] = mapped_column(Digest())
     scope_digest: Mapped[str] = mapped_column(Digest())
     tables_digest: Mapped[str] = mapped_column(Digest())

@@ -67,6 +67,26 @@ def test_the_pricing_date_is_that_asked_for_or_the_projects_own(service, project
     assert priced(service, project, **asked).json["on"] == used
 
 
+def test_a_note_says_what_an_estimate_is_for_and_changes_no_figure(service, project):
+    plain = priced(service, project).json
+    noted = priced(service, project, note="Béla's bid, 2′ deeper").json
+    assert (plain["note"], noted["note"]) == (None, "Béla's bid, 2′ deeper")
+    assert noted["digest"] == plain["digest"]
+    listed = service.get(f"{project}/estimates").json["estimates"]
+    assert [one["note"] for one in listed] == ["Béla's bid, 2′ deeper", None]
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["", " ", "x" * 4001, "a\x00b", None, 7],
+    ids=["empty", "blank", "too long", "control character", "null", "number"],
+)
+def test_a_note_that_is_no_text_is_refused_and_nothing_is_kept(service, project, note):
+    refused = service.post(f"{project}/estimates", {"note": note}, headers=new_key())
+    assert (refused.status_code, refused.json["errors"][0]["pointer"]) == (422, "#/note")
+    assert service.get(f"{project}/estimates").json["estimates"] == []
+
+
 def test_without_any_date_it_is_priced_today(service):
     scope = PITS.replace("on: 2026-03-02\n", "").encode()
     service.clock.turn(days=10)

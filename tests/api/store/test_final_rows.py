@@ -27,8 +27,15 @@ def hexed(store, key):
     return key.hex if store.engine.dialect.name == "sqlite" else str(key)
 
 
-def columns_of(name):
-    return ", ".join(f'"{column.name}"' for column in Base.metadata.tables[name].columns)
+OTHER_ID = f"'{'f' * 32}'"
+
+
+def copy_of(table, **changed):
+    """Return the SQL that puts the rows of a table in again, with other values in some columns."""
+    names = [column.name for column in Base.metadata.tables[table].columns]
+    selected = ", ".join(str(changed.get(name, f'"{name}"')) for name in names)
+    columns = ", ".join(f'"{name}"' for name in names)
+    return f"INTO {table} ({columns}) SELECT {selected} FROM {table}"
 
 
 @pytest.fixture
@@ -57,15 +64,11 @@ def test_every_final_table_refuses_update_delete_and_replacement(store, made, mo
 
 def test_a_final_row_is_not_replaced_through_any_of_its_unique_rules(sqlite_store):
     store, made = sqlite_store, filled(sqlite_store)
-    columns = columns_of("estimates").replace('"id"', f"'{'f' * 32}'")
-    refused(store, f"INSERT OR REPLACE INTO estimates SELECT {columns} FROM estimates")
-    columns = columns_of("estimate_lines").replace('"position"', '"position" + 100')
-    refused(store, f"INSERT OR REPLACE INTO estimate_lines SELECT {columns} FROM estimate_lines")
-    columns = columns_of("accepted_estimates").replace('"id"', f"'{'f' * 32}'")
-    refused(store, f"REPLACE INTO accepted_estimates SELECT {columns} FROM accepted_estimates")
-    columns = columns_of("rate_versions").replace('"id"', f"'{'f' * 32}'")
+    refused(store, f"INSERT OR REPLACE {copy_of('estimates', id=OTHER_ID)}")
+    refused(store, f"INSERT OR REPLACE {copy_of('estimate_lines', position='position + 100')}")
+    refused(store, f"REPLACE {copy_of('accepted_estimates', id=OTHER_ID)}")
     published = f"WHERE id = '{made.published_id.hex}'"
-    refused(store, f"REPLACE INTO rate_versions SELECT {columns} FROM rate_versions {published}")
+    refused(store, f"REPLACE {copy_of('rate_versions', id=OTHER_ID)} {published}")
 
 
 def test_a_published_version_and_its_rows_are_final(store, made):
@@ -81,8 +84,7 @@ def test_a_published_version_and_its_rows_are_final(store, made):
         f"DELETE FROM rate_rows {of_published}",
     ):
         refused(store, statement)
-    columns = columns_of("rate_rows").replace('"id"', f"'{'f' * 32}'")
-    refused(store, f"INSERT INTO rate_rows SELECT {columns} FROM rate_rows {of_published}")
+    refused(store, f"INSERT {copy_of('rate_rows', id=OTHER_ID)} {of_published}")
 
 
 def test_a_draft_cannot_take_the_place_of_a_published_version(sqlite_store):
@@ -96,12 +98,7 @@ def test_a_draft_cannot_take_the_place_of_a_published_version(sqlite_store):
         "UPDATE OR REPLACE rate_rows SET id = (SELECT id FROM rate_rows WHERE rate_version_id = "
         f"'{published}' LIMIT 1) WHERE rate_version_id = '{draft}'",
     )
-    refused(
-        store,
-        f"REPLACE INTO rate_rows SELECT {columns_of('rate_rows')} FROM rate_rows".replace(
-            '"rate_version_id"', f"'{draft}'"
-        ),
-    )
+    refused(store, f"REPLACE {copy_of('rate_rows', rate_version_id=repr(draft))}")
 
 
 def test_a_draft_may_still_be_changed(store):
@@ -122,11 +119,8 @@ SUMS = [
 
 @pytest.mark.parametrize(("table", "values", "rule"), SUMS)
 def test_the_database_itself_adds_up(store, made, table, values, rule):
-    columns = columns_of(table)
-    for name, value in {**values, "position": 999, "number": 999, "line": 999}.items():
-        columns = columns.replace(f'"{name}"', str(value))
-    columns = columns.replace('"id"', f"'{'f' * 32}'")
-    statement = text(f"INSERT INTO {table} SELECT {columns} FROM {table} LIMIT 1")
+    other = {"id": OTHER_ID, "position": 999, "number": 999, "line": 999}
+    statement = text(f"INSERT {copy_of(table, **other, **values)} LIMIT 1")
     with pytest.raises(Exception, match=rule), store.engine.begin() as connection:
         connection.execute(statement)
 

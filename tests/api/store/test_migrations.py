@@ -12,6 +12,7 @@ from sqlalchemy import MetaData, inspect, select, text
 
 from api.store.engine import make_engine, read_url
 from api.store.errors import StillNeeded, StoreFaulty, StoreUnfit, Unchangeable
+from api.store.estimates import keep_estimate
 from api.store.migrations.current_step import newest_step, step_of
 from api.store.migrations.final import guards
 from api.store.migrations.steps import EMPTY, differences, downgrade, upgrade
@@ -19,7 +20,7 @@ from api.store.models import Base, Project, ProjectItem, ProjectPhase
 from api.store.refusals import told_plainly
 from api.store.store import Store, open_store
 from api.store.verify import verify, verify_connection
-from tests.api.store.made import AT, filled
+from tests.api.store.made import AT, filled, made_files, priced
 
 VERSIONS = Path("api/store/migrations/versions")
 MADE_STEPS = Path(__file__).parent / "later_steps"
@@ -162,6 +163,19 @@ def test_a_step_down_that_would_lose_studies_is_refused(store):
     filled(store)
     with pytest.raises(StillNeeded, match="table estimate_studies holds rows"):
         downgrade(store.engine, "0006")
+    verify(store)
+
+
+def test_a_step_down_that_would_lose_a_note_of_an_estimate_is_refused(store):
+    made = filled(store, is_studied=False)
+    with store.unit_of_work(made.caller, AT) as work:
+        barn = work.existing(Project, made.project_id)
+        keep_estimate(
+            work, barn, priced(), "project: made\n", {"made": made_files()}, "2 ft longer"
+        )
+        work.commit()
+    with pytest.raises(StillNeeded, match="column note of table estimates holds something"):
+        downgrade(store.engine, "0007")
     verify(store)
 
 

@@ -1,0 +1,23 @@
+"""What an estimate was made for, in words; null where nobody said, and in all of before."""
+
+from __future__ import annotations
+
+from api.store.columns import Words
+from api.store.migrations.guards import final_guards
+from api.store.migrations.schema import add_columns, drop_empty_columns
+
+revision = "0008"
+down_revision = "0007"
+
+KIND = {"note": Words(4000)}
+WATCHED = final_guards("estimates", ("id",), ("project_id", "number"))
+
+
+def upgrade() -> None:
+    """Add the column."""
+    add_columns("estimates", KIND, WATCHED)
+
+
+def downgrade() -> None:
+    """Drop the column, if nothing is in it."""
+    drop_empty_columns({"estimates": KIND}, WATCHED)
