@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from api.commands.printing import hanging, page, sentences, table
+from api.commands.printing import hanging, page, sentences, show_table, table
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -63,7 +63,7 @@ def _show_costs(out: Console, comparison: Comparison) -> None:
     for n, one in enumerate(results):
         amounts = (f"{values[n]:,.2f}" if values[n] else "-" for _, values in kept)
         shown.add_row(str(n + 1), one.method.name, *amounts)
-    out.print(shown)
+    show_table(out, shown)
     out.print(
         f"\nPaid with markups. A day is worth ${comparison.day_worth:,.2f}"
         + ("; name it with --day-worth." if not comparison.day_worth else ".")
@@ -89,7 +89,7 @@ def _show_work(out: Console, comparison: Comparison) -> None:
             f"{one.waiting_cost:,.2f}" if one.waiting_cost else "-",
         )
     out.print()
-    out.print(shown)
+    show_table(out, shown)
 
 
 def _show_best(out: Console, comparison: Comparison) -> None:
@@ -148,7 +148,7 @@ def _show_curves(
         value = value_text(curves.varied, float(curves.values[row]))
         shown.add_row(value, *amounts, str(int(curves.cheapest[row]) + 1))
     out.print()
-    out.print(shown)
+    show_table(out, shown)
 
 
 def _show_map(out: Console, comparison: Comparison, found: CostMap) -> None:
@@ -185,7 +185,7 @@ def _show_saving(out: Console, found: SaveOrScrap) -> None:
     save, scrap = found.save.in_all, found.scrap.in_all
     shown.add_row("In all", f"{save:,.2f}", f"{scrap:,.2f}", f"{scrap - save:,.2f}", style="bold")
     out.print()
-    out.print(shown)
+    show_table(out, shown)
     sentence = saving_sentence(found)
     out.print()
     hanging(out, "", "", f"{sentence[0].upper()}{sentence[1:]}.")
@@ -211,7 +211,7 @@ def _show_course(out: Console, found: ChangedCourse) -> None:
         name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name
         shown.add_row(str(n), name, f"{way.full:,.2f}", f"{way.days:,.2f}", f"{way.in_all:,.2f}")
     out.print()
-    out.print(shown)
+    show_table(out, shown)
     out.print()
     hanging(out, "", "", course_sentence(found) + ".")
 

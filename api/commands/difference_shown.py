@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from api.commands.printing import page, table
+from api.commands.printing import page, show_table, table
 from estimator.money import RATE_DECIMALS, dollars
 from estimator.rates.moved.written_folder import rate_text
 
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 _NOTHING = "-"
 _MARKUP = "Markup"
-_SHORTEST_NAME = 8
 _TOTALS = {
     "direct_cost": "Direct cost",
     "cash_cost": "Cash cost",
@@ -43,18 +42,18 @@ def show_difference(difference: EstimateDifference) -> None:
     """Print totals, causes, phases, markups, and each item that changed with its lines."""
     changed = difference.changed_lines
     with page() as out:
-        out.print(_sums_table("Totals", difference.totals, out.width))
+        show_table(out, _sums_table("Totals", difference.totals))
         if not changed:
             out.print("\nNo line differs.")
         else:
             out.print()
-            out.print(_causes_table(difference))
+            show_table(out, _causes_table(difference))
         _show_sums(out, "Phase", difference.by_phase)
         _show_sums(out, _MARKUP, difference.markups)
         names = {one.code: one for one in difference.by_item}
         for item, lines in groupby(changed, key=lambda one: one.shown.item):
             out.print()
-            out.print(_item_table(names[item], list(lines)))
+            show_table(out, _item_table(names[item], list(lines)))
         unchanged = len(difference.lines) - len(changed)
         if changed and unchanged:
             out.print(f"\nLines that are as they were: {unchanged}")
@@ -65,21 +64,16 @@ def _show_sums(out: Console, heading: str, sums: Iterable[SumDifference]) -> Non
     differing = [one for one in sums if one.cents]
     if differing:
         out.print()
-        out.print(_sums_table(heading, differing, out.width))
+        show_table(out, _sums_table(heading, differing))
 
 
-def _sums_table(heading: str, sums: Iterable[SumDifference], width: int) -> Table:
-    """Return sums with their change; those before only where they leave room for the names."""
-    rows = [
-        (_named(heading, one), _money(one.before), _money(one.after), _change(one.cents))
-        for one in sums
-    ]
-    taken = sum(1 + max(map(len, figures)) for figures in list(zip(*rows, strict=True))[1:])
-    has_room = taken + _SHORTEST_NAME <= width
-    before = (("Before $", "number"),) if has_room else ()
-    shown = table((heading, "text"), *before, ("After $", "number"), ("Change $", "number"))
-    for name, *figures in rows:
-        shown.add_row(name, *figures[-2 - len(before) :])
+def _sums_table(heading: str, sums: Iterable[SumDifference]) -> Table:
+    shown = table(
+        (heading, "text"), ("Before $", "number"), ("After $", "number"), ("Change $", "number")
+    )
+    for one in sums:
+        name = _named(heading, one)
+        shown.add_row(name, _money(one.before), _money(one.after), _change(one.cents))
     return shown
 
 
@@ -99,7 +93,7 @@ def _causes_table(difference: EstimateDifference) -> Table:
 def _item_table(item: SumDifference, lines: Iterable[LineDifference]) -> Table:
     """Return the lines of an item that changed, each as quantity x rate before and after."""
     shown = table(
-        (f"{item.code} {item.name}".strip(), "text"), ("Before", "text"), ("After", "text"),
+        (f"{item.code} {item.name}".strip(), "text"), ("Before", "number"), ("After", "number"),
         ("Change $", "number"),
     )  # fmt: skip
     for one in lines:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from api.commands.printing import hanging, page, sentences, table
+from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars, money_text
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def _show_items(out: Console, estimate: Estimate) -> None:
                 _amount(dollars(row["cash_cents"])),
                 _amount(dollars(row["own_cents"])),
             )
-    out.print(shown)
+    show_table(out, shown)
 
 
 def _amount(amount: Decimal) -> str:
@@ -100,7 +100,7 @@ def _show_amounts(out: Console, heading: str, amounts: Mapping[str, Decimal]) ->
     for name, amount in amounts.items():
         shown.add_row(name, f"{amount:,.2f}")
     out.print()
-    out.print(shown)
+    show_table(out, shown)
 
 
 def _show_quantities(
@@ -112,7 +112,7 @@ def _show_quantities(
     for name, amount in amounts.items():
         shown.add_row(name, f"{amount:,.2f}")
     out.print()
-    out.print(shown)
+    show_table(out, shown)
 
 
 def _caution_words(note: CautionNote) -> str:
@@ -137,5 +137,5 @@ def _show_totals(out: Console, estimate: Estimate) -> None:
     shown.add_row("Unpaid owner labor and own material", f"{estimate.own_value:,.2f}")
     shown.add_row("Full cost", f"{estimate.full_cost:,.2f}", style="bold")
     out.print()
-    out.print(shown)
+    show_table(out, shown)
     out.print(f"\nDigest of all inputs {estimate.digest[:16]}")

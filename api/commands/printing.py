@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -10,10 +10,14 @@ import click
 
 if TYPE_CHECKING:
     from rich.console import Console
-    from rich.table import Table
+    from rich.table import Column, Table
 
 WIDTH = 80
 NARROWEST = 40
+
+_GAP = 2
+_LONGEST_WORD = 20
+_NOTHING = ("", "-")
 
 
 @contextmanager
@@ -55,6 +59,48 @@ def table(*columns: tuple[str, str]) -> Table:
         )
     result.expand = True
     return result
+
+
+def show_table(out: Console, shown: Table) -> None:
+    """Print a table; one that would cut a figure or break a word goes row by row instead."""
+    widths = [_narrowest(column) for column in shown.columns]
+    if sum(widths) + _GAP * (len(widths) - 1) <= out.width:
+        out.print(shown)
+    else:
+        _show_row_by_row(out, shown)
+
+
+def _show_row_by_row(out: Console, shown: Table) -> None:
+    """Print codes and words of each row, and below them each of its figures with its heading."""
+    from rich.cells import cell_len
+
+    words = [column for column in shown.columns if column.justify == "left"]
+    figures = [column for column in shown.columns if column.justify == "right"]
+    headings = max((cell_len(str(column.header)) for column in figures), default=0)
+    widest = max((cell_len(str(cell)) for column in figures for cell in column.cells), default=0)
+    hanging(out, "", "  ", _in_a_row(column.header for column in words))
+    out.print("-" * out.width)
+    for number in range(shown.row_count):
+        hanging(out, "", "  ", _in_a_row(list(column.cells)[number] for column in words))
+        for column in figures:
+            figure = str(list(column.cells)[number])
+            if figure not in _NOTHING:
+                out.print(f"  {column.header!s:<{headings}}  {figure:>{widest}}")
+
+
+def _in_a_row(cells: Iterable[object]) -> str:
+    return "  ".join(text for cell in cells if (text := str(cell)))
+
+
+def _narrowest(column: Column) -> int:
+    """Return the width of a column without a break where none belongs."""
+    from rich.cells import cell_len
+
+    cells = [str(cell) for cell in (column.header, *column.cells)]
+    if column.no_wrap:
+        return max(map(cell_len, cells))
+    words = [word for cell in cells for word in cell.split()]
+    return min(max(map(cell_len, words), default=0), _LONGEST_WORD)
 
 
 def hanging(out: Console, first: str, others: str, text: str) -> None:

@@ -7,7 +7,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from api.commands.printing import page, table
+from api.commands.printing import page, show_table, table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -46,9 +46,9 @@ def _digest(digest: str) -> str:
 
 def _show_table(out: Console, file: str, changes: Sequence[RowChange]) -> None:
     if file == "resources.csv":
-        out.print(_rates_table(changes))
+        show_table(out, _rates_table(changes))
     else:
-        out.print(_rows_table(file, changes))
+        show_table(out, _rows_table(file, changes))
     for change in changes:
         for one in change.fields:
             if one.column not in ("rate",):
@@ -78,11 +78,11 @@ def _rows_table(file: str, changes: Sequence[RowChange]) -> Table:
 
 def _show_effect(out: Console, effect: ScopeEffect) -> None:
     out.print()
-    out.print(_amounts_table("Work", effect.items))
+    show_table(out, _amounts_table("Work", effect.items))
     if effect.unchanged:
         out.print(f"Items that cost the same: {effect.unchanged}")
     out.print()
-    out.print(_amounts_table("Totals", effect.totals))
+    show_table(out, _amounts_table("Totals", effect.totals))
 
 
 def _amounts_table(heading: str, amounts: Sequence[AmountChange]) -> Table:

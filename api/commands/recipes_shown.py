@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from api.commands.printing import page, table
+from api.commands.printing import page, show_table, table
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -19,7 +19,7 @@ def show_recipes(tables: Tables) -> None:
     for assembly in tables.catalogue.assemblies.values():
         shown.add_row(assembly.code, assembly.name, assembly.unit.name)
     with page() as out:
-        out.print(shown)
+        show_table(out, shown)
         out.print("\n'groundsill rates recipes CODE' shows what a recipe asks for and uses.")
 
 
@@ -34,7 +34,7 @@ def show_recipe(tables: Tables, assembly: Assembly) -> None:
             out.print(f"crew {assembly.crew}: {listed}")
         for shown in (_inputs(assembly), _uses(tables, assembly)):
             out.print()
-            out.print(shown)
+            show_table(out, shown)
         for code in assembly.cautions:
             out.print(f"\nCaution: {tables.catalogue.cautions[code].caution}")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from api.commands.printing import hanging, page, sentences, table
+from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def _show_totals(out: Console, risk: JobRisk) -> None:
     for name, cents in rows:
         shown.add_row(name, _amount(cents), _amount(cents - totals.estimate_cents))
     out.print()
-    out.print(shown)
+    show_table(out, shown)
     words = f"Above: the estimate without contingency, ${_amount(risk.lines_cents)}"
     if risk.time_cents:
         words += f", with ${_amount(risk.time_cents)} that runs with time"
@@ -70,7 +70,7 @@ def _show_contingency(out: Console, risk: JobRisk) -> None:
         _amount(alone), style="bold",
     )  # fmt: skip
     out.print()
-    out.print(shown)
+    show_table(out, shown)
 
 
 def _show_drivers(out: Console, risk: JobRisk) -> None:
@@ -85,7 +85,7 @@ def _show_drivers(out: Console, risk: JobRisk) -> None:
     if len(risk.drivers) > MOST_DRIVERS:
         shown.add_row(f"{len(risk.drivers) - MOST_DRIVERS} others", f"{rest:.1%}", "")
     out.print()
-    out.print(shown)
+    show_table(out, shown)
 
 
 def _show_dates(out: Console, risk: JobRisk) -> None:
@@ -103,7 +103,7 @@ def _show_dates(out: Console, risk: JobRisk) -> None:
             f"{dates.criticality[phase.code]:.0%}",
         )
     out.print()
-    out.print(shown)
+    show_table(out, shown)
     hanging(
         out, "", "",
         f"\nStarting {risk.start}: done by {risk.finish(0.5)} with even chances, by "
