@@ -2,22 +2,21 @@
 
 All workers of a host count together, in a piece of memory that they share: for each key the moment
 until which its requests are paid for (the generic cell rate algorithm, as in ITU-T I.371). A
-worker that is killed leaves nothing locked behind. Each host counts for itself.
+worker that is killed leaves nothing locked for long. Each host counts for itself.
 """
 
 from __future__ import annotations
 
-import fcntl
 import mmap
-import os
 import struct
+from contextlib import suppress
 from hashlib import blake2b
-from threading import Lock
-from weakref import finalize
+from multiprocessing import get_context
 
 SLOTS = 16_384
 PROBED = 8
 MINUTE_S = 60.0
+LONGEST_TURN_S = 1.0
 
 _SLOT = struct.Struct("<Qd")
 
@@ -33,11 +32,8 @@ class Limits:
 
     def __init__(self, slots: int = SLOTS) -> None:
         self.slots = slots
-        self.file = os.memfd_create("groundsill-limits")
-        os.ftruncate(self.file, _SLOT.size * (slots + PROBED))
-        self.memory = mmap.mmap(self.file, 0)
-        finalize(self, os.close, self.file)
-        self.lock = Lock()
+        self.memory = mmap.mmap(-1, _SLOT.size * (slots + PROBED))
+        self.turn = get_context("fork").Lock()
 
     def take(self, key: str, per_minute: int, now_s: float) -> float:
         """Return how long to wait before the next request of a key [s]; 0 if it may go on now.
@@ -74,10 +70,13 @@ class Limits:
         return least, now_s
 
     def __enter__(self) -> None:
-        """Keep other threads and processes out; the system drops the lock of one that dies."""
-        self.lock.acquire()
-        fcntl.lockf(self.file, fcntl.LOCK_EX)
+        """Keep other threads and processes out; one that died inside keeps nobody longer than that.
+
+        The system would drop the lock of a file by itself, but takes it with the interpreter given
+        to another thread, which then waits for this one: three changes of threads a request.
+        """
+        self.turn.acquire(timeout=LONGEST_TURN_S)
 
     def __exit__(self, *_: object) -> None:
-        fcntl.lockf(self.file, fcntl.LOCK_UN)
-        self.lock.release()
+        with suppress(ValueError):  # somebody who had waited too long has given it back already
+            self.turn.release()
