@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from itertools import compress
 from typing import TYPE_CHECKING
 
 import click
@@ -74,22 +75,23 @@ def _show_row_by_row(out: Console, shown: Table) -> None:
     """Print codes and words of each row, and below them each of its figures with its heading."""
     from rich.cells import cell_len
 
-    words = [column for column in shown.columns if column.justify == "left"]
-    figures = [column for column in shown.columns if column.justify == "right"]
-    headings = max((cell_len(str(column.header)) for column in figures), default=0)
-    widest = max((cell_len(str(cell)) for column in figures for cell in column.cells), default=0)
-    hanging(out, "", "  ", _in_a_row(column.header for column in words))
+    is_figure = [column.justify == "right" for column in shown.columns]
+    headings = [str(column.header) for column in shown.columns]
+    rows = [list(map(str, row)) for row in zip(*(one.cells for one in shown.columns), strict=True)]
+    longest = max(map(cell_len, compress(headings, is_figure)), default=0)
+    widest = max((cell_len(one) for row in rows for one in compress(row, is_figure)), default=0)
+    hanging(out, "", "  ", _words_of(headings, is_figure))
     out.print("-" * out.width)
-    for number in range(shown.row_count):
-        hanging(out, "", "  ", _in_a_row(list(column.cells)[number] for column in words))
-        for column in figures:
-            figure = str(list(column.cells)[number])
+    for row in rows:
+        hanging(out, "", "  ", _words_of(row, is_figure))
+        for heading, figure in compress(zip(headings, row, strict=True), is_figure):
             if figure not in _NOTHING:
-                out.print(f"  {column.header!s:<{headings}}  {figure:>{widest}}")
+                out.print(f"  {heading:<{longest}}  {figure:>{widest}}")
 
 
-def _in_a_row(cells: Iterable[object]) -> str:
-    return "  ".join(text for cell in cells if (text := str(cell)))
+def _words_of(row: Sequence[str], is_figure: Sequence[bool]) -> str:
+    words = [text for text, figure in zip(row, is_figure, strict=True) if not figure]
+    return "  ".join(filter(None, words))
 
 
 def _narrowest(column: Column) -> int:
