@@ -13,6 +13,9 @@ from contextlib import suppress
 from hashlib import blake2b
 from multiprocessing import get_context
 
+from api.settings import SettingsFaulty
+from estimator.errors import fault
+
 SLOTS = 16_384
 PROBED = 8
 MINUTE_S = 60.0
@@ -28,12 +31,24 @@ class Limits:
     ----------
     slots : int
         How many keys are told apart at a time; beyond, whoever asked least is forgotten.
+
+    Raises
+    ------
+    SettingsFaulty
+        If the machine has no place for a lock that processes share.
     """
 
     def __init__(self, slots: int = SLOTS) -> None:
         self.slots = slots
         self.memory = mmap.mmap(-1, _SLOT.size * (slots + PROBED))
-        self.turn = get_context("fork").Lock()
+        try:
+            self.turn = get_context("fork").Lock()
+        except OSError as error:
+            raise fault(
+                SettingsFaulty,
+                f"workers cannot count requests together: /dev/shm: {error.strerror}",
+                "mount a tmpfs there, with a few kilobytes free",
+            ) from error
 
     def take(self, key: str, per_minute: int, now_s: float) -> float:
         """Return how long to wait before the next request of a key [s]; 0 if it may go on now.

@@ -165,8 +165,11 @@ def test_a_worker_that_is_not_yet_running_stops_with_the_service(tmp_path):
     slow = "import os, time\nos.register_at_fork(after_in_child=lambda: time.sleep(1))\n"
     (tmp_path / "sitecustomize.py").write_text(slow)
     live = Live(tmp_path, {"PYTHONPATH": str(tmp_path)})
-    live.workers()
-    assert live.stop(within_s=15) == 0
+    try:
+        live.workers()
+    finally:
+        code = live.stop(within_s=15)
+    assert code == 0
 
 
 def test_what_was_acknowledged_is_there_after_the_service_is_killed(tmp_path):

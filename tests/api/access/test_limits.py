@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 from multiprocessing import get_context
+from resource import RLIMIT_FSIZE, getrlimit, setrlimit
 from threading import Thread
 
 import pytest
 
 from api.access.limits import Limits
+from api.settings import SettingsFaulty
 from tests.api.service import Service
 
 WRONG = "no token of anybody"
@@ -87,6 +89,16 @@ def test_a_process_that_dies_inside_leaves_nothing_locked():
             os._exit(9)
     os.waitpid(child, 0)
     assert limits.take("key", 50, 0.0) == 0.0
+
+
+def test_a_machine_without_a_place_for_shared_locks_is_told_what_is_missing():
+    as_it_was = getrlimit(RLIMIT_FSIZE)
+    setrlimit(RLIMIT_FSIZE, (0, as_it_was[1]))  # nothing can be written, as where it is not mounted
+    try:
+        with pytest.raises(SettingsFaulty, match=r"count requests together: /dev/shm: .*mount a"):
+            Limits()
+    finally:
+        setrlimit(RLIMIT_FSIZE, as_it_was)
 
 
 def test_more_keys_than_there_is_room_for_forget_the_least_busy_one():
