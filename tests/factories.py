@@ -5,12 +5,12 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
+from estimator.assemblies.tables import Tables, load_tables, read_tables
 from estimator.errors import Faults
-from estimator.pricing.located import Listing, Located, Section, Text
-from estimator.pricing.scope import Scope
-from estimator.pricing.scope_reader import read_scope
-from estimator.pricing.tables import Tables, load_tables, read_tables
 from estimator.rates.folders import COLUMNS, TableFolder
+from estimator.scope.located import Listing, Located, Section, Text
+from estimator.scope.scope import Scope
+from estimator.scope.scope_reader import read_scope
 
 Row = Mapping[str, str]
 Rows = Sequence[Row]

@@ -10,7 +10,7 @@ from api.contract.places import pointer
 from estimator.errors import ScopeFaulty, fault
 
 if TYPE_CHECKING:
-    from estimator.pricing.located import Located
+    from estimator.scope.located import Located
 
 
 def located_json(value: Any, where: str) -> Located:
@@ -33,7 +33,7 @@ def located_json(value: Any, where: str) -> Located:
     >>> located_json({"depth": ["1 ft"]}, "#/scope").entries["depth"].parts[0].where
     '#/scope/depth/0'
     """
-    from estimator.pricing.located import Listing, Section, Text
+    from estimator.scope.located import Listing, Section, Text
 
     if isinstance(value, dict):
         entries = {key: located_json(one, pointer(key, of=where)) for key, one in value.items()}

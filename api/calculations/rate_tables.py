@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from estimator.errors import TablesFaulty, fault, quoted
 
 if TYPE_CHECKING:
-    from estimator.pricing.tables import Tables
+    from estimator.assemblies.tables import Tables
     from estimator.rates.folders import TableFolder
 
 SHIPPED = "shipped"
@@ -73,7 +73,7 @@ def shipped_texts() -> Texts:
 
 @lru_cache(MOST_KEPT)
 def _loaded(sets: _Known) -> Tables:
-    from estimator.pricing.tables import load_tables
+    from estimator.assemblies.tables import load_tables
 
     with table_folders({name: dict(texts) for name, texts in sets}) as folders:
         return load_tables(folders)

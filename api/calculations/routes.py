@@ -87,8 +87,8 @@ def price_to_workbook(asked: dict[str, Any]) -> Response:
 def price_with_risk(asked: dict[str, Any]) -> Response:
     """Price a scope, and tell how sure it is: the bytes of `groundsill price --risk --json`."""
     from estimator.pricing.estimate_json import estimate_json
-    from estimator.pricing.risk.job_risk import job_risk
-    from estimator.pricing.risk.risk_json import risk_fields
+    from estimator.studies.risk.job_risk import job_risk
+    from estimator.studies.risk.risk_json import risk_fields
 
     read = scope_of_fields(asked)
     check_ranges_size(read.scope, asked["iterations"])
@@ -102,9 +102,9 @@ def price_with_risk(asked: dict[str, Any]) -> Response:
 @calculations.answers(ComparisonAnswer)
 def compare_methods(asked: dict[str, Any]) -> Response:
     """Compare the methods of an item: the same bytes as `groundsill compare --json`."""
-    from estimator.pricing.comparison.comparison import compare
-    from estimator.pricing.comparison.comparison_json import comparison_json
-    from estimator.pricing.comparison.findings import Asked, findings
+    from estimator.studies.comparison.comparison import compare
+    from estimator.studies.comparison.comparison_json import comparison_json
+    from estimator.studies.comparison.findings import Asked, findings
 
     read = scope_of_fields(asked)
     check_comparison_size(read.scope, asked["item"])

@@ -19,10 +19,10 @@ from api.contract.services import services
 from estimator.errors import ScopeFaulty, fault, quoted
 
 if TYPE_CHECKING:
+    from estimator.assemblies.tables import Tables
     from estimator.pricing.estimate import Estimate
-    from estimator.pricing.located import Located
-    from estimator.pricing.scope import Scope
-    from estimator.pricing.tables import Tables
+    from estimator.scope.located import Located
+    from estimator.scope.scope import Scope
 
 YAML_TYPE = "application/yaml"
 WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -86,10 +86,10 @@ def located_file(kind: str) -> Located:
     if not content:
         raise fault(BodyFaulty, "the body is empty", "send the file as it is")
     if kind == YAML_TYPE:
-        from estimator.pricing.scope_yaml import read_yaml
+        from estimator.scope.scope_yaml import read_yaml
 
         return read_yaml(content, "scope.yaml")
-    from estimator.workbook.scope_workbook import read_scope_workbook
+    from estimator.workbook.scope.scope_reader import read_scope_workbook
 
     return read_scope_workbook(content, "scope.xlsx", upload_limits())
 
@@ -98,7 +98,7 @@ def located_scope(scope: str | dict[str, Any]) -> Located:
     """Return the located text of a scope that is YAML text or an object in the body."""
     if isinstance(scope, dict):
         return located_json(scope, SCOPE)
-    from estimator.pricing.scope_yaml import read_yaml
+    from estimator.scope.scope_yaml import read_yaml
 
     return read_yaml(scope.encode(), "scope")
 
@@ -111,7 +111,7 @@ def check_quotes(written: Located, sets: Collection[str]) -> None:
     ScopeFaulty
         Naming them.
     """
-    from estimator.pricing.scope_reader import quotes_folder
+    from estimator.scope.scope_reader import quotes_folder
 
     named = quotes_folder(written)
     if named and QUOTES_SET not in sets:
@@ -135,7 +135,7 @@ def check_size(scope: Scope) -> None:
 
 
 def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
-    from estimator.pricing.scope_reader import read_scope
+    from estimator.scope.scope_reader import read_scope
 
     check_quotes(written, tables.sets)
     scope = read_scope(written, tables)

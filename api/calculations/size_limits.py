@@ -15,9 +15,9 @@ from api.contract.places import pointer
 from estimator.errors import fault
 
 if TYPE_CHECKING:
-    from estimator.pricing.methods.method import Production
-    from estimator.pricing.scope import Item, Scope
     from estimator.production.working_system import WorkingSystem
+    from estimator.scope.methods.method import Production
+    from estimator.scope.scope import Item, Scope
 
 MOST_CARRIERS = 50
 MOST_STEPS = 200

@@ -12,9 +12,9 @@ import click
 from api.commands.options import CHARTS, on_option, rates_option, scope_argument
 
 if TYPE_CHECKING:
-    from estimator.pricing.comparison.changing_course import ChangedCourse
-    from estimator.pricing.comparison.comparison import Comparison
-    from estimator.pricing.comparison.findings import Asked, Findings
+    from estimator.studies.comparison.changing_course import ChangedCourse
+    from estimator.studies.comparison.comparison import Comparison
+    from estimator.studies.comparison.findings import Asked, Findings
 
 
 @click.command()
@@ -56,8 +56,8 @@ def compare(
     """Compare the methods that SCOPE lists for an item."""
     from api.commands.comparison_shown import show_comparison
     from api.commands.opening import open_scope
-    from estimator.pricing.comparison import comparison, comparison_json
-    from estimator.pricing.comparison.findings import findings
+    from estimator.studies.comparison import comparison, comparison_json
+    from estimator.studies.comparison.findings import findings
 
     asked = _asked(vary, low, high)
     _check_usage(placed, by, switch, chart)
@@ -76,7 +76,7 @@ def compare(
 
 def _write(compared: Comparison, found: Findings, chart: Path | None, xlsx: Path | None) -> None:
     """Write the files that are asked for, all of them or none."""
-    from estimator.workbook.whole_file import write_all
+    from estimator.workbook.writing.whole_file import write_all
 
     contents = {}
     if chart is not None:
@@ -96,7 +96,7 @@ def _write(compared: Comparison, found: Findings, chart: Path | None, xlsx: Path
 
 
 def _asked(vary: tuple[str, ...], low: tuple[str, ...], high: tuple[str, ...]) -> tuple[Asked, ...]:
-    from estimator.pricing.comparison.findings import Asked
+    from estimator.studies.comparison.findings import Asked
 
     if len(vary) > 2:
         raise click.UsageError("Give --vary once for a curve, or twice for a map.")
@@ -134,8 +134,8 @@ def _dollars(text: str | None, unit_name: str, option: str) -> Decimal | None:
 
 
 def _course(compared: Comparison, placed: str, by: str, switch: str | None) -> ChangedCourse:
-    from estimator.pricing.comparison.changing_course import changed_course
     from estimator.quantity.measures import read_measure
+    from estimator.studies.comparison.changing_course import changed_course
 
     place = compared.place(by)
     unit = compared.prepared[place].assembly.unit

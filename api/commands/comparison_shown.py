@@ -13,12 +13,12 @@ from api.commands.printing import hanging, page, sentences, show_table, table
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from estimator.pricing.comparison.break_even import TurningPoint
-    from estimator.pricing.comparison.changing_course import ChangedCourse
-    from estimator.pricing.comparison.comparison import Comparison
-    from estimator.pricing.comparison.curves import CostMap, Curves
-    from estimator.pricing.comparison.difference import SaveOrScrap
-    from estimator.pricing.comparison.findings import Findings
+    from estimator.studies.comparison.break_even import TurningPoint
+    from estimator.studies.comparison.changing_course import ChangedCourse
+    from estimator.studies.comparison.comparison import Comparison
+    from estimator.studies.comparison.cost_difference import SaveOrScrap
+    from estimator.studies.comparison.curves import CostMap, Curves
+    from estimator.studies.comparison.findings import Findings
 
 CURVE_ROWS = 9
 MAP_COLUMNS, MAP_ROWS = 56, 15
@@ -107,7 +107,7 @@ def _show_best(out: Console, comparison: Comparison) -> None:
 
 
 def _show_turning(out: Console, comparison: Comparison, turning: Sequence[TurningPoint]) -> None:
-    from estimator.pricing.comparison.sentences import turning_words
+    from estimator.studies.comparison.sentences import turning_words
 
     if not turning:
         out.print("\nNothing changes the choice between half and double of any value.")
@@ -127,7 +127,7 @@ def _show_turning(out: Console, comparison: Comparison, turning: Sequence[Turnin
 def _show_curves(
     out: Console, comparison: Comparison, curves: Curves, turning: Sequence[TurningPoint]
 ) -> None:
-    from estimator.pricing.comparison.sentences import (
+    from estimator.studies.comparison.sentences import (
         no_turning_sentence,
         turning_sentence,
         value_text,
@@ -152,7 +152,7 @@ def _show_curves(
 
 
 def _show_map(out: Console, comparison: Comparison, found: CostMap) -> None:
-    from estimator.pricing.comparison.sentences import value_text
+    from estimator.studies.comparison.sentences import value_text
 
     out.print(f"\nCheapest in all: {found.up.name} up, {found.across.name} across")
     ny, nx = found.cheapest.shape
@@ -172,7 +172,7 @@ def _show_map(out: Console, comparison: Comparison, found: CostMap) -> None:
 
 
 def _show_saving(out: Console, found: SaveOrScrap) -> None:
-    from estimator.pricing.comparison.sentences import saving_sentence
+    from estimator.studies.comparison.sentences import saving_sentence
 
     shown = table(
         ("Where the difference lies", "text"), ("Saving $", "number"), ("Scrapping $", "number"),
@@ -192,7 +192,7 @@ def _show_saving(out: Console, found: SaveOrScrap) -> None:
 
 
 def _show_course(out: Console, found: ChangedCourse) -> None:
-    from estimator.pricing.comparison.sentences import course_sentence
+    from estimator.studies.comparison.sentences import course_sentence
 
     now, unit = found.now, found.unit
     slow, fast = max(now.remaining_days_range), min(now.remaining_days_range)

@@ -31,8 +31,8 @@ def demo(out: Path) -> None:
     from api.commands.opening import open_scope, priced
     from estimator.pricing.estimate_json import estimate_json
     from estimator.workbook.estimate_workbook import write_estimate
-    from estimator.workbook.template import write_template
-    from estimator.workbook.whole_file import write_whole
+    from estimator.workbook.scope.scope_template import write_template
+    from estimator.workbook.writing.whole_file import write_whole
 
     scope = _copied_sample(out)
     estimate = priced(open_scope(scope, None, None))

@@ -10,7 +10,7 @@ import click
 from estimator.errors import InputFaulty, fault
 
 if TYPE_CHECKING:
-    from estimator.pricing.estimate_compared import Compared
+    from estimator.studies.difference.compared_estimate import Compared
 
 _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 
@@ -25,8 +25,8 @@ def difference(before: Path, after: Path, as_json: bool) -> None:
     BEFORE and AFTER are files with what 'groundsill price --json' printed. Nothing is priced again.
     """
     from api.commands.difference_shown import show_difference
-    from estimator.pricing.estimate_difference import estimate_difference
-    from estimator.pricing.estimate_difference_json import estimate_difference_json
+    from estimator.studies.difference.estimate_difference import estimate_difference
+    from estimator.studies.difference.estimate_difference_json import estimate_difference_json
 
     found = estimate_difference(_read(before), _read(after))
     if as_json:
@@ -36,7 +36,7 @@ def difference(before: Path, after: Path, as_json: bool) -> None:
 
 
 def _read(file: Path) -> Compared:
-    from estimator.pricing.estimate_compared_json import compared_from_json
+    from estimator.studies.difference.compared_estimate_json import compared_from_json
 
     try:
         text = file.read_text(encoding="utf-8")

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 from api.commands.printing import page, show_table, table
 from estimator.money import RATE_DECIMALS, dollars
-from estimator.rates.moved.written_folder import rate_text
+from estimator.rates.written_folder import rate_text
 
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from estimator.pricing.estimate_compared import DifferenceLine
-    from estimator.pricing.estimate_difference import (
+    from estimator.studies.difference.compared_estimate import DifferenceLine
+    from estimator.studies.difference.estimate_difference import (
         EstimateDifference,
         LineDifference,
         SumDifference,

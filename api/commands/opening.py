@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 from estimator.errors import ScopeFaulty, TablesFaulty, fault, quoted
 
 if TYPE_CHECKING:
+    from estimator.assemblies.tables import Tables
     from estimator.pricing.estimate import Estimate
-    from estimator.pricing.located import Located
-    from estimator.pricing.scope import Scope
-    from estimator.pricing.tables import Tables
     from estimator.rates.folders import TableFolder
+    from estimator.scope.located import Located
+    from estimator.scope.scope import Scope
 
 REGIONAL = "regional"
 QUOTES = "quotes"
@@ -39,7 +39,7 @@ def open_scope(path: Path, rates: Path | None, on: datetime | None) -> Opened:
     TablesFaulty
         If the tables have faults.
     """
-    from estimator.pricing.scope_reader import quotes_folder, read_scope
+    from estimator.scope.scope_reader import quotes_folder, read_scope
 
     written = _written(path)
     quotes = quotes_folder(written)
@@ -50,7 +50,7 @@ def open_scope(path: Path, rates: Path | None, on: datetime | None) -> Opened:
 
 def open_tables(rates: Path | None, quotes: Path | None = None) -> Tables:
     """Return the shipped tables with those of a folder, and project quotes, laid over them."""
-    from estimator.pricing.tables import load_tables
+    from estimator.assemblies.tables import load_tables
 
     return load_tables(table_folders(rates, quotes))
 
@@ -78,11 +78,11 @@ def priced(opened: Opened) -> Estimate:
 
 def _written(path: Path) -> Located:
     if path.suffix.lower() in (".yaml", ".yml"):
-        from estimator.pricing.scope_yaml import read_yaml
+        from estimator.scope.scope_yaml import read_yaml
 
         return read_yaml(path.read_bytes(), path.name)
     if path.suffix.lower() == ".xlsx":
-        from estimator.workbook.scope_workbook import read_scope_workbook
+        from estimator.workbook.scope.scope_reader import read_scope_workbook
 
         return read_scope_workbook(path.read_bytes(), path.name)
     raise fault(ScopeFaulty, f"{quoted(path.name)} is not a scope", "give a .yaml or .xlsx file")

@@ -13,7 +13,7 @@ from api.commands.options import CHARTS, on_option, rates_option
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
-    from estimator.pricing.risk.job_risk import JobRisk
+    from estimator.studies.risk.job_risk import JobRisk
 
 
 @click.command()
@@ -72,7 +72,7 @@ class _Asked:
 
 def _write_template(path: Path, rates: Path | None) -> None:
     from api.commands.opening import open_tables
-    from estimator.workbook.template import write_template
+    from estimator.workbook.scope.scope_template import write_template
 
     write_template(open_tables(rates), path)
     click.echo(f"An empty scope is in {path}.", err=True)
@@ -93,7 +93,7 @@ def _price(
     _write(estimate, risk, xlsx, None if asked is None else asked.chart)
     if as_json:
         from estimator.pricing.estimate_json import estimate_json
-        from estimator.pricing.risk.risk_json import risk_fields
+        from estimator.studies.risk.risk_json import risk_fields
 
         fields = None if risk is None else risk_fields(risk)
         click.echo(estimate_json(estimate, fields), nl=False)
@@ -109,8 +109,8 @@ def _price(
 def _risk(estimate: Estimate, asked: _Asked) -> JobRisk:
     """Return how sure an estimate is."""
     from api.commands.progress import progress_bar
-    from estimator.pricing.ranges.latin_hypercube import DEFAULT_SEED
-    from estimator.pricing.risk.job_risk import DEFAULT_CONFIDENCE, job_risk
+    from estimator.ranges.latin_hypercube import DEFAULT_SEED
+    from estimator.studies.risk.job_risk import DEFAULT_CONFIDENCE, job_risk
 
     confidence = DEFAULT_CONFIDENCE if asked.confidence is None else asked.confidence
     seed = DEFAULT_SEED if asked.seed is None else asked.seed
@@ -120,7 +120,7 @@ def _risk(estimate: Estimate, asked: _Asked) -> JobRisk:
 
 def _write(estimate: Estimate, risk: JobRisk | None, xlsx: Path | None, chart: Path | None) -> None:
     """Write the files that are asked for, all of them or none."""
-    from estimator.workbook.whole_file import write_all
+    from estimator.workbook.writing.whole_file import write_all
 
     contents = {}
     if risk is not None and chart is not None:

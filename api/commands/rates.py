@@ -16,8 +16,8 @@ from estimator.errors import TablesFaulty, fault
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from estimator.pricing.scope_effect import ScopeEffect
-    from estimator.rates.moved.location import LocationFactor
+    from estimator.rates.adjustment.location import LocationFactor
+    from estimator.studies.difference.scope_effect import ScopeEffect
 
 SHIPPED = "shipped"
 
@@ -48,7 +48,7 @@ def rates() -> None:
 def check(folder: Path | None) -> None:
     """Report every fault of the tables in FOLDER, laid over the shipped ones."""
     from api.commands.opening import open_tables
-    from estimator.pricing.tables import unused_resources
+    from estimator.assemblies.tables import unused_resources
     from estimator.rates.rate_range import without_range
 
     tables = open_tables(folder)
@@ -68,8 +68,8 @@ def check(folder: Path | None) -> None:
 @rates_option
 def recipes(code: str | None, rates: Path | None) -> None:
     """List the recipes, or show what the recipe CODE asks for and uses."""
+    from api.commands.assemblies_shown import show_recipe, show_recipes
     from api.commands.opening import open_tables
-    from api.commands.recipes_shown import show_recipe, show_recipes
     from estimator.assemblies.catalogue import assembly_named
 
     tables = open_tables(rates)
@@ -92,8 +92,8 @@ def diff(before: Path, after: Path, scope: Path | None, on: datetime | None, as_
     """
     from api.commands.opening import table_folders
     from api.commands.rates_shown import show_rates_diff
-    from estimator.pricing.rates_diff import rates_diff
-    from estimator.pricing.rates_diff_json import rates_diff_fields
+    from estimator.studies.difference.rates_difference import rates_diff
+    from estimator.studies.difference.rates_difference_json import rates_diff_fields
 
     compared = rates_diff(table_folders(before), table_folders(after))
     effect = _effect(scope, before, after, on) if scope else None
@@ -105,7 +105,7 @@ def diff(before: Path, after: Path, scope: Path | None, on: datetime | None, as_
 
 def _effect(scope: Path, before: Path, after: Path, on: datetime | None) -> ScopeEffect:
     from api.commands.opening import open_scope, priced
-    from estimator.pricing.scope_effect import scope_effect
+    from estimator.studies.difference.scope_effect import scope_effect
 
     old, new = (priced(open_scope(scope, rates, on)) for rates in (before, after))
     return scope_effect(old, new)
@@ -116,7 +116,7 @@ def _effect(scope: Path, before: Path, after: Path, on: datetime | None) -> Scop
 def export(arguments: tuple[Path, ...]) -> None:
     """Write the tables in FOLDER, else the shipped ones, as a workbook: one sheet a table."""
     from estimator.rates.folders import TableFolder, shipped_tables
-    from estimator.workbook.rates_out import write_rates_workbook
+    from estimator.workbook.rates.rates_writer import write_rates_workbook
 
     *folders, file = arguments
     if len(folders) > 1:
@@ -136,7 +136,7 @@ def import_(file: Path, folder: Path) -> None:
 
     The tables are checked as if laid over the shipped ones; with any fault nothing is written.
     """
-    from estimator.workbook.rates_in import import_rates_workbook
+    from estimator.workbook.rates.rates_reader import import_rates_workbook
 
     rows = import_rates_workbook(file, folder)
     for name, count in rows.items():
@@ -179,9 +179,9 @@ def move(
     The new rows say from which row they come and by which factors; the old ones stay as they are.
     """
     from api.commands.opening import open_tables
-    from estimator.rates.moved.adjusted import Adjustment, adjusted, rates_in_force
-    from estimator.rates.moved.index_table import read_index_file
-    from estimator.rates.moved.written_folder import resources_text, write_folder
+    from estimator.rates.adjustment.adjusted_rates import Adjustment, adjusted, rates_in_force
+    from estimator.rates.adjustment.index_table import read_index_file
+    from estimator.rates.written_folder import resources_text, write_folder
 
     if (places is None) != (place is None):
         raise click.UsageError("Give --places and --place together.")
@@ -203,7 +203,7 @@ def move(
 
 
 def _location(places: Path, place: str, rates_of: str | None) -> Mapping[str, LocationFactor]:
-    from estimator.rates.moved.location import factors_against, factors_of, read_location_file
+    from estimator.rates.adjustment.location import factors_against, factors_of, read_location_file
 
     table = read_location_file(places)
     return factors_against(table, place, rates_of) if rates_of else factors_of(table, place)

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from estimator.pricing.rates_diff import RatesDiff, RowChange
-    from estimator.pricing.scope_effect import AmountChange, ScopeEffect
+    from estimator.studies.difference.rates_difference import RatesDiff, RowChange
+    from estimator.studies.difference.scope_effect import AmountChange, ScopeEffect
 
 _DIGEST_SHOWN = 16
 _NOTHING = "-"

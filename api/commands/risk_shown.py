@@ -10,7 +10,7 @@ from estimator.money import dollars
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from estimator.pricing.risk.job_risk import JobRisk
+    from estimator.studies.risk.job_risk import JobRisk
 
 MOST_DRIVERS = 12
 WHOLE_JOB = "whole job"

@@ -18,7 +18,7 @@ from api.contract.strict_json import read_json
 from estimator.errors import fault, quoted
 
 if TYPE_CHECKING:
-    from estimator.workbook.reading_limits import ReadingLimits
+    from estimator.workbook.reading.limits import ReadingLimits
 
 JSON_TYPE = "application/json"
 
@@ -91,7 +91,7 @@ def check_media_type(taken: Collection[str]) -> str:
 
 def upload_limits() -> ReadingLimits:
     """Return what the process that reads an uploaded workbook may take, by the settings."""
-    from estimator.workbook.reading_limits import ReadingLimits
+    from estimator.workbook.reading.limits import ReadingLimits
 
     settings = services().settings
     return ReadingLimits(settings.upload_seconds, settings.upload_memory_bytes)

@@ -38,9 +38,9 @@ def difference_text(
     FieldsFaulty
         If the other is none of the project.
     """
-    from estimator.pricing.estimate_compared_json import compared_from_json
-    from estimator.pricing.estimate_difference import estimate_difference
-    from estimator.pricing.estimate_difference_json import estimate_difference_json
+    from estimator.studies.difference.compared_estimate_json import compared_from_json
+    from estimator.studies.difference.estimate_difference import estimate_difference
+    from estimator.studies.difference.estimate_difference_json import estimate_difference_json
 
     with parts.store.reading(caller) as session:
         after = _document(session, project_id, estimate_id)

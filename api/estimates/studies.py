@@ -77,9 +77,9 @@ def told_study(kept: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
 
 
 def _compared(estimate: Estimate, asked: Asked) -> str:
-    from estimator.pricing.comparison import findings
-    from estimator.pricing.comparison.comparison import compare
-    from estimator.pricing.comparison.comparison_json import comparison_json
+    from estimator.studies.comparison import findings
+    from estimator.studies.comparison.comparison import compare
+    from estimator.studies.comparison.comparison_json import comparison_json
 
     check_comparison_size(estimate.scope, asked["item"])
     varied = tuple(findings.Asked(**one) for one in asked["vary"])
@@ -91,8 +91,8 @@ def _compared(estimate: Estimate, asked: Asked) -> str:
 
 def _ranged(estimate: Estimate, asked: Asked) -> str:
     from estimator.pricing.indented_json import indented_json
-    from estimator.pricing.risk.job_risk import job_risk
-    from estimator.pricing.risk.risk_json import risk_fields
+    from estimator.studies.risk.job_risk import job_risk
+    from estimator.studies.risk.risk_json import risk_fields
 
     check_ranges_size(estimate.scope, asked["iterations"])
     risk = job_risk(estimate, float(asked["confidence"]), asked["seed"], asked["iterations"])

@@ -18,7 +18,7 @@ from api.store.sessions import WritingSession
 from estimator.errors import Faults
 
 if TYPE_CHECKING:
-    from estimator.pricing.located import Section
+    from estimator.scope.located import Section
 
 _TAKEN = TAKEN["uq_items_phase_id_code"]
 
@@ -69,8 +69,8 @@ def read_drafts(
     AlreadyThere
         If the phase of one has an item of that code.
     """
-    from estimator.pricing.located import plain
-    from estimator.pricing.scope_reader import read_scope
+    from estimator.scope.located import plain
+    from estimator.scope.scope_reader import read_scope
 
     sections = [draft.section() for draft in drafts]
     codes = [draft.phase.code for draft in drafts]
@@ -82,7 +82,7 @@ def read_drafts(
 
 def _scope_of(project: Project, codes: Sequence[str], items: Sequence[Section]) -> Section:
     """Return a scope of these items only, each under the code of its phase."""
-    from estimator.pricing.located import Listing, Located, Section, Text
+    from estimator.scope.located import Listing, Located, Section, Text
 
     of_phase: dict[str, list[Section]] = {}
     for code, item in zip(codes, items, strict=True):

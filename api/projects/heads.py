@@ -27,7 +27,7 @@ from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault
 
 if TYPE_CHECKING:
-    from estimator.pricing.tables import Tables
+    from estimator.assemblies.tables import Tables
 
 # What a scope file calls the fields of a project.
 _KEYS = {
@@ -85,8 +85,8 @@ def change_head(work: WritingSession, project: Project, asked: Mapping[str, Any]
     ScopeFaulty, FieldsFaulty
         With every fault at its field.
     """
-    from estimator.pricing.located import Section, plain
-    from estimator.pricing.scope_reader import read_head
+    from estimator.scope.located import Section, plain
+    from estimator.scope.scope_reader import read_head
 
     with work.no_autoflush:
         if "rate_set_id" in asked:

@@ -78,8 +78,8 @@ def items_of(session: AccountSession, phase: ProjectPhase) -> list[ProjectItem]:
 
 def _read(asked: Mapping[str, Any]) -> dict[str, Any]:
     """Return the columns of a phase that the library has read."""
-    from estimator.pricing.located import plain
-    from estimator.pricing.scope_reader import read_phase_head
+    from estimator.scope.located import plain
+    from estimator.scope.scope_reader import read_phase_head
 
     section = section_of({key: value for key, value in asked.items() if value is not None})
     read_phase_head(section)

@@ -98,7 +98,7 @@ def show_scope(project_id: UUID) -> Response:
 @scopes.answers(_YAML, content_type=YAML_TYPE)
 def show_scope_file(project_id: UUID) -> Response:
     """Send the whole scope as a YAML file, which `groundsill price` takes."""
-    from estimator.pricing.scope_text import scope_text
+    from estimator.scope.scope_text import scope_text
 
     with services().store.reading(current_caller()) as session:
         written = written_scope(session, session.existing(Project, project_id))
@@ -109,7 +109,7 @@ def show_scope_file(project_id: UUID) -> Response:
 @scopes.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
 def show_scope_workbook(project_id: UUID) -> Response:
     """Send the whole scope as a workbook; methods, risk and plans have no place in one."""
-    from estimator.workbook.template import write_scope
+    from estimator.workbook.scope.scope_template import write_scope
 
     with services().store.reading(current_caller()) as session:
         project = session.existing(Project, project_id)

@@ -32,7 +32,7 @@ from api.store.sessions import WritingSession
 from estimator.errors import Faults
 
 if TYPE_CHECKING:
-    from estimator.pricing.located import Located, Section
+    from estimator.scope.located import Located, Section
 
 UPLOAD_TYPES = (JSON_TYPE, *FILE_TYPES)
 
@@ -119,8 +119,8 @@ def replace_scope(work: WritingSession, project: Project, upload: Upload) -> Non
 
 def _read(work: WritingSession, project: Project, upload: Upload) -> dict[str, Any]:
     """Return what a scope says, once the library has read it."""
-    from estimator.pricing.located import plain
-    from estimator.pricing.scope_reader import read_scope
+    from estimator.scope.located import plain
+    from estimator.scope.scope_reader import read_scope
 
     files = dict(project_files(work, project))
     if upload.quotes is not None:
@@ -147,7 +147,7 @@ def _keep(
 
 def _check_lengths(scope: Section) -> None:
     """Refuse texts that are longer than what is kept of them, naming all of them."""
-    from estimator.pricing.located import Text
+    from estimator.scope.located import Text
 
     faults = Faults()
     for section, bounds in _bounded(scope):
@@ -167,7 +167,7 @@ def _bounded(scope: Section) -> Iterator[tuple[Section, Mapping[str, int]]]:
 
 
 def _sections(section: Section, key: str) -> Iterator[Section]:
-    from estimator.pricing.located import Listing, Section
+    from estimator.scope.located import Listing, Section
 
     listing = section.entries.get(key)
     for part in listing.parts if isinstance(listing, Listing) else ():

@@ -15,9 +15,9 @@ from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.sessions import AccountSession
 
 if TYPE_CHECKING:
-    from estimator.pricing.located import Section
-    from estimator.pricing.scope import Scope
-    from estimator.pricing.tables import Tables
+    from estimator.assemblies.tables import Tables
+    from estimator.scope.located import Section
+    from estimator.scope.scope import Scope
 
 _SAYS_NOTHING: tuple[Any, ...] = (None, "", {})
 
@@ -76,7 +76,7 @@ def read_written(written: Mapping[str, Any], tables: Tables, where: str = ROOT) 
     ScopeFaulty
         With every fault at its pointer.
     """
-    from estimator.pricing.scope_reader import read_scope
+    from estimator.scope.scope_reader import read_scope
 
     return read_scope(section_of(written, where), tables)
 

@@ -15,7 +15,7 @@ from api.store.models import Project, RateVersion
 from estimator.errors import fault
 
 if TYPE_CHECKING:
-    from estimator.pricing.tables import Tables
+    from estimator.assemblies.tables import Tables
 
 
 def tables_to_look_in(parts: Services, caller: Caller, asked: Mapping[str, Any]) -> Tables:

@@ -11,6 +11,7 @@ from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.services import services
+from api.rates.assemblies import page_of_recipes, told_recipe, versions_of_recipe
 from api.rates.lookup_shapes import (
     RecipeAnswer,
     RecipePage,
@@ -20,7 +21,6 @@ from api.rates.lookup_shapes import (
     ResourceQuery,
     TablesQuery,
 )
-from api.rates.recipes import page_of_recipes, told_recipe, versions_of_recipe
 from api.rates.resources import page_of_resources
 
 lookup = Blueprint(

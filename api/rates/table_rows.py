@@ -47,7 +47,7 @@ def rows_of_workbook(content: bytes) -> Rows:
         With every fault by sheet and row.
     """
     from estimator.rates.folders import COLUMNS
-    from estimator.workbook.rates_in import read_rates_workbook
+    from estimator.workbook.rates.rates_reader import read_rates_workbook
 
     found = read_rates_workbook(content, "rates.xlsx", upload_limits())
     return {
@@ -59,7 +59,7 @@ def rows_of_workbook(content: bytes) -> Rows:
 def blank_texts() -> dict[str, str]:
     """Return every table with its columns and no row, to be filled in."""
     from estimator.rates.folders import COLUMNS
-    from estimator.rates.moved.written_folder import table_text
+    from estimator.rates.written_folder import table_text
 
     return {file: table_text(columns, []) for file, columns in COLUMNS.items()}
 
@@ -78,8 +78,8 @@ def fitting_cells(file: str, cells: Cells, place: str, faults: Faults) -> dict[s
     faults : Faults
         Where faults are noted.
     """
-    from estimator.pricing.rates_diff import KEYS
     from estimator.rates.folders import COLUMNS
+    from estimator.studies.difference.rates_difference import KEYS
 
     columns = COLUMNS[file]
     for name in cells:

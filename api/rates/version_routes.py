@@ -142,7 +142,7 @@ def send_tables(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> R
 @versions.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
 def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
     """Download the tables of a version as a workbook, a sheet for each; blank sheets if empty."""
-    from estimator.workbook.rates_out import rates_workbook_bytes
+    from estimator.workbook.rates.rates_writer import rates_workbook_bytes
 
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)

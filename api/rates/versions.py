@@ -101,8 +101,8 @@ def difference(
     TablesFaulty
         If one of the two has faults, which a draft may have.
     """
-    from estimator.pricing.rates_diff import rates_diff
-    from estimator.pricing.rates_diff_json import rates_diff_fields
+    from estimator.studies.difference.rates_difference import rates_diff
+    from estimator.studies.difference.rates_difference_json import rates_diff_fields
 
     shipped = {SHIPPED: dict(shipped_texts())}
     before = _other(session, rate_set, version, other)

@@ -124,7 +124,7 @@ def quotes_of(session: AccountSession, project_id: UUID) -> Sequence[ProjectQuot
 def file_texts(rows: Iterable[RateRow | ProjectQuote]) -> dict[str, str]:
     """Return rows as the texts of CSV files, by file name, as the library reads them."""
     from estimator.rates.folders import COLUMNS
-    from estimator.rates.moved.written_folder import table_text
+    from estimator.rates.written_folder import table_text
 
     by_file: dict[str, list[Cells]] = {}
     for row in rows:
@@ -134,7 +134,7 @@ def file_texts(rows: Iterable[RateRow | ProjectQuote]) -> dict[str, str]:
 
 def row_key(file: str, cells: Cells) -> str:
     """Return what tells a row from the others of its file, such as code and date."""
-    from estimator.pricing.rates_diff import KEYS
+    from estimator.studies.difference.rates_difference import KEYS
 
     return " ".join(cells.get(column, "") for column in KEYS[file])
 

@@ -6,9 +6,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from estimator.assemblies.assembly import CREDIT_ANSWERS, Assembly, RecipeInput, RecipeLine
+from estimator.assemblies.assembly_check import check_recipe
 from estimator.assemblies.cautions import Caution, read_cautions
-from estimator.assemblies.recipe import CREDIT_ANSWERS, Assembly, RecipeInput, RecipeLine
-from estimator.assemblies.recipe_check import check_recipe
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.production.crews import ORDERED_PER, Crew
 from estimator.quantity.formulas import read_formula

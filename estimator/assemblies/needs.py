@@ -8,7 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from estimator.assemblies.recipe import CREW_HOURS, PRODUCTION_RATE, QUANTITY, Assembly, RecipeLine
+from estimator.assemblies.assembly import (
+    CREW_HOURS,
+    PRODUCTION_RATE,
+    QUANTITY,
+    Assembly,
+    RecipeLine,
+)
 from estimator.production.crews import Crew, CrewMember
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.units import unit

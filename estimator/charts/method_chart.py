@@ -10,12 +10,12 @@ import numpy as np
 from estimator.charts.drawing import Form, drawn, house_style, new_axes
 from estimator.charts.palette import GREY, INK, SERIES
 from estimator.errors import MethodsFaulty, fault
-from estimator.pricing.comparison.break_even import TurningPoint
-from estimator.pricing.comparison.comparison import Comparison
-from estimator.pricing.comparison.curves import CostMap, Curves, Values
-from estimator.pricing.comparison.findings import Findings
-from estimator.pricing.comparison.sentences import value_text
-from estimator.pricing.comparison.varied import Varied
+from estimator.studies.comparison.break_even import TurningPoint
+from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.curves import CostMap, Curves, Values
+from estimator.studies.comparison.findings import Findings
+from estimator.studies.comparison.sentences import value_text
+from estimator.studies.comparison.varied import Varied
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from estimator.charts.drawing import Form, drawn, house_style, new_pair
 from estimator.charts.palette import ACCENT, GREY, SERIES
 from estimator.money import dollars, money_text
-from estimator.pricing.risk.job_risk import JobRisk
+from estimator.studies.risk.job_risk import JobRisk
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

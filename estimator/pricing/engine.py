@@ -14,15 +14,15 @@ from datetime import date
 import numpy as np
 import numpy.typing as npt
 
+from estimator.assemblies.assembly import CREW_HOURS, QUANTITY, SHIFT
 from estimator.assemblies.needs import LineNeed, line_need, worked_out
 from estimator.assemblies.ordering import order_of
-from estimator.assemblies.recipe import CREW_HOURS, QUANTITY, SHIFT
+from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty
 from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
-from estimator.pricing.scope import Item, Scope
-from estimator.pricing.tables import Tables
 from estimator.quantity.rounding import scaled_half_up
 from estimator.rates.resources import ResourceRate
+from estimator.scope.scope import Item, Scope
 
 Values = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]

@@ -13,14 +13,14 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from estimator.assemblies.cautions import Caution
+from estimator.assemblies.markups import MarkupAmount, markup_amounts
+from estimator.assemblies.tables import Tables
 from estimator.errors import ScopeFaulty, fault, quoted
 from estimator.money import dollars
 from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, explain_line
-from estimator.pricing.markups import MarkupAmount, markup_amounts
 from estimator.pricing.priced_lines import PricedLines
-from estimator.pricing.scope import Scope
-from estimator.pricing.tables import Tables
+from estimator.scope.scope import Scope
 
 if TYPE_CHECKING:
     import pandas as pd

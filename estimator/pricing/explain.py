@@ -10,8 +10,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from estimator.assemblies.needs import worked_out
-from estimator.assemblies.recipe import (
+from estimator.assemblies.assembly import (
     CREW_HOURS,
     PRODUCTION_RATE,
     QUANTITY,
@@ -19,15 +18,16 @@ from estimator.assemblies.recipe import (
     RecipeInput,
     RecipeLine,
 )
+from estimator.assemblies.needs import worked_out
+from estimator.assemblies.tables import Tables
 from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
 from estimator.money import dollars, money_text
 from estimator.pricing.engine import PricedScope
 from estimator.pricing.priced_lines import PricedLines
-from estimator.pricing.scope import Item, Scope
-from estimator.pricing.tables import Tables
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.units import Unit, unit
 from estimator.rates.resources import ResourceRate
+from estimator.scope.scope import Item, Scope
 
 _MORE_DECIMALS = 2
 _CREW_HOURS_FORMULA = read_formula(f"{QUANTITY} / {PRODUCTION_RATE}")

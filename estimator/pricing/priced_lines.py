@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from estimator.assemblies.assembly import Assembly, RecipeLine
 from estimator.assemblies.ordering import Order, ordered_together
-from estimator.assemblies.recipe import Assembly, RecipeLine
 from estimator.errors import AmountTooLarge, Faults
 from estimator.money import RATE_DECIMALS, extension_cents
-from estimator.pricing.scope import Scope
 from estimator.rates.resources import ResourceRate
+from estimator.scope.scope import Scope
 
 Values = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from estimator.pricing.comparison.comparison import Comparison
-from estimator.pricing.comparison.findings import Findings
-from estimator.workbook import curve_sheet, map_sheet, method_inputs_sheet, methods_sheet
-from estimator.workbook.book import Book, Page
-from estimator.workbook.whole_file import write_whole
+from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.findings import Findings
+from estimator.workbook.sheets import curve_sheet, map_sheet, method_inputs_sheet, methods_sheet
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.whole_file import write_whole
 
 
 def write_comparison(comparison: Comparison, found: Findings, path: Path) -> None:

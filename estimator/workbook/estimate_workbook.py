@@ -11,8 +11,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from estimator.pricing.estimate import Estimate
-from estimator.pricing.risk.job_risk import JobRisk
-from estimator.workbook import (
+from estimator.studies.risk.job_risk import JobRisk
+from estimator.workbook.sheets import (
     assumption_sheet,
     caution_sheet,
     cost_line_sheet,
@@ -21,8 +21,8 @@ from estimator.workbook import (
     risk_sheet,
     summary_sheet,
 )
-from estimator.workbook.book import Book, Page
-from estimator.workbook.whole_file import write_whole
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.whole_file import write_whole
 
 SHEETS = (
     summary_sheet.TITLE,

@@ -6,7 +6,7 @@ from fractions import Fraction
 import numpy as np
 
 from estimator.assemblies.needs import crew_lines, line_need, worked_out
-from estimator.pricing.tables import load_tables, unused_resources
+from estimator.assemblies.tables import load_tables, unused_resources
 from tests.factories import MADE, made_tables, with_cells, with_rows, write_folder
 
 

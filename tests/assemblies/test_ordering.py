@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.assemblies.assembly import RecipeLine
 from estimator.assemblies.needs import LineNeed
 from estimator.assemblies.ordering import order_of, ordered_together
-from estimator.assemblies.recipe import RecipeLine
 from estimator.errors import AmountTooLarge
 from estimator.quantity.formulas import read_formula
 from estimator.rates.rows import Origin

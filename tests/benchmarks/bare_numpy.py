@@ -14,9 +14,9 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from estimator.pricing.scope import Scope
-from estimator.pricing.tables import Tables
+from estimator.assemblies.tables import Tables
 from estimator.quantity.takeoff_functions import TAKE_OFF
+from estimator.scope.scope import Scope
 
 HAIR = 1e-9
 ARITHMETIC: dict[str, Any] = {

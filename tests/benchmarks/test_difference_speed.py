@@ -7,8 +7,8 @@ The bare comparison subtracts amounts that are matched by item and line, and exp
 
 from time import perf_counter
 
-from estimator.pricing.estimate_compared import Compared, DifferenceLine
-from estimator.pricing.estimate_difference import estimate_difference
+from estimator.studies.difference.compared_estimate import Compared, DifferenceLine
+from estimator.studies.difference.estimate_difference import estimate_difference
 
 LARGEST_RATIO = 60
 LINES, LINES_WITHOUT_TIMING = 10_000, 200

@@ -12,12 +12,12 @@ from time import perf_counter
 import numpy as np
 import pytest
 
-from estimator.pricing.comparison.break_even import break_even
-from estimator.pricing.comparison.comparison import compare
-from estimator.pricing.comparison.curves import cost_curves, cost_map
-from estimator.pricing.comparison.varied import varied_named
+from estimator.studies.comparison.break_even import break_even
+from estimator.studies.comparison.comparison import compare
+from estimator.studies.comparison.curves import cost_curves, cost_map
+from estimator.studies.comparison.varied import varied_named
 from tests.factories import SPRING
-from tests.pricing.methods.choices import BY_HAND, DIG, PUMP, THROW, pit_scope, shipped
+from tests.scope.methods.choices import BY_HAND, DIG, PUMP, THROW, pit_scope, shipped
 
 SIX = (
     DIG, THROW, BY_HAND, PUMP,

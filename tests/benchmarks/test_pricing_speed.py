@@ -13,13 +13,13 @@ from time import perf_counter
 
 import pytest
 
+from estimator.assemblies.tables import load_tables
 from estimator.money import to_cents
 from estimator.pricing.estimate import price
-from estimator.pricing.given import Given
-from estimator.pricing.scope import Scope
 from estimator.pricing.summaries import cash_by_kind, cash_by_phase, own_by_phase
-from estimator.pricing.tables import load_tables
 from estimator.rates.folders import shipped_tables
+from estimator.scope.input_value import Given
+from estimator.scope.scope import Scope
 from tests.benchmarks.bare_numpy import flat_job, flat_totals
 from tests.factories import SPRING, scope_of
 

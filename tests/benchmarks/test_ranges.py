@@ -14,12 +14,12 @@ import numpy as np
 import pytest
 from scipy.special import ndtr
 
-from estimator.pricing.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, ByMatrix
-from estimator.pricing.ranges.distributions import Pert, Triangular
-from estimator.pricing.ranges.drivers import drivers
-from estimator.pricing.ranges.job_ranges import JobRanges
-from estimator.pricing.ranges.lines import CostRange
-from estimator.pricing.ranges.simulation import simulated_totals
+from estimator.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, ByMatrix
+from estimator.ranges.distributions import Pert, Triangular
+from estimator.ranges.drivers import drivers
+from estimator.ranges.job_ranges import JobRanges
+from estimator.ranges.line_ranges import CostRange
+from estimator.ranges.simulation import simulated_totals
 
 SIZE, SIZE_WITHOUT_TIMING = (1_000, 10_000), (40, 1_000)
 KINDS = ("labor", "material", "equipment", "haul", "subcontract")

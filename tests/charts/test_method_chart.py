@@ -7,8 +7,8 @@ import pytest
 from estimator.charts.drawing import form_of
 from estimator.charts.method_chart import method_chart
 from estimator.errors import FileNotWritten, MethodsFaulty
-from estimator.pricing.comparison.findings import Asked, Findings, findings
-from tests.pricing.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
+from estimator.studies.comparison.findings import Asked, Findings, findings
+from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
 
 PNG = b"\x89PNG\r\n\x1a\n"
 

@@ -6,9 +6,9 @@ import pytest
 
 from estimator.charts.risk_chart import risk_chart
 from estimator.pricing.estimate import price
-from estimator.pricing.risk.job_risk import job_risk
+from estimator.studies.risk.job_risk import job_risk
 from tests.factories import SPRING, item, scope_with
-from tests.pricing.methods.choices import sample, shipped
+from tests.scope.methods.choices import sample, shipped
 
 
 def sample_risk(seed=7):

@@ -17,9 +17,9 @@ from fractions import Fraction
 from functools import cache
 from math import ceil, floor
 
-from estimator.pricing.scope import Item, Scope
-from estimator.pricing.tables import Tables
+from estimator.assemblies.tables import Tables
 from estimator.quantity.units import unit
+from estimator.scope.scope import Item, Scope
 
 PI = Fraction("3.14159265358979323846264338327950288419716939937510")
 

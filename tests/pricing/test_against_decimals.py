@@ -7,13 +7,13 @@ import pytest
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
+from estimator.assemblies.tables import Tables, load_tables
 from estimator.errors import GeometryFaulty, ScopeFaulty
 from estimator.pricing.estimate import price
-from estimator.pricing.tables import Tables, load_tables
 from estimator.rates.folders import shipped_tables
 from tests.factories import MADE, SPRING, item, made_tables, scope_of
 from tests.pricing.decimal_reference import NoQuantity, reference_lines
-from tests.pricing.scopes import phases, tie_heavy_rates, with_rates
+from tests.scopes import phases, tie_heavy_rates, with_rates
 
 slow_is_fine = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 

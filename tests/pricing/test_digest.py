@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from estimator.pricing.estimate import price
-from estimator.pricing.scope_reader import read_scope
+from estimator.scope.scope_reader import read_scope
 from tests.factories import MADE, SPRING, item, located, made_tables, scope_of, with_cells
 
 ROOT = Path(__file__).parents[2]
@@ -118,7 +118,7 @@ from tests.factories import MADE, SPRING, made_tables
 from tests.pricing.test_digest import SCOPE
 from estimator.pricing import summaries
 from estimator.pricing.estimate import price
-from estimator.pricing.scope_reader import read_scope
+from estimator.scope.scope_reader import read_scope
 from tests.factories import located
 tables = made_tables(Path(sys.argv[1]), MADE)
 estimate = price(read_scope(located(SCOPE), tables), tables, SPRING)

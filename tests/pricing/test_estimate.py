@@ -6,11 +6,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from estimator.assemblies.tables import load_tables
 from estimator.errors import ScopeFaulty
 from estimator.money import dollars
 from estimator.pricing import summaries
 from estimator.pricing.estimate import price
-from estimator.pricing.tables import load_tables
 from tests.factories import (
     MADE,
     SPRING,
@@ -21,7 +21,7 @@ from tests.factories import (
     with_rows,
     write_folder,
 )
-from tests.pricing.scopes import phases
+from tests.scopes import phases
 
 FOUR_ITEMS = {
     "20": [

@@ -7,9 +7,9 @@ from math import ceil, floor
 
 import pytest
 
+from estimator.assemblies.tables import load_tables, read_tables, unused_resources
 from estimator.errors import Faults
 from estimator.pricing.estimate import price
-from estimator.pricing.tables import load_tables, read_tables, unused_resources
 from estimator.rates.folders import COLUMNS, shipped_tables
 from tests.factories import SPRING, scope_of
 

@@ -1,7 +1,7 @@
 """The split of a difference into quantity and rate, against the variances of standard costing."""
 
-from estimator.pricing.estimate_compared import Compared, DifferenceLine
-from estimator.pricing.estimate_difference import estimate_difference
+from estimator.studies.difference.compared_estimate import Compared, DifferenceLine
+from estimator.studies.difference.estimate_difference import estimate_difference
 from tests.published.source import published
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from estimator.rates.moved.escalation import (
+from estimator.rates.adjustment.escalation import (
     escalated_amount,
     factor_between,
     midpoint,
@@ -15,8 +15,8 @@ from estimator.rates.moved.escalation import (
     printed_factor,
     yearly_factor,
 )
-from estimator.rates.moved.index_series import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
-from estimator.rates.moved.location import LocationFactor, factors_against
+from estimator.rates.adjustment.index_series import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
+from estimator.rates.adjustment.location import LocationFactor, factors_against
 from tests.published.source import published
 
 

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from estimator.pricing.comparison.break_even import break_even
-from estimator.pricing.comparison.curves import cost_curves
-from estimator.pricing.comparison.varied import varied_named
-from tests.pricing.methods.choices import BY_HAND, pit_choice, sample_choice
+from estimator.studies.comparison.break_even import break_even
+from estimator.studies.comparison.curves import cost_curves
+from estimator.studies.comparison.varied import varied_named
 from tests.published.source import published
+from tests.scope.methods.choices import BY_HAND, pit_choice, sample_choice
 
 
 @published(

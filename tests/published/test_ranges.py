@@ -5,15 +5,15 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from estimator.pricing.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, total_sd
-from estimator.pricing.ranges.distributions import Pert, Triangular, Uniform
-from estimator.pricing.ranges.estimate_class import estimate_classes
-from estimator.pricing.ranges.events import Event
-from estimator.pricing.ranges.job_ranges import JobRanges
-from estimator.pricing.ranges.lines import CostRange
-from estimator.pricing.ranges.phase_dates import likely_dates, simulated_dates
-from estimator.pricing.ranges.phase_order import PhaseDuration
-from estimator.pricing.ranges.simulation import simulated_totals
+from estimator.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, total_sd
+from estimator.ranges.distributions import Pert, Triangular, Uniform
+from estimator.ranges.estimate_class import estimate_classes
+from estimator.ranges.events import Event
+from estimator.ranges.job_ranges import JobRanges
+from estimator.ranges.line_ranges import CostRange
+from estimator.ranges.phase_dates import likely_dates, simulated_dates
+from estimator.ranges.phase_order import PhaseDuration
+from estimator.ranges.simulation import simulated_totals
 from tests.published.source import published
 
 GUIDE = "US Government Accountability Office, Cost Estimating and Assessment Guide, GAO-20-195G"

@@ -7,12 +7,12 @@ from decimal import Decimal
 from pathlib import Path
 
 from estimator import sample
+from estimator.assemblies.tables import Tables, load_tables
 from estimator.pricing.estimate import Estimate, price
-from estimator.pricing.scope_reader import read_scope
-from estimator.pricing.scope_yaml import read_yaml
-from estimator.pricing.tables import Tables, load_tables
 from estimator.rates.folders import TableFolder, shipped_tables
 from estimator.rates.resources import RateTable
+from estimator.scope.scope_reader import read_scope
+from estimator.scope.scope_yaml import read_yaml
 from tests.factories import MADE, SPRING, Rows, item, made_tables, scope_of
 
 _SAMPLE = Path(sample.__file__).parent

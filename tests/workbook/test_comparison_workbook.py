@@ -5,10 +5,10 @@ from io import BytesIO
 import pytest
 from openpyxl import load_workbook
 
-from estimator.pricing.comparison.changing_course import changed_course
-from estimator.pricing.comparison.findings import Asked, findings
+from estimator.studies.comparison.changing_course import changed_course
+from estimator.studies.comparison.findings import Asked, findings
 from estimator.workbook.comparison_workbook import comparison_bytes, write_comparison
-from tests.pricing.methods.choices import BY_HAND, DIG, pit_choice, sample_choice
+from tests.scope.methods.choices import BY_HAND, DIG, pit_choice, sample_choice
 from tests.workbook.spreadsheet import recalculated
 
 CURVE = (Asked("truck turnaround", "1 hr", "3 hr"),)

@@ -13,8 +13,8 @@ from openpyxl import load_workbook
 
 from estimator.errors import FileNotWritten, WorkbookRefused
 from estimator.pricing.estimate import Estimate, price
-from estimator.workbook.cells import clean_text
 from estimator.workbook.estimate_workbook import write_estimate
+from estimator.workbook.writing.safe_text import clean_text
 from tests.workbook.estimates import PRICING_DATE, sample_estimate, small_estimate
 from tests.workbook.spreadsheet import recalculated, shown
 

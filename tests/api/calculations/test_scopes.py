@@ -11,17 +11,17 @@ import yaml
 
 from api.calculations import examples
 from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
-from estimator.pricing.comparison.comparison import compare
-from estimator.pricing.comparison.comparison_json import comparison_json
-from estimator.pricing.comparison.findings import Asked, findings
+from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
-from estimator.pricing.risk.job_risk import job_risk
-from estimator.pricing.risk.risk_json import risk_fields
-from estimator.pricing.scope_reader import read_scope
-from estimator.pricing.scope_yaml import read_yaml
-from estimator.pricing.tables import load_tables
 from estimator.rates.folders import TableFolder, shipped_tables
+from estimator.scope.scope_reader import read_scope
+from estimator.scope.scope_yaml import read_yaml
+from estimator.studies.comparison.comparison import compare
+from estimator.studies.comparison.comparison_json import comparison_json
+from estimator.studies.comparison.findings import Asked, findings
+from estimator.studies.risk.job_risk import job_risk
+from estimator.studies.risk.risk_json import risk_fields
 
 AT = "/v1/calculations"
 SAMPLE = Path("estimator/sample/harrow-lane-carbarn.yaml")

@@ -11,8 +11,8 @@ from api.projects.kept_scope import keep_scope
 from api.rates.sent_quotes import keep_quotes
 from api.store.caller import Caller
 from api.store.models import Project
-from estimator.pricing.located import plain
-from estimator.pricing.scope_yaml import read_yaml
+from estimator.scope.located import plain
+from estimator.scope.scope_yaml import read_yaml
 from tests.api.service import Service, new_key
 
 SAMPLE = Path("estimator/sample/harrow-lane-carbarn.yaml")

@@ -15,14 +15,14 @@ from api.rates.project_tables import project_files, tables_of
 from api.store.caller import Caller
 from api.store.models import Project
 from api.store.verify import verify
+from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
-from estimator.pricing.located import plain
-from estimator.pricing.scope_reader import read_scope
-from estimator.pricing.scope_yaml import read_yaml
-from estimator.pricing.tables import load_tables
 from estimator.rates.folders import shipped_tables
-from estimator.workbook.scope_workbook import read_scope_workbook
+from estimator.scope.located import plain
+from estimator.scope.scope_reader import read_scope
+from estimator.scope.scope_yaml import read_yaml
+from estimator.workbook.scope.scope_reader import read_scope_workbook
 from tests.api.projects.made import (
     AT,
     NOBODYS,

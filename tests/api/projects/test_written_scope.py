@@ -15,15 +15,15 @@ from api.store.caller import Caller
 from api.store.errors import StillNeeded
 from api.store.models import AuditRow, Project, ProjectItem, ProjectPhase
 from api.store.verify import verify
+from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
-from estimator.pricing.located import plain
-from estimator.pricing.risk.job_risk import job_risk
-from estimator.pricing.risk.risk_json import risk_fields
-from estimator.pricing.scope_reader import read_scope
-from estimator.pricing.scope_yaml import read_yaml
-from estimator.pricing.tables import load_tables
 from estimator.rates.folders import TableFolder, shipped_tables
+from estimator.scope.located import plain
+from estimator.scope.scope_reader import read_scope
+from estimator.scope.scope_yaml import read_yaml
+from estimator.studies.risk.job_risk import job_risk
+from estimator.studies.risk.risk_json import risk_fields
 from tests.api.projects.made import statements
 from tests.api.store.made import filled, piece
 

@@ -11,8 +11,8 @@ from api.store.accounts import open_account
 from api.store.caller import Caller
 from api.store.models import Project, ProjectQuote, RateSet, RateVersion
 from api.store.rate_tables import publish, start_draft
+from estimator.assemblies.tables import load_tables
 from estimator.errors import TablesFaulty
-from estimator.pricing.tables import load_tables
 from estimator.rates.folders import shipped_tables
 from tests.api.store.made import AT
 

@@ -83,8 +83,8 @@ def priced() -> Estimate:
 
     The library is imported here, so that processes that only write projects start at once.
     """
+    from estimator.assemblies.tables import load_tables
     from estimator.pricing.estimate import price
-    from estimator.pricing.tables import load_tables
     from estimator.rates.folders import TableFolder
     from tests.factories import MADE_FOLDER, item, scope_of
 

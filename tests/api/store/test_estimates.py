@@ -19,10 +19,10 @@ from api.store.models import (
     StoredEstimate,
     TableContent,
 )
+from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate_json import estimate_json
-from estimator.pricing.tables import load_tables
 from estimator.rates.folders import TableFolder
-from estimator.rates.moved.written_folder import write_folder
+from estimator.rates.written_folder import write_folder
 from tests.api.store.made import AT, filled, made_files, priced
 
 

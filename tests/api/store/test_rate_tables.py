@@ -20,8 +20,8 @@ from api.store.rate_tables import (
 from api.store.verify import verify
 from estimator.errors import Faults
 from estimator.rates.folders import TableFolder
-from estimator.rates.moved.written_folder import write_folder
 from estimator.rates.resources import read_resources
+from estimator.rates.written_folder import write_folder
 from tests.api.store.made import AT, CELLS, PEBBLES, SAND, filled
 
 FULL_ROW = {

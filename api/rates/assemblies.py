@@ -1,0 +1,184 @@
+"""Recipes as the tables have them, and in which versions of a rate set one became another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+from uuid import UUID
+
+from sqlalchemy import select
+
+from api.contract.fields import decimal_text, moment_text
+from api.contract.lists import page_of_listed
+from api.contract.services import Services
+from api.rates.looked_up import tables_to_look_in
+from api.store.caller import Caller
+from api.store.errors import NotKept
+from api.store.models import RateRow, RateSet, RateVersion
+from api.store.rate_tables import content_digest
+from api.store.sessions import AccountSession
+from estimator.errors import did_you_mean, fault, quoted
+
+if TYPE_CHECKING:
+    from estimator.assemblies.assembly import Assembly, RecipeInput, RecipeLine
+    from estimator.assemblies.tables import Tables
+    from estimator.quantity.formulas import Formula
+
+Asked = Mapping[str, Any]
+
+# The files that a recipe's rows stand in, each with the column that names the recipe.
+_FILES = {
+    "assemblies.csv": "code",
+    "assembly_inputs.csv": "assembly",
+    "assembly_lines.csv": "assembly",
+}
+
+
+def page_of_recipes(parts: Services, caller: Caller, asked: Asked, key: bytes) -> dict[str, Any]:
+    """Return a page of the recipes that the filters select, by code.
+
+    Parameters
+    ----------
+    parts, caller : Services, Caller
+    asked : mapping
+        As `RecipeQuery` has read it.
+    key : bytes
+        What cursors are signed with.
+    """
+    catalogue = tables_to_look_in(parts, caller, asked).catalogue
+    found = [one for one in catalogue.assemblies.values() if _is_asked_for(one, asked)]
+    page = page_of_listed(found, lambda one: str(one.code), asked, key)
+    return {"assemblies": [_head(one) for one in page.rows], "next": page.next}
+
+
+def told_recipe(parts: Services, caller: Caller, code: str, asked: Asked) -> dict[str, Any]:
+    """Return a recipe with what it asks for and uses, as `groundsill rates recipes` shows it.
+
+    Raises
+    ------
+    NotKept
+        If the tables have no such recipe.
+    """
+    tables = tables_to_look_in(parts, caller, asked)
+    assemblies = tables.catalogue.assemblies
+    if code not in assemblies:
+        raise fault(NotKept, f"there is no recipe {quoted(code)}", did_you_mean(code, assemblies))
+    found = assemblies[code]
+    cautions = [tables.catalogue.cautions[one] for one in found.cautions]
+    return _head(found) | {
+        "quantity": found.quantity.text,
+        "element": found.element,
+        "credit": found.credit,
+        "source": found.source,
+        "tables": found.origin.tables,
+        "inputs": [_input(one) for one in found.inputs],
+        "lines": [_line(tables, one) for one in tables.lines_of(found, found.crew)],
+        "cautions": [
+            {
+                "code": one.code,
+                "caution": one.caution,
+                "defer_to": one.defer_to,
+                "source": one.source,
+            }
+            for one in cautions
+        ],
+    }
+
+
+def versions_of_recipe(
+    parts: Services, caller: Caller, rate_set_id: UUID, code: str
+) -> dict[str, Any]:
+    """Return the published versions of a set in which a recipe became another, newest first.
+
+    Raises
+    ------
+    NotKept
+        If the account has no such set.
+    """
+    with parts.store.reading(caller) as session:
+        session.existing(RateSet, rate_set_id)
+        told = list(_became_another(session, rate_set_id, code))
+    return {"versions": told[::-1]}
+
+
+def _is_asked_for(one: Assembly, asked: Asked) -> bool:
+    words = str(asked.get("search", "")).casefold()
+    said = f"{one.code}\n{one.name}".casefold()
+    return words in said and asked.get("unit") in (None, one.unit.name)
+
+
+def _head(one: Assembly) -> dict[str, Any]:
+    return {"code": one.code, "name": one.name, "unit": one.unit.name, "crew": one.crew}
+
+
+def _input(one: RecipeInput) -> dict[str, Any]:
+    return {
+        "name": one.name,
+        "unit": one.unit.name,
+        "meaning": one.meaning,
+        "is_required": one.is_required,
+        "default": _figure(one.default),
+        "least": _figure(one.least),
+        "most": _figure(one.most),
+        "formula": _formula(one.formula),
+        "source": one.source,
+    }
+
+
+def _line(tables: Tables, one: RecipeLine) -> dict[str, Any]:
+    return {
+        "resource": one.resource,
+        "unit": tables.rates.unit_of(one.resource).name,
+        "need": one.formula.text,
+        "waste": _formula(one.waste),
+        "order_multiple": _formula(one.order_multiple),
+        "minimum": _formula(one.minimum),
+        "ordered_per": one.ordered_per,
+        "is_crew": one.is_crew,
+    }
+
+
+def _figure(value: Decimal | None) -> str | None:
+    return None if value is None else decimal_text(value)
+
+
+def _formula(formula: Formula | None) -> str | None:
+    return None if formula is None else formula.text
+
+
+def _became_another(
+    session: AccountSession, rate_set_id: UUID, code: str
+) -> Iterator[dict[str, Any]]:
+    """Yield the versions in which the rows of a recipe differ from those of the one before."""
+    published = select(RateVersion).where(
+        RateVersion.rate_set_id == rate_set_id, RateVersion.published_at.is_not(None)
+    )
+    before = content_digest([])
+    for version in session.scalars(published.order_by(RateVersion.number)):
+        rows = _rows_of_recipe(session, version.id, code)
+        digest = content_digest((row.file, row.cells) for row in rows)
+        if digest != before:
+            assert version.published_at is not None
+            yield {
+                "version_id": str(version.id),
+                "number": version.number,
+                "published_at": moment_text(version.published_at),
+                "manner": _manner(before, digest),
+            }
+        before = digest
+
+
+def _rows_of_recipe(session: AccountSession, version_id: UUID, code: str) -> list[RateRow]:
+    asked = select(RateRow).where(
+        RateRow.rate_version_id == version_id, RateRow.file.in_(list(_FILES))
+    )
+    rows = session.scalars(asked.order_by(RateRow.file, RateRow.position, RateRow.id))
+    return [row for row in rows if row.cells.get(_FILES[row.file]) == code]
+
+
+def _manner(before: str, digest: str) -> str:
+    nothing = content_digest([])
+    if before == nothing:
+        return "added"
+    return "removed" if digest == nothing else "changed"

@@ -1,0 +1,163 @@
+"""Checks of one recipe: names that exist, dimensions that fit, steps in an order that works."""
+
+from __future__ import annotations
+
+from estimator.assemblies.assembly import (
+    CREW_HOURS,
+    PRODUCTION_RATE,
+    QUANTITY,
+    SHIFT,
+    Assembly,
+    RecipeLine,
+)
+from estimator.errors import Faults, FormulaFaulty, did_you_mean, quoted
+from estimator.quantity.dimension_check import formula_dimension
+from estimator.quantity.formulas import FUNCTIONS, Formula
+from estimator.quantity.units import NO_DIMENSION, Dimension, dimension_words, unit
+from estimator.rates.precision import UnitPrecision
+from estimator.rates.resources import RateTable
+
+_RESERVED = (QUANTITY, SHIFT)
+
+
+def check_recipe(
+    assembly: Assembly,
+    rates: RateTable,
+    precision: UnitPrecision,
+    faults: Faults,
+) -> None:
+    """Note every fault of a recipe that its rows, each by itself, do not show."""
+    check = _RecipeCheck(assembly, rates, precision, faults)
+    check.inputs()
+    check.crew()
+    check.steps()
+    for line in assembly.lines:
+        check.line(line)
+
+
+class _RecipeCheck:
+    def __init__(
+        self, assembly: Assembly, rates: RateTable, precision: UnitPrecision, faults: Faults
+    ) -> None:
+        self.assembly = assembly
+        self.rates = rates
+        self.precision = precision
+        self.faults = faults
+
+    def inputs(self) -> None:
+        for one in self.assembly.inputs:
+            if one.name in _RESERVED or one.name in FUNCTIONS:
+                self.faults.add(str(one.origin), f"input {quoted(one.name)} is a reserved name")
+            elif not self._is_used(one.name):
+                self.faults.add(
+                    str(one.origin),
+                    f"input {quoted(one.name)} is used by no formula",
+                    "use it or take it out",
+                )
+
+    def _is_used(self, name: str) -> bool:
+        if name in (PRODUCTION_RATE, CREW_HOURS):
+            return bool(self.assembly.crew)
+        return any(name in formula.names for formula in self._formulas())
+
+    def _formulas(self) -> list[Formula]:
+        lines = self.assembly.lines
+        of_lines = [(x.formula, x.waste, x.order_multiple, x.minimum) for x in lines]
+        flat = [formula for group in of_lines for formula in group if formula is not None]
+        return flat + [formula for _, formula in self.assembly.steps]
+
+    def crew(self) -> None:
+        names = self.assembly.input_by_name
+        if not self.assembly.crew and not self.assembly.lines:
+            self.faults.add(
+                str(self.assembly.origin),
+                f"assembly {quoted(self.assembly.code)} has neither crew nor lines",
+                "add what it uses to assembly_lines.csv",
+            )
+        if not self.assembly.crew or CREW_HOURS in names:
+            return
+        wanted = self.assembly.unit.dimension.per(unit("hr").dimension)
+        where = str(self.assembly.origin)
+        rate_unit = f"{self.assembly.unit.name}/hr"
+        if PRODUCTION_RATE not in names:
+            self.faults.add(
+                where,
+                f"assembly {quoted(self.assembly.code)} has a crew but no production rate",
+                f"add an input production_rate in {rate_unit}",
+            )
+        elif names[PRODUCTION_RATE].unit.dimension != wanted:
+            self.faults.add(
+                str(names[PRODUCTION_RATE].origin),
+                f"production_rate is per {names[PRODUCTION_RATE].unit.name}",
+                f"write it in {rate_unit}",
+            )
+
+    def steps(self) -> None:
+        """Check each worked-out name against its unit, in the order of working."""
+        inputs = self.assembly.input_by_name
+        known = {one.name for one in self.assembly.inputs if not one.is_derived} | {SHIFT}
+        for name, formula in self.assembly.steps:
+            one = inputs.get(name)
+            where = str(one.origin if one else self.assembly.origin)
+            wanted = one.unit.dimension if one else self.assembly.unit.dimension
+            later = (formula.names & self.assembly.dimensions.keys()) - known
+            if later:
+                self.faults.add(
+                    where,
+                    f"formula {quoted(formula.text)} needs {quoted(min(later))}, which is "
+                    "worked out after it",
+                    "move it below",
+                )
+            else:
+                self._fits(where, formula, wanted, f"{name} in {(one or self.assembly).unit.name}")
+            known.add(name)
+
+    def line(self, line: RecipeLine) -> None:
+        where = str(line.origin)
+        if line.resource not in self.rates:
+            if line.resource:
+                remedy = did_you_mean(line.resource, self.rates.codes)
+                self.faults.add(where, f"unknown resource {quoted(line.resource)}", remedy)
+            return
+        priced_per = self.rates.unit_of(line.resource)
+        self._fits(
+            where, line.formula, priced_per.dimension, f"{line.resource} per {priced_per.name}"
+        )
+        if line.waste is not None:
+            self._fits(where, line.waste, NO_DIMENSION, "waste, a fraction")
+        for formula, what in ((line.order_multiple, "order_multiple"), (line.minimum, "minimum")):
+            if formula is not None and formula.plain_number is None:
+                self._fits(where, formula, priced_per.dimension, f"{what} in {priced_per.name}")
+        self._check_order(where, line)
+
+    def _check_order(self, where: str, line: RecipeLine) -> None:
+        if line.ordered_per == "phase" and (line.order_multiple is None or line.minimum):
+            self.faults.add(
+                where,
+                "is ordered per phase, which takes an order multiple and no minimum",
+                "clear ordered_per or mend the two",
+            )
+        multiple = line.order_multiple.plain_number if line.order_multiple else None
+        if multiple is None:
+            return
+        decimals = self.precision.of(self.rates.unit_of(line.resource))
+        if multiple <= 0 or (multiple * 10**decimals).denominator != 1:
+            self.faults.add(
+                where,
+                f"order_multiple {line.order_multiple.text if line.order_multiple else ''} is "
+                f"not a positive number with at most {decimals} decimals",
+                "the unit prints with so many (unit_precision.csv)",
+            )
+
+    def _fits(self, where: str, formula: Formula, wanted: Dimension, what: str) -> None:
+        try:
+            found = formula_dimension(formula, self.assembly.dimensions)
+        except FormulaFaulty as error:
+            self.faults.take(where, error)
+            return
+        if found != wanted:
+            self.faults.add(
+                where,
+                f"formula {quoted(formula.text)} gives {dimension_words(found)}, "
+                f"not {dimension_words(wanted)} ({what})",
+            )

@@ -1,0 +1,111 @@
+"""All rate tables together, from a stack of folders, checked and ready to price with."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from estimator.assemblies.assembly import Assembly, RecipeLine
+from estimator.assemblies.catalogue import Catalogue, read_catalogue
+from estimator.assemblies.markups import Markup, read_markups
+from estimator.assemblies.needs import crew_lines
+from estimator.errors import Faults, TablesFaulty
+from estimator.production.crews import Crew, read_crews
+from estimator.rates.folders import COLUMNS, TableFolder, check_folder
+from estimator.rates.precision import UnitPrecision, read_unit_precision
+from estimator.rates.resources import RateTable, read_resources
+
+
+@dataclass(frozen=True)
+class Tables:
+    """A checked stack of rate tables.
+
+    Parameters
+    ----------
+    sets : tuple of str
+        Names of the sets, lowest first.
+    rates : RateTable
+        Rates of resources.
+    crews : mapping of str to Crew
+        Crews by code.
+    catalogue : Catalogue
+        Recipes and cautions.
+    markups : mapping of str to Markup
+        Markups by code.
+    precision : UnitPrecision
+        Printed decimals by unit.
+    digest : str
+        SHA-256 of the contents of all files, in order of sets and file names.
+    """
+
+    sets: tuple[str, ...]
+    rates: RateTable
+    crews: Mapping[str, Crew]
+    catalogue: Catalogue
+    markups: Mapping[str, Markup]
+    precision: UnitPrecision
+    digest: str
+
+    def lines_of(self, assembly: Assembly, crew: str) -> tuple[RecipeLine, ...]:
+        """Return the lines of a recipe done by a crew, the crew's members first."""
+        return (*self._members[crew], *assembly.lines) if crew else assembly.lines
+
+    @cached_property
+    def _members(self) -> Mapping[str, tuple[RecipeLine, ...]]:
+        return {code: crew_lines(crew, self.rates) for code, crew in self.crews.items()}
+
+
+def load_tables(folders: Sequence[TableFolder]) -> Tables:
+    """Return the tables of a stack of folders, lowest first: shipped, regional, project quotes.
+
+    Raises
+    ------
+    TablesFaulty
+        With every fault of every file at once.
+    """
+    faults = Faults()
+    tables = read_tables(folders, faults)
+    faults.raise_if_any(TablesFaulty)
+    return tables
+
+
+def read_tables(folders: Sequence[TableFolder], faults: Faults) -> Tables:
+    """Return the tables of a stack of folders, noting all faults; not to be priced with if any."""
+    for folder in folders:
+        check_folder(folder, faults)
+    rates = read_resources(folders, faults)
+    crews = read_crews(folders, rates, faults)
+    precision = read_unit_precision(folders, faults)
+    return Tables(
+        sets=tuple(folder.name for folder in folders),
+        rates=rates,
+        crews=crews,
+        catalogue=read_catalogue(folders, rates, crews, precision, faults),
+        markups=read_markups(folders, faults),
+        precision=precision,
+        digest=_digest(folders),
+    )
+
+
+def unused_resources(tables: Tables) -> tuple[str, ...]:
+    """Return the codes of resources that no recipe and no crew uses: worth a note, not a fault."""
+    in_lines = {
+        line.resource
+        for assembly in tables.catalogue.assemblies.values()
+        for line in assembly.lines
+    }
+    in_crews = {member.resource for crew in tables.crews.values() for member in crew.members}
+    return tuple(code for code in tables.rates.codes if code not in in_lines | in_crews)
+
+
+def _digest(folders: Sequence[TableFolder]) -> str:
+    total = hashlib.sha256()
+    for folder in folders:
+        for file in COLUMNS:
+            path = folder.path / file
+            if path.is_file():
+                content = hashlib.sha256(path.read_bytes()).hexdigest()
+                total.update(f"{folder.name}/{file}:{content}\n".encode())
+    return total.hexdigest()

@@ -1,4 +1,0 @@
-"""The methods of one item priced side by side: cost, days, and where the better choice flips.
-
-May use the rest of pricing and the floors below; neither a scope nor an estimate knows of it.
-"""

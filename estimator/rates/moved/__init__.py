@@ -1,5 +1,0 @@
-"""Rates moved to another day and place: indexes, yearly change, location factors, new rows.
-
-Here belongs what makes a new set of tables out of an old one.
-May import: errors, money, quantity, and the tables of this floor.
-"""

@@ -1,0 +1,135 @@
+"""A way to do the work of an item: its recipe, inputs and crew, and the system that does it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.assemblies.assembly import Assembly
+from estimator.production.cycle import CycleStep, cycle_minutes
+from estimator.production.lifts import Lift
+from estimator.production.working_system import WorkingSystem
+from estimator.quantity.formulas import Formula
+from estimator.scope.input_value import Given
+
+
+@dataclass(frozen=True)
+class Hired:
+    """A resource that is paid for every hour of the work, waiting or not.
+
+    Parameters
+    ----------
+    resource : str
+        One of the recipe or its crew.
+    number : Decimal or None
+        How many are there; None for as many as there are carriers.
+    """
+
+    resource: str
+    number: Decimal | None
+
+
+@dataclass(frozen=True)
+class Production:
+    """The system that does the work of a method.
+
+    Parameters
+    ----------
+    carrier : str
+        What goes round, in a word or two: `truck`.
+    system : WorkingSystem
+    hired : tuple of Hired
+        Who is paid by the hour of it.
+    placing : str
+        The station that lifts slow; empty without lifts.
+    lifts : tuple of Lift
+        Shares of the fill that are placed at other speeds.
+    """
+
+    carrier: str
+    system: WorkingSystem
+    hired: tuple[Hired, ...] = ()
+    placing: str = ""
+    lifts: tuple[Lift, ...] = ()
+
+    @property
+    def turnaround_minutes(self) -> float:
+        """Time from one load of a carrier to its next, without waiting [min]."""
+        return self.system.cycle_minutes
+
+    @property
+    def minutes_at_stations(self) -> float:
+        """The part of the turnaround at stations, which no nearer yard shortens [min]."""
+        steps = tuple(step for step in self.system.cycle if step.station)
+        return cycle_minutes(steps, self.system.load)
+
+    def step(self, name: str) -> CycleStep:
+        """Return the step of a name that the cycle has."""
+        return next(step for step in self.system.cycle if step.name == name)
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What is kept for later use: how much, by a formula of the recipe, and what it stands for."""
+
+    quantity: Formula
+    resource: str
+
+
+@dataclass(frozen=True)
+class Method:
+    """One way to do the work of an item.
+
+    Parameters
+    ----------
+    name : str
+        As sentences call it: `throwing it in by conveyor truck`.
+    assembly : Assembly
+        Its recipe.
+    inputs : mapping of str to Given
+        Its own, and those of the item for which its recipe asks too.
+    crew : str
+        Empty for work that is bought.
+    risks : tuple of str
+        What may go wrong, in sentences.
+    mobilization : Decimal
+        [$] Bringing, setting up and fetching away; carries markups as cost of haul.
+    storage : Decimal
+        [$] Keeping what is kept until it is used; carries markups as a fee.
+    stands_for : Given or None
+        What one unit of its recipe does in units of the item, where the two are measured
+        differently: 1.365 ton/cy.
+    kept : Kept or None
+        What is saved for use in the building: no cash, but a cost that comes less later.
+    production : Production or None
+        If None, the recipe's own production rate counts.
+    days : Given or None
+        How long bought work takes.
+    where : str
+        Where it stands in the scope.
+    """
+
+    name: str
+    assembly: Assembly
+    inputs: Mapping[str, Given]
+    crew: str
+    risks: tuple[str, ...] = ()
+    mobilization: Decimal = Decimal(0)
+    storage: Decimal = Decimal(0)
+    stands_for: Given | None = None
+    kept: Kept | None = None
+    production: Production | None = None
+    days: Given | None = None
+    where: str = ""
+
+
+def method_said(method: Method) -> list[object]:
+    """Return what a method says as plain values, for the digest of a scope."""
+    given = sorted((name, str(one.value), one.text) for name, one in method.inputs.items())
+    kept = [method.kept.quantity.text, method.kept.resource] if method.kept else []
+    measured = [str(one.value) if one else "" for one in (method.stands_for, method.days)]
+    return [
+        method.name, method.assembly.code, given, method.crew, list(method.risks),
+        str(method.mobilization), str(method.storage), *measured, kept, repr(method.production),
+    ]  # fmt: skip

@@ -1,0 +1,223 @@
+"""Reading the methods of an item from located text: every fault noted at its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.assemblies.assembly import PRODUCTION_RATE, Assembly, RecipeInput
+from estimator.assemblies.tables import Tables
+from estimator.errors import Faults, did_you_mean, quoted
+from estimator.quantity.dimension_check import formula_dimension
+from estimator.quantity.formulas import read_formula
+from estimator.quantity.measures import Measure
+from estimator.quantity.units import unit
+from estimator.scope.input_reader import given_input
+from estimator.scope.input_value import Given
+from estimator.scope.located import Section
+from estimator.scope.located_reader import LocatedReader
+from estimator.scope.methods.method import Kept, Method, Production
+from estimator.scope.methods.production_reader import SystemOf, read_production
+
+METHODS = "methods"
+METHOD_KEYS = (
+    "name", "assembly", "inputs", "crew", "risks", "mobilization", "storage", "stands_for",
+    "kept", "kept_as", "production", "days",
+)  # fmt: skip
+MOST_METHODS = 12
+
+
+@dataclass(frozen=True)
+class ItemWork:
+    """The work that the methods of an item stand in for."""
+
+    code: str
+    assembly: Assembly
+    inputs: Mapping[str, Given]
+    crew: str
+
+
+def read_methods(
+    section: Section, work: ItemWork, tables: Tables, shift_hr: float, faults: Faults
+) -> tuple[Method, ...]:
+    """Return the methods that the section of an item lists, noting all faults."""
+    if METHODS not in section.entries:
+        return ()
+    return tuple(_MethodsReader(work, tables, shift_hr, faults).methods(section))
+
+
+class _MethodsReader(LocatedReader):
+    def __init__(self, work: ItemWork, tables: Tables, shift_hr: float, faults: Faults) -> None:
+        super().__init__(faults)
+        self.item, self.tables, self.shift_hr = work, tables, shift_hr
+
+    def methods(self, section: Section) -> Iterator[Method]:
+        seen: set[str] = set()
+        parts = self.parts(section, METHODS)
+        if len(parts) > MOST_METHODS:
+            where = section.entries[METHODS].where
+            self.faults.add(where, f"item {self.item.code} has more than {MOST_METHODS} methods")
+        for written in parts[:MOST_METHODS]:
+            method = self.method(self.section(written, "method", METHOD_KEYS))
+            if method is not None:
+                if method.name.lower() in seen:
+                    self.faults.add(method.where, f"repeats method {quoted(method.name)}")
+                seen.add(method.name.lower())
+                yield method
+
+    def method(self, section: Section) -> Method | None:
+        name = self.text(section, "name")
+        if ":" in name:
+            self.faults.add(section.entries["name"].where, f"name {quoted(name)} has a colon")
+        own = self.item.assembly
+        known = self.tables.catalogue.assemblies
+        assembly = known[self.known(section, "assembly", own.code, known)]
+        if not name:
+            return None
+        crew = self.crew(section, assembly)
+        return Method(
+            name=name,
+            assembly=assembly,
+            inputs=self.inputs(section, name, assembly, crew),
+            crew=crew,
+            risks=self.texts(section, "risks"),
+            mobilization=self.amount(section, "mobilization"),
+            storage=self.amount(section, "storage"),
+            stands_for=self.stands_for(section, name, assembly),
+            kept=self.kept(section, assembly),
+            production=self.production(section, name, assembly),
+            days=self.days(section, name, crew),
+            where=section.where,
+        )
+
+    def crew(self, section: Section, assembly: Assembly) -> str:
+        usual = self.item.crew if assembly is self.item.assembly else assembly.crew
+        crew = self.known(section, "crew", usual, self.tables.crews)
+        if crew and not assembly.crew:
+            where = section.entries["crew"].where
+            self.faults.add(where, f"names a crew, but {quoted(assembly.code)} is bought work")
+        return crew
+
+    def production(self, section: Section, name: str, assembly: Assembly) -> Production | None:
+        written = section.entries.get("production")
+        if written is None:
+            return None
+        hourly = frozenset(
+            line.resource
+            for line in assembly.lines
+            if self.tables.rates.unit_of(line.resource).dimension == unit("hr").dimension
+        )
+        return read_production(
+            written, SystemOf(name, assembly, hourly, self.shift_hr), self.faults
+        )
+
+    def days(self, section: Section, name: str, crew: str) -> Given | None:
+        """Return how long bought work takes; a crew's work takes as long as its hours."""
+        found = _given(self.measured(section, "days", unit("day")))
+        timed = bool(crew) or "production" in section.entries
+        if found is None and not timed and "days" not in section.entries:
+            what = f"{quoted(name)} is bought work, and nothing tells how long it takes"
+            self.faults.add(section.where, what, "write days: 3 day")
+        if found is not None and timed:
+            where = section.entries["days"].where
+            self.faults.add(where, f"{quoted(name)} takes as long as its crew and system do")
+        return found
+
+    def inputs(
+        self, section: Section, name: str, assembly: Assembly, crew: str
+    ) -> Mapping[str, Given]:
+        written = section.entries.get("inputs", Section({}, section.where))
+        settable = {one.name: one for one in assembly.inputs if not one.is_derived}
+        given = self.carried_over(assembly, crew, settable)
+        if not isinstance(written, Section):
+            self.faults.add(written.where, "inputs is not a set of keys")
+            return given
+        for key, value in written.entries.items():
+            if key not in settable:
+                what = f"{quoted(name)} gives {quoted(key)}, which {quoted(assembly.code)} does not"
+                self.faults.add(value.where, f"{what} ask for", did_you_mean(key, settable))
+                continue
+            found = self.tried(value.where, key, given_input, value, settable[key])
+            if found is not None:
+                given[key] = found
+        for key, one in settable.items():
+            if one.is_required and key not in given and key not in written.entries:
+                what = f"{quoted(name)} does not give {quoted(key)} ({one.meaning})"
+                self.faults.add(written.where, what, f"write it in {one.unit.name}")
+        return given
+
+    def carried_over(
+        self, assembly: Assembly, crew: str, settable: Mapping[str, RecipeInput]
+    ) -> dict[str, Given]:
+        """Return the item's inputs that fit; its pace fits only the same recipe and crew."""
+        known = self.item.assembly.input_by_name
+        same_work = assembly is self.item.assembly and crew == self.item.crew
+        return {
+            name: one
+            for name, one in self.item.inputs.items()
+            if name in settable
+            and settable[name].unit.dimension == known[name].unit.dimension
+            and (same_work or name != PRODUCTION_RATE)
+        }
+
+    def amount(self, section: Section, key: str) -> Decimal:
+        found = self.measured(section, key, unit("$"))
+        if found is None:
+            return Decimal(0)
+        cents = found.in_unit(unit("$")) * 100
+        if cents.denominator != 1:
+            where = section.entries[key].where
+            self.faults.add(where, f"{key} {quoted(found.text)} is no sum of dollars and cents")
+            return Decimal(0)
+        return Decimal(cents.numerator).scaleb(-2)
+
+    def stands_for(self, section: Section, name: str, assembly: Assembly) -> Given | None:
+        own, other = self.item.assembly.unit, assembly.unit
+        if own.dimension == other.dimension and own.is_count == other.is_count:
+            if "stands_for" in section.entries:
+                where = section.entries["stands_for"].where
+                self.faults.add(where, f"{quoted(name)} is in {own.name} already", "take it out")
+            return None
+        if "stands_for" not in section.entries:
+            self.faults.add(
+                section.where,
+                f"{quoted(name)} is measured in {other.name}, item {self.item.code} in {own.name}",
+                f"say what one does, as in stands_for: 1.35 {own.name}/{other.name}",
+            )
+        return _given(self.measured(section, "stands_for", unit(f"{own.name}/{other.name}")))
+
+    def kept(self, section: Section, assembly: Assembly) -> Kept | None:
+        text = self.text(section, "kept", required=False)
+        resource = self.text(section, "kept_as", required=False)
+        if bool(text) != bool(resource):
+            self.faults.add(section.where, "kept and kept_as go together", "give both, or none")
+        if not text or not resource:
+            return None
+        if resource not in self.tables.rates:
+            remedy = did_you_mean(resource, self.tables.rates.codes)
+            where = section.entries["kept_as"].where
+            self.faults.add(where, f"unknown resource {quoted(resource)}", remedy)
+            return None
+        where = section.entries["kept"].where
+        formula = self.tried(where, "kept", read_formula, text)
+        if formula is None or self.has_strange_names(where, formula.names, assembly):
+            return None
+        dimension = self.tried(where, "kept", formula_dimension, formula, assembly.dimensions)
+        wanted = self.tables.rates.unit_of(resource)
+        if dimension is not None and dimension != wanted.dimension:
+            self.faults.add(where, f"kept is not in {wanted.name}, as {quoted(resource)} is")
+        return Kept(formula, resource)
+
+    def has_strange_names(self, where: str, names: frozenset[str], assembly: Assembly) -> bool:
+        strange = sorted(names - assembly.dimensions.keys())
+        for name in strange:
+            remedy = did_you_mean(name, assembly.dimensions)
+            self.faults.add(where, f"kept uses the unknown name {quoted(name)}", remedy)
+        return bool(strange)
+
+
+def _given(measure: Measure | None) -> Given | None:
+    if measure is None:
+        return None
+    return Given(measure.value * measure.unit.factor, measure.text)

@@ -1,0 +1,221 @@
+"""Reading what a scope states about how sure it is; every fault is noted at its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
+from estimator.quantity.measures import read_measure
+from estimator.quantity.units import Unit, unit
+from estimator.ranges.correlation import DEFAULT_CORRELATION, ByGroups
+from estimator.ranges.distributions import (
+    Distribution,
+    Fixed,
+    Pert,
+    Triangular,
+    Uniform,
+)
+from estimator.ranges.events import Event
+from estimator.ranges.time_costs import TimeCost
+from estimator.rates.resources import KINDS
+from estimator.scope.located import Listing, Located, Section, Text
+from estimator.scope.located_reader import LocatedReader
+from estimator.scope.stated_ranges import (
+    NO_PLAN,
+    NOTHING_STATED,
+    JobRiskStated,
+    PhasePlan,
+    Spread,
+)
+
+RISK = "risk"
+JOB_KEYS = ("quantity", "pace", "correlation", "events", "time_costs", "start", "known")
+ITEM_KEYS = ("quantity", "pace")
+RANGE_KEYS = ("low", "likely", "high", "shape")
+EVENT_KEYS = ("name", "probability", "cost", "phase")
+TIME_COST_KEYS = ("name", "per_day", "phase", "days")
+SHAPES = ("triangular", "pert", "uniform")
+BETWEEN = "between"
+WORKING, CALENDAR = "working", "calendar"
+MOST_EVENTS = 200
+
+_FRACTION, _DOLLAR, _DAY = unit("fraction"), unit("$"), unit("day")
+_HUNDRED_PERCENT = Fraction(1)
+
+
+def read_job_risk(section: Section, faults: Faults) -> JobRiskStated:
+    """Return what a scope's key `risk` states, noting all faults."""
+    if RISK not in section.entries:
+        return JobRiskStated()
+    return _RiskReader(faults).job(section.entries[RISK])
+
+
+def read_item_spread(section: Section, faults: Faults) -> Spread:
+    """Return what an item's key `risk` states, noting all faults."""
+    if RISK not in section.entries:
+        return NOTHING_STATED
+    reader = _RiskReader(faults)
+    return reader.spread(reader.section(section.entries[RISK], RISK, ITEM_KEYS))
+
+
+def read_phase_plan(section: Section, faults: Faults) -> PhasePlan:
+    """Return what a phase's keys `after` and `duration` state, noting all faults."""
+    if not {"after", "duration"} & section.entries.keys():
+        return NO_PLAN
+    return _RiskReader(faults).plan(section)
+
+
+def check_phases(
+    codes: Sequence[str], risk: JobRiskStated, section: Section, faults: Faults
+) -> None:
+    """Note events and time costs that name a phase which is not there."""
+    where = section.entries[RISK].where if RISK in section.entries else section.where
+    named = [(one.name, one.phase) for one in risk.events]
+    named += [(one.name, one.phase) for one in risk.time_costs]
+    for name, phase in named:
+        if phase and phase not in codes:
+            what = f"{quoted(name)} names the unknown phase {quoted(phase)}"
+            faults.add(where, what, did_you_mean(phase, codes))
+
+
+class _RiskReader(LocatedReader):
+    def job(self, written: Located) -> JobRiskStated:
+        section = self.section(written, RISK, JOB_KEYS)
+        known = self.measured(section, "known", _FRACTION)
+        if known is not None and not 0 <= known.in_unit(_FRACTION) <= 1:
+            where = section.entries["known"].where
+            self.faults.add(where, f"known {quoted(known.text)} is not 0 to 100 %")
+            known = None
+        return JobRiskStated(
+            usual=self.spread(section),
+            correlation=self.correlation(section),
+            events=tuple(self.events(section)),
+            time_costs=tuple(self.time_costs(section)),
+            start=self.day(section, "start", "a day"),
+            known=None if known is None else float(known.in_unit(_FRACTION)),
+        )
+
+    def spread(self, section: Section) -> Spread:
+        return Spread(self.factor(section, "quantity"), self.factor(section, "pace"))
+
+    def factor(self, section: Section, key: str) -> Distribution | None:
+        """Return a range around 1: two values are low and high, three have the likely one."""
+        if key not in section.entries:
+            return None
+        found = self.range(section.entries[key], key, _FRACTION, likely=_HUNDRED_PERCENT)
+        if found is not None and found.low <= 0.0:
+            self.faults.add(section.entries[key].where, f"{key} may come to nothing", "above 0 %")
+            return None
+        return found
+
+    def plan(self, section: Section) -> PhasePlan:
+        after = self.texts(section, "after") if "after" in section.entries else None
+        days = None
+        if "duration" in section.entries:
+            days = self.range(section.entries["duration"], "duration", _DAY)
+        return PhasePlan(after, days)
+
+    def range(
+        self, written: Located, what: str, wanted: Unit, likely: Fraction | None = None
+    ) -> Distribution | None:
+        """Return a range: one value, a list of low, likely and high, or those under keys."""
+        if isinstance(written, Text):
+            values = self.values((written,), what, wanted)
+            return Fixed(values[0]) if values else None
+        if isinstance(written, Listing):
+            values = self.values(written.parts, what, wanted)
+            if values and len(values) == 2 and likely is not None:
+                values.insert(1, float(likely))
+            return self.shaped(written.where, what, values, SHAPES[0])
+        section = self.section(written, what, RANGE_KEYS)
+        shape = self.known(section, "shape", SHAPES[0], SHAPES)
+        given = [section.entries[key] for key in RANGE_KEYS[:3] if key in section.entries]
+        return self.shaped(written.where, what, self.values(given, what, wanted), shape)
+
+    def shaped(
+        self, where: str, what: str, values: list[float] | None, shape: str
+    ) -> Distribution | None:
+        if values is None:
+            return None
+        ends = values if shape == "uniform" and len(values) == 2 else None
+        if ends is None and shape == "uniform" and len(values) == 3:
+            ends = [values[0], values[2]]
+        if ends is not None:
+            return self.tried(where, what, Uniform, *ends)
+        if len(values) != 3:
+            told = f"{what} has {len(values)} values"
+            self.faults.add(where, told, "give low, likely and high")
+            return None
+        if shape == "pert":
+            return self.tried(where, what, Pert, *values)
+        return self.tried(where, what, Triangular, *values)
+
+    def values(self, parts: Sequence[Located], what: str, wanted: Unit) -> list[float] | None:
+        """Return measures in the wanted unit (money in cents), None if one has a fault."""
+        scale = 100 if wanted is _DOLLAR else 1
+        found = []
+        for part in parts:
+            if not isinstance(part, Text):
+                self.faults.add(part.where, f"{what} is not a list of values")
+                continue
+            try:
+                found.append(float(read_measure(part.value, wanted).in_unit(wanted) * scale))
+            except InputFaulty as error:
+                self.faults.take(f"{part.where}, {what}", error)
+        return found if len(found) == len(parts) else None
+
+    def correlation(self, section: Section) -> ByGroups:
+        written = section.entries.get("correlation")
+        if written is None:
+            return DEFAULT_CORRELATION
+        if isinstance(written, Text):
+            written = Section({BETWEEN: written}, written.where)
+        groups = self.section(written, "correlation", (BETWEEN, *KINDS))
+        shares = {
+            key: float(measure.in_unit(_FRACTION))
+            for key in (BETWEEN, *KINDS)  # in one order, whatever that of the scope
+            if key in groups.entries
+            and (measure := self.measured(groups, key, _FRACTION)) is not None
+        }
+        between = shares.pop(BETWEEN, DEFAULT_CORRELATION.between)
+        found = self.tried(written.where, "correlation", ByGroups, between, shares)
+        return found or DEFAULT_CORRELATION
+
+    def events(self, section: Section) -> Iterator[Event]:
+        parts = self.parts(section, "events", required=False)
+        if len(parts) > MOST_EVENTS:
+            self.faults.add(section.entries["events"].where, f"has more than {MOST_EVENTS} events")
+        for written in parts[:MOST_EVENTS]:
+            one = self.section(written, "event", EVENT_KEYS)
+            name = self.text(one, "name")
+            chance = self.measured(one, "probability", _FRACTION, required=True)
+            cost = None
+            if "cost" in one.entries:
+                cost = self.range(one.entries["cost"], "cost", _DOLLAR)
+            else:
+                self.faults.add(one.where, f"event {quoted(name)} has no cost", "say what it costs")
+            phase = self.text(one, "phase", required=False)
+            if chance is None or cost is None:
+                continue
+            share = float(chance.in_unit(_FRACTION))
+            event = self.tried(one.where, "", Event, name, share, cost, phase)
+            if event is not None:
+                yield event
+
+    def time_costs(self, section: Section) -> Iterator[TimeCost]:
+        for written in self.parts(section, "time_costs", required=False):
+            one = self.section(written, "time cost", TIME_COST_KEYS)
+            name, phase = self.text(one, "name"), self.text(one, "phase", required=False)
+            per_day = self.measured(one, "per_day", unit("$/day"), required=True)
+            days = self.known(one, "days", WORKING, (WORKING, CALENDAR))
+            if per_day is None:
+                continue
+            cents = per_day.in_unit(unit("$/day")) * 100
+            if cents.denominator != 1:
+                where = one.entries["per_day"].where
+                self.faults.add(where, f"{quoted(per_day.text)} is not in whole cents")
+                continue
+            found = self.tried(one.where, "", TimeCost, name, int(cents), phase, days == CALENDAR)
+            if found is not None:
+                yield found

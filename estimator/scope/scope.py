@@ -1,0 +1,147 @@
+"""The scope: what is to be done, phase by phase and item by item, with measured inputs."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+
+from estimator.assemblies.assembly import Assembly
+from estimator.scope.input_value import Given
+from estimator.scope.methods.method import Method, method_said
+from estimator.scope.stated_ranges import (
+    NO_PLAN,
+    NOTHING_STATED,
+    JobRiskStated,
+    PhasePlan,
+    Spread,
+)
+
+
+@dataclass(frozen=True)
+class Item:
+    """One priced piece of work.
+
+    Parameters
+    ----------
+    code : str
+        The cost code, `phase.item`.
+    name : str
+        The work in the scope's words.
+    assembly : Assembly
+        The recipe.
+    inputs : mapping of str to Given
+        What the scope gives; the recipe's defaults stand for the rest.
+    crew : str
+        Who does it; empty for work that is bought.
+    element : str
+        UNIFORMAT II element, or empty.
+    note : str
+        A sentence for the printed estimate.
+    where : str
+        Where it stands in the scope.
+    methods : tuple of Method
+        Ways to do the work that are to be compared; the price is that of the item's own recipe.
+    spread : Spread
+        How far quantity and pace may come out differently.
+    """
+
+    code: str
+    name: str
+    assembly: Assembly
+    inputs: Mapping[str, Given]
+    crew: str
+    element: str
+    note: str
+    where: str
+    methods: tuple[Method, ...] = ()
+    spread: Spread = NOTHING_STATED
+
+
+@dataclass(frozen=True)
+class Phase:
+    """A stage of the job, and when it may be done."""
+
+    code: str
+    name: str
+    items: tuple[Item, ...]
+    plan: PhasePlan = NO_PLAN
+
+
+@dataclass(frozen=True)
+class Scope:
+    """What is to be done.
+
+    Parameters
+    ----------
+    project : str
+        What the building or the job is called.
+    shift : Given
+        [hr/day] Length of the working day.
+    on : date or None
+        The pricing date, if the scope names one.
+    markups : tuple of str or None
+        Codes of the markups that apply; None for all of the tables.
+    assumptions : tuple of str
+        Sentences for the printed estimate.
+    phases : tuple of Phase
+        In order.
+    day_worth : Given or None
+        [$/day] What a day sooner is worth: site overhead and interest of a day. Methods are
+        compared with it; it is in no price.
+    risk : JobRiskStated
+        How sure it is; in no price either.
+    """
+
+    project: str
+    shift: Given
+    on: date | None
+    markups: tuple[str, ...] | None
+    assumptions: tuple[str, ...]
+    phases: tuple[Phase, ...]
+    day_worth: Given | None = None
+    risk: JobRiskStated = field(default_factory=JobRiskStated)
+
+    @cached_property
+    def items(self) -> tuple[Item, ...]:
+        """All items, in order."""
+        return tuple(item for phase in self.phases for item in phase.items)
+
+    @cached_property
+    def digest(self) -> str:
+        """SHA-256 of what the scope says, without where it stands in a file."""
+        said = {
+            "project": self.project,
+            "shift": str(self.shift.value),
+            "markups": self.markups,
+            "assumptions": self.assumptions,
+            "phases": [_phase_said(phase) for phase in self.phases],
+        }
+        if self.day_worth is not None:
+            said["day_worth"] = str(self.day_worth.value)
+        if self.risk != JobRiskStated():
+            said["risk"] = repr(self.risk)
+        text = json.dumps(said, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+        return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _phase_said(phase: Phase) -> list[object]:
+    items = [
+        [
+            item.code,
+            item.name,
+            item.assembly.code,
+            sorted((name, str(one.value), one.text) for name, one in item.inputs.items()),
+            item.crew,
+            item.element,
+            item.note,
+            *([[method_said(method) for method in item.methods]] if item.methods else []),
+            *([repr(item.spread)] if item.spread != NOTHING_STATED else []),
+        ]
+        for item in phase.items
+    ]
+    plan = [repr(phase.plan)] if phase.plan != NO_PLAN else []
+    return [phase.code, phase.name, items, *plan]

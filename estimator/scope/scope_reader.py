@@ -1,0 +1,309 @@
+"""From located text to a scope: every fault is noted with its place and a remedy."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
+from fractions import Fraction
+
+from estimator.assemblies.assembly import Assembly, RecipeInput
+from estimator.assemblies.tables import Tables
+from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, quoted
+from estimator.quantity.measures import read_measure
+from estimator.quantity.units import unit
+from estimator.scope.input_reader import given_input
+from estimator.scope.input_value import Given
+from estimator.scope.located import Located, Section
+from estimator.scope.located_reader import LocatedReader
+from estimator.scope.methods.methods_reader import METHODS, ItemWork, read_methods
+from estimator.scope.risk_reader import (
+    RISK,
+    check_phases,
+    read_item_spread,
+    read_job_risk,
+    read_phase_plan,
+)
+from estimator.scope.scope import Item, Phase, Scope
+
+SCOPE_KEYS = (
+    "project", "on", "shift", "quotes", "markups", "day_worth", "assumptions", RISK, "phases"
+)  # fmt: skip
+PHASE_KEYS = ("code", "name", "after", "duration", "items")
+ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, RISK)
+MOST_ITEMS = 20_000
+
+USUAL_SHIFT = Given(Fraction(8), "8 hr/day")
+
+_BRACES = 'within braces a comma ends the value: put the measure in quotes, as in "1,900 sf"'
+_FOLDER = re.compile(r"[0-9A-Za-z][0-9A-Za-z_-]{0,60}", re.ASCII)
+
+
+def quotes_folder(written: Located) -> str | None:
+    """Return the name of the folder of project quotes that a scope asks for, if it does.
+
+    Raises
+    ------
+    ScopeFaulty
+        If the name is not that of a folder right beside the scope.
+    """
+    faults = Faults()
+    reader = LocatedReader(faults)
+    name = reader.text(reader.section(written, "scope", SCOPE_KEYS), "quotes", required=False)
+    if name and not _FOLDER.fullmatch(name):
+        faults = Faults()
+        faults.add("quotes", f"{quoted(name)} is not the plain name of a folder beside the scope")
+        faults.raise_if_any(ScopeFaulty)
+    return name or None
+
+
+def read_scope(written: Located, tables: Tables) -> Scope:
+    """Return the scope that a located text describes.
+
+    Parameters
+    ----------
+    written : Text, Listing or Section
+        From `read_yaml` or from a workbook.
+    tables : Tables
+        The rate tables whose recipes it names.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at once.
+    """
+    faults = Faults()
+    scope = _ScopeReader(faults, tables).scope(written)
+    faults.raise_if_any(ScopeFaulty)
+    return scope
+
+
+def read_head(written: Located, tables: Tables, phase_codes: Collection[str] = ()) -> Scope:
+    """Return the scope that its head alone describes, without any phase.
+
+    Parameters
+    ----------
+    written : Text, Listing or Section
+        The keys of a scope; those of its phases are passed over.
+    tables : Tables
+        The rate tables whose markups it names.
+    phase_codes : collection of str
+        Phases that its risk may name.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at once.
+    """
+    faults = Faults()
+    reader = _ScopeReader(faults, tables)
+    section = reader.section(written, "scope", SCOPE_KEYS)
+    scope = reader.head(section)
+    check_phases(list(phase_codes), scope.risk, section, faults)
+    faults.raise_if_any(ScopeFaulty)
+    return scope
+
+
+def read_phase_head(written: Located) -> Phase:
+    """Return the phase that its code, name and plan describe, without any item.
+
+    Raises
+    ------
+    ScopeFaulty
+        With every fault at once.
+    """
+    faults = Faults()
+    phase = _phase_head(LocatedReader(faults), written)[1]
+    faults.raise_if_any(ScopeFaulty)
+    return phase
+
+
+def _phase_head(reader: LocatedReader, written: Located) -> tuple[Section, Phase]:
+    section = reader.section(written, "phase", PHASE_KEYS)
+    code = reader.code(section, "phase")
+    name = reader.text(section, "name")
+    return section, Phase(code, name, (), read_phase_plan(section, reader.faults))
+
+
+class _ScopeReader(LocatedReader):
+    def __init__(self, faults: Faults, tables: Tables) -> None:
+        super().__init__(faults)
+        self.tables = tables
+        self.shift_given = USUAL_SHIFT
+
+    def scope(self, written: Located) -> Scope:
+        section = self.section(written, "scope", SCOPE_KEYS)
+        scope = replace(self.head(section), phases=tuple(self.phases(section)))
+        check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
+        if len(scope.items) > MOST_ITEMS:
+            self.faults.add(section.where, f"has more than {MOST_ITEMS:,} items")
+        return scope
+
+    def head(self, section: Section) -> Scope:
+        project = self.text(section, "project")
+        self.shift_given = self.shift(section)
+        return Scope(
+            project=project,
+            shift=self.shift_given,
+            on=self.day(section, "on", "a pricing date"),
+            markups=self.markups(section),
+            assumptions=self.texts(section, "assumptions"),
+            phases=(),
+            day_worth=self.day_worth(section),
+            risk=read_job_risk(section, self.faults),
+        )
+
+    def shift(self, section: Section) -> Given:
+        text = self.text(section, "shift", required=False)
+        if not text:
+            return USUAL_SHIFT
+        try:
+            measure = read_measure(text, unit("hr/day"))
+        except InputFaulty as error:
+            self.faults.take(f"{section.entries['shift'].where}, shift", error)
+            return USUAL_SHIFT
+        if not 1 <= measure.value * measure.unit.factor <= 24:
+            self.faults.add(
+                section.entries["shift"].where, f"shift {quoted(text)} is not 1 to 24 hr/day"
+            )
+        return Given(measure.value * measure.unit.factor, text)
+
+    def day_worth(self, section: Section) -> Given | None:
+        measure = self.measured(section, "day_worth", unit("$/day"))
+        if measure is None:
+            return None
+        return Given(measure.value * measure.unit.factor, measure.text)
+
+    def markups(self, section: Section) -> tuple[str, ...] | None:
+        if "markups" not in section.entries:
+            return None
+        codes = self.texts(section, "markups")
+        for code in codes:
+            if code and code not in self.tables.markups:
+                self.faults.add(
+                    section.entries["markups"].where,
+                    f"unknown markup {quoted(code)}",
+                    did_you_mean(code, self.tables.markups),
+                )
+        return codes
+
+    def phases(self, section: Section) -> Iterator[Phase]:
+        seen: dict[str, str] = {}
+        for written in self.parts(section, "phases"):
+            keys, phase = _phase_head(self, written)
+            if phase.code:
+                self.repeated(seen, "phase", phase.code, keys.where)
+            yield replace(phase, items=tuple(self.items(keys, phase.code)))
+
+    def items(self, phase: Section, phase_code: str) -> Iterator[Item]:
+        seen: dict[str, str] = {}
+        for written in self.parts(phase, "items"):
+            section = self.section(written, "item", ITEM_KEYS)
+            own_code = self.code(section, "item")
+            code = f"{phase_code}.{own_code}"
+            if own_code:
+                self.repeated(seen, "item", code, section.where)
+            item = self.item(section, code)
+            if item is not None:
+                yield item
+
+    def repeated(self, seen: dict[str, str], what: str, code: str, where: str) -> None:
+        if code in seen:
+            self.faults.add(where, f"repeats {what} {quoted(code)} of {seen[code]}")
+        seen.setdefault(code, where)
+
+    def item(self, section: Section, code: str) -> Item | None:
+        name = self.text(section, "name")
+        assembly = self.assembly(section, code)
+        crew = self.text(section, "crew", required=False)
+        element = self.text(section, "element", required=False)
+        note = self.text(section, "note", required=False)
+        if assembly is None:
+            return None
+        self.check_crew(section, code, crew, assembly)
+        inputs = self.inputs(section, code, assembly)
+        work = ItemWork(code, assembly, inputs, crew or assembly.crew)
+        shift_hr = self.shift_given.base_value
+        return Item(
+            code=code,
+            name=name,
+            assembly=assembly,
+            inputs=inputs,
+            crew=work.crew,
+            element=element or assembly.element,
+            note=note,
+            where=section.where,
+            methods=read_methods(section, work, self.tables, shift_hr, self.faults),
+            spread=read_item_spread(section, self.faults),
+        )
+
+    def assembly(self, section: Section, code: str) -> Assembly | None:
+        wanted = self.text(section, "assembly")
+        assemblies = self.tables.catalogue.assemblies
+        if wanted and wanted not in assemblies:
+            self.faults.add(
+                section.entries["assembly"].where,
+                f"item {code} names the unknown assembly {quoted(wanted)}",
+                did_you_mean(wanted, assemblies) or "'groundsill rates recipes' lists them",
+            )
+        return assemblies.get(wanted)
+
+    def check_crew(self, section: Section, code: str, crew: str, assembly: Assembly) -> None:
+        if not crew:
+            return
+        where = section.entries["crew"].where
+        if crew not in self.tables.crews:
+            self.faults.add(
+                where,
+                f"item {code} names the unknown crew {quoted(crew)}",
+                did_you_mean(crew, self.tables.crews),
+            )
+        elif not assembly.crew:
+            self.faults.add(
+                where, f"item {code} names a crew, but {quoted(assembly.code)} is bought work"
+            )
+
+    def inputs(self, section: Section, code: str, assembly: Assembly) -> Mapping[str, Given]:
+        written = section.entries.get("inputs", Section({}, section.where))
+        if not isinstance(written, Section):
+            self.faults.add(written.where, f"item {code}: inputs is not a set of keys")
+            return {}
+        settable = {one.name: one for one in assembly.inputs if not one.is_derived}
+        given = {}
+        for name, value in written.entries.items():
+            if name in settable:
+                found = self.input(value, f"item {code}, {name}", settable[name])
+                if found is not None:
+                    given[name] = found
+            else:
+                self.strange_input(value, code, name, assembly, settable)
+        for name, one in settable.items():
+            if one.is_required and name not in written.entries:
+                self.faults.add(
+                    written.where,
+                    f"item {code} does not give {quoted(name)} ({one.meaning})",
+                    f"write it in {one.unit.name}",
+                )
+        return given
+
+    def input(self, value: Located, what: str, asked: RecipeInput) -> Given | None:
+        try:
+            return given_input(value, asked)
+        except InputFaulty as error:
+            self.faults.take(f"{value.where}, {what}", error)
+            return None
+
+    def strange_input(
+        self, value: Located, code: str, name: str, assembly: Assembly, known: Collection[str]
+    ) -> None:
+        if name in assembly.input_by_name:
+            what = (
+                f"item {code} sets {quoted(name)}, which {quoted(assembly.code)} works out itself"
+            )
+            self.faults.add(value.where, what, "take it out")
+            return
+        self.faults.add(
+            value.where,
+            f"item {code} gives {quoted(name)}, which {quoted(assembly.code)} does not ask for",
+            _BRACES if name[:1].isdigit() else did_you_mean(name, known),
+        )

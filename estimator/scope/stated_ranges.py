@@ -1,0 +1,78 @@
+"""What a scope states of how sure it is: ranges, events, what moves together, order of phases."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from estimator.ranges.correlation import DEFAULT_CORRELATION, ByGroups
+from estimator.ranges.distributions import Distribution
+from estimator.ranges.events import Event
+from estimator.ranges.time_costs import TimeCost
+
+
+@dataclass(frozen=True)
+class Spread:
+    """By what factors quantity and pace of an item may come out; None where nothing is stated.
+
+    Parameters
+    ----------
+    quantity : Distribution or None
+        Factor on the quantity; 1 is as measured.
+    pace : Distribution or None
+        Factor on the production rate; 1 is as planned.
+    """
+
+    quantity: Distribution | None = None
+    pace: Distribution | None = None
+
+    def within(self, usual: Spread) -> Spread:
+        """Return this, with the usual spread where nothing is stated."""
+        return Spread(self.quantity or usual.quantity, self.pace or usual.pace)
+
+
+NOTHING_STATED = Spread()
+
+
+@dataclass(frozen=True)
+class JobRiskStated:
+    """What a scope states for the whole job.
+
+    Parameters
+    ----------
+    usual : Spread
+        Of every item that states none of its own.
+    correlation : ByGroups
+    events : tuple of Event
+    time_costs : tuple of TimeCost
+    start : date or None
+        The first day of work; None for the pricing date.
+    known : float or None
+        Share of the job that is known, for the class of the estimate; None to count it.
+    """
+
+    usual: Spread = NOTHING_STATED
+    correlation: ByGroups = field(default=DEFAULT_CORRELATION)
+    events: tuple[Event, ...] = ()
+    time_costs: tuple[TimeCost, ...] = ()
+    start: date | None = None
+    known: float | None = None
+
+
+@dataclass(frozen=True)
+class PhasePlan:
+    """What a phase waits for, and how long it takes.
+
+    Parameters
+    ----------
+    after : tuple of str or None
+        Codes of phases; empty for a phase that can start at once, None for the phase before it.
+    days : Distribution or None
+        [working day] None for the crew hours of its items, one after the other.
+    """
+
+    after: tuple[str, ...] | None = None
+    days: Distribution | None = None
+
+
+NO_PLAN = PhasePlan()

@@ -1,0 +1,230 @@
+"""The methods of one item side by side: cost, days, what a day is worth, and which is best.
+
+A method is judged by its full cost, what its days cost on the site, and nothing else: a dearer but
+faster one wins where a day is worth enough.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+
+from estimator.assemblies.cautions import Caution
+from estimator.assemblies.markups import Markup
+from estimator.assemblies.tables import Tables
+from estimator.errors import (
+    Faults,
+    MethodsFaulty,
+    RateMissing,
+    ScopeFaulty,
+    did_you_mean,
+    fault,
+    quoted,
+)
+from estimator.money import round_to_cent
+from estimator.quantity.rounding import scaled_half_up
+from estimator.scope.methods.method import Method
+from estimator.scope.scope import Item, Scope
+from estimator.studies.comparison.method_prices import MethodPrices, method_prices
+from estimator.studies.comparison.method_result import DAY_DECIMALS, MethodResult, method_result
+from estimator.studies.comparison.prepared_method import PreparedMethod, prepared_method, work_alone
+
+_SAME_WORK = 0.01
+_NEARLY_SAME_WORK = 0.05
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """The methods of an item, priced and ready to be priced again with other values.
+
+    Parameters
+    ----------
+    project : str
+    item : Item
+    quantity : Decimal
+        [unit of the item] By its own recipe, as it is printed.
+    on : date
+    prepared : tuple of PreparedMethod
+        In the order of the scope.
+    as_written : tuple of MethodPrices
+        What each comes to as the scope has it.
+    day_worth : Decimal
+        [$/day]
+    results : tuple of MethodResult
+    cautions : tuple of Caution
+        Of all recipes in play, each once.
+    """
+
+    project: str
+    item: Item
+    quantity: Decimal
+    on: date
+    prepared: tuple[PreparedMethod, ...]
+    as_written: tuple[MethodPrices, ...]
+    day_worth: Decimal
+    results: tuple[MethodResult, ...]
+    cautions: tuple[Caution, ...]
+
+    @cached_property
+    def cheapest(self) -> MethodResult:
+        """The method that costs least in all; the first of equals."""
+        return min(self.results, key=lambda one: one.in_all)
+
+    @cached_property
+    def fastest(self) -> MethodResult:
+        """The method that takes the fewest days; the first of equals."""
+        return min(self.results, key=lambda one: round(one.days, DAY_DECIMALS))
+
+    def result(self, name: str) -> MethodResult:
+        """Return the result of a method by its name.
+
+        Raises
+        ------
+        MethodsFaulty
+            If no method has this name.
+        """
+        return self.results[self.place(name)]
+
+    def place(self, name: str) -> int:
+        """Return the place of the method that a name, or a part of one, points to.
+
+        Raises
+        ------
+        MethodsFaulty
+            If no method has it in its name, or several have.
+        """
+        names = [one.method.name for one in self.prepared]
+        wanted = name.strip().lower()
+        same = [n for n, known in enumerate(names) if known.lower() == wanted]
+        found = same or [n for n, known in enumerate(names) if wanted and wanted in known.lower()]
+        if len(found) == 1:
+            return found[0]
+        what = "is in several names" if found else "is no method"
+        raise fault(MethodsFaulty, f"{quoted(name)} {what}", did_you_mean(name, names))
+
+
+def compare(
+    scope: Scope, tables: Tables, on: date, item_code: str, day_worth: Decimal | None = None
+) -> Comparison:
+    """Return the comparison of the methods that a scope lists for an item.
+
+    Parameters
+    ----------
+    scope : Scope
+    tables : Tables
+    on : date
+        The pricing date.
+    item_code : str
+        Cost code.
+    day_worth : Decimal or None
+        [$/day] What a day sooner is worth; None for what the scope says, or nothing.
+
+    Raises
+    ------
+    ScopeFaulty
+        If there is no such item.
+    MethodsFaulty
+        If it has fewer than two methods, one does not do the item's work, or its values lead to no
+        sensible quantity.
+    RateMissing
+        If a resource has no rate on that day.
+
+    Notes
+    -----
+    Only percentage markups are counted: a fixed sum is the same for every method.
+    """
+    item = _item(scope, item_code)
+    prepared = _prepared(scope, item, tables, on)
+    quantity = _quantity(scope, item, tables)
+    worth = _worth(scope, day_worth)
+    as_written = tuple(method_prices(one) for one in prepared)
+    results = [
+        method_result(one, prices, quantity, worth)
+        for one, prices in zip(prepared, as_written, strict=True)
+    ]
+    _check_same_work(item, quantity, results)
+    codes = {code for one in item.methods for code in one.assembly.cautions}
+    known = tables.catalogue.cautions
+    return Comparison(
+        project=scope.project,
+        item=item,
+        quantity=quantity,
+        on=on,
+        prepared=prepared,
+        as_written=as_written,
+        day_worth=worth,
+        results=tuple(results),
+        cautions=tuple(caution for code, caution in known.items() if code in codes),
+    )
+
+
+def _item(scope: Scope, code: str) -> Item:
+    items = {item.code: item for item in scope.items}
+    if code not in items:
+        raise fault(ScopeFaulty, f"no item {quoted(code)}", did_you_mean(code, items))
+    item = items[code]
+    if len(item.methods) < 2:
+        with_methods = [one.code for one in scope.items if len(one.methods) > 1]
+        remedy = f"items with methods: {', '.join(with_methods)}" if with_methods else ""
+        raise fault(
+            MethodsFaulty,
+            f"item {code} lists {len(item.methods)} methods, and a choice takes two",
+            remedy or "list them under the item; docs/choosing-a-method.md shows how",
+            item.where,
+        )
+    return item
+
+
+def _quantity(scope: Scope, item: Item, tables: Tables) -> Decimal:
+    """Return how much work there is, by the item's own recipe, as it is printed."""
+    own = Method(item.name, item.assembly, item.inputs, item.crew, where=item.where)
+    decimals = tables.precision.of(item.assembly.unit)
+    scaled = scaled_half_up(method_prices(work_alone(own, scope.shift)).quantity, decimals)
+    return Decimal(int(scaled[0])).scaleb(-decimals)
+
+
+def _prepared(scope: Scope, item: Item, tables: Tables, on: date) -> tuple[PreparedMethod, ...]:
+    markups = _percentages(scope, tables)
+    prepared, faults = [], Faults()
+    for method in item.methods:
+        try:
+            prepared.append(prepared_method(method, scope.shift, tables, on, markups))
+        except RateMissing as error:
+            faults.take(quoted(method.name), error)
+    faults.raise_if_any(RateMissing)
+    return tuple(prepared)
+
+
+def _percentages(scope: Scope, tables: Tables) -> tuple[Markup, ...]:
+    codes = tables.markups if scope.markups is None else dict.fromkeys(scope.markups)
+    return tuple(one for code in codes if (one := tables.markups[code]).percent is not None)
+
+
+def _worth(scope: Scope, given: Decimal | None) -> Decimal:
+    if given is not None:
+        return given
+    if scope.day_worth is None:
+        return Decimal(0)
+    exact = scope.day_worth.value
+    return round_to_cent(Decimal(exact.numerator) / Decimal(exact.denominator))
+
+
+def _check_same_work(item: Item, quantity: Decimal, results: Sequence[MethodResult]) -> None:
+    """Refuse a method that does another quantity of work: its cost would tell nothing."""
+    faults = Faults()
+    for one in results:
+        stands_for, allowed = one.method.stands_for, _SAME_WORK
+        done = one.quantity
+        if stands_for is not None:
+            done *= stands_for.base_value * float(one.method.assembly.unit.factor)
+            done, allowed = done / float(item.assembly.unit.factor), _NEARLY_SAME_WORK
+        if abs(done - float(quantity)) > allowed * float(quantity):
+            faults.add(
+                f"{one.method.where}, {quoted(one.method.name)}".strip(", "),
+                f"does {done:,.2f} {item.assembly.unit.name}; item {item.code} is {quantity:,}",
+                "give it the measures of the same work, or another stands_for",
+            )
+    faults.raise_if_any(MethodsFaulty)

@@ -1,0 +1,198 @@
+"""A comparison as JSON: a stable form for other programs, described in docs/choosing-a-method.md.
+
+Money, quantities and times are decimal strings; keys stand in a fixed order; the same comparison
+gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from estimator.money import dollars
+from estimator.studies.comparison.break_even import Side, TurningPoint
+from estimator.studies.comparison.changing_course import ChangedCourse
+from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.cost_difference import Part, SaveOrScrap
+from estimator.studies.comparison.curves import CostMap, Curves
+from estimator.studies.comparison.findings import Findings
+from estimator.studies.comparison.method_result import MethodResult
+from estimator.studies.comparison.sentences import (
+    course_sentence,
+    saving_sentence,
+    turning_sentence,
+)
+
+FORM = 1
+
+
+def comparison_json(comparison: Comparison, found: Findings) -> str:
+    """Return a comparison as JSON text with two-space indentation and a final newline."""
+    return json.dumps(comparison_fields(comparison, found), indent=2, ensure_ascii=False) + "\n"
+
+
+def comparison_fields(comparison: Comparison, found: Findings) -> dict[str, Any]:
+    """Return a comparison as plain dictionaries, lists and strings; what was not asked is left out.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    found : Findings
+        What it was asked.
+    """
+    fields: dict[str, Any] = {
+        "form": FORM,
+        "project": comparison.project,
+        "on": comparison.on.isoformat(),
+        "item": {
+            "code": comparison.item.code,
+            "name": comparison.item.name,
+            "quantity": f"{comparison.quantity:f}",
+            "unit": comparison.item.assembly.unit.name,
+        },
+        "day_worth": _money(comparison.day_worth),
+        "cheapest": comparison.cheapest.method.name,
+        "fastest": comparison.fastest.method.name,
+        "methods": [_method(one) for one in comparison.results],
+        "turning_points": [_turning(comparison, point) for point in found.turning],
+        "cautions": [
+            {"caution": one.caution, "decides": one.defer_to} for one in comparison.cautions
+        ],
+    }
+    optional: Mapping[str, Any] = {
+        "curves": found.curves and _curves(comparison, found.curves),
+        "map": found.cost_map and _map(comparison, found.cost_map),
+        "save_or_scrap": found.saving and _saving(comparison, found.saving),
+        "from_here": found.course and _course(found.course),
+    }
+    return fields | {key: value for key, value in optional.items() if value is not None}
+
+
+def _money(amount: Decimal) -> str:
+    return f"{amount:.2f}"
+
+
+def _number(value: float) -> str:
+    """Return a number with six significant digits, never in powers of ten."""
+    return f"{Decimal(f'{value:.6g}'):f}"
+
+
+def _method(one: MethodResult) -> dict[str, Any]:
+    return {
+        "name": one.method.name,
+        "assembly": one.method.assembly.code,
+        "crew": one.method.crew,
+        "quantity": f"{one.quantity:.2f}",
+        "unit": one.method.assembly.unit.name,
+        "unit_cost": _money(one.unit_cost),
+        "cash": _money(one.cash),
+        "markups": _money(one.markups),
+        "own": _money(one.own),
+        "kept": _money(one.kept),
+        "day_cost": _money(one.day_cost),
+        "in_all": _money(one.in_all),
+        "by_kind": {kind: _money(amount) for kind, amount in one.by_kind.items()},
+        "days": f"{one.days:.2f}",
+        "hours": f"{one.hours:.2f}",
+        "hours_at_best": f"{one.hours_at_best:.2f}",
+        "labor_hours": f"{one.labor_hours:.2f}",
+        "machine_days": f"{one.machine_days:.2f}",
+        "output_per_hour": f"{one.output_per_hr:.2f}",
+        "bottlenecks": list(one.bottlenecks),
+        "waiting_cost": _money(one.waiting_cost),
+        "risks": list(one.method.risks),
+    }
+
+
+def _turning(comparison: Comparison, point: TurningPoint) -> dict[str, Any]:
+    return {
+        "input": point.varied.name,
+        "unit": point.varied.unit.name,
+        "as_written": _number(point.varied.base),
+        "below": _side(comparison, point.below),
+        "above": _side(comparison, point.above),
+        "sentence": turning_sentence(comparison, point),
+    }
+
+
+def _side(comparison: Comparison, side: Side) -> dict[str, str]:
+    return {
+        "value": _number(side.value),
+        "better": comparison.prepared[side.method].method.name,
+        "by": _money(side.gain),
+    }
+
+
+def _curves(comparison: Comparison, curves: Curves) -> dict[str, Any]:
+    return {
+        "input": curves.varied.name,
+        "unit": curves.varied.unit.name,
+        "values": [_number(value) for value in curves.values],
+        "in_all": _by_method(comparison, [_amounts(row) for row in curves.cents.tolist()]),
+    }
+
+
+def _map(comparison: Comparison, found: CostMap) -> dict[str, Any]:
+    names = [one.method.name for one in comparison.prepared]
+    return {
+        "across": {"input": found.across.name, "unit": found.across.unit.name},
+        "up": {"input": found.up.name, "unit": found.up.unit.name},
+        "across_values": [_number(value) for value in found.across_values],
+        "up_values": [_number(value) for value in found.up_values],
+        "methods": names,
+        "cheapest": found.cheapest.tolist(),
+    }
+
+
+def _saving(comparison: Comparison, found: SaveOrScrap) -> dict[str, Any]:
+    return {
+        "save": found.save.method.name,
+        "scrap": found.scrap.method.name,
+        "parts": [_part(part) for part in found.parts],
+        "pays": found.pays and _turning(comparison, found.pays),
+        "sentence": saving_sentence(found),
+    }
+
+
+def _part(part: Part) -> dict[str, str]:
+    return {
+        "part": part.name,
+        "save": _money(part.first),
+        "scrap": _money(part.second),
+        "difference": _money(part.difference),
+    }
+
+
+def _course(found: ChangedCourse) -> dict[str, Any]:
+    now = found.now
+    return {
+        "placed": f"{now.pace.placed:.2f}",
+        "remaining": f"{now.remaining:.2f}",
+        "unit": found.unit,
+        "per_day": f"{now.pace.per_day:.2f}",
+        "remaining_days": f"{now.remaining_days:.2f}",
+        "remaining_days_range": [f"{days:.2f}" for days in now.remaining_days_range],
+        "switch": _money(found.switch),
+        "ways": [
+            {
+                "name": way.method.name,
+                "under_way": way.is_under_way,
+                "full": _money(way.full),
+                "in_all": _money(way.in_all),
+                "days": f"{way.days:.2f}",
+            }
+            for way in found.ways
+        ],
+        "sentence": course_sentence(found),
+    }
+
+
+def _amounts(cents: Sequence[int]) -> list[str]:
+    return [_money(dollars(one)) for one in cents]
+
+
+def _by_method(comparison: Comparison, rows: Sequence[list[str]]) -> dict[str, list[str]]:
+    names = (one.method.name for one in comparison.prepared)
+    return dict(zip(names, rows, strict=True))

@@ -1,0 +1,126 @@
+"""Where the difference between two methods lies, part by part, and whether saving pays.
+
+The parts add up to the difference in all, to the cent.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.errors import BreakEvenMissing, MethodsFaulty, fault
+from estimator.rates.resources import KINDS
+from estimator.scope.methods.method import Method
+from estimator.studies.comparison.break_even import TurningPoint, break_even
+from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.method_result import MethodResult
+from estimator.studies.comparison.varied import Varied, varied_named
+
+MARKUPS, OWN, KEPT, DAYS = "markups", "own labor and material", "kept for use", "worth of days"
+RECOVERY = "recovery"
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of what two methods cost [$]; what is kept or sold counts against a cost."""
+
+    name: str
+    first: Decimal
+    second: Decimal
+
+    @property
+    def difference(self) -> Decimal:
+        """How much more the second costs [$]."""
+        return self.second - self.first
+
+
+@dataclass(frozen=True)
+class SaveOrScrap:
+    """Whether it pays to take up for reuse what could be wrecked.
+
+    Parameters
+    ----------
+    save, scrap : MethodResult
+    parts : tuple of Part
+        Labor, blades, disposal and all else, with saving first.
+    recovery : Varied
+        The share that comes up sound.
+    pays : TurningPoint or None
+        Where saving becomes the better way; None if it nowhere does, or everywhere.
+    """
+
+    save: MethodResult
+    scrap: MethodResult
+    parts: tuple[Part, ...]
+    recovery: Varied
+    pays: TurningPoint | None
+
+
+def parts_of_difference(first: MethodResult, second: MethodResult) -> tuple[Part, ...]:
+    """Return what two methods cost, part by part; parts that neither has are left out."""
+    return tuple(part for part in _parts(first, second) if part.first or part.second)
+
+
+def save_or_scrap(comparison: Comparison, recovery: str = RECOVERY) -> SaveOrScrap:
+    """Return whether saving pays, and from what recovery on.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        With one method that keeps or sells what it takes up, and others that do not; of these the
+        cheapest stands against it.
+    recovery : str
+        What the share that comes up sound is called.
+
+    Raises
+    ------
+    MethodsFaulty
+        If not exactly one method saves, or none scraps, or it has no such input.
+    """
+    saving = [one for one in comparison.results if _saves(one.method)]
+    scrapping = [one for one in comparison.results if not _saves(one.method)]
+    if len(saving) != 1 or not scrapping:
+        raise fault(
+            MethodsFaulty,
+            f"{len(saving)} methods keep what they take up, {len(scrapping)} do not",
+            "compare one that saves with those that scrap",
+            comparison.item.where,
+        )
+    save, scrap = saving[0], min(scrapping, key=lambda one: one.in_all)
+    varied = varied_named(comparison, recovery)
+    return SaveOrScrap(
+        save=save,
+        scrap=scrap,
+        parts=parts_of_difference(save, scrap),
+        recovery=varied,
+        pays=_pays(comparison, save, scrap, varied),
+    )
+
+
+def is_save_or_scrap(comparison: Comparison) -> bool:
+    """Whether exactly one method keeps what it takes up."""
+    return sum(_saves(one.method) for one in comparison.results) == 1
+
+
+def _saves(method: Method) -> bool:
+    return method.kept is not None
+
+
+def _pays(
+    comparison: Comparison, save: MethodResult, scrap: MethodResult, varied: Varied
+) -> TurningPoint | None:
+    first, second = (comparison.place(one.method.name) for one in (save, scrap))
+    try:
+        return break_even(comparison, first, second, varied, varied.least, varied.most)
+    except BreakEvenMissing:
+        return None
+
+
+def _parts(first: MethodResult, second: MethodResult) -> Iterator[Part]:
+    for kind in KINDS:
+        yield Part(kind, *(one.by_kind.get(kind, Decimal(0)) for one in (first, second)))
+    yield Part(MARKUPS, first.markups, second.markups)
+    yield Part(OWN, first.own, second.own)
+    yield Part(KEPT, -first.kept, -second.kept)
+    yield Part(DAYS, first.day_cost, second.day_cost)

@@ -1,0 +1,149 @@
+"""What a comparison is asked: curves over one value or a map over two, turning points, the rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.errors import MethodsFaulty, fault, quoted
+from estimator.quantity.measures import read_measure
+from estimator.studies.comparison.break_even import (
+    TurningPoint,
+    turning_points,
+    what_would_change_the_choice,
+)
+from estimator.studies.comparison.changing_course import ChangedCourse
+from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.cost_difference import (
+    SaveOrScrap,
+    is_save_or_scrap,
+    save_or_scrap,
+)
+from estimator.studies.comparison.curves import CostMap, Curves, cost_curves, cost_map
+from estimator.studies.comparison.varied import Sort, Varied, varied_named
+
+Values = npt.NDArray[np.float64]
+
+CURVE_POINTS = 81
+MAP_ACROSS, MAP_UP = 120, 60
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One value that is to be varied, as a person asks for it.
+
+    Parameters
+    ----------
+    name : str
+        As `varied_named` knows it.
+    low, high : str
+        Measures; empty for half and double the value as written.
+    """
+
+    name: str
+    low: str = ""
+    high: str = ""
+
+
+@dataclass(frozen=True)
+class Findings:
+    """What was found out about a choice.
+
+    Parameters
+    ----------
+    turning : tuple of TurningPoint
+        Over the one value that was asked for, in rising order; if none was, over all, nearest
+        first.
+    curves : Curves or None
+        Over the value that was asked for, or over the one whose turning point is nearest.
+    cost_map : CostMap or None
+        If two values were asked for.
+    saving : SaveOrScrap or None
+        If one method keeps what it takes up.
+    course : ChangedCourse or None
+        If part of the work is done.
+    """
+
+    turning: tuple[TurningPoint, ...] = ()
+    curves: Curves | None = None
+    cost_map: CostMap | None = None
+    saving: SaveOrScrap | None = None
+    course: ChangedCourse | None = None
+
+
+def findings(
+    comparison: Comparison, asked: tuple[Asked, ...] = (), course: ChangedCourse | None = None
+) -> Findings:
+    """Return what is found over the values that are asked for: none, one or two.
+
+    Raises
+    ------
+    MethodsFaulty
+        If a name points to nothing, a range is empty or beyond what the value can be, or more than
+        two values are asked for.
+    MeasureFaulty
+        If an end of a range is no measure of its kind.
+    """
+    saving = save_or_scrap(comparison) if is_save_or_scrap(comparison) else None
+    if len(asked) > 2:
+        raise fault(MethodsFaulty, f"{len(asked)} values are varied", "vary one, or two for a map")
+    if len(asked) == 2:
+        return Findings(cost_map=_map(comparison, asked), saving=saving, course=course)
+    if asked:
+        varied = varied_named(comparison, asked[0].name)
+        low, high = asked_range(varied, asked[0])
+        return Findings(
+            turning=turning_points(comparison, varied, low, high),
+            curves=cost_curves(comparison, varied, _points(varied, low, high, CURVE_POINTS)),
+            saving=saving,
+            course=course,
+        )
+    turning = what_would_change_the_choice(comparison)
+    curves = None
+    if turning:
+        varied = turning[0].varied
+        points = _points(varied, *varied.usual_range, CURVE_POINTS)
+        curves = cost_curves(comparison, varied, points)
+    return Findings(turning, curves, saving=saving, course=course)
+
+
+def asked_range(varied: Varied, asked: Asked) -> tuple[float, float]:
+    """Return the range that is asked for, in the unit of what is varied.
+
+    Raises
+    ------
+    MeasureFaulty
+        If an end is no measure of its kind.
+    MethodsFaulty
+        If the lower end is not below the upper one.
+    """
+    usual = varied.usual_range
+    ends = []
+    for text, end in zip((asked.low, asked.high), usual, strict=True):
+        measured = read_measure(text, varied.unit).in_unit(varied.unit) if text else end
+        ends.append(float(measured))
+    if not ends[0] < ends[1]:
+        raise fault(
+            MethodsFaulty,
+            f"the range from {ends[0]:,.6g} to {ends[1]:,.6g} {varied.unit.name} is empty",
+            "give its lower end first",
+            quoted(varied.name),
+        )
+    return ends[0], ends[1]
+
+
+def _points(varied: Varied, low: float, high: float, count: int) -> Values:
+    """Return values over a range, the value as written among them; whole ones of a count."""
+    values = np.linspace(low, high, count)
+    if low < varied.base < high and varied.sort is not Sort.DAY_WORTH:
+        values = np.append(values, varied.base)
+    return np.unique(values.round() if varied.unit.is_count else values)
+
+
+def _map(comparison: Comparison, asked: tuple[Asked, ...]) -> CostMap:
+    across, up = (varied_named(comparison, one.name) for one in asked)
+    x = np.linspace(*asked_range(across, asked[0]), MAP_ACROSS)
+    y = np.linspace(*asked_range(up, asked[1]), MAP_UP)
+    return cost_map(comparison, across, up, x, y)

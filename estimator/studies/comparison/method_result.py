@@ -1,0 +1,168 @@
+"""What one method comes to: its costs, its days and their worth, its output, its waiting."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.money import Cents, divide_half_up, dollars, round_to_cent, to_cents
+from estimator.production.bottleneck import CARRIERS
+from estimator.production.hired_hours import hired_hours
+from estimator.production.production_range import production_range
+from estimator.production.working_time import WorkingTime
+from estimator.quantity.rounding import scaled_half_up
+from estimator.quantity.units import unit
+from estimator.scope.methods.method import Method
+from estimator.studies.comparison.method_prices import MethodPrices, hired_hour
+from estimator.studies.comparison.prepared_method import PreparedMethod
+
+Values = npt.NDArray[np.float64]
+
+DAY_DECIMALS = 2
+
+
+@dataclass(frozen=True)
+class MethodResult:
+    """What one method comes to.
+
+    Parameters
+    ----------
+    method : Method
+    quantity : float
+        Of finished work, in the unit of its recipe.
+    unit_cost : Decimal
+        [$ per unit of the item] Full cost over the item's own quantity.
+    cash, markups, own, kept : Decimal
+        [$] What is paid, with percentage markups; these alone; unpaid labor and own material;
+        what is kept for use and counts against them.
+    days, hours, hours_at_best : float
+        [day], [hr] At work, with waiting lines, and if nothing varied.
+    day_cost : Decimal
+        [$] What its days are worth.
+    in_all : Decimal
+        [$] Cash and own, less what is kept, with the worth of its days.
+    labor_hours, machine_days : float
+        [hr], [day]
+    output_per_hr : float
+        [unit of its recipe/hr]
+    bottlenecks : tuple of str
+        What limits its system; empty where there is none.
+    waiting_cost : Decimal
+        [$] Of the cash and own: hired carriers in line, and the crew's hours that lines add.
+    by_kind : mapping of str to Decimal
+        [$] What is paid, by kind, before markups.
+    """
+
+    method: Method
+    quantity: float
+    unit_cost: Decimal
+    cash: Decimal
+    markups: Decimal
+    own: Decimal
+    kept: Decimal
+    days: float
+    hours: float
+    hours_at_best: float
+    day_cost: Decimal
+    in_all: Decimal
+    labor_hours: float
+    machine_days: float
+    output_per_hr: float
+    bottlenecks: tuple[str, ...]
+    waiting_cost: Decimal
+    by_kind: Mapping[str, Decimal]
+
+
+def in_all_cents(prices: MethodPrices, day_worth: Decimal | Values) -> Cents:
+    """Return the full cost of a method with the worth of its days, as it is printed.
+
+    Parameters
+    ----------
+    prices : MethodPrices
+        n times.
+    day_worth : Decimal or float array, shape (n,) or () [$/day]
+    """
+    return np.asarray(prices.full_cents + day_cents(prices, day_worth))
+
+
+def day_cents(prices: MethodPrices, day_worth: Decimal | Values) -> Cents:
+    """Return what the days of a method are worth: the printed days times a day's worth."""
+    if isinstance(day_worth, Decimal):
+        worth = np.asarray(to_cents(day_worth))
+    else:
+        worth = scaled_half_up(day_worth, 2)
+    days = scaled_half_up(np.asarray(prices.days), DAY_DECIMALS)
+    return divide_half_up(days * worth, 10**DAY_DECIMALS)
+
+
+def method_result(
+    prepared: PreparedMethod, prices: MethodPrices, item_quantity: Decimal, worth: Decimal
+) -> MethodResult:
+    """Return what a method comes to, as it is written.
+
+    Parameters
+    ----------
+    prepared : PreparedMethod
+    prices : MethodPrices
+        What it comes to, once.
+    item_quantity : Decimal
+        [unit of the item] Of the whole work, above zero.
+    worth : Decimal
+        [$/day] Of a day.
+    """
+    in_all = dollars(int(in_all_cents(prices, worth)[0]))
+    full = dollars(int(prices.full_cents[0]))
+    hours, best = float(prices.hours[0]), float(prices.hours_at_best[0])
+    return MethodResult(
+        method=prepared.method,
+        quantity=float(prices.quantity[0]),
+        unit_cost=round_to_cent(full / item_quantity),
+        cash=dollars(int(prices.cash_cents[0])),
+        markups=dollars(int(prices.markup_cents[0])),
+        own=dollars(int((prices.own_cents + prices.kept_cents)[0])),
+        kept=dollars(int(prices.kept_cents[0])),
+        days=float(np.asarray(prices.days)[0]),
+        hours=hours,
+        hours_at_best=best,
+        day_cost=dollars(int(day_cents(prices, worth)[0])),
+        in_all=in_all,
+        labor_hours=float(prices.labor_hours[0]),
+        machine_days=float(prices.machine_days[0]),
+        output_per_hr=float(prices.quantity[0]) / hours if hours else 0.0,
+        bottlenecks=_bottlenecks(prepared),
+        waiting_cost=_waiting_cost(prepared, prices),
+        by_kind={
+            kind: dollars(int(cents[0])) for kind, cents in prices.cents_by_kind.items() if cents[0]
+        },
+    )
+
+
+def _bottlenecks(prepared: PreparedMethod) -> tuple[str, ...]:
+    production = prepared.method.production
+    if production is None:
+        return ()
+    found = production_range(production.system).at_best.bottlenecks
+    return tuple(f"{production.carrier}s" if part == CARRIERS else part for part in found)
+
+
+def _waiting_cost(prepared: PreparedMethod, prices: MethodPrices) -> Decimal:
+    """Return what waiting costs: hired carriers in line, and the crew's hours that lines add."""
+    production = prepared.method.production
+    if production is None:
+        return Decimal(0)
+    system = production.system
+    time = WorkingTime(float(prices.hours[0]), system.shift_hr)
+    brought = prices.quantity[0] * prepared.assembly.unit.factor / unit(system.load.unit).factor
+    in_line = hired_hours(float(brought), system, time).waiting / system.carriers
+    carriers = hired_hour(prepared) * _decimal(in_line)
+    added = 1.0 - float(prices.hours_at_best[0] / prices.hours[0])
+    return round_to_cent(carriers + dollars(int(prices.crew_cents[0])) * _decimal(added))
+
+
+def _decimal(number: float) -> Decimal:
+    """Return a number of hours or a share with six decimals, for a sum of money."""
+    return Decimal(f"{number:.6f}")

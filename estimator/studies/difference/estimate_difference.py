@@ -1,0 +1,263 @@
+"""What changed between two estimates, line by line, and why: work, quantity or rate.
+
+Compared are plain line records, so that estimates that were kept need no pricing again. Everything
+is whole cents; the parts of a difference add up to it exactly.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from estimator.money import extension_cents
+from estimator.studies.difference.compared_estimate import Compared, DifferenceLine, MarkupSum
+
+NEW, DROPPED, QUANTITY, RATE = "new", "dropped", "quantity", "rate"
+CAUSES = (NEW, DROPPED, QUANTITY, RATE)
+
+_MOST_DECIMALS = 6
+
+Key = tuple[str, str, str, str, str, bool, int]
+
+
+@dataclass(frozen=True)
+class LineDifference:
+    """A line before and after.
+
+    Parameters
+    ----------
+    before, after : DifferenceLine or None
+        None where there is no such line; never both.
+    quantity_cents : int
+        What another quantity at the old rate makes of it; 0 for a line that is new or dropped.
+    rate_cents : int
+        What another rate at the new quantity makes of it; 0 for a line that is new or dropped.
+    """
+
+    before: DifferenceLine | None
+    after: DifferenceLine | None
+    quantity_cents: int = 0
+    rate_cents: int = 0
+
+    @property
+    def shown(self) -> DifferenceLine:
+        """The line as it is now, or as it was when it was dropped."""
+        line = self.after or self.before
+        assert line is not None
+        return line
+
+    @property
+    def cents(self) -> int:
+        """After less before."""
+        return _cents(self.after) - _cents(self.before)
+
+    @property
+    def why(self) -> tuple[str, ...]:
+        """`new`, `dropped`, or `quantity` and `rate` as far as they differ; else empty."""
+        if self.before is None:
+            return (NEW,)
+        if self.after is None:
+            return (DROPPED,)
+        quantity = (QUANTITY,) if _millionths(self.before) != _millionths(self.after) else ()
+        rate = (RATE,) if self.before.rate != self.after.rate else ()
+        return quantity + rate
+
+    @property
+    def cents_by_cause(self) -> dict[str, int]:
+        """The parts of `cents`, by all of `new`, `dropped`, `quantity`, `rate`."""
+        return {
+            NEW: self.cents if self.before is None else 0,
+            DROPPED: self.cents if self.after is None else 0,
+            QUANTITY: self.quantity_cents,
+            RATE: self.rate_cents,
+        }
+
+
+@dataclass(frozen=True)
+class SumDifference:
+    """A sum before and after, in cents: zero where it stands in one of the two only.
+
+    Parameters
+    ----------
+    code, name : str
+        What it is the sum of; the name may be empty.
+    before, after : int
+    """
+
+    code: str
+    name: str
+    before: int
+    after: int
+
+    @property
+    def cents(self) -> int:
+        """After less before."""
+        return self.after - self.before
+
+
+@dataclass(frozen=True)
+class EstimateDifference:
+    """All that differs between two estimates.
+
+    Parameters
+    ----------
+    before, after : Compared
+    lines : tuple of LineDifference
+        All lines of both, those that are as they were too: items in the order of `after`, items
+        that it has no more at the end; what an item lost stands below what it has.
+    """
+
+    before: Compared
+    after: Compared
+    lines: tuple[LineDifference, ...]
+
+    @property
+    def changed_lines(self) -> tuple[LineDifference, ...]:
+        """The lines that are not as they were."""
+        return tuple(line for line in self.lines if line.why)
+
+    @property
+    def cents_by_cause(self) -> dict[str, int]:
+        """How much of the difference of all lines is `new`, `dropped`, `quantity` and `rate`."""
+        return {cause: sum(one.cents_by_cause[cause] for one in self.lines) for cause in CAUSES}
+
+    @property
+    def totals(self) -> tuple[SumDifference, ...]:
+        """Direct cost, cash cost, own value and full cost."""
+        after = self.after.totals
+        return tuple(SumDifference(k, "", old, after[k]) for k, old in self.before.totals.items())
+
+    @property
+    def markups(self) -> tuple[SumDifference, ...]:
+        """Each markup of either estimate, those of `after` first."""
+        old, new = (_markup_cents(side.markups) for side in (self.before, self.after))
+        names = {one.code: one.name for side in (self.before, self.after) for one in side.markups}
+        return tuple(
+            SumDifference(code, names[code], old.get(code, 0), new.get(code, 0))
+            for code in {**new, **old}
+        )
+
+    @property
+    def by_phase(self) -> tuple[SumDifference, ...]:
+        """Paid cost and value of own work together, before markups, by phase."""
+        return self._by(lambda line: line.phase)
+
+    @property
+    def by_item(self) -> tuple[SumDifference, ...]:
+        """Paid cost and value of own work together, before markups, by item."""
+        return self._by(lambda line: line.item)
+
+    @property
+    def by_kind(self) -> tuple[SumDifference, ...]:
+        """Paid cost and value of own work together, before markups, by kind of resource."""
+        return self._by(lambda line: line.kind)
+
+    def _by(self, code_of: Callable[[DifferenceLine], str]) -> tuple[SumDifference, ...]:
+        names = {**self.before.names, **self.after.names}
+        old, new = Counter[str](), Counter[str]()
+        for one in self.lines:
+            code = code_of(one.shown)
+            old[code] += _cents(one.before)
+            new[code] += _cents(one.after)
+        return tuple(SumDifference(code, names.get(code, ""), old[code], new[code]) for code in new)
+
+
+def estimate_difference(before: Compared, after: Compared) -> EstimateDifference:
+    """Return what changed from one estimate to another.
+
+    Parameters
+    ----------
+    before, after : Compared
+        From `compared_estimate`, from JSON, or from lines that were kept.
+
+    Raises
+    ------
+    AmountTooLarge
+        If a new quantity at an old rate is too large to be priced to the cent.
+
+    Notes
+    -----
+    Two lines are the same line if item, recipe, resource, kind, unit and payment are the same; of
+    several such lines in an item the first belongs to the first, and so on. So an item that has
+    another recipe drops all lines of the old one, and own labor that is paid for now is a line
+    dropped and a line added.
+
+    The split of a line that both have: with q x r rounded half-up to the cent, as every extension,
+
+        rate effect     = (new q x new r) - (new q x old r)
+        quantity effect = (new q x old r) - (old q x old r)
+
+    The middle term drops out of the sum, so both add up to the difference to the cent. It also
+    makes the split one-sided: with the estimates swapped, totals change their sign, but what is
+    common to both effects goes to the other of them.
+
+    Examples
+    --------
+    >>> line = DifferenceLine("20.010", 1, "fill", "stone", "Stone", "material", "ton",
+    ...                       decimals=2, ordered=10000, rate=240000, cents=240000, is_paid=True)
+    >>> more = DifferenceLine("20.010", 1, "fill", "stone", "Stone", "material", "ton",
+    ...                       decimals=2, ordered=11000, rate=250000, cents=275000, is_paid=True)
+    >>> found = estimate_difference(Compared((line,), ()), Compared((more,), ()))
+    >>> found.cents_by_cause
+    {'new': 0, 'dropped': 0, 'quantity': 24000, 'rate': 11000}
+    """
+    old, new = _by_key(before.lines), _by_key(after.lines)
+    keys = [*new, *(key for key in old if key not in new)]
+    place = {item: n for n, item in enumerate(dict.fromkeys(key[0] for key in keys))}
+    keys.sort(key=lambda key: place[key[0]])
+    both = [key for key in keys if key in old and key in new]
+    at_old_rate = dict(zip(both, _new_quantities_at_old_rates(both, old, new), strict=True))
+    return EstimateDifference(
+        before,
+        after,
+        tuple(_line(old.get(key), new.get(key), at_old_rate.get(key)) for key in keys),
+    )
+
+
+def _by_key(lines: Sequence[DifferenceLine]) -> dict[Key, DifferenceLine]:
+    """Return the lines by what makes a line the same, the last part counting equal ones."""
+    seen = Counter[tuple[str, str, str, str, str, bool]]()
+    found: dict[Key, DifferenceLine] = {}
+    for line in lines:
+        same = line.item, line.assembly, line.resource, line.kind, line.unit, line.is_paid
+        seen[same] += 1
+        found[(*same, seen[same])] = line
+    return found
+
+
+def _new_quantities_at_old_rates(
+    keys: Iterable[Key], old: Mapping[Key, DifferenceLine], new: Mapping[Key, DifferenceLine]
+) -> list[int]:
+    """Return cents of lines that both have."""
+    columns = [(new[key].ordered, new[key].decimals, old[key].rate * old[key].sign) for key in keys]
+    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
+    cents: list[int] = extension_cents(quantity, decimals, rate).tolist()
+    return cents
+
+
+def _line(
+    old: DifferenceLine | None, new: DifferenceLine | None, at_old_rate: int | None
+) -> LineDifference:
+    if old is None or new is None or at_old_rate is None:
+        return LineDifference(old, new)
+    return LineDifference(old, new, at_old_rate - old.cents, new.cents - at_old_rate)
+
+
+def _markup_cents(markups: Iterable[MarkupSum]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for one in markups:
+        found[one.code] = found.get(one.code, 0) + one.cents
+    return found
+
+
+def _cents(line: DifferenceLine | None) -> int:
+    return 0 if line is None else line.cents
+
+
+def _millionths(line: DifferenceLine) -> int:
+    """Return the order in millionths, so that 1.50 and 1.5 are the same."""
+    scale: int = 10 ** (_MOST_DECIMALS - line.decimals)
+    return line.ordered * scale

@@ -1,0 +1,187 @@
+"""From an estimate to the ranges of its job, line by line with markups.
+
+The cash cost without any contingency is what is simulated: what is paid, with all other markups.
+Markups follow the lines they are taken on; whole loads are not raised again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from estimator.assemblies.markups import Markup, MarkupAmount, markup_amounts
+from estimator.money import Cents
+from estimator.pricing.estimate import Estimate
+from estimator.ranges.contingency import contingency_markups
+from estimator.ranges.distributions import Distribution, Triangular
+from estimator.ranges.item_range import ItemRange
+from estimator.ranges.job_ranges import JobRanges, Line
+from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
+from estimator.ranges.line_ranges import CERTAIN, LineRange
+from estimator.rates.rate_range import range_of
+from estimator.rates.resources import ResourceRate
+from estimator.scope.scope import Item
+
+CREW = "crew"
+MARKUP_KIND = "markup"
+
+
+def job_ranges(
+    estimate: Estimate, seed: int = DEFAULT_SEED, iterations: int = DEFAULT_ITERATIONS
+) -> JobRanges:
+    """Return the ranges of an estimate's job, with the events that its scope states.
+
+    Parameters
+    ----------
+    estimate : Estimate
+    seed, iterations : int
+        As of `JobRanges`.
+
+    Raises
+    ------
+    RangeFaulty
+        If there is nothing to simulate, or seed or iterations are absurd.
+    TablesFaulty
+        If a rate lies outside of its own range.
+
+    Notes
+    -----
+    A rate varies between the low and high of its row. The crew of an item is one line: its members
+    are there for the same hours, and their rates vary together. Where an item's quantity has a
+    range, all its lines stand on one drawn quantity; the item then moves with others as its
+    largest kind does.
+    """
+    risk = estimate.scope.risk
+    lines = (*_lines(estimate), *_fixed_markups(estimate))
+    return JobRanges(lines, risk.events, risk.correlation, seed, iterations)
+
+
+def markups_without_contingency(estimate: Estimate) -> tuple[MarkupAmount, ...]:
+    """Return what the markups of an estimate come to if none is a contingency."""
+    return markup_amounts(_cents_by_kind(estimate), _kept_markups(estimate))
+
+
+def _kept_markups(estimate: Estimate) -> list[Markup]:
+    markups = [one.markup for one in estimate.markups]
+    left_out = set(contingency_markups(markups))
+    return [one for one in markups if one.name not in left_out]
+
+
+def _cents_by_kind(estimate: Estimate) -> dict[str, int]:
+    lines = estimate.priced.lines
+    by_kind: dict[str, int] = {}
+    for rate, cents in zip(lines.rates, _by_rate(estimate).tolist(), strict=True):
+        if rate.is_paid:
+            by_kind[rate.kind] = by_kind.get(rate.kind, 0) + cents
+    return by_kind
+
+
+def _by_rate(estimate: Estimate) -> Cents:
+    lines = estimate.priced.lines
+    cents = np.zeros(len(lines.rates), dtype=np.int64)
+    np.add.at(cents, lines.kind_of_line, lines.cents)
+    return cents
+
+
+def _fixed_markups(estimate: Estimate) -> Iterator[LineRange]:
+    for one in markups_without_contingency(estimate):
+        if one.markup.percent is None and one.amount_cents:
+            yield LineRange(one.markup.name, one.amount_cents, kind=MARKUP_KIND)
+
+
+def _shares_of_markups(estimate: Estimate) -> dict[str, float]:
+    """Return what a dollar of each kind bears of percentage markups."""
+    percentages = [one for one in _kept_markups(estimate) if one.percent is not None]
+    trial_cents = 10**8
+    return {
+        kind: sum(one.amount_cents for one in markup_amounts({kind: trial_cents}, percentages))
+        / trial_cents
+        for kind in _cents_by_kind(estimate)
+    }
+
+
+def _cents_with_markups(estimate: Estimate) -> list[int]:
+    """Return the cents of each line with its share of percentage markups.
+
+    Each share is rounded; what is then missing to the printed markups, some cents, goes to the
+    largest line.
+    """
+    lines, shares = estimate.priced.lines, _shares_of_markups(estimate)
+    share_of_rate = np.array([shares[r.kind] if r.is_paid else 0.0 for r in lines.rates])
+    paid = np.array([rate.is_paid for rate in lines.rates])[lines.kind_of_line]
+    cents = np.where(paid, lines.cents, 0)
+    with_share = cents + np.rint(cents * share_of_rate[lines.kind_of_line]).astype(np.int64)
+    whole = int(cents.sum()) + sum(
+        one.amount_cents
+        for one in markups_without_contingency(estimate)
+        if one.markup.percent is not None
+    )
+    if with_share.size:
+        with_share[np.argmax(with_share)] += whole - int(with_share.sum())
+    return [int(one) for one in with_share]
+
+
+def _lines(estimate: Estimate) -> Iterator[Line]:
+    lines = estimate.priced.lines
+    cents = _cents_with_markups(estimate)
+    by_item: dict[int, list[int]] = {}
+    for place, item in enumerate(lines.item.tolist()):
+        if lines.rates[lines.kind_of_line[place]].is_paid:
+            by_item.setdefault(item, []).append(place)
+    phase_of = [phase.code for phase in estimate.scope.phases for _ in phase.items]
+    usual = estimate.scope.risk.usual
+    for number, places in by_item.items():
+        item = estimate.scope.items[number]
+        spread = item.spread.within(usual)
+        parts = list(_parts(estimate, item, places, cents, spread.pace or CERTAIN))
+        if spread.quantity is None:
+            for part in parts:
+                yield LineRange(
+                    part.name, part.estimate_cents, CERTAIN, part.rate, part.production,
+                    part.kind, phase_of[number],
+                )  # fmt: skip
+        elif parts:
+            name = f"{item.code} {item.name}"
+            largest = max(parts, key=lambda part: abs(part.estimate_cents))
+            yield ItemRange(name, spread.quantity, tuple(parts), largest.kind, phase_of[number])
+
+
+def _parts(
+    estimate: Estimate, item: Item, places: Sequence[int], cents: Sequence[int], pace: Distribution
+) -> Iterator[LineRange]:
+    """Return the lines of an item; its crew as one."""
+    lines = estimate.priced.lines
+    crew = [n for n in places if lines.recipe_lines[lines.kind_of_line[n]][1].is_crew]
+    if crew:
+        whole = sum(cents[n] for n in crew)
+        rates = {n: lines.rates[lines.kind_of_line[n]] for n in crew}
+        yield LineRange(
+            f"{item.code} {CREW}", whole, rate=_crew_rate(rates, cents, whole), production=pace,
+            kind="labor",
+        )  # fmt: skip
+    for n in places:
+        rate = lines.rates[lines.kind_of_line[n]]
+        if n not in crew:
+            yield LineRange(
+                f"{item.code} {rate.name}", cents[n], rate=_rate_factor(rate), kind=rate.kind
+            )
+
+
+def _rate_factor(rate: ResourceRate) -> Distribution:
+    """Return the range of a rate as a factor on it."""
+    found = range_of(rate)
+    if found.likely == 0 or found.low == found.high:
+        return CERTAIN
+    low, high = float(found.low / found.likely), float(found.high / found.likely)
+    return Triangular(low, 1.0, high)
+
+
+def _crew_rate(rates: Mapping[int, ResourceRate], cents: Sequence[int], whole: int) -> Distribution:
+    """Return the range of a crew's rate: that of its members, by their share of the cost."""
+    if whole <= 0:
+        return CERTAIN
+    factors = [(cents[n] / whole, _rate_factor(rate)) for n, rate in rates.items()]
+    low = sum(share * factor.low for share, factor in factors)
+    high = sum(share * factor.high for share, factor in factors)
+    return Triangular(low, 1.0, high) if low < high else CERTAIN

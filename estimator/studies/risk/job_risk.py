@@ -1,0 +1,187 @@
+"""How sure an estimate is: its total, contingency, drivers, class and dates, from one seed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from estimator.money import dollars, money_text
+from estimator.pricing.estimate import Estimate
+from estimator.production.working_calendar import WorkingCalendar
+from estimator.ranges.contingency import Contingency, contingency, contingency_markups
+from estimator.ranges.drivers import Driver, drivers
+from estimator.ranges.estimate_class import (
+    EstimateClass,
+    beside_class,
+    estimate_class,
+    known_fraction,
+)
+from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
+from estimator.ranges.phase_dates import SimulatedDates, simulated_dates
+from estimator.ranges.simulation import Progress, simulated_totals
+from estimator.ranges.time_costs import with_time_costs
+from estimator.ranges.totals import SimulatedTotals
+from estimator.studies.risk.estimate_ranges import job_ranges
+from estimator.studies.risk.phase_durations import phase_durations
+
+DEFAULT_CONFIDENCE = 0.8
+SHIPPED = "shipped"
+
+
+@dataclass(frozen=True)
+class JobRisk:
+    """How sure an estimate is.
+
+    Parameters
+    ----------
+    estimate : Estimate
+    confidence : float
+    totals : SimulatedTotals
+        Cash cost without contingency, with costs that ride on time.
+    needed : Contingency
+        What the confidence needs.
+    drivers : tuple of Driver
+        The largest share of the variance first.
+    dates : SimulatedDates
+    calendar : WorkingCalendar
+    start : date
+        The first day of work.
+    known : float
+        Share of the job that stands on a price of its own, 0 to 1.
+    of_class : EstimateClass
+    statements : tuple of str
+        What was assumed, for the report.
+    """
+
+    estimate: Estimate
+    confidence: float
+    totals: SimulatedTotals
+    needed: Contingency
+    drivers: tuple[Driver, ...]
+    dates: SimulatedDates
+    calendar: WorkingCalendar
+    start: date
+    known: float
+    of_class: EstimateClass
+    statements: tuple[str, ...]
+
+    @property
+    def time_cents(self) -> int:
+        """What runs with time, at the likely duration [cent]."""
+        return sum(one.estimate_cents for one in self.totals.added)
+
+    @property
+    def lines_cents(self) -> int:
+        """The estimate without contingency and without what runs with time [cent]."""
+        return self.totals.estimate_cents - self.time_cents
+
+    def finish(self, share: float) -> date:
+        """Return the last day of work that suffices with a confidence."""
+        return self.dates.percentile_date(share, self.calendar, self.start)
+
+
+def job_risk(
+    estimate: Estimate,
+    confidence: float = DEFAULT_CONFIDENCE,
+    seed: int = DEFAULT_SEED,
+    iterations: int = DEFAULT_ITERATIONS,
+    *,
+    calendar: WorkingCalendar | None = None,
+    progress: Progress | None = None,
+) -> JobRisk:
+    """Return how sure an estimate is.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        Its scope states ranges, events and the order of phases; its rate tables, ranges of rates.
+    confidence : float
+        Above 0 and below 1.
+    seed, iterations : int
+        The same seed gives the same bytes.
+    calendar : WorkingCalendar or None
+        None for weekdays without public holidays of the United States.
+    progress : callable or None
+        Is told the share that is done, up to 1.
+
+    Raises
+    ------
+    RangeFaulty
+        If the confidence, the seed or the iterations are absurd.
+    PhaseOrderFaulty
+        If phases wait for each other.
+    """
+    working = calendar or WorkingCalendar()
+    risk = estimate.scope.risk
+    start = risk.start or estimate.on
+    job = job_ranges(estimate, seed, iterations)
+    dates = simulated_dates(
+        phase_durations(estimate), seed=seed, iterations=iterations, correlation=risk.correlation
+    )
+    lines = simulated_totals(job, progress=_part(progress, 0.0))
+    totals = with_time_costs(lines, dates, risk.time_costs, working, start)
+    needed = contingency(totals, confidence)
+    ranked = drivers(totals, progress=_part(progress, 0.5))
+    known = _known(estimate) if risk.known is None else risk.known
+    return JobRisk(
+        estimate=estimate,
+        confidence=confidence,
+        totals=totals,
+        needed=needed,
+        drivers=ranked,
+        dates=dates,
+        calendar=working,
+        start=start,
+        known=known,
+        of_class=estimate_class(known),
+        statements=_statements(estimate, totals, known),
+    )
+
+
+def _part(progress: Progress | None, from_share: float) -> Progress | None:
+    """Return a callable that tells one half of the work as a half."""
+    if progress is None:
+        return None
+    return lambda share: progress(from_share + share / 2.0)
+
+
+def _known(estimate: Estimate) -> float:
+    """Return the share of cost that has a price of one's own or quoted, not one that ships."""
+    lines = estimate.priced.lines
+    rates = [lines.rates[place] for place in lines.kind_of_line.tolist()]
+    paid = [n for n, rate in enumerate(rates) if rate.is_paid]
+    cents = [int(lines.cents[n]) for n in paid]
+    return known_fraction(cents, [rates[n].origin.tables != SHIPPED for n in paid])
+
+
+def _left_out(estimate: Estimate, totals: SimulatedTotals, names: tuple[str, ...]) -> str:
+    amount = sum(one.amount_cents for one in estimate.markups if one.markup.name in names)
+    enough = totals.probability_within(totals.estimate_cents + amount)
+    return (
+        f"{' and '.join(names)} of {money_text(dollars(amount))} in the estimate is left out here, "
+        f"for contingency is counted once; it would suffice with {enough:.0%}."
+    )
+
+
+def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tuple[str, ...]:
+    told = list(totals.statements)
+    left_out = contingency_markups(one.markup for one in estimate.markups)
+    if left_out:
+        told.append(_left_out(estimate, totals, left_out))
+    usual = estimate.scope.risk.usual
+    for what, stated in (
+        ("quantity", [i.spread.within(usual).quantity for i in estimate.scope.items]),
+        ("pace", [i.spread.within(usual).pace for i in estimate.scope.items]),
+    ):
+        missing = sum(one is None for one in stated)
+        if missing:
+            told.append(
+                f"{missing} of {len(stated)} items state no range of their {what}: they count as "
+                "certain there, and the total looks surer than it is."
+            )
+    of_class = estimate_class(known)
+    told.append(
+        f"{known:.0%} of the cost stands on quotes or prices of your own: class {of_class.number}, "
+        f"{of_class.meaning}. {beside_class(totals, of_class)}"
+    )
+    return tuple(told)

@@ -1,0 +1,72 @@
+"""Rate tables as a workbook: one sheet a table, its rows where the CSV file has them.
+
+Row 12 of a sheet is row 12 of the file, so that a fault told of one is found in the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+from estimator.errors import Faults, TablesFaulty
+from estimator.rates.folders import COLUMNS, TableFolder, check_folder, table_rows
+from estimator.rates.rows import EARLIEST
+from estimator.workbook.rates.column_numbers import day_of
+from estimator.workbook.rates.rate_sheet import Table, write_table_sheet
+from estimator.workbook.writing.whole_file import workbook_bytes, write_whole
+
+
+def write_rates_workbook(folder: TableFolder, path: Path) -> None:
+    """Write all tables of a folder as a workbook; the same tables give the same bytes.
+
+    Parameters
+    ----------
+    folder : TableFolder
+        A set of tables; it need not hold all of them.
+    path : Path
+        The file; its folder must exist. A file that is there is replaced.
+
+    Raises
+    ------
+    TablesFaulty
+        If a table cannot be read row by row. Rows whose cells are wrong are written as they are.
+    WorkbookRefused
+        If the file cannot be written.
+    """
+    write_whole(path, rates_workbook_bytes(folder))
+
+
+def rates_workbook_bytes(folder: TableFolder) -> bytes:
+    """Return the workbook of a folder of tables as the bytes of a file.
+
+    Notes
+    -----
+    It is dated with the newest date in the tables, so that it does not depend on the clock.
+    """
+    from openpyxl import Workbook
+
+    tables = _tables(folder)
+    workbook: Workbook = Workbook()
+    workbook.remove(workbook.worksheets[0])
+    for table in tables:
+        write_table_sheet(workbook.create_sheet(Path(table.file).stem), table, folder.name)
+    workbook.properties.title = f"Rate tables: {folder.name}"
+    return workbook_bytes(workbook, _newest_day(tables))
+
+
+def _tables(folder: TableFolder) -> list[Table]:
+    faults = Faults()
+    check_folder(folder, faults)
+    tables = [
+        Table(file, tuple(table_rows([folder], file, faults)))
+        for file in COLUMNS
+        if (folder.path / file).is_file()
+    ]
+    faults.raise_if_any(TablesFaulty)
+    return tables
+
+
+def _newest_day(tables: Sequence[Table]) -> date:
+    days = [day_of(row.cells.get("date", "")) for table in tables for row in table.rows]
+    return max((day for day in days if day is not None), default=EARLIEST)

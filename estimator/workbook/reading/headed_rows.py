@@ -1,0 +1,106 @@
+"""A sheet as a table: headings in its first row that is not blank, then rows of fields."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from estimator.errors import Faults, did_you_mean, quoted
+from estimator.workbook.reading.workbook_rows import Cell, Sheet, SheetRow
+
+_SPOILED = {
+    "formula": (
+        "is a formula whose result the file does not hold",
+        "open it in a spreadsheet program and save it again, or type the result",
+    ),
+    "boolean": ("holds {text} as a yes-or-no value", "format the cell as text and type it again"),
+    "error": ("holds {text}, which is no value", "type what should stand there"),
+}
+
+
+@dataclass(frozen=True)
+class Layout:
+    """The columns of a sheet.
+
+    Parameters
+    ----------
+    required : tuple of str
+        Headings that must be there, in lower case.
+    optional : tuple of str
+        Headings that may be there.
+    numbered : tuple of str
+        Headings that repeat with a number from 1 to 99: `input` stands for `input 1`, `input 2` ...
+    """
+
+    required: tuple[str, ...]
+    optional: tuple[str, ...] = ()
+    numbered: tuple[str, ...] = ()
+
+    @property
+    def usual(self) -> tuple[str, ...]:
+        """Headings for suggestions."""
+        return (*self.required, *self.optional, *(f"{word} 1" for word in self.numbered))
+
+    def knows(self, heading: str) -> bool:
+        """Whether a heading, in lower case, belongs to the sheet."""
+        word, _, number = heading.rpartition(" ")
+        is_numbered = word in self.numbered and bool(re.fullmatch("[1-9][0-9]?", number))
+        return is_numbered or heading in self.required or heading in self.optional
+
+
+@dataclass(frozen=True)
+class TableRow:
+    """The fields of a row by heading, in the order of columns; blank cells are not among them."""
+
+    fields: Mapping[str, Cell]
+    where: str
+
+
+def table_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[TableRow]:
+    """Yield the rows below the headings, noting faults of headings and cells.
+
+    A cell that holds no value that can be read is noted and left out.
+    """
+    for cells in sheet.merged:
+        remedy = "unmerge them, and write into each row what belongs to it"
+        faults.add(sheet.where, f"merges the cells {cells}", remedy)
+    if not sheet.rows:
+        remedy = "its first row names the columns: " + ", ".join(layout.required)
+        faults.add(sheet.where, "is empty", remedy)
+        return
+    headings = _headings(sheet.rows[0], layout, faults)
+    for row in sheet.rows[1:]:
+        yield TableRow(dict(_fields(row, headings, faults)), row.where)
+
+
+def _headings(row: SheetRow, layout: Layout, faults: Faults) -> dict[int, str]:
+    """Return the headings by column, those included that are told to be wrong."""
+    headings: dict[int, str] = {}
+    for column, cell in row.cells.items():
+        heading = " ".join(cell.text.lower().split())
+        if not layout.knows(heading):
+            remedy = did_you_mean(heading, layout.usual)
+            faults.add(cell.where, f"has the unknown heading {quoted(cell.text)}", remedy)
+        elif heading in headings.values():
+            faults.add(cell.where, f"repeats the heading {quoted(cell.text)}")
+            heading = ""
+        headings[column] = heading
+    for missing in layout.required:
+        if missing not in headings.values():
+            faults.add(row.where, f"has no heading {quoted(missing)}")
+    return headings
+
+
+def _fields(
+    row: SheetRow, headings: Mapping[int, str], faults: Faults
+) -> Iterator[tuple[str, Cell]]:
+    for column, cell in row.cells.items():
+        if cell.kind in _SPOILED:
+            what, remedy = _SPOILED[cell.kind]
+            faults.add(cell.where, what.format(text=quoted(cell.text)), remedy)
+        elif column in headings:
+            yield headings[column], cell
+        else:
+            what = f"{quoted(cell.text)} stands in a column without a heading"
+            faults.add(cell.where, what, "name the column in the first row, or take it out")

@@ -1,0 +1,191 @@
+"""The sheets of a scope workbook that are filled in: project, phases and items."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from estimator.errors import WorkbookRefused, fault
+from estimator.scope.input_reader import SPOTS
+from estimator.scope.located import Listing, Located, Section, Text
+from estimator.workbook.scope.scope_reader import (
+    ASSUMPTION,
+    ITEMS,
+    ITEMS_LAYOUT,
+    NO_MARKUPS,
+    PHASES,
+    PHASES_LAYOUT,
+    PROJECT,
+)
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.look import named_styles
+from estimator.workbook.writing.sheet_pen import Column, SheetPen
+
+USUAL_PAIRS = 8
+MOST_PAIRS = 26
+SPARE_ROWS = 40
+LAST_ROW = 2000
+
+PROJECT_ROWS = ("project", "on", "shift", "quotes", "markups", "day_worth")
+
+_AS_TEXT = "@"
+_ANSWER = "answer"
+_MEANINGS = {
+    "project": "What the building or the job is called.",
+    "on": "Pricing date, such as 2026-03-02. Left empty, the command or the day itself decides.",
+    "shift": "Length of the working day.",
+    "quotes": "Folder of rate tables beside this file, laid over all others. May stay empty.",
+    "markups": "Codes from the sheet Lists, separated by ; or the word none. Empty: all of them.",
+    "day_worth": "What a day sooner is worth, such as $310/day, for comparing methods.",
+    ASSUMPTION: "A sentence for the printed estimate; as many rows as there are sentences.",
+}
+_ITEM_WIDTHS = {
+    "phase": 7, "code": 7, "name": 34, "assembly": 24, "crew": 15, "element": 9, "note": 26,
+}  # fmt: skip
+_PAIR_WIDTHS = (16, 14)
+
+
+def write_scope_sheets(book: Book, written: Section, footer: str) -> int:
+    """Write a scope into the sheets `Project`, `Phases` and `Items`; return the pairs of inputs.
+
+    Parameters
+    ----------
+    book : Book
+        With these three sheets, still empty.
+    written : Section
+        A scope that `read_scope` takes.
+    footer : str
+        The middle of the footer.
+
+    Raises
+    ------
+    WorkbookRefused
+        If an item gives more inputs than the sheet has columns for.
+    """
+    _add_answer_style(book)
+    page = Page(True, _text(written, "project"), footer)
+    _write_project(book, written, page)
+    phases = [phase for phase in _parts(written, "phases") if isinstance(phase, Section)]
+    _write_phases(book, phases, page)
+    return _write_items(book, phases, page)
+
+
+def _write_project(book: Book, written: Section, page: Page) -> None:
+    pen = SheetPen(book, PROJECT, (Column("key", 14), Column("value", 60), Column("meaning", 62)))
+    _write_headings(pen)
+    for key in PROJECT_ROWS:
+        _write_key(pen, key, _joined(written.entries.get(key), NO_MARKUPS))
+    sentences = [_joined(part) for part in _parts(written, "assumptions")]
+    for sentence in (*sentences, "", ""):
+        _write_key(pen, ASSUMPTION, sentence)
+    _finish(pen, page)
+
+
+def _write_key(pen: SheetPen, key: str, value: str) -> None:
+    pen.text(1, key, "strong")
+    _write_input(pen, 2, value)
+    pen.text(3, _MEANINGS[key])
+    pen.down()
+
+
+def _write_phases(book: Book, phases: Sequence[Section], page: Page) -> None:
+    pen = SheetPen(book, PHASES, (Column("code", 10), Column("name", 60)))
+    _write_headings(pen)
+    for phase in phases:
+        _write_row(pen, [_text(phase, key) for key in PHASES_LAYOUT.required])
+    _write_spare_rows(pen)
+    _finish(pen, Page(False, page.left, page.middle))
+
+
+def _write_items(book: Book, phases: Sequence[Section], page: Page) -> int:
+    rows = [row for phase in phases for row in _item_rows(phase)]
+    texts = (*ITEMS_LAYOUT.required, *ITEMS_LAYOUT.optional)
+    pairs = max([USUAL_PAIRS, *((len(row) - len(texts)) // 2 for row in rows)])
+    if pairs > MOST_PAIRS:
+        raise fault(WorkbookRefused, f"an item gives more than {MOST_PAIRS} inputs")
+    columns = [Column(heading, _ITEM_WIDTHS[heading]) for heading in texts]
+    for number in range(1, pairs + 1):
+        for word, width in zip(ITEMS_LAYOUT.numbered, _PAIR_WIDTHS, strict=True):
+            columns.append(Column(f"{word} {number}", width))
+    pen = SheetPen(book, ITEMS, columns)
+    _write_headings(pen)
+    for row in rows:
+        _write_row(pen, row)
+    _write_spare_rows(pen)
+    _finish(pen, page)
+    pen.sheet.freeze_panes = "D2"
+    pen.sheet.print_title_cols = "A:C"
+    pen.sheet.page_setup.fitToWidth = 2
+    return pairs
+
+
+def _item_rows(phase: Section) -> Iterator[list[str]]:
+    for item in _parts(phase, "items"):
+        if isinstance(item, Section):
+            keys = (*ITEMS_LAYOUT.required[1:], *ITEMS_LAYOUT.optional)
+            row = [_text(phase, "code"), *(_text(item, key) for key in keys)]
+            inputs = item.entries.get("inputs")
+            for name, measure in inputs.entries.items() if isinstance(inputs, Section) else ():
+                row += [name, _measure(measure)]
+            yield row
+
+
+def _parts(section: Section, key: str) -> tuple[Located, ...]:
+    written = section.entries.get(key)
+    return written.parts if isinstance(written, Listing) else ()
+
+
+def _text(section: Section, key: str) -> str:
+    return _joined(section.entries.get(key))
+
+
+def _joined(written: Located | None, if_none: str = "") -> str:
+    """Return a text, or the texts of a list as they stand in one cell."""
+    if isinstance(written, Text):
+        return " ".join(written.value.split())
+    if isinstance(written, Listing):
+        return "; ".join(_joined(part) for part in written.parts) or if_none
+    return ""
+
+
+def _measure(written: Located) -> str:
+    if not isinstance(written, Section):
+        return _joined(written)
+    spots = (part for part in _parts(written, SPOTS) if isinstance(part, Listing))
+    return "; ".join(", ".join(_joined(value) for value in spot.parts) for spot in spots)
+
+
+def _write_headings(pen: SheetPen) -> None:
+    pen.heading()
+    pen.sheet.freeze_panes = "A2"
+    pen.sheet.print_title_rows = "1:1"
+
+
+def _write_row(pen: SheetPen, texts: Sequence[str]) -> None:
+    for column in range(1, len(pen.columns) + 1):
+        _write_input(pen, column, texts[column - 1] if column <= len(texts) else "")
+    pen.down()
+
+
+def _write_spare_rows(pen: SheetPen) -> None:
+    for _ in range(SPARE_ROWS):
+        _write_row(pen, ())
+
+
+def _write_input(pen: SheetPen, column: int, text: str) -> None:
+    if text:
+        pen.text(column, text, _ANSWER)
+    else:
+        pen.number(column, None, _ANSWER)
+
+
+def _add_answer_style(book: Book) -> None:
+    """Add the style of cells to be filled in; they are formatted as text, so that 010 stays 010."""
+    style = next(one for one in named_styles() if one.name == "Groundsill input")
+    style.name, style.number_format = f"Groundsill {_ANSWER}", _AS_TEXT
+    book.workbook.add_named_style(style)
+
+
+def _finish(pen: SheetPen, page: Page) -> None:
+    for letter in pen.letters:
+        pen.sheet.column_dimensions[letter].number_format = _AS_TEXT
+    pen.finish(page)

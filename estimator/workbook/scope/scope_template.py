@@ -1,0 +1,237 @@
+"""The empty scope workbook, and any scope as a workbook, to be filled in with drop-down lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import ROUND_CEILING, Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from estimator.assemblies.assembly import Assembly, RecipeInput
+from estimator.assemblies.tables import Tables
+from estimator.errors import Faults, WorkbookRefused
+from estimator.scope.located import Listing, Located, Section, Text
+from estimator.scope.scope import Scope
+from estimator.scope.scope_reader import read_scope
+from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated
+from estimator.workbook.reading.measure_text import measure_cell
+from estimator.workbook.reading.workbook_rows import column_letters
+from estimator.workbook.scope.reference_sheets import (
+    FIRST_LIST_ROW,
+    HOW_TO,
+    LISTS,
+    RECIPES,
+    write_how_to,
+    write_lists,
+    write_recipes,
+)
+from estimator.workbook.scope.scope_reader import ITEMS, ITEMS_LAYOUT, PHASES, PROJECT
+from estimator.workbook.scope.scope_sheets import LAST_ROW, PROJECT_ROWS, write_scope_sheets
+from estimator.workbook.writing.book import Book
+from estimator.workbook.writing.whole_file import write_whole
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.datavalidation import DataValidation
+    from openpyxl.worksheet.worksheet import Worksheet
+
+# The file must not depend on the clock, and an empty form is of no day.
+_DAY_OF_THE_FORM = date(2000, 1, 1)
+_SHEETS = (PROJECT, PHASES, ITEMS, HOW_TO, RECIPES, LISTS)
+_PHASE_CODES, _RECIPE_CODES, _CREW_CODES, _MARKUP_CODES = (
+    "phase_codes", "recipe_codes", "crew_codes", "markup_codes",
+)  # fmt: skip
+_KEEP = "keep the scope as YAML"
+_EXAMPLE = "example"
+_EXAMPLE_RECIPE = "stone-fill-skid-steer"
+_EXAMPLE_MEASURES = {"length": "62 ft 6 in", "width": "22'-4\"", "depth": "1 ft; 7 ft 3 in"}
+_MEASURE_PROMPT = (
+    "A number with its unit: 62 ft 6 in, 12'-6 1/2\", 1,900 sf, 18 cy, 3 ea, 70 %. "
+    "Depths at two ends: 1 ft; 7 ft 3 in. The sheet How to shows more."
+)
+
+
+def write_template(tables: Tables, path: Path) -> None:
+    """Write an empty scope workbook with drop-down lists and an invented row that prices.
+
+    Parameters
+    ----------
+    tables : Tables
+        The rate tables whose recipes, crews and markups it offers.
+    path : Path
+        The file; its folder must exist. A file that is there is replaced.
+
+    Raises
+    ------
+    WorkbookRefused
+        If the file cannot be written.
+    """
+    write_scope(example_scope(tables), tables, path)
+
+
+def write_scope(written: Located, tables: Tables, path: Path) -> None:
+    """Write a scope, from YAML or anywhere else, as a workbook that can be filled in further.
+
+    Parameters
+    ----------
+    written : Text, Listing or Section
+        From `read_yaml`, `read_scope_workbook` or `example_scope`.
+    tables : Tables
+        The rate tables that it is priced with.
+    path : Path
+        The file; its folder must exist. A file that is there is replaced.
+
+    Raises
+    ------
+    ScopeFaulty
+        If it is not a scope that can be priced.
+    WorkbookRefused
+        If the file cannot be written, an item gives more inputs than a sheet has columns for, or
+        the scope holds methods or risk, for which a sheet has no place.
+    """
+    scope = read_scope(written, tables)
+    _refuse_what_has_no_place(scope)
+    sections = written if isinstance(written, Section) else Section({}, "")
+    footer = f"Scope for the rates {', '.join(tables.sets)}"
+    book = Book(_SHEETS)
+    pairs = write_scope_sheets(book, sections, footer)
+    write_how_to(book, footer)
+    last_recipe_row = write_recipes(book, tables.catalogue.assemblies, footer)
+    write_lists(book, tables, footer)
+    _name_lists(book, tables)
+    _offer_lists(book, pairs, last_recipe_row)
+    book.workbook.properties.title = f"Scope of {scope.project}"
+    write_whole(path, book.content(_DAY_OF_THE_FORM))
+
+
+def _refuse_what_has_no_place(scope: Scope) -> None:
+    faults = Faults()
+    for item in scope.items:
+        if item.methods:
+            faults.add(item.where, f"item {item.code} lists methods", _KEEP)
+        if item.spread != NOTHING_STATED:
+            faults.add(item.where, f"item {item.code} states its risk", _KEEP)
+    for phase in scope.phases:
+        if phase.plan != NO_PLAN:
+            faults.add(
+                f"phase {phase.code}", "states what it waits for, or how long it takes", _KEEP
+            )
+    if scope.risk != JobRiskStated():
+        faults.add("risk", "has no sheet", _KEEP)
+    faults.raise_if_any(WorkbookRefused)
+
+
+def example_scope(tables: Tables) -> Section:
+    """Return a scope of one invented item, from the recipe that asks for least.
+
+    The shipped recipe for stone fill is taken where the tables have it.
+    """
+    assemblies = tables.catalogue.assemblies
+    recipe = assemblies.get(_EXAMPLE_RECIPE) or min(assemblies.values(), key=_asked_for)
+    item = _section(
+        code="010",
+        name=f"Example, invented: {recipe.name}",
+        assembly=recipe.code,
+        note="Invented. Write over this row.",
+        inputs=Section(dict(_example_inputs(recipe)), _EXAMPLE),
+    )
+    phase = _section(code="20", name="Example phase, invented", items=_listing(item))
+    return _section(
+        project="Example barn (invented)",
+        shift="8 hr/day",
+        assumptions=_listing(Text("This scope is an invented example.", _EXAMPLE)),
+        phases=_listing(phase),
+    )
+
+
+def _section(**entries: str | Located) -> Section:
+    named = {
+        key: Text(value, _EXAMPLE) if isinstance(value, str) else value
+        for key, value in entries.items()
+    }
+    return Section(named, _EXAMPLE)
+
+
+def _listing(part: Located) -> Listing:
+    return Listing((part,), _EXAMPLE)
+
+
+def _asked_for(recipe: Assembly) -> int:
+    return sum(one.is_required for one in recipe.inputs)
+
+
+def _example_inputs(recipe: Assembly) -> Iterator[tuple[str, Located]]:
+    measures = _EXAMPLE_MEASURES if recipe.code == _EXAMPLE_RECIPE else {}
+    for one in recipe.inputs:
+        if one.is_required:
+            yield one.name, measure_cell(measures.get(one.name) or _within_range(one), _EXAMPLE)
+
+
+def _within_range(one: RecipeInput) -> str:
+    """Return a measure within the range that makes sense, a whole number where it can be."""
+    least = one.least or Decimal(0)
+    most = one.most if one.most is not None else least + 4
+    value = least + (most - least) / 4
+    whole = value.to_integral_value(rounding=ROUND_CEILING)
+    return f"{whole if whole <= most else value:f} {one.unit.name}"
+
+
+def _name_lists(book: Book, tables: Tables) -> None:
+    from openpyxl.workbook.defined_name import DefinedName
+
+    lists = (
+        (_RECIPE_CODES, "A", len(tables.catalogue.assemblies)),
+        (_CREW_CODES, "D", len(tables.crews)),
+        (_MARKUP_CODES, "F", len(tables.markups)),
+    )
+    for name, column, count in lists:
+        last_row = FIRST_LIST_ROW + max(count, 1) - 1
+        cells = f"'{LISTS}'!${column}${FIRST_LIST_ROW}:${column}${last_row}"
+        book.workbook.defined_names[name] = DefinedName(name, attr_text=cells)
+    cells = f"'{PHASES}'!$A$2:$A${LAST_ROW}"
+    book.workbook.defined_names[_PHASE_CODES] = DefinedName(_PHASE_CODES, attr_text=cells)
+
+
+def _offer_lists(book: Book, pairs: int, last_recipe_row: int) -> None:
+    """Offer the codes that are known; what is not on a list is told, but may stand."""
+    items, project = book.workbook[ITEMS], book.workbook[PROJECT]
+    texts = (*ITEMS_LAYOUT.required, *ITEMS_LAYOUT.optional)
+    _offer(items, texts.index("phase") + 1, _PHASE_CODES, "Phases have codes on the sheet Phases.")
+    _offer(items, texts.index("assembly") + 1, _RECIPE_CODES, "Recipes are on the sheet Recipes.")
+    _offer(items, texts.index("crew") + 1, _CREW_CODES, "Crews are on the sheet Lists.")
+    recipe = column_letters(texts.index("assembly") + 1)
+    names = f"'{RECIPES}'!$A$1:$A${last_recipe_row}"
+    asked = (
+        f"OFFSET('{RECIPES}'!$D$1,MATCH(${recipe}2,{names},0)-1,0,COUNTIF({names},${recipe}2),1)"
+    )
+    for pair in range(pairs):
+        column = len(texts) + 1 + 2 * pair
+        _offer(items, column, asked, "The recipe asks for other inputs: see the sheet Recipes.")
+        _prompt(items, column + 1)
+    markups_row = PROJECT_ROWS.index("markups") + 2
+    _offer(project, 2, _MARKUP_CODES, "", rows=(markups_row, markups_row))
+
+
+def _offer(
+    sheet: Worksheet, column: int, formula: str, told: str, rows: tuple[int, int] = (2, LAST_ROW)
+) -> None:
+    from openpyxl.worksheet.datavalidation import DataValidation
+
+    offered = DataValidation(
+        type="list", formula1=formula, allow_blank=True, errorStyle="warning", error=told or None
+    )
+    offered.showErrorMessage = bool(told)
+    _place(sheet, offered, column, rows)
+
+
+def _prompt(sheet: Worksheet, column: int) -> None:
+    from openpyxl.worksheet.datavalidation import DataValidation
+
+    prompt = DataValidation(promptTitle="Measure", prompt=_MEASURE_PROMPT, showInputMessage=True)
+    _place(sheet, prompt, column, (2, LAST_ROW))
+
+
+def _place(sheet: Worksheet, rule: DataValidation, column: int, rows: tuple[int, int]) -> None:
+    letter = column_letters(column)
+    rule.add(f"{letter}{rows[0]}:{letter}{rows[1]}")
+    sheet.add_data_validation(rule)

@@ -1,0 +1,99 @@
+"""The sheet of assumptions: what was taken for granted, and how every figure was rounded."""
+
+from __future__ import annotations
+
+from estimator.pricing.estimate import Estimate
+from estimator.quantity.units import Unit
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.sheet_pen import Column, SheetPen
+
+TITLE = "Assumptions"
+COLUMNS = (Column("", 34), Column("", 88))
+NOTE = "What the scope takes for granted, what it was priced with, and how figures are rounded."
+ROUNDING = (
+    (
+        "Quantities",
+        "Rounded once, half-up, to the decimals of their unit (listed below). What is ordered is "
+        "never rounded down: whole loads, half yards and whole blades are raised to the next.",
+    ),
+    ("Rates", "Exact, with up to four decimals; never rounded."),
+    (
+        "Amounts",
+        "Ordered quantity times rate, rounded half-up to the cent on each line: 4.619 at $33.60 is "
+        "155.1984 and prints as $155.20.",
+    ),
+    (
+        "Sums",
+        "Sums of the printed cents: whoever adds up a page with a pocket calculator gets the same.",
+    ),
+    (
+        "Markups",
+        "Percent times the sum it is taken on, in the order listed, each half-up to the cent.",
+    ),
+    (
+        "Own labor and material",
+        "Valued beside the cash and never part of it: it bears no markup, draw or credit.",
+    ),
+)
+UNIT_WORDS = {
+    "$": "dollar", "bf": "board foot, 1/12 of a cubic foot of lumber", "cf": "cubic foot",
+    "cwt": "hundred pounds", "cy": "cubic yard", "day": "day on the calendar", "ea": "each",
+    "ft": "foot", "gal": "gallon", "hr": "hour of work", "in": "inch", "kg": "kilogram",
+    "lb": "pound", "lf": "running foot", "ls": "lump sum", "mbf": "thousand board feet",
+    "month": "four weeks, as rentals are billed", "sf": "square foot", "sq in": "square inch",
+    "square": "100 square feet of roof", "sy": "square yard", "ton": "2,000 pounds",
+    "tonne": "1,000 kilograms", "week": "seven days", "yd": "yard",
+}  # fmt: skip
+
+
+def write_assumptions(book: Book, estimate: Estimate, page: Page) -> None:
+    """Write the sheet."""
+    pen = SheetPen(book, TITLE, COLUMNS)
+    pen.across(TITLE, "title")
+    pen.across(NOTE)
+    _assumptions(pen, estimate)
+    _basis(pen, estimate)
+    pen.section("How figures are rounded", ("Figure", "Rule"))
+    for figure, rule in ROUNDING:
+        _row(pen, figure, rule)
+    _decimals(pen, estimate)
+    pen.finish(page)
+
+
+def _row(pen: SheetPen, first: str, second: str) -> None:
+    pen.text(1, first)
+    pen.text(2, second)
+    pen.down()
+
+
+def _assumptions(pen: SheetPen, estimate: Estimate) -> None:
+    pen.section("Assumptions of the scope", ("No.", "Assumption"))
+    for number, words in enumerate(estimate.scope.assumptions, start=1):
+        _row(pen, str(number), words)
+    if not estimate.scope.assumptions:
+        _row(pen, "", "The scope names none.")
+
+
+def _basis(pen: SheetPen, estimate: Estimate) -> None:
+    pen.section("What it was priced with", ("Basis", "Value"))
+    _row(pen, "Project", estimate.scope.project)
+    _row(pen, "Pricing date", estimate.on.isoformat())
+    _row(pen, "Working day", estimate.scope.shift.text)
+    _row(pen, "Sets of rate tables, lowest first", ", ".join(estimate.tables.sets))
+    _row(pen, "Digest of the rate tables", estimate.tables.digest)
+    _row(pen, "Digest of the scope", estimate.scope.digest)
+    _row(pen, "Digest of the estimate", estimate.digest)
+
+
+def _decimals(pen: SheetPen, estimate: Estimate) -> None:
+    pen.section("Units in use, and the decimals they print with", ("Unit", "Meaning"))
+    for one in _units_in_use(estimate):
+        decimals = estimate.tables.precision.of(one)
+        meaning = f"{UNIT_WORDS.get(one.name, one.name)}; "
+        _row(pen, one.name, f"{meaning}a quantity prints as {1234.5678:,.{decimals}f}")
+
+
+def _units_in_use(estimate: Estimate) -> list[Unit]:
+    units = {rate.unit.name: rate.unit for rate in estimate.priced.lines.rates}
+    units |= {item.assembly.unit.name: item.assembly.unit for item in estimate.scope.items}
+    return [units[name] for name in sorted(units)]

@@ -1,0 +1,141 @@
+"""The sheet of cost lines: under each item what it needs, orders and pays, line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from estimator.pricing.estimate import Estimate
+from estimator.rates.resources import ResourceRate
+from estimator.workbook.sheets.rates_sheet import RatesPlaced
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.sheet_pen import Column, SheetPen
+
+TITLE = "Cost lines"
+COLUMNS = (
+    Column("Cost code\n/ line", 11),
+    Column("Resource", 46),
+    Column("Kind", 12),
+    Column("Net need", 12, True),
+    Column("Waste", 11, True),
+    Column("Left over", 11, True),
+    Column("Ordered", 13, True),
+    Column("Unit", 8),
+    Column("Rate\n[$ per unit]", 12, True),
+    Column("Rate\nno.", 6, True),
+    Column("Cash\n[$]", 15, True),
+    Column("Own value\n[$]", 14, True),
+)
+_KIND, _NET, _LEFT_OVER, _ORDERED, _RATE, _CASH, _OWN = 3, 4, 6, 7, 9, 11, 12
+NOTE = (
+    "Ordered = net need + waste + left over; left over is what whole loads, half yards or a least "
+    "charge bring beyond the need. Amount = ordered x rate, rounded half-up to the cent on each "
+    "line; salvage is subtracted. Own value is the owner's unpaid labor and own material: no cash. "
+    "Rate no. is the number of the rate on the sheet Rates. Each shaded row sums the lines below."
+)
+
+
+@dataclass(frozen=True)
+class LinesPlaced:
+    """Addresses for other sheets: sums of each item, and the columns of kind and cash."""
+
+    cash_of_items: Sequence[str]
+    own_of_items: Sequence[str]
+    kinds: str
+    cash: str
+
+
+@dataclass(frozen=True)
+class _Line:
+    """One cost line as plain numbers; quantities as whole numbers of their last decimal."""
+
+    code: str
+    rate: ResourceRate
+    net: int
+    waste: int
+    ordered: int
+    decimals: int
+    cents: int
+
+
+def write_cost_lines(book: Book, estimate: Estimate, rates: RatesPlaced, page: Page) -> LinesPlaced:
+    """Write the sheet and return where its sums stand."""
+    pen = SheetPen(book, TITLE, COLUMNS)
+    pen.top(TITLE, NOTE)
+    first_row = pen.row
+    cash_of_items, own_of_items = [], []
+    for item, lines in zip(_item_words(estimate), _lines_of_items(estimate), strict=True):
+        _write_item(pen, item, lines)
+        cash_of_items.append(pen.from_elsewhere(_CASH))
+        own_of_items.append(pen.from_elsewhere(_OWN))
+        pen.down()
+        for line in lines:
+            _write_line(pen, line, rates)
+            pen.down()
+    pen.finish(page)
+
+    def column(number: int) -> str:
+        letter = pen.letters[number - 1]
+        return f"'{TITLE}'!${letter}${first_row}:${letter}${pen.row - 1}"
+
+    return LinesPlaced(cash_of_items, own_of_items, column(_KIND), column(_CASH))
+
+
+def _item_words(estimate: Estimate) -> list[tuple[str, str]]:
+    """Return code and description of each item."""
+    items = estimate.items
+    columns = (items[name].tolist() for name in ("item", "name", "quantity", "decimals", "unit"))
+    return [
+        (code, f"{name}: {quantity:,.{decimals}f} {unit}")
+        for code, name, quantity, decimals, unit in zip(*columns, strict=True)
+    ]
+
+
+def _lines_of_items(estimate: Estimate) -> list[list[_Line]]:
+    priced = estimate.priced.lines
+    codes = [item.code for item in estimate.scope.items]
+    found: list[list[_Line]] = [[] for _ in codes]
+    columns = (
+        column.tolist()
+        for column in (
+            priced.item, priced.number, priced.kind_of_line, priced.net, priced.waste,
+            priced.ordered, priced.decimals, priced.cents,
+        )
+    )  # fmt: skip
+    for item, number, kind, *quantities in zip(*columns, strict=True):
+        found[item].append(_Line(f"{codes[item]}/{number}", priced.rates[kind], *quantities))
+    return found
+
+
+def _write_item(pen: SheetPen, item: tuple[str, str], lines: Sequence[_Line]) -> None:
+    """Write the row of an item, which sums the lines that follow it."""
+    code, words = item
+    pen.text(1, code, "band")
+    pen.text(2, words, "band")
+    first, last = pen.row + 1, pen.row + len(lines)
+    for column, is_paid in ((_CASH, True), (_OWN, False)):
+        cents = sum(line.cents for line in lines if line.rate.is_paid is is_paid)
+        total = f"ROUND(SUM({pen.at(column, first)}:{pen.at(column, last)}),2)"
+        pen.formula(column, total, cents / 100, "band money")
+    pen.fill("band")
+
+
+def _write_line(pen: SheetPen, line: _Line, rates: RatesPlaced) -> None:
+    quantity = f"plain quantity {line.decimals}"
+    scale = 10**line.decimals
+    pen.text(1, line.code)
+    pen.text(2, line.rate.name)
+    pen.text(_KIND, line.rate.kind)
+    pen.number(_NET, line.net / scale, quantity)
+    pen.number(5, line.waste / scale, quantity)
+    pen.number(_LEFT_OVER, (line.ordered - line.net - line.waste) / scale, quantity)
+    parts = f"SUM({pen.at(_NET)}:{pen.at(_LEFT_OVER)})"
+    pen.formula(_ORDERED, f"ROUND({parts},{line.decimals})", line.ordered / scale, quantity)
+    pen.text(8, line.rate.unit.name)
+    pen.formula(_RATE, rates.addresses[line.rate.code], float(line.rate.rate), "plain rate")
+    pen.number(10, rates.numbers[line.rate.code], "plain number")
+    sign = "-" if line.rate.sign < 0 else ""
+    amount = f"{sign}ROUND({pen.at(_ORDERED)}*{pen.at(_RATE)},2)"
+    column, other = (_CASH, _OWN) if line.rate.is_paid else (_OWN, _CASH)
+    pen.formula(column, amount, line.cents / 100, "plain money")
+    pen.number(other, None, "plain money")

@@ -1,0 +1,92 @@
+"""The sheet of a curve: what each method costs in all over one value, with the chart of it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from estimator.charts.palette import GREY, RULE, SERIES
+from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.curves import Curves
+from estimator.studies.comparison.sentences import value_text
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.sheet_pen import Column, SheetPen
+
+TITLE = "Curve"
+_CHART_ROWS = 24
+_CHART_WIDTH_CM, _CHART_HEIGHT_CM = 23.0, 11.5
+MOST_ROWS = 31
+
+
+def write_curve(book: Book, comparison: Comparison, curves: Curves, page: Page) -> None:
+    """Write the sheet."""
+    names = [one.method.name for one in comparison.prepared]
+    unit = curves.varied.unit.name
+    columns = (
+        Column(f"{curves.varied.name} [{unit}]", 22, True),
+        *(Column(f"{name}, in all [$]", 20, True) for name in names),
+        Column("Best", 34),
+    )
+    pen = SheetPen(book, TITLE, columns)
+    pen.across(f"In all, over {curves.varied.name}", "title")
+    pen.across(
+        f"As written: {value_text(curves.varied, curves.varied.base)}. Prices go in steps: whole "
+        "loads, half days, cents. The chart is drawn from the table below it."
+    )
+    rows = np.unique(np.linspace(0, len(curves.values) - 1, MOST_ROWS).round().astype(int)).tolist()
+    first = pen.row + _CHART_ROWS + 4
+    _add_chart(pen, comparison, curves, first, first + len(rows) - 1)
+    pen.break_page()
+    pen.heading()
+    for place in rows:
+        value = float(curves.values[place])
+        pen.number(1, value, "plain share" if unit == "fraction" else "plain quantity 2")
+        for column, amount in enumerate(curves.cents[:, place].tolist(), start=2):
+            pen.number(column, amount / 100, "plain money")
+        pen.text(len(columns), names[int(curves.cheapest[place])])
+        pen.down()
+    pen.finish(page)
+
+
+def _add_chart(
+    pen: SheetPen, comparison: Comparison, curves: Curves, first: int, last: int
+) -> None:
+    """Place the chart here, drawn from rows below it, and go on below it."""
+    from openpyxl.chart import Reference, ScatterChart, Series
+
+    chart: Any = ScatterChart()
+    chart.style, chart.height, chart.width = 10, _CHART_HEIGHT_CM, _CHART_WIDTH_CM
+    values = Reference(pen.sheet, min_col=1, min_row=first, max_row=last)
+    for place, prepared in enumerate(comparison.prepared):
+        costs = Reference(pen.sheet, min_col=place + 2, min_row=first, max_row=last)
+        series = Series(costs, values, title=prepared.method.name)
+        series.marker.symbol = "none"
+        series.smooth = False
+        series.graphicalProperties.line.solidFill = SERIES[place % len(SERIES)]
+        series.graphicalProperties.line.width = 19050
+        chart.series.append(series)
+    _set_axes(chart, curves)
+    pen.down()
+    chart.anchor = f"A{pen.row}"
+    pen.sheet.add_chart(chart)
+    pen.down(_CHART_ROWS + 2)
+
+
+def _set_axes(chart: Any, curves: Curves) -> None:
+    from openpyxl.chart.axis import ChartLines
+    from openpyxl.chart.shapes import GraphicalProperties
+    from openpyxl.drawing.line import LineProperties
+
+    chart.legend.position = "b"
+    x, y = chart.x_axis, chart.y_axis
+    x.delete = y.delete = False
+    x.title, y.title = f"{curves.varied.name} [{curves.varied.unit.name}]", "in all [$]"
+    x.scaling.min, x.scaling.max = float(curves.values[0]), float(curves.values[-1])
+    y.scaling.min = min(0.0, (curves.cents / 100).min())
+    y.number_format, y.numFmt.sourceLinked = "#,##0", False
+    rule = GraphicalProperties(ln=LineProperties(solidFill=RULE, w=6350))
+    y.majorGridlines = ChartLines(spPr=rule)
+    x.majorGridlines = None
+    for axis in (x, y):
+        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=GREY, w=6350))

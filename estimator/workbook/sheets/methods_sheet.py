@@ -1,0 +1,219 @@
+"""The sheet of methods: what each comes to, what limits it, and what would change the choice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from estimator.studies.comparison.changing_course import ChangedCourse
+from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.cost_difference import SaveOrScrap
+from estimator.studies.comparison.findings import Findings
+from estimator.studies.comparison.sentences import (
+    course_sentence,
+    no_turning_sentence,
+    saving_sentence,
+    turning_words,
+)
+from estimator.workbook.sheets.caution_sheet import NOTE as CAUTION_NOTE
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.sheet_pen import Column, SheetPen
+
+TITLE = "Methods"
+COLUMNS = (
+    Column("No.", 6, True),
+    Column("Method", 40),
+    Column("Paid [$]", 14, True),
+    Column("Own labor and material [$]", 14, True),
+    Column("Kept for use [$]", 14, True),
+    Column("Days at work [day]", 11, True),
+    Column("Worth of its days [$]", 14, True),
+    Column("In all [$]", 15, True),
+    Column("Per unit, without days [$]", 14, True),
+    Column("Place by cost", 9, True),
+)
+_NUMBER, _NAME, _PAID, _OWN, _KEPT, _DAYS, _WORTH, _IN_ALL, _UNIT, _RANK = range(1, 11)
+
+
+@dataclass(frozen=True)
+class _Basis:
+    """Addresses of the quantity of the work and the worth of a day."""
+
+    quantity: str
+    day_worth: str
+
+
+def write_methods(book: Book, comparison: Comparison, found: Findings, page: Page) -> None:
+    """Write the sheet."""
+    pen = SheetPen(book, TITLE, COLUMNS)
+    basis = _top(pen, comparison)
+    _costs(pen, comparison, basis)
+    _work(pen, comparison)
+    if found.course is not None:
+        _course(pen, found.course)
+    if found.saving is not None:
+        _saving(pen, found.saving)
+    _turning(pen, comparison, found)
+    _risks(pen, comparison)
+    _cautions(pen, comparison)
+    pen.finish(page)
+
+
+def _top(pen: SheetPen, comparison: Comparison) -> _Basis:
+    item = comparison.item
+    pen.across(f"{item.code} {item.name}", "title")
+    pen.across(
+        f"{comparison.project}: {len(comparison.prepared)} ways to do the work, at the rates of "
+        f"{comparison.on:%Y-%m-%d}. Paid is with percentage markups. A cream cell may be changed."
+    )
+    pen.down()
+    addresses = []
+    for words, value, style in (
+        (f"Quantity of the work [{item.assembly.unit.name}]", comparison.quantity, "quantity 2"),
+        ("What a day sooner is worth [$/day]", comparison.day_worth, "money"),
+    ):
+        pen.text(_NAME, words)
+        pen.number(_PAID, float(value), f"input {style}")
+        addresses.append(f"${pen.letters[_PAID - 1]}${pen.row}")
+        pen.down()
+    return _Basis(*addresses)
+
+
+def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
+    pen.section("What each comes to", [column.heading for column in COLUMNS])
+    first, last = pen.row, pen.row + len(comparison.results) - 1
+    letter = pen.letters[_IN_ALL - 1]
+    fixed = f"${letter}${first}:${letter}${last}"
+    ranks = sorted(one.in_all for one in comparison.results)
+    for number, one in enumerate(comparison.results, start=1):
+        style = "strong" if one is comparison.cheapest else "plain"
+        pen.number(_NUMBER, number, f"{style} number")
+        pen.text(_NAME, one.method.name, style)
+        for column, amount in ((_PAID, one.cash), (_OWN, one.own), (_KEPT, -one.kept)):
+            pen.number(column, float(amount), f"{style} money")
+        pen.number(_DAYS, round(one.days, 2), f"{style} quantity 2")
+        worth = f"ROUND({pen.at(_DAYS)}*{basis.day_worth},2)"
+        pen.formula(_WORTH, worth, float(one.day_cost), f"{style} money")
+        full = f"{pen.at(_PAID)}+{pen.at(_OWN)}+{pen.at(_KEPT)}"
+        in_all = f"ROUND({full}+{pen.at(_WORTH)},2)"
+        pen.formula(_IN_ALL, in_all, float(one.in_all), f"{style} money")
+        unit = f"ROUND(({full})/{basis.quantity},2)"
+        pen.formula(_UNIT, unit, float(one.unit_cost), f"{style} money")
+        rank = f"RANK({pen.at(_IN_ALL)},{fixed},1)"
+        pen.formula(_RANK, rank, 1 + ranks.index(one.in_all), f"{style} number")
+        pen.down()
+    fastest = comparison.fastest
+    pen.across(
+        f"Cheapest in all: {comparison.cheapest.method.name}. "
+        f"Fastest: {fastest.method.name}, {fastest.days:,.2f} days."
+    )
+
+
+def _work(pen: SheetPen, comparison: Comparison) -> None:
+    headings = (
+        "No.", "Limited by", "Output an hour", "Unit", "Hours at work [hr]", "Hours at best [hr]",
+        "Labor [hr]", "Machines [day]", "Cost of waiting [$]", "",
+    )  # fmt: skip
+    pen.section("How fast, and what holds it up", headings)
+    for number, one in enumerate(comparison.results, start=1):
+        pen.number(1, number, "plain number")
+        pen.text(2, ", ".join(one.bottlenecks) or "the crew's pace")
+        pen.number(3, round(one.output_per_hr, 2), "plain quantity 2")
+        pen.text(4, one.method.assembly.unit.name)
+        for column, value in (
+            (5, one.hours), (6, one.hours_at_best), (7, one.labor_hours), (8, one.machine_days),
+        ):  # fmt: skip
+            pen.number(column, round(value, 2), "plain quantity 2")
+        pen.number(9, float(one.waiting_cost), "plain money")
+        pen.fill("plain")
+        pen.down()
+
+
+def _turning(pen: SheetPen, comparison: Comparison, found: Findings) -> None:
+    _headed(pen, "What would change the choice", (2, "While", 5), (6, "The better one", 10))
+    for point in found.turning:
+        words = turning_words(comparison, point)
+        _spread(pen, (2, f"{words.condition} ({words.as_written})", 5), (6, words.lead, 10))
+    if not found.turning:
+        words_of_none = "Nothing that was varied changes it."
+        if found.curves is not None:
+            words_of_none = f"{no_turning_sentence(comparison, found.curves)}."
+        pen.across(words_of_none)
+
+
+def _headed(pen: SheetPen, title: str, *headings: tuple[int, str, int]) -> None:
+    """Write the title of a table of words, and headings that span columns."""
+    pen.down()
+    pen.across(title, "section")
+    _spread(pen, *headings, style="head")
+
+
+def _spread(pen: SheetPen, *texts: tuple[int, str, int], style: str = "plain") -> None:
+    """Write texts, each over the columns from the first to the last named."""
+    for first, words, last in texts:
+        pen.over(first, last, words, style)
+    pen.fill(style)
+    pen.down()
+
+
+def _saving(pen: SheetPen, found: SaveOrScrap) -> None:
+    headings = ("", "Part", "Saving [$]", "Scrapping [$]", "Scrapping costs more [$]",
+                *("" for _ in range(5)))  # fmt: skip
+    pen.section("Where the difference between saving and scrapping lies", headings)
+    first = pen.row
+    for part in found.parts:
+        pen.text(2, part.name)
+        pen.number(3, float(part.first), "plain money")
+        pen.number(4, float(part.second), "plain money")
+        pen.formula(5, f"ROUND({pen.at(4)}-{pen.at(3)},2)", float(part.difference), "plain money")
+        pen.fill("plain")
+        pen.down()
+    totals = (found.save.in_all, found.scrap.in_all, found.scrap.in_all - found.save.in_all)
+    pen.text(2, "In all", "band")
+    for column, total in zip((3, 4, 5), totals, strict=True):
+        parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
+        pen.formula(column, f"ROUND(SUM({parts}),2)", float(total), "band money")
+    pen.fill("band")
+    pen.down()
+    pen.across(f"{_sentence(saving_sentence(found))}")
+
+
+def _course(pen: SheetPen, found: ChangedCourse) -> None:
+    headings = ("No.", "The rest by", "Cost [$]", "Days [day]", "In all [$]",
+                *("" for _ in range(5)))  # fmt: skip
+    pen.section(f"From here on: {found.now.remaining:,.2f} {found.unit} are left", headings)
+    for number, way in enumerate(found.ways, start=1):
+        name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name
+        style = "strong" if way is found.best else "plain"
+        pen.number(1, number, f"{style} number")
+        pen.text(2, name, style)
+        pen.number(3, float(way.full), f"{style} money")
+        pen.number(4, round(way.days, 2), f"{style} quantity 2")
+        pen.number(5, float(way.in_all), f"{style} money")
+        pen.fill(style)
+        pen.down()
+    pen.across(_sentence(course_sentence(found)))
+
+
+def _risks(pen: SheetPen, comparison: Comparison) -> None:
+    told = [
+        (number, risk)
+        for number, one in enumerate(comparison.results, start=1)
+        for risk in one.method.risks
+    ]
+    if not told:
+        return
+    _headed(pen, "What is risky", (1, "No.", 1), (2, "Risk", 10))
+    for number, risk in told:
+        pen.number(1, number, "plain number")
+        _spread(pen, (2, risk, 10))
+
+
+def _cautions(pen: SheetPen, comparison: Comparison) -> None:
+    _headed(pen, "Cautions", (2, "Caution", 7), (8, "Who decides", 10))
+    for one in comparison.cautions:
+        _spread(pen, (2, one.caution, 7), (8, one.defer_to, 10))
+    pen.across(CAUTION_NOTE)
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."

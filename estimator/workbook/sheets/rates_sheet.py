@@ -1,0 +1,76 @@
+"""The sheet of rates: each row that priced something, the one place where a rate is changed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from estimator.pricing.estimate import Estimate
+from estimator.rates.resources import KINDS, ResourceRate
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.sheet_pen import Column, SheetPen
+
+TITLE = "Rates"
+COLUMNS = (
+    Column("No.", 5, True),
+    Column("Resource", 40),
+    Column("Kind", 12),
+    Column("Unit", 8),
+    Column("Rate\n[$ per unit]", 12, True),
+    Column("Low\n[$ per unit]", 11, True),
+    Column("High\n[$ per unit]", 11, True),
+    Column("Date of\nthe rate", 11, True),
+    Column("Quote valid\nuntil", 11, True),
+    Column("Paid in\ncash", 8),
+    Column("Source", 36),
+    Column("Row of the rate tables", 28),
+)
+_RATE_COLUMN = 5
+NOTE = (
+    "Every rate that the estimate uses. The shaded rates may be changed here: cost lines, items, "
+    "markups and totals follow. What is not paid in cash (the owner's own labor and material) is "
+    "valued, but is no part of the cash cost. A salvage rate is a value that is subtracted."
+)
+EXPIRED = "RAN OUT: ask again"
+
+
+@dataclass(frozen=True)
+class RatesPlaced:
+    """By resource code: the number that the sheet gives a rate, and the address of the rate."""
+
+    numbers: Mapping[str, int]
+    addresses: Mapping[str, str]
+
+
+def write_rates(book: Book, estimate: Estimate, page: Page) -> RatesPlaced:
+    """Write the sheet and return where each rate stands."""
+    pen = SheetPen(book, TITLE, COLUMNS)
+    pen.top(TITLE, NOTE)
+    numbers: dict[str, int] = {}
+    addresses: dict[str, str] = {}
+    for number, rate in enumerate(_rates_in_use(estimate), start=1):
+        has_expired = rate.has_expired(estimate.on)
+        pen.number(1, number, "plain number")
+        pen.text(2, rate.name)
+        pen.text(3, rate.kind)
+        pen.text(4, rate.unit.name)
+        pen.number(_RATE_COLUMN, float(rate.rate), "input rate")
+        pen.number(6, None if rate.low is None else float(rate.low), "plain rate")
+        pen.number(7, None if rate.high is None else float(rate.high), "plain rate")
+        pen.number(8, rate.set_on, "plain day")
+        pen.number(9, rate.valid_until, "warning day" if has_expired else "plain day")
+        pen.text(10, "yes" if rate.is_paid else "no")
+        pen.text(11, f"{EXPIRED}. {rate.source}" if has_expired else rate.source,
+                 "warning" if has_expired else "plain")  # fmt: skip
+        pen.text(12, str(rate.origin))
+        numbers[rate.code] = number
+        addresses[rate.code] = pen.from_elsewhere(_RATE_COLUMN)
+        pen.down()
+    pen.finish(page)
+    return RatesPlaced(numbers, addresses)
+
+
+def _rates_in_use(estimate: Estimate) -> list[ResourceRate]:
+    """Return the rates by kind and name, each resource once."""
+    rates = {rate.code: rate for rate in estimate.priced.lines.rates}
+    return sorted(rates.values(), key=lambda one: (KINDS.index(one.kind), one.name, one.code))

@@ -1,0 +1,164 @@
+"""The summary: what the job costs, by phase and by kind, with the quantities to plan it by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from estimator.pricing import summaries
+from estimator.pricing.estimate import Estimate
+from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
+from estimator.workbook.sheets.items_sheet import ItemsPlaced
+from estimator.workbook.sheets.summary_charts import add_chart
+from estimator.workbook.sheets.totals_block import rows_of_totals, write_totals
+from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.sheet_pen import Column, SheetPen
+
+TITLE = "Summary"
+COLUMNS = (
+    Column("", 44),
+    Column("", 11, True),
+    Column("", 17, True),
+    Column("", 17, True),
+    Column("", 40),
+)
+_SHARE, _OWN, _AMOUNT = 2, 3, 4
+CREDIT_SENTENCE = (
+    "Direct cost by whether such work normally counts toward the rehabilitation tax credit. This "
+    "is no advice: a tax adviser decides in each case, before the money is spent."
+)
+_CREDIT_WORDS = {"yes": "Yes, normally counts", "no": "No, normally does not", "ask": "Ask"}
+
+
+def write_summary(
+    book: Book, estimate: Estimate, lines: LinesPlaced, items: ItemsPlaced, page: Page
+) -> None:
+    """Write the sheet."""
+    pen = SheetPen(book, TITLE, COLUMNS)
+    _top(pen, estimate)
+    totals_row = pen.row
+    pen.down(rows_of_totals(estimate))
+    _warnings(pen, estimate)
+    first_phase = _phases(pen, estimate, items)
+    first_kind = _kinds(pen, estimate, lines)
+    _credit(pen, estimate, items)
+    pen.break_page()
+    kinds = _cash_by_kind(estimate)
+    phases = summaries.cash_by_phase(estimate)
+    add_chart(pen, "Cash by phase [$]", first_phase, list(phases.values()))
+    add_chart(pen, "Cash by kind [$]", first_kind, list(kinds.values()))
+    _planning(pen, estimate)
+    pen.go_to(totals_row)
+    addresses = {kind: pen.at(_AMOUNT, first_kind + n) for n, kind in enumerate(kinds)}
+    write_totals(pen, estimate, items, addresses)
+    pen.finish(page)
+
+
+def _top(pen: SheetPen, estimate: Estimate) -> None:
+    pen.across(estimate.scope.project, "title")
+    pen.across(
+        f"Estimate at the rates of {estimate.on:%Y-%m-%d}, for a working day of "
+        f"{estimate.scope.shift.text}. Digest {estimate.digest}. All amounts in US dollars."
+    )
+
+
+def _warnings(pen: SheetPen, estimate: Estimate) -> None:
+    if not estimate.warnings:
+        return
+    pen.down()
+    pen.across("Warnings", "section")
+    for words in estimate.warnings:
+        pen.across(words[:1].upper() + words[1:] + ".", "warning")
+
+
+def _phases(pen: SheetPen, estimate: Estimate, items: ItemsPlaced) -> int:
+    """Write the table of phases and return its first row."""
+    headings = ("Phase", "Share", "Own value [$]", "Cash [$]", "")
+    pen.section("By phase, before markups", headings)
+    first = pen.row
+    total = first + len(estimate.scope.phases)
+    cash, own = summaries.cash_by_phase(estimate), summaries.own_by_phase(estimate)
+    for n, phase in enumerate(estimate.scope.phases):
+        pen.text(1, f"{phase.code} {phase.name}")
+        _share(pen, total, cash[phase.code], estimate.direct_cost)
+        pen.formula(_OWN, items.own_of_phases[n], float(own[phase.code]), "plain money")
+        pen.formula(_AMOUNT, items.cash_of_phases[n], float(cash[phase.code]), "plain money")
+        pen.fill("plain")
+        pen.down()
+    _total_row(pen, first, estimate.direct_cost, estimate.own_value)
+    return first
+
+
+def _cash_by_kind(estimate: Estimate) -> Mapping[str, Decimal]:
+    """Return what the table of kinds shows: one row at least, so that its sum has a range."""
+    return summaries.cash_by_kind(estimate) or {"nothing is paid": Decimal(0)}
+
+
+def _kinds(pen: SheetPen, estimate: Estimate, lines: LinesPlaced) -> int:
+    """Write the table of kinds, of what is paid, and return its first row."""
+    pen.section("By kind, before markups", ("Kind", "Share", "", "Cash [$]", ""))
+    first = pen.row
+    by_kind = _cash_by_kind(estimate)
+    for kind, cash in by_kind.items():
+        pen.text(1, kind)
+        _share(pen, first + len(by_kind), cash, estimate.direct_cost)
+        formula = f"ROUND(SUMIFS({lines.cash},{lines.kinds},{pen.at(1)}),2)"
+        pen.formula(_AMOUNT, formula, float(cash), "plain money")
+        pen.fill("plain")
+        pen.down()
+    _total_row(pen, first, estimate.direct_cost, None)
+    return first
+
+
+def _share(pen: SheetPen, total_row: int, cash: Decimal, total: Decimal) -> None:
+    whole = f"{pen.letters[_AMOUNT - 1]}${total_row}"
+    formula = f"IF({whole}=0,0,{pen.at(_AMOUNT)}/{whole})"
+    pen.formula(_SHARE, formula, float(cash / total) if total else 0.0, "plain share")
+
+
+def _total_row(pen: SheetPen, first: int, cash: Decimal, own: Decimal | None) -> None:
+    """Write the sum of a table that ends above this row."""
+    pen.text(1, "Direct cost", "band")
+    for column, amount in ((_AMOUNT, cash), (_OWN, own)):
+        if amount is not None:
+            parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
+            pen.formula(column, f"ROUND(SUM({parts}),2)", float(amount), "band money")
+    pen.fill("band")
+    pen.down()
+
+
+def _credit(pen: SheetPen, estimate: Estimate, items: ItemsPlaced) -> None:
+    pen.section("By tax credit, before markups", ("Counts toward it", "", "", "Cash [$]", ""))
+    for answer, cash in summaries.cash_by_credit(estimate).items():
+        pen.text(1, _CREDIT_WORDS[answer])
+        formula = f'ROUND(SUMIFS({items.cash},{items.credit},"{answer}"),2)'
+        pen.formula(_AMOUNT, formula, float(cash), "plain money")
+        pen.fill("plain")
+        pen.down()
+    pen.across(CREDIT_SENTENCE)
+
+
+def _planning(pen: SheetPen, estimate: Estimate) -> None:
+    """Write the quantities that a job is planned by, each table only if it has rows."""
+    labor = summaries.labor_hours(estimate)
+    days, hours = summaries.machine_days(estimate), summaries.machine_hours(estimate)
+    bulk = summaries.planning_quantities(estimate)
+    tables = (
+        ("Bulk quantities", "What, and its unit", "Ordered", bulk),
+        ("Labor, the owner's unpaid hours included", "Trade", "Hours [hr]", labor),
+        ("Machines rented by the day", "Machine", "Days ordered [day]", days),
+        ("Machines paid by the hour", "Machine", "Hours ordered [hr]", hours),
+    )
+    for title, names, heading, amounts in tables:
+        if amounts:
+            pen.section(title, (names, "", "", heading, ""))
+            _amounts(pen, amounts)
+
+
+def _amounts(pen: SheetPen, amounts: Mapping[str, Decimal]) -> None:
+    for name, amount in amounts.items():
+        decimals = min(4, max(0, -int(amount.as_tuple().exponent)))
+        pen.text(1, name)
+        pen.number(_AMOUNT, float(amount), f"plain quantity {decimals}")
+        pen.fill("plain")
+        pen.down()

@@ -1,0 +1,176 @@
+"""A workbook as bytes that depend on its contents alone, and a file that is whole or not there."""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+import zipfile
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack, contextmanager
+from datetime import date, datetime, time
+from errno import EISDIR
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
+
+from estimator.errors import FileNotWritten, WorkbookRefused, fault
+from estimator.workbook.writing.row_xml import SheetData
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
+
+_NO_ROWS = re.compile("<sheetData ?/>|<sheetData></sheetData>")
+_EXTENT = re.compile('<dimension ref="[^"]*" ?/>')
+_ARCHIVE_EPOCH = (1980, 1, 1, 0, 0, 0)
+_CONTENT_TYPES = "[Content_Types].xml"
+_CORE_PROPERTIES = "docProps/core.xml"
+_EXTENDED_PROPERTIES = "docProps/app.xml"
+_UNIX = 3
+_PLAIN_FILE = 0o644 << 16
+_CREATOR = "Groundsill"
+_PROGRAM = (
+    '<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties">'
+    f"<Application>{_CREATOR}</Application></Properties>"
+)
+
+
+def workbook_bytes(
+    workbook: Workbook, on: date, rows: Mapping[str, SheetData] | None = None
+) -> bytes:
+    """Return a workbook as a file's bytes, the same for the same contents at any time.
+
+    Parameters
+    ----------
+    workbook : openpyxl Workbook
+        Ordinary or write-only; it cannot be saved again after this if it is write-only.
+    on : date
+        Written as the day it was created and changed on, in place of the clock.
+    rows : mapping of str to SheetData, optional
+        By title, the rows of sheets that hold none in the workbook.
+
+    Notes
+    -----
+    Parts are written in order of their names, the list of contents first, each with the earliest
+    time stamp that an archive can hold.
+    """
+    parts = _parts(workbook)
+    parts[_CORE_PROPERTIES] = _core_properties(workbook, on)
+    # The library writes the name of another program here, whose values are then trusted unread.
+    parts[_EXTENDED_PROPERTIES] = _PROGRAM.encode()
+    for number, sheet in enumerate(workbook.worksheets, start=1):
+        name = f"xl/worksheets/sheet{number}.xml"
+        if rows and sheet.title in rows:
+            parts[name] = _with_rows(parts[name], rows[sheet.title])
+    first = {_CONTENT_TYPES: parts.pop(_CONTENT_TYPES)}
+    whole = io.BytesIO()
+    with zipfile.ZipFile(whole, "w") as archive:
+        for name, content in (*first.items(), *sorted(parts.items())):
+            entry = zipfile.ZipInfo(name, _ARCHIVE_EPOCH)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.create_system, entry.external_attr = _UNIX, _PLAIN_FILE
+            archive.writestr(entry, content)
+    return whole.getvalue()
+
+
+def _parts(workbook: Workbook) -> dict[str, bytes]:
+    saved = io.BytesIO()
+    workbook.save(saved)
+    with zipfile.ZipFile(saved) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+def _with_rows(sheet: bytes, data: SheetData) -> bytes:
+    """Return the part of a sheet, which the library left without rows, with its rows."""
+    part, found = _NO_ROWS.subn(lambda _: data.xml(), sheet.decode())
+    if found != 1:
+        raise fault(WorkbookRefused, "rows can be added only to a sheet that has none")
+    return _EXTENT.sub(f'<dimension ref="{data.extent}" />', part).encode()
+
+
+def _core_properties(workbook: Workbook, on: date) -> bytes:
+    """Return the part that tells who made the file and when, without the clock's time in it."""
+    from openpyxl.xml.functions import tostring
+
+    told = workbook.properties
+    told.creator = _CREATOR
+    told.created = told.modified = datetime.combine(on, time())
+    content: bytes | str = tostring(told.to_tree())
+    return content.encode() if isinstance(content, str) else content
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it is there whole or, if anything fails, is as it was before.
+
+    Parameters
+    ----------
+    path : Path
+        Where; its folder must exist. A file that is there is replaced.
+    content : bytes
+        All of the file.
+
+    Raises
+    ------
+    FileNotWritten
+        If the file cannot be written there, with the reason.
+
+    Notes
+    -----
+    As `write_all`, for one file.
+    """
+    write_all({path: content})
+
+
+def write_all(contents: Mapping[Path, bytes]) -> None:
+    """Write several files so that all are there whole or, if one cannot be, none has changed.
+
+    Parameters
+    ----------
+    contents : mapping of Path to bytes
+        All of each file; its folder must exist. A file that is there is replaced.
+
+    Raises
+    ------
+    FileNotWritten
+        If one cannot be written, naming it, with the reason.
+
+    Notes
+    -----
+    The bytes go to hidden folders beside the files, so that the last step is a rename for each
+    within one file system, which happens at once or not at all; nothing is renamed before all of
+    them are written.
+    """
+    with ExitStack() as folders:
+        unfinished = {
+            path: _written_beside(path, content, folders) for path, content in contents.items()
+        }
+        for path, written in unfinished.items():
+            with _told(path):
+                written.replace(path)
+
+
+def _written_beside(path: Path, content: bytes, folders: ExitStack) -> Path:
+    with _told(path):
+        hidden = TemporaryDirectory(prefix=".writing-", dir=path.parent)
+        unfinished = Path(folders.enter_context(hidden)) / "whole"
+        with unfinished.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        if path.is_dir():
+            raise IsADirectoryError(EISDIR, os.strerror(EISDIR), str(path))
+        return unfinished
+
+
+@contextmanager
+def _told(path: Path) -> Iterator[None]:
+    """Tell in a sentence why a file cannot be written."""
+    try:
+        yield
+    except OSError as error:
+        raise fault(
+            FileNotWritten,
+            f"the file cannot be written: {(error.strerror or str(error)).lower()}",
+            "name a file in a folder that exists and may be written to",
+            str(path),
+        ) from error

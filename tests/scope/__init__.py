@@ -1,0 +1,1 @@
+"""Tests of a scope and its readers."""

@@ -1,0 +1,167 @@
+"""The methods of an item as a scope writes them: every fault with its place, all in one answer."""
+
+from decimal import Decimal
+
+import pytest
+
+from estimator.errors import ScopeFaulty
+from tests.scope.methods.choices import BY_HAND, DIG, PUMP, THROW, pit_scope, sample
+
+
+def faults(*methods, **more):
+    with pytest.raises(ScopeFaulty) as refusal:
+        pit_scope(*methods, **more)
+    return [str(fault) for fault in refusal.value.faults]
+
+
+def changed(method, **production):
+    return {**method, "production": {**method["production"], **production}}
+
+
+def without(method, key):
+    left = {name: value for name, value in method["production"].items() if name != key}
+    return {**method, "production": left}
+
+
+def test_a_method_takes_the_recipe_inputs_and_crew_of_its_item():
+    dig = pit_scope(DIG).items[0].methods[0]
+    assert dig.assembly.code == "stone-fill-skid-steer"
+    assert dig.crew == "skid-steer-fill"
+    assert dig.inputs["depth"].text == "4 ft"
+
+
+def test_a_method_with_a_recipe_of_its_own_takes_what_fits_and_that_recipes_crew():
+    throw = pit_scope(THROW).items[0].methods[0]
+    assert throw.crew == "laborers"
+    assert set(throw.inputs) == {"length", "width", "depth", "density"}
+    assert throw.mobilization == Decimal("240.00")
+
+
+def test_the_pace_of_the_item_fits_no_other_crew():
+    one = {"production_rate": "9 ton/hr"}
+    scope = pit_scope({"name": "same", "inputs": one}, {"name": "other", "crew": "owner-alone"})
+    same, other = scope.items[0].methods
+    assert same.inputs["production_rate"].text == "9 ton/hr"
+    assert "production_rate" not in other.inputs
+
+
+def test_a_system_is_read_as_it_stands():
+    production = sample()[0].items[[i.code for i in sample()[0].items].index("30.020")].methods
+    dig, throw = production[0].production, production[1].production
+    assert [step.name for step in throw.system.cycle][:2] == ["load", "haul"]
+    assert throw.turnaround_minutes == pytest.approx(94.0)
+    assert throw.minutes_at_stations == pytest.approx(50.0)
+    assert [lift.share for lift in dig.lifts] == [0.8, 0.2]
+    assert dig.system.efficiency == pytest.approx(50 / 60)
+    assert throw.hired[0].number is None
+
+
+def test_bought_work_says_how_many_days_it_takes():
+    bought = {"name": "bought", "assembly": "permits"}
+    told = faults(BY_HAND, bought)
+    assert any("nothing tells how long it takes" in one for one in told)
+    assert any("days: takes" in one or "takes as long as its crew" in one
+               for one in faults({**BY_HAND, "days": "3 day"}))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("method", "told"),
+    [
+        ({"name": ""}, "name is missing"),
+        ({"name": "a: b"}, "name 'a: b' has a colon"),
+        ({"name": "x", "assembly": "stone-fil"}, "unknown assembly 'stone-fil'; did you mean"),
+        ({"name": "x", "crew": "nobody"}, "unknown crew 'nobody'"),
+        ({"name": "x", "speed": "1"}, "unknown key 'speed' in method"),
+        ({"name": "x", "inputs": {"hight": "3 ft"}}, "gives 'hight', which"),
+        ({"name": "x", "inputs": {"depth": "3 ton"}}, "'3 ton' is a weight"),
+        ({"name": "x", "mobilization": "$-5"}, "not a measure"),
+        ({"name": "x", "mobilization": "$1.005"}, "no sum of dollars and cents"),
+        ({"name": "x", "mobilization": "$99999999999"}, "is too large"),
+        ({"name": "x", "kept": "quantity"}, "kept and kept_as go together"),
+        ({"name": "x", "kept": "boards", "kept_as": "diesel"}, "unknown name 'boards'"),
+        ({"name": "x", "kept": "depth", "kept_as": "diesel"}, "kept is not in gal"),
+        ({"name": "x", "kept": "1 +", "kept_as": "diesel"}, "kept"),
+        ({"name": "x", "kept": "depth", "kept_as": "boards"}, "unknown resource 'boards'"),
+        ({**BY_HAND, "stands_for": "1 ton/ton"}, "is in ton already"),
+        ({**PUMP, "stands_for": "3 ft"}, "'3 ft' is a length"),
+        ({"name": "x", "inputs": "deep"}, "inputs is not a set of keys"),
+        ("deep", "method is not a set of keys"),
+    ],
+    ids=str,
+)  # fmt: skip
+def test_each_fault_of_a_method_is_told(method, told):
+    assert any(told in one for one in faults(method, BY_HAND)), faults(method, BY_HAND)
+
+
+@pytest.mark.parametrize(
+    ("method", "told"),
+    [
+        (without(THROW, "load"), "load is missing"),
+        (without(THROW, "cycle"), "cycle is not a list, or is empty"),
+        (changed(THROW, load="18 cy"), "'18 cy' is a volume, not a weight"),
+        (changed(THROW, load="0 ton"), "size: is zero"),
+        (changed(THROW, carriers="0"), "carriers '0' is no whole number from 1"),
+        (changed(THROW, carriers="9" * 30), "is no whole number from 1"),
+        (changed(THROW, carriers="501"), "carriers: is above 500"),
+        (changed(THROW, efficiency="110 %"), "efficiency"),
+        (changed(THROW, placing="opening gate"), "unknown placing 'opening gate'"),
+        (changed(THROW, hired={"conveyor-truck": "some"}), "'some' is no whole number"),
+        (changed(THROW, hired={"diesel": "1"}), "unknown key 'diesel' in hired"),
+        (changed(THROW, stations=[{"name": "opening"}]), "needs the unknown station 'yard'"),
+        (changed(THROW, stations=[*THROW["production"]["stations"], {"name": "ramp"}]),
+         "is used by no step"),
+        (changed(THROW, stations=[{"name": "opening", "taken_by_others": "100 %"}]),
+         "nothing is left for these carriers"),
+        (changed(THROW, lifts=[{"name": "low", "share": "50 %"}], placing="opening"),
+         "shares add up to 0.5 instead of 1"),
+        (changed(THROW, lifts=[{"name": "low", "share": "100 %"}]), "placing is missing"),
+        (changed(THROW, cycle=[{"step": "a", "time": "0 min"}]), "minutes: is zero"),
+        (changed(THROW, cycle=[{"step": "a", "time": "-3 min"}]), "is negative"),
+        (changed(THROW, cycle=[{"step": "a", "time": "nan min"}]), "not a measure"),
+        (changed(THROW, cycle=[{"step": "a", "time": "3 ft"}]), "'3 ft' is a length"),
+        (changed(THROW, cycle=[{"step": "a"}]), "step 'a' is not timed in one way"),
+        (changed(THROW, cycle=[{"step": "a", "distance": "9 ft"}]), "not timed in one way"),
+        (changed(THROW, cycle=[{"step": "a", "time": "1 min", "flow": "9 ton/hr"}]),
+         "not timed in one way"),
+        (changed(THROW, cycle=[{"step": "a", "flow": "9 ton"}]), "is not a quantity an hour"),
+        (changed(THROW, cycle=[{"step": "a", "flow": "9 cy/hr"}]), "counts cy but the load is in"),
+        (changed(THROW, cycle=[{"step": "a", "time": "1 min"}, {"step": "a", "time": "1 min"}]),
+         "repeats step 'a'"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)  # fmt: skip
+def test_each_fault_of_a_system_is_told(method, told):
+    assert any(told in one for one in faults(method, BY_HAND)), faults(method, BY_HAND)
+
+
+def test_two_methods_of_one_name_are_refused():
+    assert any("repeats method 'carrying it in'" in one for one in faults(BY_HAND, BY_HAND))
+
+
+def test_more_than_twelve_methods_are_refused():
+    many = [{"name": f"way {n}"} for n in range(13)]
+    assert any("more than 12 methods" in one for one in faults(*many))
+
+
+def test_faults_of_all_methods_come_in_one_answer():
+    told = faults({"name": "x", "crew": "nobody"}, changed(THROW, load="3 ft"))
+    assert len(told) == 2
+
+
+@pytest.mark.parametrize("worth", ["310", "$310", "$310/hr", "-$3/day"])
+def test_a_day_is_worth_money_a_day(worth):
+    assert faults(DIG, BY_HAND, day_worth=worth)
+
+
+def test_the_digest_of_a_scope_covers_its_methods():
+    digests = {
+        pit_scope(*methods, **more).digest
+        for methods, more in (
+            ((DIG, BY_HAND), {}),
+            ((BY_HAND, DIG), {}),
+            ((DIG, {**BY_HAND, "mobilization": "$1"}), {}),
+            ((changed(DIG, carriers="2"), BY_HAND), {}),
+            ((DIG, BY_HAND), {"day_worth": "$1/day"}),
+        )
+    }
+    assert len(digests) == 5

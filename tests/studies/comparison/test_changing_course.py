@@ -1,0 +1,86 @@
+"""Part done one way, the rest another: what is left is priced from here."""
+
+from decimal import Decimal
+
+import pytest
+
+from estimator.errors import MethodsFaulty, ProductionFaulty
+from estimator.studies.comparison.changing_course import changed_course
+from estimator.studies.comparison.comparison import compare
+from estimator.studies.comparison.sentences import course_sentence
+from tests.factories import SPRING, scope_of
+from tests.scope.methods.choices import (
+    BY_HAND,
+    DIG,
+    PIT,
+    PUMP,
+    THROW,
+    pit_choice,
+    sample_choice,
+    shipped,
+)
+
+
+def test_the_rest_costs_what_a_pit_of_its_size_costs():
+    comparison = pit_choice(DIG, THROW, BY_HAND)
+    # 100.8 ton in all; 25.2 placed leave three quarters: 30 of the 40 ft
+    found = changed_course(comparison, 0, [25.2])
+    rest = {**PIT, "length": "30 ft"}
+    one = {"code": "010", "name": "Rest", "assembly": "stone-fill-skid-steer", "inputs": rest,
+           "methods": [DIG, THROW, BY_HAND]}  # fmt: skip
+    alone = compare(scope_of(shipped(), {"30": [one]}), shipped(), SPRING, "30.010")
+    assert found.now.remaining == pytest.approx(75.6)
+    assert [way.in_all for way in found.ways[1:]] == [one.in_all for one in alone.results[1:]]
+
+
+def test_the_method_under_way_goes_on_at_the_pace_of_its_log():
+    found = changed_course(pit_choice(DIG, BY_HAND), 0, [20.0, 30.0])
+    # 25 ton a day, 50.8 ton left
+    assert found.ways[0].days == pytest.approx(50.8 / 25)
+    assert found.now.pace_of_plan == pytest.approx(25 / 112)
+
+
+def test_at_the_planned_pace_going_on_costs_no_more_than_the_plan_for_the_rest():
+    comparison = pit_choice(DIG, BY_HAND)
+    found = changed_course(comparison, 0, [25.2, 25.2])
+    plan = changed_course(pit_choice(BY_HAND, DIG), 0, [25.2, 25.2]).ways[1]
+    assert found.ways[0].in_all > plan.in_all  # 25.2 a day is slower than 112
+    same = changed_course(comparison, 0, [56.0]).ways[0]
+    assert same.days == pytest.approx(44.8 / 56.0)
+
+
+def test_mobilization_is_paid_by_the_others_only_and_the_switch_with_it():
+    mobilized = {**BY_HAND, "mobilization": "$500"}
+    plain = changed_course(pit_choice(BY_HAND, DIG), 0, [10.0])
+    under_way = changed_course(pit_choice(mobilized, DIG), 0, [10.0])
+    assert under_way.ways[0].full == plain.ways[0].full
+    switched = changed_course(pit_choice(BY_HAND, DIG), 0, [10.0], Decimal("300.00"))
+    assert switched.ways[1].full - plain.ways[1].full == 300
+    assert switched.ways[0].full == plain.ways[0].full
+
+
+def test_a_switch_that_costs_enough_keeps_the_course():
+    comparison = sample_choice("30.020")
+    cheap = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0])
+    dear = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0], Decimal(1000))
+    assert not cheap.best.is_under_way
+    assert dear.best.is_under_way
+    assert "costs $" in course_sentence(cheap)
+    assert course_sentence(dear).startswith("115.09 ton are left: go on; throwing it in")
+
+
+def test_the_rest_of_a_method_in_another_unit_is_the_same_share():
+    found = changed_course(pit_choice(DIG, PUMP), 1, [16.0])
+    assert found.unit == "cy"
+    assert found.now.remaining == pytest.approx(40 * 12 * 4 / 27 - 16.0)
+
+
+def test_nothing_left_is_refused():
+    with pytest.raises(MethodsFaulty, match=r"100\.80 of 100\.80 ton are placed: nothing is left"):
+        changed_course(pit_choice(DIG, BY_HAND), 0, [100.8])
+
+
+@pytest.mark.parametrize("placed", [[], [0.0], [-3.0], [float("nan")]])
+def test_a_log_without_a_pace_is_refused(placed):
+    with pytest.raises(ProductionFaulty):
+        changed_course(pit_choice(DIG, BY_HAND), 0, placed)

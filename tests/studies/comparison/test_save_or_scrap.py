@@ -1,0 +1,82 @@
+"""Saving against scrapping: the parts add up, and the recovery at which it pays."""
+
+from decimal import Decimal
+
+import pytest
+
+from estimator.errors import MethodsFaulty
+from estimator.studies.comparison.comparison import compare
+from estimator.studies.comparison.cost_difference import (
+    is_save_or_scrap,
+    parts_of_difference,
+    save_or_scrap,
+)
+from estimator.studies.comparison.sentences import saving_sentence
+from tests.factories import SPRING, scope_of
+from tests.scope.methods.choices import pit_choice, sample_choice, shipped
+
+SAVE = {
+    "name": "saving", "kept": "sound_plank * (1 - sold_share)", "kept_as": "salvaged-plank",
+}  # fmt: skip
+SCRAP = {"name": "scrapping", "assembly": "plank-floor-wreck"}
+
+
+def floor(*methods, **inputs):
+    one = {
+        "code": "010", "name": "Floor", "assembly": "plank-floor-salvage",
+        "inputs": {"area": "800 sf", **inputs}, "methods": list(methods),
+    }  # fmt: skip
+    return compare(scope_of(shipped(), {"20": [one]}), shipped(), SPRING, "20.010")
+
+
+def test_the_parts_add_up_to_the_difference_in_all():
+    found = save_or_scrap(sample_choice("20.010"))
+    assert sum(part.difference for part in found.parts) == found.scrap.in_all - found.save.in_all
+    assert sum(part.first for part in found.parts) == found.save.in_all
+
+
+def test_labor_blades_disposal_storage_and_what_is_kept_are_parts():
+    found = save_or_scrap(sample_choice("20.010"))
+    parts = {part.name: part for part in found.parts}
+    # 1,900 sf x 2.75/12 x 0.70 x 12 = 3,657.5 bf at $3.40; storage $420; tipping avoided
+    assert parts["kept for use"].first == Decimal("-12435.50")
+    assert parts["fee"].first == Decimal("420.00")
+    assert parts["labor"].difference < 0
+    assert parts["disposal"].difference > 0
+    assert parts["consumable"].difference > 0
+
+
+def test_saving_pays_from_a_recovery_on():
+    found = save_or_scrap(sample_choice("20.010"))
+    assert 0.60 < found.pays.below.value < found.pays.above.value < 0.63
+    assert saving_sentence(found).startswith("taking up the boards for reuse pays from a recovery")
+
+
+def test_where_old_plank_is_worth_little_saving_pays_at_no_recovery():
+    found = save_or_scrap(floor(SAVE, SCRAP))
+    assert found.pays is None
+    assert "scrapping beats saving at any recovery from 0 % to 95 %" in saving_sentence(found)
+
+
+def test_boards_that_are_sold_are_salvage_among_the_parts():
+    found = save_or_scrap(floor(SAVE, SCRAP, sold_share="40 %"))
+    parts = {part.name: part for part in found.parts}
+    # 800 sf x 2.75/12 x 12 x 0.65 = 1,430 bf; 572 sold at $1.40, 858 kept at $1.85
+    assert parts["salvage"].first == Decimal("-800.80")
+    assert parts["kept for use"].first == Decimal("-1587.30")
+
+
+def test_only_one_method_may_keep_what_it_takes_up():
+    comparison = floor(SAVE, {**SAVE, "name": "also"}, SCRAP)
+    assert not is_save_or_scrap(comparison)
+    with pytest.raises(MethodsFaulty, match="2 methods keep what they take up, 1 do not"):
+        save_or_scrap(comparison)
+    with pytest.raises(MethodsFaulty, match="0 methods keep"):
+        save_or_scrap(pit_choice())
+
+
+def test_parts_that_neither_method_has_are_left_out():
+    comparison = floor(SAVE, SCRAP)
+    parts = parts_of_difference(*comparison.results)
+    assert "subcontract" not in {part.name for part in parts}
+    assert all(part.first or part.second for part in parts)

@@ -1,0 +1,1 @@
+"""Tests of differences of estimates and rates."""

@@ -1,0 +1,191 @@
+"""From an estimate to how sure it is: the same cents as the estimate, contingency counted once."""
+
+from datetime import date
+from functools import cache
+
+import pytest
+
+from estimator.errors import PhaseOrderFaulty, RangeFaulty
+from estimator.money import to_cents
+from estimator.pricing.estimate import price
+from estimator.ranges.item_range import ItemRange
+from estimator.studies.risk.estimate_ranges import job_ranges, markups_without_contingency
+from estimator.studies.risk.job_risk import job_risk
+from estimator.studies.risk.phase_durations import phase_durations
+from estimator.studies.risk.risk_json import risk_fields
+from tests.factories import SPRING, item, scope_with
+from tests.scope.methods.choices import PIT, sample, shipped
+
+FILL = item("010", "stone-fill-skid-steer", **PIT)
+FLOOR = item("010", "plank-floor-wreck", area="800 sf")
+
+
+def estimate_of(*phases, **more):
+    listed = [{"code": f"{n}0", "name": f"Phase {n}", **phase} for n, phase in enumerate(phases, 2)]
+    return price(scope_with(shipped(), listed, **more), shipped(), SPRING)
+
+
+@cache
+def sample_risk():
+    scope, tables = sample()
+    return job_risk(price(scope, tables, scope.on), iterations=2000)
+
+
+def test_the_simulated_estimate_is_the_cash_cost_without_contingency():
+    risk = sample_risk()
+    # 300,196.62 less the contingency of 31,428.78
+    assert risk.lines_cents == 26_876_784
+    assert risk.totals.estimate_cents == risk.lines_cents + risk.time_cents
+    assert sum(one.amount_cents for one in markups_without_contingency(risk.estimate)) == (
+        26_876_784 - to_cents(risk.estimate.direct_cost)
+    )
+
+
+def test_every_phase_carries_its_lines_with_their_markups():
+    risk = sample_risk()
+    estimates = dict(zip(risk.totals.phases, risk.totals.phase_estimates, strict=True))
+    cash = risk.estimate.items.groupby("phase")["cash_cents"].sum()
+    for code, cents in cash.items():
+        assert cents * 1.05 < estimates[code] < cents * 1.16
+
+
+def test_own_labor_is_no_part_of_it():
+    own = {"items": [FILL | {"crew": "owner-alone"}]}
+    paid = estimate_of({"items": [FILL]}, markups=[])
+    unpaid = estimate_of(own, markups=[])
+    names = [line.name for line in job_ranges(unpaid).lines]
+    assert "20.010 crew" in [line.name for line in job_ranges(paid).lines]
+    assert "20.010 crew" not in names
+    assert sum(line.estimate_cents for line in job_ranges(unpaid).lines) == to_cents(
+        unpaid.direct_cost
+    )
+
+
+def test_the_crew_of_an_item_is_one_line_whose_pace_varies():
+    job = job_ranges(estimate_of({"items": [FILL]}, risk={"pace": ["50 %", "125 %"]}))
+    crew = next(line for line in job.lines if line.name == "20.010 crew")
+    assert (crew.production.low, crew.production.high) == (0.5, 1.25)
+    stone = next(line for line in job.lines if "stone" in line.name.lower())
+    assert stone.production.low == stone.production.high == 1.0
+    assert crew.kind == "labor"
+
+
+def test_a_rate_varies_between_the_low_and_high_of_its_row():
+    job = job_ranges(estimate_of({"items": [FILL]}))
+    stone = next(line for line in job.lines if "stone" in line.name.lower())
+    # 23.00, 26.00 and 32.00 a ton
+    assert stone.rate.low == pytest.approx(23 / 26)
+    assert stone.rate.high == pytest.approx(32 / 26)
+
+
+def test_all_lines_of_an_item_stand_on_one_quantity():
+    job = job_ranges(estimate_of({"items": [FILL]}, risk={"quantity": ["90 %", "130 %"]}))
+    (fill,) = (line for line in job.lines if isinstance(line, ItemRange))
+    assert len(fill.parts) == 3
+    assert fill.kind == "material"
+
+
+def test_an_item_that_states_its_own_range_leaves_the_usual_one():
+    stated = FILL | {"risk": {"pace": ["60 %", "110 %"]}}
+    found = estimate_of({"items": [stated]}, risk={"pace": ["50 %", "125 %"]})
+    crew = next(line for line in job_ranges(found).lines if line.name.endswith("crew"))
+    assert crew.production.low == 0.6
+
+
+def test_contingency_by_percentage_is_left_out_and_told():
+    told = [one for one in sample_risk().statements if "counted once" in one]
+    assert len(told) == 1
+    assert "Contingency of $31,428.78 in the estimate is left out" in told[0]
+
+
+def test_items_without_ranges_are_told():
+    told = job_risk(estimate_of({"items": [FILL]}), iterations=200).statements
+    assert any("1 of 1 items state no range of their quantity" in one for one in told)
+    assert not any("state no range" in one for one in sample_risk().statements)
+
+
+def test_more_confidence_needs_more():
+    scope, tables = sample()
+    estimate = price(scope, tables, scope.on)
+    needed = [
+        job_risk(estimate, share, iterations=500).needed.amount_cents for share in (0.5, 0.8, 0.95)
+    ]
+    assert needed == sorted(needed)
+    assert sum(sample_risk().needed.by_phase.values()) == sample_risk().needed.amount_cents
+
+
+def test_events_only_add():
+    event = {"name": "cistern", "probability": "50 %", "cost": ["$1,000", "$2,000", "$3,000"]}
+    risk = job_risk(estimate_of({"items": [FILL]}, risk={"events": [event]}), iterations=4000)
+    plain = job_risk(estimate_of({"items": [FILL]}), iterations=4000)
+    added = risk.totals.mean_cents - plain.totals.mean_cents
+    assert added == pytest.approx(100_000, rel=0.02)
+    assert risk.drivers[0].name == "cistern"
+
+
+def test_phases_take_the_crew_hours_of_their_items_one_after_the_other():
+    two = estimate_of({"items": [FILL, FLOOR | {"code": "020"}]}, risk={"pace": ["50 %", "125 %"]})
+    (phase,) = phase_durations(two)
+    # 100.8 ton at 14 ton/hr and 800 sf at 55 sf/hr: 7.2 + 14.545 hr, over 8 hr a day
+    assert phase.days.likely == pytest.approx((100.8 / 14 + 800 / 55) / 8)
+    assert phase.days.high == pytest.approx(phase.days.likely / 0.5)
+    assert phase.days.low == pytest.approx(phase.days.likely / 1.25)
+
+
+def test_a_phase_waits_for_the_one_before_it_unless_it_says_otherwise():
+    found = estimate_of(
+        {"items": [FILL]}, {"items": [FILL]}, {"items": [FILL], "after": []},
+        {"items": [FILL], "after": ["20", "40"]},
+    )  # fmt: skip
+    assert [phase.after for phase in phase_durations(found)] == [(), ("20",), (), ("20", "40")]
+
+
+def test_phases_that_wait_for_each_other_are_refused():
+    loop = estimate_of({"items": [FILL], "after": ["30"]}, {"items": [FILL], "after": ["20"]})
+    with pytest.raises(PhaseOrderFaulty, match="'20'"):
+        job_risk(loop, iterations=200)
+
+
+def test_time_costs_ride_on_the_simulated_days():
+    risk = {"time_costs": [{"name": "interest", "per_day": "$100/day", "days": "calendar"}],
+            "pace": ["40 %", "110 %"], "start": "2026-04-06"}  # fmt: skip
+    found = job_risk(estimate_of({"items": [FLOOR], "duration": "10 day"}, risk=risk),
+                     iterations=200)  # fmt: skip
+    # ten working days from Monday, April 6: twelve on the calendar
+    assert found.time_cents == 120_000
+    assert found.finish(0.8) == date(2026, 4, 17)
+
+
+@pytest.mark.parametrize("confidence", [0.0, 1.0, -0.1, 1.5, float("nan")])
+def test_a_confidence_of_none_or_all_is_refused(confidence):
+    with pytest.raises(RangeFaulty, match="confidence"):
+        job_risk(estimate_of({"items": [FILL]}), confidence, iterations=200)
+
+
+def test_the_same_seed_gives_the_same_fields_and_another_seed_others():
+    scope, tables = sample()
+    estimate = price(scope, tables, scope.on)
+    first, again, other = (
+        risk_fields(job_risk(estimate, seed=seed, iterations=300)) for seed in (7, 7, 8)
+    )
+    assert first == again
+    assert first != other
+
+
+def test_fields_are_decimal_strings():
+    fields = risk_fields(sample_risk())
+    assert fields["estimate"] == f"{sample_risk().totals.estimate_cents / 100:.2f}"
+    assert list(fields["percentiles"]) == [
+        "P10", "P20", "P30", "P40", "P50", "P60", "P70", "P80", "P90", "P95",
+    ]  # fmt: skip
+    assert sum(float(one["share"]) for one in fields["drivers"]) == pytest.approx(1.0, abs=0.01)
+    assert fields["dates"]["phases"][0]["code"] == "05"
+    assert fields["class"]["number"] == 3
+
+
+def test_progress_is_told_up_to_the_end():
+    told = []
+    scope, tables = sample()
+    job_risk(price(scope, tables, scope.on), iterations=200, progress=told.append)
+    assert told == sorted(told)
+    assert told[-1] == pytest.approx(1.0)

@@ -1,0 +1,1 @@
+"""Tests of workbooks that are read."""
