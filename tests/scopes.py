@@ -8,7 +8,7 @@ from math import ceil, floor
 
 from hypothesis import strategies as st
 
-from estimator.assemblies.assembly import Assembly, RecipeInput
+from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.rates.resources import RateTable
 
@@ -26,7 +26,7 @@ def with_rates(tables: Tables, rates: Sequence[Decimal]) -> Tables:
 
 
 @st.composite
-def measures(draw: st.DrawFn, one: RecipeInput) -> str:
+def measures(draw: st.DrawFn, one: AssemblyInput) -> str:
     """Draw a measure inside the range of an input, often on a half, a third or a hundredth."""
     least = Fraction(one.least or 0)
     most = min(Fraction(one.most or 1000), 10_000_000 / one.unit.factor)

@@ -1,4 +1,4 @@
-"""Recipes on the terminal: the list, and one recipe with what it asks for and uses."""
+"""Assemblies on the terminal: the list, and one assembly with what it asks for and uses."""
 
 from __future__ import annotations
 
@@ -9,22 +9,22 @@ from api.commands.printing import page, show_table, table
 if TYPE_CHECKING:
     from rich.table import Table
 
-    from estimator.assemblies.assembly import Assembly, RecipeInput
+    from estimator.assemblies.assembly import Assembly, AssemblyInput
     from estimator.assemblies.tables import Tables
 
 
-def show_recipes(tables: Tables) -> None:
-    """Print every recipe with its unit."""
-    shown = table(("Recipe", "code"), ("Work", "text"), ("Unit", "code"))
+def show_assemblies(tables: Tables) -> None:
+    """Print every assembly with its unit."""
+    shown = table(("Assembly", "code"), ("Work", "text"), ("Unit", "code"))
     for assembly in tables.catalogue.assemblies.values():
         shown.add_row(assembly.code, assembly.name, assembly.unit.name)
     with page() as out:
         show_table(out, shown)
-        out.print("\n'groundsill rates recipes CODE' shows what a recipe asks for and uses.")
+        out.print("\n'groundsill rates assemblies CODE' shows what an assembly asks for and uses.")
 
 
-def show_recipe(tables: Tables, assembly: Assembly) -> None:
-    """Print what a recipe asks for, works out and uses."""
+def show_assembly(tables: Tables, assembly: Assembly) -> None:
+    """Print what an assembly asks for, works out and uses."""
     with page() as out:
         out.print(f"{assembly.name} ({assembly.code}), per {assembly.unit.name}")
         out.print(f"quantity = {assembly.quantity.text}")
@@ -55,7 +55,7 @@ def _uses(tables: Tables, assembly: Assembly) -> Table:
     return shown
 
 
-def _value(one: RecipeInput) -> str:
+def _value(one: AssemblyInput) -> str:
     if one.formula is not None:
         return f"= {one.formula.text}"
     if one.default is not None:

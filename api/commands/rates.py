@@ -1,4 +1,4 @@
-"""`groundsill rates`: checking, comparing, moving and carrying rate tables; looking up recipes."""
+"""`groundsill rates`: check, compare, adjust and carry rate tables; look up assemblies."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def _folder_of_set(_: click.Context, __: click.Parameter, value: Path) -> Path:
 
 @click.group()
 def rates() -> None:
-    """Check, compare, move and carry rate tables; look up recipes."""
+    """Check, compare, move and carry rate tables; look up assemblies."""
 
 
 @rates.command()
@@ -53,12 +53,12 @@ def check(folder: Path | None) -> None:
 
     tables = open_tables(folder)
     for code in unused_resources(tables):
-        click.echo(f"note: resource '{code}' is used by no recipe and no crew")
+        click.echo(f"note: resource '{code}' is used by no assembly and no crew")
     for code in without_range(tables.rates):
         click.echo(f"note: resource '{code}' has no range, low to high: it counts as certain")
     click.echo(
         f"No faults: {len(tables.rates.codes)} resources, {len(tables.crews)} crews, "
-        f"{len(tables.catalogue.assemblies)} recipes, {len(tables.markups)} markups, "
+        f"{len(tables.catalogue.assemblies)} assemblies, {len(tables.markups)} markups, "
         f"{len(tables.catalogue.cautions)} cautions."
     )
 
@@ -66,17 +66,17 @@ def check(folder: Path | None) -> None:
 @rates.command()
 @click.argument("code", required=False)
 @rates_option
-def recipes(code: str | None, rates: Path | None) -> None:
-    """List the recipes, or show what the recipe CODE asks for and uses."""
-    from api.commands.assemblies_shown import show_recipe, show_recipes
+def assemblies(code: str | None, rates: Path | None) -> None:
+    """List the assemblies, or show what the assembly CODE asks for and uses."""
+    from api.commands.assemblies_shown import show_assemblies, show_assembly
     from api.commands.opening import open_tables
     from estimator.assemblies.catalogue import assembly_named
 
     tables = open_tables(rates)
     if code is None:
-        show_recipes(tables)
+        show_assemblies(tables)
     else:
-        show_recipe(tables, assembly_named(tables.catalogue, code))
+        show_assembly(tables, assembly_named(tables.catalogue, code))
 
 
 @rates.command()

@@ -103,7 +103,7 @@ def page_of(
 def page_of_listed(
     rows: Sequence[Any], name: Callable[[Any], str], query: Mapping[str, Any], key: bytes
 ) -> Told:
-    """Return one page of rows that are at hand already, such as the recipes of a catalogue.
+    """Return one page of rows that are at hand already, such as the assemblies of a catalogue.
 
     Parameters
     ----------

@@ -42,11 +42,11 @@ EXAMPLE_ORDER: dict[str, Any] = {
     "items": [{"id": SECOND_ITEM, "version": 1}, {"id": ITEM, "version": 1}]
 }
 
-_INPUTS = "What the recipe asks for, as measured: 62 ft 6 in, or depths as a list or spots."
+_INPUTS = "What the assembly asks for, as measured: 62 ft 6 in, or depths as a list or spots."
 _METHODS = "Other ways to do the work, as docs/choosing-a-method.md describes them."
 _RISK = "How far quantity and pace may come out differently, as docs/ranges.md describes it."
-_CREW = "Another crew than the recipe's."
-_ELEMENT = "Another UNIFORMAT II element than the recipe's."
+_CREW = "Another crew than the assembly's."
+_ELEMENT = "Another UNIFORMAT II element than the assembly's."
 
 
 class _Work(Schema):
@@ -64,7 +64,7 @@ class ItemAsked(_Work):
     phase_id = Id(required=True)
     code = Words(CODE_LENGTH, required=True, metadata={"description": "Such as 010."})
     name = Words(NAME_LENGTH, required=True)
-    assembly = Words(NAME_LENGTH, required=True, metadata={"description": "Code of its recipe."})
+    assembly = Words(NAME_LENGTH, required=True, metadata={"description": "Code of its assembly."})
 
 
 class ItemChange(_Work):
@@ -106,7 +106,7 @@ class ItemQuery(PageQuery):
     """Which items are listed."""
 
     phase = Id(metadata={"description": "Id of a phase."})
-    assembly = Words(NAME_LENGTH, metadata={"description": "Code of a recipe."})
+    assembly = Words(NAME_LENGTH, metadata={"description": "Code of an assembly."})
     search = Words(
         NAME_LENGTH,
         metadata={"description": "Part of code, name or note; of a to z, either case."},

@@ -1,4 +1,4 @@
-"""Recipes as the tables have them, and in which versions of a rate set one became another."""
+"""Assemblies as the tables have them, and in which versions of a rate set one became another."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ from api.store.sessions import AccountSession
 from estimator.errors import did_you_mean, fault, quoted
 
 if TYPE_CHECKING:
-    from estimator.assemblies.assembly import Assembly, RecipeInput, RecipeLine
+    from estimator.assemblies.assembly import Assembly, AssemblyInput, AssemblyLine
     from estimator.assemblies.tables import Tables
     from estimator.quantity.formulas import Formula
 
 Asked = Mapping[str, Any]
 
-# The files that a recipe's rows stand in, each with the column that names the recipe.
+# The files that an assembly's rows stand in, each with the column that names the assembly.
 _FILES = {
     "assemblies.csv": "code",
     "assembly_inputs.csv": "assembly",
@@ -35,14 +35,14 @@ _FILES = {
 }
 
 
-def page_of_recipes(parts: Services, caller: Caller, asked: Asked, key: bytes) -> dict[str, Any]:
-    """Return a page of the recipes that the filters select, by code.
+def page_of_assemblies(parts: Services, caller: Caller, asked: Asked, key: bytes) -> dict[str, Any]:
+    """Return a page of the assemblies that the filters select, by code.
 
     Parameters
     ----------
     parts, caller : Services, Caller
     asked : mapping
-        As `RecipeQuery` has read it.
+        As `AssemblyQuery` has read it.
     key : bytes
         What cursors are signed with.
     """
@@ -52,18 +52,18 @@ def page_of_recipes(parts: Services, caller: Caller, asked: Asked, key: bytes) -
     return {"assemblies": [_head(one) for one in page.rows], "next": page.next}
 
 
-def told_recipe(parts: Services, caller: Caller, code: str, asked: Asked) -> dict[str, Any]:
-    """Return a recipe with what it asks for and uses, as `groundsill rates recipes` shows it.
+def told_assembly(parts: Services, caller: Caller, code: str, asked: Asked) -> dict[str, Any]:
+    """Return an assembly with what it asks for and uses, as `groundsill rates assemblies` shows it.
 
     Raises
     ------
     NotKept
-        If the tables have no such recipe.
+        If the tables have no such assembly.
     """
     tables = tables_to_look_in(parts, caller, asked)
     assemblies = tables.catalogue.assemblies
     if code not in assemblies:
-        raise fault(NotKept, f"there is no recipe {quoted(code)}", did_you_mean(code, assemblies))
+        raise fault(NotKept, f"there is no assembly {quoted(code)}", did_you_mean(code, assemblies))
     found = assemblies[code]
     cautions = [tables.catalogue.cautions[one] for one in found.cautions]
     return _head(found) | {
@@ -86,10 +86,10 @@ def told_recipe(parts: Services, caller: Caller, code: str, asked: Asked) -> dic
     }
 
 
-def versions_of_recipe(
+def versions_of_assembly(
     parts: Services, caller: Caller, rate_set_id: UUID, code: str
 ) -> dict[str, Any]:
-    """Return the published versions of a set in which a recipe became another, newest first.
+    """Return the published versions of a set in which an assembly became another, newest first.
 
     Raises
     ------
@@ -112,7 +112,7 @@ def _head(one: Assembly) -> dict[str, Any]:
     return {"code": one.code, "name": one.name, "unit": one.unit.name, "crew": one.crew}
 
 
-def _input(one: RecipeInput) -> dict[str, Any]:
+def _input(one: AssemblyInput) -> dict[str, Any]:
     return {
         "name": one.name,
         "unit": one.unit.name,
@@ -126,7 +126,7 @@ def _input(one: RecipeInput) -> dict[str, Any]:
     }
 
 
-def _line(tables: Tables, one: RecipeLine) -> dict[str, Any]:
+def _line(tables: Tables, one: AssemblyLine) -> dict[str, Any]:
     return {
         "resource": one.resource,
         "unit": tables.rates.unit_of(one.resource).name,
@@ -150,13 +150,13 @@ def _formula(formula: Formula | None) -> str | None:
 def _became_another(
     session: AccountSession, rate_set_id: UUID, code: str
 ) -> Iterator[dict[str, Any]]:
-    """Yield the versions in which the rows of a recipe differ from those of the one before."""
+    """Yield the versions in which the rows of an assembly differ from those of the one before."""
     published = select(RateVersion).where(
         RateVersion.rate_set_id == rate_set_id, RateVersion.published_at.is_not(None)
     )
     before = content_digest([])
     for version in session.scalars(published.order_by(RateVersion.number)):
-        rows = _rows_of_recipe(session, version.id, code)
+        rows = _rows_of_assembly(session, version.id, code)
         digest = content_digest((row.file, row.cells) for row in rows)
         if digest != before:
             assert version.published_at is not None
@@ -169,7 +169,7 @@ def _became_another(
         before = digest
 
 
-def _rows_of_recipe(session: AccountSession, version_id: UUID, code: str) -> list[RateRow]:
+def _rows_of_assembly(session: AccountSession, version_id: UUID, code: str) -> list[RateRow]:
     asked = select(RateRow).where(
         RateRow.rate_version_id == version_id, RateRow.file.in_(list(_FILES))
     )

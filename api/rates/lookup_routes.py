@@ -11,12 +11,12 @@ from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.services import services
-from api.rates.assemblies import page_of_recipes, told_recipe, versions_of_recipe
+from api.rates.assemblies import page_of_assemblies, told_assembly, versions_of_assembly
 from api.rates.lookup_shapes import (
-    RecipeAnswer,
-    RecipePage,
-    RecipeQuery,
-    RecipeVersionsAnswer,
+    AssemblyAnswer,
+    AssemblyPage,
+    AssemblyQuery,
+    AssemblyVersionsAnswer,
     ResourcePage,
     ResourceQuery,
     TablesQuery,
@@ -24,31 +24,31 @@ from api.rates.lookup_shapes import (
 from api.rates.resources import page_of_resources
 
 lookup = Blueprint(
-    "lookup", __name__, description="Recipes and resources, as the tables have them."
+    "lookup", __name__, description="Assemblies and resources, as the tables have them."
 )
 
 
 @lookup.get("/v1/assemblies")
-@lookup.asks(RecipeQuery)
-@lookup.answers(RecipePage)
+@lookup.asks(AssemblyQuery)
+@lookup.answers(AssemblyPage)
 def list_assemblies(asked: dict[str, Any]) -> Response:
-    """List recipes: as they ship, as a project has them, or with a version laid over."""
-    return json_answer(page_of_recipes(services(), current_caller(), asked, cursor_key()))
+    """List assemblies: as they ship, as a project has them, or with a version laid over."""
+    return json_answer(page_of_assemblies(services(), current_caller(), asked, cursor_key()))
 
 
 @lookup.get("/v1/assemblies/<code>")
 @lookup.asks(TablesQuery)
-@lookup.answers(RecipeAnswer)
+@lookup.answers(AssemblyAnswer)
 def show_assembly(asked: dict[str, Any], code: str) -> Response:
-    """Show a recipe: what it asks for, works out and uses, and its cautions."""
-    return json_answer(told_recipe(services(), current_caller(), code, asked))
+    """Show an assembly: what it asks for, works out and uses, and its cautions."""
+    return json_answer(told_assembly(services(), current_caller(), code, asked))
 
 
 @lookup.get("/v1/rate-sets/<uuid:rate_set_id>/assemblies/<code>/versions")
-@lookup.answers(RecipeVersionsAnswer)
+@lookup.answers(AssemblyVersionsAnswer)
 def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
-    """List the published versions of a rate set in which a recipe became another."""
-    return json_answer(versions_of_recipe(services(), current_caller(), rate_set_id, code))
+    """List the published versions of a rate set in which an assembly became another."""
+    return json_answer(versions_of_assembly(services(), current_caller(), rate_set_id, code))
 
 
 @lookup.get("/v1/resources")

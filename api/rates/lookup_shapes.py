@@ -1,4 +1,4 @@
-"""Shapes of what can be looked up in rate tables: recipes and resources."""
+"""Shapes of what can be looked up in rate tables: assemblies and resources."""
 
 from __future__ import annotations
 
@@ -27,8 +27,8 @@ class TablesQuery(Schema):
     version = Id(metadata={"description": _VERSION})
 
 
-class RecipeQuery(PageQuery, TablesQuery):
-    """Which recipes are listed."""
+class AssemblyQuery(PageQuery, TablesQuery):
+    """Which assemblies are listed."""
 
     search = Words(NAME_LENGTH, metadata={"description": _SEARCH})
     unit = Words(CODE_LENGTH)
@@ -42,8 +42,8 @@ class ResourceQuery(PageQuery, TablesQuery):
     on = Day(metadata={"description": "The day of the rates; else today."})
 
 
-class RecipeHead(Answer):
-    """A recipe in a list."""
+class AssemblyHead(Answer):
+    """An assembly in a list."""
 
     code = ma.fields.String(required=True)
     name = ma.fields.String(required=True)
@@ -51,8 +51,8 @@ class RecipeHead(Answer):
     crew = ma.fields.String(required=True)
 
 
-class RecipeInputAnswer(Answer):
-    """A name that the formulas of a recipe use: asked for, with a default, or worked out."""
+class AssemblyInputAnswer(Answer):
+    """A name that the formulas of an assembly use: asked for, with a default, or worked out."""
 
     name = ma.fields.String(required=True)
     unit = ma.fields.String(required=True)
@@ -65,8 +65,8 @@ class RecipeInputAnswer(Answer):
     source = ma.fields.String(required=True)
 
 
-class RecipeLineAnswer(Answer):
-    """A resource that a recipe uses; first the members of its crew."""
+class AssemblyLineAnswer(Answer):
+    """A resource that an assembly uses; first the members of its crew."""
 
     resource = ma.fields.String(required=True)
     unit = ma.fields.String(required=True)
@@ -78,7 +78,7 @@ class RecipeLineAnswer(Answer):
     is_crew = ma.fields.Boolean(required=True)
 
 
-class RecipeCaution(Answer):
+class AssemblyCaution(Answer):
     """A caution that belongs to the work."""
 
     code = ma.fields.String(required=True)
@@ -87,27 +87,27 @@ class RecipeCaution(Answer):
     source = ma.fields.String(required=True)
 
 
-class RecipeAnswer(RecipeHead):
-    """A recipe with what it asks for and uses."""
+class AssemblyAnswer(AssemblyHead):
+    """An assembly with what it asks for and uses."""
 
     quantity = ma.fields.String(required=True)
     element = ma.fields.String(required=True)
     credit = ma.fields.String(required=True)
     source = ma.fields.String(required=True)
     tables = ma.fields.String(required=True, metadata={"description": "The set it stands in."})
-    inputs = ma.fields.List(ma.fields.Nested(RecipeInputAnswer), required=True)
-    lines = ma.fields.List(ma.fields.Nested(RecipeLineAnswer), required=True)
-    cautions = ma.fields.List(ma.fields.Nested(RecipeCaution), required=True)
+    inputs = ma.fields.List(ma.fields.Nested(AssemblyInputAnswer), required=True)
+    lines = ma.fields.List(ma.fields.Nested(AssemblyLineAnswer), required=True)
+    cautions = ma.fields.List(ma.fields.Nested(AssemblyCaution), required=True)
 
 
-class RecipePage(Page):
-    """Some recipes, by code."""
+class AssemblyPage(Page):
+    """Some assemblies, by code."""
 
-    assemblies = ma.fields.List(ma.fields.Nested(RecipeHead), required=True)
+    assemblies = ma.fields.List(ma.fields.Nested(AssemblyHead), required=True)
 
 
-class RecipeVersion(Answer):
-    """A published version of a rate set in which a recipe became another."""
+class AssemblyVersion(Answer):
+    """A published version of a rate set in which an assembly became another."""
 
     version_id = ma.fields.UUID(required=True)
     number = Whole(1, HIGHEST_POSITION, required=True)
@@ -115,10 +115,10 @@ class RecipeVersion(Answer):
     manner = Choice("added", "changed", "removed", required=True)
 
 
-class RecipeVersionsAnswer(Answer):
-    """The versions of a rate set in which a recipe became another, newest first."""
+class AssemblyVersionsAnswer(Answer):
+    """The versions of a rate set in which an assembly became another, newest first."""
 
-    versions = ma.fields.List(ma.fields.Nested(RecipeVersion), required=True)
+    versions = ma.fields.List(ma.fields.Nested(AssemblyVersion), required=True)
 
 
 class ResourceRateAnswer(Answer):

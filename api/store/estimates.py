@@ -214,10 +214,10 @@ def _lines(estimate: Estimate) -> list[dict[str, Any]]:
 
 
 def _said_of_line(lines: PricedLines, kind_of_line: int) -> dict[str, Any]:
-    """Return what lines of one recipe line have in common: resource, rate and source."""
+    """Return what lines of one assembly line have in common: resource, rate and source."""
     from estimator.money import RATE_DECIMALS
 
-    rate, (assembly, _) = lines.rates[kind_of_line], lines.recipe_lines[kind_of_line]
+    rate, (assembly, _) = lines.rates[kind_of_line], lines.assembly_lines[kind_of_line]
     return {
         "assembly": assembly.code,
         "resource": rate.code,

@@ -1,4 +1,4 @@
-"""An assembly: the recipe of one unit of finished work, from inputs to resources."""
+"""An assembly: one unit of finished work, made from resources by formulas of its inputs."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ CREDIT_ANSWERS = ("yes", "no", "ask")
 
 
 @dataclass(frozen=True)
-class RecipeInput:
-    """A name that the formulas of a recipe use.
+class AssemblyInput:
+    """A name that the formulas of an assembly use.
 
     Parameters
     ----------
@@ -71,8 +71,8 @@ class RecipeInput:
 
 
 @dataclass(frozen=True)
-class RecipeLine:
-    """One resource of a recipe, or one member of its crew.
+class AssemblyLine:
+    """One resource of an assembly, or one member of its crew.
 
     Parameters
     ----------
@@ -104,7 +104,7 @@ class RecipeLine:
 
 @dataclass(frozen=True)
 class Assembly:
-    """The recipe of one unit of finished work.
+    """The assembly of one unit of finished work.
 
     Parameters
     ----------
@@ -122,12 +122,12 @@ class Assembly:
         Whether such cost normally counts toward the rehabilitation credit: `yes`, `no`, `ask`.
     cautions : tuple of str
         Codes of the cautions shown beside the work.
-    inputs : tuple of RecipeInput
+    inputs : tuple of AssemblyInput
         In the order of the table.
-    lines : tuple of RecipeLine
+    lines : tuple of AssemblyLine
         In order, without the crew.
     source : str
-        Where the recipe comes from.
+        Where the assembly comes from.
     origin : Origin
         The row it stands in.
     """
@@ -140,13 +140,13 @@ class Assembly:
     element: str
     credit: str
     cautions: tuple[str, ...]
-    inputs: tuple[RecipeInput, ...]
-    lines: tuple[RecipeLine, ...]
+    inputs: tuple[AssemblyInput, ...]
+    lines: tuple[AssemblyLine, ...]
     source: str
     origin: Origin
 
     @cached_property
-    def input_by_name(self) -> Mapping[str, RecipeInput]:
+    def input_by_name(self) -> Mapping[str, AssemblyInput]:
         """The inputs by name."""
         return {one.name: one for one in self.inputs}
 

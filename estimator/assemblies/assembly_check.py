@@ -1,4 +1,4 @@
-"""Checks of one recipe: names that exist, dimensions that fit, steps in an order that works."""
+"""Checks of one assembly: names that exist, dimensions that fit, steps in an order that works."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from estimator.assemblies.assembly import (
     QUANTITY,
     SHIFT,
     Assembly,
-    RecipeLine,
+    AssemblyLine,
 )
 from estimator.errors import Faults, FormulaFaulty, did_you_mean, quoted
 from estimator.quantity.dimension_check import formula_dimension
@@ -20,14 +20,14 @@ from estimator.rates.resources import RateTable
 _RESERVED = (QUANTITY, SHIFT)
 
 
-def check_recipe(
+def check_assembly(
     assembly: Assembly,
     rates: RateTable,
     precision: UnitPrecision,
     faults: Faults,
 ) -> None:
-    """Note every fault of a recipe that its rows, each by itself, do not show."""
-    check = _RecipeCheck(assembly, rates, precision, faults)
+    """Note every fault of an assembly that its rows, each by itself, do not show."""
+    check = _AssemblyCheck(assembly, rates, precision, faults)
     check.inputs()
     check.crew()
     check.steps()
@@ -35,7 +35,7 @@ def check_recipe(
         check.line(line)
 
 
-class _RecipeCheck:
+class _AssemblyCheck:
     def __init__(
         self, assembly: Assembly, rates: RateTable, precision: UnitPrecision, faults: Faults
     ) -> None:
@@ -112,7 +112,7 @@ class _RecipeCheck:
                 self._fits(where, formula, wanted, f"{name} in {(one or self.assembly).unit.name}")
             known.add(name)
 
-    def line(self, line: RecipeLine) -> None:
+    def line(self, line: AssemblyLine) -> None:
         where = str(line.origin)
         if line.resource not in self.rates:
             if line.resource:
@@ -130,7 +130,7 @@ class _RecipeCheck:
                 self._fits(where, formula, priced_per.dimension, f"{what} in {priced_per.name}")
         self._check_order(where, line)
 
-    def _check_order(self, where: str, line: RecipeLine) -> None:
+    def _check_order(self, where: str, line: AssemblyLine) -> None:
         if line.ordered_per == "phase" and (line.order_multiple is None or line.minimum):
             self.faults.add(
                 where,

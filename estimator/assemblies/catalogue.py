@@ -1,4 +1,4 @@
-"""The catalogue of recipes, read from three tables: assemblies, their inputs and their lines."""
+"""The catalogue of assemblies, read from three tables: assemblies, their inputs and their lines."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimator.assemblies.assembly import CREDIT_ANSWERS, Assembly, RecipeInput, RecipeLine
-from estimator.assemblies.assembly_check import check_recipe
+from estimator.assemblies.assembly import CREDIT_ANSWERS, Assembly, AssemblyInput, AssemblyLine
+from estimator.assemblies.assembly_check import check_assembly
 from estimator.assemblies.cautions import Caution, read_cautions
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.production.crews import ORDERED_PER, Crew
@@ -25,7 +25,7 @@ _STAND_IN = read_formula("0")
 
 @dataclass(frozen=True)
 class Catalogue:
-    """All recipes and cautions by code."""
+    """All assemblies and cautions by code."""
 
     assemblies: Mapping[str, Assembly]
     cautions: Mapping[str, Caution]
@@ -33,7 +33,7 @@ class Catalogue:
 
 @dataclass(frozen=True)
 class Below:
-    """What the recipes are made from: rates, crews, densities, cautions, printed precision."""
+    """What the assemblies are made from: rates, crews, densities, cautions, printed precision."""
 
     rates: RateTable
     crews: Mapping[str, Crew]
@@ -43,7 +43,7 @@ class Below:
 
 
 def assembly_named(catalogue: Catalogue, code: str) -> Assembly:
-    """Return the recipe of a code.
+    """Return the assembly of a code.
 
     Raises
     ------
@@ -53,8 +53,8 @@ def assembly_named(catalogue: Catalogue, code: str) -> Assembly:
     if code not in catalogue.assemblies:
         raise fault(
             ScopeFaulty,
-            f"there is no recipe {quoted(code)}",
-            did_you_mean(code, catalogue.assemblies) or "'groundsill rates recipes' lists them",
+            f"there is no assembly {quoted(code)}",
+            did_you_mean(code, catalogue.assemblies) or "'groundsill rates assemblies' lists them",
         )
     return catalogue.assemblies[code]
 
@@ -66,7 +66,7 @@ def read_catalogue(
     precision: UnitPrecision,
     faults: Faults,
 ) -> Catalogue:
-    """Return the recipes from a stack of sets, checked, noting all faults.
+    """Return the assemblies from a stack of sets, checked, noting all faults.
 
     The highest set that names an assembly replaces it whole, with its inputs and lines.
     """
@@ -89,7 +89,7 @@ def read_catalogue(
     for code, head in heads.items():
         key = (head.origin.tables, code)
         assembly = _assembly(code, head, inputs.get(key, []), lines.get(key, []), below)
-        check_recipe(assembly, below.rates, below.precision, faults)
+        check_assembly(assembly, below.rates, below.precision, faults)
         assemblies[code] = assembly
     return Catalogue(assemblies, below.cautions)
 
@@ -161,9 +161,9 @@ def _check_repeats(rows: Sequence[Row], keys: Sequence[str], what: str) -> None:
         first.setdefault(key, row.origin)
 
 
-def _input(row: Row, densities: Mapping[str, Density]) -> RecipeInput:
+def _input(row: Row, densities: Mapping[str, Density]) -> AssemblyInput:
     asked_in = row.unit("unit")
-    one = RecipeInput(
+    one = AssemblyInput(
         name=row.name("input"),
         unit=asked_in,
         default=_default(row, asked_in, densities),
@@ -180,7 +180,7 @@ def _input(row: Row, densities: Mapping[str, Density]) -> RecipeInput:
     return one
 
 
-def _check_range(row: Row, one: RecipeInput) -> None:
+def _check_range(row: Row, one: AssemblyInput) -> None:
     if one.least is not None and one.most is not None and one.least > one.most:
         row.fault(f"least {one.least} is above most {one.most}")
     if one.default is None:
@@ -208,12 +208,12 @@ def _default(row: Row, asked_in: Unit, densities: Mapping[str, Density]) -> Deci
     return density.density
 
 
-def _line(row: Row) -> RecipeLine:
+def _line(row: Row) -> AssemblyLine:
     ordered_per = row.text("ordered_per", required=False) or "item"
     if ordered_per not in ORDERED_PER:
         row.fault(f"ordered_per {quoted(ordered_per)} is not known", "write item or phase")
     row.source()
-    return RecipeLine(
+    return AssemblyLine(
         resource=row.code("resource"),
         formula=row.formula("formula") or _STAND_IN,
         waste=row.formula("waste", required=False),

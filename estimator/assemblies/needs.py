@@ -1,4 +1,4 @@
-"""What a recipe needs of each resource, for many items at once, before any order is rounded."""
+"""What an assembly needs of each resource, for many items at once, before any order is rounded."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from estimator.assemblies.assembly import (
     PRODUCTION_RATE,
     QUANTITY,
     Assembly,
-    RecipeLine,
+    AssemblyLine,
 )
 from estimator.production.crews import Crew, CrewMember
 from estimator.quantity.formulas import read_formula
@@ -25,11 +25,11 @@ Values = npt.NDArray[np.float64]
 
 @dataclass(frozen=True)
 class LineNeed:
-    """What one line of a recipe needs for n items.
+    """What one line of an assembly needs for n items.
 
     Parameters
     ----------
-    line : RecipeLine
+    line : AssemblyLine
         The line.
     need : float array, shape (n,)
         In the resource's unit, unrounded.
@@ -39,23 +39,23 @@ class LineNeed:
         In the resource's unit.
     """
 
-    line: RecipeLine
+    line: AssemblyLine
     need: Values
     with_waste: Values
     multiple: Values | None
     minimum: Values | None
 
 
-def crew_lines(crew: Crew, rates: RateTable) -> tuple[RecipeLine, ...]:
-    """Return the members of a crew as lines of a recipe: crew hours x number, in days if rented."""
+def crew_lines(crew: Crew, rates: RateTable) -> tuple[AssemblyLine, ...]:
+    """Return the members of a crew as assembly lines: crew hours x number, in days if rented."""
     return tuple(_member_line(member, rates) for member in crew.members)
 
 
-def _member_line(member: CrewMember, rates: RateTable) -> RecipeLine:
+def _member_line(member: CrewMember, rates: RateTable) -> AssemblyLine:
     by_calendar = rates.unit_of(member.resource).dimension == unit("day").dimension
     hours = f"{CREW_HOURS} * {member.number}"
     multiple = member.order_multiple
-    return RecipeLine(
+    return AssemblyLine(
         resource=member.resource,
         formula=read_formula(f"{hours} / shift" if by_calendar else hours),
         waste=None,
@@ -70,12 +70,12 @@ def _member_line(member: CrewMember, rates: RateTable) -> RecipeLine:
 def worked_out(
     assembly: Assembly, has_crew: bool, given: Mapping[str, Values]
 ) -> dict[str, Values]:
-    """Return all values that the recipe's formulas use, in base units.
+    """Return all values that the assembly's formulas use, in base units.
 
     Parameters
     ----------
     assembly : Assembly
-        The recipe.
+        The assembly.
     has_crew : bool
         Whether a crew does the work, so that its hours are needed.
     given : mapping of str to float array, each of shape (n,) or ()
@@ -97,14 +97,14 @@ def worked_out(
 
 
 def line_need(
-    line: RecipeLine, values: Mapping[str, Values], unit_factor: float, count: int
+    line: AssemblyLine, values: Mapping[str, Values], unit_factor: float, count: int
 ) -> LineNeed:
     """Return what a line needs for `count` items.
 
     Parameters
     ----------
-    line : RecipeLine
-        A line of the recipe, or of its crew.
+    line : AssemblyLine
+        A line of the assembly, or of its crew.
     values : mapping of str to float array
         From `worked_out`, in base units.
     unit_factor : float
@@ -124,7 +124,7 @@ def line_need(
 
 
 def _in_unit(
-    line: RecipeLine, what: str, values: Mapping[str, Values], unit_factor: float, count: int
+    line: AssemblyLine, what: str, values: Mapping[str, Values], unit_factor: float, count: int
 ) -> Values | None:
     """Return an order multiple or minimum in the resource's unit; a plain number already is."""
     formula = getattr(line, what)

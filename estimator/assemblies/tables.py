@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from estimator.assemblies.assembly import Assembly, RecipeLine
+from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.catalogue import Catalogue, read_catalogue
 from estimator.assemblies.markups import Markup, read_markups
 from estimator.assemblies.needs import crew_lines
@@ -31,7 +31,7 @@ class Tables:
     crews : mapping of str to Crew
         Crews by code.
     catalogue : Catalogue
-        Recipes and cautions.
+        Assemblies and cautions.
     markups : mapping of str to Markup
         Markups by code.
     precision : UnitPrecision
@@ -48,12 +48,12 @@ class Tables:
     precision: UnitPrecision
     digest: str
 
-    def lines_of(self, assembly: Assembly, crew: str) -> tuple[RecipeLine, ...]:
-        """Return the lines of a recipe done by a crew, the crew's members first."""
+    def lines_of(self, assembly: Assembly, crew: str) -> tuple[AssemblyLine, ...]:
+        """Return the lines of an assembly done by a crew, the crew's members first."""
         return (*self._members[crew], *assembly.lines) if crew else assembly.lines
 
     @cached_property
-    def _members(self) -> Mapping[str, tuple[RecipeLine, ...]]:
+    def _members(self) -> Mapping[str, tuple[AssemblyLine, ...]]:
         return {code: crew_lines(crew, self.rates) for code, crew in self.crews.items()}
 
 
@@ -90,7 +90,7 @@ def read_tables(folders: Sequence[TableFolder], faults: Faults) -> Tables:
 
 
 def unused_resources(tables: Tables) -> tuple[str, ...]:
-    """Return the codes of resources that no recipe and no crew uses: worth a note, not a fault."""
+    """Return the codes of resources that no assembly and no crew uses: a note, not a fault."""
     in_lines = {
         line.resource
         for assembly in tables.catalogue.assemblies.values()

@@ -1,4 +1,4 @@
-"""Pricing: the items of one recipe together, in arrays, into one tidy frame of cost lines.
+"""Pricing: the items of one assembly together, in arrays, into one tidy frame of cost lines.
 
 The same as pricing line by line in decimals, to the cent: quantities become whole numbers of
 their last printed decimal, rates whole ten-thousandths of a dollar, and the rest is whole-number
@@ -41,7 +41,7 @@ class PricedScope:
 
 @dataclass(frozen=True)
 class _Group:
-    """The items of one recipe and crew: finished quantities, crew hours and lines."""
+    """The items of one assembly and crew: finished quantities, crew hours and lines."""
 
     quantity: Whole
     crew_hours: Values
@@ -86,7 +86,7 @@ def _priced_group(
     rates: Mapping[str, ResourceRate],
     faults: Faults,
 ) -> _Group:
-    """Return the quantities and lines of items that share recipe and crew."""
+    """Return the quantities and lines of items that share assembly and crew."""
     items = [scope.items[position] for position in positions]
     values = worked_out(items[0].assembly, bool(items[0].crew), _given(items, scope))
     return _Group(
@@ -113,7 +113,7 @@ def _note_shapeless(
 
 
 def _grouped(items: Sequence[Item]) -> dict[tuple[str, str], list[int]]:
-    """Return the positions of the items by recipe and crew."""
+    """Return the positions of the items by assembly and crew."""
     groups: dict[tuple[str, str], list[int]] = {}
     for position, item in enumerate(items):
         groups.setdefault((item.assembly.code, item.crew), []).append(position)
@@ -139,7 +139,7 @@ def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, Resour
 
 
 def _given(items: Sequence[Item], scope: Scope) -> dict[str, Values]:
-    """Return the inputs of items of one recipe in base units: an array, or one default for all."""
+    """Return the inputs of items of one assembly in base units: an array, or the default."""
     values: dict[str, Values] = {SHIFT: np.asarray(scope.shift.base_value)}
     written = [item.inputs for item in items]
     names = set().union(*written)
@@ -154,7 +154,7 @@ def _given(items: Sequence[Item], scope: Scope) -> dict[str, Values]:
 
 
 def _finished(items: Sequence[Item], values: Values, tables: Tables, faults: Faults) -> Whole:
-    """Return the finished quantities, rounded once to the decimals of the recipe's unit."""
+    """Return the finished quantities, rounded once to the decimals of the assembly's unit."""
     finished_unit = items[0].assembly.unit
     decimals = tables.precision.of(finished_unit)
     in_unit = np.broadcast_to(values / float(finished_unit.factor), (len(items),))
@@ -194,7 +194,7 @@ def _blocks(
     rates: Mapping[str, ResourceRate],
     faults: Faults,
 ) -> list[LineBlock]:
-    """Return the lines of one recipe, each for all its items."""
+    """Return the lines of one assembly, each for all its items."""
     assembly, crew = items[0].assembly, items[0].crew
     blocks = []
     for number, line in enumerate(tables.lines_of(assembly, crew), start=1):

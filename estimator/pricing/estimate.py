@@ -194,11 +194,11 @@ def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:
 
 
 def _cautions(scope: Scope, tables: Tables) -> list[CautionNote]:
-    by_recipe: dict[str, list[int]] = {}
+    by_assembly: dict[str, list[int]] = {}
     for position, item in enumerate(scope.items):
-        by_recipe.setdefault(item.assembly.code, []).append(position)
+        by_assembly.setdefault(item.assembly.code, []).append(position)
     positions: dict[str, list[int]] = {}
-    for here in by_recipe.values():
+    for here in by_assembly.values():
         for code in scope.items[here[0]].assembly.cautions:
             positions.setdefault(code, []).extend(here)
     codes = [item.code for item in scope.items]
@@ -227,7 +227,9 @@ def _line_frame(scope: Scope, lines: PricedLines) -> pd.DataFrame:
             "phase": words(of_phase, lines.item),
             "item": words([item.code for item in scope.items], lines.item),
             "line": lines.number,
-            "assembly": words([assembly.code for assembly, _ in lines.recipe_lines], kind_of_line),
+            "assembly": words(
+                [assembly.code for assembly, _ in lines.assembly_lines], kind_of_line
+            ),
             "resource": words([rate.code for rate in rates], kind_of_line),
             "name": words([rate.name for rate in rates], kind_of_line),
             "kind": words([rate.kind for rate in rates], kind_of_line),

@@ -15,8 +15,8 @@ from estimator.assemblies.assembly import (
     PRODUCTION_RATE,
     QUANTITY,
     SHIFT,
-    RecipeInput,
-    RecipeLine,
+    AssemblyInput,
+    AssemblyLine,
 )
 from estimator.assemblies.needs import worked_out
 from estimator.assemblies.tables import Tables
@@ -81,7 +81,7 @@ def explain_line(
         )
     item = scope.items[position]
     working = _Working(item, scope, tables)
-    _, line = lines.recipe_lines[int(lines.kind_of_line[at[0]])]
+    _, line = lines.assembly_lines[int(lines.kind_of_line[at[0]])]
     rate = lines.rates[int(lines.kind_of_line[at[0]])]
     steps = (
         *working.toward(line.formula),
@@ -135,7 +135,7 @@ class _Working:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
         self.shown = {SHIFT: scope.shift.text} | dict(self._printed(inputs))
 
-    def _printed(self, inputs: tuple[RecipeInput, ...]) -> Iterator[tuple[str, str]]:
+    def _printed(self, inputs: tuple[AssemblyInput, ...]) -> Iterator[tuple[str, str]]:
         for one in inputs:
             if one.name in self.item.inputs:
                 yield one.name, _bracketed(self.item.inputs[one.name].text)
@@ -147,7 +147,7 @@ class _Working:
     def unit_of(self, name: str) -> Unit:
         if name == QUANTITY:
             return self.item.assembly.unit
-        known: Mapping[str, RecipeInput] = self.item.assembly.input_by_name
+        known: Mapping[str, AssemblyInput] = self.item.assembly.input_by_name
         return known[name].unit if name in known else unit("hr")
 
     def amount(self, base_value: float, one: Unit) -> str:
@@ -164,7 +164,7 @@ class _Working:
             if name in needed
         ]
 
-    def need(self, line: RecipeLine, rate: ResourceRate) -> str:
+    def need(self, line: AssemblyLine, rate: ResourceRate) -> str:
         amount = self.amount(float(line.formula.evaluate(self.values)), rate.unit)
         text = line.formula.text
         values = line.formula.with_values(self.shown)
@@ -189,7 +189,7 @@ def _needed(formula: Formula, formulas: Mapping[str, Formula]) -> set[str]:
 
 
 def _ordering(
-    line: RecipeLine, rate: ResourceRate, lines: PricedLines, at: int, working: _Working
+    line: AssemblyLine, rate: ResourceRate, lines: PricedLines, at: int, working: _Working
 ) -> Iterator[str]:
     """Yield what waste and the order multiple add."""
     net, waste, ordered = (int(x[at]) for x in (lines.net, lines.waste, lines.ordered))

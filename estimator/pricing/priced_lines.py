@@ -1,4 +1,4 @@
-"""Cost lines as arrays: one block a recipe line, joined, ordered and extended to the cent."""
+"""Cost lines as arrays: one block an assembly line, joined, ordered and extended to the cent."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from estimator.assemblies.assembly import Assembly, RecipeLine
+from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.ordering import Order, ordered_together
 from estimator.errors import AmountTooLarge, Faults
 from estimator.money import RATE_DECIMALS, extension_cents
@@ -23,7 +23,7 @@ LARGEST_AMOUNT = 1e10
 
 @dataclass(frozen=True)
 class PricedLines:
-    """All cost lines as arrays, in the order of items and, within an item, of the recipe.
+    """All cost lines as arrays, in the order of items and, within an item, of the assembly.
 
     Parameters
     ----------
@@ -32,13 +32,13 @@ class PricedLines:
     number : int64 array, shape (n,)
         Number of the line within its item, from 1.
     kind_of_line : int64 array, shape (n,)
-        Position in `recipe_lines` and `rates`.
+        Position in `assembly_lines` and `rates`.
     net, waste, ordered, multiple, decimals : int64 arrays, shape (n,)
         Quantities as whole numbers of their last printed decimal, and how many decimals.
     cents : int64 array, shape (n,)
         Amounts; salvage is negative.
-    recipe_lines : tuple of (Assembly, RecipeLine)
-        Each line of each recipe in use.
+    assembly_lines : tuple of (Assembly, AssemblyLine)
+        Each line of each assembly in use.
     rates : tuple of ResourceRate
         The row that prices each of them.
     """
@@ -52,13 +52,13 @@ class PricedLines:
     multiple: Whole
     decimals: Whole
     cents: Whole
-    recipe_lines: tuple[tuple[Assembly, RecipeLine], ...]
+    assembly_lines: tuple[tuple[Assembly, AssemblyLine], ...]
     rates: tuple[ResourceRate, ...]
 
 
 @dataclass(frozen=True)
 class LineBlock:
-    """One line of a recipe for all items that use it.
+    """One line of an assembly for all items that use it.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ class LineBlock:
         What is needed and bought, not yet raised where a phase orders together.
     decimals : int
         How many decimals the quantities print with.
-    assembly, line, rate : Assembly, RecipeLine, ResourceRate
+    assembly, line, rate : Assembly, AssemblyLine, ResourceRate
         What the line is, and the row that prices it.
     """
 
@@ -79,7 +79,7 @@ class LineBlock:
     order: Order
     decimals: int
     assembly: Assembly
-    line: RecipeLine
+    line: AssemblyLine
     rate: ResourceRate
 
 
@@ -117,7 +117,7 @@ def joined_lines(scope: Scope, blocks: Sequence[LineBlock]) -> PricedLines:
         multiple=multiple,
         decimals=decimals,
         cents=extension_cents(ordered, decimals, rate),
-        recipe_lines=tuple((block.assembly, block.line) for block in blocks),
+        assembly_lines=tuple((block.assembly, block.line) for block in blocks),
         rates=tuple(block.rate for block in blocks),
     )
 

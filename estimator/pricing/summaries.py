@@ -133,7 +133,7 @@ def _ordered(estimate: Estimate, kind: str, unit_name: str) -> dict[str, Decimal
 
 
 def _by_kind_of_line(lines: PricedLines, values: Whole) -> list[int]:
-    """Return whole numbers of lines summed by the recipe line that they come from."""
+    """Return whole numbers of lines summed by the assembly line that they come from."""
     totals = np.zeros(len(lines.rates), dtype=np.int64)
     np.add.at(totals, lines.kind_of_line, values)
     return totals.tolist()

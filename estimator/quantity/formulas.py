@@ -1,4 +1,4 @@
-"""Formulas of recipes: plain arithmetic that is parsed once, checked once and run on arrays.
+"""Formulas of assemblies: plain arithmetic that is parsed once, checked once and run on arrays.
 
 Allowed are `+ - * / **`, parentheses, numbers, names, and the functions named below and in
 `takeoff_functions`. A formula is read into Python's syntax tree, every node is compared with a

@@ -1,10 +1,10 @@
-"""Take-off functions that formulas of recipes may call by name.
+"""Take-off functions that formulas of assemblies may call by name.
 
 A bare number carries its unit in its name throughout the house, and so the names of a function and
 of its parameters say in which units it works: `trench_cf(length_ft, ...)` takes feet and returns
 cubic feet. In a formula it is called `trench`; its arguments, in base units there, are handed over
 in the units it works in, and the result comes back in base units. Dimensions are checked when a
-recipe is loaded.
+assembly is loaded.
 """
 
 from __future__ import annotations

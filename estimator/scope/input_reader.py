@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from estimator.assemblies.assembly import RecipeInput
+from estimator.assemblies.assembly import AssemblyInput
 from estimator.errors import GeometryFaulty, MeasureFaulty, fault, quoted
 from estimator.quantity.measures import Measure, read_measure
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth
@@ -19,15 +19,15 @@ LARGEST_BASE_VALUE = 10_000_000
 _FEET_DIGITS = 6
 
 
-def given_input(written: Located, asked: RecipeInput) -> Given:
+def given_input(written: Located, asked: AssemblyInput) -> Given:
     """Return the value of an input as it is written in a scope.
 
     Parameters
     ----------
     written : Text, Listing or Section
         One measure; two or four depths at ends or corners; or `spots` of x, y and depth.
-    asked : RecipeInput
-        What the recipe asks for: unit and range.
+    asked : AssemblyInput
+        What the assembly asks for: unit and range.
 
     Raises
     ------
@@ -56,7 +56,7 @@ def _base(measure: Measure) -> Fraction:
     return measure.value * measure.unit.factor
 
 
-def _check_takes_depths(asked: RecipeInput) -> None:
+def _check_takes_depths(asked: AssemblyInput) -> None:
     if asked.unit.dimension != unit("ft").dimension:
         raise fault(
             MeasureFaulty,
@@ -65,7 +65,7 @@ def _check_takes_depths(asked: RecipeInput) -> None:
         )
 
 
-def _averaged(written: Listing, asked: RecipeInput) -> Given:
+def _averaged(written: Listing, asked: AssemblyInput) -> Given:
     texts = [part.value for part in written.parts if isinstance(part, Text)]
     if len(texts) != len(written.parts) or len(texts) not in (2, 4):
         raise fault(
@@ -107,7 +107,7 @@ def _spot(number: int, spot: Located) -> tuple[float, float, float]:
     return x, y, depth
 
 
-def _check_range(given: Given, asked: RecipeInput) -> None:
+def _check_range(given: Given, asked: AssemblyInput) -> None:
     value = given.value / asked.unit.factor
     if asked.least is not None and value < Fraction(asked.least):
         raise fault(MeasureFaulty, f"{quoted(given.text)} is too small", _limits(asked))
@@ -117,7 +117,7 @@ def _check_range(given: Given, asked: RecipeInput) -> None:
         raise fault(MeasureFaulty, f"{quoted(given.text)} is too large", "check the unit")
 
 
-def _limits(asked: RecipeInput) -> str:
+def _limits(asked: AssemblyInput) -> str:
     name = "" if asked.unit.name == "fraction" else f" {asked.unit.name}"
     if asked.least is None:
         return f"expected at most {asked.most:f}{name}"

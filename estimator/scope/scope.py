@@ -32,9 +32,9 @@ class Item:
     name : str
         The work in the scope's words.
     assembly : Assembly
-        The recipe.
+        The assembly.
     inputs : mapping of str to Given
-        What the scope gives; the recipe's defaults stand for the rest.
+        What the scope gives; the assembly's defaults stand for the rest.
     crew : str
         Who does it; empty for work that is bought.
     element : str
@@ -44,7 +44,7 @@ class Item:
     where : str
         Where it stands in the scope.
     methods : tuple of Method
-        Ways to do the work that are to be compared; the price is that of the item's own recipe.
+        Ways to do the work that are to be compared; the price is that of the item's own assembly.
     spread : Spread
         How far quantity and pace may come out differently.
     """

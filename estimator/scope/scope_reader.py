@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from estimator.assemblies.assembly import Assembly, RecipeInput
+from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, quoted
 from estimator.quantity.measures import read_measure
@@ -65,7 +65,7 @@ def read_scope(written: Located, tables: Tables) -> Scope:
     written : Text, Listing or Section
         From `read_yaml` or from a workbook.
     tables : Tables
-        The rate tables whose recipes it names.
+        The rate tables whose assemblies it names.
 
     Raises
     ------
@@ -244,7 +244,7 @@ class _ScopeReader(LocatedReader):
             self.faults.add(
                 section.entries["assembly"].where,
                 f"item {code} names the unknown assembly {quoted(wanted)}",
-                did_you_mean(wanted, assemblies) or "'groundsill rates recipes' lists them",
+                did_you_mean(wanted, assemblies) or "'groundsill rates assemblies' lists them",
             )
         return assemblies.get(wanted)
 
@@ -286,7 +286,7 @@ class _ScopeReader(LocatedReader):
                 )
         return given
 
-    def input(self, value: Located, what: str, asked: RecipeInput) -> Given | None:
+    def input(self, value: Located, what: str, asked: AssemblyInput) -> Given | None:
         try:
             return given_input(value, asked)
         except InputFaulty as error:

@@ -1,1 +1,1 @@
-"""Tests of recipes and their catalogue."""
+"""Tests of assemblies and their catalogue."""

@@ -1,4 +1,4 @@
-"""Each kind of fault a recipe can have is told with file and row."""
+"""Each kind of fault an assembly can have is told with file and row."""
 
 import pytest
 

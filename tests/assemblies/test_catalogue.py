@@ -1,4 +1,4 @@
-"""Recipes as they are read: stacked whole, in order, with defaults and cautions."""
+"""Assemblies as they are read: stacked whole, in order, with defaults and cautions."""
 
 from decimal import Decimal
 from fractions import Fraction
@@ -10,7 +10,7 @@ from estimator.assemblies.tables import load_tables, unused_resources
 from tests.factories import MADE, made_tables, with_cells, with_rows, write_folder
 
 
-def recipe(tables, code):
+def assembly(tables, code):
     return tables.catalogue.assemblies[code]
 
 
@@ -30,13 +30,13 @@ def test_the_highest_set_that_names_an_assembly_replaces_it_whole(tmp_path):
     tables = load_tables(
         [write_folder(tmp_path / "a", MADE, "shipped"), write_folder(tmp_path / "b", own, "own")]
     )
-    ours = recipe(tables, "slab-pour")
+    ours = assembly(tables, "slab-pour")
     assert (ours.name, ours.unit.name, ours.credit, ours.cautions) == (
         "Slab, ours", "sf", "ask", (),
     )  # fmt: skip
     assert [one.name for one in ours.inputs] == ["area"]
     assert [line.resource for line in ours.lines] == ["permit"]
-    assert [line.resource for line in recipe(tables, "floor-cut").lines] == [
+    assert [line.resource for line in assembly(tables, "floor-cut").lines] == [
         "blade", "dumpster", "plank-sold",
     ]  # fmt: skip
 
@@ -44,7 +44,7 @@ def test_the_highest_set_that_names_an_assembly_replaces_it_whole(tmp_path):
 def test_lines_stand_in_the_order_of_their_numbers(tmp_path):
     rows = list(reversed(MADE["assembly_lines"]))
     tables = made_tables(tmp_path, MADE | {"assembly_lines": rows})
-    assert [line.resource for line in recipe(tables, "floor-cut").lines] == [
+    assert [line.resource for line in assembly(tables, "floor-cut").lines] == [
         "blade", "dumpster", "plank-sold",
     ]  # fmt: skip
 
@@ -58,13 +58,13 @@ def test_a_default_may_be_the_density_of_a_material_of_a_higher_set(tmp_path):
     tables = load_tables(
         [write_folder(tmp_path / "a", MADE, "shipped"), write_folder(tmp_path / "b", own, "own")]
     )
-    density = recipe(tables, "stone-fill").input_by_name["density"]
+    density = assembly(tables, "stone-fill").input_by_name["density"]
     assert density.default == Decimal("1.5")
     assert density.base_default == float(Fraction(3000, 27))
 
 
 def test_inputs_are_required_defaulted_or_worked_out(tmp_path):
-    inputs = recipe(made_tables(tmp_path), "floor-cut").input_by_name
+    inputs = assembly(made_tables(tmp_path), "floor-cut").input_by_name
     assert inputs["length"].is_required
     assert not inputs["strip"].is_required
     assert not inputs["strip"].is_derived
@@ -86,7 +86,7 @@ def test_what_needs_the_quantity_is_worked_out_after_it(tmp_path):
         with_cells("assembly_lines", 5, formula="(later + length) / blade_life")
         | {"assembly_inputs": inputs["assembly_inputs"]},
     )
-    steps = [name for name, _ in recipe(tables, "floor-cut").steps]
+    steps = [name for name, _ in assembly(tables, "floor-cut").steps]
     assert steps == ["wood", "early", "quantity", "late", "later"]
 
 
@@ -96,11 +96,11 @@ def test_crew_hours_are_the_quantity_over_the_production_rate(tmp_path):
         "length": np.array([60.0, 90.0]), "production_rate": np.asarray(30.0),
         "strip": np.asarray(1.0), "thickness": np.asarray(0.25), "shift": np.asarray(8.0),
     }  # fmt: skip
-    values = worked_out(recipe(tables, "floor-cut"), True, given)
+    values = worked_out(assembly(tables, "floor-cut"), True, given)
     assert values["quantity"].tolist() == [60.0, 90.0]
     assert values["crew_hours"].tolist() == [2.0, 3.0]
     assert values["wood"].tolist() == [15.0, 22.5]
-    assert "crew_hours" not in worked_out(recipe(tables, "floor-cut"), False, given)
+    assert "crew_hours" not in worked_out(assembly(tables, "floor-cut"), False, given)
 
 
 def test_a_crew_member_by_the_day_needs_hours_over_the_working_day(tmp_path):
@@ -117,7 +117,7 @@ def test_a_crew_member_by_the_day_needs_hours_over_the_working_day(tmp_path):
 
 
 def test_a_need_is_converted_to_the_unit_of_its_resource(tmp_path):
-    concrete = recipe(made_tables(tmp_path), "slab-pour").lines[0]
+    concrete = assembly(made_tables(tmp_path), "slab-pour").lines[0]
     need = line_need(concrete, {"quantity": np.array([270.0])}, 27.0, 1)
     assert need.need.tolist() == [10.0]
     assert need.with_waste.tolist() == [10.5]
@@ -126,7 +126,7 @@ def test_a_need_is_converted_to_the_unit_of_its_resource(tmp_path):
 
 
 def test_an_order_multiple_that_is_a_formula_is_converted_too(tmp_path):
-    stone = recipe(made_tables(tmp_path), "stone-fill").lines[0]
+    stone = assembly(made_tables(tmp_path), "stone-fill").lines[0]
     values = {
         "quantity": np.array([8000.0]),
         "lost": np.asarray(0.05),
@@ -136,7 +136,7 @@ def test_an_order_multiple_that_is_a_formula_is_converted_too(tmp_path):
     assert (need.need.tolist(), need.multiple.tolist()) == ([4.0], [12.0])
 
 
-def test_every_caution_of_a_recipe_exists(tmp_path):
+def test_every_caution_of_an_assembly_exists(tmp_path):
     tables = made_tables(tmp_path)
     for assembly in tables.catalogue.assemblies.values():
         assert set(assembly.cautions) <= tables.catalogue.cautions.keys()

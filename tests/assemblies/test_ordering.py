@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.assemblies.assembly import RecipeLine
+from estimator.assemblies.assembly import AssemblyLine
 from estimator.assemblies.needs import LineNeed
 from estimator.assemblies.ordering import order_of, ordered_together
 from estimator.errors import AmountTooLarge
@@ -17,7 +17,7 @@ from estimator.rates.rows import Origin
 
 def line(ordered_per="item"):
     nothing = read_formula("0")
-    return RecipeLine("r", nothing, None, None, None, ordered_per, False, Origin("t", "f", 2))
+    return AssemblyLine("r", nothing, None, None, None, ordered_per, False, Origin("t", "f", 2))
 
 
 def need(net, waste=0.0, multiple=None, minimum=None, ordered_per="item"):

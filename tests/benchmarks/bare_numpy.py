@@ -1,7 +1,7 @@
 """The same arithmetic as the engine in bare numpy: what pricing costs without explaining itself.
 
-The formulas of each recipe are written out as flat Python source, as somebody would who prices one
-job with arrays and wants nothing but the totals.
+The formulas of each assembly are written out as flat Python source, as somebody would
+who prices one job with arrays and wants nothing but the totals.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ ARITHMETIC: dict[str, Any] = {
 
 @dataclass(frozen=True)
 class FlatGroup:
-    """All items of one recipe: their inputs as arrays, and the needs of all its lines."""
+    """All items of one assembly: their inputs as arrays, and the needs of all its lines."""
 
     inputs: Mapping[str, Any]
     needs: Callable[[Mapping[str, Any]], list[tuple[Any, ...]]]
@@ -72,8 +72,8 @@ def flat_job(scope: Scope, tables: Tables, on: Any) -> FlatJob:
 
 def _flat_group(scope, tables, here, rates, resources):  # type: ignore[no-untyped-def]
     first = scope.items[here[0]]
-    recipe, inputs = first.assembly, {"shift": float(scope.shift.value)}
-    for one in recipe.inputs:
+    assembly, inputs = first.assembly, {"shift": float(scope.shift.value)}
+    for one in assembly.inputs:
         if not one.is_derived:
             default = float((one.default or 0) * 1) * float(one.unit.factor)
             inputs[one.name] = np.array(
@@ -85,7 +85,7 @@ def _flat_group(scope, tables, here, rates, resources):  # type: ignore[no-untyp
                 ]
             )
     lines, rows = [], []
-    for line in tables.lines_of(recipe, first.crew):
+    for line in tables.lines_of(assembly, first.crew):
         rate = rates[line.resource]
         factor = float(rate.unit.factor)
         waste = f" * (1 + ({line.waste.text}))" if line.waste else ""
@@ -98,7 +98,7 @@ def _flat_group(scope, tables, here, rates, resources):  # type: ignore[no-untyp
         pooled = line.ordered_per == "phase"
         rows.append((resources[line.resource], decimals, exact_rate, rate.sign, pooled))
     return FlatGroup(
-        inputs, _compiled(recipe, bool(first.crew), lines), np.array(here), tuple(rows)
+        inputs, _compiled(assembly, bool(first.crew), lines), np.array(here), tuple(rows)
     )
 
 
@@ -110,12 +110,12 @@ def _in_unit(formula, factor):  # type: ignore[no-untyped-def]
     )
 
 
-def _compiled(recipe, has_crew, lines):  # type: ignore[no-untyped-def]
-    steps = [f"    {name} = {formula.text}" for name, formula in recipe.steps]
-    names = {name for name, _ in recipe.steps} | {one.name for one in recipe.inputs}
+def _compiled(assembly, has_crew, lines):  # type: ignore[no-untyped-def]
+    steps = [f"    {name} = {formula.text}" for name, formula in assembly.steps]
+    names = {name for name, _ in assembly.steps} | {one.name for one in assembly.inputs}
     if has_crew and "crew_hours" not in names:
         steps.append("    crew_hours = quantity / production_rate")
-    given = [f"    {one.name} = v[{one.name!r}]" for one in recipe.inputs if not one.is_derived]
+    given = [f"    {one.name} = v[{one.name!r}]" for one in assembly.inputs if not one.is_derived]
     source = "\n".join(
         [
             "def needs(v):",

@@ -26,7 +26,7 @@ SIX = (
      "production": {**THROW["production"], "carrier": "third truck", "carriers": "3"}},
 )  # fmt: skip
 SIDE = 200
-# The bare baseline multiplies and rounds each line once; the engine also works out recipes,
+# The bare baseline multiplies and rounds each line once; the engine also works out assemblies,
 # waste, orders, markups and queues. Twice what was measured when the ratio was set.
 LARGEST_RATIO = 40
 

@@ -48,15 +48,15 @@ def measure(one, share):
 
 
 def scope_of_size(tables, size) -> Scope:
-    """Return a scope that uses every shipped recipe in turn, each item a little different."""
-    recipes = sorted(tables.catalogue.assemblies.values(), key=lambda one: one.code)
+    """Return a scope that uses every shipped assembly in turn, each item a little different."""
+    assemblies = sorted(tables.catalogue.assemblies.values(), key=lambda one: one.code)
     phases: dict[str, list[object]] = {}
     for number in range(size):
-        recipe = recipes[number % len(recipes)]
+        assembly = assemblies[number % len(assemblies)]
         share = Fraction(1 + number * 7 % 19, 40)
-        inputs = {one.name: measure(one, share) for one in recipe.inputs if one.is_required}
+        inputs = {one.name: measure(one, share) for one in assembly.inputs if one.is_required}
         phases.setdefault(str(number // ITEMS_A_PHASE), []).append(
-            {"code": str(number), "name": "W", "assembly": recipe.code, "inputs": inputs}
+            {"code": str(number), "name": "W", "assembly": assembly.code, "inputs": inputs}
         )
     return scope_of(tables, phases)
 

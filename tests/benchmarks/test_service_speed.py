@@ -37,7 +37,7 @@ WORK = (
 
 
 def forty_items() -> str:
-    """Return a scope of forty items by five recipes."""
+    """Return a scope of forty items by five assemblies."""
     items = "".join(
         f'      - code: "{n:03d}"\n        name: Work {n}\n        assembly: {assembly}\n'
         f"        inputs: {{{inputs.replace('2,950', '2950')}}}\n"

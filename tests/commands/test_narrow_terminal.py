@@ -51,7 +51,7 @@ def test_a_narrow_terminal_shows_the_figures_of_a_wide_one(large: Path, columns:
     assert figures("price", large, columns=columns) == figures("price", large, columns=80)
 
 
-def test_no_word_of_a_recipe_is_broken() -> None:
-    told = groundsill("rates", "recipes", "geotextile", columns=40).out
+def test_no_word_of_an_assembly_is_broken() -> None:
+    told = groundsill("rates", "assemblies", "geotextile", columns=40).out
     assert "area  sf  required (10 to 200000)" in told
     assert max(map(len, told.splitlines())) <= 40

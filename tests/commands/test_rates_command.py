@@ -32,17 +32,17 @@ def test_every_fault_of_a_folder_is_reported_with_file_and_row(tmp_path: Path) -
         assert words in ran.err
 
 
-def test_every_recipe_can_be_shown_in_80_columns() -> None:
-    listed = groundsill("rates", "recipes").out.splitlines()
+def test_every_assembly_can_be_shown_in_80_columns() -> None:
+    listed = groundsill("rates", "assemblies").out.splitlines()
     codes = [line.split()[0] for line in listed[2:] if line and not line.startswith((" ", "'"))]
     assert len(codes) >= 30
     for code in codes[::6]:
-        ran = groundsill("rates", "recipes", code)
+        ran = groundsill("rates", "assemblies", code)
         assert ran.exit_code == 0, ran.err
         assert max(len(line) for line in ran.out.splitlines()) <= 80
 
 
-def test_an_unknown_recipe_is_a_sentence_with_the_nearest_code() -> None:
-    ran = groundsill("rates", "recipes", "geotextil")
+def test_an_unknown_assembly_is_a_sentence_with_the_nearest_code() -> None:
+    ran = groundsill("rates", "assemblies", "geotextil")
     assert ran.exit_code == 1
-    assert "there is no recipe 'geotextil'; did you mean 'geotextile'?" in ran.err
+    assert "there is no assembly 'geotextil'; did you mean 'geotextile'?" in ran.err

@@ -1,8 +1,8 @@
 """Pricing line by line in exact fractions and decimals: slow, plain, and independent of the engine.
 
-It takes the recipes, rates and units as data, and shares no arithmetic with the library: formulas
-are walked in fractions, rounding is `Decimal.quantize`, and orders are shared out one line at a
-time.
+It takes the assemblies, rates and units as data, and shares no arithmetic with the library:
+formulas are walked in fractions, rounding is `Decimal.quantize`, and orders are shared out one
+line at a time.
 """
 
 from __future__ import annotations

@@ -30,7 +30,7 @@ def shipped():
 
 def figures_of_the_engine(scope, tables, on):
     lines = price(scope, tables, on).priced.lines
-    codes = [line.resource for _, line in lines.recipe_lines]
+    codes = [line.resource for _, line in lines.assembly_lines]
     columns = (lines.item, lines.number, lines.kind_of_line, lines.net, lines.waste, lines.ordered,
                lines.decimals, lines.cents)  # fmt: skip
     return [
@@ -66,7 +66,7 @@ def check_same(scope, tables: Tables, on: date) -> None:
 
 @slow_is_fine
 @given(data=st.data())
-def test_random_scopes_of_made_recipes_come_to_the_same_cents(data, made):
+def test_random_scopes_of_made_assemblies_come_to_the_same_cents(data, made):
     rates = data.draw(st.lists(tie_heavy_rates, min_size=9, max_size=9))
     tables = with_rates(made, rates)
     drawn = data.draw(phases(list(made.catalogue.assemblies.values()), most_items=6))
@@ -76,14 +76,14 @@ def test_random_scopes_of_made_recipes_come_to_the_same_cents(data, made):
 
 @slow_is_fine
 @given(data=st.data())
-def test_random_scopes_of_shipped_recipes_come_to_the_same_cents(data, shipped):
+def test_random_scopes_of_shipped_assemblies_come_to_the_same_cents(data, shipped):
     drawn = data.draw(phases(list(shipped.catalogue.assemblies.values())))
     check_same(scope_of(shipped, drawn), shipped, SPRING)
 
 
 @slow_is_fine
 @given(data=st.data())
-def test_shipped_recipes_at_rates_full_of_ties_come_to_the_same_cents(data, shipped):
+def test_shipped_assemblies_at_rates_full_of_ties_come_to_the_same_cents(data, shipped):
     rates = data.draw(st.lists(tie_heavy_rates, min_size=7, max_size=7))
     tables = with_rates(shipped, rates)
     drawn = data.draw(phases(list(shipped.catalogue.assemblies.values()), most_items=2))

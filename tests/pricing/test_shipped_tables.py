@@ -1,4 +1,4 @@
-"""The tables that ship: complete, without fault, and each recipe priceable."""
+"""The tables that ship: complete, without fault, and each assembly priceable."""
 
 import csv
 from datetime import date
@@ -15,7 +15,7 @@ from tests.factories import SPRING, scope_of
 
 FOLDER = shipped_tables()
 TABLES = load_tables([FOLDER])
-RECIPES = sorted(TABLES.catalogue.assemblies.values(), key=lambda one: one.code)
+ASSEMBLIES = sorted(TABLES.catalogue.assemblies.values(), key=lambda one: one.code)
 
 
 def rows_of(file):
@@ -72,32 +72,32 @@ def test_every_shipped_resource_can_be_priced_on_the_day_the_tables_were_set():
     assert len(priced) >= 100
 
 
-def test_there_are_at_least_thirty_recipes():
-    assert len(RECIPES) >= 30
+def test_there_are_at_least_thirty_assemblies():
+    assert len(ASSEMBLIES) >= 30
 
 
 def test_no_shipped_resource_lies_idle():
     assert unused_resources(TABLES) == ()
 
 
-@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
-def test_each_input_that_is_asked_for_has_limits_that_catch_a_slip(recipe):
-    for one in recipe.inputs:
+@pytest.mark.parametrize("assembly", ASSEMBLIES, ids=lambda one: one.code)
+def test_each_input_that_is_asked_for_has_limits_that_catch_a_slip(assembly):
+    for one in assembly.inputs:
         if not one.is_derived:
             assert one.most is not None, one.name
             assert one.least is not None, one.name
             assert one.least < one.most, one.name
 
 
-@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
-def test_each_recipe_names_credit_cautions_and_source(recipe):
-    assert recipe.credit in ("yes", "no", "ask")
-    assert set(recipe.cautions) <= TABLES.catalogue.cautions.keys()
-    assert recipe.source
+@pytest.mark.parametrize("assembly", ASSEMBLIES, ids=lambda one: one.code)
+def test_each_assembly_names_credit_cautions_and_source(assembly):
+    assert assembly.credit in ("yes", "no", "ask")
+    assert set(assembly.cautions) <= TABLES.catalogue.cautions.keys()
+    assert assembly.source
 
 
 def test_every_caution_is_used_and_defers_to_somebody():
-    used = {code for recipe in RECIPES for code in recipe.cautions}
+    used = {code for assembly in ASSEMBLIES for code in assembly.cautions}
     assert used == TABLES.catalogue.cautions.keys()
     assert all(one.defer_to and one.source for one in TABLES.catalogue.cautions.values())
 
@@ -116,10 +116,10 @@ def inside(one, share):
 
 
 @pytest.mark.parametrize("share", [Fraction(1, 20), Fraction(1, 5), Fraction(1, 2)])
-@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
-def test_each_recipe_prices_with_plausible_inputs(recipe, share):
-    inputs = {one.name: inside(one, share) for one in recipe.inputs if one.is_required}
-    one = {"code": "010", "name": "W", "assembly": recipe.code, "inputs": inputs}
+@pytest.mark.parametrize("assembly", ASSEMBLIES, ids=lambda one: one.code)
+def test_each_assembly_prices_with_plausible_inputs(assembly, share):
+    inputs = {one.name: inside(one, share) for one in assembly.inputs if one.is_required}
+    one = {"code": "010", "name": "W", "assembly": assembly.code, "inputs": inputs}
     estimate = price(scope_of(TABLES, {"20": [one]}), TABLES, SPRING)
     assert estimate.full_cost > 0
     assert estimate.items["quantity"][0] > 0
@@ -127,15 +127,15 @@ def test_each_recipe_prices_with_plausible_inputs(recipe, share):
     assert (estimate.lines["waste"] >= 0).all()
 
 
-@pytest.mark.parametrize("recipe", RECIPES, ids=lambda one: one.code)
-def test_more_work_never_costs_less(recipe):
+@pytest.mark.parametrize("assembly", ASSEMBLIES, ids=lambda one: one.code)
+def test_more_work_never_costs_less(assembly):
     def cost(share):
         inputs = {
-            one.name: inside(one, share if one.name in recipe.quantity.names else Fraction(1, 5))
-            for one in recipe.inputs
+            one.name: inside(one, share if one.name in assembly.quantity.names else Fraction(1, 5))
+            for one in assembly.inputs
             if one.is_required
         }
-        one = {"code": "010", "name": "W", "assembly": recipe.code, "inputs": inputs}
+        one = {"code": "010", "name": "W", "assembly": assembly.code, "inputs": inputs}
         estimate = price(scope_of(TABLES, {"20": [one]}), TABLES, SPRING)
         lines = estimate.lines
         return lines.loc[lines["kind"] != "salvage", "cents"].sum()

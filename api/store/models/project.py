@@ -73,7 +73,7 @@ class ProjectPhase(WithId, OfProject, Editable, Base):
 
 
 class ProjectItem(WithId, OfProject, Editable, Base):
-    """One priced piece of work of a phase: a recipe and its inputs as written."""
+    """One priced piece of work of a phase: an assembly and its inputs as written."""
 
     __tablename__ = "items"
 

@@ -1,6 +1,6 @@
 """At what price: sets of rate tables, their numbered versions, and the rows of each.
 
-Recipes are rows of a version like rates are, so a version of the tables fixes both.
+Assemblies are rows of a version like rates are, so a version of the tables fixes both.
 """
 
 from __future__ import annotations

@@ -39,7 +39,7 @@ def bed_and_head_mortar_cf(
     -----
     V = n w j (l + j + h) / 1728: under each brick a bed as long as brick and joint, beside it a
     head as high as the brick. Between two wythes comes a collar joint: `concrete.slab_cf` of the
-    face and the joint's thickness. Waste of mortar is large; it is added by the recipe.
+    face and the joint's thickness. Waste of mortar is large; it is added by the assembly.
 
     Examples
     --------

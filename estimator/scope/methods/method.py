@@ -1,4 +1,4 @@
-"""A way to do the work of an item: its recipe, inputs and crew, and the system that does it."""
+"""A way to do the work of an item: its assembly, inputs and crew, and the system that does it."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class Hired:
     Parameters
     ----------
     resource : str
-        One of the recipe or its crew.
+        One of the assembly or its crew.
     number : Decimal or None
         How many are there; None for as many as there are carriers.
     """
@@ -71,7 +71,7 @@ class Production:
 
 @dataclass(frozen=True)
 class Kept:
-    """What is kept for later use: how much, by a formula of the recipe, and what it stands for."""
+    """What is kept for later use: how much, by a formula of the assembly, and its worth."""
 
     quantity: Formula
     resource: str
@@ -86,9 +86,9 @@ class Method:
     name : str
         As sentences call it: `throwing it in by conveyor truck`.
     assembly : Assembly
-        Its recipe.
+        Its assembly.
     inputs : mapping of str to Given
-        Its own, and those of the item for which its recipe asks too.
+        Its own, and those of the item for which its assembly asks too.
     crew : str
         Empty for work that is bought.
     risks : tuple of str
@@ -98,12 +98,12 @@ class Method:
     storage : Decimal
         [$] Keeping what is kept until it is used; carries markups as a fee.
     stands_for : Given or None
-        What one unit of its recipe does in units of the item, where the two are measured
+        What one unit of its assembly does in units of the item, where the two are measured
         differently: 1.365 ton/cy.
     kept : Kept or None
         What is saved for use in the building: no cash, but a cost that comes less later.
     production : Production or None
-        If None, the recipe's own production rate counts.
+        If None, the assembly's own production rate counts.
     days : Given or None
         How long bought work takes.
     where : str

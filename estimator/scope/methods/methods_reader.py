@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimator.assemblies.assembly import PRODUCTION_RATE, Assembly, RecipeInput
+from estimator.assemblies.assembly import PRODUCTION_RATE, Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, did_you_mean, quoted
 from estimator.quantity.dimension_check import formula_dimension
@@ -148,9 +148,9 @@ class _MethodsReader(LocatedReader):
         return given
 
     def carried_over(
-        self, assembly: Assembly, crew: str, settable: Mapping[str, RecipeInput]
+        self, assembly: Assembly, crew: str, settable: Mapping[str, AssemblyInput]
     ) -> dict[str, Given]:
-        """Return the item's inputs that fit; its pace fits only the same recipe and crew."""
+        """Return the item's inputs that fit; its pace fits only the same assembly and crew."""
         known = self.item.assembly.input_by_name
         same_work = assembly is self.item.assembly and crew == self.item.crew
         return {

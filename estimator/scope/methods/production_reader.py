@@ -33,14 +33,14 @@ _MINUTE, _FOOT, _SPEED = unit("min"), unit("ft"), unit("mile/hr")
 
 @dataclass(frozen=True)
 class SystemOf:
-    """Whose system it is: the method's name, what its recipe uses, and the scope's hours.
+    """Whose system it is: the method's name, what its assembly uses, and the scope's hours.
 
     Parameters
     ----------
     method : str
     assembly : Assembly
     resources : frozenset of str
-        Of the recipe, those that are paid by the hour: who may be hired.
+        Of the assembly, those that are paid by the hour: who may be hired.
     shift_hr : float [hr/day]
     """
 

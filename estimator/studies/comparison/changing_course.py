@@ -55,7 +55,7 @@ class ChangedCourse:
     Parameters
     ----------
     now : WhatNow
-        Of the method under way, in the unit of its recipe.
+        Of the method under way, in the unit of its assembly.
     unit : str
     ways : tuple of WayOn
         In the order of the methods.
@@ -87,7 +87,7 @@ def changed_course(
     comparison : Comparison
     under_way : int
         Place of the method that has done the work so far.
-    placed_per_day : sequence of float [unit of its recipe]
+    placed_per_day : sequence of float [unit of its assembly]
         One number for each day so far, zeros included.
     switch : Decimal
         [$] What a switch costs beside the mobilization of the other method: cleaning up, a lost
@@ -96,13 +96,13 @@ def changed_course(
     Raises
     ------
     MethodsFaulty
-        If nothing is left to do, or a recipe has no measure that its quantity is in proportion to.
+        If nothing is left to do, or no measure of an assembly is in proportion to its quantity.
     ProductionFaulty
         If no day has placed anything, or a number is negative.
 
     Notes
     -----
-    The rest is a share of the whole: the first length, area or count that a recipe's quantity is
+    The rest is a share of the whole: the first length, area or count that an assembly's quantity is
     in proportion to is taken at that share, so that loads and minimums come out whole for the rest.
     """
     prepared = comparison.prepared[under_way]
@@ -147,7 +147,7 @@ def _way_on(
 
 
 def _measure_in_proportion(prepared: PreparedMethod) -> str:
-    """Return the first input of a recipe that its quantity is in proportion to."""
+    """Return the first input of an assembly that its quantity is in proportion to."""
     for one in prepared.assembly.inputs:
         if one.is_derived or one.unit.is_proportion:
             continue

@@ -45,7 +45,7 @@ class Comparison:
     project : str
     item : Item
     quantity : Decimal
-        [unit of the item] By its own recipe, as it is printed.
+        [unit of the item] By its own assembly, as it is printed.
     on : date
     prepared : tuple of PreparedMethod
         In the order of the scope.
@@ -55,7 +55,7 @@ class Comparison:
         [$/day]
     results : tuple of MethodResult
     cautions : tuple of Caution
-        Of all recipes in play, each once.
+        Of all assemblies in play, each once.
     """
 
     project: str
@@ -179,7 +179,7 @@ def _item(scope: Scope, code: str) -> Item:
 
 
 def _quantity(scope: Scope, item: Item, tables: Tables) -> Decimal:
-    """Return how much work there is, by the item's own recipe, as it is printed."""
+    """Return how much work there is, by the item's own assembly, as it is printed."""
     own = Method(item.name, item.assembly, item.inputs, item.crew, where=item.where)
     decimals = tables.precision.of(item.assembly.unit)
     scaled = scaled_half_up(method_prices(work_alone(own, scope.shift)).quantity, decimals)

@@ -1,6 +1,6 @@
 """What a method costs, for one set of values or for many at once.
 
-The lines of its recipe and crew are worked out, raised to what can be bought, and extended to the
+The lines of its assembly and crew are worked out, raised to what can be bought, and extended to the
 cent as in any estimate; only that what a phase orders together is here ordered for this work alone.
 Any input, rate or step time may be an array: that gives curves and maps.
 """
@@ -42,14 +42,14 @@ class Changes:
     Parameters
     ----------
     inputs : mapping of str to float array
-        Inputs of the recipe, in base units.
+        Inputs of the assembly, in base units.
     rates : mapping of str to float array [$/unit]
         By resource, for its own unit.
     steps : StepTimes
         Of the working system.
     mobilization : float array or None [$]
     pace : float array or None [base unit of the quantity/hr]
-        Observed, in place of what the recipe or the system promises.
+        Observed, in place of what the assembly or the system promises.
     """
 
     inputs: Mapping[str, Values] = field(default_factory=dict)
@@ -68,7 +68,7 @@ class MethodPrices:
 
     Parameters
     ----------
-    quantity : float array [unit of the recipe]
+    quantity : float array [unit of the assembly]
         Of finished work.
     hours, hours_at_best : float arrays [hr]
         At work, with waiting lines and if nothing varied; the same where there is no system.

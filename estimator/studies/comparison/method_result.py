@@ -33,7 +33,7 @@ class MethodResult:
     ----------
     method : Method
     quantity : float
-        Of finished work, in the unit of its recipe.
+        Of finished work, in the unit of its assembly.
     unit_cost : Decimal
         [$ per unit of the item] Full cost over the item's own quantity.
     cash, markups, own, kept : Decimal
@@ -48,7 +48,7 @@ class MethodResult:
     labor_hours, machine_days : float
         [hr], [day]
     output_per_hr : float
-        [unit of its recipe/hr]
+        [unit of its assembly/hr]
     bottlenecks : tuple of str
         What limits its system; empty where there is none.
     waiting_cost : Decimal

@@ -1,4 +1,4 @@
-"""A method with all that pricing it needs, looked up once: recipe lines, rates, inputs, markups."""
+"""A method with all that pricing needs, looked up once: lines, rates, inputs, markups."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
-from estimator.assemblies.assembly import CREW_HOURS, SHIFT, Assembly, RecipeLine
+from estimator.assemblies.assembly import CREW_HOURS, SHIFT, Assembly, AssemblyLine
 from estimator.assemblies.markups import Markup
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, RateMissing
@@ -27,7 +27,7 @@ Values = npt.NDArray[np.float64]
 class PricedLine:
     """One line of a method, with the row that prices it and the decimals of its quantity."""
 
-    line: RecipeLine
+    line: AssemblyLine
     rate: ResourceRate
     decimals: int
 
@@ -40,7 +40,7 @@ class PreparedMethod:
     ----------
     method : Method
     assembly : Assembly
-        Its recipe; without the recipe's own hours where a system gives them.
+        Its assembly; without the assembly's own hours where a system gives them.
     lines : tuple of PricedLine
         The crew first; each order is made for this work alone.
     kept : PricedLine or None
@@ -59,7 +59,7 @@ class PreparedMethod:
 
     @property
     def has_crew_hours(self) -> bool:
-        """Whether hours at work follow from a pace, of the recipe or of a system."""
+        """Whether hours at work follow from a pace, of the assembly or of a system."""
         return bool(self.method.crew) or self.method.production is not None
 
     @property
@@ -111,15 +111,17 @@ def work_alone(method: Method, shift: Given) -> PreparedMethod:
 
 
 def _paced(method: Method) -> Assembly:
-    """Return the recipe; where a system gives the pace, its own working hours are left out."""
+    """Return the assembly; where a system gives the pace, its own working hours are left out."""
     if method.production is None:
         return method.assembly
     inputs = tuple(one for one in method.assembly.inputs if one.name != CREW_HOURS)
     return replace(method.assembly, inputs=inputs)
 
 
-def _paid_while_there(line: RecipeLine, hired: Mapping[str, Hired], method: Method) -> RecipeLine:
-    """Return a line that counts the hours of all that are hired, and no less than the recipe's."""
+def _paid_while_there(
+    line: AssemblyLine, hired: Mapping[str, Hired], method: Method
+) -> AssemblyLine:
+    """Return a line that counts the hours of all that are hired, no less than the assembly's."""
     if line.resource not in hired or method.production is None:
         return line
     number = hired[line.resource].number
@@ -127,25 +129,25 @@ def _paid_while_there(line: RecipeLine, hired: Mapping[str, Hired], method: Meth
     return replace(line, formula=read_formula(f"max({line.formula.text}, {many} * {CREW_HOURS})"))
 
 
-def _ordered_alone(line: RecipeLine) -> RecipeLine:
+def _ordered_alone(line: AssemblyLine) -> AssemblyLine:
     return replace(line, ordered_per="item")
 
 
-def _kept_lines(method: Method) -> tuple[RecipeLine, ...]:
+def _kept_lines(method: Method) -> tuple[AssemblyLine, ...]:
     if method.kept is None:
         return ()
     return (_plain_line(method.kept.resource, method.kept.quantity, method),)
 
 
-def _plain_line(resource: str, quantity: Formula, method: Method) -> RecipeLine:
-    return RecipeLine(
+def _plain_line(resource: str, quantity: Formula, method: Method) -> AssemblyLine:
+    return AssemblyLine(
         resource, quantity, None, None, None, "item", is_crew=False, origin=method.assembly.origin
     )
 
 
 def _rated(
-    lines: tuple[RecipeLine, ...], tables: Tables, on: date, faults: Faults
-) -> Iterator[tuple[RecipeLine, ResourceRate, int]]:
+    lines: tuple[AssemblyLine, ...], tables: Tables, on: date, faults: Faults
+) -> Iterator[tuple[AssemblyLine, ResourceRate, int]]:
     for line in lines:
         try:
             rate = tables.rates.rate_on(line.resource, on)

@@ -21,7 +21,7 @@ class DifferenceLine:
     line : int
         Number within the item, from 1.
     assembly, resource, name, kind, unit : str
-        Recipe of the item, and what the line buys.
+        Assembly of the item, and what the line buys.
     decimals, ordered : int
         How many decimals the quantity prints with, and the order in its last printed decimal.
     rate : int
@@ -102,7 +102,7 @@ def lines_of(estimate: Estimate) -> tuple[DifferenceLine, ...]:
     )  # fmt: skip
     shared = [
         (assembly.code, rate.code, rate.name, rate.kind, rate.unit.name)
-        for (assembly, _), rate in zip(lines.recipe_lines, lines.rates, strict=True)
+        for (assembly, _), rate in zip(lines.assembly_lines, lines.rates, strict=True)
     ]
     rates = [(int(one.rate.scaleb(RATE_DECIMALS)), one.is_paid) for one in lines.rates]
     return tuple(

@@ -180,9 +180,9 @@ def estimate_difference(before: Compared, after: Compared) -> EstimateDifference
 
     Notes
     -----
-    Two lines are the same line if item, recipe, resource, kind, unit and payment are the same; of
+    Two lines are the same line if item, assembly, resource, kind, unit and payment are the same; of
     several such lines in an item the first belongs to the first, and so on. So an item that has
-    another recipe drops all lines of the old one, and own labor that is paid for now is a line
+    another assembly drops all lines of the old one, and own labor that is paid for now is a line
     dropped and a line added.
 
     The split of a line that both have: with q x r rounded half-up to the cent, as every extension,

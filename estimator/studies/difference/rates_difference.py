@@ -2,7 +2,7 @@
 
 Each set is a stack of folders: a folder of your own over the shipped tables. Compared are the rows
 that can price something, whatever folder they stand in: a set compared with a copy of itself has
-no change, and a folder that holds only resources takes nothing away from the recipes below it.
+no change, and a folder that holds only resources takes nothing away from the assemblies below it.
 """
 
 from __future__ import annotations

@@ -152,7 +152,7 @@ def _parts(
 ) -> Iterator[LineRange]:
     """Return the lines of an item; its crew as one."""
     lines = estimate.priced.lines
-    crew = [n for n in places if lines.recipe_lines[lines.kind_of_line[n]][1].is_crew]
+    crew = [n for n in places if lines.assembly_lines[lines.kind_of_line[n]][1].is_crew]
     if crew:
         whole = sum(cents[n] for n in crew)
         rates = {n: lines.rates[lines.kind_of_line[n]] for n in crew}

@@ -1,20 +1,20 @@
-"""The sheets of a scope workbook that are read by people only: how to, recipes and lists."""
+"""The sheets of a scope workbook that are read by people only: how to, assemblies and lists."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from estimator.assemblies.assembly import Assembly, RecipeInput
+from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.production.crews import Crew
 from estimator.workbook.scope.scope_reader import REFERENCE_SHEETS
 from estimator.workbook.writing.book import Book, Page
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
-RECIPES, LISTS, HOW_TO = REFERENCE_SHEETS
+ASSEMBLIES, LISTS, HOW_TO = REFERENCE_SHEETS
 FIRST_LIST_ROW = 2
 
-_RECIPES_NOTE = (
+_ASSEMBLIES_NOTE = (
     "One row for each input that a scope may give. Where a value stands under Default, it holds "
     "unless an item says otherwise; required inputs have none. What lies outside the range is "
     "refused as a slip of the pen. This sheet is for reading: changes to it have no effect."
@@ -24,10 +24,10 @@ _GUIDE = (
         ("Project", "What the job is called, and what holds for all of it."),
         ("Phases", "The stages of the job, in order, each with a short code: 20 Pits filled."),
         ("Items", "One row for each piece of work: the code of its phase, a code of its own, a "
-            "name, the recipe (assembly) that prices it, then pairs of input and measure. The "
+            "name, the assembly that prices it, then pairs of input and measure. The "
             "cost code is phase.item: 20.010. Blank rows are passed over; hidden rows count."),
-        ("Recipes", "Which inputs each recipe asks for, in which unit, and what holds otherwise."),
-        ("Lists", "Codes for the drop-down lists: recipes, crews, markups."),
+        ("Assemblies", "The inputs that each assembly asks for, their units and their defaults."),
+        ("Lists", "Codes for the drop-down lists: assemblies, crews, markups."),
     )),
     ("One measure", (
         ("62 ft 6 in", "feet and inches"),
@@ -74,29 +74,31 @@ def write_how_to(book: Book, footer: str) -> None:
     pen.finish(Page(False, HOW_TO, footer))
 
 
-def write_recipes(book: Book, assemblies: Mapping[str, Assembly], footer: str) -> int:
-    """Write what each recipe asks for; return the last row."""
+def write_assemblies(book: Book, assemblies: Mapping[str, Assembly], footer: str) -> int:
+    """Write what each assembly asks for; return the last row."""
     columns = (
-        Column("Recipe", 26), Column("Work", 46), Column("Per", 9), Column("Input", 23),
+        Column("Assembly", 26), Column("Work", 46), Column("Per", 9), Column("Input", 23),
         Column("Unit", 12), Column("Default", 12), Column("Range", 21), Column("Meaning", 58),
     )  # fmt: skip
-    pen = SheetPen(book, RECIPES, columns)
-    pen.top(RECIPES, _RECIPES_NOTE)
+    pen = SheetPen(book, ASSEMBLIES, columns)
+    pen.top(ASSEMBLIES, _ASSEMBLIES_NOTE)
     heading_row = pen.row - 1
     for assembly in assemblies.values():
         head: tuple[str, ...] = (assembly.name, assembly.unit.name)
         for one in assembly.inputs:
             if not one.is_derived:
-                _write_recipe_input(pen, assembly.code, head, one)
+                _write_assembly_input(pen, assembly.code, head, one)
                 head = ("", "")
     last_row = pen.row - 1
     pen.sheet.auto_filter.ref = f"A{heading_row}:{pen.letters[-1]}{last_row}"
-    pen.finish(Page(True, RECIPES, footer))
+    pen.finish(Page(True, ASSEMBLIES, footer))
     return last_row
 
 
-def _write_recipe_input(pen: SheetPen, code: str, head: tuple[str, ...], one: RecipeInput) -> None:
-    """Write one input; its recipe is named again, for the filter and the drop-down lists."""
+def _write_assembly_input(
+    pen: SheetPen, code: str, head: tuple[str, ...], one: AssemblyInput
+) -> None:
+    """Write one input; its assembly is named again, for the filter and the drop-down lists."""
     style = "strong" if one.is_required else "plain"
     pen.text(1, code, "strong" if any(head) else "plain")
     texts = (*head, one.name, one.unit.name, _default(one), _range(one), one.meaning)
@@ -105,11 +107,11 @@ def _write_recipe_input(pen: SheetPen, code: str, head: tuple[str, ...], one: Re
     pen.down()
 
 
-def _default(one: RecipeInput) -> str:
+def _default(one: AssemblyInput) -> str:
     return "required" if one.default is None else f"{one.default:f}"
 
 
-def _range(one: RecipeInput) -> str:
+def _range(one: AssemblyInput) -> str:
     if one.least is None and one.most is None:
         return ""
     if one.least is None:
@@ -122,17 +124,17 @@ def _range(one: RecipeInput) -> str:
 def write_lists(book: Book, tables: Tables, footer: str) -> None:
     """Write the codes that the drop-down lists show, from the second row down."""
     columns = (
-        Column("Recipe", 26), Column("Work", 44), Column("Per", 9), Column("Crew", 18),
+        Column("Assembly", 26), Column("Work", 44), Column("Per", 9), Column("Crew", 18),
         Column("Who and what", 52), Column("Markup", 22), Column("In print", 30),
     )  # fmt: skip
     pen = SheetPen(book, LISTS, columns)
     pen.heading()
     pen.sheet.freeze_panes = "A2"
     pen.sheet.print_title_rows = "1:1"
-    recipes = [(one.code, one.name, one.unit.name) for one in _assemblies(tables)]
+    assemblies = [(one.code, one.name, one.unit.name) for one in _assemblies(tables)]
     crews = [(crew.code, _members(crew)) for crew in tables.crews.values()]
     markups = [(markup.code, markup.name) for markup in tables.markups.values()]
-    for first_column, rows in ((1, recipes), (4, crews), (6, markups)):
+    for first_column, rows in ((1, assemblies), (4, crews), (6, markups)):
         pen.go_to(FIRST_LIST_ROW)
         _write_list(pen, first_column, rows)
     pen.finish(Page(True, LISTS, footer))

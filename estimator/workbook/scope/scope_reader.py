@@ -14,7 +14,7 @@ from estimator.workbook.reading.measure_text import measure_cell
 from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
 
 PROJECT, PHASES, ITEMS = "Project", "Phases", "Items"
-REFERENCE_SHEETS = ("Recipes", "Lists", "How to")
+REFERENCE_SHEETS = ("Assemblies", "Lists", "How to")
 ASSUMPTION = "assumption"
 NO_MARKUPS = "none"
 

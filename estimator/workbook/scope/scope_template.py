@@ -8,7 +8,7 @@ from decimal import ROUND_CEILING, Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from estimator.assemblies.assembly import Assembly, RecipeInput
+from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, WorkbookRefused
 from estimator.scope.located import Listing, Located, Section, Text
@@ -18,13 +18,13 @@ from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated
 from estimator.workbook.reading.measure_text import measure_cell
 from estimator.workbook.reading.workbook_rows import column_letters
 from estimator.workbook.scope.reference_sheets import (
+    ASSEMBLIES,
     FIRST_LIST_ROW,
     HOW_TO,
     LISTS,
-    RECIPES,
+    write_assemblies,
     write_how_to,
     write_lists,
-    write_recipes,
 )
 from estimator.workbook.scope.scope_reader import ITEMS, ITEMS_LAYOUT, PHASES, PROJECT
 from estimator.workbook.scope.scope_sheets import LAST_ROW, PROJECT_ROWS, write_scope_sheets
@@ -37,13 +37,13 @@ if TYPE_CHECKING:
 
 # The file must not depend on the clock, and an empty form is of no day.
 _DAY_OF_THE_FORM = date(2000, 1, 1)
-_SHEETS = (PROJECT, PHASES, ITEMS, HOW_TO, RECIPES, LISTS)
-_PHASE_CODES, _RECIPE_CODES, _CREW_CODES, _MARKUP_CODES = (
-    "phase_codes", "recipe_codes", "crew_codes", "markup_codes",
+_SHEETS = (PROJECT, PHASES, ITEMS, HOW_TO, ASSEMBLIES, LISTS)
+_PHASE_CODES, _ASSEMBLY_CODES, _CREW_CODES, _MARKUP_CODES = (
+    "phase_codes", "assembly_codes", "crew_codes", "markup_codes",
 )  # fmt: skip
 _KEEP = "keep the scope as YAML"
 _EXAMPLE = "example"
-_EXAMPLE_RECIPE = "stone-fill-skid-steer"
+_EXAMPLE_ASSEMBLY = "stone-fill-skid-steer"
 _EXAMPLE_MEASURES = {"length": "62 ft 6 in", "width": "22'-4\"", "depth": "1 ft; 7 ft 3 in"}
 _MEASURE_PROMPT = (
     "A number with its unit: 62 ft 6 in, 12'-6 1/2\", 1,900 sf, 18 cy, 3 ea, 70 %. "
@@ -57,7 +57,7 @@ def write_template(tables: Tables, path: Path) -> None:
     Parameters
     ----------
     tables : Tables
-        The rate tables whose recipes, crews and markups it offers.
+        The rate tables whose assemblies, crews and markups it offers.
     path : Path
         The file; its folder must exist. A file that is there is replaced.
 
@@ -96,10 +96,10 @@ def write_scope(written: Located, tables: Tables, path: Path) -> None:
     book = Book(_SHEETS)
     pairs = write_scope_sheets(book, sections, footer)
     write_how_to(book, footer)
-    last_recipe_row = write_recipes(book, tables.catalogue.assemblies, footer)
+    last_assembly_row = write_assemblies(book, tables.catalogue.assemblies, footer)
     write_lists(book, tables, footer)
     _name_lists(book, tables)
-    _offer_lists(book, pairs, last_recipe_row)
+    _offer_lists(book, pairs, last_assembly_row)
     book.workbook.properties.title = f"Scope of {scope.project}"
     write_whole(path, book.content(_DAY_OF_THE_FORM))
 
@@ -122,18 +122,18 @@ def _refuse_what_has_no_place(scope: Scope) -> None:
 
 
 def example_scope(tables: Tables) -> Section:
-    """Return a scope of one invented item, from the recipe that asks for least.
+    """Return a scope of one invented item, from the assembly that asks for least.
 
-    The shipped recipe for stone fill is taken where the tables have it.
+    The shipped assembly for stone fill is taken where the tables have it.
     """
     assemblies = tables.catalogue.assemblies
-    recipe = assemblies.get(_EXAMPLE_RECIPE) or min(assemblies.values(), key=_asked_for)
+    assembly = assemblies.get(_EXAMPLE_ASSEMBLY) or min(assemblies.values(), key=_asked_for)
     item = _section(
         code="010",
-        name=f"Example, invented: {recipe.name}",
-        assembly=recipe.code,
+        name=f"Example, invented: {assembly.name}",
+        assembly=assembly.code,
         note="Invented. Write over this row.",
-        inputs=Section(dict(_example_inputs(recipe)), _EXAMPLE),
+        inputs=Section(dict(_example_inputs(assembly)), _EXAMPLE),
     )
     phase = _section(code="20", name="Example phase, invented", items=_listing(item))
     return _section(
@@ -156,18 +156,18 @@ def _listing(part: Located) -> Listing:
     return Listing((part,), _EXAMPLE)
 
 
-def _asked_for(recipe: Assembly) -> int:
-    return sum(one.is_required for one in recipe.inputs)
+def _asked_for(assembly: Assembly) -> int:
+    return sum(one.is_required for one in assembly.inputs)
 
 
-def _example_inputs(recipe: Assembly) -> Iterator[tuple[str, Located]]:
-    measures = _EXAMPLE_MEASURES if recipe.code == _EXAMPLE_RECIPE else {}
-    for one in recipe.inputs:
+def _example_inputs(assembly: Assembly) -> Iterator[tuple[str, Located]]:
+    measures = _EXAMPLE_MEASURES if assembly.code == _EXAMPLE_ASSEMBLY else {}
+    for one in assembly.inputs:
         if one.is_required:
             yield one.name, measure_cell(measures.get(one.name) or _within_range(one), _EXAMPLE)
 
 
-def _within_range(one: RecipeInput) -> str:
+def _within_range(one: AssemblyInput) -> str:
     """Return a measure within the range that makes sense, a whole number where it can be."""
     least = one.least or Decimal(0)
     most = one.most if one.most is not None else least + 4
@@ -180,7 +180,7 @@ def _name_lists(book: Book, tables: Tables) -> None:
     from openpyxl.workbook.defined_name import DefinedName
 
     lists = (
-        (_RECIPE_CODES, "A", len(tables.catalogue.assemblies)),
+        (_ASSEMBLY_CODES, "A", len(tables.catalogue.assemblies)),
         (_CREW_CODES, "D", len(tables.crews)),
         (_MARKUP_CODES, "F", len(tables.markups)),
     )
@@ -192,21 +192,26 @@ def _name_lists(book: Book, tables: Tables) -> None:
     book.workbook.defined_names[_PHASE_CODES] = DefinedName(_PHASE_CODES, attr_text=cells)
 
 
-def _offer_lists(book: Book, pairs: int, last_recipe_row: int) -> None:
+def _offer_lists(book: Book, pairs: int, last_assembly_row: int) -> None:
     """Offer the codes that are known; what is not on a list is told, but may stand."""
     items, project = book.workbook[ITEMS], book.workbook[PROJECT]
     texts = (*ITEMS_LAYOUT.required, *ITEMS_LAYOUT.optional)
     _offer(items, texts.index("phase") + 1, _PHASE_CODES, "Phases have codes on the sheet Phases.")
-    _offer(items, texts.index("assembly") + 1, _RECIPE_CODES, "Recipes are on the sheet Recipes.")
-    _offer(items, texts.index("crew") + 1, _CREW_CODES, "Crews are on the sheet Lists.")
-    recipe = column_letters(texts.index("assembly") + 1)
-    names = f"'{RECIPES}'!$A$1:$A${last_recipe_row}"
-    asked = (
-        f"OFFSET('{RECIPES}'!$D$1,MATCH(${recipe}2,{names},0)-1,0,COUNTIF({names},${recipe}2),1)"
+    _offer(
+        items,
+        texts.index("assembly") + 1,
+        _ASSEMBLY_CODES,
+        "See the sheet Assemblies.",
     )
+    _offer(items, texts.index("crew") + 1, _CREW_CODES, "Crews are on the sheet Lists.")
+    assembly = column_letters(texts.index("assembly") + 1)
+    names = f"'{ASSEMBLIES}'!$A$1:$A${last_assembly_row}"
+    first = f"MATCH(${assembly}2,{names},0)-1"
+    rows = f"COUNTIF({names},${assembly}2)"
+    inputs = f"OFFSET('{ASSEMBLIES}'!$D$1,{first},0,{rows},1)"
     for pair in range(pairs):
         column = len(texts) + 1 + 2 * pair
-        _offer(items, column, asked, "The recipe asks for other inputs: see the sheet Recipes.")
+        _offer(items, column, inputs, "Not an input of this assembly: see the sheet Assemblies.")
         _prompt(items, column + 1)
     markups_row = PROJECT_ROWS.index("markups") + 2
     _offer(project, 2, _MARKUP_CODES, "", rows=(markups_row, markups_row))

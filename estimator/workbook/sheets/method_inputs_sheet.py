@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from estimator.assemblies.assembly import RecipeInput
+from estimator.assemblies.assembly import AssemblyInput
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.prepared_method import PreparedMethod
 from estimator.studies.comparison.step_times import own_number
@@ -22,7 +22,7 @@ COLUMNS = (
     Column("Where it comes from", 44),
 )
 NOTE = (
-    "Each value is one of the scope, or the recipe's own where the scope gives none. Change it in "
+    "Each value is the scope's, or the assembly's own where the scope gives none. Change it in "
     "the scope and compare again: this sheet only shows."
 )
 
@@ -76,7 +76,7 @@ def _inputs(prepared: PreparedMethod) -> Iterator[_Shown]:
             )
 
 
-def _source(one: RecipeInput) -> str:
+def _source(one: AssemblyInput) -> str:
     return f"{one.source} ({one.origin})"
 
 

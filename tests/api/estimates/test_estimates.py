@@ -128,7 +128,7 @@ def test_the_same_key_prices_once_even_if_the_project_has_faults_by_then(service
     first = service.post(f"{project}/estimates", {}, headers=key)
     with service.store.unit_of_work(Caller(service.account_id), service.clock.now) as work:
         for item in work.scalars(select(ProjectItem)):
-            item.assembly = "no-such-recipe"
+            item.assembly = "no-such-assembly"
         work.commit()
     again = service.post(f"{project}/estimates", {}, headers=key)
     assert (again.status_code, again.json) == (201, first.json)

@@ -189,7 +189,7 @@ def test_a_list_takes_the_same_few_statements_however_many_items_and_phases_it_t
         ("?search=stone&assembly=plank-floor-wreck", []),
     ],
 )
-def test_items_are_found_by_recipe_and_words(service, query, found):
+def test_items_are_found_by_assembly_and_words(service, query, found):
     project, _ = barn(service)
     assert codes(service, project, query) == found
 

@@ -1,4 +1,4 @@
-"""Recipes and resources are looked up as they ship, as a project has them, or with a version."""
+"""Assemblies and resources are looked up as they ship, as a project has them, or with a version."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ STONE = {
     "code": "stone-ballast", "name": "Ballast stone", "kind": "material", "unit": "ton",
     "rate": "31.00", "date": "2026-01-15", "paid": "yes", "source": "invented",
 }  # fmt: skip
-RECIPE = {
+ASSEMBLY = {
     "code": "made-haul", "name": "Haul by the ton", "unit": "ton", "quantity": "weight",
     "crew": "", "element": "", "credit": "no", "cautions": "", "source": "invented",
 }  # fmt: skip
@@ -30,7 +30,7 @@ LINE = {
 }  # fmt: skip
 TABLES = {
     "resources.csv": [STONE],
-    "assemblies.csv": [RECIPE],
+    "assemblies.csv": [ASSEMBLY],
     "assembly_inputs.csv": [INPUT],
     "assembly_lines.csv": [LINE],
 }
@@ -48,7 +48,7 @@ def kept(service):
             draft = start_draft(work, valley, tables)
             publish(work, draft)
             versions.append(draft)
-        changed = TABLES | {"assemblies.csv": [RECIPE | {"name": "Haul, by weight"}]}
+        changed = TABLES | {"assemblies.csv": [ASSEMBLY | {"name": "Haul, by weight"}]}
         draft = start_draft(work, valley, {})
         replace_rows(work, draft, changed)
         publish(work, draft)
@@ -76,7 +76,7 @@ def test_shapes_name_what_the_library_has():
     assert KINDS == resources.KINDS
 
 
-def test_shipped_recipes_are_listed_in_pages_by_code(embedded):
+def test_shipped_assemblies_are_listed_in_pages_by_code(embedded):
     codes, cursor = [], ""
     while cursor is not None:
         page = told(embedded, f"/v1/assemblies?limit=25{cursor and f'&cursor={cursor}'}")
@@ -95,21 +95,21 @@ def test_shipped_recipes_are_listed_in_pages_by_code(embedded):
         ("search=%E7%AA%AF", []),
     ],
 )
-def test_recipes_are_found_by_part_of_their_code_or_name(embedded, asked, found):
+def test_assemblies_are_found_by_part_of_their_code_or_name(embedded, asked, found):
     assert [one["code"] for one in told(embedded, f"/v1/assemblies?{asked}")["assemblies"]] == found
 
 
-def test_a_recipe_tells_what_it_asks_for_uses_and_warns_of(embedded):
-    recipe = told(embedded, "/v1/assemblies/stone-fill-skid-steer")
-    asked = {one["name"]: one for one in recipe["inputs"]}
+def test_an_assembly_tells_what_it_asks_for_uses_and_warns_of(embedded):
+    assembly = told(embedded, "/v1/assemblies/stone-fill-skid-steer")
+    asked = {one["name"]: one for one in assembly["inputs"]}
     assert asked["depth"]["is_required"] is True
     assert asked["depth"]["unit"] == "ft"
-    assert any(one["is_crew"] for one in recipe["lines"])
-    assert all(one["caution"] and one["source"] for one in recipe["cautions"])
-    assert recipe["tables"] == "shipped"
+    assert any(one["is_crew"] for one in assembly["lines"])
+    assert all(one["caution"] and one["source"] for one in assembly["cautions"])
+    assert assembly["tables"] == "shipped"
 
 
-def test_a_recipe_that_is_not_there_is_not_found_with_the_nearest(embedded):
+def test_an_assembly_that_is_not_there_is_not_found_with_the_nearest(embedded):
     answer = told(embedded, "/v1/assemblies/geotextil", 404)
     assert answer["errors"][0]["remedy"] == "did you mean 'geotextile'?"
 
@@ -124,7 +124,7 @@ def test_a_project_and_a_version_show_their_own(service, kept):
     told(service, f"/v1/assemblies/made-haul?version={versions[0].id}", 404)
 
 
-def test_versions_in_which_a_recipe_became_another_are_told_newest_first(service, kept):
+def test_versions_in_which_an_assembly_became_another_are_told_newest_first(service, kept):
     valley, versions, _ = kept
     path = f"/v1/rate-sets/{valley.id}/assemblies/made-haul/versions"
     found = told(service, path)["versions"]

@@ -165,7 +165,7 @@ def test_what_is_no_backup_is_a_sentence(tmp_path, content, told_of):
 def test_a_database_of_somebody_else_is_not_restored(tmp_path):
     file = tmp_path / "other.sqlite3"
     with sqlite3.connect(file) as connection:
-        connection.execute("CREATE TABLE recipes (name TEXT)")
+        connection.execute("CREATE TABLE assemblies (name TEXT)")
     connection.close()
     with pytest.raises(StoreUnfit, match="tables that are not ours"):
         restore(file, f"sqlite:///{tmp_path}/new.sqlite3", quiet)

@@ -248,8 +248,8 @@ def test_a_database_of_a_newer_program_is_left_alone(engine):
 
 def test_a_database_with_tables_of_others_is_left_alone(engine):
     with engine.begin() as connection:
-        connection.execute(text("CREATE TABLE recipes (name VARCHAR(9))"))
-    with pytest.raises(StoreUnfit, match="tables that are not ours, such as 'recipes'"):
+        connection.execute(text("CREATE TABLE assemblies (name VARCHAR(9))"))
+    with pytest.raises(StoreUnfit, match="tables that are not ours, such as 'assemblies'"):
         upgrade(engine)
 
 

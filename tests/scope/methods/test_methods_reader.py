@@ -23,14 +23,14 @@ def without(method, key):
     return {**method, "production": left}
 
 
-def test_a_method_takes_the_recipe_inputs_and_crew_of_its_item():
+def test_a_method_takes_the_assembly_inputs_and_crew_of_its_item():
     dig = pit_scope(DIG).items[0].methods[0]
     assert dig.assembly.code == "stone-fill-skid-steer"
     assert dig.crew == "skid-steer-fill"
     assert dig.inputs["depth"].text == "4 ft"
 
 
-def test_a_method_with_a_recipe_of_its_own_takes_what_fits_and_that_recipes_crew():
+def test_a_method_with_an_assembly_of_its_own_takes_what_fits_and_that_assemblies_crew():
     throw = pit_scope(THROW).items[0].methods[0]
     assert throw.crew == "laborers"
     assert set(throw.inputs) == {"length", "width", "depth", "density"}

@@ -36,7 +36,7 @@ from tests.scope.methods.choices import (
         ),
     ],
 )
-def test_a_method_costs_what_an_item_of_its_recipe_costs(method, assembly):
+def test_a_method_costs_what_an_item_of_its_assembly_costs(method, assembly):
     other = THROW if "hand" in method["name"] else BY_HAND
     found = pit_choice(method, other).results[0]
     alone = {"code": "010", "name": "x", "assembly": assembly, "inputs": PIT}
@@ -47,15 +47,15 @@ def test_a_method_costs_what_an_item_of_its_recipe_costs(method, assembly):
     assert found.own == estimate.own_value
 
 
-def test_a_system_gives_the_pace_that_the_recipe_is_priced_with():
+def test_a_system_gives_the_pace_that_the_assembly_is_priced_with():
     found = pit_choice(DIG, BY_HAND).results[0]
     # 1 min + 176 ft / (88 x 2 mph) + 60 x 0.7 / 42 = 3 min a load: 14 ton/hr, which is also the
-    # pace that the recipe itself takes for usual
+    # pace that the assembly itself takes for usual
     assert found.output_per_hr == pytest.approx(14.0)
     assert found.cash == pit_choice({"name": "by machine"}, BY_HAND).results[0].cash
 
 
-def test_hired_trucks_are_paid_for_all_hours_and_no_recipe_minimum_is_lost():
+def test_hired_trucks_are_paid_for_all_hours_and_no_assembly_minimum_is_lost():
     throw = {**THROW, "production": {**THROW["production"], "carriers": "1"}}
     found = pit_choice(throw, BY_HAND).results[0]
     # 40 x 12 x 4 / 27 x 1.35 x 1.05 = 100.8 ton; one truck turns round in 6 + 40 + 24 = 70 min and

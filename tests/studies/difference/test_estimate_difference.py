@@ -81,7 +81,7 @@ def test_lines_are_new_or_dropped_where_only_one_estimate_has_them():
     assert found.cents_by_cause == {"new": 160_00, "dropped": 300_00, "quantity": 0, "rate": 0}
 
 
-def test_another_recipe_drops_all_lines_of_the_old_one():
+def test_another_assembly_drops_all_lines_of_the_old_one():
     flowable = replace(STONE, assembly="flowable-fill")
     assert [one.why for one in difference([STONE], [flowable]).lines] == [("new",), ("dropped",)]
 

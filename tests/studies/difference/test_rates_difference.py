@@ -99,7 +99,7 @@ def test_a_quote_that_is_older_than_a_row_below_hides_that_row(tmp_path):
     ]
 
 
-def test_a_recipe_of_a_higher_set_replaces_its_inputs_and_lines_whole(tmp_path):
+def test_an_assembly_of_a_higher_set_replaces_its_inputs_and_lines_whole(tmp_path):
     head = [row for row in MADE["assemblies"] if row["code"] == "floor-cut"]
     inputs = [row for row in MADE["assembly_inputs"] if row["assembly"] == "floor-cut"]
     lines = [row for row in MADE["assembly_lines"] if row["assembly"] == "floor-cut"]

@@ -446,7 +446,7 @@ def test_a_workbook_of_something_else_is_told() -> None:
         workbook["Items"].title = "Sheet1"
         workbook["Phases"].title = "Phase"
 
-    remedy = "known are 'How to', 'Items', 'Lists', 'Phases', 'Project', 'Recipes'"
+    remedy = "known are 'Assemblies', 'How to', 'Items', 'Lists', 'Phases', 'Project'"
     assert faults_of(filled(change=rename)) == [
         "barn.xlsx: has the unknown sheet 'Phase'; did you mean 'Phases'?",
         f"barn.xlsx: has the unknown sheet 'Sheet1'; {remedy}",

@@ -89,7 +89,7 @@ def test_a_template_of_other_tables_prices_too(tmp_path: Path) -> None:
     path = tmp_path / "empty.xlsx"
     write_template(tables, path)
     scope = read_scope(read_scope_workbook(path.read_bytes(), path.name), tables)
-    # The recipe that asks for least: one required input, 1 to 20,000 sf, a quarter of the way up.
+    # The assembly that asks for least: one required input, 1 to 20,000 sf, a quarter of the way up.
     assert scope.items[0].assembly.code == "slab-pour"
     assert scope.items[0].inputs["area"].text == "5001 sf"
     assert price(scope, tables, SPRING).cash_cost > 0
@@ -103,27 +103,27 @@ def test_the_same_tables_give_the_same_bytes(
     assert again.read_bytes() == template.read_bytes()
 
 
-def test_drop_down_lists_offer_phases_recipes_crews_and_the_inputs_of_the_recipe(
+def test_drop_down_lists_offer_phases_assemblies_crews_and_the_inputs_of_the_assembly(
     template: Path, shipped: Tables
 ) -> None:
     workbook = load_workbook(template)
     items = lists_offered(workbook["Items"])
     assert items["A2:A2000"] == "phase_codes"
-    assert items["D2:D2000"] == "recipe_codes"
+    assert items["D2:D2000"] == "assembly_codes"
     assert items["E2:E2000"] == "crew_codes"
-    assert items["H2:H2000"].startswith("OFFSET('Recipes'!$D$1,MATCH($D2,'Recipes'!$A$1:$A$")
+    assert items["H2:H2000"].startswith("OFFSET('Assemblies'!$D$1,MATCH($D2,'Assemblies'!$A$1:$A$")
     assert lists_offered(workbook["Project"]) == {"B6": "markup_codes"}
     assert workbook["Project"]["A6"].value == "markups"
-    assert workbook.defined_names["recipe_codes"].attr_text == "'Lists'!$A$2:$A$60"
+    assert workbook.defined_names["assembly_codes"].attr_text == "'Lists'!$A$2:$A$60"
     listed = [cell.value for (cell,) in workbook["Lists"]["A2:A60"]]
     assert listed == list(shipped.catalogue.assemblies)
 
 
-def test_every_recipe_is_listed_with_what_it_asks_for(template: Path, shipped: Tables) -> None:
-    rows = list(load_workbook(template)["Recipes"].iter_rows(values_only=True))
+def test_every_assembly_is_listed_with_what_it_asks_for(template: Path, shipped: Tables) -> None:
+    rows = list(load_workbook(template)["Assemblies"].iter_rows(values_only=True))
     by_input = {(row[0], row[3]): row for row in rows}
-    for code, recipe in shipped.catalogue.assemblies.items():
-        for one in recipe.inputs:
+    for code, assembly in shipped.catalogue.assemblies.items():
+        for one in assembly.inputs:
             assert ((code, one.name) in by_input) is not one.is_derived
     length = by_input["guard-rails", "length"]
     assert length == (
