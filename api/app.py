@@ -7,12 +7,12 @@ from datetime import UTC, datetime
 from flask import Flask, Response
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from api.access.sign_in import guard_routes
+from api.access.sign_in import guard_routes, start_limits
 from api.access.token_routes import tokens
 from api.calculations.routes import calculations
 from api.contract.answers import finish
 from api.contract.bodies import check_body
-from api.contract.metrics import count, count_requests
+from api.contract.metrics import count, count_requests, start_metrics
 from api.contract.open_routes import open_routes, serve_specification
 from api.contract.problems import register_problems
 from api.contract.request_log import log_request
@@ -74,7 +74,7 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
     """
     app = Flask(__name__, static_folder=None)
     app.url_map.merge_slashes = False
-    keep_services(app, Services(settings, store, clock))
+    wire(app, settings, store, clock)
     register_problems(app)
     count_requests(app)  # before requests: begin to measure, sign in, look at the body
     guard_routes(app)
@@ -90,6 +90,13 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
             app.wsgi_app, x_for=settings.proxies, x_proto=settings.proxies
         )
     return app
+
+
+def wire(app: Flask, settings: Settings, store: Store, clock: Clock) -> None:
+    """Give an application its settings, store and clock, with nothing counted yet."""
+    keep_services(app, Services(settings, store, clock))
+    start_metrics(app)
+    start_limits(app)
 
 
 def _finish(answer: Response) -> Response:

@@ -26,8 +26,12 @@ _SCHEME = "bearer"
 
 def guard_routes(app: Flask) -> None:
     """Ask for a token on every route of an application that is not open."""
-    app.extensions[_NAME] = Limits()
     app.before_request(_sign_in)
+
+
+def start_limits(app: Flask) -> None:
+    """Begin with nobody's requests counted."""
+    app.extensions[_NAME] = Limits()
 
 
 def current_caller() -> Caller:

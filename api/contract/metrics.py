@@ -68,10 +68,14 @@ class Metrics:
 
 
 def count_requests(app: Flask) -> None:
-    """Count the requests of an application."""
-    app.extensions[_NAME] = Metrics()
+    """Count the requests of an application, once `start_metrics` is called."""
     app.before_request(_begin)
     app.register_blueprint(metrics_routes)
+
+
+def start_metrics(app: Flask) -> None:
+    """Begin to count at zero."""
+    app.extensions[_NAME] = Metrics()
 
 
 def _begin() -> None:

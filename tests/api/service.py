@@ -1,4 +1,8 @@
-"""The service as the tests see it: one application on a store, a clock to turn, a token a role."""
+"""The service as the tests see it: one application on a store, a clock to turn, a token a role.
+
+To build an application takes longer than most tests, so all share one, which is wired anew for each
+service; a test that changes the application itself asks for one of its own.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,7 @@ from flask import Flask
 from werkzeug.test import TestResponse
 
 from api.access.roles import ALLOWED, OPEN
-from api.app import create_app
+from api.app import create_app, wire
 from api.settings import read_settings
 from api.store.accounts import issue_token, open_account
 from api.store.caller import Caller
@@ -22,6 +26,7 @@ from api.store.store import Store
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 ROLES = ("owner", "bookkeeper", "lender")
 _KEYS = count()
+_APPS: dict[int, Flask] = {}  # by the number of proxies in front
 
 
 def new_key() -> dict[str, str]:
@@ -50,12 +55,24 @@ class Service:
     folder: Path
     options: dict[str, str] = field(default_factory=dict)
     clock: Clock = field(default_factory=Clock)
+    is_shared: bool = True
 
     def __post_init__(self) -> None:
         given = {"GROUNDSILL_DATA_FOLDER": str(self.folder), **self.options}
         self.settings = read_settings(given)
-        self.app: Flask = create_app(self.settings, self.store, self.clock)
+        apps, proxies = _APPS if self.is_shared else {}, self.settings.proxies
+        if proxies not in apps:
+            apps[proxies] = create_app(self.settings, self.store, self.clock)
+        self._app = apps[proxies]
+        wire(self._app, self.settings, self.store, self.clock)
+        self._parts = dict(self._app.extensions)
         self.account_id, self.tokens = self.account("Rail & Kiln")
+
+    @property
+    def app(self) -> Flask:
+        """The application, wired for this service whatever others did with it since."""
+        self._app.extensions.update(self._parts)
+        return self._app
 
     def account(self, name: str) -> tuple[Any, dict[str, str]]:
         """Open an account, and return its id and a token for each role."""

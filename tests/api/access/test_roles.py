@@ -13,6 +13,7 @@ from tests.api.projects.made import STONE as ITEM
 from tests.api.service import (
     KNOWN_ROUTES,
     ROLES,
+    Service,
     filled_path,
     guarded_routes,
     new_key,
@@ -26,7 +27,8 @@ def test_every_route_is_in_the_table_and_every_row_of_the_table_is_a_route(embed
     assert not OPEN & ALLOWED.keys()
 
 
-def test_a_route_that_the_table_forgot_is_refused_to_everybody(embedded):
+def test_a_route_that_the_table_forgot_is_refused_to_everybody(sqlite_store, tmp_path):
+    embedded = Service(sqlite_store, tmp_path, is_shared=False)
     embedded.app.add_url_rule("/v1/forgotten", "forgotten", lambda: "secret")
     for role in ROLES:
         answer = embedded.get("/v1/forgotten", role=role)
