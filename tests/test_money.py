@@ -1,6 +1,6 @@
-"""Cents: rounding, extension and splitting."""
+"""One sum of money: rounding, splitting, printing."""
 
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 import numpy as np
 import pytest
@@ -8,16 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import AmountTooLarge
-from estimator.money import (
-    apportion,
-    apportion_by_group,
-    divide_half_up,
-    dollars,
-    extension_cents,
-    money_text,
-    round_to_cent,
-    to_cents,
-)
+from estimator.money import apportion, dollars, money_text, round_to_cent, to_cents
 
 
 @pytest.mark.parametrize(
@@ -60,75 +51,6 @@ def test_cents_and_dollars_say_the_same():
 )
 def test_money_is_printed_with_commas_and_no_negative_nothing(amount, printed):
     assert money_text(Decimal(amount)) == printed
-
-
-@pytest.mark.parametrize(
-    ("numerator", "divisor", "quotient"),
-    [(15, 10, 2), (-15, 10, -2), (14, 10, 1), (-14, 10, -1), (0, 10, 0), (5, 10, 1), (7, 1, 7)],
-)  # fmt: skip
-def test_whole_numbers_divide_half_up_on_both_sides_of_zero(numerator, divisor, quotient):
-    assert divide_half_up(np.array([numerator]), divisor).tolist() == [quotient]
-
-
-@pytest.mark.parametrize(
-    ("quantity", "decimals", "rate", "cents"),
-    [
-        (4619, 3, 336_000, 15_520),  # 4.619 x 33.60 = 155.1984
-        (1, 0, 50, 1),  # 1 x 0.0050, a tie
-        (1, 0, 49, 0),
-        (-1, 0, 50, -1),
-        (50, 2, 100, 1),  # 0.50 x 0.01 is half a cent
-        (5, 1, 33_330, 167),  # 0.5 x 3.333 = 1.6665
-        (5, 1, -33_330, -167),
-        (12_50, 2, 1_411_250, 176_406),  # 12.50 x 141.125 = 1764.0625
-        (10, 0, 15, 2),  # 10 x 0.0015 = 0.015, a tie
-        (3, 4, 500_000, 2),  # 0.0003 x 50 = 0.015, a tie
-        (0, 2, 999_999, 0),
-    ],
-)
-def test_an_extension_is_carried_to_the_cent(quantity, decimals, rate, cents):
-    extended = extension_cents(np.array([quantity]), np.array([decimals]), np.array([rate]))
-    assert extended.tolist() == [cents]
-
-
-def test_lines_of_different_precision_extend_side_by_side():
-    extended = extension_cents(
-        np.array([5, 50, 500, 5000, 50000]),
-        np.array([0, 1, 2, 3, 4]),
-        np.array([30_050, 30_050, 30_050, 30_050, 30_050]),
-    )
-    assert extended.tolist() == [1503, 1503, 1503, 1503, 1503]
-
-
-def test_no_lines_extend_to_no_cents():
-    nothing = np.array([], dtype=np.int64)
-    assert extension_cents(nothing, nothing, nothing).tolist() == []
-
-
-@pytest.mark.parametrize(("quantity", "rate"), [(2**31, 2**31), (-(2**40), 2**30), (10**18, 10**4)])
-def test_a_product_beyond_62_bits_is_refused(quantity, rate):
-    with pytest.raises(AmountTooLarge) as refusal:
-        extension_cents(np.array([1, quantity]), np.array([0, 0]), np.array([1, rate]))
-    assert str(refusal.value) == (
-        "a quantity times its rate is too large to be priced to the cent; "
-        "check the quantity and the rate, or split the item"
-    )
-
-
-@given(
-    st.lists(
-        st.tuples(st.integers(-(10**9), 10**9), st.integers(0, 4), st.integers(0, 10**8)),
-        min_size=1,
-        max_size=20,
-    )
-)
-def test_extension_is_that_of_decimals(lines):
-    quantity, decimals, rate = (np.array(column) for column in zip(*lines, strict=True))
-    expected = [
-        int((Decimal(q).scaleb(-d) * r).scaleb(-2).quantize(Decimal(1), rounding=ROUND_HALF_UP))
-        for q, d, r in lines
-    ]
-    assert extension_cents(quantity, decimals, rate).tolist() == expected
 
 
 @pytest.mark.parametrize(
@@ -176,26 +98,3 @@ def test_parts_depend_on_proportions_only(total, weights, times):
 def test_more_weight_never_gets_less(total, weights):
     ranked = sorted(zip(weights, apportion(total, weights), strict=True))
     assert [part for _, part in ranked] == sorted(part for _, part in ranked)
-
-
-@given(st.data())
-def test_many_groups_are_split_as_each_by_itself(data):
-    groups = data.draw(st.lists(st.integers(0, 4), min_size=1, max_size=30))
-    weights = [data.draw(st.integers(1, 10**6)) for _ in groups]
-    totals = [data.draw(st.integers(0, 10**6)) if n in groups else 0 for n in range(5)]
-    together = apportion_by_group(np.array(groups), np.array(totals), np.array(weights))
-    for group in set(groups):
-        here = [n for n, other in enumerate(groups) if other == group]
-        apart = apportion(totals[group], [weights[n] for n in here])
-        assert together[here].tolist() == apart
-
-
-def test_a_group_without_weight_shares_out_nothing():
-    parts = apportion_by_group(np.array([0, 1, 0]), np.array([0, 9]), np.array([0, 3, 0]))
-    assert parts.tolist() == [0, 9, 0]
-
-
-@pytest.mark.parametrize(("total", "weight"), [(2**40, 2**40), (1, 2**53)])
-def test_a_split_that_would_not_be_exact_is_refused(total, weight):
-    with pytest.raises(AmountTooLarge, match="a sum is too large to be split exactly"):
-        apportion_by_group(np.array([0]), np.array([total]), np.array([weight]))

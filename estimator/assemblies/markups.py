@@ -8,8 +8,9 @@ from decimal import Decimal
 
 import numpy as np
 
+from estimator.cents import Cents, divide_half_up
 from estimator.errors import Faults, did_you_mean, quoted
-from estimator.money import Cents, divide_half_up, dollars, to_cents
+from estimator.money import dollars, to_cents
 from estimator.rates.folders import TableFolder, table_rows
 from estimator.rates.resources import KINDS
 from estimator.rates.rows import Origin, Row

@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.assemblies.needs import LineNeed
-from estimator.money import apportion_by_group
+from estimator.cents import apportion_by_group
 from estimator.quantity.rounding import scaled_half_up, up_to_multiple
 
 Scaled = npt.NDArray[np.int64]

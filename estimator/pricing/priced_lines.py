@@ -10,8 +10,9 @@ import numpy.typing as npt
 
 from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.ordering import Order, ordered_together
+from estimator.cents import extension_cents
 from estimator.errors import AmountTooLarge, Faults
-from estimator.money import RATE_DECIMALS, extension_cents
+from estimator.money import RATE_DECIMALS
 from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Scope
 

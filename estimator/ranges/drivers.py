@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from estimator.money import Cents
+from estimator.cents import Cents
 from estimator.ranges.simulation import Progress
 from estimator.ranges.totals import SimulatedTotals, mean_of, spread
 

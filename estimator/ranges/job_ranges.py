@@ -7,8 +7,8 @@ from functools import cached_property
 
 import numpy as np
 
+from estimator.cents import Cents
 from estimator.errors import AmountTooLarge, Faults, RangeFaulty, fault
-from estimator.money import Cents
 from estimator.ranges.correlation import DEFAULT_CORRELATION, Correlation, check_size
 from estimator.ranges.events import Event
 from estimator.ranges.item_range import ItemRange

@@ -12,8 +12,8 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
+from estimator.cents import Cents
 from estimator.errors import RangeFaulty, fault
-from estimator.money import Cents
 from estimator.ranges.job_ranges import JobRanges
 from estimator.ranges.scores import Ranks
 from estimator.ranges.totals import SimulatedTotals

@@ -14,8 +14,9 @@ from numbers import Real
 
 import numpy as np
 
+from estimator.cents import Cents, divide_half_up
 from estimator.errors import RangeFaulty, fault, quoted
-from estimator.money import Cents, divide_half_up, dollars, money_text
+from estimator.money import dollars, money_text
 from estimator.quantity.rounding import whole_above
 from estimator.ranges.job_ranges import JobRanges
 

@@ -5,7 +5,8 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from estimator.money import apportion, dollars, extension_cents, round_to_cent, to_cents
+from estimator.cents import extension_cents
+from estimator.money import apportion, dollars, round_to_cent, to_cents
 from estimator.quantity.rounding import scaled_half_up, whole_above
 from tests.published.source import published
 

@@ -13,8 +13,9 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
+from estimator.cents import Cents, divide_half_up
 from estimator.errors import LaborFaulty, fault
-from estimator.money import Cents, divide_half_up, round_to_cent, to_cents
+from estimator.money import round_to_cent, to_cents
 from estimator.rates.decimal_check import check_decimals
 
 _RATE_DECIMALS = 6

@@ -14,14 +14,9 @@ from typing import overload
 import numpy as np
 import numpy.typing as npt
 
+from estimator.cents import Cents, divide_half_up
 from estimator.errors import EquipmentFaulty, fault
-from estimator.money import (
-    RATE_DECIMALS,
-    Cents,
-    divide_half_up,
-    dollars,
-    to_cents,
-)
+from estimator.money import RATE_DECIMALS, dollars, to_cents
 from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates, RentalTier
 
 _MOST_HOURS = 24 * LONGEST_DAYS

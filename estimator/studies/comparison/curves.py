@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from estimator.cents import Cents
 from estimator.errors import MethodsFaulty, fault, quoted
-from estimator.money import Cents
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import AS_WRITTEN, Changes, method_prices
 from estimator.studies.comparison.method_result import in_all_cents

@@ -19,8 +19,9 @@ from estimator.assemblies.assembly import CREW_HOURS, PRODUCTION_RATE, QUANTITY,
 from estimator.assemblies.markups import percent_markup_cents
 from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import order_of
+from estimator.cents import Cents, extension_cents
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
-from estimator.money import RATE_DECIMALS, Cents, extension_cents, to_cents
+from estimator.money import RATE_DECIMALS, to_cents
 from estimator.production.many_outputs import Outputs, many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit

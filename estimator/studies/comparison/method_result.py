@@ -9,7 +9,8 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
-from estimator.money import Cents, divide_half_up, dollars, round_to_cent, to_cents
+from estimator.cents import Cents, divide_half_up
+from estimator.money import dollars, round_to_cent, to_cents
 from estimator.production.bottleneck import CARRIERS
 from estimator.production.hired_hours import hired_hours
 from estimator.production.production_range import production_range

@@ -14,8 +14,9 @@ from typing import Any
 
 import numpy as np
 
+from estimator.cents import extension_cents
 from estimator.errors import AmountTooLarge, Faults, InputFaulty, fault, quoted
-from estimator.money import RATE_DECIMALS, dollars, extension_cents
+from estimator.money import RATE_DECIMALS, dollars
 from estimator.pricing.estimate_json import FORM
 from estimator.rates.resources import KINDS
 from estimator.studies.difference.compared_estimate import Compared, DifferenceLine, MarkupSum

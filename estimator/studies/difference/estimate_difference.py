@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from estimator.money import extension_cents
+from estimator.cents import extension_cents
 from estimator.studies.difference.compared_estimate import Compared, DifferenceLine, MarkupSum
 
 NEW, DROPPED, QUANTITY, RATE = "new", "dropped", "quantity", "rate"

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from estimator.assemblies.markups import Markup, MarkupAmount, markup_amounts
-from estimator.money import Cents
+from estimator.cents import Cents
 from estimator.pricing.estimate import Estimate
 from estimator.ranges.contingency import contingency_markups
 from estimator.ranges.distributions import Distribution, Triangular
