@@ -176,22 +176,22 @@ def fault(error: type[InputFaulty], what: str, remedy: str = "", where: str = ""
 class Faults:
     """Collects the faults of one input, so that all are told in one answer."""
 
-    found: list[Fault] = field(default_factory=list)
+    entries: list[Fault] = field(default_factory=list)
 
     def add(self, where: str, what: str, remedy: str = "") -> None:
         """Note one fault."""
-        self.found.append(Fault(where, what, remedy))
+        self.entries.append(Fault(where, what, remedy))
 
     def take(self, where: str, error: InputFaulty) -> None:
         """Note the faults of an error, placed under `where`."""
         for one in error.faults:
             place = f"{where}, {one.where}" if where and one.where else where or one.where
-            self.found.append(Fault(place, one.what, one.remedy))
+            self.entries.append(Fault(place, one.what, one.remedy))
 
     def raise_if_any(self, error: type[InputFaulty]) -> None:
         """Raise `error` with every fault noted so far, if there is one."""
-        if self.found:
-            raise error(self.found)
+        if self.entries:
+            raise error(self.entries)
 
 
 def quoted(text: object) -> str:

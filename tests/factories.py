@@ -66,7 +66,7 @@ def faults_of(*folders: TableFolder) -> list[str]:
     """Return the faults of a stack of folders as sentences."""
     faults = Faults()
     read_tables(folders, faults)
-    return [str(fault) for fault in faults.found]
+    return [str(fault) for fault in faults.entries]
 
 
 def located(value: object, where: str = "scope") -> Located:

@@ -54,7 +54,7 @@ def test_faults_of_an_error_are_taken_under_a_place():
     faults.take("row 2", fault(FormulaFaulty, "is wrong"))
     faults.take("row 3", fault(FormulaFaulty, "is wrong", where="cost"))
     faults.take("", fault(FormulaFaulty, "is wrong", where="cost"))
-    assert [one.where for one in faults.found] == ["row 2", "row 3, cost", "cost"]
+    assert [one.where for one in faults.entries] == ["row 2", "row 3, cost", "cost"]
 
 
 def test_faults_are_raised_together_and_only_if_there_are_any():

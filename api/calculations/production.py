@@ -65,14 +65,14 @@ def _system(asked: Mapping[str, Any]) -> WorkingSystem:
     try:
         with faults_at(ROOT):
             load = Load(float(asked["load"]["size"]), asked["load"]["unit"])
-            if not faults.found:
+            if not faults.entries:
                 return WorkingSystem(
                     asked["name"], asked["carriers"], load, steps, stations,
                     float(asked["efficiency"]), float(asked["shift_hr"]),
                 )  # fmt: skip
     except InputFaulty as error:
         faults.take("", error)
-    raise ProductionFaulty(faults.found)
+    raise ProductionFaulty(faults.entries)
 
 
 def _each(name: str, asked: list[Mapping[str, Any]], read: Any, faults: Faults) -> tuple[Any, ...]:
@@ -99,7 +99,7 @@ def _step(asked: Mapping[str, Any]) -> CycleStep:
         return FlowStep(name, float(asked["rate_per_hr"]), asked["unit"], station)
     faults = Faults()
     faults.add("", "is not timed in one way", _ONE_WAY)
-    raise ProductionFaulty(faults.found)
+    raise ProductionFaulty(faults.entries)
 
 
 def _station(asked: Mapping[str, Any]) -> Station:

@@ -104,13 +104,13 @@ def compare_methods(asked: dict[str, Any]) -> Response:
     """Compare the methods of an item: the same bytes as `groundsill compare --json`."""
     from estimator.studies.comparison.comparison import compare
     from estimator.studies.comparison.comparison_json import comparison_json
-    from estimator.studies.comparison.findings import Asked, findings
+    from estimator.studies.comparison.findings import Variation, findings_of
 
     read = scope_of_fields(asked)
     check_comparison_size(read.scope, asked["item"])
-    varied = tuple(Asked(**one) for one in asked["vary"])
+    varied = tuple(Variation(**one) for one in asked["vary"])
     compared = compare(read.scope, read.tables, read.on, asked["item"], asked.get("day_worth"))
-    return _text(comparison_json(compared, findings(compared, varied)))
+    return _text(comparison_json(compared, findings_of(compared, varied)))
 
 
 @calculations.post(f"{_AT}/volumes")

@@ -113,9 +113,9 @@ def taken_off(
     for n, part in enumerate(parts):
         place = pointer("parts", n, "dimensions")
         function, dimensions = known[part["shape"]], part["dimensions"]
-        noted = len(faults.found)
+        noted = len(faults.entries)
         _check_names(function, part["shape"], dimensions, place, faults)
-        if len(faults.found) == noted:
+        if len(faults.entries) == noted:
             try:
                 with faults_at(place, dimensions):
                     value = function.compute(**_numbers(dimensions))

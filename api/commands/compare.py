@@ -14,7 +14,7 @@ from api.commands.options import CHARTS, on_option, rates_option, scope_argument
 if TYPE_CHECKING:
     from estimator.studies.comparison.changing_course import ChangedCourse
     from estimator.studies.comparison.comparison import Comparison
-    from estimator.studies.comparison.findings import Asked, Findings
+    from estimator.studies.comparison.findings import Findings, Variation
 
 
 @click.command()
@@ -57,24 +57,24 @@ def compare(
     from api.commands.comparison_shown import show_comparison
     from api.commands.opening import open_scope
     from estimator.studies.comparison import comparison, comparison_json
-    from estimator.studies.comparison.findings import findings
+    from estimator.studies.comparison.findings import findings_of
 
-    asked = _asked(vary, low, high)
+    variations = _variations(vary, low, high)
     _check_usage(placed, by, switch, chart)
     opened = open_scope(scope, rates, on)
     compared = comparison.compare(
         opened.scope, opened.tables, opened.on, item, _dollars(day_worth, "$/day", "--day-worth")
     )
     course = _course(compared, placed, by, switch) if placed and by else None
-    found = findings(compared, asked, course)
-    _write(compared, found, chart, xlsx)
+    findings = findings_of(compared, variations, course)
+    _write(compared, findings, chart, xlsx)
     if as_json:
-        click.echo(comparison_json.comparison_json(compared, found), nl=False)
+        click.echo(comparison_json.comparison_json(compared, findings), nl=False)
     else:
-        show_comparison(compared, found, has_asked=bool(asked))
+        show_comparison(compared, findings, is_varied=bool(variations))
 
 
-def _write(compared: Comparison, found: Findings, chart: Path | None, xlsx: Path | None) -> None:
+def _write(compared: Comparison, findings: Findings, chart: Path | None, xlsx: Path | None) -> None:
     """Write the files that are asked for, all of them or none."""
     from estimator.workbook.writing.whole_file import write_all
 
@@ -83,11 +83,11 @@ def _write(compared: Comparison, found: Findings, chart: Path | None, xlsx: Path
         from estimator.charts.drawing import form_of
         from estimator.charts.method_chart import method_chart
 
-        contents[chart] = method_chart(compared, found, form_of(chart))
+        contents[chart] = method_chart(compared, findings, form_of(chart))
     if xlsx is not None:
         from estimator.workbook.comparison_workbook import comparison_bytes
 
-        contents[xlsx] = comparison_bytes(compared, found)
+        contents[xlsx] = comparison_bytes(compared, findings)
     write_all(contents)
     if chart is not None:
         click.echo(f"The chart is in {chart}.", err=True)
@@ -95,15 +95,17 @@ def _write(compared: Comparison, found: Findings, chart: Path | None, xlsx: Path
         click.echo(f"The comparison is in {xlsx}.", err=True)
 
 
-def _asked(vary: tuple[str, ...], low: tuple[str, ...], high: tuple[str, ...]) -> tuple[Asked, ...]:
-    from estimator.studies.comparison.findings import Asked
+def _variations(
+    vary: tuple[str, ...], low: tuple[str, ...], high: tuple[str, ...]
+) -> tuple[Variation, ...]:
+    from estimator.studies.comparison.findings import Variation
 
     if len(vary) > 2:
         raise click.UsageError("Give --vary once for a curve, or twice for a map.")
     if max(len(low), len(high)) > len(vary):
         raise click.UsageError("Each --from and --to belongs to a --vary before it.")
     return tuple(
-        Asked(name, low[n] if n < len(low) else "", high[n] if n < len(high) else "")
+        Variation(name, low[n] if n < len(low) else "", high[n] if n < len(high) else "")
         for n, name in enumerate(vary)
     )
 

@@ -25,8 +25,8 @@ MAP_COLUMNS, MAP_ROWS = 56, 15
 MOST_TURNING = 10
 
 
-def show_comparison(comparison: Comparison, found: Findings, *, has_asked: bool) -> None:
-    """Print a comparison with what was found; `has_asked` if a value was to be varied."""
+def show_comparison(comparison: Comparison, findings: Findings, *, is_varied: bool) -> None:
+    """Print a comparison with what was found; `is_varied` if a value was to be varied."""
     with page() as out:
         item = comparison.item
         out.print(f"{comparison.project}, priced at the rates of {comparison.on}")
@@ -34,16 +34,16 @@ def show_comparison(comparison: Comparison, found: Findings, *, has_asked: bool)
         _show_costs(out, comparison)
         _show_work(out, comparison)
         _show_best(out, comparison)
-        if found.course:
-            _show_course(out, found.course)
-        if found.saving:
-            _show_saving(out, found.saving)
-        if has_asked and found.curves:
-            _show_curves(out, comparison, found.curves, found.turning)
-        elif found.cost_map:
-            _show_map(out, comparison, found.cost_map)
+        if findings.course:
+            _show_course(out, findings.course)
+        if findings.saving:
+            _show_saving(out, findings.saving)
+        if is_varied and findings.curves:
+            _show_curves(out, comparison, findings.curves, findings.turning)
+        elif findings.cost_map:
+            _show_map(out, comparison, findings.cost_map)
         else:
-            _show_turning(out, comparison, found.turning)
+            _show_turning(out, comparison, findings.turning)
         _show_words(out, comparison)
 
 
@@ -133,9 +133,9 @@ def _show_curves(
         value_text,
     )
 
-    told = [turning_sentence(comparison, point) for point in turning]
+    texts = [turning_sentence(comparison, point) for point in turning]
     out.print()
-    for sentence in told or [no_turning_sentence(comparison, curves)]:
+    for sentence in texts or [no_turning_sentence(comparison, curves)]:
         hanging(out, "", "", f"{sentence[0].upper()}{sentence[1:]}.")
     count = len(comparison.prepared)
     shown = table(
@@ -151,50 +151,50 @@ def _show_curves(
     show_table(out, shown)
 
 
-def _show_map(out: Console, comparison: Comparison, found: CostMap) -> None:
+def _show_map(out: Console, comparison: Comparison, cost_map: CostMap) -> None:
     from estimator.studies.comparison.sentences import value_text
 
-    out.print(f"\nCheapest in all: {found.up.name} up, {found.across.name} across")
-    ny, nx = found.cheapest.shape
+    out.print(f"\nCheapest in all: {cost_map.up.name} up, {cost_map.across.name} across")
+    ny, nx = cost_map.cheapest.shape
     rows = np.linspace(ny - 1, 0, MAP_ROWS).round().astype(int)
     columns = np.linspace(0, nx - 1, MAP_COLUMNS).round().astype(int)
-    labels = [value_text(found.up, float(found.up_values[row])) for row in rows.tolist()]
+    labels = [value_text(cost_map.up, float(cost_map.up_values[row])) for row in rows.tolist()]
     width = max(map(len, labels))
     for label, row in zip(labels, rows.tolist(), strict=True):
-        field = "".join(str(place + 1) for place in found.cheapest[row, columns].tolist())
+        field = "".join(str(place + 1) for place in cost_map.cheapest[row, columns].tolist())
         out.print(f"{label:>{width}}  {field}")
-    low, high = (value_text(found.across, float(found.across_values[n])) for n in (0, -1))
+    low, high = (value_text(cost_map.across, float(cost_map.across_values[n])) for n in (0, -1))
     out.print(f"{'':{width}}  {low}{high:>{MAP_COLUMNS - len(low)}}")
-    written = (f"{one.name} {value_text(one, one.base)}" for one in (found.across, found.up))
+    written = (f"{one.name} {value_text(one, one.base)}" for one in (cost_map.across, cost_map.up))
     out.print(f"As written: {', '.join(written)}")
     key = (f"{n} {one.method.name}" for n, one in enumerate(comparison.prepared, start=1))
     hanging(out, "", "", "; ".join(key))
 
 
-def _show_saving(out: Console, found: SaveOrScrap) -> None:
+def _show_saving(out: Console, saving: SaveOrScrap) -> None:
     from estimator.studies.comparison.sentences import saving_sentence
 
     shown = table(
         ("Where the difference lies", "text"), ("Saving $", "number"), ("Scrapping $", "number"),
         ("More $", "number"),
     )  # fmt: skip
-    for part in found.parts:
+    for part in saving.parts:
         shown.add_row(
             part.name, f"{part.first:,.2f}", f"{part.second:,.2f}", f"{part.difference:,.2f}"
         )
-    save, scrap = found.save.in_all, found.scrap.in_all
+    save, scrap = saving.save.in_all, saving.scrap.in_all
     shown.add_row("In all", f"{save:,.2f}", f"{scrap:,.2f}", f"{scrap - save:,.2f}", style="bold")
     out.print()
     show_table(out, shown)
-    sentence = saving_sentence(found)
+    sentence = saving_sentence(saving)
     out.print()
     hanging(out, "", "", f"{sentence[0].upper()}{sentence[1:]}.")
 
 
-def _show_course(out: Console, found: ChangedCourse) -> None:
+def _show_course(out: Console, course: ChangedCourse) -> None:
     from estimator.studies.comparison.sentences import course_sentence
 
-    now, unit = found.now, found.unit
+    now, unit = course.now, course.unit
     slow, fast = max(now.remaining_days_range), min(now.remaining_days_range)
     pace = (
         f"So far {now.pace.placed:,.2f} {unit} in {now.pace.days} days, {now.pace.per_day:,.2f} a "
@@ -207,13 +207,13 @@ def _show_course(out: Console, found: ChangedCourse) -> None:
         ("", "code"), ("The rest by", "text"), ("Cost $", "number"), ("Days", "number"),
         ("In all $", "number"),
     )  # fmt: skip
-    for n, way in enumerate(found.ways, start=1):
+    for n, way in enumerate(course.ways, start=1):
         name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name
         shown.add_row(str(n), name, f"{way.full:,.2f}", f"{way.days:,.2f}", f"{way.in_all:,.2f}")
     out.print()
     show_table(out, shown)
     out.print()
-    hanging(out, "", "", course_sentence(found) + ".")
+    hanging(out, "", "", course_sentence(course) + ".")
 
 
 def _show_words(out: Console, comparison: Comparison) -> None:

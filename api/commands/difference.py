@@ -28,11 +28,11 @@ def difference(before: Path, after: Path, as_json: bool) -> None:
     from estimator.studies.difference.estimate_difference import estimate_difference
     from estimator.studies.difference.estimate_difference_json import estimate_difference_json
 
-    found = estimate_difference(_read(before), _read(after))
+    compared = estimate_difference(_read(before), _read(after))
     if as_json:
-        click.echo(estimate_difference_json(found), nl=False)
+        click.echo(estimate_difference_json(compared), nl=False)
     else:
-        show_difference(found)
+        show_difference(compared)
 
 
 def _read(file: Path) -> Compared:

@@ -55,14 +55,14 @@ def price(
     if template is not None:
         _write_template(template, rates)
     if scope is not None:
-        asked = _Asked(confidence, seed, chart) if with_risk else None
-        _price(scope, rates, on, xlsx, as_json, asked)
+        options = _RiskOptions(confidence, seed, chart) if with_risk else None
+        _price(scope, rates, on, xlsx, as_json, options)
     elif template is None:
         raise click.UsageError("Give a SCOPE to price, or --template FILE.xlsx.")
 
 
 @dataclass(frozen=True)
-class _Asked:
+class _RiskOptions:
     """What is asked of how sure an estimate is."""
 
     confidence: float | None
@@ -84,13 +84,13 @@ def _price(
     on: datetime | None,
     xlsx: Path | None,
     as_json: bool,
-    asked: _Asked | None,
+    options: _RiskOptions | None,
 ) -> None:
     from api.commands.opening import open_scope, priced
 
     estimate = priced(open_scope(path, rates, on))
-    risk = None if asked is None else _risk(estimate, asked)
-    _write(estimate, risk, xlsx, None if asked is None else asked.chart)
+    risk = None if options is None else _risk(estimate, options)
+    _write(estimate, risk, xlsx, None if options is None else options.chart)
     if as_json:
         from estimator.pricing.estimate_json import estimate_json
         from estimator.studies.risk.risk_json import risk_fields
@@ -106,14 +106,14 @@ def _price(
             show_risk(risk)
 
 
-def _risk(estimate: Estimate, asked: _Asked) -> JobRisk:
+def _risk(estimate: Estimate, options: _RiskOptions) -> JobRisk:
     """Return how sure an estimate is."""
     from api.commands.progress import progress_bar
     from estimator.ranges.latin_hypercube import DEFAULT_SEED
     from estimator.studies.risk.job_risk import DEFAULT_CONFIDENCE, job_risk
 
-    confidence = DEFAULT_CONFIDENCE if asked.confidence is None else asked.confidence
-    seed = DEFAULT_SEED if asked.seed is None else asked.seed
+    confidence = DEFAULT_CONFIDENCE if options.confidence is None else options.confidence
+    seed = DEFAULT_SEED if options.seed is None else options.seed
     with progress_bar("Drawing") as progress:
         return job_risk(estimate, confidence, seed, progress=progress)
 

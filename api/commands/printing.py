@@ -114,10 +114,10 @@ def hanging(out: Console, first: str, others: str, text: str) -> None:
         out.print(Text((others if number else first) + line.plain))
 
 
-def sentences(out: Console, heading: str, told: Sequence[str]) -> None:
+def sentences(out: Console, heading: str, texts: Sequence[str]) -> None:
     """Print sentences as a list under a heading; nothing if there are none."""
-    if not told:
+    if not texts:
         return
     out.print(f"\n{heading}")
-    for sentence in told:
+    for sentence in texts:
         hanging(out, "- ", "  ", sentence)

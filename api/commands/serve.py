@@ -75,9 +75,9 @@ def _is_up_to_date(engine: Engine) -> bool:
     from api.store.migrations.current_step import newest_step, step_of
 
     with engine.connect() as connection:
-        found = step_of(connection) == newest_step()
+        is_newest = step_of(connection) == newest_step()
     engine.dispose()
-    return found
+    return is_newest
 
 
 def _upgrade(engine: Engine) -> None:

@@ -82,11 +82,11 @@ def _compared(estimate: Estimate, asked: Asked) -> str:
     from estimator.studies.comparison.comparison_json import comparison_json
 
     check_comparison_size(estimate.scope, asked["item"])
-    varied = tuple(findings.Asked(**one) for one in asked["vary"])
+    varied = tuple(findings.Variation(**one) for one in asked["vary"])
     compared = compare(
         estimate.scope, estimate.tables, estimate.on, asked["item"], asked.get("day_worth")
     )
-    return comparison_json(compared, findings.findings(compared, varied))
+    return comparison_json(compared, findings.findings_of(compared, varied))
 
 
 def _ranged(estimate: Estimate, asked: Asked) -> str:

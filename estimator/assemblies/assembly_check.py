@@ -151,13 +151,13 @@ class _AssemblyCheck:
 
     def _fits(self, where: str, formula: Formula, wanted: Dimension, what: str) -> None:
         try:
-            found = formula_dimension(formula, self.assembly.dimensions)
+            dimension = formula_dimension(formula, self.assembly.dimensions)
         except FormulaFaulty as error:
             self.faults.take(where, error)
             return
-        if found != wanted:
+        if dimension != wanted:
             self.faults.add(
                 where,
-                f"formula {quoted(formula.text)} gives {dimension_words(found)}, "
+                f"formula {quoted(formula.text)} gives {dimension_words(dimension)}, "
                 f"not {dimension_words(wanted)} ({what})",
             )

@@ -68,7 +68,7 @@ def _member_line(member: CrewMember, rates: RateTable) -> AssemblyLine:
 
 
 def worked_out(
-    assembly: Assembly, has_crew: bool, given: Mapping[str, Values]
+    assembly: Assembly, has_crew: bool, inputs: Mapping[str, Values]
 ) -> dict[str, Values]:
     """Return all values that the assembly's formulas use, in base units.
 
@@ -78,16 +78,16 @@ def worked_out(
         The assembly.
     has_crew : bool
         Whether a crew does the work, so that its hours are needed.
-    given : mapping of str to float array, each of shape (n,) or ()
+    inputs : mapping of str to float array, each of shape (n,) or ()
         The inputs of the scope or their defaults, and `shift`.
 
     Returns
     -------
     dict of str to float array
-        `given`, the derived inputs, `quantity` and, with a crew, `crew_hours`. What divides by
+        `inputs`, the derived inputs, `quantity` and, with a crew, `crew_hours`. What divides by
         zero is infinite or NaN here; the caller refuses it by item.
     """
-    values = dict(given)
+    values = dict(inputs)
     for name, formula in assembly.steps:
         values[name] = formula.evaluate(values)
     if has_crew and CREW_HOURS not in values:

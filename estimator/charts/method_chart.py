@@ -28,13 +28,13 @@ _MOST_LABELS = 3
 _FAR = 1.8
 
 
-def method_chart(comparison: Comparison, found: Findings, form: Form) -> bytes:
+def method_chart(comparison: Comparison, findings: Findings, form: Form) -> bytes:
     """Return the chart of what was found, as the bytes of a file.
 
     Parameters
     ----------
     comparison : Comparison
-    found : Findings
+    findings : Findings
         With curves or a map.
     form : str
         `svg` or `png`.
@@ -48,10 +48,10 @@ def method_chart(comparison: Comparison, found: Findings, form: Form) -> bytes:
     note = f"{comparison.project}, rates of {comparison.on}, a day worth ${comparison.day_worth:,}"
     with house_style():
         figure, axes = new_axes(title, note)
-        if found.cost_map is not None:
-            _draw_map(axes, comparison, found.cost_map)
-        elif found.curves is not None:
-            _draw_curves(axes, comparison, found.curves, found.turning)
+        if findings.cost_map is not None:
+            _draw_map(axes, comparison, findings.cost_map)
+        elif findings.curves is not None:
+            _draw_curves(axes, comparison, findings.curves, findings.turning)
         else:
             raise fault(MethodsFaulty, "nothing is varied that could be drawn", "name an input")
         return drawn(figure, form)
@@ -116,31 +116,33 @@ def _mark_as_written(axes: Axes, varied: Varied, low: float, high: float) -> Non
         )
 
 
-def _draw_map(axes: Axes, comparison: Comparison, found: CostMap) -> None:
+def _draw_map(axes: Axes, comparison: Comparison, cost_map: CostMap) -> None:
     from matplotlib.colors import ListedColormap
     from matplotlib.patches import Patch
 
     count = len(comparison.prepared)
     colors = ListedColormap([_color(place) for place in range(count)])
     axes.pcolormesh(
-        found.across_values, found.up_values, found.cheapest,
+        cost_map.across_values, cost_map.up_values, cost_map.cheapest,
         cmap=colors, vmin=-0.5, vmax=count - 0.5, shading="nearest", alpha=0.85, rasterized=True,
     )  # fmt: skip
-    if _is_inside(found):
-        axes.plot([found.across.base], [found.up.base], "o", color="white", markeredgecolor="black")
-    axes.set_xlabel(_axis_words(found.across))
-    axes.set_ylabel(_axis_words(found.up))
-    _show_shares(axes.xaxis, found.across)
-    _show_shares(axes.yaxis, found.up)
-    shown = np.unique(found.cheapest).tolist()
+    if _is_inside(cost_map):
+        axes.plot(
+            [cost_map.across.base], [cost_map.up.base], "o", color="white", markeredgecolor="black"
+        )
+    axes.set_xlabel(_axis_words(cost_map.across))
+    axes.set_ylabel(_axis_words(cost_map.up))
+    _show_shares(axes.xaxis, cost_map.across)
+    _show_shares(axes.yaxis, cost_map.up)
+    shown = np.unique(cost_map.cheapest).tolist()
     patches = [Patch(color=_color(place)) for place in shown]
     _legend(axes, patches, [f"{n + 1} {comparison.prepared[n].method.name}" for n in shown])
 
 
-def _is_inside(found: CostMap) -> bool:
-    across, up = found.across_values, found.up_values
-    is_across = across[0] <= found.across.base <= across[-1]
-    return bool(is_across and up[0] <= found.up.base <= up[-1])
+def _is_inside(cost_map: CostMap) -> bool:
+    across, up = cost_map.across_values, cost_map.up_values
+    is_across = across[0] <= cost_map.across.base <= across[-1]
+    return bool(is_across and up[0] <= cost_map.up.base <= up[-1])
 
 
 def _axis_words(varied: Varied) -> str:

@@ -145,8 +145,8 @@ def _given(items: Sequence[Item], scope: Scope) -> dict[str, Values]:
     names = set().union(*written)
     for one in items[0].assembly.inputs:
         if one.name in names:
-            given = [inputs.get(one.name) for inputs in written]
-            listed = [one.base_default if g is None else g.base_value for g in given]
+            input_values = [inputs.get(one.name) for inputs in written]
+            listed = [one.base_default if g is None else g.base_value for g in input_values]
             values[one.name] = np.array(listed)
         elif not one.is_derived:
             values[one.name] = np.asarray(one.base_default)

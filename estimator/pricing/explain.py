@@ -121,15 +121,15 @@ class _Working:
         self.item = item
         self.tables = tables
         inputs = item.assembly.inputs
-        given = {
+        base_values = {
             one.name: np.float64(
                 item.inputs[one.name].base_value if one.name in item.inputs else one.base_default
             )
             for one in inputs
             if not one.is_derived
         }
-        given[SHIFT] = np.float64(scope.shift.base_value)
-        self.values = worked_out(item.assembly, bool(item.crew), given)  # type: ignore[arg-type]
+        base_values[SHIFT] = np.float64(scope.shift.base_value)
+        self.values = worked_out(item.assembly, bool(item.crew), base_values)  # type: ignore[arg-type]
         self.formulas = dict(item.assembly.steps)
         if item.crew:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)

@@ -279,9 +279,9 @@ def cycle_minutes(cycle: tuple[CycleStep, ...], load: Load) -> float:
     return sum(step.minutes_for(load) for step in cycle)
 
 
-def _conversion(given: str, wanted: str, where: str) -> float:
+def _conversion(one_name: str, wanted: str, where: str) -> float:
     """Return how many wanted units a given one holds; counts of different things never convert."""
-    one, other = unit(given), unit(wanted)
+    one, other = unit(one_name), unit(wanted)
     same_kind = one.dimension == other.dimension and one.is_count == other.is_count
     if not same_kind or (one.is_count and one.name != other.name):
         raise fault(

@@ -75,8 +75,8 @@ def finite_source(machines: int, service_factor: float, hands: int = 1) -> Finit
 
     Examples
     --------
-    >>> found = finite_source(5, 0.100)
-    >>> round(found.arrival_waits, 3), round(found.efficiency, 3)
+    >>> queue = finite_source(5, 0.100)
+    >>> round(queue.arrival_waits, 3), round(queue.efficiency, 3)
     (0.386, 0.95)
     """
     check_count("machines", machines, MOST_CARRIERS)

@@ -114,9 +114,9 @@ def time_in_lifts(
     check_shares(lifts)
     at_best = with_waiting = 0.0
     for lift in lifts:
-        found = production_range(slowed_at(system, placing, lift.speed_factor))
-        at_best += lift.share * quantity / found.at_best.output_per_hr
-        with_waiting += lift.share * quantity / found.with_waiting.output_per_hr
+        output = production_range(slowed_at(system, placing, lift.speed_factor))
+        at_best += lift.share * quantity / output.at_best.output_per_hr
+        with_waiting += lift.share * quantity / output.with_waiting.output_per_hr
     return TimeRange(
         at_best=WorkingTime(at_best, system.shift_hr),
         with_waiting=WorkingTime(with_waiting, system.shift_hr),

@@ -22,7 +22,7 @@ def labor_numbers(
     *,
     may_be_zero: Collection[str] = (),
     fractions: Collection[str] = (),
-    **given: npt.ArrayLike,
+    **by_name: npt.ArrayLike,
 ) -> tuple[Numbers, ...]:
     """Return the given numbers as floats or float64 arrays, in the order given.
 
@@ -32,7 +32,7 @@ def labor_numbers(
         Names of those that may be zero; the others must be positive.
     fractions : collection of str
         Names of those that may not be above 1.
-    **given : float or array
+    **by_name : float or array
         Numbers under the names that a fault tells; arrays must broadcast together.
 
     Raises
@@ -45,13 +45,13 @@ def labor_numbers(
     >>> labor_numbers(efficiency=0.75, fractions=["efficiency"])
     (0.75,)
     """
-    numbers: dict[str, Any] = dict(given)
+    numbers: dict[str, Any] = dict(by_name)
     try:
         values = dimensions(may_be_zero=may_be_zero, **numbers)
     except GeometryFaulty as faulty:
         raise LaborFaulty(faulty.faults) from None
     faults = Faults()
-    for name, value in zip(given, values, strict=True):
+    for name, value in zip(by_name, values, strict=True):
         if name in fractions and np.any(np.asarray(value) > 1.0):
             faults.add(name, "is above 1", "write 75 % as 0.75")
     faults.raise_if_any(LaborFaulty)
@@ -226,5 +226,5 @@ def whole_workdays(days: npt.ArrayLike) -> Numbers:
     >>> whole_workdays(crew_days(70, 12, 0.75, 0.9375))
     9.0
     """
-    (given,) = labor_numbers(days=days, may_be_zero=("days",))
-    return whole_count(given)
+    (number,) = labor_numbers(days=days, may_be_zero=("days",))
+    return whole_count(number)

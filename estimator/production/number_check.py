@@ -20,7 +20,7 @@ def check_numbers(
     *,
     may_be_zero: Collection[str] = (),
     fractions: Collection[str] = (),
-    **given: object,
+    **by_name: object,
 ) -> None:
     """Check times, rates and shares, and tell every fault at once.
 
@@ -32,7 +32,7 @@ def check_numbers(
         Names of those that may be zero; the others must be positive.
     fractions : collection of str
         Names of those that are shares of a whole, 0 to 1.
-    **given : float
+    **by_name : float
         Numbers under the names that a fault tells.
 
     Raises
@@ -50,7 +50,7 @@ def check_numbers(
     """
     faults = Faults()
     numbers: dict[str, Any] = {}
-    for name, value in given.items():
+    for name, value in by_name.items():
         if isinstance(value, bool) or not isinstance(value, Real):
             faults.add(name, "is no plain number", "enter it as 12.5")
         else:
@@ -119,10 +119,10 @@ def faults_under(where: str, faults: Faults) -> Iterator[None]:
 
     Examples
     --------
-    >>> found = Faults()
-    >>> with faults_under("step 'haul'", found):
+    >>> faults = Faults()
+    >>> with faults_under("step 'haul'", faults):
     ...     check_numbers(minutes=0)
-    >>> found.found[0].where
+    >>> faults.entries[0].where
     "step 'haul', minutes"
     """
     try:

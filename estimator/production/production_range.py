@@ -82,7 +82,7 @@ def production_range(system: WorkingSystem) -> ProductionRange:
     return ProductionRange(system, balance(system), queued_output(system))
 
 
-def time_for(quantity: float, found: ProductionRange) -> TimeRange:
+def time_for(quantity: float, output: ProductionRange) -> TimeRange:
     """Return how long a quantity takes [unit of the load], at best and with waiting lines.
 
     Raises
@@ -97,9 +97,9 @@ def time_for(quantity: float, found: ProductionRange) -> TimeRange:
     >>> time_for(50.0, production_range(cart)).at_best.days
     1.25
     """
-    shift_hr = found.system.shift_hr
+    shift_hr = output.system.shift_hr
     return TimeRange(
-        at_best=working_time(quantity, found.at_best.output_per_hr, shift_hr),
-        with_waiting=working_time(quantity, found.with_waiting.output_per_hr, shift_hr),
-        loads=whole_loads(quantity, found.system.load.size),
+        at_best=working_time(quantity, output.at_best.output_per_hr, shift_hr),
+        with_waiting=working_time(quantity, output.with_waiting.output_per_hr, shift_hr),
+        loads=whole_loads(quantity, output.system.load.size),
     )

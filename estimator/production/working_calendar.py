@@ -161,8 +161,8 @@ def finish(calendar: WorkingCalendar, start: date, working_days: float) -> Finis
 
     Examples
     --------
-    >>> found = finish(WorkingCalendar(), date(2026, 3, 5), 2.5)
-    >>> found.last_day.isoformat(), found.days_on_site, found.calendar_days
+    >>> work = finish(WorkingCalendar(), date(2026, 3, 5), 2.5)
+    >>> work.last_day.isoformat(), work.days_on_site, work.calendar_days
     ('2026-03-09', 3, 5)
     """
     check_numbers(CalendarFaulty, working_days=working_days)

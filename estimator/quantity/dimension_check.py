@@ -82,12 +82,12 @@ class _Check:
         return base.to_power(exponent_of(right) or Fraction(0))
 
     def _call(self, node: ast.expr, name: str, arguments: list[ast.expr]) -> Dimension | None:
-        found = [self.of(argument) for argument in arguments]
+        dimensions = [self.of(argument) for argument in arguments]
         if name in TAKE_OFF:
-            return self._take_off(name, found)
+            return self._take_off(name, dimensions)
         if name in ("min", "max"):
-            return self._same(node, found)
-        one = found[0] or NO_DIMENSION
+            return self._same(node, dimensions)
+        one = dimensions[0] or NO_DIMENSION
         if name == "sqrt":
             return one.to_power(Fraction(1, 2))
         if one != NO_DIMENSION:
@@ -98,23 +98,23 @@ class _Check:
             )
         return one
 
-    def _take_off(self, name: str, found: list[Dimension | None]) -> Dimension:
+    def _take_off(self, name: str, dimensions: list[Dimension | None]) -> Dimension:
         function = TAKE_OFF[name]
-        for asked, one, dimension in zip(
-            function.arguments, function.argument_units, found, strict=False
+        for wanted, one, dimension in zip(
+            function.arguments, function.argument_units, dimensions, strict=False
         ):
             if dimension is not None and dimension != one.dimension:
                 raise fault(
                     FormulaFaulty,
                     f"{name} in formula {quoted(self.text)} is given "
-                    f"{dimension_words(dimension)} as {asked}, "
+                    f"{dimension_words(dimension)} as {wanted}, "
                     f"not {dimension_words(one.dimension)}",
                     f"it takes {', '.join(function.arguments)}",
                 )
         return function.result_unit.dimension
 
-    def _same(self, node: ast.expr, found: list[Dimension | None]) -> Dimension | None:
-        known = [dimension for dimension in found if dimension is not None]
+    def _same(self, node: ast.expr, dimensions: list[Dimension | None]) -> Dimension | None:
+        known = [dimension for dimension in dimensions if dimension is not None]
         for other in known[1:]:
             if other != known[0]:
                 raise fault(

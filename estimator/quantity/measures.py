@@ -127,25 +127,25 @@ def _plain(text: str) -> str:
 
 
 def _dollar_parts(plain: str) -> list[tuple[Fraction, Unit | None]]:
-    found = _DOLLARS.fullmatch(plain)
-    if not found:
+    match = _DOLLARS.fullmatch(plain)
+    if not match:
         return []
-    return [(_number(found["number"]), unit("$" + (found["per"] or "")))]
+    return [(_number(match["number"]), unit("$" + (match["per"] or "")))]
 
 
 def _unit_parts(text: str, plain: str) -> list[tuple[Fraction, Unit | None]]:
     parts: list[tuple[Fraction, Unit | None]] = []
     position = 0
     while position < len(plain):
-        found = _PART.match(plain, position)
-        if not found:
+        match = _PART.match(plain, position)
+        if not match:
             raise fault(
                 MeasureFaulty,
                 f"{quoted(text)} is not a measure",
                 "write a number with its unit, such as '12 ft 6 in' or '1,900 sf'",
             )
-        parts.append((_number(found["number"]), unit(found["unit"]) if found["unit"] else None))
-        position = found.end()
+        parts.append((_number(match["number"]), unit(match["unit"]) if match["unit"] else None))
+        position = match.end()
     return parts
 
 

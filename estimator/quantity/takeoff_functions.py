@@ -121,8 +121,8 @@ class TakeOffFunction:
             If the dimensions describe no shape.
         """
         named = zip(self.arguments, values, self.argument_units, strict=False)
-        given = {name: value / float(one.factor) for name, value, one in named}
-        return np.asarray(self.compute(**given)) * float(self.result_unit.factor)
+        in_own_units = {name: value / float(one.factor) for name, value, one in named}
+        return np.asarray(self.compute(**in_own_units)) * float(self.result_unit.factor)
 
 
 _FUNCTIONS = (

@@ -206,9 +206,9 @@ def _library_name(written: str) -> str:
     if text in _WRITTEN:
         return _WRITTEN[text]
     for pattern, power in _LONG_FORMS:
-        found = pattern.match(lower)
-        if found:
-            base = _registry().get_name(found.group(1))
+        match = pattern.match(lower)
+        if match:
+            base = _registry().get_name(match.group(1))
             return f"{power}_{base}"
     if lower in ("lump sum", "board foot", "board feet", "lin ft"):
         return {"lump sum": "ls", "lin ft": "lf"}.get(lower, "bf")

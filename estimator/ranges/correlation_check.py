@@ -22,7 +22,7 @@ def check_coefficient(value: object, where: str, faults: Faults) -> None:
         faults.add(where, f"{float(value):g} is not between 0 and 1", "write it as 0.3")
 
 
-def square_matrix(given: npt.ArrayLike) -> Values:
+def square_matrix(coefficients: npt.ArrayLike) -> Values:
     """Return what is given as a matrix of floats of its own.
 
     Raises
@@ -31,7 +31,7 @@ def square_matrix(given: npt.ArrayLike) -> Values:
         If it is no table of numbers with as many rows as columns.
     """
     try:
-        matrix = np.array(given, dtype=np.float64)
+        matrix = np.array(coefficients, dtype=np.float64)
     except (TypeError, ValueError) as error:
         raise fault(
             CorrelationFaulty, "is no table of numbers", "one row for each line", "correlation"

@@ -67,15 +67,15 @@ def drivers(totals: SimulatedTotals, *, progress: Progress | None = None) -> tup
     >>> from estimator.ranges.line_ranges import CostRange
     >>> from estimator.ranges.simulation import simulated_totals
     >>> lines = CostRange("stone", Uniform(0, 2e6)), CostRange("beam", Uniform(0, 1e6))
-    >>> found = drivers(simulated_totals(JobRanges(lines, correlation=INDEPENDENT)))
-    >>> [(one.name, round(one.share, 1)) for one in found]
+    >>> shares = drivers(simulated_totals(JobRanges(lines, correlation=INDEPENDENT)))
+    >>> [(one.name, round(one.share, 1)) for one in shares]
     [('stone', 0.8), ('beam', 0.2)]
     """
     centered = totals.total_cents - totals.total_cents.mean()
     variance = float(centered @ centered)
     if variance == 0.0:
         return ()
-    found = []
+    shares = []
     for done, (name, kind, phase, estimate, cents) in enumerate(_costs(totals), 1):
         if progress is not None:
             progress(done / (totals.job.count + len(totals.added)))
@@ -83,8 +83,8 @@ def drivers(totals: SimulatedTotals, *, progress: Progress | None = None) -> tup
             continue
         together = centered @ (cents - cents.mean())
         share = float(together / variance)
-        found.append(Driver(name, kind, phase, share, estimate, mean_of(cents), spread(cents)))
-    return tuple(sorted(found, key=lambda one: -one.share))
+        shares.append(Driver(name, kind, phase, share, estimate, mean_of(cents), spread(cents)))
+    return tuple(sorted(shares, key=lambda one: -one.share))
 
 
 def _costs(totals: SimulatedTotals) -> Iterator[tuple[str, str, str, int, Cents]]:

@@ -143,6 +143,6 @@ class JobRanges:
             if not most < _LARGEST_EXACT_FLOAT:
                 faults.add(f"line {line.name}", "may cost more than can be counted in cents")
         largest += sum(max(abs(one.cost.low), abs(one.cost.high)) for one in self.events)
-        if not faults.found and not largest * self.iterations < _LARGEST_SUM:
+        if not faults.entries and not largest * self.iterations < _LARGEST_SUM:
             faults.add("ranges", "may add up to more than can be counted in cents")
         faults.raise_if_any(AmountTooLarge)

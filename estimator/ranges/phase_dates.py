@@ -149,9 +149,9 @@ def likely_dates(phases: Sequence[PhaseDuration]) -> LikelyDates:
     Examples
     --------
     >>> from estimator.ranges.distributions import Fixed
-    >>> found = likely_dates([PhaseDuration("20", Fixed(5)), PhaseDuration("30", Fixed(2)),
+    >>> dates = likely_dates([PhaseDuration("20", Fixed(5)), PhaseDuration("30", Fixed(2)),
     ...                       PhaseDuration("40", Fixed(3), ("20", "30"))])
-    >>> found.finish_days, found.critical
+    >>> dates.finish_days, dates.critical
     (8.0, ('20', '40'))
     """
     order, waits_for = working_order(phases)
@@ -197,8 +197,8 @@ def simulated_dates(
     >>> from estimator.ranges.distributions import Triangular
     >>> sides = [PhaseDuration(code, Triangular(8, 10, 12)) for code in ("east", "west")]
     >>> roof = PhaseDuration("roof", Triangular(4, 5, 6), ("east", "west"))
-    >>> found = simulated_dates([*sides, roof])
-    >>> found.likely.finish_days, round(found.percentile_days(0.5), 1)
+    >>> dates = simulated_dates([*sides, roof])
+    >>> dates.likely.finish_days, round(dates.percentile_days(0.5), 1)
     (15.0, 15.4)
     """
     order, waits_for = working_order(phases)

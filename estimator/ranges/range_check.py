@@ -26,8 +26,8 @@ def take_numbers(distribution: object, *names: str) -> None:
         With all that is wrong: no number, not finite, low above high, likely outside.
     """
     faults = Faults()
-    given = {name: number(getattr(distribution, name), name, faults) for name in names}
-    known = {name: value for name, value in given.items() if value is not None}
+    entered = {name: number(getattr(distribution, name), name, faults) for name in names}
+    known = {name: value for name, value in entered.items() if value is not None}
     low, high, likely = (known.get(name) for name in ("low", "high", "likely"))
     if low is not None and high is not None and low > high:
         faults.add("low", f"{low:g} is above the high of {high:g}", _RISING)
@@ -41,17 +41,17 @@ def take_numbers(distribution: object, *names: str) -> None:
         object.__setattr__(distribution, name, value)
 
 
-def number(given: Any, where: str, faults: Faults) -> float | None:
+def number(entered: Any, where: str, faults: Faults) -> float | None:
     """Return a number as a float; None, and a fault noted, where it is none or not finite."""
-    if isinstance(given, bool) or not isinstance(given, (Real, Decimal, Fraction)):
-        faults.add(where, f"{quoted(given)} is no plain number", "write it as 12.5")
+    if isinstance(entered, bool) or not isinstance(entered, (Real, Decimal, Fraction)):
+        faults.add(where, f"{quoted(entered)} is no plain number", "write it as 12.5")
         return None
     try:
-        value = float(given)
+        value = float(entered)
     except (OverflowError, ValueError):
         value = inf
     if not isfinite(value):
-        faults.add(where, f"{quoted(given)} is no finite number", "write it as 12.5")
+        faults.add(where, f"{quoted(entered)} is no finite number", "write it as 12.5")
         return None
     return value
 

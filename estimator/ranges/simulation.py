@@ -39,8 +39,8 @@ def simulated_totals(
     >>> from estimator.ranges.distributions import Triangular
     >>> from estimator.ranges.line_ranges import CostRange
     >>> beam = CostRange("beam", Triangular(900_000, 1_000_000, 1_400_000))
-    >>> found = simulated_totals(JobRanges((beam,), seed=1906))
-    >>> found.estimate_cents, found.mean_cents
+    >>> totals = simulated_totals(JobRanges((beam,), seed=1906))
+    >>> totals.estimate_cents, totals.mean_cents
     (1000000, 1100001)
     """
     ranks = job.ranks()

@@ -126,8 +126,8 @@ def calendar_days(working_days: Values, calendar: WorkingCalendar, start: date) 
     longest = float(working_days.max(initial=0.0))
     if longest == 0.0:
         return np.zeros_like(working_days)
-    found = finish(calendar, start, longest)
-    days = [found.first_day + timedelta(days=one) for one in range(found.calendar_days)]
+    work = finish(calendar, start, longest)
+    days = [work.first_day + timedelta(days=one) for one in range(work.calendar_days)]
     done = np.cumsum([days_net_of_weather(calendar, day, day) for day in days])
     passed = np.searchsorted(done, working_days - _HAIR, side="left") + 1.0
     return np.where(working_days > 0.0, np.minimum(passed, len(days)), 0.0)

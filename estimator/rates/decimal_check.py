@@ -19,7 +19,7 @@ def check_decimals(
     *,
     positive: Collection[str] = (),
     fractions: Collection[str] = (),
-    **given: Decimal,
+    **by_name: Decimal,
 ) -> None:
     """Check that numbers are decimals, finite and not negative, and tell every fault at once.
 
@@ -31,7 +31,7 @@ def check_decimals(
         Names of those that may not be zero.
     fractions : collection of str
         Names of those that may not be above 1.
-    **given : Decimal
+    **by_name : Decimal
         Numbers under the names that a fault tells.
 
     Raises
@@ -48,7 +48,7 @@ def check_decimals(
     estimator.errors.LaborFaulty: wage_per_hr: is negative; enter it without the minus sign
     """
     faults = Faults()
-    for name, value in given.items():
+    for name, value in by_name.items():
         _check(name, value, name in positive, name in fractions, faults)
     faults.raise_if_any(error)
 

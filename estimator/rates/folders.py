@@ -75,9 +75,9 @@ def check_folder(folder: TableFolder, faults: Faults) -> None:
     if not folder.path.is_dir():
         faults.add(place, "is not a folder of rate tables")
         return
-    found = sorted(path.name for path in folder.path.glob("*.csv"))
-    if not found:
+    names = sorted(path.name for path in folder.path.glob("*.csv"))
+    if not names:
         faults.add(place, "holds no rate table", "docs/rate-tables.md lists the file names")
-    for name in found:
+    for name in names:
         if name not in COLUMNS:
             faults.add(place, f"{quoted(name)} is not a rate table", did_you_mean(name, COLUMNS))

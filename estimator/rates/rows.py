@@ -114,13 +114,13 @@ class Row:
         if not value:
             return None
         try:
-            found = date.fromisoformat(value) if _DATE.fullmatch(value) else None
+            day = date.fromisoformat(value) if _DATE.fullmatch(value) else None
         except ValueError:
-            found = None
-        if found is None or not EARLIEST <= found <= LATEST:
+            day = None
+        if day is None or not EARLIEST <= day <= LATEST:
             self.fault(f"{column} {quoted(value)} is not a date", "write it as 2026-03-02")
             return None
-        return found
+        return day
 
     def unit(self, column: str) -> Unit:
         """Return a unit of measure."""

@@ -9,7 +9,7 @@ from estimator.errors import GeometryFaulty, MeasureFaulty, fault, quoted
 from estimator.quantity.measures import Measure, read_measure
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth
 from estimator.quantity.units import Unit, unit
-from estimator.scope.input_value import Given
+from estimator.scope.input_value import InputValue
 from estimator.scope.located import Listing, Located, Section, Text
 
 SPOTS = "spots"
@@ -19,14 +19,14 @@ LARGEST_BASE_VALUE = 10_000_000
 _FEET_DIGITS = 6
 
 
-def given_input(written: Located, asked: AssemblyInput) -> Given:
+def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     """Return the value of an input as it is written in a scope.
 
     Parameters
     ----------
     written : Text, Listing or Section
         One measure; two or four depths at ends or corners; or `spots` of x, y and depth.
-    asked : AssemblyInput
+    wanted : AssemblyInput
         What the assembly asks for: unit and range.
 
     Raises
@@ -37,35 +37,35 @@ def given_input(written: Located, asked: AssemblyInput) -> Given:
         If spot depths describe no surface.
     """
     if isinstance(written, Text):
-        given = _measured(written.value, asked.unit)
+        entered = _measured(written.value, wanted.unit)
     else:
-        _check_takes_depths(asked)
-        given = _averaged(written, asked) if isinstance(written, Listing) else _spots(written)
-    _check_range(given, asked)
-    return given
+        _check_takes_depths(wanted)
+        entered = _averaged(written, wanted) if isinstance(written, Listing) else _spots(written)
+    _check_range(entered, wanted)
+    return entered
 
 
-def _measured(text: str, wanted: Unit) -> Given:
+def _measured(text: str, wanted: Unit) -> InputValue:
     measure = read_measure(text, wanted)
     if wanted.is_count and wanted.name != "ls" and measure.value.denominator != 1:
         raise fault(MeasureFaulty, f"{quoted(text)} is not a whole number of {wanted.name}")
-    return Given(_base(measure), " ".join(text.split()))
+    return InputValue(_base(measure), " ".join(text.split()))
 
 
 def _base(measure: Measure) -> Fraction:
     return measure.value * measure.unit.factor
 
 
-def _check_takes_depths(asked: AssemblyInput) -> None:
-    if asked.unit.dimension != unit("ft").dimension:
+def _check_takes_depths(wanted: AssemblyInput) -> None:
+    if wanted.unit.dimension != unit("ft").dimension:
         raise fault(
             MeasureFaulty,
-            f"takes one value in {asked.unit.name}",
+            f"takes one value in {wanted.unit.name}",
             "only lengths may be given by several depths",
         )
 
 
-def _averaged(written: Listing, asked: AssemblyInput) -> Given:
+def _averaged(written: Listing, wanted: AssemblyInput) -> InputValue:
     texts = [part.value for part in written.parts if isinstance(part, Text)]
     if len(texts) != len(written.parts) or len(texts) not in (2, 4):
         raise fault(
@@ -73,12 +73,12 @@ def _averaged(written: Listing, asked: AssemblyInput) -> Given:
             f"lists {len(written.parts)} values",
             "give two end depths, four corner depths, or spots",
         )
-    depths = [_base(read_measure(text, asked.unit)) for text in texts]
+    depths = [_base(read_measure(text, wanted.unit)) for text in texts]
     shown = ", ".join(texts[:-1]) + " and " + texts[-1]
-    return Given(sum(depths, Fraction(0)) / len(depths), f"average of {shown}")
+    return InputValue(sum(depths, Fraction(0)) / len(depths), f"average of {shown}")
 
 
-def _spots(written: Section) -> Given:
+def _spots(written: Section) -> InputValue:
     spots = written.entries.get(SPOTS)
     if set(written.entries) != {SPOTS} or not isinstance(spots, Listing):
         raise fault(
@@ -92,7 +92,7 @@ def _spots(written: Section) -> Given:
     )
     surface = mean_spot_depth(x_ft, y_ft, depth_ft)
     mean = Fraction(round(float(surface.mean_depth_ft) * 10**_FEET_DIGITS), 10**_FEET_DIGITS)
-    return Given(mean, f"mean {float(mean):.2f} ft of {len(rows)} spot depths")
+    return InputValue(mean, f"mean {float(mean):.2f} ft of {len(rows)} spot depths")
 
 
 def _spot(number: int, spot: Located) -> tuple[float, float, float]:
@@ -107,20 +107,20 @@ def _spot(number: int, spot: Located) -> tuple[float, float, float]:
     return x, y, depth
 
 
-def _check_range(given: Given, asked: AssemblyInput) -> None:
-    value = given.value / asked.unit.factor
-    if asked.least is not None and value < Fraction(asked.least):
-        raise fault(MeasureFaulty, f"{quoted(given.text)} is too small", _limits(asked))
-    if asked.most is not None and value > Fraction(asked.most):
-        raise fault(MeasureFaulty, f"{quoted(given.text)} is too large", _limits(asked))
-    if given.value > LARGEST_BASE_VALUE:
-        raise fault(MeasureFaulty, f"{quoted(given.text)} is too large", "check the unit")
+def _check_range(entered: InputValue, wanted: AssemblyInput) -> None:
+    value = entered.value / wanted.unit.factor
+    if wanted.least is not None and value < Fraction(wanted.least):
+        raise fault(MeasureFaulty, f"{quoted(entered.text)} is too small", _limits(wanted))
+    if wanted.most is not None and value > Fraction(wanted.most):
+        raise fault(MeasureFaulty, f"{quoted(entered.text)} is too large", _limits(wanted))
+    if entered.value > LARGEST_BASE_VALUE:
+        raise fault(MeasureFaulty, f"{quoted(entered.text)} is too large", "check the unit")
 
 
-def _limits(asked: AssemblyInput) -> str:
-    name = "" if asked.unit.name == "fraction" else f" {asked.unit.name}"
-    if asked.least is None:
-        return f"expected at most {asked.most:f}{name}"
-    if asked.most is None:
-        return f"expected at least {asked.least:f}{name}"
-    return f"expected {asked.least:f} to {asked.most:f}{name}; check the unit"
+def _limits(wanted: AssemblyInput) -> str:
+    name = "" if wanted.unit.name == "fraction" else f" {wanted.unit.name}"
+    if wanted.least is None:
+        return f"expected at most {wanted.most:f}{name}"
+    if wanted.most is None:
+        return f"expected at least {wanted.least:f}{name}"
+    return f"expected {wanted.least:f} to {wanted.most:f}{name}; check the unit"

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 
 @dataclass(frozen=True)
-class Given:
+class InputValue:
     """The value of an input as a scope gives it.
 
     Parameters

@@ -16,7 +16,7 @@ from estimator.scope.located import Listing, Located, Section, Text
 LONGEST_TEXT = 500
 MOST_UNKNOWN_KEYS = 100
 
-Found = TypeVar("Found")
+Result = TypeVar("Result")
 
 _CODE = re.compile(r"[0-9A-Za-z]{1,12}(-[0-9A-Za-z]{1,12})?", re.ASCII)
 
@@ -98,14 +98,14 @@ class LocatedReader:
         if not text:
             return None
         try:
-            found = date.fromisoformat(text)
+            day = date.fromisoformat(text)
         except ValueError:
-            found = None
-        if found is None or not EARLIEST <= found <= LATEST:
+            day = None
+        if day is None or not EARLIEST <= day <= LATEST:
             where = section.entries[key].where
             self.faults.add(where, f"{key} {quoted(text)} is not {what}", "write it as 2026-03-02")
             return None
-        return found
+        return day
 
     def measured(
         self, section: Section, key: str, wanted: Unit, *, required: bool = False
@@ -138,11 +138,11 @@ class LocatedReader:
         return usual
 
     def tried(
-        self, where: str, what: str, read: Callable[..., Found], *given: object
-    ) -> Found | None:
+        self, where: str, what: str, read: Callable[..., Result], *arguments: object
+    ) -> Result | None:
         """Return what is read from what is given, or None with its faults noted."""
         try:
-            return read(*given)
+            return read(*arguments)
         except InputFaulty as error:
             self.faults.take(f"{where}, {what}" if what else where, error)
             return None

@@ -103,11 +103,11 @@ class _RiskReader(LocatedReader):
         """Return a range around 1: two values are low and high, three have the likely one."""
         if key not in section.entries:
             return None
-        found = self.range(section.entries[key], key, _FRACTION, likely=_HUNDRED_PERCENT)
-        if found is not None and found.low <= 0.0:
+        result = self.range(section.entries[key], key, _FRACTION, likely=_HUNDRED_PERCENT)
+        if result is not None and result.low <= 0.0:
             self.faults.add(section.entries[key].where, f"{key} may come to nothing", "above 0 %")
             return None
-        return found
+        return result
 
     def plan(self, section: Section) -> PhasePlan:
         after = self.texts(section, "after") if "after" in section.entries else None
@@ -130,8 +130,8 @@ class _RiskReader(LocatedReader):
             return self.shaped(written.where, what, values, SHAPES[0])
         section = self.section(written, what, RANGE_KEYS)
         shape = self.known(section, "shape", SHAPES[0], SHAPES)
-        given = [section.entries[key] for key in RANGE_KEYS[:3] if key in section.entries]
-        return self.shaped(written.where, what, self.values(given, what, wanted), shape)
+        stated = [section.entries[key] for key in RANGE_KEYS[:3] if key in section.entries]
+        return self.shaped(written.where, what, self.values(stated, what, wanted), shape)
 
     def shaped(
         self, where: str, what: str, values: list[float] | None, shape: str
@@ -144,8 +144,8 @@ class _RiskReader(LocatedReader):
         if ends is not None:
             return self.tried(where, what, Uniform, *ends)
         if len(values) != 3:
-            told = f"{what} has {len(values)} values"
-            self.faults.add(where, told, "give low, likely and high")
+            what_is_wrong = f"{what} has {len(values)} values"
+            self.faults.add(where, what_is_wrong, "give low, likely and high")
             return None
         if shape == "pert":
             return self.tried(where, what, Pert, *values)
@@ -154,16 +154,16 @@ class _RiskReader(LocatedReader):
     def values(self, parts: Sequence[Located], what: str, wanted: Unit) -> list[float] | None:
         """Return measures in the wanted unit (money in cents), None if one has a fault."""
         scale = 100 if wanted is _DOLLAR else 1
-        found = []
+        result = []
         for part in parts:
             if not isinstance(part, Text):
                 self.faults.add(part.where, f"{what} is not a list of values")
                 continue
             try:
-                found.append(float(read_measure(part.value, wanted).in_unit(wanted) * scale))
+                result.append(float(read_measure(part.value, wanted).in_unit(wanted) * scale))
             except InputFaulty as error:
                 self.faults.take(f"{part.where}, {what}", error)
-        return found if len(found) == len(parts) else None
+        return result if len(result) == len(parts) else None
 
     def correlation(self, section: Section) -> ByGroups:
         written = section.entries.get("correlation")
@@ -179,8 +179,8 @@ class _RiskReader(LocatedReader):
             and (measure := self.measured(groups, key, _FRACTION)) is not None
         }
         between = shares.pop(BETWEEN, DEFAULT_CORRELATION.between)
-        found = self.tried(written.where, "correlation", ByGroups, between, shares)
-        return found or DEFAULT_CORRELATION
+        result = self.tried(written.where, "correlation", ByGroups, between, shares)
+        return result or DEFAULT_CORRELATION
 
     def events(self, section: Section) -> Iterator[Event]:
         parts = self.parts(section, "events", required=False)
@@ -216,6 +216,6 @@ class _RiskReader(LocatedReader):
                 where = one.entries["per_day"].where
                 self.faults.add(where, f"{quoted(per_day.text)} is not in whole cents")
                 continue
-            found = self.tried(one.where, "", TimeCost, name, int(cents), phase, days == CALENDAR)
-            if found is not None:
-                yield found
+            result = self.tried(one.where, "", TimeCost, name, int(cents), phase, days == CALENDAR)
+            if result is not None:
+                yield result

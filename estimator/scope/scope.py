@@ -10,7 +10,7 @@ from datetime import date
 from functools import cached_property
 
 from estimator.assemblies.assembly import Assembly
-from estimator.scope.input_value import Given
+from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Method, method_said
 from estimator.scope.stated_ranges import (
     NO_PLAN,
@@ -52,7 +52,7 @@ class Item:
     code: str
     name: str
     assembly: Assembly
-    inputs: Mapping[str, Given]
+    inputs: Mapping[str, InputValue]
     crew: str
     element: str
     note: str
@@ -97,12 +97,12 @@ class Scope:
     """
 
     project: str
-    shift: Given
+    shift: InputValue
     on: date | None
     markups: tuple[str, ...] | None
     assumptions: tuple[str, ...]
     phases: tuple[Phase, ...]
-    day_worth: Given | None = None
+    day_worth: InputValue | None = None
     risk: JobRiskStated = field(default_factory=JobRiskStated)
 
     @cached_property

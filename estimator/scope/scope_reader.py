@@ -12,8 +12,8 @@ from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, quoted
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
-from estimator.scope.input_reader import given_input
-from estimator.scope.input_value import Given
+from estimator.scope.input_reader import read_input
+from estimator.scope.input_value import InputValue
 from estimator.scope.located import Located, Section
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.methods_reader import METHODS, ItemWork, read_methods
@@ -33,7 +33,7 @@ PHASE_KEYS = ("code", "name", "after", "duration", "items")
 ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, RISK)
 MOST_ITEMS = 20_000
 
-USUAL_SHIFT = Given(Fraction(8), "8 hr/day")
+USUAL_SHIFT = InputValue(Fraction(8), "8 hr/day")
 
 _BRACES = 'within braces a comma ends the value: put the measure in quotes, as in "1,900 sf"'
 _FOLDER = re.compile(r"[0-9A-Za-z][0-9A-Za-z_-]{0,60}", re.ASCII)
@@ -153,7 +153,7 @@ class _ScopeReader(LocatedReader):
             risk=read_job_risk(section, self.faults),
         )
 
-    def shift(self, section: Section) -> Given:
+    def shift(self, section: Section) -> InputValue:
         text = self.text(section, "shift", required=False)
         if not text:
             return USUAL_SHIFT
@@ -166,13 +166,13 @@ class _ScopeReader(LocatedReader):
             self.faults.add(
                 section.entries["shift"].where, f"shift {quoted(text)} is not 1 to 24 hr/day"
             )
-        return Given(measure.value * measure.unit.factor, text)
+        return InputValue(measure.value * measure.unit.factor, text)
 
-    def day_worth(self, section: Section) -> Given | None:
+    def day_worth(self, section: Section) -> InputValue | None:
         measure = self.measured(section, "day_worth", unit("$/day"))
         if measure is None:
             return None
-        return Given(measure.value * measure.unit.factor, measure.text)
+        return InputValue(measure.value * measure.unit.factor, measure.text)
 
     def markups(self, section: Section) -> tuple[str, ...] | None:
         if "markups" not in section.entries:
@@ -263,18 +263,18 @@ class _ScopeReader(LocatedReader):
                 where, f"item {code} names a crew, but {quoted(assembly.code)} is bought work"
             )
 
-    def inputs(self, section: Section, code: str, assembly: Assembly) -> Mapping[str, Given]:
+    def inputs(self, section: Section, code: str, assembly: Assembly) -> Mapping[str, InputValue]:
         written = section.entries.get("inputs", Section({}, section.where))
         if not isinstance(written, Section):
             self.faults.add(written.where, f"item {code}: inputs is not a set of keys")
             return {}
         settable = {one.name: one for one in assembly.inputs if not one.is_derived}
-        given = {}
+        inputs = {}
         for name, value in written.entries.items():
             if name in settable:
-                found = self.input(value, f"item {code}, {name}", settable[name])
-                if found is not None:
-                    given[name] = found
+                input_value = self.input(value, f"item {code}, {name}", settable[name])
+                if input_value is not None:
+                    inputs[name] = input_value
             else:
                 self.strange_input(value, code, name, assembly, settable)
         for name, one in settable.items():
@@ -284,11 +284,11 @@ class _ScopeReader(LocatedReader):
                     f"item {code} does not give {quoted(name)} ({one.meaning})",
                     f"write it in {one.unit.name}",
                 )
-        return given
+        return inputs
 
-    def input(self, value: Located, what: str, asked: AssemblyInput) -> Given | None:
+    def input(self, value: Located, what: str, wanted: AssemblyInput) -> InputValue | None:
         try:
-            return given_input(value, asked)
+            return read_input(value, wanted)
         except InputFaulty as error:
             self.faults.take(f"{value.where}, {what}", error)
             return None

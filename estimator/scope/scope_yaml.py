@@ -38,14 +38,14 @@ def read_yaml(content: bytes, name: str) -> Located:
         raise fault(ScopeFaulty, "is larger than 10 MB", where=name)
     loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
     try:
-        found = _Document(yaml.parse(content.decode("utf-8-sig"), Loader=loader), name).read()
+        root = _Document(yaml.parse(content.decode("utf-8-sig"), Loader=loader), name).read()
     except UnicodeDecodeError as error:
         raise fault(ScopeFaulty, f"is not UTF-8 text at byte {error.start}", where=name) from error
     except yaml.YAMLError as error:
         raise fault(ScopeFaulty, _yaml_words(error), where=name) from error
-    if found is None:
+    if root is None:
         raise fault(ScopeFaulty, "is empty", "docs/scope-file.md shows a scope", where=name)
-    return found
+    return root
 
 
 def _yaml_words(error: Any) -> str:
@@ -68,14 +68,14 @@ class _Document:
         next(self.events)  # the stream begins
         if type(next(self.events)).__name__ != "DocumentStartEvent":
             return None
-        found = self._value(next(self.events), 1)
+        root = self._value(next(self.events), 1)
         next(self.events)  # the document ends
         after = next(self.events)
         if type(after).__name__ != "StreamEndEvent":
             raise fault(
                 ScopeFaulty, "begins a second document", "take the '---' out", self._place(after)
             )
-        return found
+        return root
 
     def _value(self, event: Any, depth: int) -> Located:
         kind, where = type(event).__name__, self._place(event)

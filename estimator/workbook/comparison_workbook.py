@@ -11,13 +11,13 @@ from estimator.workbook.writing.book import Book, Page
 from estimator.workbook.writing.whole_file import write_whole
 
 
-def write_comparison(comparison: Comparison, found: Findings, path: Path) -> None:
+def write_comparison(comparison: Comparison, findings: Findings, path: Path) -> None:
     """Write a comparison as a workbook; the same comparison gives the same bytes.
 
     Parameters
     ----------
     comparison : Comparison
-    found : Findings
+    findings : Findings
         What it was asked.
     path : Path
         The file; its folder must exist. A file that is there is replaced once the new one is
@@ -34,24 +34,24 @@ def write_comparison(comparison: Comparison, found: Findings, path: Path) -> Non
     -----
     Texts of the scope and the tables are written as text, whatever they look like.
     """
-    write_whole(path, comparison_bytes(comparison, found))
+    write_whole(path, comparison_bytes(comparison, findings))
 
 
-def comparison_bytes(comparison: Comparison, found: Findings) -> bytes:
+def comparison_bytes(comparison: Comparison, findings: Findings) -> bytes:
     """Return the workbook of a comparison as the bytes of a file."""
     titles = [methods_sheet.TITLE, method_inputs_sheet.TITLE]
-    if found.cost_map is not None:
+    if findings.cost_map is not None:
         titles.insert(1, map_sheet.TITLE)
-    elif found.curves is not None:
+    elif findings.curves is not None:
         titles.insert(1, curve_sheet.TITLE)
     book = Book(titles)
     middle = f"Item {comparison.item.code}, rates of {comparison.on:%Y-%m-%d}"
     page = Page(is_wide=True, left=comparison.project, middle=middle)
-    methods_sheet.write_methods(book, comparison, found, page)
-    if found.cost_map is not None:
-        map_sheet.write_map(book, comparison, found.cost_map, page)
-    elif found.curves is not None:
-        curve_sheet.write_curve(book, comparison, found.curves, page)
+    methods_sheet.write_methods(book, comparison, findings, page)
+    if findings.cost_map is not None:
+        map_sheet.write_map(book, comparison, findings.cost_map, page)
+    elif findings.curves is not None:
+        curve_sheet.write_curve(book, comparison, findings.curves, page)
     method_inputs_sheet.write_method_inputs(book, comparison, page)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"Methods of item {comparison.item.code}"

@@ -64,7 +64,7 @@ def read(path, **sets):
     folders = [
         write_folder(path / name, {"markups": rows}, name=name) for name, rows in sets.items()
     ]
-    return read_markups(folders, faults), [str(fault) for fault in faults.found]
+    return read_markups(folders, faults), [str(fault) for fault in faults.entries]
 
 
 ROW = {"code": "a", "name": "A", "order": "1", "percent": "5", "on": "fee"}

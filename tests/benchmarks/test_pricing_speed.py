@@ -18,7 +18,7 @@ from estimator.money import to_cents
 from estimator.pricing.estimate import price
 from estimator.pricing.summaries import cash_by_kind, cash_by_phase, own_by_phase
 from estimator.rates.folders import shipped_tables
-from estimator.scope.input_value import Given
+from estimator.scope.input_value import InputValue
 from estimator.scope.scope import Scope
 from tests.benchmarks.bare_numpy import flat_job, flat_totals
 from tests.factories import SPRING, scope_of
@@ -67,7 +67,9 @@ def as_freshly_read(scope: Scope) -> Scope:
         scope,
         phases=tuple(
             replace(phase, items=tuple(
-                replace(item, inputs={k: Given(g.value, g.text) for k, g in item.inputs.items()})
+                replace(item, inputs={
+                    name: InputValue(one.value, one.text) for name, one in item.inputs.items()
+                })
                 for item in phase.items
             ))
             for phase in scope.phases

@@ -7,7 +7,7 @@ import pytest
 from estimator.charts.drawing import form_of
 from estimator.charts.method_chart import method_chart
 from estimator.errors import FileNotWritten, MethodsFaulty
-from estimator.studies.comparison.findings import Asked, Findings, findings
+from estimator.studies.comparison.findings import Findings, Variation, findings_of
 from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
 
 PNG = b"\x89PNG\r\n\x1a\n"
@@ -22,15 +22,15 @@ def root_of(content):
     "asked",
     [
         (),
-        (Asked("truck turnaround", "1 hr", "3 hr"),),
-        (Asked("truck turnaround"), Asked("day worth")),
+        (Variation("truck turnaround", "1 hr", "3 hr"),),
+        (Variation("truck turnaround"), Variation("day worth")),
     ],
     ids=["nearest", "curve", "map"],
 )
 @pytest.mark.parametrize("form", ["svg", "png"])
 def test_a_chart_is_the_same_bytes_each_time(asked, form):
     comparison = sample_choice("30.020")
-    found = findings(comparison, asked)
+    found = findings_of(comparison, asked)
     content = method_chart(comparison, found, form)
     assert method_chart(comparison, found, form) == content
     if form == "png":
@@ -41,7 +41,7 @@ def test_a_chart_is_the_same_bytes_each_time(asked, form):
 
 def test_no_day_and_no_program_is_written_into_a_chart():
     comparison = sample_choice("20.010")
-    found = findings(comparison, (Asked("recovery"),))
+    found = findings_of(comparison, (Variation("recovery"),))
     assert b"<dc:date>" not in method_chart(comparison, found, "svg")
     assert b"Software" not in method_chart(comparison, found, "png")
 
@@ -49,14 +49,14 @@ def test_no_day_and_no_program_is_written_into_a_chart():
 def test_names_are_drawn_as_they_stand():
     named = [{**DIG, "name": "_by $x^2$ & <b>"}, {**THROW, "name": "__"}, BY_HAND]
     comparison = pit_choice(*named)
-    content = method_chart(comparison, findings(comparison, (Asked("depth"),)), "svg")
+    content = method_chart(comparison, findings_of(comparison, (Variation("depth"),)), "svg")
     assert root_of(content).endswith("svg")
 
 
 @pytest.mark.parametrize("form", ["svg", "png"])
 def test_letters_that_the_font_lacks_are_drawn_without_a_warning(form):
     comparison = pit_choice({**DIG, "name": "木工 \U0001f9f1"}, BY_HAND)
-    assert method_chart(comparison, findings(comparison, (Asked("depth"),)), form)
+    assert method_chart(comparison, findings_of(comparison, (Variation("depth"),)), form)
 
 
 def test_a_choice_in_which_nothing_was_varied_has_no_chart():

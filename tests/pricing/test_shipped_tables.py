@@ -26,7 +26,7 @@ def rows_of(file):
 def test_the_shipped_tables_have_no_fault():
     faults = Faults()
     read_tables([FOLDER], faults)
-    assert faults.found == []
+    assert faults.entries == []
 
 
 @pytest.mark.parametrize("file", sorted(COLUMNS))

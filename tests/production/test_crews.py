@@ -13,7 +13,7 @@ from tests.factories import MADE, faults_in, with_rows, write_folder
 def crews_of(*folders):
     faults = Faults()
     crews = read_crews(folders, read_resources(folders, faults), faults)
-    assert not faults.found
+    assert not faults.entries
     return crews
 
 

@@ -25,7 +25,7 @@ def rates_of(path, **sets):
     ]
     faults = Faults()
     rates = read_resources(folders, faults)
-    assert not faults.found
+    assert not faults.entries
     return rates
 
 
@@ -131,7 +131,7 @@ def test_the_highest_density_of_a_material_wins(tmp_path):
     faults = Faults()
     found = read_densities([low, high], faults)["stone"]
     assert (found.density, found.origin.tables) == (Decimal("1.4"), "quotes")
-    assert not faults.found
+    assert not faults.entries
 
 
 def test_the_highest_precision_of_a_unit_wins_and_unlisted_units_print_two_decimals(tmp_path):
@@ -142,4 +142,4 @@ def test_the_highest_precision_of_a_unit_wins_and_unlisted_units_print_two_decim
     faults = Faults()
     precision = read_unit_precision([low, high], faults)
     assert (precision.of(unit("ton")), precision.of(unit("cy"))) == (3, 2)
-    assert not faults.found
+    assert not faults.entries

@@ -6,13 +6,13 @@ import pytest
 from openpyxl import load_workbook
 
 from estimator.studies.comparison.changing_course import changed_course
-from estimator.studies.comparison.findings import Asked, findings
+from estimator.studies.comparison.findings import Variation, findings_of
 from estimator.workbook.comparison_workbook import comparison_bytes, write_comparison
 from tests.scope.methods.choices import BY_HAND, DIG, pit_choice, sample_choice
 from tests.workbook.spreadsheet import recalculated
 
-CURVE = (Asked("truck turnaround", "1 hr", "3 hr"),)
-MAP = (Asked("truck turnaround"), Asked("day worth"))
+CURVE = (Variation("truck turnaround", "1 hr", "3 hr"),)
+MAP = (Variation("truck turnaround"), Variation("day worth"))
 
 
 def rows_with(rows, first_words):
@@ -26,7 +26,7 @@ def recalculated_sheets(tmp_path_factory):
     for item, asked in (("30.020", CURVE), ("20.010", ())):
         comparison = sample_choice(item)
         path = folder / f"{item}.xlsx"
-        write_comparison(comparison, findings(comparison, asked), path)
+        write_comparison(comparison, findings_of(comparison, asked), path)
         sheets[item] = recalculated(path, folder / item)
     return sheets
 
@@ -54,7 +54,7 @@ def test_the_parts_of_saving_add_up_in_another_program(recalculated_sheets):
 def test_another_worth_of_a_day_changes_what_is_shown(tmp_path):
     comparison = sample_choice("30.020")
     path = tmp_path / "methods.xlsx"
-    write_comparison(comparison, findings(comparison, CURVE), path)
+    write_comparison(comparison, findings_of(comparison, CURVE), path)
     place = next(
         cell.coordinate
         for row in load_workbook(path)["Methods"].iter_rows()
@@ -69,7 +69,7 @@ def test_another_worth_of_a_day_changes_what_is_shown(tmp_path):
 
 def test_the_sheets_are_the_table_the_curve_and_the_inputs():
     comparison = sample_choice("30.020")
-    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison, CURVE))))
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, CURVE))))
     assert book.sheetnames == ["Methods", "Curve", "Inputs"]
     assert len(book["Curve"]._charts) == 1
     series = book["Curve"]._charts[0].series[0]
@@ -80,7 +80,7 @@ def test_the_sheets_are_the_table_the_curve_and_the_inputs():
 
 def test_a_map_takes_the_place_of_the_curve():
     comparison = sample_choice("30.020")
-    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison, MAP))))
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, MAP))))
     assert book.sheetnames == ["Methods", "Map", "Inputs"]
     numbers = {cell.value for row in book["Map"].iter_rows(min_row=5, min_col=2) for cell in row}
     assert numbers == {1, 2}
@@ -88,7 +88,7 @@ def test_a_map_takes_the_place_of_the_curve():
 
 def test_every_input_shows_where_it_comes_from():
     comparison = sample_choice("20.010")
-    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison))))
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison))))
     rows = {row[0]: row for row in book["Inputs"].iter_rows(values_only=True) if row[0]}
     assert rows["recovery"][1:4] == (0.7, "fraction", "70 %")
     assert rows["reclaimed-plank"][1:3] == (3.4, "$/bf")
@@ -98,14 +98,14 @@ def test_every_input_shows_where_it_comes_from():
 def test_the_way_on_has_its_table():
     comparison = sample_choice("30.020")
     course = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0])
-    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison, (), course))))
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, (), course))))
     texts = [cell.value for row in book["Methods"].iter_rows() for cell in row if cell.value]
     assert "From here on: 115.09 ton are left" in texts
 
 
 def test_the_same_comparison_gives_the_same_bytes():
     comparison = sample_choice("30.020")
-    found = findings(comparison, CURVE)
+    found = findings_of(comparison, CURVE)
     assert comparison_bytes(comparison, found) == comparison_bytes(comparison, found)
 
 
@@ -115,7 +115,7 @@ def test_no_name_or_risk_becomes_a_formula():
         {**BY_HAND, "name": "@SUM(A1)"},
     ]
     comparison = pit_choice(*named)
-    book = load_workbook(BytesIO(comparison_bytes(comparison, findings(comparison))))
+    book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison))))
     cells = [cell for row in book["Methods"].iter_rows() for cell in row]
     risky = [
         cell for cell in cells if isinstance(cell.value, str) and cell.value[:1] in ("=", "+", "@")

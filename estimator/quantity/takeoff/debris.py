@@ -144,11 +144,11 @@ def element_debris_cf(
     >>> element_debris_cf(270, 0.5)
     405.0
     """
-    solid, bulking, kept = dimensions(
+    solid, bulking, saved = dimensions(
         solid_cf=solid_cf, bulking_fraction=bulking_fraction, kept_fraction=kept_fraction,
         may_be_zero=("solid_cf", "bulking_fraction"), fractions=("kept_fraction",),
     )  # fmt: skip
-    return solid * (1.0 - kept) * (1.0 + bulking)
+    return solid * (1.0 - saved) * (1.0 + bulking)
 
 
 def boxes_needed(

@@ -20,7 +20,7 @@ SMALLEST = 1e-9
 
 
 def dimensions(
-    *, may_be_zero: Collection[str] = (), fractions: Collection[str] = (), **given: npt.ArrayLike
+    *, may_be_zero: Collection[str] = (), fractions: Collection[str] = (), **by_name: npt.ArrayLike
 ) -> tuple[Numbers, ...]:
     """Return the given dimensions as floats or float64 arrays, in the order given.
 
@@ -30,7 +30,7 @@ def dimensions(
         Names of those that may be zero; the others must be positive.
     fractions : collection of str
         Names of those that are shares of a whole, 0 to 1.
-    **given : float or array
+    **by_name : float or array
         Dimensions under the names that a fault tells; arrays must broadcast together.
 
     Raises
@@ -51,13 +51,13 @@ def dimensions(
     (62.5, array([0., 3.]))
     """
     faults = Faults()
-    values = [_numbers(name, value, faults) for name, value in given.items()]
-    for name, value in zip(given, values, strict=True):
+    values = [_numbers(name, value, faults) for name, value in by_name.items()]
+    for name, value in zip(by_name, values, strict=True):
         least = 0.0 if name in may_be_zero or name in fractions else SMALLEST
         most = 1.0 if name in fractions else LARGEST
         if not _lie_between(value, least, most):
             _tell_range(name, value, least, most, faults)
-    _check_shapes(given.keys(), values, faults)
+    _check_shapes(by_name.keys(), values, faults)
     faults.raise_if_any(GeometryFaulty)
     return tuple([float(value) if value.ndim == 0 else _read_only(value) for value in values])
 

@@ -171,16 +171,16 @@ def _clipped(corners: list[Point], wedge: tuple[Point, Point, Point]) -> list[Po
 def _left_of(corners: list[Point], start: Point, end: Point) -> list[Point]:
     """Return the part of an outline on the left of a line, with the depth where it is cut."""
     sides = [_turn(start, end, corner) for corner in corners]
-    kept: list[Point] = []
+    remaining: list[Point] = []
     for here, corner in enumerate(corners):
         there = (here + 1) % len(corners)
         if sides[here] >= 0:
-            kept.append(corner)
+            remaining.append(corner)
         if sides[here] * sides[there] < 0:
             share = sides[here] / (sides[here] - sides[there])
             x, y, depth = (a + (b - a) * share for a, b in zip(corner, corners[there], strict=True))
-            kept.append((x, y, depth))
-    return kept
+            remaining.append((x, y, depth))
+    return remaining
 
 
 def _measures(corners: list[Point]) -> tuple[float, float]:

@@ -49,5 +49,5 @@ def tipped_ton(
         may_be_zero=("debris_cy", "least_ton"),
     )  # fmt: skip
     charged = np.maximum(debris * density, weighed * least)
-    found = np.where(np.asarray(debris) > 0, charged, 0.0)
-    return float(found) if found.ndim == 0 else found
+    charge = np.where(np.asarray(debris) > 0, charged, 0.0)
+    return float(charge) if charge.ndim == 0 else charge

@@ -59,13 +59,13 @@ class _Step:
 
 def rates_in_force(rates: RateTable, on: date) -> tuple[ResourceRate, ...]:
     """Return the row that prices each resource on a day; resources that have none are left out."""
-    found = []
+    in_force = []
     for code in rates.codes:
         try:
-            found.append(rates.rate_on(code, on))
+            in_force.append(rates.rate_on(code, on))
         except RateMissing:
             continue
-    return tuple(found)
+    return tuple(in_force)
 
 
 def adjusted(

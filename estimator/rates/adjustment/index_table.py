@@ -53,7 +53,7 @@ def read_index_file(path: Path) -> dict[str, IndexSeries]:
     by_kind: dict[str, IndexSeries] = {}
     for name, points in groups.items():
         _put(by_kind, name, points, faults)
-    if not faults.found and not groups:
+    if not faults.entries and not groups:
         faults.add(f"index file {path.name}", "holds no figure")
     faults.raise_if_any(TablesFaulty)
     return by_kind

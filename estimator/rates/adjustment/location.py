@@ -57,17 +57,17 @@ def read_location_file(path: Path) -> dict[str, dict[str, LocationFactor]]:
         With every fault of the file.
     """
     faults = Faults()
-    given: dict[str, dict[str, LocationFactor]] = {}
+    by_place: dict[str, dict[str, LocationFactor]] = {}
     for row in csv_file_rows(path, "location file", COLUMNS, faults):
         one = _location_factor(row)
-        known = given.setdefault(one.location, {})
+        known = by_place.setdefault(one.location, {})
         if one.kind in known:
             row.fault(f"repeats {one.kind} of {quoted(one.location)}", "keep one")
         known[one.kind] = one
-    if not faults.found and not given:
+    if not faults.entries and not by_place:
         faults.add(f"location file {path.name}", "holds no factor")
     faults.raise_if_any(TablesFaulty)
-    return {place: _by_kind(factors) for place, factors in given.items()}
+    return {place: _by_kind(factors) for place, factors in by_place.items()}
 
 
 def factors_of(table: FactorsByPlace, location: str) -> Mapping[str, LocationFactor]:
@@ -138,11 +138,11 @@ def _location_factor(row: Row) -> LocationFactor:
     )
 
 
-def _by_kind(given: Mapping[str, LocationFactor]) -> dict[str, LocationFactor]:
+def _by_kind(by_place: Mapping[str, LocationFactor]) -> dict[str, LocationFactor]:
     """Return the factors by kind, with that for `all` where a kind has none of its own."""
-    found: dict[str, LocationFactor] = {}
+    by_kind: dict[str, LocationFactor] = {}
     for kind in KINDS:
-        one = given.get(kind, given.get("all"))
+        one = by_place.get(kind, by_place.get("all"))
         if one is not None:
-            found[kind] = LocationFactor(one.location, kind, one.factor, one.source)
-    return found
+            by_kind[kind] = LocationFactor(one.location, kind, one.factor, one.source)
+    return by_kind

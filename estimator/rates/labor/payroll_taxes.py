@@ -223,8 +223,8 @@ def tax_cents(
     return divide_half_up(taxable * scaled_rate, 10**_RATE_DECIMALS)
 
 
-def _whole_cents(name: str, given: npt.ArrayLike) -> Cents:
-    values = np.asarray(given)
+def _whole_cents(name: str, amounts: npt.ArrayLike) -> Cents:
+    values = np.asarray(amounts)
     if not np.issubdtype(values.dtype, np.integer):
         raise fault(LaborFaulty, "are not whole cents", "give integers", name)
     if np.any(values < 0):

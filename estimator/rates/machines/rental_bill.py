@@ -43,9 +43,9 @@ class RentalTerms:
     fuel_per_hr: Decimal = Decimal(0)
 
     def __post_init__(self) -> None:
-        given = {name: value for name, value in vars(self).items() if value is not None}
+        amounts = {name: value for name, value in vars(self).items() if value is not None}
         fractions = ("damage_waiver_fraction", "environmental_fee_fraction")
-        check_decimals(EquipmentFaulty, fractions=fractions, **given)
+        check_decimals(EquipmentFaulty, fractions=fractions, **amounts)
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from estimator.production.cycle import CycleStep, cycle_minutes
 from estimator.production.lifts import Lift
 from estimator.production.working_system import WorkingSystem
 from estimator.quantity.formulas import Formula
-from estimator.scope.input_value import Given
+from estimator.scope.input_value import InputValue
 
 
 @dataclass(frozen=True)
@@ -112,24 +112,24 @@ class Method:
 
     name: str
     assembly: Assembly
-    inputs: Mapping[str, Given]
+    inputs: Mapping[str, InputValue]
     crew: str
     risks: tuple[str, ...] = ()
     mobilization: Decimal = Decimal(0)
     storage: Decimal = Decimal(0)
-    stands_for: Given | None = None
+    stands_for: InputValue | None = None
     kept: Kept | None = None
     production: Production | None = None
-    days: Given | None = None
+    days: InputValue | None = None
     where: str = ""
 
 
 def method_said(method: Method) -> list[object]:
     """Return what a method says as plain values, for the digest of a scope."""
-    given = sorted((name, str(one.value), one.text) for name, one in method.inputs.items())
+    inputs = sorted((name, str(one.value), one.text) for name, one in method.inputs.items())
     kept = [method.kept.quantity.text, method.kept.resource] if method.kept else []
     measured = [str(one.value) if one else "" for one in (method.stands_for, method.days)]
     return [
-        method.name, method.assembly.code, given, method.crew, list(method.risks),
+        method.name, method.assembly.code, inputs, method.crew, list(method.risks),
         str(method.mobilization), str(method.storage), *measured, kept, repr(method.production),
     ]  # fmt: skip

@@ -13,8 +13,8 @@ from estimator.quantity.dimension_check import formula_dimension
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.measures import Measure
 from estimator.quantity.units import unit
-from estimator.scope.input_reader import given_input
-from estimator.scope.input_value import Given
+from estimator.scope.input_reader import read_input
+from estimator.scope.input_value import InputValue
 from estimator.scope.located import Section
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.method import Kept, Method, Production
@@ -34,7 +34,7 @@ class ItemWork:
 
     code: str
     assembly: Assembly
-    inputs: Mapping[str, Given]
+    inputs: Mapping[str, InputValue]
     crew: str
 
 
@@ -112,44 +112,44 @@ class _MethodsReader(LocatedReader):
             written, SystemOf(name, assembly, hourly, self.shift_hr), self.faults
         )
 
-    def days(self, section: Section, name: str, crew: str) -> Given | None:
+    def days(self, section: Section, name: str, crew: str) -> InputValue | None:
         """Return how long bought work takes; a crew's work takes as long as its hours."""
-        found = _given(self.measured(section, "days", unit("day")))
+        entered = _input_value(self.measured(section, "days", unit("day")))
         timed = bool(crew) or "production" in section.entries
-        if found is None and not timed and "days" not in section.entries:
+        if entered is None and not timed and "days" not in section.entries:
             what = f"{quoted(name)} is bought work, and nothing tells how long it takes"
             self.faults.add(section.where, what, "write days: 3 day")
-        if found is not None and timed:
+        if entered is not None and timed:
             where = section.entries["days"].where
             self.faults.add(where, f"{quoted(name)} takes as long as its crew and system do")
-        return found
+        return entered
 
     def inputs(
         self, section: Section, name: str, assembly: Assembly, crew: str
-    ) -> Mapping[str, Given]:
+    ) -> Mapping[str, InputValue]:
         written = section.entries.get("inputs", Section({}, section.where))
         settable = {one.name: one for one in assembly.inputs if not one.is_derived}
-        given = self.carried_over(assembly, crew, settable)
+        inputs = self.carried_over(assembly, crew, settable)
         if not isinstance(written, Section):
             self.faults.add(written.where, "inputs is not a set of keys")
-            return given
+            return inputs
         for key, value in written.entries.items():
             if key not in settable:
                 what = f"{quoted(name)} gives {quoted(key)}, which {quoted(assembly.code)} does not"
                 self.faults.add(value.where, f"{what} ask for", did_you_mean(key, settable))
                 continue
-            found = self.tried(value.where, key, given_input, value, settable[key])
-            if found is not None:
-                given[key] = found
+            entered = self.tried(value.where, key, read_input, value, settable[key])
+            if entered is not None:
+                inputs[key] = entered
         for key, one in settable.items():
-            if one.is_required and key not in given and key not in written.entries:
+            if one.is_required and key not in inputs and key not in written.entries:
                 what = f"{quoted(name)} does not give {quoted(key)} ({one.meaning})"
                 self.faults.add(written.where, what, f"write it in {one.unit.name}")
-        return given
+        return inputs
 
     def carried_over(
         self, assembly: Assembly, crew: str, settable: Mapping[str, AssemblyInput]
-    ) -> dict[str, Given]:
+    ) -> dict[str, InputValue]:
         """Return the item's inputs that fit; its pace fits only the same assembly and crew."""
         known = self.item.assembly.input_by_name
         same_work = assembly is self.item.assembly and crew == self.item.crew
@@ -162,17 +162,17 @@ class _MethodsReader(LocatedReader):
         }
 
     def amount(self, section: Section, key: str) -> Decimal:
-        found = self.measured(section, key, unit("$"))
-        if found is None:
+        entered = self.measured(section, key, unit("$"))
+        if entered is None:
             return Decimal(0)
-        cents = found.in_unit(unit("$")) * 100
+        cents = entered.in_unit(unit("$")) * 100
         if cents.denominator != 1:
             where = section.entries[key].where
-            self.faults.add(where, f"{key} {quoted(found.text)} is no sum of dollars and cents")
+            self.faults.add(where, f"{key} {quoted(entered.text)} is no sum of dollars and cents")
             return Decimal(0)
         return Decimal(cents.numerator).scaleb(-2)
 
-    def stands_for(self, section: Section, name: str, assembly: Assembly) -> Given | None:
+    def stands_for(self, section: Section, name: str, assembly: Assembly) -> InputValue | None:
         own, other = self.item.assembly.unit, assembly.unit
         if own.dimension == other.dimension and own.is_count == other.is_count:
             if "stands_for" in section.entries:
@@ -185,7 +185,7 @@ class _MethodsReader(LocatedReader):
                 f"{quoted(name)} is measured in {other.name}, item {self.item.code} in {own.name}",
                 f"say what one does, as in stands_for: 1.35 {own.name}/{other.name}",
             )
-        return _given(self.measured(section, "stands_for", unit(f"{own.name}/{other.name}")))
+        return _input_value(self.measured(section, "stands_for", unit(f"{own.name}/{other.name}")))
 
     def kept(self, section: Section, assembly: Assembly) -> Kept | None:
         text = self.text(section, "kept", required=False)
@@ -217,7 +217,7 @@ class _MethodsReader(LocatedReader):
         return bool(strange)
 
 
-def _given(measure: Measure | None) -> Given | None:
+def _input_value(measure: Measure | None) -> InputValue | None:
     if measure is None:
         return None
-    return Given(measure.value * measure.unit.factor, measure.text)
+    return InputValue(measure.value * measure.unit.factor, measure.text)

@@ -58,7 +58,7 @@ def read_production(written: Located, of: SystemOf, faults: Faults) -> Productio
 class _ProductionReader(LocatedReader):
     def production(self, written: Located, of: SystemOf) -> Production | None:
         section = self.section(written, "production", PRODUCTION_KEYS)
-        noted = len(self.faults.found)
+        noted = len(self.faults.entries)
         load = self.load(section, of.assembly)
         cycle = tuple(self.steps(section))
         stations = tuple(self.stations(section))
@@ -67,7 +67,7 @@ class _ProductionReader(LocatedReader):
         hired = tuple(self.hired(section, of.resources))
         efficiency = self.number(section, "efficiency", unit("fraction"), 1.0)
         placing = self.placing(section, stations, lifts)
-        if len(self.faults.found) > noted or load is None:
+        if len(self.faults.entries) > noted or load is None:
             return None
         system = self.tried(
             section.where, "production", WorkingSystem,

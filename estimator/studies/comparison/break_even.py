@@ -127,7 +127,7 @@ def turning_points(
     def cents(at: Places) -> npt.NDArray[np.int64]:
         return cost_curves(comparison, varied, steps.values(at)).cents[list(places)]
 
-    found = []
+    turning = []
     for left, right in _changes(cents, steps.first, steps.last):
         costs = cents(np.array([left, right]))
         winners = np.argmin(costs, axis=0)
@@ -140,8 +140,8 @@ def turning_points(
             )
             for n, at in enumerate((left, right))
         ]
-        found.append(TurningPoint(varied, *sides))
-    return tuple(found)
+        turning.append(TurningPoint(varied, *sides))
+    return tuple(turning)
 
 
 def break_even(
@@ -165,13 +165,13 @@ def break_even(
     MethodsFaulty, ProductionFaulty
         As `turning_points` does.
     """
-    found = turning_points(comparison, varied, low, high, (first, second))
-    if found:
-        return found[0]
+    turning = turning_points(comparison, varied, low, high, (first, second))
+    if turning:
+        return turning[0]
     ends = cost_curves(comparison, varied, np.array([low, high])).cents[[first, second]]
     names = [comparison.prepared[place].method.name for place in (first, second)]
     better = names[int(np.argmin(ends[:, 0]))]
-    told = (
+    at_ends = (
         f"at {value:,.6g} {varied.unit.name} {names[0]} comes to "
         f"{money_text(dollars(int(ends[0, n])))}, {names[1]} to "
         f"{money_text(dollars(int(ends[1, n])))}"
@@ -179,7 +179,7 @@ def break_even(
     )
     raise fault(
         BreakEvenMissing,
-        f"{better} is the better one all the way; {'; '.join(told)}",
+        f"{better} is the better one all the way; {'; '.join(at_ends)}",
         "widen the range, or vary something else",
         varied.name,
     )
@@ -191,7 +191,7 @@ def what_would_change_the_choice(comparison: Comparison) -> tuple[TurningPoint, 
     Only between half and double the value as written. What makes no sense within that range (a
     step that takes no time) is passed over.
     """
-    found = []
+    turning = []
     for varied in all_varied(comparison):
         low, high = varied.usual_range
         try:
@@ -199,8 +199,8 @@ def what_would_change_the_choice(comparison: Comparison) -> tuple[TurningPoint, 
         except InputFaulty:
             continue
         if points:
-            found.append(min(points, key=lambda one: one.distance))
-    return tuple(sorted(found, key=lambda one: one.distance))
+            turning.append(min(points, key=lambda one: one.distance))
+    return tuple(sorted(turning, key=lambda one: one.distance))
 
 
 def _changes(

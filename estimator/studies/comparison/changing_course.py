@@ -129,10 +129,10 @@ def _way_on(
 ) -> WayOn:
     prepared = comparison.prepared[place]
     name = _measure_in_proportion(prepared)
-    inputs = {name: prepared.given[name] * share}
+    inputs = {name: prepared.inputs[name] * share}
     changes = Changes(inputs=inputs)
     if now is not None:
-        hours = float(prepared.given["shift"])
+        hours = float(prepared.inputs["shift"])
         pace = now.pace.per_day * float(prepared.assembly.unit.factor) / hours
         changes = Changes(inputs=inputs, pace=np.asarray(pace), mobilization=np.zeros(()))
         switch = Decimal(0)
@@ -151,9 +151,9 @@ def _measure_in_proportion(prepared: PreparedMethod) -> str:
     for one in prepared.assembly.inputs:
         if one.is_derived or one.unit.is_proportion:
             continue
-        given = prepared.given[one.name] * np.array([1.0, 0.5, 0.25])
+        inputs = prepared.inputs[one.name] * np.array([1.0, 0.5, 0.25])
         with np.errstate(all="ignore"):
-            values = worked_out(prepared.assembly, False, {**prepared.given, one.name: given})
+            values = worked_out(prepared.assembly, False, {**prepared.inputs, one.name: inputs})
         quantity = np.broadcast_to(values[QUANTITY], (3,))
         if np.allclose(quantity, quantity[0] * np.array([1.0, 0.5, 0.25]), rtol=_HAIR, atol=0.0):
             return one.name

@@ -99,10 +99,10 @@ class Comparison:
         names = [one.method.name for one in self.prepared]
         wanted = name.strip().lower()
         same = [n for n, known in enumerate(names) if known.lower() == wanted]
-        found = same or [n for n, known in enumerate(names) if wanted and wanted in known.lower()]
-        if len(found) == 1:
-            return found[0]
-        what = "is in several names" if found else "is no method"
+        places = same or [n for n, known in enumerate(names) if wanted and wanted in known.lower()]
+        if len(places) == 1:
+            return places[0]
+        what = "is in several names" if places else "is no method"
         raise fault(MethodsFaulty, f"{quoted(name)} {what}", did_you_mean(name, names))
 
 
@@ -203,9 +203,9 @@ def _percentages(scope: Scope, tables: Tables) -> tuple[Markup, ...]:
     return tuple(one for code in codes if (one := tables.markups[code]).percent is not None)
 
 
-def _worth(scope: Scope, given: Decimal | None) -> Decimal:
-    if given is not None:
-        return given
+def _worth(scope: Scope, stated: Decimal | None) -> Decimal:
+    if stated is not None:
+        return stated
     if scope.day_worth is None:
         return Decimal(0)
     exact = scope.day_worth.value

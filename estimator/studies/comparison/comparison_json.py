@@ -28,18 +28,18 @@ from estimator.studies.comparison.sentences import (
 FORM = 1
 
 
-def comparison_json(comparison: Comparison, found: Findings) -> str:
+def comparison_json(comparison: Comparison, findings: Findings) -> str:
     """Return a comparison as JSON text with two-space indentation and a final newline."""
-    return json.dumps(comparison_fields(comparison, found), indent=2, ensure_ascii=False) + "\n"
+    return json.dumps(comparison_fields(comparison, findings), indent=2, ensure_ascii=False) + "\n"
 
 
-def comparison_fields(comparison: Comparison, found: Findings) -> dict[str, Any]:
+def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, Any]:
     """Return a comparison as plain dictionaries, lists and strings; what was not asked is left out.
 
     Parameters
     ----------
     comparison : Comparison
-    found : Findings
+    findings : Findings
         What it was asked.
     """
     fields: dict[str, Any] = {
@@ -56,16 +56,16 @@ def comparison_fields(comparison: Comparison, found: Findings) -> dict[str, Any]
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
         "methods": [_method(one) for one in comparison.results],
-        "turning_points": [_turning(comparison, point) for point in found.turning],
+        "turning_points": [_turning(comparison, point) for point in findings.turning],
         "cautions": [
             {"caution": one.caution, "decides": one.defer_to} for one in comparison.cautions
         ],
     }
     optional: Mapping[str, Any] = {
-        "curves": found.curves and _curves(comparison, found.curves),
-        "map": found.cost_map and _map(comparison, found.cost_map),
-        "save_or_scrap": found.saving and _saving(comparison, found.saving),
-        "from_here": found.course and _course(found.course),
+        "curves": findings.curves and _curves(comparison, findings.curves),
+        "map": findings.cost_map and _map(comparison, findings.cost_map),
+        "save_or_scrap": findings.saving and _saving(comparison, findings.saving),
+        "from_here": findings.course and _course(findings.course),
     }
     return fields | {key: value for key, value in optional.items() if value is not None}
 
@@ -134,25 +134,25 @@ def _curves(comparison: Comparison, curves: Curves) -> dict[str, Any]:
     }
 
 
-def _map(comparison: Comparison, found: CostMap) -> dict[str, Any]:
+def _map(comparison: Comparison, cost_map: CostMap) -> dict[str, Any]:
     names = [one.method.name for one in comparison.prepared]
     return {
-        "across": {"input": found.across.name, "unit": found.across.unit.name},
-        "up": {"input": found.up.name, "unit": found.up.unit.name},
-        "across_values": [_number(value) for value in found.across_values],
-        "up_values": [_number(value) for value in found.up_values],
+        "across": {"input": cost_map.across.name, "unit": cost_map.across.unit.name},
+        "up": {"input": cost_map.up.name, "unit": cost_map.up.unit.name},
+        "across_values": [_number(value) for value in cost_map.across_values],
+        "up_values": [_number(value) for value in cost_map.up_values],
         "methods": names,
-        "cheapest": found.cheapest.tolist(),
+        "cheapest": cost_map.cheapest.tolist(),
     }
 
 
-def _saving(comparison: Comparison, found: SaveOrScrap) -> dict[str, Any]:
+def _saving(comparison: Comparison, saving: SaveOrScrap) -> dict[str, Any]:
     return {
-        "save": found.save.method.name,
-        "scrap": found.scrap.method.name,
-        "parts": [_part(part) for part in found.parts],
-        "pays": found.pays and _turning(comparison, found.pays),
-        "sentence": saving_sentence(found),
+        "save": saving.save.method.name,
+        "scrap": saving.scrap.method.name,
+        "parts": [_part(part) for part in saving.parts],
+        "pays": saving.pays and _turning(comparison, saving.pays),
+        "sentence": saving_sentence(saving),
     }
 
 
@@ -165,16 +165,16 @@ def _part(part: Part) -> dict[str, str]:
     }
 
 
-def _course(found: ChangedCourse) -> dict[str, Any]:
-    now = found.now
+def _course(course: ChangedCourse) -> dict[str, Any]:
+    now = course.now
     return {
         "placed": f"{now.pace.placed:.2f}",
         "remaining": f"{now.remaining:.2f}",
-        "unit": found.unit,
+        "unit": course.unit,
         "per_day": f"{now.pace.per_day:.2f}",
         "remaining_days": f"{now.remaining_days:.2f}",
         "remaining_days_range": [f"{days:.2f}" for days in now.remaining_days_range],
-        "switch": _money(found.switch),
+        "switch": _money(course.switch),
         "ways": [
             {
                 "name": way.method.name,
@@ -183,9 +183,9 @@ def _course(found: ChangedCourse) -> dict[str, Any]:
                 "in_all": _money(way.in_all),
                 "days": f"{way.days:.2f}",
             }
-            for way in found.ways
+            for way in course.ways
         ],
-        "sentence": course_sentence(found),
+        "sentence": course_sentence(course),
     }
 
 

@@ -31,7 +31,7 @@ MAP_ACROSS, MAP_UP = 120, 60
 
 
 @dataclass(frozen=True)
-class Asked:
+class Variation:
     """One value that is to be varied, as a person asks for it.
 
     Parameters
@@ -73,8 +73,10 @@ class Findings:
     course: ChangedCourse | None = None
 
 
-def findings(
-    comparison: Comparison, asked: tuple[Asked, ...] = (), course: ChangedCourse | None = None
+def findings_of(
+    comparison: Comparison,
+    variations: tuple[Variation, ...] = (),
+    course: ChangedCourse | None = None,
 ) -> Findings:
     """Return what is found over the values that are asked for: none, one or two.
 
@@ -87,13 +89,15 @@ def findings(
         If an end of a range is no measure of its kind.
     """
     saving = save_or_scrap(comparison) if is_save_or_scrap(comparison) else None
-    if len(asked) > 2:
-        raise fault(MethodsFaulty, f"{len(asked)} values are varied", "vary one, or two for a map")
-    if len(asked) == 2:
-        return Findings(cost_map=_map(comparison, asked), saving=saving, course=course)
-    if asked:
-        varied = varied_named(comparison, asked[0].name)
-        low, high = asked_range(varied, asked[0])
+    if len(variations) > 2:
+        raise fault(
+            MethodsFaulty, f"{len(variations)} values are varied", "vary one, or two for a map"
+        )
+    if len(variations) == 2:
+        return Findings(cost_map=_map(comparison, variations), saving=saving, course=course)
+    if variations:
+        varied = varied_named(comparison, variations[0].name)
+        low, high = range_of_variation(varied, variations[0])
         return Findings(
             turning=turning_points(comparison, varied, low, high),
             curves=cost_curves(comparison, varied, _points(varied, low, high, CURVE_POINTS)),
@@ -109,7 +113,7 @@ def findings(
     return Findings(turning, curves, saving=saving, course=course)
 
 
-def asked_range(varied: Varied, asked: Asked) -> tuple[float, float]:
+def range_of_variation(varied: Varied, variation: Variation) -> tuple[float, float]:
     """Return the range that is asked for, in the unit of what is varied.
 
     Raises
@@ -121,7 +125,7 @@ def asked_range(varied: Varied, asked: Asked) -> tuple[float, float]:
     """
     usual = varied.usual_range
     ends = []
-    for text, end in zip((asked.low, asked.high), usual, strict=True):
+    for text, end in zip((variation.low, variation.high), usual, strict=True):
         measured = read_measure(text, varied.unit).in_unit(varied.unit) if text else end
         ends.append(float(measured))
     if not ends[0] < ends[1]:
@@ -142,8 +146,8 @@ def _points(varied: Varied, low: float, high: float, count: int) -> Values:
     return np.unique(values.round() if varied.unit.is_count else values)
 
 
-def _map(comparison: Comparison, asked: tuple[Asked, ...]) -> CostMap:
-    across, up = (varied_named(comparison, one.name) for one in asked)
-    x = np.linspace(*asked_range(across, asked[0]), MAP_ACROSS)
-    y = np.linspace(*asked_range(up, asked[1]), MAP_UP)
+def _map(comparison: Comparison, variations: tuple[Variation, ...]) -> CostMap:
+    across, up = (varied_named(comparison, one.name) for one in variations)
+    x = np.linspace(*range_of_variation(across, variations[0]), MAP_ACROSS)
+    y = np.linspace(*range_of_variation(up, variations[1]), MAP_UP)
     return cost_map(comparison, across, up, x, y)

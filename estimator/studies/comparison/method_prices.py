@@ -137,15 +137,15 @@ def method_prices(
     AmountTooLarge
         If a line cannot be priced to the cent.
     """
-    given = {**prepared.given, **changes.inputs}
+    inputs = {**prepared.inputs, **changes.inputs}
     outputs = _outputs(prepared, changes)
     best_share = np.ones(())
     if changes.pace is not None:
-        given[PRODUCTION_RATE] = changes.pace
+        inputs[PRODUCTION_RATE] = changes.pace
     elif outputs is not None:
-        given[PRODUCTION_RATE] = outputs.with_waiting_per_hr * _base_units_of_load(prepared)
+        inputs[PRODUCTION_RATE] = outputs.with_waiting_per_hr * _base_units_of_load(prepared)
         best_share = outputs.with_waiting_per_hr / outputs.at_best_per_hr
-    values = _worked_out(prepared, given)
+    values = _worked_out(prepared, inputs)
     quantity = values[QUANTITY] / float(prepared.assembly.unit.factor)
     _check(prepared, quantity, "the quantity", is_work=True)
     _check(prepared, values[CREW_HOURS], "the hours at work")
@@ -165,10 +165,10 @@ def _base_units_of_load(prepared: PreparedMethod) -> float:
     return float(unit(production.system.load.unit).factor) if production else 1.0
 
 
-def _worked_out(prepared: PreparedMethod, given: Mapping[str, Values]) -> dict[str, Values]:
+def _worked_out(prepared: PreparedMethod, inputs: Mapping[str, Values]) -> dict[str, Values]:
     try:
         with np.errstate(all="ignore"):
-            values = worked_out(prepared.assembly, prepared.has_crew_hours, given)
+            values = worked_out(prepared.assembly, prepared.has_crew_hours, inputs)
     except GeometryFaulty as error:
         raise MethodsFaulty(error.faults) from error
     if not prepared.has_crew_hours:

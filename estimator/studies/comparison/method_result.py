@@ -146,8 +146,8 @@ def _bottlenecks(prepared: PreparedMethod) -> tuple[str, ...]:
     production = prepared.method.production
     if production is None:
         return ()
-    found = production_range(production.system).at_best.bottlenecks
-    return tuple(f"{production.carrier}s" if part == CARRIERS else part for part in found)
+    parts = production_range(production.system).at_best.bottlenecks
+    return tuple(f"{production.carrier}s" if part == CARRIERS else part for part in parts)
 
 
 def _waiting_cost(prepared: PreparedMethod, prices: MethodPrices) -> Decimal:

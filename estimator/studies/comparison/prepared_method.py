@@ -17,7 +17,7 @@ from estimator.errors import Faults, RateMissing
 from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_place
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.rates.resources import ResourceRate
-from estimator.scope.input_value import Given
+from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Hired, Method
 
 Values = npt.NDArray[np.float64]
@@ -45,7 +45,7 @@ class PreparedMethod:
         The crew first; each order is made for this work alone.
     kept : PricedLine or None
         What is kept, as if it were bought.
-    given : mapping of str to float array of shape ()
+    inputs : mapping of str to float array of shape ()
         All inputs in base units, and `shift`.
     markups : tuple of Markup
     """
@@ -54,7 +54,7 @@ class PreparedMethod:
     assembly: Assembly
     lines: tuple[PricedLine, ...]
     kept: PricedLine | None
-    given: Mapping[str, Values]
+    inputs: Mapping[str, Values]
     markups: tuple[Markup, ...]
 
     @property
@@ -79,7 +79,7 @@ class PreparedMethod:
 
 
 def prepared_method(
-    method: Method, shift: Given, tables: Tables, on: date, markups: tuple[Markup, ...]
+    method: Method, shift: InputValue, tables: Tables, on: date, markups: tuple[Markup, ...]
 ) -> PreparedMethod:
     """Return a method ready to be priced at the rates of a day.
 
@@ -100,14 +100,19 @@ def prepared_method(
     kept = tuple(PricedLine(*one) for one in _rated(_kept_lines(method), tables, on, faults))
     faults.raise_if_any(RateMissing)
     return PreparedMethod(
-        method, assembly, lines, kept[0] if kept else None, _given(assembly, method, shift), markups
+        method,
+        assembly,
+        lines,
+        kept[0] if kept else None,
+        _input_values(assembly, method, shift),
+        markups,
     )
 
 
-def work_alone(method: Method, shift: Given) -> PreparedMethod:
+def work_alone(method: Method, shift: InputValue) -> PreparedMethod:
     """Return a method without anything that costs: enough to tell how much work it does."""
     assembly = _paced(method)
-    return PreparedMethod(method, assembly, (), None, _given(assembly, method, shift), ())
+    return PreparedMethod(method, assembly, (), None, _input_values(assembly, method, shift), ())
 
 
 def _paced(method: Method) -> Assembly:
@@ -157,10 +162,10 @@ def _rated(
         yield line, rate, tables.precision.of(rate.unit)
 
 
-def _given(assembly: Assembly, method: Method, shift: Given) -> dict[str, Values]:
+def _input_values(assembly: Assembly, method: Method, shift: InputValue) -> dict[str, Values]:
     values = {SHIFT: np.asarray(shift.base_value)}
     for one in assembly.inputs:
         if not one.is_derived:
-            given = method.inputs.get(one.name)
-            values[one.name] = np.asarray(given.base_value if given else one.base_default)
+            entered = method.inputs.get(one.name)
+            values[one.name] = np.asarray(entered.base_value if entered else one.base_default)
     return values

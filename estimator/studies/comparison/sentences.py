@@ -107,25 +107,27 @@ def no_turning_sentence(comparison: Comparison, curves: Curves) -> str:
     return f"{name} is cheapest all the way from {low} to {high}: {' and '.join(ends)}"
 
 
-def saving_sentence(found: SaveOrScrap) -> str:
+def saving_sentence(saving: SaveOrScrap) -> str:
     """Return from what recovery on saving pays, or that it does nowhere or everywhere."""
-    varied, save, scrap = found.recovery, found.save.method.name, found.scrap.method.name
+    varied, save, scrap = saving.recovery, saving.save.method.name, saving.scrap.method.name
     as_written = f"as written: {value_text(varied, varied.base)}"
     low, high = (value_text(varied, value) for value in (varied.least, varied.most))
-    if found.pays is None:
-        better, worse = (save, scrap) if found.save.in_all <= found.scrap.in_all else (scrap, save)
+    if saving.pays is None:
+        better, worse = (
+            (save, scrap) if saving.save.in_all <= saving.scrap.in_all else (scrap, save)
+        )
         return f"{better} beats {worse} at any {varied.name} from {low} to {high} ({as_written})"
-    limit = value_text(varied, found.pays.above.value, ROUND_CEILING)
+    limit = value_text(varied, saving.pays.above.value, ROUND_CEILING)
     return f"{save} pays from a {varied.name} of {limit} on ({as_written})"
 
 
-def course_sentence(found: ChangedCourse) -> str:
+def course_sentence(course: ChangedCourse) -> str:
     """Return which way on is best, and by how much."""
-    going_on = next(way for way in found.ways if way.is_under_way)
-    best, unit = found.best, found.unit
-    left = f"{found.now.remaining:,.2f} {unit} are left"
+    going_on = next(way for way in course.ways if way.is_under_way)
+    best, unit = course.best, course.unit
+    left = f"{course.now.remaining:,.2f} {unit} are left"
     if best is going_on:
-        other = min((way for way in found.ways if way is not best), key=lambda way: way.in_all)
+        other = min((way for way in course.ways if way is not best), key=lambda way: way.in_all)
         more = money_text(other.in_all - best.in_all)
         return f"{left}: go on; {other.method.name} would cost {more} more in all"
     less = money_text(going_on.in_all - best.in_all)

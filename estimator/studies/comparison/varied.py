@@ -125,9 +125,9 @@ def varied_named(comparison: Comparison, name: str) -> Varied:
     if colon:
         place = comparison.place(prefix)
         known = tuple(_of_method(comparison.prepared[place], place))
-    found = [one for one in known if one.name.lower() == wanted]
-    if len(found) == 1:
-        return found[0]
+    matching = [one for one in known if one.name.lower() == wanted]
+    if len(matching) == 1:
+        return matching[0]
     alike = [quoted(one.name) for one in known if one.name.lower().endswith(f": {wanted}")]
     if alike:
         what = f"{quoted(name)} is another value in each method"
@@ -183,7 +183,7 @@ def _inputs(prepared: PreparedMethod, place: int) -> Iterator[Varied]:
     for one in prepared.assembly.inputs:
         if one.is_derived or (one.name == PRODUCTION_RATE and paced_by_system):
             continue
-        base = float(prepared.given[one.name]) / float(one.unit.factor)
+        base = float(prepared.inputs[one.name]) / float(one.unit.factor)
         least = _SMALLEST if one.least is None else float(one.least)
         most = _LARGEST if one.most is None else float(one.most)
         words = one.name.replace("_", " ")

@@ -142,8 +142,8 @@ def _rows(
             continue
         wrong = [name for name, fits in wanted.items() if name not in row or not fits(row[name])]
         for name in wrong:
-            told = f"{name} {quoted(row[name])} is not as printed" if name in row else ""
-            faults.add(place, told or f"{name} is missing", _REMEDY)
+            message = f"{name} {quoted(row[name])} is not as printed" if name in row else ""
+            faults.add(place, message or f"{name} is missing", _REMEDY)
         if wrong:
             continue
         names = tuple(row[name] for name in _KEYS[key])
@@ -171,13 +171,13 @@ def _check_figures(compared: Compared, totals: object, where: str) -> None:
     faults = Faults()
     for line, right in zip(compared.lines, _extensions(compared.lines, where), strict=True):
         if line.cents != right:
-            told = f"{dollars(line.cents)} is not its order at its rate, {dollars(right)}"
-            faults.add(f"{where}, line {line.item}/{line.line}", told, _REMEDY)
+            message = f"{dollars(line.cents)} is not its order at its rate, {dollars(right)}"
+            faults.add(f"{where}, line {line.item}/{line.line}", message, _REMEDY)
     for key, total in compared.totals.items():
         said = totals.get(key) if isinstance(totals, dict) else None
         if said != f"{dollars(total):f}":
-            told = f"{key} {quoted(said)} is not what its lines and markups add up to"
-            faults.add(where, f"{told}, {dollars(total)}", _REMEDY)
+            message = f"{key} {quoted(said)} is not what its lines and markups add up to"
+            faults.add(where, f"{message}, {dollars(total)}", _REMEDY)
     faults.raise_if_any(InputFaulty)
 
 
@@ -190,5 +190,5 @@ def _extensions(lines: Sequence[DifferenceLine], where: str) -> list[int]:
     except AmountTooLarge as error:
         faults = Faults()
         faults.take(where, error)
-        raise AmountTooLarge(faults.found) from None
+        raise AmountTooLarge(faults.entries) from None
     return cents

@@ -170,10 +170,13 @@ def _parts(
 
 def _rate_factor(rate: ResourceRate) -> Distribution:
     """Return the range of a rate as a factor on it."""
-    found = range_of(rate)
-    if found.likely == 0 or found.low == found.high:
+    rate_range = range_of(rate)
+    if rate_range.likely == 0 or rate_range.low == rate_range.high:
         return CERTAIN
-    low, high = float(found.low / found.likely), float(found.high / found.likely)
+    low, high = (
+        float(rate_range.low / rate_range.likely),
+        float(rate_range.high / rate_range.likely),
+    )
     return Triangular(low, 1.0, high)
 
 

@@ -164,10 +164,10 @@ def _left_out(estimate: Estimate, totals: SimulatedTotals, names: tuple[str, ...
 
 
 def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tuple[str, ...]:
-    told = list(totals.statements)
+    texts = list(totals.statements)
     left_out = contingency_markups(one.markup for one in estimate.markups)
     if left_out:
-        told.append(_left_out(estimate, totals, left_out))
+        texts.append(_left_out(estimate, totals, left_out))
     usual = estimate.scope.risk.usual
     for what, stated in (
         ("quantity", [i.spread.within(usual).quantity for i in estimate.scope.items]),
@@ -175,13 +175,13 @@ def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tu
     ):
         missing = sum(one is None for one in stated)
         if missing:
-            told.append(
+            texts.append(
                 f"{missing} of {len(stated)} items state no range of their {what}: they count as "
                 "certain there, and the total looks surer than it is."
             )
     of_class = estimate_class(known)
-    told.append(
+    texts.append(
         f"{known:.0%} of the cost stands on quotes or prices of your own: class {of_class.number}, "
         f"{of_class.meaning}. {beside_class(totals, of_class)}"
     )
-    return tuple(told)
+    return tuple(texts)

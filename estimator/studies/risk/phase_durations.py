@@ -19,16 +19,16 @@ def phase_durations(estimate: Estimate) -> tuple[PhaseDuration, ...]:
     the working day; at most and at least as long as if all its items went at their slowest or
     fastest pace. A phase that does not say what it waits for waits for the phase before it.
     """
-    found: list[PhaseDuration] = []
+    durations: list[PhaseDuration] = []
     first = 0
     for phase in estimate.scope.phases:
         hours = estimate.priced.crew_hours[first : first + len(phase.items)]
         first += len(phase.items)
         days = phase.plan.days or _days(estimate, phase, hours)
-        before = (found[-1].code,) if found else ()
+        before = (durations[-1].code,) if durations else ()
         after = before if phase.plan.after is None else phase.plan.after
-        found.append(PhaseDuration(phase.code, days, after, kind="labor"))
-    return tuple(found)
+        durations.append(PhaseDuration(phase.code, days, after, kind="labor"))
+    return tuple(durations)
 
 
 def _days(estimate: Estimate, phase: Phase, hours: np.ndarray) -> Distribution:

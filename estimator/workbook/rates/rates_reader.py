@@ -91,7 +91,7 @@ def read_rates_workbook(
             faults.add(name, f"has two sheets for {file}", "keep one")
         else:
             tables[file] = _rows(sheet, COLUMNS[file], faults)
-    if not tables and not faults.found:
+    if not tables and not faults.entries:
         faults.add(name, "holds no rate table", f"its sheets are called {', '.join(_FILE_OF)}")
     whole = {file: rows for file in COLUMNS if (rows := tables.get(file)) is not None}
     if whole and len(whole) == len(tables):
@@ -160,7 +160,7 @@ def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
     A cell that is faulted already reads as empty: what else its row is told of that column, such
     as that it is missing, would only follow from that, and is left out.
     """
-    told = {(one.where, one.what.partition(" ")[0]) for one in faults.found}
+    reported = {(one.where, one.what.partition(" ")[0]) for one in faults.entries}
     found = Faults()
     with TemporaryDirectory() as made:
         folder = TableFolder(IMPORTED, Path(made))
@@ -168,9 +168,9 @@ def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
             every_row = [rows.get(number, {}) for number in range(2, max(rows, default=1) + 1)]
             (folder.path / file).write_text(_text(file, every_row), encoding="utf-8", newline="")
         read_tables([shipped_tables(), folder], found)
-    for one in found.found:
+    for one in found.entries:
         where, what = _in_sheets(one.where), _in_sheets(one.what)
-        if not any((where, word) in told for word in _WORD.findall(what)):
+        if not any((where, word) in reported for word in _WORD.findall(what)):
             faults.add(where, what, one.remedy)
 
 

@@ -26,7 +26,7 @@ from typing import TYPE_CHECKING, Any
 from xml.etree.ElementTree import ParseError
 from xml.parsers.expat import errors as xml_errors
 
-from estimator.workbook.reading.shown_value import MOST_COLUMNS, MOST_ROWS, told
+from estimator.workbook.reading.shown_value import MOST_COLUMNS, MOST_ROWS, shown_value
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -119,8 +119,8 @@ def _refuse_disorder(data: bytes) -> None:
     """Refuse rows that stand twice or before their place: openpyxl would leave them out unsaid."""
     last = 0
     for row in _ROW.finditer(data):
-        found = _ROW_NUMBER.search(row[1])
-        number = int(found[1]) if found else last + 1
+        match = _ROW_NUMBER.search(row[1])
+        number = int(match[1]) if match else last + 1
         if number <= last:
             raise Refused(f"is damaged: its row {number} is not in its place")
         last = number
@@ -165,7 +165,7 @@ def _shown(cell: Any, twin: Any, row: int, column: int) -> tuple[str, str] | Non
         return "error", str(value)
     if isinstance(value, str) and len(value) > LONGEST_TEXT:
         raise Refused("holds more text in a cell than a cell can hold")
-    return told(value, cell.number_format)
+    return shown_value(value, cell.number_format)
 
 
 def _limit(processor_s: float, memory_bytes: int) -> None:

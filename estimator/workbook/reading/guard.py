@@ -90,7 +90,7 @@ program as .xlsx
     except WorkbookRefused as error:
         faults = Faults()
         faults.take(name, error)
-        raise WorkbookRefused(faults.found) from error
+        raise WorkbookRefused(faults.entries) from error
 
 
 def _refuse_by_first_bytes(content: bytes) -> None:

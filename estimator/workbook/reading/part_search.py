@@ -98,9 +98,9 @@ def _refuse_by_links(data: bytes) -> None:
 
 
 def _refuse_by_cells(data: bytes) -> None:
-    found = _FAR_REFERENCE.search(data) or _FAR_EXTENT.search(data)
-    if found:
-        place = found["cell"].decode("ascii", "replace")
+    match = _FAR_REFERENCE.search(data) or _FAR_EXTENT.search(data)
+    if match:
+        place = match["cell"].decode("ascii", "replace")
         raise fault(
             WorkbookRefused,
             f"reaches as far as {'row ' if place.isdigit() else ''}{place}, "

@@ -19,7 +19,7 @@ _LONGEST_FORMAT = 255
 _SPELLED = re.compile("_x00([01][0-9A-F]|5F)_")
 
 
-def told(value: object, number_format: str) -> tuple[str, str]:
+def shown_value(value: object, number_format: str) -> tuple[str, str]:
     """Return kind and text of what a cell holds and how it shows numbers.
 
     Parameters
@@ -31,15 +31,17 @@ def told(value: object, number_format: str) -> tuple[str, str]:
 
     Examples
     --------
-    >>> told(0.125, "0.0%"), told(10, "000"), told(datetime(2026, 3, 2), "yyyy-mm-dd")
-    (('percent', '12.5 %'), ('number', '010'), ('date', '2026-03-02'))
+    >>> shown_value(0.125, "0.0%"), shown_value(10, "000")
+    (('percent', '12.5 %'), ('number', '010'))
+    >>> shown_value(datetime(2026, 3, 2), "yyyy-mm-dd")
+    ('date', '2026-03-02')
     """
     if isinstance(value, bool):
         return "boolean", "TRUE" if value else "FALSE"
     if isinstance(value, int | float):
         return _number(value, number_format)
     if isinstance(value, str):
-        return "text", _SPELLED.sub(lambda found: chr(int(found[1], 16)), value)
+        return "text", _SPELLED.sub(lambda match: chr(int(match[1], 16)), value)
     return "date", _day(value)
 
 

@@ -107,9 +107,9 @@ def _told_by_child(
 ) -> list[Any]:
     """Return what the reading process tells; no environment or start-up file reaches into it."""
     most = (str(limits.processor_s), str(limits.memory_bytes))
-    asked = sorted(word.lower() for word in wanted)
+    names = sorted(word.lower() for word in wanted)
     folders = (str(_ROOT), _folder_of("openpyxl"))
-    command = [sys.executable, "-I", "-S", "-c", _CHILD, *folders, *most, *asked]
+    command = [sys.executable, "-I", "-S", "-c", _CHILD, *folders, *most, *names]
     try:
         child = subprocess.run(  # noqa: S603 (no shell; the words are our own)
             command, input=content, capture_output=True, timeout=limits.wait_s, check=False
@@ -126,10 +126,10 @@ def _told_by_child(
 
 def _folder_of(package: str) -> str:
     """Return the folder that a package is installed in, without loading it."""
-    found = find_spec(package)
-    if found is None or found.origin is None:
+    spec = find_spec(package)
+    if spec is None or spec.origin is None:
         raise ModuleNotFoundError(name=package)
-    return str(Path(found.origin).parents[1])
+    return str(Path(spec.origin).parents[1])
 
 
 def _too_costly(name: str) -> Exception:

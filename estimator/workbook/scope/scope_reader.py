@@ -61,8 +61,8 @@ def read_scope_workbook(content: bytes, name: str, limits: ReadingLimits = USUAL
     measure without a unit. Formulas count with their stored results. Hidden rows count.
     """
     faults = Faults()
-    found = read_sheets(content, name, (PROJECT, PHASES, ITEMS), limits)
-    sheets = _by_name(found, name, faults)
+    read = read_sheets(content, name, (PROJECT, PHASES, ITEMS), limits)
+    sheets = _by_name(read, name, faults)
     entries: dict[str, Located] = {"project": Text(PurePath(name).stem, name)}
     if PROJECT in sheets:
         entries |= _project(sheets[PROJECT], faults)
@@ -72,11 +72,11 @@ def read_scope_workbook(content: bytes, name: str, limits: ReadingLimits = USUAL
     return Section(entries, name)
 
 
-def _by_name(found: Sequence[Sheet], name: str, faults: Faults) -> dict[str, Sheet]:
+def _by_name(read: Sequence[Sheet], name: str, faults: Faults) -> dict[str, Sheet]:
     """Return the sheets by the name that we know them by."""
     known = {word.lower(): word for word in (PROJECT, PHASES, ITEMS, *REFERENCE_SHEETS)}
     sheets: dict[str, Sheet] = {}
-    for sheet in found:
+    for sheet in read:
         word = known.get(sheet.name.strip().lower())
         if word is None:
             near = did_you_mean(sheet.name, known.values())

@@ -218,14 +218,14 @@ def _offer_lists(book: Book, pairs: int, last_assembly_row: int) -> None:
 
 
 def _offer(
-    sheet: Worksheet, column: int, formula: str, told: str, rows: tuple[int, int] = (2, LAST_ROW)
+    sheet: Worksheet, column: int, formula: str, message: str, rows: tuple[int, int] = (2, LAST_ROW)
 ) -> None:
     from openpyxl.worksheet.datavalidation import DataValidation
 
     offered = DataValidation(
-        type="list", formula1=formula, allow_blank=True, errorStyle="warning", error=told or None
+        type="list", formula1=formula, allow_blank=True, errorStyle="warning", error=message or None
     )
-    offered.showErrorMessage = bool(told)
+    offered.showErrorMessage = bool(message)
     _place(sheet, offered, column, rows)
 
 

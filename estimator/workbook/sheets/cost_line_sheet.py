@@ -94,7 +94,7 @@ def _item_words(estimate: Estimate) -> list[tuple[str, str]]:
 def _lines_of_items(estimate: Estimate) -> list[list[_Line]]:
     priced = estimate.priced.lines
     codes = [item.code for item in estimate.scope.items]
-    found: list[list[_Line]] = [[] for _ in codes]
+    by_item: list[list[_Line]] = [[] for _ in codes]
     columns = (
         column.tolist()
         for column in (
@@ -103,8 +103,8 @@ def _lines_of_items(estimate: Estimate) -> list[list[_Line]]:
         )
     )  # fmt: skip
     for item, number, kind, *quantities in zip(*columns, strict=True):
-        found[item].append(_Line(f"{codes[item]}/{number}", priced.rates[kind], *quantities))
-    return found
+        by_item[item].append(_Line(f"{codes[item]}/{number}", priced.rates[kind], *quantities))
+    return by_item
 
 
 def _write_item(pen: SheetPen, item: tuple[str, str], lines: Sequence[_Line]) -> None:

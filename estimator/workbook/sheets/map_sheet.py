@@ -14,23 +14,23 @@ TITLE = "Map"
 ACROSS, UP = 16, 20
 
 
-def write_map(book: Book, comparison: Comparison, found: CostMap, page: Page) -> None:
+def write_map(book: Book, comparison: Comparison, cost_map: CostMap, page: Page) -> None:
     """Write the sheet: values of the second input downward from the highest, the first across."""
-    rows = np.linspace(len(found.up_values) - 1, 0, UP).round().astype(int).tolist()
-    places = np.linspace(0, len(found.across_values) - 1, ACROSS).round().astype(int).tolist()
-    heads = [value_text(found.across, float(found.across_values[place])) for place in places]
+    rows = np.linspace(len(cost_map.up_values) - 1, 0, UP).round().astype(int).tolist()
+    places = np.linspace(0, len(cost_map.across_values) - 1, ACROSS).round().astype(int).tolist()
+    heads = [value_text(cost_map.across, float(cost_map.across_values[place])) for place in places]
     columns = (
-        Column(f"{found.up.name} down, {found.across.name} across", 24),
+        Column(f"{cost_map.up.name} down, {cost_map.across.name} across", 24),
         *(Column(head, 10, True) for head in heads),
     )
     pen = SheetPen(book, TITLE, columns)
     key = "; ".join(f"{n} {one.method.name}" for n, one in enumerate(comparison.prepared, start=1))
-    written = (f"{one.name} {value_text(one, one.base)}" for one in (found.across, found.up))
+    written = (f"{one.name} {value_text(one, one.base)}" for one in (cost_map.across, cost_map.up))
     pen.top("Cheapest in all, by number", f"{key}. As written: {', '.join(written)}.")
     for row in rows:
-        pen.text(1, value_text(found.up, float(found.up_values[row])))
+        pen.text(1, value_text(cost_map.up, float(cost_map.up_values[row])))
         for column, place in enumerate(places, start=2):
-            best = int(found.cheapest[row, place])
+            best = int(cost_map.cheapest[row, place])
             pen.number(column, best + 1, "band number" if best % 2 else "plain number")
         pen.down()
     pen.finish(page)

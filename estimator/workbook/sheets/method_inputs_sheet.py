@@ -34,7 +34,7 @@ class _Shown:
     what: str
     value: float
     unit: str
-    given: str
+    stated: str
     meaning: str
     source: str
 
@@ -54,7 +54,7 @@ def write_method_inputs(book: Book, comparison: Comparison, page: Page) -> None:
             pen.text(1, shown.what)
             pen.number(2, shown.value, "plain quantity 4")
             for column, words in enumerate(
-                (shown.unit, shown.given, shown.meaning, shown.source), start=3
+                (shown.unit, shown.stated, shown.meaning, shown.source), start=3
             ):
                 pen.text(column, words)
             pen.down()
@@ -64,15 +64,15 @@ def write_method_inputs(book: Book, comparison: Comparison, page: Page) -> None:
 def _inputs(prepared: PreparedMethod) -> Iterator[_Shown]:
     for one in prepared.assembly.inputs:
         if not one.is_derived:
-            value = float(prepared.given[one.name]) / float(one.unit.factor)
-            given = prepared.method.inputs.get(one.name)
+            value = float(prepared.inputs[one.name]) / float(one.unit.factor)
+            stated = prepared.method.inputs.get(one.name)
             yield _Shown(
                 one.name,
                 value,
                 one.unit.name,
-                given.text if given else "",
+                stated.text if stated else "",
                 one.meaning,
-                "the scope" if given else _source(one),
+                "the scope" if stated else _source(one),
             )
 
 

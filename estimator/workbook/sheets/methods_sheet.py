@@ -42,17 +42,17 @@ class _Basis:
     day_worth: str
 
 
-def write_methods(book: Book, comparison: Comparison, found: Findings, page: Page) -> None:
+def write_methods(book: Book, comparison: Comparison, findings: Findings, page: Page) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     basis = _top(pen, comparison)
     _costs(pen, comparison, basis)
     _work(pen, comparison)
-    if found.course is not None:
-        _course(pen, found.course)
-    if found.saving is not None:
-        _saving(pen, found.saving)
-    _turning(pen, comparison, found)
+    if findings.course is not None:
+        _course(pen, findings.course)
+    if findings.saving is not None:
+        _saving(pen, findings.saving)
+    _turning(pen, comparison, findings)
     _risks(pen, comparison)
     _cautions(pen, comparison)
     pen.finish(page)
@@ -128,15 +128,15 @@ def _work(pen: SheetPen, comparison: Comparison) -> None:
         pen.down()
 
 
-def _turning(pen: SheetPen, comparison: Comparison, found: Findings) -> None:
+def _turning(pen: SheetPen, comparison: Comparison, findings: Findings) -> None:
     _headed(pen, "What would change the choice", (2, "While", 5), (6, "The better one", 10))
-    for point in found.turning:
+    for point in findings.turning:
         words = turning_words(comparison, point)
         _spread(pen, (2, f"{words.condition} ({words.as_written})", 5), (6, words.lead, 10))
-    if not found.turning:
+    if not findings.turning:
         words_of_none = "Nothing that was varied changes it."
-        if found.curves is not None:
-            words_of_none = f"{no_turning_sentence(comparison, found.curves)}."
+        if findings.curves is not None:
+            words_of_none = f"{no_turning_sentence(comparison, findings.curves)}."
         pen.across(words_of_none)
 
 
@@ -155,35 +155,35 @@ def _spread(pen: SheetPen, *texts: tuple[int, str, int], style: str = "plain") -
     pen.down()
 
 
-def _saving(pen: SheetPen, found: SaveOrScrap) -> None:
+def _saving(pen: SheetPen, saving: SaveOrScrap) -> None:
     headings = ("", "Part", "Saving [$]", "Scrapping [$]", "Scrapping costs more [$]",
                 *("" for _ in range(5)))  # fmt: skip
     pen.section("Where the difference between saving and scrapping lies", headings)
     first = pen.row
-    for part in found.parts:
+    for part in saving.parts:
         pen.text(2, part.name)
         pen.number(3, float(part.first), "plain money")
         pen.number(4, float(part.second), "plain money")
         pen.formula(5, f"ROUND({pen.at(4)}-{pen.at(3)},2)", float(part.difference), "plain money")
         pen.fill("plain")
         pen.down()
-    totals = (found.save.in_all, found.scrap.in_all, found.scrap.in_all - found.save.in_all)
+    totals = (saving.save.in_all, saving.scrap.in_all, saving.scrap.in_all - saving.save.in_all)
     pen.text(2, "In all", "band")
     for column, total in zip((3, 4, 5), totals, strict=True):
         parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
         pen.formula(column, f"ROUND(SUM({parts}),2)", float(total), "band money")
     pen.fill("band")
     pen.down()
-    pen.across(f"{_sentence(saving_sentence(found))}")
+    pen.across(f"{_sentence(saving_sentence(saving))}")
 
 
-def _course(pen: SheetPen, found: ChangedCourse) -> None:
+def _course(pen: SheetPen, course: ChangedCourse) -> None:
     headings = ("No.", "The rest by", "Cost [$]", "Days [day]", "In all [$]",
                 *("" for _ in range(5)))  # fmt: skip
-    pen.section(f"From here on: {found.now.remaining:,.2f} {found.unit} are left", headings)
-    for number, way in enumerate(found.ways, start=1):
+    pen.section(f"From here on: {course.now.remaining:,.2f} {course.unit} are left", headings)
+    for number, way in enumerate(course.ways, start=1):
         name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name
-        style = "strong" if way is found.best else "plain"
+        style = "strong" if way is course.best else "plain"
         pen.number(1, number, f"{style} number")
         pen.text(2, name, style)
         pen.number(3, float(way.full), f"{style} money")
@@ -191,19 +191,19 @@ def _course(pen: SheetPen, found: ChangedCourse) -> None:
         pen.number(5, float(way.in_all), f"{style} money")
         pen.fill(style)
         pen.down()
-    pen.across(_sentence(course_sentence(found)))
+    pen.across(_sentence(course_sentence(course)))
 
 
 def _risks(pen: SheetPen, comparison: Comparison) -> None:
-    told = [
+    risks = [
         (number, risk)
         for number, one in enumerate(comparison.results, start=1)
         for risk in one.method.risks
     ]
-    if not told:
+    if not risks:
         return
     _headed(pen, "What is risky", (1, "No.", 1), (2, "Risk", 10))
-    for number, risk in told:
+    for number, risk in risks:
         pen.number(1, number, "plain number")
         _spread(pen, (2, risk, 10))
 

@@ -82,8 +82,8 @@ def _parts(workbook: Workbook) -> dict[str, bytes]:
 
 def _with_rows(sheet: bytes, data: SheetData) -> bytes:
     """Return the part of a sheet, which the library left without rows, with its rows."""
-    part, found = _NO_ROWS.subn(lambda _: data.xml(), sheet.decode())
-    if found != 1:
+    part, count = _NO_ROWS.subn(lambda _: data.xml(), sheet.decode())
+    if count != 1:
         raise fault(WorkbookRefused, "rows can be added only to a sheet that has none")
     return _EXTENT.sub(f'<dimension ref="{data.extent}" />', part).encode()
 
@@ -92,10 +92,10 @@ def _core_properties(workbook: Workbook, on: date) -> bytes:
     """Return the part that tells who made the file and when, without the clock's time in it."""
     from openpyxl.xml.functions import tostring
 
-    told = workbook.properties
-    told.creator = _CREATOR
-    told.created = told.modified = datetime.combine(on, time())
-    content: bytes | str = tostring(told.to_tree())
+    properties = workbook.properties
+    properties.creator = _CREATOR
+    properties.created = properties.modified = datetime.combine(on, time())
+    content: bytes | str = tostring(properties.to_tree())
     return content.encode() if isinstance(content, str) else content
 
 

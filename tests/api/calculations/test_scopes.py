@@ -19,7 +19,7 @@ from estimator.scope.scope_reader import read_scope
 from estimator.scope.scope_yaml import read_yaml
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.comparison.comparison_json import comparison_json
-from estimator.studies.comparison.findings import Asked, findings
+from estimator.studies.comparison.findings import Variation, findings_of
 from estimator.studies.risk.job_risk import job_risk
 from estimator.studies.risk.risk_json import risk_fields
 
@@ -99,7 +99,7 @@ def test_a_comparison_is_the_librarys_to_the_byte(embedded, scope, tables):
     vary = [{"name": "truck turnaround", "low": "60 min", "high": "140 min"}]
     answer = embedded.post(f"{AT}/comparison", asked(item="30.020", vary=vary))
     compared = compare(scope, tables, date(2026, 3, 2), "30.020")
-    found = findings(compared, (Asked("truck turnaround", "60 min", "140 min"),))
+    found = findings_of(compared, (Variation("truck turnaround", "60 min", "140 min"),))
     assert answer.data.decode() == comparison_json(compared, found)
 
 

@@ -116,7 +116,7 @@ def test_rows_come_back_as_files_that_the_library_reads(store, made, tmp_path):
     write_folder(tmp_path / "set", files)
     faults = Faults()
     table = read_resources([TableFolder("set", tmp_path / "set")], faults)
-    assert faults.found == []
+    assert faults.entries == []
     assert [(one.code, str(one.rate), one.note) for one in table.rows()] == [
         ("sand", "18.50", 'a "b", c')
     ]

@@ -131,7 +131,7 @@ def test_what_is_written_reads_back_as_it_was(tmp_path: Path):
     write_folder(tmp_path / "moved", {"resources.csv": resources_text(rows)})
     faults = Faults()
     table = read_resources([TableFolder("adjusted", tmp_path / "moved")], faults)
-    assert faults.found == []
+    assert faults.entries == []
     assert tuple(table.rows()) == rows
 
 
