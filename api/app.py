@@ -11,6 +11,7 @@ from api.access.sign_in import guard_routes, start_limits
 from api.access.token_routes import tokens
 from api.calculations.routes import calculations
 from api.contract.answers import finish
+from api.contract.blueprint import check_query
 from api.contract.bodies import check_body
 from api.contract.metrics import count, count_requests, start_metrics
 from api.contract.open_routes import open_routes, serve_specification
@@ -79,6 +80,7 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
     count_requests(app)  # before requests: begin to measure, sign in, look at the body
     guard_routes(app)
     app.before_request(check_body)
+    app.before_request(check_query)
     app.after_request(_finish)
     app.register_blueprint(open_routes)
     specification = make_specification(app)

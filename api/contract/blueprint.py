@@ -11,16 +11,19 @@ from typing import Any, NoReturn, TypeVar, cast
 
 import flask_smorest
 import marshmallow as ma
-from flask import Request
+from flask import Request, current_app
 from webargs.flaskparser import FlaskParser
 
 from api.contract.bodies import json_body
 from api.contract.errors import FieldsFaulty
 from api.contract.places import parameter
 from api.contract.schemas import faults_of
+from api.contract.services import this_request
 from estimator.errors import Faults
 
 Route = TypeVar("Route", bound=Callable[..., Any])
+
+_HAS_QUERY = "_has_query"
 
 KEY_PARAMETER = {
     "name": "Idempotency-Key",
@@ -73,6 +76,24 @@ class _StrictParser(FlaskParser):
         raise FieldsFaulty(faults_of(messages[location], schema, location)) from None
 
 
+def check_query() -> None:
+    """Refuse query parameters where a route of the service knows none.
+
+    Raises
+    ------
+    FieldsFaulty
+        Naming each of them.
+    """
+    here = this_request()
+    view = current_app.view_functions.get(here.endpoint or "")
+    if not here.query_string or not here.path.startswith("/v1/") or hasattr(view, _HAS_QUERY):
+        return
+    faults = Faults()
+    for name in here.args:
+        faults.add(parameter(name), "is not a field", "this route takes no query parameters")
+    faults.raise_if_any(FieldsFaulty)
+
+
 class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
     """The routes of one subject."""
 
@@ -104,7 +125,12 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
 
     def asks(self, schema: type[ma.Schema]) -> Callable[[Route], Route]:
         """Read the query parameters, and hand them to the route as its first argument."""
-        return cast("Callable[[Route], Route]", self.arguments(schema, location="query"))
+
+        def asked(route: Route) -> Route:
+            setattr(route, _HAS_QUERY, True)
+            return cast("Route", self.arguments(schema, location="query")(route))
+
+        return asked
 
     def answers(
         self,

@@ -7,6 +7,7 @@ they work without a network; their own content-security policy lets them do that
 from __future__ import annotations
 
 from functools import cache
+from http import HTTPStatus
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -14,7 +15,7 @@ from typing import Any
 from flask import Blueprint, Response, abort
 
 from api.contract.answers import json_answer, json_bytes
-from api.contract.problems import PROBLEM_PATH, PROBLEMS
+from api.contract.problems import PROBLEM_PATH, PROBLEMS, phrase_code
 from api.contract.services import services
 from api.contract.specification import SPECIFICATION_PATH, Specification, told
 
@@ -126,14 +127,17 @@ def problem(code: str) -> Response:
 
 @cache
 def _kinds() -> dict[str, dict[str, Any]]:
-    return {
-        error.code: {
-            "code": error.code,
-            "title": one.title,
-            "status": one.status,
-            "meaning": (error.__doc__ or "").partition("\n")[0],
-        }
+    kinds = [
+        (phrase_code(one.phrase), one.phrase, one.value, one.description or one.phrase)
+        for one in HTTPStatus
+        if one >= HTTPStatus.BAD_REQUEST
+    ] + [
+        (error.code, one.title, one.status, (error.__doc__ or "").partition("\n")[0])
         for error, one in PROBLEMS.items()
+    ]
+    return {
+        kind[0]: dict(zip(("code", "title", "status", "meaning"), kind, strict=True))
+        for kind in kinds
     }
 
 

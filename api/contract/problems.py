@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from http import HTTPStatus
 from typing import Any
 
-from flask import Flask, Response
+from flask import Flask, Response, g
 from werkzeug.exceptions import HTTPException
 
 from api.contract import errors as contract
@@ -28,11 +28,12 @@ from estimator.errors import Fault, GroundsillError, InputFaulty
 PROBLEM_TYPE = "application/problem+json"
 PROBLEM_PATH = "/v1/problems"
 MOST_ENTRIES = 200
-SOON_S = 1
+SOON_S, ONCE_THERE_IS_ROOM_S = 1, 60
 
 _LOG = logging.getLogger("groundsill.api")
 _OUR_FAULT = "The service could not do this; it has been noted under the number of the request."
 _REDIRECTS = range(300, 400)
+_OUTAGES = (store.StoreBusy, store.DiskFull, store.StoreUnfit)
 
 
 @dataclass(frozen=True)
@@ -86,6 +87,7 @@ PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     store.KeyReused: Problem(_UNPROCESSABLE, "The key was used for something else"),
     store.StillInFlight: Problem(_CONFLICT, "The same is being worked on"),
     store.StoreBusy: Problem(503, "Busy just now"),
+    store.DiskFull: Problem(507, "The disk is full"),
     store.StoreUnfit: Problem(503, "Out of service"),
     store.StoreFaulty: Problem(_INTERNAL, "What is kept has faults"),
     store.CopyRefused: Problem(_INTERNAL, "A copy was refused"),
@@ -132,7 +134,7 @@ def entry(fault: Fault) -> dict[str, str]:
 def _answer_to_error(error: GroundsillError) -> Response:
     problem = problem_of(error)
     if problem.status >= _INTERNAL:
-        _LOG.error("%s %s: %s", request_id(), error.code, error, exc_info=error)
+        _note(error)
         answer = problem_answer(problem.status, error.code, problem.title, _OUR_FAULT, [])
     else:
         faults = error.faults if isinstance(error, InputFaulty) else (Fault("", str(error)),)
@@ -144,11 +146,21 @@ def _answer_to_error(error: GroundsillError) -> Response:
         answer.headers["Retry-After"] = str(max(1, -int(-error.wait_s // 1)))
     elif isinstance(error, store.StoreBusy | store.StillInFlight):
         answer.headers["Retry-After"] = str(SOON_S)
+    elif isinstance(error, store.DiskFull):
+        answer.headers["Retry-After"] = str(ONCE_THERE_IS_ROOM_S)
     elif isinstance(error, contract.NotSignedIn):
         answer.headers["WWW-Authenticate"] = 'Bearer realm="groundsill"'
     elif isinstance(error, contract.BodyTooLarge | contract.LengthMissing):
         answer.headers["Connection"] = "close"  # what was sent is not read
     return answer
+
+
+def _note(error: GroundsillError) -> None:
+    """Write an outage into the request's own line, as one of many like it; else the trace."""
+    if isinstance(error, _OUTAGES):
+        g.outage = str(error)
+    else:
+        _LOG.error("%s %s: %s", request_id(), error.code, error, exc_info=error)
 
 
 def _detail(faults: tuple[Fault, ...]) -> str:
@@ -163,12 +175,16 @@ def _answer_to_http(error: HTTPException) -> Response:
     if status in _REDIRECTS:
         return Response(error.get_response().get_data(), status, error.get_response().headers)
     phrase = HTTPStatus(status).phrase
-    code = phrase.lower().replace(" ", "-")
-    answer = problem_answer(status, code, phrase, f"{phrase}.", [])
+    answer = problem_answer(status, phrase_code(phrase), phrase, f"{phrase}.", [])
     allowed = getattr(error, "valid_methods", None)
     if allowed:
         answer.headers["Allow"] = ", ".join(sorted(allowed))
     return answer
+
+
+def phrase_code(phrase: str) -> str:
+    """Return the code of a problem that is known by the phrase of its status only."""
+    return phrase.lower().replace(" ", "-").replace("'", "")
 
 
 def _answer_to_surprise(error: Exception) -> Response:

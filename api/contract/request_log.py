@@ -36,7 +36,7 @@ def log_request(answer: Response) -> Response:
         "address": here.remote_addr,
         "account": str(caller.account_id) if caller else None,
         "actor": caller.actor if caller else None,
-    }
+    } | ({"outage": g.outage} if "outage" in g else {})
     with suppress(OSError):  # a log that takes no more, as on a full disk, is no reason to fail
         os.write(_ERROR_OUTPUT, f"{_JSON.encode(line)}\n".encode())
     return answer

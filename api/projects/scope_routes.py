@@ -91,7 +91,7 @@ def show_scope(project_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         project = session.existing(Project, project_id)
         written, tag = written_scope(session, project), scope_tag(session, project)
-    return _tagged(json_answer(written), tag)
+    return _tagged(json_answer({"scope": written}), tag)
 
 
 @scopes.get(f"{AT}-file")

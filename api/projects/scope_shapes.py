@@ -9,7 +9,7 @@ import marshmallow as ma
 from api.calculations.examples import SCOPE_TEXT
 from api.calculations.scope_shapes import QuotesField, ScopeField
 from api.contract.fields import Id
-from api.contract.schemas import Answer, Schema
+from api.contract.schemas import Answer, Part, Schema
 
 EXAMPLE_UPLOAD: dict[str, Any] = {"scope": SCOPE_TEXT}
 EXAMPLE_FROM_SCOPE: dict[str, Any] = {"scope": SCOPE_TEXT, "rate_set_id": None}
@@ -28,7 +28,7 @@ class ProjectFromScope(ScopeUpload):
     rate_set_id = Id(allow_none=True)
 
 
-class ScopeAnswer(Answer):
+class ScopeShown(Answer):
     """A scope with the keys of a scope file; what says nothing is left out."""
 
     project = ma.fields.String(required=True)
@@ -39,3 +39,9 @@ class ScopeAnswer(Answer):
     assumptions = ma.fields.List(ma.fields.String())
     risk = ma.fields.Dict()
     phases = ma.fields.List(ma.fields.Dict(), required=True)
+
+
+class ScopeAnswer(Answer):
+    """A scope as `PUT` takes it."""
+
+    scope = Part(ScopeShown, required=True)

@@ -70,7 +70,8 @@ def make_engine(url: URL, longest_wait_s: float, pool_size: int = 5) -> Engine:
         Connections of this process, and as many more for a moment.
     """
     pool: dict[str, Any] = {
-        "pool_size": pool_size, "max_overflow": pool_size, "pool_timeout": _POOL_WAIT_S
+        "pool_size": pool_size, "max_overflow": pool_size, "pool_timeout": _POOL_WAIT_S,
+        "hide_parameters": True,  # what somebody sent has no place in the log
     }  # fmt: skip
     if url.drivername == SQLITE:
         engine = create_engine(url, connect_args={"timeout": longest_wait_s}, **pool)

@@ -59,6 +59,12 @@ class StoreBusy(InputFaulty):
     code = "store-busy"
 
 
+class DiskFull(InputFaulty):
+    """The disk of the database takes no more; nothing was lost, and asking again is safe."""
+
+    code = "disk-full"
+
+
 class StoreUnfit(InputFaulty):
     """The database is missing, of another version, or not one that can be used."""
 

@@ -20,6 +20,7 @@ from sqlalchemy.orm.exc import StaleDataError
 
 from api.store.errors import (
     AlreadyThere,
+    DiskFull,
     StillNeeded,
     StoreBusy,
     StoreFaulty,
@@ -53,7 +54,7 @@ TAKEN = {
 }  # fmt: skip
 
 CLASHES = ("40001", "40P01")
-_LOCK_NOT_GIVEN = "55P03"
+_LOCK_NOT_GIVEN, _DISK_FULL = "55P03", "53100"
 _UNIQUE, _FOREIGN, _CHECK = "23505", "23503", "23514"
 _SQLITE_UNIQUE = re.compile(r"UNIQUE constraint failed: (.+)")
 _SQLITE_CHECK = re.compile(r"CHECK constraint failed: (\w+)")
@@ -146,8 +147,8 @@ def _stopped(error: OperationalError) -> GroundsillError | None:
         return fault(StoreBusy, "the turn to write did not come in time", _AGAIN)
     if "no such table" in text or "no such column" in text:
         return fault(StoreUnfit, "the database lacks a part that this program needs", _RESTORE)
-    if "full" in text:
-        return fault(StoreUnfit, "the disk is full", "make room; nothing was lost")
+    if "disk is full" in text or state == _DISK_FULL:
+        return fault(DiskFull, "the disk is full", "make room; nothing was lost")
     if "unable to open" in text or "readonly" in text:
         return fault(
             StoreUnfit, "the database file cannot be opened for writing", "check its folder"

@@ -1,8 +1,8 @@
 """Submissions that may be repeated: the same key and body get the same answer, once worked on.
 
 A submission is claimed before the work and answered in the work's own transaction, so either
-both are kept or neither is. A claim whose holder died may be taken over when its time is up, and
-the late holder can then no longer answer.
+both are kept or neither is. A claim whose holder died is taken over when its seconds are up, and a
+holder that was only slow can then no longer answer: nothing is done twice.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from api.store.store import Store
 from estimator.errors import InputFaulty, fault, quoted
 
 KEPT_FOR = timedelta(days=1)
-LONGEST_WORK = timedelta(minutes=1)
+LONGEST_WORK = timedelta(seconds=10)
 
 _TABLE = table_of(Submission)
 

@@ -7,15 +7,17 @@ missing for a moment.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from importlib.resources import files
 from io import StringIO
+from pathlib import Path
 
 import sqlalchemy as sa
 from alembic import command
 from alembic.config import Config
 from sqlalchemy import Connection, Engine
 
-from api.store.engine import LOOSE_KEYS, SQLITE, for_writing
+from api.store.engine import LOOSE_KEYS, SQLITE, for_writing, sqlite_file
 from api.store.errors import StoreFaulty, StoreUnfit
 from api.store.migrations.current_step import check_server, is_known, step_of, too_new
 from api.store.refusals import told_plainly
@@ -58,6 +60,8 @@ def differences(engine: Engine) -> None:
 
 
 def _moved(engine: Engine, step: str, folder: str | None, *, up: bool) -> str:
+    if engine.dialect.name == SQLITE:
+        _owner_only(sqlite_file(engine.url))
     loose = for_writing(engine).execution_options(**{LOOSE_KEYS: True})
     with told_plainly(), loose.connect() as connection:
         try:
@@ -68,6 +72,12 @@ def _moved(engine: Engine, step: str, folder: str | None, *, up: bool) -> str:
             if connection.dialect.name == SQLITE:
                 connection.invalidate()  # the next to ask gets one that checks its keys
     return after or EMPTY
+
+
+def _owner_only(file: Path) -> None:
+    """Begin a file that only its owner reads, whatever its folder allows."""
+    with suppress(OSError):  # where it cannot be made, the database says so itself
+        file.touch(mode=0o600)
 
 
 def _applied(connection: Connection, step: str, folder: str | None, *, up: bool) -> str | None:

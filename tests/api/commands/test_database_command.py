@@ -52,6 +52,14 @@ def test_upgrade_makes_the_database_in_a_folder_for_its_owner_alone(data):
     assert groundsill("database", "upgrade").out == ran.out
 
 
+def test_upgrade_makes_a_file_for_its_owner_alone_in_a_folder_that_was_there(data):
+    data.mkdir(mode=0o755)
+    assert groundsill("database", "upgrade").exit_code == 0
+    assert {one.name: one.stat().st_mode & 0o077 for one in data.glob("*.sqlite3*")} == {
+        "groundsill.sqlite3": 0
+    }
+
+
 def test_a_database_that_is_not_there_is_a_sentence(data):
     told = fault_in(groundsill("database", "verify"))
     assert f"{data}/groundsill.sqlite3: is not there; run 'groundsill database upgrade'" in told

@@ -7,9 +7,10 @@ import zipfile
 
 import pytest
 
+from api.access.roles import ALLOWED
 from api.calculations import examples
 from api.calculations.scopes import FILE_TYPES, WORKBOOK_TYPE, YAML_TYPE
-from tests.api.service import Service, filled_path, guarded_routes
+from tests.api.service import Service, filled_path, guarded_routes, new_key
 from tests.workbook.filled import filled
 
 RENTAL = "/v1/calculations/rental"
@@ -126,3 +127,13 @@ def test_a_hostile_file_gets_a_sentence_and_the_worker_lives(embedded, kind, con
 def test_an_empty_file_is_refused(embedded):
     answer = embedded.post(FILE, b"", headers={"Content-Type": YAML_TYPE})
     assert (answer.status_code, answer.json["code"]) == (400, "body-faulty")
+
+
+@pytest.mark.parametrize("route", sorted(ALLOWED))
+def test_a_query_parameter_that_a_route_does_not_know_is_refused(embedded, route):
+    method, path = filled_path(route, NOBODYS)
+    headers = new_key() | {"If-Match": '"1"'}
+    body = {} if method in ("POST", "PUT", "PATCH") else None
+    answer = embedded.send(method, f"{path}?nothing=1", body, headers=headers)
+    assert answer.status_code == 422
+    assert "nothing" in {one["parameter"] for one in answer.json["errors"]}

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+import json
 import pkgutil
 import re
+from http import HTTPStatus
 from importlib import import_module
 
 import pytest
+from sqlalchemy import event
 from sqlalchemy.exc import OperationalError
+from werkzeug.exceptions import default_exceptions
 
 import api
 import estimator
 from api.contract.errors import TooManyRequests
-from api.contract.problems import MOST_ENTRIES, PROBLEMS
+from api.contract.problems import MOST_ENTRIES, PROBLEMS, phrase_code
 from api.store.errors import StoreBusy, StoreFaulty, StoreUnfit
 from estimator.errors import Fault, GroundsillError, InputFaulty, ScopeFaulty
-from tests.api.service import filled_path, guarded_routes
+from tests.api.service import filled_path, guarded_routes, new_key
+
+ISSUE = {"holder": "bank", "role": "lender"}
 
 
 def all_errors(cls=GroundsillError):
@@ -101,13 +107,14 @@ INSIDE = [
 
 
 @pytest.mark.parametrize("error", INSIDE, ids=lambda error: type(error).__name__)
-def test_what_the_service_gets_wrong_shows_nothing_of_its_inside(raised, error, caplog):
+def test_what_the_service_gets_wrong_shows_nothing_of_its_inside(raised, error, caplog, capfd):
     answer = raised(error)
     assert answer.status_code in (500, 503)
     told = answer.text
     for leak in ("SELECT", "/home", "/usr", "hunter2", "secret", "Traceback", "Error", "File"):
         assert leak not in told.replace("Internal Server Error", "")
-    assert answer.json["request_id"] in caplog.text
+    written = caplog.text + capfd.readouterr().err
+    assert answer.json["request_id"] in written
 
 
 def test_many_faults_are_counted_and_the_first_of_them_told(raised):
@@ -141,7 +148,43 @@ def test_the_type_of_a_problem_is_an_address_that_explains_it(embedded):
     assert meaning["meaning"].startswith("Fields of the request are missing")
     assert embedded.get("/v1/problems/none", role="").status_code == 404
     listed = embedded.get("/v1/problems", role="").json["problems"]
-    assert len(listed) == len(PROBLEMS)
+    assert {cls.code for cls in PROBLEMS} <= {one["code"] for one in listed}
+
+
+def test_every_type_that_flask_announces_answers_too(embedded):
+    answers = [embedded.send("TRACE", "/v1/tokens"), embedded.get("/v1/none")]
+    assert [answer.status_code for answer in answers] == [405, 404]
+    for answer in answers:
+        meaning = embedded.get(answer.json["type"], role="").json
+        assert meaning["status"] == answer.status_code
+        assert meaning["meaning"]
+    for status in default_exceptions:
+        told = embedded.get(f"/v1/problems/{phrase_code(HTTPStatus(status).phrase)}", role="")
+        assert told.status_code == 200
+
+
+def test_a_full_disk_says_when_to_ask_again_and_loses_nothing(embedded):
+    def fill(connection, _record):
+        connection.execute("PRAGMA max_page_count=1")
+
+    event.listen(embedded.store.engine, "connect", fill)
+    embedded.store.engine.dispose()
+    answers = [embedded.post("/v1/tokens", ISSUE, headers=new_key()) for _ in range(40)]
+    refused = next(one for one in answers if one.status_code >= 400)
+    assert (refused.status_code, refused.json["code"]) == (507, "disk-full")
+    assert refused.headers["Retry-After"] == "60"
+    event.remove(embedded.store.engine, "connect", fill)
+    embedded.store.engine.dispose()
+    made = embedded.post("/v1/tokens", ISSUE, headers=new_key())
+    assert made.status_code == 201
+
+
+def test_an_outage_writes_one_line_a_request(raised, caplog, capfd):
+    capfd.readouterr()
+    raised(StoreBusy([Fault("", "the database cannot be reached")]))
+    (line,) = capfd.readouterr().err.splitlines()
+    assert json.loads(line)["outage"] == "the database cannot be reached"
+    assert caplog.text == ""
 
 
 @pytest.mark.parametrize(

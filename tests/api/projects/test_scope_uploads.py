@@ -56,7 +56,7 @@ def put_scope(service, project, body, kind="application/json", tag=None, **optio
 
 
 def scope_of(service, project):
-    return service.get(f"{AT}/{project['id']}/scope").json
+    return service.get(f"{AT}/{project['id']}/scope").json["scope"]
 
 
 def items_of(service, project):
@@ -86,6 +86,23 @@ def test_the_sample_is_kept_and_prices_to_the_byte_as_its_files_do(service, tmp_
     ran = groundsill("price", str(path), "--rates", rates, "--json")
     assert ran.exit_code == 0, ran.err
     verify(service.store)
+
+
+def test_what_a_read_of_the_scope_gives_is_taken_back_as_it_is(service):
+    """The sample has methods and ranges."""
+    path = f"{AT}/{created(from_scope(service, SENT))['id']}/scope"
+    read = service.get(path)
+    (method, *_), *_ = [
+        item["methods"]
+        for phase in read.json["scope"]["phases"]
+        for item in phase["items"]
+        if "methods" in item
+    ]
+    assert method["name"]
+    assert read.json["scope"]["risk"]
+    answer = service.send("PUT", path, read.json, headers={"If-Match": read.headers["ETag"]})
+    assert answer.status_code == 200, answer.text
+    assert service.get(path).json == read.json
 
 
 def test_a_scope_puts_itself_in_the_place_of_all_there_was(service):

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from datetime import timedelta
 from pathlib import Path
+from traceback import format_exception
 
 import pytest
 from sqlalchemy import delete, exists, func, insert, literal, select, text, union_all, update
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import aliased
 
 from api.store.account_limits import BypassRefused
@@ -16,6 +18,7 @@ from api.store.errors import (
     NotKept,
     StillNeeded,
     StoreBusy,
+    StoreUnfit,
     Unchangeable,
     ValueRefused,
     VersionStale,
@@ -421,3 +424,12 @@ def test_a_row_of_another_parent_looks_like_one_that_nobody_has(two):
         for key, parent in ((ours.phase_id, ours.unshared_id), (NEVER_SEEN, ours.project_id)):
             with pytest.raises(NotKept, match=f"^there is no '{key}' in phases$"):
                 session.existing(ProjectPhase, key, project_id=parent)
+
+
+def test_no_value_that_was_sent_stands_in_what_the_database_refused(store):
+    """Its error goes to the log with its trace."""
+    with pytest.raises((StoreUnfit, DBAPIError)) as refused, store.across_accounts() as connection:
+        connection.execute(text("SELECT :sent FROM nowhere"), {"sent": "hunter2"})
+    written = "".join(format_exception(refused.value))
+    assert "SELECT" in written
+    assert "hunter2" not in written.replace('"sent": "hunter2"', "")
