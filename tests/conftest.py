@@ -1,12 +1,18 @@
-"""What holds for the whole suite: no skip goes unseen in CI, and property tests repeat exactly."""
+"""What holds for the whole suite: no skip goes unseen in CI, and property tests repeat exactly.
+
+What a test has measured is printed at the end, because workers have no terminal of their own.
+"""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import pytest
 from hypothesis import settings
 
+from tests.api.store.postgres import ABSENT, server_programs
+
 FORBID_SKIPS = "GROUNDSILL_FORBID_SKIPS"
+MEASURED = "measured"
 
 settings.register_profile("desk", deadline=None, max_examples=60)
 settings.register_profile("ci", deadline=None, max_examples=100, derandomize=True)
@@ -34,3 +40,20 @@ def _fail_if_skipped(report: pytest.TestReport | pytest.CollectReport) -> None:
     if report.skipped and os.environ.get(FORBID_SKIPS) and not hasattr(report, "wasxfail"):
         report.outcome = "failed"
         report.longrepr = f"skipped, which {FORBID_SKIPS} forbids: {report.longrepr}"
+
+
+@pytest.fixture
+def measured(record_property: Callable[[str, object], None]) -> Callable[[str], None]:
+    """A way to print a sentence with what a test has measured."""
+    return lambda sentence: record_property(MEASURED, sentence)
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Print what was measured, and say loudly if half of the tests of the store did not run."""
+    for report in terminalreporter.getreports("passed") + terminalreporter.getreports("failed"):
+        for name, sentence in report.user_properties:
+            if (name, report.when) == (MEASURED, "call"):
+                terminalreporter.line(sentence)
+    if server_programs() is None:
+        terminalreporter.section("PostgreSQL is absent", sep="!", red=True, bold=True)
+        terminalreporter.line(ABSENT)

@@ -188,7 +188,7 @@ def test_chance_in_the_library_is_always_seeded():
 
 def test_doctests_are_collected_with_the_suite(pytestconfig):
     assert "--doctest-modules" in pytestconfig.getini("addopts")
-    assert "estimator" in pytestconfig.getini("testpaths")
+    assert {"estimator", "api"} <= set(pytestconfig.getini("testpaths"))
 
 
 def test_no_text_of_the_library_is_left_to_do():

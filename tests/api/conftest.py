@@ -18,13 +18,6 @@ from tests.api.store.postgres import ABSENT, Server, server_programs
 SQLITE, POSTGRESQL = "sqlite", "postgresql"
 
 
-def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """Say loudly that half of the tests did not run."""
-    if server_programs() is None:
-        terminalreporter.section("PostgreSQL is absent", sep="!", red=True, bold=True)
-        terminalreporter.line(ABSENT)
-
-
 def migrate(url: str) -> None:
     """Bring a database up to the newest step."""
     engine = make_engine(read_url(url), 10)

@@ -19,6 +19,8 @@ import pytest
 
 from tests.api.live import free_port, served
 
+pytestmark = pytest.mark.xdist_group("live")
+
 SHOWN = Path("docs/operations.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```nginx\n(.*?)^```", SHOWN, re.MULTILINE | re.DOTALL)
 ABSENT = "nginx or openssl is not installed: apt-get install nginx-light openssl"

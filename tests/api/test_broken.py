@@ -20,6 +20,8 @@ from tests.api.service import filled_path, new_key
 from tests.api.store.postgres import ABSENT, Server, server_programs
 from tests.api.test_serve import raw
 
+pytestmark = pytest.mark.xdist_group("live")
+
 INSIDE = re.compile(
     r"Traceback|File \"|sqlite|psycopg|sqlalchemy|SELECT |INSERT |UPDATE |PRAGMA|site-packages|"
     r"\.py\b|/tmp|/proc|/home|groundsill_\w|relation \"|no such table|malformed|not a database",

@@ -15,6 +15,8 @@ from tests.api.live import Live, served
 from tests.workbook.filled import CUT, filled
 from tests.workbook.hostile import HOSTILE
 
+pytestmark = pytest.mark.xdist_group("live")
+
 HUGE = "20 MB"  # refused by its length, before it is sent
 AT = "/v1/calculations/estimate-of-file"
 GOOD = filled([["20", "010", "Permits", "permits", "valuation", "$310,000"]])

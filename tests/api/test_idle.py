@@ -7,7 +7,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from tests.api.live import served
+
+pytestmark = pytest.mark.xdist_group("live")
 
 HEAVY = ("matplotlib", "numpy", "openpyxl", "pandas", "pint", "scipy")
 LARGEST_KB = 80_000

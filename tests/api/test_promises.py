@@ -13,12 +13,16 @@ from pathlib import Path
 from time import monotonic, sleep
 from typing import Any
 
+import pytest
+
 from api.store.store import open_store
 from api.store.submissions import LONGEST_WORK
 from api.store.verify import verify
 from tests.api.live import Live, served
 from tests.api.service import new_key
 from tests.api.store.made import FULL, figure
+
+pytestmark = pytest.mark.xdist_group("live")
 
 KILLS, ACKNOWLEDGED = figure(3, 200), figure(60, 10_000)
 ROUNDS, RIVALS = figure(40, 1_000), 4
@@ -85,7 +89,7 @@ def check_store(folder: Path) -> None:
     store.close()
 
 
-def test_what_was_acknowledged_survives_being_killed_while_others_write(tmp_path, capsys):
+def test_what_was_acknowledged_survives_being_killed_while_others_write(tmp_path, measured):
     """Promise 1: 200 kills, 10,000 acknowledged writes, 0 missing, 0 torn; a start under 5 s."""
     live = Live(tmp_path)
     starts_s = [live.wait()]
@@ -104,9 +108,7 @@ def test_what_was_acknowledged_survives_being_killed_while_others_write(tmp_path
     kept = [one["id"] for one in listed(live, clients[0].headers)]
     live.stop()
     check_store(tmp_path)
-    with capsys.disabled():
-        told = f"{KILLS} kills, {len(acknowledged):,} acknowledged, slowest start"
-        print(f"\n{told} {max(starts_s):.1f} s")  # noqa: T201
+    measured(f"{KILLS} kills, {len(acknowledged):,} acknowledged, start {max(starts_s):.1f} s")
     assert len(acknowledged) >= ACKNOWLEDGED
     assert len(set(acknowledged)) == len(acknowledged)
     assert set(acknowledged) <= set(kept)
@@ -178,7 +180,7 @@ def sent_until_done(live: Live, client: Client) -> Any:
     raise AssertionError
 
 
-def test_no_writer_starves(tmp_path, capsys):
+def test_no_writer_starves(tmp_path, measured):
     """Promise 5: 4 writers for 60 s, no 5xx, worst wait under 2 s, each at least 15 %."""
     with served(tmp_path) as live, ThreadPoolExecutor(WRITERS) as many:
         token, until = live.token, monotonic() + WRITING_S
@@ -194,8 +196,7 @@ def test_no_writer_starves(tmp_path, capsys):
         done = list(many.map(write, range(WRITERS)))
     written = [count for count, _ in done]
     slowest_s = max(slowest for _, slowest in done)
-    with capsys.disabled():
-        print(f"\n{written} writes in {WRITING_S} s, worst wait {slowest_s:.2f} s")  # noqa: T201
+    measured(f"{written} writes in {WRITING_S} s, worst wait {slowest_s:.2f} s")
     assert slowest_s < WAITS_AT_MOST_S
     assert min(written) >= LEAST_SHARE * sum(written) / WRITERS
     check_store(tmp_path)

@@ -19,6 +19,8 @@ from tests.api.live import Live, served
 from tests.api.service import new_key
 from tests.api.store.made import figure
 
+pytestmark = pytest.mark.xdist_group("live")
+
 KILLS = figure(2, 50)
 ISSUE = {"holder": "bank", "role": "lender"}
 COLLECTOR = "collector-" * 4

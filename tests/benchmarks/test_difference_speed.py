@@ -1,6 +1,6 @@
 """How fast ten thousand lines are compared, beside a bare comparison of the same amounts.
 
-    pytest tests/benchmarks --benchmark-enable
+    pytest tests/benchmarks --benchmark-enable -n 0
 
 The bare comparison subtracts amounts that are matched by item and line, and explains nothing.
 """

@@ -1,6 +1,6 @@
 """How fast a choice is worked out, beside the same arithmetic in bare numpy.
 
-    pytest tests/benchmarks --benchmark-enable
+    pytest tests/benchmarks --benchmark-enable -n 0
 
 Six methods over a map of 200 x 200, and one comparison with break-even and sensitivity, each timed
 with the bare extension of as many lines in the same run. What a person waits for: two seconds for

@@ -1,6 +1,6 @@
 """How fast a scope is priced, beside the same arithmetic in bare numpy.
 
-    pytest tests/benchmarks --benchmark-enable
+    pytest tests/benchmarks --benchmark-enable -n 0
 
 Timed is what a person waits for: `price`, the frame of cost lines, and the totals by phase and
 kind. The bare arithmetic ends in the same totals, to the cent, and explains nothing.

@@ -1,6 +1,6 @@
 """Time and memory of 1,000 lines by 10,000 iterations, beside bare numpy in the same run.
 
-    pytest tests/benchmarks/test_ranges.py --benchmark-enable
+    pytest tests/benchmarks/test_ranges.py --benchmark-enable -n 0
 
 Bare are: the generator of triangular variables; a Gaussian copula by a Cholesky root, read through
 the inverse triangle; a sorted beta sample laid out by the ranks of the same copula. None of them

@@ -1,6 +1,6 @@
 """How fast the service answers, beside a bare Flask route under the same server in the same run.
 
-    pytest tests/benchmarks/test_service_speed.py --benchmark-enable
+    pytest tests/benchmarks/test_service_speed.py --benchmark-enable -n 0
 
 Both run on loopback with one worker of four threads, and are asked over four connections that stay
 open; one worker, because connections that stay open may all land on one of several. The figure is
