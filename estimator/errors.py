@@ -2,15 +2,22 @@
 
 Ground floor: imports nothing of the project. A problem with somebody's input is a `Fault`; the
 faults of one input travel together in one `InputFaulty`, so that nobody mends a file line by line.
+The first thousand are listed and the rest counted: nobody reads more at once.
 """
 
 from __future__ import annotations
 
+from collections import UserString
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from functools import cached_property
+from itertools import islice
 
+MOST_FAULTS = 1_000
 _LONGEST_QUOTE = 60
+
+Remedy = str | UserString
 
 
 class GroundsillError(Exception):
@@ -29,13 +36,13 @@ class Fault:
         File, sheet, row, item or field, as the person would look for it; may be empty.
     what : str
         What is wrong, without a full stop.
-    remedy : str
+    remedy : str or Nearest
         What would be right, without a full stop; may be empty.
     """
 
     where: str
     what: str
-    remedy: str = ""
+    remedy: Remedy = ""
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
@@ -44,13 +51,27 @@ class Fault:
 
 
 class InputFaulty(GroundsillError):
-    """An input has one or more faults; nothing was done with it."""
+    """An input has one or more faults; nothing was done with it.
+
+    Parameters
+    ----------
+    faults : iterable of Fault
+        The first thousand are listed.
+    more : int
+        How many there are besides these.
+    """
 
     code = "input-faulty"
 
-    def __init__(self, faults: Iterable[Fault]) -> None:
-        self.faults = tuple(faults)
-        super().__init__("\n".join(str(fault) for fault in self.faults))
+    def __init__(self, faults: Iterable[Fault], more: int = 0) -> None:
+        rest = iter(faults)
+        self.faults = tuple(islice(rest, MOST_FAULTS))
+        self.more = more + sum(1 for _ in rest)
+        super().__init__(self.faults, self.more)
+
+    def __str__(self) -> str:
+        more = [f"and {self.more:,} more"] if self.more else []
+        return "\n".join([*(str(fault) for fault in self.faults), *more])
 
 
 class MeasureFaulty(InputFaulty):
@@ -161,7 +182,7 @@ class PhaseOrderFaulty(InputFaulty):
     code = "phase-order-faulty"
 
 
-def fault(error: type[InputFaulty], what: str, remedy: str = "", where: str = "") -> InputFaulty:
+def fault(error: type[InputFaulty], what: str, remedy: Remedy = "", where: str = "") -> InputFaulty:
     """Return an error of the given class with a single fault.
 
     Examples
@@ -174,24 +195,37 @@ def fault(error: type[InputFaulty], what: str, remedy: str = "", where: str = ""
 
 @dataclass
 class Faults:
-    """Collects the faults of one input, so that all are told in one answer."""
+    """Collects the faults of one input, so that all come in one answer.
+
+    Parameters
+    ----------
+    entries : list of Fault
+        The first thousand.
+    more : int
+        How many there are besides these.
+    """
 
     entries: list[Fault] = field(default_factory=list)
+    more: int = 0
 
-    def add(self, where: str, what: str, remedy: str = "") -> None:
+    def add(self, where: str, what: str, remedy: Remedy = "") -> None:
         """Note one fault."""
-        self.entries.append(Fault(where, what, remedy))
+        if len(self.entries) < MOST_FAULTS:
+            self.entries.append(Fault(where, what, remedy))
+        else:
+            self.more += 1
 
     def take(self, where: str, error: InputFaulty) -> None:
         """Note the faults of an error, placed under `where`."""
         for one in error.faults:
             place = f"{where}, {one.where}" if where and one.where else where or one.where
-            self.entries.append(Fault(place, one.what, one.remedy))
+            self.add(place, one.what, one.remedy)
+        self.more += error.more
 
     def raise_if_any(self, error: type[InputFaulty]) -> None:
         """Raise `error` with every fault noted so far, if there is one."""
         if self.entries:
-            raise error(self.entries)
+            raise error(self.entries, self.more)
 
 
 def quoted(text: object) -> str:
@@ -206,8 +240,39 @@ def quoted(text: object) -> str:
     return f"'{shown}...'" if len(str(text)) > _LONGEST_QUOTE else f"'{shown}'"
 
 
-def did_you_mean(word: str, known: Iterable[str]) -> str:
+class Nearest(UserString):
+    """The known word nearest to an unknown one, looked up when it is first read.
+
+    Comparing a word with a whole catalog takes half a millisecond, so no fault that is only
+    counted pays for it.
+    """
+
+    def __init__(self, word: str, known: Iterable[str], otherwise: str) -> None:
+        self._word, self._known, self._otherwise = word, known, otherwise
+
+    @cached_property
+    def data(self) -> str:  # type: ignore[override]
+        """The text."""
+        words = sorted(self._known)
+        near = get_close_matches(self._word, words, n=1, cutoff=0.6)
+        if near:
+            return f"did you mean {quoted(near[0])}?"
+        if 0 < len(words) <= 12:
+            return "known are " + ", ".join(quoted(known_word) for known_word in words)
+        return self._otherwise
+
+
+def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> Nearest:
     """Return "did you mean 'x'?" for the nearest known word, else the known words if they are few.
+
+    Parameters
+    ----------
+    word : str
+        The unknown one.
+    known : iterable of str
+        All that would be right.
+    otherwise : str
+        What is said where none is near and they are many.
 
     Examples
     --------
@@ -216,10 +281,4 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     >>> did_you_mean("colour", ["depth", "width"])
     "known are 'depth', 'width'"
     """
-    words = sorted(known)
-    near = get_close_matches(word, words, n=1, cutoff=0.6)
-    if near:
-        return f"did you mean {quoted(near[0])}?"
-    if 0 < len(words) <= 12:
-        return "known are " + ", ".join(quoted(known_word) for known_word in words)
-    return ""
+    return Nearest(word, known, otherwise)

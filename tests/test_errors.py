@@ -13,6 +13,7 @@ from estimator.errors import (
     InputFaulty,
     MeasureFaulty,
     ScopeFaulty,
+    TablesFaulty,
     did_you_mean,
     fault,
     quoted,
@@ -65,6 +66,32 @@ def test_faults_are_raised_together_and_only_if_there_are_any():
     with pytest.raises(ScopeFaulty) as raised:
         faults.raise_if_any(ScopeFaulty)
     assert len(raised.value.faults) == 2
+
+
+def test_a_thousand_faults_are_kept_and_the_rest_counted():
+    faults = Faults()
+    for n in range(1_200):
+        faults.add(f"row {n}", "is wrong")
+    faults.take("crews.csv", TablesFaulty([Fault("", "is wrong")] * 1_500, more=7))
+    assert (len(faults.entries), faults.more) == (1_000, 1_707)
+    with pytest.raises(TablesFaulty) as raised:
+        faults.raise_if_any(TablesFaulty)
+    assert (len(raised.value.faults), raised.value.more) == (1_000, 1_707)
+    assert str(raised.value).endswith("\nrow 999: is wrong\nand 1,707 more")
+
+
+def test_the_nearest_word_is_looked_for_only_where_the_fault_is_told():
+    looked = []
+
+    def known():
+        looked.append(1)
+        yield "depth"
+
+    error = ScopeFaulty(Fault("", "is unknown", did_you_mean("depht", known())) for _ in range(9))
+    assert not looked
+    assert str(error.faults[3]) == "is unknown; did you mean 'depth'?"
+    assert str(error.faults[3]) == "is unknown; did you mean 'depth'?"
+    assert len(looked) == 1
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from typing import Any
 
 import marshmallow as ma
 
+from api.contract.bodies import check_count
 from api.contract.fields import Day, Figure, Fraction, Money, Whole, Words
 from api.contract.schemas import Answer, ListOf, Part, Schema
 
@@ -51,6 +52,8 @@ class QuotesField(ma.fields.Field[Any]):
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if isinstance(value, dict) and all(isinstance(text, str) for text in value.values()):
+            rows = sum(len(text.splitlines()[1:]) for text in value.values())
+            check_count(rows, "set of tables", "rows")
             return value
         raise ma.ValidationError("is no set of texts; give {'resources.csv': 'code,name,...'}")
 

@@ -43,12 +43,13 @@ class _Groundsill(click.Group):
 
 def _tell(error: GroundsillError) -> None:
     faults = error.faults if isinstance(error, InputFaulty) else (error,)
-    count = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+    in_all = len(faults) + (error.more if isinstance(error, InputFaulty) else 0)
+    count = "1 fault" if in_all == 1 else f"{in_all:,} faults"
     click.echo(f"{count}; nothing was done.", err=True)
     for fault in faults[:MOST_FAULTS_SHOWN]:
         click.echo(f"- {fault}", err=True)
-    if len(faults) > MOST_FAULTS_SHOWN:
-        click.echo(f"and {len(faults) - MOST_FAULTS_SHOWN} more", err=True)
+    if in_all > MOST_FAULTS_SHOWN:
+        click.echo(f"and {in_all - MOST_FAULTS_SHOWN:,} more", err=True)
 
 
 @click.group(cls=_Groundsill, context_settings={"help_option_names": ["-h", "--help"]})

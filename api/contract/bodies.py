@@ -89,6 +89,19 @@ def check_media_type(taken: Collection[str]) -> str:
     )
 
 
+def check_count(count: int, what: str, of: str) -> None:
+    """Refuse a request with more rows or items than one may have, before they are read.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling how many are taken.
+    """
+    most = services().settings.most_rows
+    if count > most:
+        raise fault(BodyTooLarge, f"the {what} has more than {most:,} {of}", "send it in parts")
+
+
 def upload_limits() -> ReadingLimits:
     """Return what the process that reads an uploaded workbook may take, by the settings."""
     from estimator.workbook.reading.limits import ReadingLimits

@@ -14,7 +14,7 @@ from uuid import UUID
 
 import marshmallow as ma
 
-from estimator.errors import did_you_mean
+from estimator.errors import Remedy, did_you_mean
 
 REMEDY = "; "
 EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
@@ -37,7 +37,7 @@ class _Field(ma.fields.Field[Any]):
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         return self.read(value)
 
-    def _refuse(self, what: str, remedy: str = "") -> ma.ValidationError:
+    def _refuse(self, what: str, remedy: Remedy = "") -> ma.ValidationError:
         return ma.ValidationError(f"{what}{REMEDY}{remedy}" if remedy else what)
 
 

@@ -127,7 +127,7 @@ def problem_answer(
 
 def entry(fault: Fault) -> dict[str, str]:
     """Return one fault as a problem tells it: its place, what is wrong, what would be right."""
-    remedy = {"remedy": fault.remedy} if fault.remedy else {}
+    remedy = {"remedy": str(fault.remedy)} if fault.remedy else {}
     return {**told_place(fault.where), "what": fault.what, **remedy}
 
 
@@ -139,7 +139,7 @@ def _answer_to_error(error: GroundsillError) -> Response:
     else:
         faults = error.faults if isinstance(error, InputFaulty) else (Fault("", str(error)),)
         answer = problem_answer(
-            problem.status, error.code, problem.title, _detail(faults),
+            problem.status, error.code, problem.title, _detail(faults, getattr(error, "more", 0)),
             [entry(one) for one in faults[:MOST_ENTRIES]],
         )  # fmt: skip
     if isinstance(error, contract.TooManyRequests):
@@ -163,9 +163,12 @@ def _note(error: GroundsillError) -> None:
         _LOG.error("%s %s: %s", request_id(), error.code, error, exc_info=error)
 
 
-def _detail(faults: tuple[Fault, ...]) -> str:
-    if len(faults) > 1:
-        return f"{len(faults)} faults; nothing was done."
+def _detail(faults: tuple[Fault, ...], more: int) -> str:
+    in_all = len(faults) + more
+    if in_all > MOST_ENTRIES:
+        return f"{in_all:,} faults, {in_all - MOST_ENTRIES:,} of them not listed; nothing was done."
+    if in_all > 1:
+        return f"{in_all} faults; nothing was done."
     return f"{faults[0].what}{f'; {faults[0].remedy}' if faults[0].remedy else ''}."
 
 

@@ -10,7 +10,7 @@ import marshmallow as ma
 from api.contract.errors import FieldsFaulty
 from api.contract.fields import REMEDY
 from api.contract.places import parameter, pointer
-from estimator.errors import Fault, did_you_mean
+from estimator.errors import Fault, Remedy, did_you_mean
 
 _UNKNOWN = "is not a field"
 
@@ -49,8 +49,13 @@ class ListOf(ma.fields.List[Any]):
 
     def __init__(self, of: Any, least: int, most: int, **options: Any) -> None:
         told = f"has too few or too many entries{REMEDY}{least} to {most:,} are taken"
-        bounds = ma.validate.Length(least, most, error=told)
-        super().__init__(of, validate=bounds, **options)
+        self.bounds = ma.validate.Length(least, most, error=told)
+        super().__init__(of, validate=self.bounds, **options)
+
+    def _deserialize(self, value: Any, *rest: Any, **options: Any) -> Any:
+        if isinstance(value, list):
+            self.bounds(value)  # before any of them is looked at
+        return super()._deserialize(value, *rest, **options)
 
 
 class Part(ma.fields.Nested):
@@ -91,7 +96,8 @@ def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault
         `json`, `query` or `headers`.
     """
     for steps, message in _told(messages, ()):
-        what, _, remedy = message.partition(REMEDY)
+        what, _, said = message.partition(REMEDY)
+        remedy: Remedy = said
         if what == _UNKNOWN:
             remedy = did_you_mean(str(steps[-1]), _fields_at(schema, steps[:-1]))
         where = pointer(*steps) if location == "json" else parameter(str(steps[0]))

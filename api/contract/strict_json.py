@@ -16,6 +16,7 @@ from estimator.errors import InputFaulty, fault, quoted
 
 LONGEST_WHOLE_DIGITS = 18
 LONGEST_NUMBER = 40
+_NEAR_NUMBER = re.compile(r"[^eE]*([eE][+-]?\d{1,2})?")
 
 # A text that never ends is one text, so that no letter is looked at twice.
 _BRACKET_OR_TEXT = re.compile(rb'"(?:[^"\\]++|\\.)*+"?|[\[\]{}]', re.DOTALL)
@@ -83,10 +84,11 @@ def _whole(digits: str) -> int:
 
 
 def _broken(text: str) -> Decimal:
-    number = Decimal(text)
-    if len(text) > LONGEST_NUMBER or abs(number.adjusted()) > LONGEST_NUMBER:
-        raise _faulty(f"holds the number {quoted(text)}, which is out of bounds")
-    return number
+    if len(text) <= LONGEST_NUMBER and _NEAR_NUMBER.fullmatch(text):
+        number = Decimal(text)
+        if abs(number.adjusted()) <= LONGEST_NUMBER:
+            return number
+    raise _faulty(f"holds the number {quoted(text)}, which is out of bounds")
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from sqlalchemy import Select, func, select
 
+from api.contract.bodies import check_count
 from api.contract.errors import FieldsFaulty
 from api.contract.places import pointer
 from api.rates.table_rows import fitting_cells, refuse_repeated
@@ -48,6 +49,7 @@ def add_rows(
         fresh.append((one["file"], fitting_cells(one["file"], one["cells"], place, faults)))
     faults.raise_if_any(FieldsFaulty)
     there = work.execute(select(model.file, model.row_key).where(*_belongs(model, of))).all()
+    check_count(len(there) + len(fresh), "set of tables", "rows")
     refuse_repeated([(file, key) for file, key in there], fresh, places)
     begun = work.scalar(select(func.max(model.position)).where(*_belongs(model, of))) or 0
     rows = [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from api.calculations.rate_tables import table_folders
-from api.contract.bodies import upload_limits
+from api.contract.bodies import check_count, upload_limits
 from api.contract.places import pointer
 from api.store.errors import AlreadyThere
 from api.store.rate_tables import Cells, row_key
@@ -50,6 +50,7 @@ def rows_of_workbook(content: bytes) -> Rows:
     from estimator.workbook.rates.rates_reader import read_rates_workbook
 
     found = read_rates_workbook(content, "rates.xlsx", upload_limits())
+    check_count(sum(map(len, found.values())), "workbook", "rows")
     return {
         file: [{name: cells.get(name, "") for name in COLUMNS[file]} for cells in rows.values()]
         for file, rows in found.items()

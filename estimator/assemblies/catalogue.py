@@ -54,7 +54,7 @@ def assembly_named(catalogue: Catalogue, code: str) -> Assembly:
         raise fault(
             ScopeFaulty,
             f"there is no assembly {quoted(code)}",
-            did_you_mean(code, catalogue.assemblies) or "'groundsill rates assemblies' lists them",
+            did_you_mean(code, catalogue.assemblies, "'groundsill rates assemblies' lists them"),
         )
     return catalogue.assemblies[code]
 

@@ -56,18 +56,18 @@ def read_crews(
     folders: Sequence[TableFolder], rates: RateTable, faults: Faults
 ) -> Mapping[str, Crew]:
     """Return the crews by code; the highest set that names a crew replaces it whole."""
-    members: dict[str, list[CrewMember]] = {}
+    members: dict[str, dict[str, CrewMember]] = {}
     for row in table_rows(folders, "crews.csv", faults):
         code = row.code("crew")
         member = _member(row)
         _check_member(row, member, rates)
-        known = members.get(code)
-        if known is None or known[0].origin.tables != row.origin.tables:
-            members[code] = [member]
-        else:
-            _check_repeated(row, member, known)
-            known.append(member)
-    return {code: Crew(code, tuple(listed)) for code, listed in members.items()}
+        known = members.setdefault(code, {})
+        if known and next(iter(known.values())).origin.tables != row.origin.tables:
+            known.clear()
+        first = known.setdefault(member.resource, member)
+        if first is not member:
+            row.fault(f"repeats member {quoted(member.resource)} of row {first.origin.row}")
+    return {code: Crew(code, tuple(listed.values())) for code, listed in members.items()}
 
 
 def _member(row: Row) -> CrewMember:
@@ -117,9 +117,3 @@ def _check_member(row: Row, member: CrewMember, rates: RateTable) -> None:
 def is_time(one: Unit) -> bool:
     """Whether a resource of this unit works by the clock or is rented by the calendar."""
     return one.dimension in (unit("hr").dimension, unit("day").dimension)
-
-
-def _check_repeated(row: Row, member: CrewMember, known: list[CrewMember]) -> None:
-    for other in known:
-        if other.resource == member.resource:
-            row.fault(f"repeats member {quoted(member.resource)} of row {other.origin.row}")

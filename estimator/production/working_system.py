@@ -203,7 +203,7 @@ def _check_cycle(system: WorkingSystem, faults: Faults) -> None:
             faults.add(
                 f"step {quoted(step.name)}",
                 f"needs the unknown station {quoted(step.station)}",
-                did_you_mean(step.station, known) or "enter the station",
+                did_you_mean(step.station, known, "enter the station"),
             )
 
 

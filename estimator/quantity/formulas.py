@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import isfinite, pi
+from math import pi
 
 import numpy as np
 import numpy.typing as npt
@@ -25,6 +25,10 @@ from estimator.quantity.takeoff_functions import TAKE_OFF
 LONGEST_TEXT = 300
 DEEPEST_NESTING = 20
 LARGEST_EXPONENT = 4
+
+# What begins with a digit, and what of that is a number: 12, 0.5, 1.5e-6.
+_DIGITS = re.compile(r"(?<![\w.])\.?\d(?:[eE][+-]\d|[\w.])*", re.ASCII)
+_NUMBER = re.compile(r"(\d{1,15}(\.\d{0,15})?|\.\d{1,15})([eE][+-]?\d{1,2})?", re.ASCII)
 
 Values = npt.NDArray[np.float64]
 Evaluator = Callable[[Mapping[str, Values]], Values]
@@ -132,6 +136,10 @@ def read_formula(text: str) -> Formula:
         )
     if not text.isascii():
         raise fault(FormulaFaulty, f"formula {quoted(text)} has characters that are not ASCII")
+    for digits in _DIGITS.findall(text):
+        if not _NUMBER.fullmatch(digits):
+            what = f"formula {quoted(text)} has {quoted(digits)}, which is not a plain number"
+            raise fault(FormulaFaulty, what, "write it as 1234.50")
     try:
         tree = ast.parse(text.strip(), mode="eval").body
     except (SyntaxError, ValueError, RecursionError, MemoryError) as error:
@@ -213,8 +221,8 @@ def exponent_of(node: ast.expr) -> Fraction | None:
 
 
 def _is_plain(value: object) -> bool:
-    """Whether a constant is a finite number, not a truth value or text."""
-    return type(value) in (int, float) and isfinite(value)  # type: ignore[arg-type]
+    """Whether a constant is a number, not a truth value or text."""
+    return type(value) in (int, float)
 
 
 def _check_exponent(text: str, node: ast.expr) -> None:

@@ -15,7 +15,7 @@ from functools import cache, lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from estimator.errors import MeasureFaulty, did_you_mean, fault, quoted
+from estimator.errors import MeasureFaulty, Nearest, did_you_mean, fault, quoted
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -215,9 +215,9 @@ def _library_name(written: str) -> str:
     return lower
 
 
-def _nearest(written: str) -> str:
+def _nearest(written: str) -> Nearest:
     names = [*_SHORT.values(), *COUNTS, "day", "week", "month"]
-    return did_you_mean(written.lower(), names) or "docs/units.md lists the units"
+    return did_you_mean(written.lower(), names, "docs/units.md lists the units")
 
 
 @cache

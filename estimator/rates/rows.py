@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
+from estimator.errors import Faults, InputFaulty, Remedy, did_you_mean, quoted
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.units import Unit, unit
 
@@ -55,7 +55,7 @@ class Row:
         self.origin = origin
         self.faults = faults
 
-    def fault(self, what: str, remedy: str = "") -> None:
+    def fault(self, what: str, remedy: Remedy = "") -> None:
         """Note a fault of this row."""
         self.faults.add(str(self.origin), what, remedy)
 

@@ -244,7 +244,7 @@ class _ScopeReader(LocatedReader):
             self.faults.add(
                 section.entries["assembly"].where,
                 f"item {code} names the unknown assembly {quoted(wanted)}",
-                did_you_mean(wanted, assemblies) or "'groundsill rates assemblies' lists them",
+                did_you_mean(wanted, assemblies, "'groundsill rates assemblies' lists them"),
             )
         return assemblies.get(wanted)
 

@@ -32,6 +32,17 @@ def test_every_fault_of_a_folder_is_reported_with_file_and_row(tmp_path: Path) -
         assert words in ran.err
 
 
+def test_of_thousands_of_faults_the_first_are_shown_and_the_rest_counted(tmp_path: Path) -> None:
+    row = "gang,labourer,1,,,invented,\n"
+    header = "crew,resource,number,order_multiple,ordered_per,source,note\n"
+    (tmp_path / "crews.csv").write_text(header + row * 3_000, encoding="utf-8")
+    ran = groundsill("rates", "check", tmp_path)
+    assert ran.exit_code == 1
+    assert ran.err.startswith("5,999 faults; nothing was done.\n")
+    assert ran.err.endswith("\nand 5,949 more\n")
+    assert len(ran.err.splitlines()) == 52
+
+
 def test_every_assembly_can_be_shown_in_80_columns() -> None:
     listed = groundsill("rates", "assemblies").out.splitlines()
     codes = [line.split()[0] for line in listed[2:] if line and not line.startswith((" ", "'"))]

@@ -70,3 +70,10 @@ def test_a_faulty_member_is_told_by_its_row(tmp_path, cells, faults):
     assert faults_in(tmp_path, with_rows("crews", member)) == [
         f"made crews.csv row 5: {fault}" for fault in faults
     ]
+
+
+def test_a_row_that_repeats_many_is_one_fault(tmp_path):
+    member = {"crew": "new", "resource": "laborer", "number": "1"}
+    assert faults_in(tmp_path, with_rows("crews", *[member] * 31)) == [
+        f"made crews.csv row {row}: repeats member 'laborer' of row 5" for row in range(6, 36)
+    ]

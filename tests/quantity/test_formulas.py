@@ -110,8 +110,6 @@ def test_a_formula_shows_the_values_it_was_run_with():
         ("True", "True"),
         ("None", "None"),
         ("...", "..."),
-        ("2j", "2j"),
-        ("1e999", "1e309"),
         ("a if b else c", "a if b else c"),
         ("a < b", "a < b"),
         ("a and b", "a and b"),
@@ -154,6 +152,14 @@ def test_what_does_not_parse_is_not_arithmetic(text):
 
 
 @pytest.mark.parametrize(
+    "number", ["0x10", "0x" + "f" * 290, "0b1", "0o7", "1_000", "2j", "1e400", "9" * 290, "1.5.2"]
+)
+def test_a_number_is_read_only_if_it_is_written_plainly(number):
+    with pytest.raises(FormulaFaulty, match=r"which is not a plain number; write it as 1234\.50"):
+        read_formula(f"a + {number}")
+
+
+@pytest.mark.parametrize(
     "name", ["__import__", "eval", "exec", "open", "print", "abs", "sum", "pi"]
 )
 def test_only_listed_functions_can_be_called(name):
@@ -175,7 +181,6 @@ def test_only_listed_functions_can_be_called(name):
         ("a**b", "the exponent 'b' in formula 'a**b' is not a plain number up to 4"),
         ("a**-5", "the exponent '-5' in formula 'a**-5' is not a plain number up to 4"),
         ("a**True", "the exponent 'True' in formula 'a**True' is not a plain number up to 4"),
-        ("a**1e999", "the exponent '1e309' in formula 'a**1e999' is not a plain number up to 4"),
         ("\u00b5 * 2", "formula '\u00b5 * 2' has characters that are not ASCII"),
         ("a \u00d7 b", "formula 'a \u00d7 b' has characters that are not ASCII"),
     ],

@@ -5,7 +5,7 @@ import csv
 import pytest
 
 from estimator.rates.folders import TableFolder, shipped_tables
-from tests.factories import MADE, faults_of, write_folder
+from tests.factories import MADE, faults_of, with_cells, with_rows, write_folder
 
 HEADER = "material,density,unit,state,date,source,note"
 STONE = "stone,1.35,ton/cy,in place,,invented,"
@@ -120,3 +120,27 @@ def test_a_spreadsheet_that_quotes_every_cell_changes_nothing(tmp_path):
         with path.open("w", encoding="utf-8-sig", newline="") as file:
             csv.writer(file, quoting=csv.QUOTE_ALL).writerows(rows)
     assert faults_of(folder) == []
+
+
+def test_each_repeated_row_is_one_fault_however_many_there_are(tmp_path):
+    for stem in ("resources", "assemblies", "markups", "densities", "cautions", "unit_precision"):
+        rows = with_rows(stem, *[MADE[stem][0]] * 30)
+        assert (stem, len(faults_of(write_folder(tmp_path / stem, rows)))) == (stem, 30)
+
+
+@pytest.mark.parametrize(
+    ("stem", "column"),
+    [
+        ("assemblies", "quantity"),
+        ("assembly_inputs", "formula"),
+        ("assembly_lines", "formula"),
+        ("assembly_lines", "waste"),
+        ("assembly_lines", "order_multiple"),
+        ("assembly_lines", "minimum"),
+    ],
+)
+def test_a_number_of_290_hexadecimal_digits_is_a_fault_of_its_cell(tmp_path, stem, column):
+    tables = with_cells(stem, 2, **{column: "0x" + "f" * 290})
+    (told, *_) = [one for one in faults_of(write_folder(tmp_path, tables)) if "0xff" in one]
+    assert told.startswith(f"made {stem}.csv row 2, {column}: formula '0xff")
+    assert "which is not a plain number; write it as 1234.50" in told

@@ -170,7 +170,7 @@ def _worked_out(prepared: PreparedMethod, inputs: Mapping[str, Values]) -> dict[
         with np.errstate(all="ignore"):
             values = worked_out(prepared.assembly, prepared.has_crew_hours, inputs)
     except GeometryFaulty as error:
-        raise MethodsFaulty(error.faults) from error
+        raise MethodsFaulty(error.faults, error.more) from error
     if not prepared.has_crew_hours:
         days = prepared.method.days
         values[CREW_HOURS] = (0.0 if days is None else days.base_value) * values[SHIFT]

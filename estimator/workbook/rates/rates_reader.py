@@ -172,6 +172,7 @@ def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
         where, what = _in_sheets(one.where), _in_sheets(one.what)
         if not any((where, word) in reported for word in _WORD.findall(what)):
             faults.add(where, what, one.remedy)
+    faults.more += found.more
 
 
 def _text(file: str, rows: Iterable[Mapping[str, str]]) -> str:

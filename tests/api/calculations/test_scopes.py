@@ -166,6 +166,14 @@ def test_faulty_quotes_are_told_without_our_own_folders(embedded, quotes, told):
     assert all(one["pointer"] == "#/quotes" for one in answer.json["errors"])
 
 
+def test_more_rows_of_quotes_than_a_request_may_have_are_refused_unread(embedded):
+    most = embedded.settings.most_rows
+    quotes = {"crews.csv": "crew\n" + "digger\n" * most, "no table": "\n\n"}
+    answer = embedded.post(f"{AT}/estimate", {"scope": examples.SCOPE_TEXT, "quotes": quotes})
+    assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
+    assert answer.json["detail"] == "the set of tables has more than 5,000 rows; send it in parts."
+
+
 HOSTILE_SCOPES = {
     "anchors": "a: &a [x, x]\nb: *a\n",
     "a tag": "project: !!python/object/apply:os.system ['true']\n",

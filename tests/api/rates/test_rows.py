@@ -6,8 +6,10 @@ import pytest
 
 from api.store.verify import verify
 from tests.api.estimates.made import keep_project, path_of, priced
+from tests.api.projects.made import AT as PROJECTS
+from tests.api.projects.made import open_project
 from tests.api.rates.made import RESOURCES, STONE, added, draft_of, opened_set, sent
-from tests.api.service import new_key
+from tests.api.service import Service, new_key
 
 LATER = STONE | {"date": "2026-02-15", "rate": "31.50"}
 
@@ -193,3 +195,16 @@ def test_a_lender_sees_no_rates_and_a_bookkeeper_changes_none(service, draft, pr
     body = {"rows": [{"file": "resources.csv", "cells": STONE}]}
     asked = service.post(f"{draft}/rows", body, role="bookkeeper", headers=new_key())
     assert asked.status_code == 403
+
+
+def test_rows_sent_in_parts_come_to_no_more_than_one_request_may_have(sqlite_store, tmp_path):
+    small = Service(sqlite_store, tmp_path, {"GROUNDSILL_MOST_ROWS": "10"})
+    rows = [STONE | {"date": f"2026-01-{day:02d}"} for day in range(1, 12)]
+    for path in (
+        draft_of(small, opened_set(small)),
+        f"{PROJECTS}/{open_project(small)['id']}/quotes",
+    ):
+        assert added(small, path, *rows[:9]).status_code == 201
+        answer = added(small, path, *rows[9:])
+        assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
+        assert added(small, path, rows[9]).status_code == 201
