@@ -76,8 +76,8 @@ def estimate_class(known_fraction: float) -> EstimateClass:
 
     References
     ----------
-    AACE International Recommended Practice 18R-97, Cost Estimate Classification System, matrix of
-    classes (second-hand; 56R-08 has the same classes for buildings).
+    US Department of Energy, DOE G 413.3-21, Cost Estimating Guide (2011): its reprint of the matrix
+    of classes for the process industries (from memory).
 
     Examples
     --------

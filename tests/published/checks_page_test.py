@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.published.calculations import calculations, called_by_checks
 from tests.published.checks_page import checks_page
 from tests.published.source import Source, check_modules, checks, functions_of, published
 
@@ -26,6 +27,13 @@ def test_there_are_at_least_forty_outside_checks():
     assert len(checks()) >= 40
 
 
+def test_the_page_begins_with_how_much_is_checked_from_outside():
+    known, called = calculations(), called_by_checks()
+    assert {"apportion", "pit_cf", "salaried_week_pay", "break_even"} <= known & called
+    assert {"fault", "read_scope"}.isdisjoint(known)
+    assert f"Of {len(known)} public calculations, {len(known & called)} are called" in checks_page()
+
+
 def test_no_two_checks_say_the_same():
     sentences = [check.sentence for check in checks()]
     assert len(set(sentences)) == len(sentences)
@@ -40,6 +48,11 @@ def test_the_page_of_checks_is_current():
 def test_a_mark_without_a_known_status_is_refused():
     with pytest.raises(ValueError, match="'heard' is none of seen"):
         published(source="a friend", section="at lunch", status="heard")
+
+
+def test_a_source_that_is_no_title_is_refused():
+    with pytest.raises(ValueError, match="'A college text' is no title"):
+        Source("A college text", "ch. 5", "seen")
 
 
 @pytest.mark.parametrize(("source", "section"), [("", "ch. 5"), ("a manual", "")])

@@ -17,6 +17,9 @@ STATUSES = {
     "common practice, no source": "a rule of thumb of the trade",
 }
 
+# Checks of these assert an answer that stands in print.
+PRINTED = ("seen", "second-hand")
+
 Test = TypeVar("Test", bound=Callable[..., object])
 
 
@@ -27,7 +30,8 @@ class Source:
     Parameters
     ----------
     source : str
-        Title and edition of the publication, or the library that serves as oracle.
+        Title and edition of the publication, or the library that serves as oracle; "Source not
+        recorded: ..." where nobody wrote down which text it was.
     section : str
         Chapter, table, paragraph.
     status : str
@@ -46,6 +50,8 @@ class Source:
             raise ValueError(f"{self.status!r} is none of {', '.join(STATUSES)}")
         if not self.source or not self.section:
             raise ValueError("name the source and its section")
+        if self.source.startswith(("A ", "An ", "Published ", "Textbook", "Table of ")):
+            raise ValueError(f"{self.source!r} is no title: write 'Source not recorded: ...'")
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Coatings against an Army manual and paint makers' arithmetic."""
+"""Coatings against an Army manual and the cubic inches of a gallon."""
 
 import pytest
 
@@ -32,32 +32,26 @@ def test_leaving_out_the_edges_orders_eight_percent_too_little():
 
 
 @published(
-    source="A paint maker's note on spreading rates",
-    section="65 % solids by volume at 5 mils dry",
-    status="seen",
-    note="printed with 1,604 for 231/144 x 1,000 = 1,604.17",
-)
-def test_a_gallon_of_65_percent_solids_covers_208_feet_at_five_mils():
-    assert film_coverage_sf_per_gal(5.0, 0.65) == pytest.approx(208.52, abs=0.03)
-
-
-@published(
-    source="A paint maker's table of spreading rates",
-    section="square feet a gallon by solids and dry mils",
-    status="seen",
+    source="NIST Handbook 44, App. C, General Tables of Units of Measurement",
+    section="gallon of 231 cu in: 231 / 144 x 1,000 = 1,604.17 sf a gallon at 1 mil",
+    status="derived",
+    note="times the share that is solid, over the mils of the dry film",
 )
 @pytest.mark.parametrize(
     ("solids", "mils", "feet"),
-    [(0.35, 2.0, 281), (0.50, 3.0, 267), (0.80, 4.0, 321), (1.0, 10.0, 160)],
-)
-def test_spreading_rates_fall_with_the_film_and_rise_with_the_solids(solids, mils, feet):
-    assert round(film_coverage_sf_per_gal(mils, solids)) == feet
+    [
+        (0.35, 2.0, 280.73), (0.50, 3.0, 267.36), (0.65, 5.0, 208.54),
+        (0.80, 4.0, 320.83), (1.0, 10.0, 160.42),
+    ],
+)  # fmt: skip
+def test_a_gallon_covers_what_its_solids_leave_of_231_cubic_inches(solids, mils, feet):
+    assert film_coverage_sf_per_gal(mils, solids) == pytest.approx(feet, abs=0.005)
 
 
 @published(
-    source="Questions and answers on paint coverage",
-    section="52 % solids, 1.5 mils dry, 30 % transfer efficiency",
-    status="seen",
+    source="NIST Handbook 44, App. C, General Tables of Units of Measurement",
+    section="gallon of 231 cu in, of which 30 % arrives: 52 % solids, 1.5 mils dry",
+    status="derived",
     note="transfer counts what arrives, so that the loss added is 1/0.30 - 1, not 70 %",
 )
 def test_a_gallon_of_which_thirty_percent_arrives_covers_167_feet():

@@ -1,4 +1,4 @@
-"""Concrete volumes and orders against training manuals and ready-mix guidance."""
+"""Concrete volumes and orders against training manuals and the units of measure."""
 
 import pytest
 
@@ -6,7 +6,7 @@ from estimator.quantity.takeoff.concrete import concrete_order_cy, footing_cf, s
 from estimator.quantity.takeoff.volumes import coverage_sf_per_cy
 from tests.published.source import published
 
-NAVEDTRA_14070 = "NAVEDTRA 14070, Engineering Aid"
+NAVEDTRA_14070 = "NAVEDTRA 14070, Engineering Aid (edition not recorded)"
 SECTION = "ch. 5, foundation and slab of a 20 by 32 ft building"
 
 
@@ -41,7 +41,11 @@ def test_that_building_with_a_tenth_for_waste_orders_21_and_a_half_yards():
     assert concrete_order_cy(527.40, waste_fraction=0.10, multiple_cy=1.0) == 22.0
 
 
-@published(source="Ready-mix guidance", section="coverage of a cubic yard", status="seen")
+@published(
+    source="NIST Handbook 44, App. C, General Tables of Units of Measurement",
+    section="27 cu ft to the cubic yard: 27 x 12 = 324 sf an inch thick",
+    status="derived",
+)
 @pytest.mark.parametrize(("thickness_in", "area_sf"), [(2.0, 162.0), (4.0, 81.0), (6.0, 54.0)])
 def test_a_yard_of_concrete_covers_324_feet_over_its_inches(thickness_in, area_sf):
     assert coverage_sf_per_cy(thickness_in) == area_sf

@@ -10,7 +10,10 @@ from estimator.quantity.takeoff.debris import (
 )
 from tests.published.source import published
 
-UFC = "UFC 1-900-01, Selection of Methods ... of Demolition Waste (2002)"
+UFC = (
+    "UFC 1-900-01, Selection of Methods for the Reduction, Reuse, and Recycling of Demolition "
+    "Waste (2002)"
+)
 
 
 @published(source=UFC, section="Table 4-1, waste generation by building type", status="seen")
@@ -26,8 +29,8 @@ def test_ten_thousand_feet_of_floor_come_down_as_over_a_thousand_yards(kind, deb
 
 
 @published(
-    source="FEMA 325 and 329, Debris Estimating Field Guide",
-    section="outbuildings: L x W x H x 0.33 / 27",
+    source="FEMA 329, Debris Estimating Field Guide (September 2010)",
+    section="buildings and residences: outbuildings, L x W x H x 0.33 / 27",
     status="seen",
     note="the rule was read; 100 by 60 by 24 ft is our example",
 )
@@ -36,10 +39,10 @@ def test_a_building_of_100_by_60_by_24_feet_is_1760_yards_of_debris():
 
 
 @published(
-    source="City worksheet of debris densities",
-    section="broken brick at 0.7 ton/cy",
+    source="Metro solid-waste department, Portland, Resource Efficient Building (1994)",
+    section="rubble at 1,400 lb/cy, quoted by North Carolina State University extension (2002)",
     status="derived",
-    note="the density was read; box of 20 cy limited to 10 tons derived",
+    note="the density was read, for rubble; the box of 20 cy limited to 10 tons is ours",
 )
 def test_forty_yards_of_brick_fill_two_boxes_but_load_three():
     assert boxes_needed(40.0, 0.15, 20.0, 10.0) == 2.0

@@ -1,5 +1,7 @@
 """The split of a difference into quantity and rate, against the variances of standard costing."""
 
+import pytest
+
 from estimator.studies.difference.compared_estimate import Compared, DifferenceLine
 from estimator.studies.difference.estimate_difference import estimate_difference
 from tests.published.source import published
@@ -23,20 +25,19 @@ def dollars_of(before, after):
 
 
 @published(
-    source="Accounting text, exercise 23-5, as answered in public (2018)",
-    section="direct materials: 450 units at 6.50 against 430 at 6.90",
+    source="Source not recorded: two accounting exercises, as answered in public",
+    section="direct materials: 450 units at 6.50 for 430 at 6.90; 183,200 lb at 5.80 for 185,000 "
+    "at 6.00",
     status="second-hand",
     note="price variance = price difference x actual quantity, quantity variance = quantity "
     "difference x standard price: the rule used here, actual for after, standard for before",
 )
-def test_more_of_a_cheaper_material_is_138_by_quantity_and_180_less_by_price():
-    assert dollars_of(material(430, 690), material(450, 650)) == (138, -180, -42)
-
-
-@published(
-    source="Accounting exercise on standard costs, as answered in public",
-    section="direct materials: 183,200 lb at 5.80 against 185,000 lb at 6.00",
-    status="second-hand",
+@pytest.mark.parametrize(
+    ("before", "after", "split"),
+    [
+        (material(430, 690), material(450, 650), (138, -180, -42)),
+        (material(185_000, 600), material(183_200, 580), (-10_800, -36_640, -47_440)),
+    ],
 )
-def test_less_of_a_cheaper_material_is_10800_by_quantity_and_36640_by_price():
-    assert dollars_of(material(185_000, 600), material(183_200, 580)) == (-10_800, -36_640, -47_440)
+def test_a_difference_splits_by_quantity_and_price_as_standard_costs_do(before, after, split):
+    assert dollars_of(before, after) == split

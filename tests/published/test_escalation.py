@@ -82,7 +82,7 @@ def test_every_quarterly_factor_agrees_with_pandas():
 
 @published(
     source="US Bureau of Labor Statistics, its example of an index change",
-    section="129.9 to 136.0, as a financial planner's page quotes it",
+    section="129.9 to 136.0; the page that quotes it was not recorded",
     status="second-hand",
     note="prints 4.7 %: 0.047 was rounded before it was turned into per cent; 4.696 % exactly",
 )
@@ -91,7 +91,7 @@ def test_an_index_from_129_9_to_136_rises_by_4_7_percent():
 
 
 @published(
-    source="Alaska Department of Labor, Calculating Index Changes",
+    source="Alaska Department of Labor, Calculating Index Changes (undated page)",
     section="Anchorage, 201.427 in 2011 to 205.916 in 2012",
     status="seen",
     note="prints 2.22859 and rounds it to 2.2 %",
@@ -102,17 +102,21 @@ def test_anchorage_rose_by_2_22859_percent_in_2012():
 
 
 @published(
-    source="A calculator of escalated cost, its worked examples",
-    section="EC = IC x (1 + ER)^TP: 5 % for 3 years, 3 % for 5 years",
+    source="Power Plant Engineering (textbook), ch. 2, Engineering Economics",
+    section="p. 9, eq. 2-1 and 2-3: 1,000 at 5 % for 3 and 4 years; at 10 % for 2 months",
     status="seen",
+    note="a monthly rate of (1 + yearly rate)^(1/12) - 1: twelve months give the yearly rate again",
 )
 @pytest.mark.parametrize(
-    ("cost", "change", "years", "escalated"),
-    [("10000", "0.05", 3, "11576.25"), ("5000", "0.03", 5, "5796.37")],
-)
-def test_cost_escalates_by_compound_yearly_change(cost, change, years, escalated):
-    factor = yearly_factor(Decimal(change), 12 * years)
-    assert escalated_amount(Decimal(cost), factor) == Decimal(escalated)
+    ("change", "months", "escalated"),
+    [
+        ("0.05", 36, "1157.63"), ("0.05", 48, "1215.51"),
+        ("0.10", 2, "1016.01"), ("0.10", 12, "1100.00"),
+    ],
+)  # fmt: skip
+def test_cost_escalates_by_compound_yearly_change(change, months, escalated):
+    factor = yearly_factor(Decimal(change), months)
+    assert escalated_amount(Decimal(1000), factor) == Decimal(escalated)
 
 
 @published(
@@ -143,7 +147,7 @@ def test_months_between_days_agree_with_periods():
 
 
 @published(
-    source="A textbook exercise on an index of house prices by city",
+    source="Source not recorded: a textbook exercise on house prices by city",
     section="600,000 in a city at 146, for a city at 190",
     status="seen",
     note="prints 780,821.9178, then rounds to 781,000; our factor has six decimals, and money "
@@ -161,8 +165,8 @@ def test_a_price_moves_between_places_by_the_quotient_of_their_factors():
 
 
 @published(
-    source="Estimating text of public assistance (FEMA, cost estimating format, part E)",
-    section="escalation to the midpoint of construction",
+    source="FEMA, independent study course IS-1013, Part E: Cost Escalation",
+    section="months from the estimate to the midpoint of construction",
     status="seen",
     note="the rule was read: months from the estimate to the midpoint; it adds a monthly "
     "percentage, where ours compounds. The dates are our example",

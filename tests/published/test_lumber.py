@@ -58,7 +58,7 @@ def test_a_joist_of_1916_was_an_eighth_thicker_and_deeper_than_ours(nominal_in, 
 
 
 @published(
-    source="Table of lumber coverage",
+    source="Source not recorded: table of lumber coverage",
     section="area factor of tongued and grooved boards",
     status="from memory",
 )
@@ -71,7 +71,7 @@ def test_matched_boards_cover_less_than_their_nominal_width(nominal_in, face_in,
 
 
 @published(
-    source="Table of common wire nails",
+    source="Source not recorded: table of common wire nails",
     section="number in a pound",
     status="from memory",
     note="within 3.2 % of the weight of the shank; c. 1900 cut nails ran 2 to 20 % heavier",
@@ -88,7 +88,7 @@ def test_nails_from_6d_to_60d_weigh_as_their_shanks(diameter_in, length_in, numb
 
 
 @published(
-    source="US Army EN0069, Carpentry: bills of materials",
+    source="US Army EN0069, Carpentry: bills of materials (edition not recorded)",
     section="par. 4-7, nails of 100 tables by counting joints",
     status="seen",
     note="60 nails a table, 20 % waste, 74 10d nails a pound; its rule 1.67 d per MBF gives 105",
@@ -96,12 +96,11 @@ def test_nails_from_6d_to_60d_weigh_as_their_shanks(diameter_in, length_in, numb
 def test_a_hundred_tables_take_97_pounds_of_nails_and_105_by_the_rule():
     pounds = fasteners_lb(100 * 60, 74, loss_fraction=0.20)
     assert pounds == pytest.approx(97.297, abs=5e-4)
-    assert pytest.approx(105.21) == 1.67 * 10 * 6.3
-    assert pounds < 105.21 < pounds * 1.09
+    assert pounds == pytest.approx(105.21, rel=0.08)
 
 
 @published(
-    source="A Treatise on Architecture and Building Construction, vol. 4, c. 1900",
+    source="Treatise on Architecture and Building Construction, vol. 4, c. 1900",
     section="tables of nails: 1,000 sf of flooring; 8d common cut nails at 94 a pound",
     status="derived",
     note="printed 30 lb; strips of 3 1/4 in face over joists at 16 in are ours",

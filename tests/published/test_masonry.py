@@ -35,7 +35,7 @@ def test_engineer_economy_roman_norman_and_utility_brick_count_by_their_face(
 
 
 @published(
-    source="NAVEDTRA 14045, quoting NAVFAC P-405",
+    source="NAVEDTRA 14045, Builder Advanced, quoting NAVFAC P-405 (edition not recorded)",
     section="block of a 20 by 8 ft building, 8 ft high",
     status="seen",
 )

@@ -12,7 +12,7 @@ from tests.scope.methods.choices import BY_HAND, pit_choice, sample_choice
 
 
 @published(
-    source="Engineering economy, break-even of two alternatives",
+    source="Source not recorded: engineering economy, break-even of two alternatives",
     section="N = (F2 - F1) / (v1 - v2): fixed costs F, cost per unit v",
     status="from memory",
     note="the markups on a fixed sum cancel: here F is varied and N held",

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 
+from estimator.money import round_to_cent
 from estimator.rates.labor.overtime import (
     HoursAtRate,
     earned_week_pay,
@@ -135,15 +136,20 @@ def test_a_bonus_of_ten_percent_of_all_earnings_has_its_overtime_in_it():
     section="778.322, salary of 200 for 35 h, 41 h worked",
     status="seen",
     note=(
-        "prints 237.12 from hourly rates rounded to 5.71 and 8.57; exact are 237.142857; "
-        "our two lines, 234.29 and 2.86, are rounded once each"
+        "prints 237.12: 200 + 5 x 5.71 + 8.57, from hourly rates rounded first. Exactly 200 x 41.5 "
+        "/ 35 = 237.142857. We pay 237.15, because straight pay (234.29) and premium (2.86) stand "
+        "on two lines, each rounded once: their sum is within a cent of the exact one"
     ),
 )
-def test_200_for_35_hours_is_237_15_for_41_hours_without_rounded_rates():
+def test_200_for_35_hours_is_237_12_in_print_237_14_exactly_and_237_15_on_our_two_lines():
     week = salaried_week_pay(Decimal(200), Decimal(35), Decimal(41))
+    printed_rate, printed_overtime_rate = Decimal("5.71"), Decimal("8.57")
+    assert round_to_cent(week.regular_rate) == printed_rate
+    assert round_to_cent(week.regular_rate * Decimal("1.5")) == printed_overtime_rate
+    assert 200 + 5 * printed_rate + printed_overtime_rate == Decimal("237.12")
+    assert round_to_cent(week.regular_rate * Decimal("41.5")) == Decimal("237.14")
     assert (week.straight_pay, week.overtime_premium) == (Decimal("234.29"), Decimal("2.86"))
     assert week.total == Decimal("237.15")
-    assert round(week.regular_rate, 6) == Decimal("5.714286")
 
 
 @published(source=OVERTIME_RULES, section="778.325, salary of 275 for 55 h", status="seen")

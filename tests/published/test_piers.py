@@ -5,8 +5,8 @@ import pytest
 from estimator.quantity.takeoff.concrete_parts import belled_pier_cf, round_pier_cf
 from tests.published.source import published
 
-FHWA = "FHWA, Drilled Shafts (inspectors' tutorial)"
-TEXT = "A college text on estimating in building construction"
+FHWA = "FHWA, Drilled Shafts, inspectors' tutorial (edition not recorded)"
+TEXT = "Source not recorded: a college text on estimating in building construction"
 
 
 @published(source=FHWA, section="ch. 9, theoretical volume", status="seen")

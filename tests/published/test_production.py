@@ -2,6 +2,7 @@
 
 from datetime import date
 
+import numpy as np
 import pytest
 
 from estimator.production.bottleneck import balance, balanced_carriers
@@ -17,10 +18,11 @@ from estimator.production.machine_output import (
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_calendar import WorkingCalendar, is_working_day
 from estimator.production.working_system import Station, WorkingSystem
+from estimator.quantity.rounding import whole_above
 from tests.published.source import published
 
 FM_5_434 = "US Army FM 5-434, Earthmoving Operations (2000)"
-WORKSHEET_9 = "Reclamation-bond worksheet 9, state filing (2016)"
+WORKSHEET_9 = "Source not recorded: a state reclamation-bond filing of 2016, worksheet 9"
 TABLES = "Peck and Hazelwood, Finite Queueing Tables (1958)"
 
 
@@ -96,6 +98,7 @@ def test_the_loader_of_the_worksheet_keeps_three_trucks():
     trucks = WorkingSystem("trucks", 1, Load(64.0, "cy"), cycle, (Station("loader"),))
     assert balanced_carriers(trucks) == 3
     assert machines_to_keep_up(8.4, 2.8) == 3
+    assert whole_above(np.array([8.4 / 2.8])).tolist() == [3.0]
 
 
 @published(
@@ -162,7 +165,7 @@ def test_five_trucks_at_a_loader_put_out_what_the_tables_say():
 
 
 @published(
-    source="Operations management text, limited-population example",
+    source="Source not recorded: operations management text, limited-population example",
     section="five printers, 20 hours of use, 2 hours of service, one and two technicians",
     status="seen",
     note="the text enters the table at X = 0.090 for 2/22 = 0.0909; its print holds for both",
@@ -173,7 +176,7 @@ def test_five_printers_leave_four_and_a_third_working(hands, running):
 
 
 @published(
-    source="Winston, Operations Research: Applications and Algorithms",
+    source="Winston, Operations Research: Applications and Algorithms (edition not recorded)",
     section="machine repair: five patrol cars, 30 days between breakdowns, 3 days, two workers",
     status="from memory",
     note="prints 0.310 for one car and 0.774 idle, from the rounded 0.619; exact 0.3093, 0.7732",
@@ -188,7 +191,8 @@ def test_five_patrol_cars_keep_four_and_a_half_on_the_road():
 
 
 @published(
-    source="Anderson, Sweeney, Williams, An Introduction to Management Science",
+    source="Anderson, Sweeney, Williams, An Introduction to Management Science (edition not "
+    "recorded)",
     section="finite calling population: six machines, 20 hours between breakdowns, 2 hours",
     status="from memory",
     note="the inputs were read in a copy; the printed results are recalled",

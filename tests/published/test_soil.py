@@ -14,6 +14,7 @@ from estimator.quantity.takeoff.soil import (
     soil_from_weights,
     soil_volume_cy,
 )
+from estimator.quantity.takeoff.stone import shrinkage_fraction, swell_fraction
 from tests.published.source import published
 
 FM_5_434 = "US Army FM 5-434, Earthmoving Operations (2000)"
@@ -58,7 +59,7 @@ EXERCISE = SoilFactors("of the exercise: swell 20 %, shrinkage 25 %", 1.20, 0.75
 
 
 @published(
-    source="Civil engineering exercise on hauling",
+    source="Source not recorded: civil engineering exercise on hauling",
     section="5,400 compacted cy, swell 20 %, shrinkage 25 %",
     status="seen",
 )
@@ -69,7 +70,7 @@ def test_5400_compacted_yards_are_7200_in_the_bank_and_8640_in_the_truck():
 
 
 @published(
-    source="Civil engineering exercise on hauling",
+    source="Source not recorded: civil engineering exercise on hauling",
     section="trucks of 30 loose cy and 40 tons, 3,000 lb per bank cy",
     status="seen",
 )
@@ -81,7 +82,7 @@ def test_they_are_288_loads_by_volume_and_270_by_weight():
 
 
 @published(
-    source="Civil engineering exercise on soil weights",
+    source="Source not recorded: civil engineering exercise on soil weights",
     section="2,800 bank, 2,295 loose, 3,256 compacted lb/cy",
     status="seen",
     note="printed as whole percents: swell 22 %, shrinkage 14 %",
@@ -90,3 +91,5 @@ def test_weights_of_a_soil_give_22_percent_swell_and_14_percent_shrinkage():
     soil = soil_from_weights("of the exercise", 2800.0, 2295.0, 3256.0)
     assert soil.loose - 1 == pytest.approx(0.2200, abs=5e-5)
     assert 1 - soil.compacted == pytest.approx(0.1400, abs=6e-5)
+    assert round(swell_fraction(2800.0, 2295.0), 2) == 0.22
+    assert round(shrinkage_fraction(2800.0, 3256.0), 2) == 0.14

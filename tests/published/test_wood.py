@@ -6,8 +6,8 @@ from estimator.quantity.takeoff.timber import board_feet, matched_flooring_bf
 from tests.published.source import published
 
 GRIFFITH = "Griffith, Carpentry (1916)"
-NAVEDTRA_14044 = "NAVEDTRA 14044, Builder"
-POCKETBOOK = "Building Trades Pocketbook, c. 1900"
+NAVEDTRA_14044 = "NAVEDTRA 14044, Builder (edition not recorded)"
+POCKETBOOK = "Building Trades Pocketbook, c. 1900 (edition and page not recorded)"
 
 
 @published(source=GRIFFITH, section="sec. 77, a girder of 6 by 8 in by 16 ft", status="seen")
@@ -15,7 +15,11 @@ def test_a_girder_six_by_eight_and_sixteen_feet_long_is_64_board_feet():
     assert board_feet(6.0, 8.0, 16.0) == 64.0
 
 
-@published(source="US Army EN5155", section="board measure of eight boards", status="seen")
+@published(
+    source="US Army course EN5155 (title not recorded)",
+    section="board measure of eight boards",
+    status="seen",
+)
 def test_eight_boards_one_by_four_and_fourteen_feet_long_are_37_and_a_third():
     assert board_feet(1.0, 4.0, 14.0, pieces=8) == pytest.approx(37 + 1 / 3, rel=1e-15)
 
