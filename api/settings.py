@@ -10,6 +10,8 @@ variable. Passwords are in no message and in no `repr`.
 from __future__ import annotations
 
 import dataclasses
+import os
+import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from ipaddress import ip_address
@@ -62,10 +64,10 @@ def _text(_name: str, text: str, _faults: Faults) -> str:
 def _folder(name: str, text: str, faults: Faults) -> Path:
     path = Path(text)
     if not path.is_absolute():
-        faults.add(name, f"{quoted(text)} depends on where one starts", "give it from / on")
+        faults.add(name, f"{quoted(text)} depends on where one starts", "give the full path")
     elif path.exists() and not path.is_dir():
         faults.add(name, f"{quoted(text)} is not a folder", "name a folder")
-    elif path.is_dir() and path.stat().st_mode & _OTHERS_MAY_WRITE:
+    elif os.name == "posix" and path.is_dir() and path.stat().st_mode & _OTHERS_MAY_WRITE:
         faults.add(name, f"others may write to {quoted(text)}", f"run 'chmod go-w {text}'")
     return path
 
@@ -87,7 +89,9 @@ class Settings:
     """What the service is told by its environment; the variable is `GROUNDSILL_` and the name."""
 
     data_folder: Path = _setting(
-        "", "Folder of the embedded database; ~/.local/share/groundsill if empty", _folder
+        "",
+        "Folder of the embedded database; if empty, groundsill in ~/.local/share or %LOCALAPPDATA%",
+        _folder,
     )
     database_url: str = _setting(
         "",
@@ -97,7 +101,7 @@ class Settings:
         is_secret=True,
     )
     database_connections: int = _setting(
-        "5", "Connections to the database that each worker keeps", _whole(1, 100)
+        "5", "Connections to the database that each process keeps", _whole(1, 100)
     )
     longest_wait_s: int = _setting(
         "10", "Seconds that a change waits for its turn before 503", _whole(1, 300)
@@ -107,8 +111,8 @@ class Settings:
     proxies: int = _setting(
         "0", "Proxies in front, whose word for the client's address is taken", _whole(0, 5)
     )
-    workers: int = _setting("2", "Worker processes", _whole(1, 64))
-    threads: int = _setting("4", "Threads of each worker", _whole(1, 64))
+    workers: int = _setting("1", "Processes; several need PostgreSQL, and Linux", _whole(1, 64))
+    threads: int = _setting("4", "Threads of each process", _whole(1, 64))
     largest_body_bytes: int = _setting(
         str(_MEGABYTE), "Longest JSON body", _whole(10_000, 50 * _MEGABYTE)
     )
@@ -184,6 +188,7 @@ def read_settings(environment: Mapping[str, str]) -> Settings:
     _refuse_unknown(environment, faults)
     _check_host(values, faults)
     values["database_url"] = _database_url(values, faults)
+    _check_workers(values, faults)
     faults.raise_if_any(SettingsFaulty)
     return Settings(**values)
 
@@ -197,10 +202,10 @@ def settings_table() -> list[tuple[str, str, str]]:
 
 
 def _usual_folder(environment: Mapping[str, str]) -> str:
-    shared = (
-        environment.get("XDG_DATA_HOME") or f"{environment.get('HOME') or '/root'}/.local/share"
-    )
-    return f"{shared}/groundsill"
+    """Return the folder for data of programs, as Windows or as other systems have it."""
+    shared = environment.get("LOCALAPPDATA") or environment.get("XDG_DATA_HOME")
+    shared = shared or f"{environment.get('HOME') or Path.home()}/.local/share"
+    return str(Path(shared) / "groundsill")
 
 
 def _refuse_unknown(environment: Mapping[str, str], faults: Faults) -> None:
@@ -223,6 +228,16 @@ def _check_host(values: Mapping[str, Any], faults: Faults) -> None:
             variable("host"),
             f"{quoted(host)} can be reached from outside, in clear text",
             f"listen on 127.0.0.1, or set {variable('proxies')} to 1 behind nginx with TLS",
+        )
+
+
+def _check_workers(values: Mapping[str, Any], faults: Faults) -> None:
+    is_embedded = values["database_url"].startswith("sqlite:")
+    if values["workers"] > 1 and (is_embedded or sys.platform != "linux"):
+        faults.add(
+            variable("workers"),
+            "several processes are for PostgreSQL on Linux",
+            f"set {variable('threads')} instead",
         )
 
 

@@ -8,10 +8,6 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from sqlalchemy import Engine
-
     from api.settings import Settings
     from api.store.store import Store
 
@@ -29,19 +25,18 @@ def serve(new_owner_token: bool) -> None:
     database upgrade'. The first start prints the owner's token, once. Settings are environment
     variables, listed in docs/operations.md.
     """
-    from api.server import check_port, metrics_folder, run_server
+    from api.app import create_app
+    from api.server import bound_socket, run_server
     from api.settings import read_settings
 
     settings = read_settings(os.environ)
-    check_port(settings)
-    with metrics_folder(settings):
-        from api.app import create_app
-
+    with bound_socket(settings) as listener:
         store = _opened(settings)
         try:
             token = _token(store, further=new_owner_token)
             app = create_app(settings, store)
-            run_server(app, settings, store, lambda: _tell(settings, token))
+            store.close()  # each worker opens connections of its own
+            run_server(app, settings, listener, lambda: _tell(settings, token))
         finally:
             store.close()
 
@@ -60,46 +55,20 @@ def _opened(settings: Settings) -> Store:
 
 def _bring_up(settings: Settings) -> None:
     from api.store.engine import make_engine, read_url, sqlite_file
+    from api.store.migrations.current_step import newest_step, step_of
 
     url = read_url(settings.database_url)
     sqlite_file(url).parent.mkdir(parents=True, exist_ok=True, mode=_FOLDER_MODE)
     engine = make_engine(url, settings.longest_wait_s)
     try:
-        if not _is_up_to_date(engine) and not _is_done_by_a_child(lambda: _upgrade(engine)):
-            _upgrade(engine)  # once more, so that what is wrong is told here
+        with engine.connect() as connection:
+            is_up_to_date = step_of(connection) == newest_step()
+        if not is_up_to_date:
+            from api.store.migrations.steps import upgrade
+
+            upgrade(engine)
     finally:
         engine.dispose()
-
-
-def _is_up_to_date(engine: Engine) -> bool:
-    from api.store.migrations.current_step import newest_step, step_of
-
-    with engine.connect() as connection:
-        is_newest = step_of(connection) == newest_step()
-    engine.dispose()
-    return is_newest
-
-
-def _upgrade(engine: Engine) -> None:
-    from api.store.migrations.steps import upgrade
-
-    upgrade(engine)
-
-
-def _is_done_by_a_child(work: Callable[[], None]) -> bool:
-    """Do something in a process of its own, so that what it loads does not stay with the service.
-
-    Whether it was done is all that is told of it.
-    """
-    child = os.fork()
-    if child == 0:
-        code = 1
-        try:
-            work()
-            code = 0
-        finally:
-            os._exit(code)
-    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 0
 
 
 def _token(store: Store, *, further: bool) -> str | None:

@@ -1,13 +1,11 @@
 """Figures of the service for a collector: requests by route and status, how long, who was refused.
 
-Several workers count in files of one folder, which `groundsill serve` names; one process counts
-by itself.
+Each process counts by itself.
 """
 
 from __future__ import annotations
 
 import hmac
-import os
 from time import perf_counter
 
 from flask import Blueprint, Flask, Response, abort, current_app, g, request
@@ -18,13 +16,11 @@ from prometheus_client import (
     Histogram,
     generate_latest,
 )
-from prometheus_client.multiprocess import MultiProcessCollector
 
 from api.contract.errors import NotSignedIn
 from api.contract.services import services, this_request
 from estimator.errors import fault
 
-FOLDER = "PROMETHEUS_MULTIPROC_DIR"
 METRICS_PATH = "/metrics"
 BUCKETS_S = (0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5, 10.0)
 
@@ -57,14 +53,6 @@ class Metrics:
             self._counted[method, route, status] = found
         found[0].inc()
         found[1].observe(seconds)
-
-    def text(self) -> bytes:
-        """Return all figures, of all workers, as a collector reads them."""
-        if FOLDER not in os.environ:
-            return generate_latest(self.registry)
-        together = CollectorRegistry()
-        MultiProcessCollector(together)  # type: ignore[no-untyped-call]
-        return generate_latest(together)
 
 
 def count_requests(app: Flask) -> None:
@@ -102,4 +90,4 @@ def metrics() -> Response:
     if not hmac.compare_digest(shown.encode(), wanted.encode()):
         raise fault(NotSignedIn, "the collector's token is needed", "send it as a bearer token")
     found: Metrics = current_app.extensions[_NAME]
-    return Response(found.text(), content_type=CONTENT_TYPE_LATEST)
+    return Response(generate_latest(found.registry), content_type=CONTENT_TYPE_LATEST)

@@ -150,8 +150,6 @@ def _answer_to_error(error: GroundsillError) -> Response:
         answer.headers["Retry-After"] = str(ONCE_THERE_IS_ROOM_S)
     elif isinstance(error, contract.NotSignedIn):
         answer.headers["WWW-Authenticate"] = 'Bearer realm="groundsill"'
-    elif isinstance(error, contract.BodyTooLarge | contract.LengthMissing):
-        answer.headers["Connection"] = "close"  # what was sent is not read
     return answer
 
 

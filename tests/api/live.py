@@ -102,17 +102,6 @@ class Live:
         sent |= {name.replace("_", "-"): told for name, told in headers.items()}
         return self.send(method, path, body, sent)
 
-    def workers(self, but: int = 0) -> list[int]:
-        """Return the two processes that answer, once both are there; `but` is none of them."""
-        pid = self.process.pid
-        children = Path(f"/proc/{pid}/task/{pid}/children")
-        for _ in range(400):
-            found = [int(one) for one in children.read_text().split() if int(one) != but]
-            if len(found) == 2:
-                return found
-            sleep(0.05)
-        raise AssertionError(self.log.read_text())
-
     def kill(self) -> None:
         """End all processes of the service at once, without a warning."""
         os.killpg(self.process.pid, signal.SIGKILL)

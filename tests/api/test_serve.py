@@ -10,7 +10,8 @@ import stat
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from pathlib import Path
-from tempfile import gettempdir
+from threading import Thread
+from time import sleep
 
 import pytest
 
@@ -23,7 +24,6 @@ pytestmark = pytest.mark.xdist_group("live")
 
 KILLS = figure(2, 50)
 ISSUE = {"holder": "bank", "role": "lender"}
-COLLECTOR = "collector-" * 4
 
 
 def stopped(folder, **options) -> tuple[int, str]:
@@ -44,7 +44,7 @@ def test_the_first_start_makes_all_that_is_needed_and_shows_the_token_once(tmp_p
         assert json.loads(live.ask("GET", "/v1/account").text)["role"] == "owner"
         mode = stat.S_IMODE((tmp_path / "data").stat().st_mode)
         assert mode == 0o700
-    assert live.process.returncode == 0
+    assert live.process.returncode == 0, live.log.read_text()
     with served(tmp_path) as again:
         assert len(again.printed.read_text().splitlines()) == 1
         headers = {"Authorization": f"Bearer {token}"}
@@ -87,22 +87,68 @@ def new_header() -> dict[str, str]:
     return {name.replace("-", "_"): key for name, key in new_key().items()}
 
 
-def test_every_worker_knows_of_a_revocation_at_once(live):
-    issued = live.ask("POST", "/v1/tokens", ISSUE, **new_header())
-    told = json.loads(issued.text)
-    headers = {"Authorization": f"Bearer {told['token']}"}
-    before = {live.send("GET", "/v1/account", headers=headers).status for _ in range(20)}
-    revoked = live.ask("POST", f"/v1/tokens/{told['id']}/revocation", If_Match='"1"')
-    after = {live.send("GET", "/v1/account", headers=headers).status for _ in range(20)}
-    assert (before, revoked.status, after) == ({200}, 200, {401})
+def children(live: Live, count: int, but: int = 0) -> list[int]:
+    """Return the worker processes of a service, once there are so many; `but` is none of them."""
+    pid = live.process.pid
+    listed = Path(f"/proc/{pid}/task/{pid}/children")
+    for _ in range(400):
+        found = [int(one) for one in listed.read_text().split() if int(one) != but]
+        if len(found) == count:
+            return found
+        sleep(0.05)
+    raise AssertionError(live.log.read_text())
 
 
-def test_workers_count_requests_together(tmp_path):
+def test_the_embedded_service_is_one_process(live):
+    assert children(live, 0) == []
+
+
+def test_several_processes_serve_postgresql_and_stop_together(tmp_path, server):
+    options = {"GROUNDSILL_DATABASE_URL": server.migrated(), "GROUNDSILL_WORKERS": "2"}
+    with served(tmp_path, **options) as live:
+        first, second = children(live, 2)
+        token = json.loads(live.ask("POST", "/v1/tokens", ISSUE, **new_header()).text)
+        headers = {"Authorization": f"Bearer {token['token']}"}
+        assert {live.send("GET", "/v1/account", headers=headers).status for _ in range(9)} == {200}
+        live.ask("POST", f"/v1/tokens/{token['id']}/revocation", If_Match='"1"')
+        assert {live.send("GET", "/v1/account", headers=headers).status for _ in range(9)} == {401}
+        os.kill(first, signal.SIGKILL)
+        assert second in children(live, 2, but=first)
+        assert {live.ask("GET", "/v1/account").status for _ in range(10)} == {200}
+    assert live.process.returncode == 0, live.log.read_text()
+
+
+def many_items(count: int) -> str:
+    """Return a scope that takes more than a moment to price."""
+    work = "name: Fabric, assembly: geotextile, inputs: {area: 2950 sf}"
+    items = "".join(f"      - {{code: '{n:03}', {work}}}\n" for n in range(count))
+    return f"project: Barn\nphases:\n  - code: '20'\n    name: Pits\n    items:\n{items}"
+
+
+@pytest.mark.parametrize("how", [signal.SIGTERM, signal.SIGINT], ids=str)
+def test_a_request_that_has_begun_is_answered_before_the_service_stops(tmp_path, how):
+    with served(tmp_path) as live:
+        body = {"scope": many_items(900), "on": "2026-03-02"}
+        answers = []
+        asking = Thread(
+            target=lambda: answers.append(live.ask("POST", "/v1/calculations/estimate", body))
+        )
+        asking.start()
+        sleep(0.3)
+        live.process.send_signal(how)
+        asking.join()
+        assert live.process.wait(20) == 0
+    assert answers[0].status == 200, answers[0].text
+    assert len(json.loads(answers[0].text)["lines"]) >= 900
+    assert "Traceback" not in live.log.read_text()
+
+
+def test_requests_of_a_token_are_counted(tmp_path):
     with served(tmp_path, GROUNDSILL_REQUESTS_PER_MINUTE="30") as live:
         with ThreadPoolExecutor(8) as many:
             codes = list(many.map(lambda _: live.ask("GET", "/v1/account").status, range(80)))
         assert set(codes) == {200, 429}
-        assert 30 <= codes.count(200) <= 34  # half a token a second comes back meanwhile
+        assert 30 <= codes.count(200) <= 34  # half a request a second comes back meanwhile
 
 
 def raw(live: Live, sent: bytes) -> bytes:
@@ -128,16 +174,19 @@ def head(live: Live, *lines: str) -> bytes:
     return ("\r\n".join(shown) + "\r\n\r\n").encode()
 
 
-def test_a_body_in_pieces_is_refused_and_not_cut(live):
+def test_a_body_in_pieces_is_put_together_and_not_cut(live):
     body = json.dumps(examples.RENTAL).encode()
-    pieces = b"%x\r\n%s\r\n0\r\n\r\n" % (len(body), body)
+    pieces = b"%x\r\n%s\r\n%x\r\n%s\r\n0\r\n\r\n" % (9, body[:9], len(body) - 9, body[9:])
     answer = raw(live, head(live, "Transfer-Encoding: chunked") + pieces)
-    assert answer.startswith(b"HTTP/1.1 411 ")
-    assert b'"code": "length-missing"' in answer
+    assert answer.startswith(b"HTTP/1.1 200 ")
+    long = b"%x\r\n%s\r\n0\r\n\r\n" % (1_000_001, b" " * 1_000_001)
+    answer = raw(live, head(live, "Transfer-Encoding: chunked") + long)
+    assert answer.startswith(b"HTTP/1.1 413 ")
+    assert b'"code": "body-too-large"' in answer
 
 
-def test_a_body_longer_than_the_limit_is_refused_before_it_is_read(live):
-    answer = raw(live, head(live, "Content-Length: 5000000") + b"{")
+def test_a_body_longer_than_any_limit_is_refused_before_it_is_read(live):
+    answer = raw(live, head(live, "Content-Length: 50000000") + b"{")
     assert answer.startswith(b"HTTP/1.1 413 ")
 
 
@@ -153,25 +202,6 @@ def test_a_client_that_goes_away_in_the_middle_harms_nobody(live):
             line.sendall(head(live, "Content-Length: 500") + b'{"days": ')
     assert live.ask("GET", "/v1/account").status == 200
     assert "Traceback" not in live.log.read_text()
-
-
-def test_a_killed_worker_is_replaced(tmp_path):
-    with served(tmp_path) as live:
-        first, second = live.workers()
-        os.kill(first, signal.SIGKILL)
-        assert second in live.workers(but=first)
-        assert {live.ask("GET", "/v1/account").status for _ in range(10)} == {200}
-
-
-def test_a_worker_that_is_not_yet_running_stops_with_the_service(tmp_path):
-    slow = "import os, time\nos.register_at_fork(after_in_child=lambda: time.sleep(1))\n"
-    (tmp_path / "sitecustomize.py").write_text(slow)
-    live = Live(tmp_path, {"PYTHONPATH": str(tmp_path)})
-    try:
-        live.workers()
-    finally:
-        code = live.stop(within_s=15)
-    assert code == 0
 
 
 def test_what_was_acknowledged_is_there_after_the_service_is_killed(tmp_path):
@@ -193,19 +223,6 @@ def test_what_was_acknowledged_is_there_after_the_service_is_killed(tmp_path):
     ]
     assert set(shown) == {200}
     live.stop()
-
-
-def test_figures_of_all_workers_are_added_up_and_their_files_taken_away(tmp_path):
-    before = set(Path(gettempdir()).glob("groundsill-metrics-*"))
-    with served(tmp_path, GROUNDSILL_METRICS_TOKEN=COLLECTOR) as live:
-        for _ in range(30):
-            live.ask("GET", "/v1/account")
-        headers = {"Authorization": f"Bearer {COLLECTOR}"}
-        told = live.send("GET", "/metrics", headers=headers).text
-        counted = 'groundsill_requests_total{method="GET",route="/v1/account",status="200"} 30.0'
-        assert counted in told
-        assert len(set(Path(gettempdir()).glob("groundsill-metrics-*")) - before) == 1
-    assert not set(Path(gettempdir()).glob("groundsill-metrics-*")) - before
 
 
 def test_no_secret_and_nothing_that_was_typed_is_in_the_log(tmp_path):

@@ -28,7 +28,7 @@ def test_nothing_set_means_an_embedded_database_on_loopback():
         "sqlite:////home/builder/.local/share/groundsill/groundsill.sqlite3"
     )
     assert settings.is_embedded
-    assert (settings.host, settings.port, settings.workers) == ("127.0.0.1", 8765, 2)
+    assert (settings.host, settings.port, settings.workers) == ("127.0.0.1", 8765, 1)
     assert settings.deepest_json == 32
     assert settings.metrics_token == ""
 
@@ -49,6 +49,7 @@ def test_the_data_folder_holds_the_embedded_database(tmp_path):
         ({"port": "8_765"}, "GROUNDSILL_PORT: '8_765' is not right"),
         ({"port": "٨"}, "GROUNDSILL_PORT: '٨' is not right"),
         ({"workers": "many"}, "GROUNDSILL_WORKERS: 'many' is not right"),
+        ({"workers": "2"}, "GROUNDSILL_WORKERS: several processes are for PostgreSQL on Linux"),
         ({"largest_body_bytes": "9" * 30}, "GROUNDSILL_LARGEST_BODY_BYTES: "),
         ({"host": ANYWHERE}, "GROUNDSILL_HOST: '0.0.0.0' can be reached from outside"),
         ({"host": "example.com"}, "GROUNDSILL_HOST: 'example.com' is not an address"),
