@@ -12,7 +12,7 @@ from flask import request
 from api.calculations.located_json import located_json
 from api.calculations.rate_tables import QUOTES as QUOTES_SET
 from api.calculations.rate_tables import tables_with
-from api.contract.bodies import check_media_type, upload_limits
+from api.contract.bodies import check_count, check_media_type, upload_limits
 from api.contract.errors import BodyFaulty, BodyTooLarge
 from api.contract.places import faults_at, pointer
 from api.contract.services import services
@@ -28,6 +28,7 @@ YAML_TYPE = "application/yaml"
 WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 FILE_TYPES = (YAML_TYPE, WORKBOOK_TYPE)
 SCOPE, QUOTES = pointer("scope"), pointer("quotes")
+MOST_SPOTS = 20_000
 
 
 @dataclass(frozen=True)
@@ -121,23 +122,26 @@ def check_quotes(written: Located, sets: Collection[str]) -> None:
         )
 
 
-def check_size(scope: Scope) -> None:
-    """Refuse a scope with more items than one request may have.
+def check_size(written: Located) -> None:
+    """Refuse a scope with more items or spot depths than one request may have, before it is read.
 
     Raises
     ------
     BodyTooLarge
-        Telling how many.
+        Saying how many are taken.
     """
-    most = services().settings.most_rows
-    if len(scope.items) > most:
-        raise fault(BodyTooLarge, f"the scope has more than {most:,} items", "send it in parts")
+    from estimator.scope.located import listed
+
+    check_count(listed(written, "items"), "scope", "items")
+    if listed(written, "spots") > MOST_SPOTS:
+        what = f"the scope has more than {MOST_SPOTS:,} spot depths in all"
+        raise fault(BodyTooLarge, what, "send it in parts")
 
 
 def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
     from estimator.scope.scope_reader import read_scope
 
     check_quotes(written, tables.sets)
+    check_size(written)
     scope = read_scope(written, tables)
-    check_size(scope)
     return ReadScope(scope, tables, on or scope.on or services().now.date())

@@ -125,13 +125,15 @@ def _read(work: WritingSession, project: Project, upload: Upload) -> dict[str, A
     files = dict(project_files(work, project))
     if upload.quotes is not None:
         files.pop(QUOTES_SET, None)
+    with upload.placed():
+        check_size(upload.located)
     with faults_at(QUOTES):
         if upload.quotes:
             files[QUOTES_SET] = dict(upload.quotes)
         tables = tables_of(files)
     with upload.placed():
         check_quotes(upload.located, tables.sets)
-        check_size(read_scope(upload.located, tables))
+        read_scope(upload.located, tables)
         _check_lengths(cast("Section", upload.located))
     return cast("dict[str, Any]", plain(upload.located))
 

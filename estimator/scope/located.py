@@ -33,6 +33,24 @@ class Section:
 
 Located = Text | Listing | Section
 
+
+def listed(written: Located, key: str) -> int:
+    """Return how many values the lists under a key have, wherever they stand.
+
+    Examples
+    --------
+    >>> listed(Section({"spots": Listing((Text("1 ft", "D5"),) * 3, "D5")}, "D5"), "spots")
+    3
+    """
+    if isinstance(written, Text):
+        return 0
+    if isinstance(written, Listing):
+        return sum(listed(part, key) for part in written.parts)
+    under = written.entries.get(key)
+    here = len(under.parts) if isinstance(under, Listing) else 0
+    return here + sum(listed(one, key) for one in written.entries.values())
+
+
 # A text, a list of such, or such under keys.
 Plain = str | list[Any] | dict[str, Any]
 

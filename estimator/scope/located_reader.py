@@ -14,7 +14,6 @@ from estimator.rates.rows import EARLIEST, LATEST
 from estimator.scope.located import Listing, Located, Section, Text
 
 LONGEST_TEXT = 500
-MOST_UNKNOWN_KEYS = 100
 
 Result = TypeVar("Result")
 
@@ -33,16 +32,12 @@ class LocatedReader:
             where = written.where if written else ""
             self.faults.add(where, f"{what} is not a set of keys", "expected " + ", ".join(keys))
             return Section({}, where)
-        unknown = [key for key in written.entries if key not in keys]
-        for key in unknown[:MOST_UNKNOWN_KEYS]:
+        for key in [key for key in written.entries if key not in keys]:
             self.faults.add(
                 written.entries[key].where,
                 f"unknown key {quoted(key)} in {what}",
                 did_you_mean(key, keys),
             )
-        if len(unknown) > MOST_UNKNOWN_KEYS:
-            more = len(unknown) - MOST_UNKNOWN_KEYS
-            self.faults.add(written.where, f"{more:,} more unknown keys in {what}")
         return written
 
     def text(self, section: Section, key: str, *, required: bool = True) -> str:

@@ -9,12 +9,12 @@ from fractions import Fraction
 
 from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
-from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, quoted
+from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
 from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
-from estimator.scope.located import Located, Section
+from estimator.scope.located import Located, Section, listed
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.methods_reader import METHODS, ItemWork, read_methods
 from estimator.scope.risk_reader import (
@@ -132,11 +132,11 @@ class _ScopeReader(LocatedReader):
         self.shift_given = USUAL_SHIFT
 
     def scope(self, written: Located) -> Scope:
+        if listed(written, "items") > MOST_ITEMS:
+            raise fault(ScopeFaulty, f"has more than {MOST_ITEMS:,} items", where=written.where)
         section = self.section(written, "scope", SCOPE_KEYS)
         scope = replace(self.head(section), phases=tuple(self.phases(section)))
         check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
-        if len(scope.items) > MOST_ITEMS:
-            self.faults.add(section.where, f"has more than {MOST_ITEMS:,} items")
         return scope
 
     def head(self, section: Section) -> Scope:

@@ -295,10 +295,11 @@ def test_a_scope_without_quotes_has_none():
     assert quotes_folder(Listing((), "y")) is None
 
 
-def test_more_than_20000_items_are_refused(tables):
-    items = [item(str(n), "slab-pour", area="9 sf") for n in range(20_001)]
-    with pytest.raises(ScopeFaulty, match="has more than 20,000 items"):
+def test_more_than_20000_items_are_refused_before_one_is_read(tables):
+    items = [item(str(n), "slab-pore", area="9 sf") for n in range(20_001)]
+    with pytest.raises(ScopeFaulty) as refused:
         scope_of(tables, {"20": items})
+    assert str(refused.value) == "scope: has more than 20,000 items"
 
 
 def test_a_head_is_read_without_phases_and_its_risk_may_name_those_there_are(tables):
@@ -323,10 +324,10 @@ def test_the_head_of_a_phase_is_read_without_items():
     assert len(refusal.value.faults) == 3
 
 
-def test_of_a_hundred_thousand_unknown_keys_the_first_hundred_are_told(tables):
+def test_of_a_hundred_thousand_unknown_keys_a_thousand_are_listed(tables):
     written = "".join(f"key{n}: 1\n" for n in range(100_000))
     with pytest.raises(ScopeFaulty) as refused:
         read(f"project: Barn\nphases: []\n{written}", tables)
     told = str(refused.value)
-    assert told.count("unknown key 'key") == 100
-    assert "99,900 more unknown keys in scope" in told
+    assert told.count("unknown key 'key") == 1_000
+    assert told.endswith("\nand 99,001 more")

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import json
+from difflib import get_close_matches
 from typing import Any
 
 import pytest
+
+from estimator import errors
 
 AT = "/v1/calculations"
 STONE: dict[str, Any] = {
@@ -57,6 +61,43 @@ def single_system(carriers: int, stations: int) -> dict[str, Any]:
         "cycle": [{"step": f"pass {gate}", "minutes": "3", "station": gate} for gate in gates],
         "stations": [{"name": gate} for gate in gates],
     }
+
+
+@pytest.mark.parametrize("as_yaml", [False, True], ids=["object", "YAML"])
+def test_a_scope_with_too_many_items_is_refused_before_one_is_read(embedded, as_yaml):
+    scope: Any = scope_of(5_001)
+    for item in scope["phases"][0]["items"]:
+        item["assembly"] = "stone-fil"
+    body = {"scope": json.dumps(scope) if as_yaml else scope}
+    answer = embedded.post(f"{AT}/estimate", body)
+    assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
+    assert answer.json["detail"] == "the scope has more than 5,000 items; send it in parts."
+
+
+def test_spot_depths_are_counted_over_the_whole_scope_before_one_is_read(embedded):
+    scope = scope_of(3)
+    for item in scope["phases"][0]["items"]:
+        item["inputs"] = {"depth": {"spots": [["1", "2", "3"]] * 7_000}}
+    answer = embedded.post(f"{AT}/estimate", {"scope": scope})
+    assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
+    assert answer.json["detail"].startswith("the scope has more than 20,000 spot depths in all;")
+
+
+def test_of_thousands_of_misspelt_names_only_those_listed_are_compared(embedded, monkeypatch):
+    compared = []
+
+    def counted(word: str, *known: Any, **options: Any) -> list[str]:
+        compared.append(word)
+        return get_close_matches(word, *known, **options)
+
+    monkeypatch.setattr(errors, "get_close_matches", counted)
+    scope = scope_of(4_000)
+    for number, item in enumerate(scope["phases"][0]["items"]):
+        item["assembly"] = f"stone-fil-{number}"
+    answer = embedded.post(f"{AT}/estimate", {"scope": scope})
+    assert answer.json["detail"] == "4,000 faults, 3,800 of them not listed; nothing was done."
+    assert answer.json["errors"][199]["remedy"] == "did you mean 'stone-fill-barrows'?"
+    assert len(compared) == len(answer.json["errors"]) == 200
 
 
 @pytest.mark.parametrize(
