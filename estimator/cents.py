@@ -9,13 +9,34 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from estimator.errors import AmountTooLarge, fault
+from estimator.errors import AmountFaulty, AmountTooLarge, fault
 from estimator.money import RATE_DECIMALS
 
 Cents = npt.NDArray[np.int64]
 
 _LARGEST = 2**62
 _LARGEST_EXACT_FLOAT = 2**53
+_MOST_INT64 = np.iinfo(np.int64).max
+
+
+def whole_numbers(values: npt.ArrayLike) -> Cents:
+    """Return whole numbers as an int64 array; narrower integers are widened, so that none wraps.
+
+    Raises
+    ------
+    AmountFaulty
+        If they are no whole numbers of at most 63 bits: floats, texts, Python ints beyond that.
+
+    Examples
+    --------
+    >>> whole_numbers(np.array([200, 100], dtype=np.uint8)) * 2
+    array([400, 200])
+    """
+    numbers = np.asarray(values)
+    is_whole = np.issubdtype(numbers.dtype, np.integer) or numbers.size == 0
+    if not is_whole or np.any(numbers > _MOST_INT64):
+        raise fault(AmountFaulty, "are no whole numbers of 63 bits", "give cents as integers")
+    return numbers.astype(np.int64, copy=False)
 
 
 def divide_half_up(numerator: Cents, divisor: int) -> Cents:
@@ -28,6 +49,7 @@ def divide_half_up(numerator: Cents, divisor: int) -> Cents:
     divisor : int
         Positive power of ten that takes the scale away.
     """
+    numerator = whole_numbers(numerator)
     magnitude = (np.abs(numerator) + divisor // 2) // divisor
     return np.where(numerator < 0, -magnitude, magnitude)
 
@@ -63,7 +85,8 @@ def extension_cents(quantity: Cents, decimals: npt.NDArray[np.int64], rate: Cent
     >>> extension_cents(np.array([4619]), np.array([3]), np.array([336000]))  # 4.619 x 33.60
     array([15520])
     """
-    largest = np.abs(quantity).astype(float) * np.abs(rate).astype(float)
+    quantity, decimals, rate = (whole_numbers(one) for one in (quantity, decimals, rate))
+    largest = np.abs(quantity.astype(float) * rate.astype(float))
     if np.any(largest >= _LARGEST):
         raise fault(
             AmountTooLarge,
@@ -88,7 +111,7 @@ def apportion_by_group(
     groups : int64 array, shape (n,)
         The group of each part, 0 to m - 1.
     totals : int64 array, shape (m,)
-        What each group shares out, non-negative.
+        What each group shares out; a negative total gives the mirrored parts.
     weights : int64 array, shape (n,)
         Non-negative; a group whose weights are all zero must have nothing to share out.
 
@@ -99,6 +122,8 @@ def apportion_by_group(
 
     Raises
     ------
+    AmountFaulty
+        If a weight is negative, or a group that has something to share out has no weight.
     AmountTooLarge
         If a total times a weight does not fit 62 bits, or weights do not add up exactly.
 
@@ -107,7 +132,11 @@ def apportion_by_group(
     >>> apportion_by_group(np.array([0, 0, 1]), np.array([3, 5]), np.array([1, 1, 7]))
     array([2, 1, 5])
     """
+    groups, totals, weights = (whole_numbers(one) for one in (groups, totals, weights))
     sums = np.bincount(groups, weights, len(totals))
+    if np.any(weights < 0) or np.any((sums == 0) & (totals != 0)):
+        raise fault(AmountFaulty, "a sum cannot be split by weights that are negative or all zero")
+    signs, totals = np.sign(totals), np.abs(totals)
     largest = float(totals.max(initial=0)) * float(weights.max(initial=0))
     if largest >= _LARGEST or sums.max(initial=0.0) >= _LARGEST_EXACT_FLOAT:
         raise fault(AmountTooLarge, "a sum is too large to be split exactly", "split the phase")
@@ -119,4 +148,4 @@ def apportion_by_group(
     first_of_group = np.searchsorted(groups[order], np.arange(len(totals)))
     rank = np.empty_like(order)
     rank[order] = np.arange(len(groups)) - first_of_group[groups[order]]
-    return parts + (rank < missing[groups])
+    return (parts + (rank < missing[groups])) * signs[groups]

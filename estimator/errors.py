@@ -122,6 +122,12 @@ class RateMissing(InputFaulty):
     code = "rate-missing"
 
 
+class AmountFaulty(InputFaulty):
+    """Not an exact sum, or one that cannot be split: a binary float, weights that are all zero."""
+
+    code = "amount-faulty"
+
+
 class AmountTooLarge(InputFaulty):
     """A quantity or sum is beyond what can be added up to the cent."""
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.cents import apportion_by_group, divide_half_up, extension_cents
-from estimator.errors import AmountTooLarge
+from estimator.errors import AmountFaulty, AmountTooLarge
 from estimator.money import apportion
 
 
@@ -102,3 +102,37 @@ def test_a_group_without_weight_shares_out_nothing():
 def test_a_split_that_would_not_be_exact_is_refused(total, weight):
     with pytest.raises(AmountTooLarge, match="a sum is too large to be split exactly"):
         apportion_by_group(np.array([0]), np.array([total]), np.array([weight]))
+
+
+def test_groups_with_totals_below_zero_get_the_mirrored_parts():
+    parts = apportion_by_group(np.array([0, 0, 1]), np.array([-3, 5]), np.array([1, 1, 7]))
+    assert parts.tolist() == [-2, -1, 5]
+
+
+@pytest.mark.parametrize("weights", [[0, 0, 1], [-1, 2, 1]])
+def test_a_group_is_refused_for_what_a_single_sum_is_refused_for(weights):
+    with pytest.raises(AmountFaulty) as refusal:
+        apportion_by_group(np.array([0, 0, 1]), np.array([3, 5]), np.array(weights))
+    assert str(refusal.value) == "a sum cannot be split by weights that are negative or all zero"
+
+
+def test_narrow_integers_are_widened_before_they_are_multiplied():
+    narrow = np.array([60_000], dtype=np.int32)
+    extended = extension_cents(narrow, np.array([0], dtype=np.int8), narrow)
+    assert extended.tolist() == [36_000_000]
+    assert divide_half_up(np.array([255], dtype=np.uint8), 10).tolist() == [26]
+    total, weights = np.array([200], np.uint8), np.array([9, 1], np.int8)
+    parts = apportion_by_group(np.array([0, 0]), total, weights)
+    assert parts.tolist() == [180, 20]
+
+
+@pytest.mark.parametrize("wrong", [np.array([1.5]), np.array([2**63], np.uint64), np.array(["5"])])
+def test_arrays_that_are_no_whole_numbers_are_refused(wrong):
+    one = np.array([1])
+    for call in (
+        lambda: divide_half_up(wrong, 10),
+        lambda: extension_cents(one, one, wrong),
+        lambda: apportion_by_group(np.array([0]), wrong, one),
+    ):
+        with pytest.raises(AmountFaulty, match="are no whole numbers of 63 bits"):
+            call()

@@ -1,5 +1,7 @@
 """One sum of money: rounding, splitting, printing."""
 
+import subprocess
+import sys
 from decimal import Decimal
 
 import numpy as np
@@ -7,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.errors import AmountTooLarge
+from estimator.errors import AmountFaulty, AmountTooLarge
 from estimator.money import apportion, dollars, money_text, round_to_cent, to_cents
 
 
@@ -73,7 +75,7 @@ def test_a_sum_is_split_by_largest_remainder_and_ties_by_order(total, weights, p
 
 @pytest.mark.parametrize("weights", [[], [0, 0], [-1, 2]])
 def test_weights_that_are_no_proportion_are_refused(weights):
-    with pytest.raises(AmountTooLarge) as refusal:
+    with pytest.raises(AmountFaulty) as refusal:
         apportion(100, weights)
     assert str(refusal.value) == ("a sum cannot be split by weights that are negative or all zero")
 
@@ -98,3 +100,42 @@ def test_parts_depend_on_proportions_only(total, weights, times):
 def test_more_weight_never_gets_less(total, weights):
     ranked = sorted(zip(weights, apportion(total, weights), strict=True))
     assert [part for _, part in ranked] == sorted(part for _, part in ranked)
+
+
+@pytest.mark.parametrize(
+    ("amount", "error", "said"),
+    [
+        (Decimal("1e30"), AmountTooLarge, "a sum is too large; at most 1,000,000,000,000,000 dol"),
+        (
+            1e30,
+            AmountFaulty,
+            "is no exact number; write Decimal",
+        ),
+        (0.1, AmountFaulty, "is no exact number"),
+        ("12", AmountFaulty, "is no exact number"),
+        (True, AmountFaulty, "is no exact number"),
+        (Decimal("NaN"), AmountFaulty, "is not a finite number"),
+        (Decimal("-Infinity"), AmountFaulty, "is not a finite number"),
+    ],
+)
+@pytest.mark.parametrize("to", [round_to_cent, to_cents, money_text])
+def test_what_is_no_sum_is_refused_with_its_fault(to, amount, error, said):
+    with pytest.raises(error, match=said):
+        to(amount)
+
+
+def test_whole_numbers_are_sums_too():
+    assert str(round_to_cent(12)) == "12.00"
+    assert to_cents(np.int64(12)) == 1200
+    assert money_text(-3) == "-$3.00"
+
+
+@pytest.mark.parametrize(("total", "weights"), [(0.5, [1, 1]), (1, [0.5, 0.5])])
+def test_a_sum_is_split_in_whole_numbers_only(total, weights):
+    with pytest.raises(AmountFaulty, match="a sum is split in whole numbers"):
+        apportion(total, weights)
+
+
+def test_one_sum_needs_no_arrays():
+    code = "import sys, estimator.money; sys.exit('numpy' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

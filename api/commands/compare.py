@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from api.commands.options import CHARTS, on_option, rates_option, scope_argument
+from estimator.money import dollars
 
 if TYPE_CHECKING:
     from estimator.studies.comparison.changing_course import ChangedCourse
@@ -132,7 +133,7 @@ def _dollars(text: str | None, unit_name: str, option: str) -> Decimal | None:
     cents = read_measure(text, unit(unit_name)).in_unit(unit(unit_name)) * 100
     if cents.denominator != 1 or cents < 0:
         raise fault(MeasureFaulty, f"{quoted(text)} is no sum of dollars and cents", where=option)
-    return Decimal(cents.numerator).scaleb(-2)
+    return dollars(cents.numerator)
 
 
 def _course(compared: Comparison, placed: str, by: str, switch: str | None) -> ChangedCourse:

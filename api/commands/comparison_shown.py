@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from api.commands.printing import hanging, page, sentences, show_table, table
+from estimator.money import dollars
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -144,7 +145,7 @@ def _show_curves(
     )  # fmt: skip
     rows = np.unique(np.linspace(0, len(curves.values) - 1, CURVE_ROWS).round().astype(int))
     for row in rows.tolist():
-        amounts = (f"{Decimal(int(cents)).scaleb(-2):,.2f}" for cents in curves.cents[:, row])
+        amounts = (f"{dollars(int(cents)):,.2f}" for cents in curves.cents[:, row])
         value = value_text(curves.varied, float(curves.values[row]))
         shown.add_row(value, *amounts, str(int(curves.cheapest[row]) + 1))
     out.print()

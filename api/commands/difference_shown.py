@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from decimal import Decimal
 from itertools import groupby
 from typing import TYPE_CHECKING
 
 from api.commands.printing import page, show_table, table
-from estimator.money import RATE_DECIMALS, dollars
-from estimator.rates.written_folder import rate_text
+from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, rate_text
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -105,8 +103,8 @@ def _item_table(item: SumDifference, lines: Iterable[LineDifference]) -> Table:
 def _extension(line: DifferenceLine | None) -> str:
     if line is None:
         return _NOTHING
-    quantity = f"{Decimal(line.ordered).scaleb(-line.decimals):,f}"
-    rate = rate_text(Decimal(line.rate).scaleb(-RATE_DECIMALS))
+    quantity = f"{from_fixed_point(line.ordered, line.decimals):,f}"
+    rate = rate_text(from_fixed_point(line.rate, RATE_DECIMALS))
     return f"{quantity} {line.unit} x {rate}"
 
 

@@ -118,18 +118,6 @@ def decimal_text(value: Decimal | float) -> str:
     return f"{exact:f}"
 
 
-def cents_text(cents: int) -> str:
-    """Return whole cents as dollars in decimal text.
-
-    Examples
-    --------
-    >>> cents_text(1_760_880), cents_text(-5)
-    ('17608.80', '-0.05')
-    """
-    dollars, rest = divmod(abs(cents), 100)
-    return f"{'-' if cents < 0 else ''}{dollars}.{rest:02d}"
-
-
 class Money(DecimalText):
     """Dollars and cents, up to a billion."""
 

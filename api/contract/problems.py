@@ -57,6 +57,7 @@ PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     library.FileNotWritten: Problem(_INTERNAL, "A file could not be written"),
     library.GeometryFaulty: Problem(_UNPROCESSABLE, "The dimensions describe no shape"),
     library.RateMissing: Problem(_UNPROCESSABLE, "A rate is missing"),
+    library.AmountFaulty: Problem(_UNPROCESSABLE, "That is not an exact amount"),
     library.AmountTooLarge: Problem(_UNPROCESSABLE, "An amount is too large"),
     library.LaborFaulty: Problem(_UNPROCESSABLE, "The terms of labor have faults"),
     library.EquipmentFaulty: Problem(_UNPROCESSABLE, "The terms of the machine have faults"),

@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import func, select
 
-from api.contract.fields import cents_text, decimal_text
+from api.contract.fields import decimal_text
 from api.contract.lists import page_of
 from api.contract.services import Services
 from api.store.caller import Caller
 from api.store.models import EstimateLine, StoredEstimate
 from api.store.sessions import AccountSession
+from estimator.money import (
+    RATE_DECIMALS,
+    cents_text,
+    fixed_point,
+    from_fixed_point,
+    rate_text,
+)
 
 # As estimator/money.py has it, which a list of stored lines has no need to load.
-RATE_DECIMALS = 4
 
 _SAME = ("phase", "item", "kind", "resource", "assembly")
 _WORDS = ("phase", "item", "line", "assembly", "resource", "name", "kind", "unit")
@@ -62,20 +67,14 @@ def told_line(row: EstimateLine) -> dict[str, Any]:
     told: dict[str, Any] = {"position": row.position}
     told |= {name: getattr(row, name) for name in _WORDS}
     for name in _QUANTITIES:
-        told[name] = decimal_text(Decimal(getattr(row, name)).scaleb(-row.decimals))
+        told[name] = decimal_text(from_fixed_point(getattr(row, name), row.decimals))
     return told | {
-        "rate": _rate_text(row.rate),
+        "rate": rate_text(from_fixed_point(row.rate, RATE_DECIMALS)),
         "source": row.source,
         "rate_row": row.rate_row,
         "paid": row.is_paid,
         "amount": cents_text(row.cents),
     }
-
-
-def _rate_text(rate: int) -> str:
-    """Return ten-thousandths of a dollar with two decimals, or as many more as they need."""
-    text = decimal_text(Decimal(rate).scaleb(-RATE_DECIMALS))
-    return text[:-2] + text[-2:].rstrip("0")
 
 
 def _selected(lines: Any, estimate_id: UUID, asked: Mapping[str, Any]) -> Any:
@@ -86,9 +85,9 @@ def _selected(lines: Any, estimate_id: UUID, asked: Mapping[str, Any]) -> Any:
     if "paid" in asked:
         lines = lines.where(EstimateLine.is_paid == (asked["paid"] == "true"))
     if "least" in asked:
-        lines = lines.where(EstimateLine.cents >= int(asked["least"].scaleb(2)))
+        lines = lines.where(EstimateLine.cents >= fixed_point(asked["least"], 2))
     if "most" in asked:
-        lines = lines.where(EstimateLine.cents <= int(asked["most"].scaleb(2)))
+        lines = lines.where(EstimateLine.cents <= fixed_point(asked["most"], 2))
     return lines
 
 

@@ -8,12 +8,13 @@ from uuid import UUID
 
 from sqlalchemy import bindparam, select
 
-from api.contract.fields import cents_text, moment_text
+from api.contract.fields import moment_text
 from api.contract.lists import page_of
 from api.contract.services import Services
 from api.store.caller import Caller
 from api.store.models import AcceptedEstimate, Project, StoredEstimate
 from api.store.prepared import Found, Prepared
+from estimator.money import cents_text
 
 _COLUMNS = (
     StoredEstimate.id,

@@ -24,6 +24,7 @@ from api.store.models import (
 from api.store.refusals import TAKEN
 from api.store.sessions import WritingSession
 from estimator.errors import fault
+from estimator.money import fixed_point
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -183,7 +184,7 @@ def _totals(estimate: Estimate) -> dict[str, int]:
 
 
 def _cents(amount: Decimal) -> int:
-    return int(amount.scaleb(2))
+    return fixed_point(amount, 2)
 
 
 def _lines(estimate: Estimate) -> list[dict[str, Any]]:
@@ -224,7 +225,7 @@ def _said_of_line(lines: PricedLines, kind_of_line: int) -> dict[str, Any]:
         "name": rate.name,
         "kind": rate.kind,
         "unit": rate.unit.name,
-        "rate": int(rate.rate.scaleb(RATE_DECIMALS)),
+        "rate": fixed_point(rate.rate, RATE_DECIMALS),
         "source": rate.source,
         "rate_row": str(rate.origin),
         "is_paid": rate.is_paid,

@@ -10,7 +10,7 @@ import numpy as np
 
 from estimator.cents import Cents, divide_half_up
 from estimator.errors import Faults, did_you_mean, quoted
-from estimator.money import dollars, to_cents
+from estimator.money import dollars, exact_arithmetic, fixed_point, to_cents
 from estimator.rates.folders import TableFolder, table_rows
 from estimator.rates.resources import KINDS
 from estimator.rates.rows import Origin, Row
@@ -68,6 +68,7 @@ class MarkupAmount:
     amount_cents: int
 
 
+@exact_arithmetic
 def markup_amounts(
     cents_by_kind: Mapping[str, int], markups: Sequence[Markup]
 ) -> tuple[MarkupAmount, ...]:
@@ -112,7 +113,7 @@ def percent_markup_cents(cents_by_kind: Mapping[str, Cents], markups: Sequence[M
             continue
         of_kinds = [cents_by_kind[kind] for kind in markup.kinds if kind in cents_by_kind]
         base = _sum([*of_kinds, *(amounts[code] for code in markup.on if code in amounts)])
-        scaled = base * int(markup.percent.scaleb(_PERCENT_DECIMALS))
+        scaled = base * fixed_point(markup.percent, _PERCENT_DECIMALS)
         amounts[markup.code] = divide_half_up(scaled, 10 ** (_PERCENT_DECIMALS + 2))
     return _sum(list(amounts.values()))
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
-from estimator.money import dollars
+from estimator.money import dollars, from_fixed_point
 from estimator.pricing import summaries
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.indented_json import indented_json
@@ -165,7 +165,7 @@ def _rate(rate: ResourceRate) -> dict[str, Any]:
 
 
 def _quantity(scaled: int, decimals: int) -> str:
-    return f"{Decimal(scaled).scaleb(-decimals):f}"
+    return f"{from_fixed_point(scaled, decimals):f}"
 
 
 def _cautions(estimate: Estimate) -> list[dict[str, Any]]:

@@ -21,7 +21,7 @@ from estimator.assemblies.assembly import (
 from estimator.assemblies.needs import worked_out
 from estimator.assemblies.tables import Tables
 from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
-from estimator.money import dollars, money_text
+from estimator.money import dollars, from_fixed_point, money_text
 from estimator.pricing.engine import PricedScope
 from estimator.pricing.priced_lines import PricedLines
 from estimator.quantity.formulas import Formula, read_formula
@@ -239,7 +239,7 @@ def _bracketed(text: str) -> str:
 
 
 def _scaled_text(scaled: int, decimals: int, one: Unit) -> str:
-    return f"{Decimal(scaled).scaleb(-decimals):,f} {one.name}"
+    return f"{from_fixed_point(scaled, decimals):,f} {one.name}"
 
 
 def _number_text(number: Decimal, one: Unit) -> str:

@@ -12,7 +12,7 @@ from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.ordering import Order, ordered_together
 from estimator.cents import extension_cents
 from estimator.errors import AmountTooLarge, Faults
-from estimator.money import RATE_DECIMALS
+from estimator.money import RATE_DECIMALS, fixed_point
 from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Scope
 
@@ -105,7 +105,7 @@ def joined_lines(scope: Scope, blocks: Sequence[LineBlock]) -> PricedLines:
     net, waste, multiple = column("net"), column("waste"), column("multiple")
     decimals = np.array([block.decimals for block in blocks])[kind_of_line]
     ordered = _with_phase_orders(scope, blocks, item, kind_of_line, column("ordered"), multiple)
-    scaled_rates = [int(b.rate.rate.scaleb(RATE_DECIMALS)) * b.rate.sign for b in blocks]
+    scaled_rates = [fixed_point(b.rate.rate, RATE_DECIMALS) * b.rate.sign for b in blocks]
     rate = np.array(scaled_rates)[kind_of_line]
     _check_amounts(scope, blocks, item, kind_of_line, ordered / 10.0**decimals * rate)
     return PricedLines(

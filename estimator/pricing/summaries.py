@@ -10,7 +10,7 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
-from estimator.money import dollars
+from estimator.money import dollars, from_fixed_point
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.priced_lines import PricedLines
 
@@ -127,7 +127,7 @@ def _ordered(estimate: Estimate, kind: str, unit_name: str) -> dict[str, Decimal
     for place, scaled in enumerate(_by_kind_of_line(lines, lines.ordered)):
         rate = lines.rates[place]
         if rate.kind == kind and rate.unit.name == unit_name and place in decimals:
-            quantity = Decimal(scaled).scaleb(-decimals[place])
+            quantity = from_fixed_point(scaled, decimals[place])
             result[rate.name] = result.get(rate.name, Decimal(0)) + quantity
     return dict(sorted(result.items()))
 

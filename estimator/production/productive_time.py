@@ -8,18 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
-from estimator.money import RATE_DECIMALS
+from estimator.money import RATE_DECIMALS, rounded
 from estimator.production.man_hours import labor_numbers
-from estimator.rates.decimal_check import check_decimals
+from estimator.rates.exact_inputs import exact_inputs
 
 _MINUTES = Decimal(60)
-_RATE_STEP = Decimal(1).scaleb(-RATE_DECIMALS)
 _USUAL_EFFICIENCY = 0.67
 
 
+@exact_inputs(
+    LaborFaulty, positive=("paid_hours", "shift_hours"), paid_hours="hr", leave_hours="hr",
+    break_minutes_per_day="min", shift_hours="hr", working_minutes_per_hr="min",
+)  # fmt: skip
 @dataclass(frozen=True)
 class PaidTime:
     """Where the paid hours of one employee go, over a year or any other time.
@@ -33,6 +36,7 @@ class PaidTime:
     break_minutes_per_day : Decimal [min]
         Paid breaks, safety talk, cleaning up.
     shift_hours : Decimal [hr/day]
+        Paid hours of a day.
     working_minutes_per_hr : Decimal [min/hr]
         Of an hour between breaks, 0 to 60: what walking, waiting and measuring leave.
 
@@ -55,7 +59,6 @@ class PaidTime:
     working_minutes_per_hr: Decimal = _MINUTES
 
     def __post_init__(self) -> None:
-        check_decimals(LaborFaulty, positive=("paid_hours", "shift_hours"), **vars(self))
         if self.leave_hours > self.paid_hours:
             raise fault(LaborFaulty, "are more than the paid hours", where="leave_hours")
         if self.break_minutes_per_day > self.shift_hours * _MINUTES:
@@ -71,17 +74,17 @@ class PaidTime:
     @property
     def efficiency(self) -> Decimal:
         """Productive part of an hour at work, 0 to 1, with eight decimals."""
-        without_breaks = 1 - self.break_minutes_per_day / (self.shift_hours * _MINUTES)
-        efficiency = without_breaks * self.working_minutes_per_hr / _MINUTES
-        return efficiency.quantize(Decimal("1e-8"), rounding=ROUND_HALF_UP)
+        shift = self.shift_hours * _MINUTES
+        worked = (shift - self.break_minutes_per_day) * self.working_minutes_per_hr
+        return rounded(worked / (shift * _MINUTES), 8)
 
     @property
     def productive_hours(self) -> Decimal:
         """Hours in which work grows, with two decimals [hr]."""
-        hours = self.hours_at_work * self.efficiency
-        return hours.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+        return rounded(self.hours_at_work * self.efficiency, 2)
 
 
+@exact_inputs(LaborFaulty, cost="$")
 def cost_per_productive_hour(cost: Decimal, time: PaidTime) -> Decimal:
     """Return the cost of an hour in which work grows [$/hr], four decimals half-up.
 
@@ -90,6 +93,7 @@ def cost_per_productive_hour(cost: Decimal, time: PaidTime) -> Decimal:
     cost : Decimal [$]
         Of all the paid hours: wage, burden, leave.
     time : PaidTime
+        Where those hours go.
 
     Raises
     ------
@@ -107,10 +111,9 @@ def cost_per_productive_hour(cost: Decimal, time: PaidTime) -> Decimal:
     >>> cost_per_productive_hour(Decimal("72800.00"), year)
     Decimal('47.5429')
     """
-    check_decimals(LaborFaulty, cost=cost)
     if time.productive_hours == 0:
         raise fault(LaborFaulty, "no hour is productive", "enter less leave and shorter breaks")
-    return (cost / time.productive_hours).quantize(_RATE_STEP, rounding=ROUND_HALF_UP)
+    return rounded(cost / time.productive_hours, RATE_DECIMALS)
 
 
 def hour_efficiency(working_minutes: float) -> float:

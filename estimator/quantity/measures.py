@@ -20,7 +20,7 @@ LARGEST_VALUE = 10**9
 
 _WHOLE = r"(?:\d{1,3}(?:,\d{3})+(?!\d)|\d+)"
 _NUMBER = rf"(?:{_WHOLE}(?:\s+|-)\d+/\d+|\d+/\d+|{_WHOLE}(?:\.\d+)?|\.\d+)"
-_UNIT = r"(?:['\"%]|[a-z]+[23]?(?:[ .]+[a-z]+[23]?)*\.?(?:\s*/\s*[a-z]+(?: [a-z]+)?)*)"
+_UNIT = r"(?:['\"%]|(?:\$|[a-z]+[23]?(?:[ .]+[a-z]+[23]?)*\.?)(?:\s*/\s*[a-z]+(?: [a-z]+)?)*)"
 _PART = re.compile(rf"[\s-]*(?P<number>{_NUMBER})\s*-?(?P<unit>{_UNIT})?", re.ASCII | re.IGNORECASE)
 _DOLLARS = re.compile(
     rf"\$\s*(?P<number>{_NUMBER})(?P<per>\s*/\s*[a-z ]+)?", re.ASCII | re.IGNORECASE

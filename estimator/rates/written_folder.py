@@ -6,11 +6,11 @@ import csv
 import io
 import os
 from collections.abc import Iterable, Mapping, Sequence
-from decimal import Decimal
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from estimator.errors import TablesFaulty, fault
+from estimator.money import rate_text
 from estimator.rates.folders import COLUMNS
 from estimator.rates.resources import ResourceRate
 
@@ -52,18 +52,6 @@ def _cells(rate: ResourceRate) -> dict[str, str]:
         "source": rate.source,
         "note": rate.note,
     }
-
-
-def rate_text(rate: Decimal) -> str:
-    """Return a rate as a table writes it, with two decimals or as many more as it needs.
-
-    Examples
-    --------
-    >>> rate_text(Decimal("36.5000")), rate_text(Decimal("0.0125"))
-    ('36.50', '0.0125')
-    """
-    whole, _, decimals = f"{rate:f}".partition(".")
-    return f"{whole}.{decimals.rstrip('0').ljust(MONEY_DECIMALS, '0')}"
 
 
 def write_folder(folder: Path, files: Mapping[str, str]) -> None:

@@ -59,6 +59,9 @@ A_SUM = "write feet and inches such as '12 ft 6 in', the inches below 12"
         ("$6,500", "$", "6500"),
         ("$ 12.50", "$", "12.5"),
         ("$40 / ton", "$/ton", "40"),
+        ("310 $/day", "$/day", "310"),
+        ("310 $ per day", "$/day", "310"),
+        ("6,500.25 $", "$", "6500.25"),
         ("3 ea", "ea", "3"),
         ("3 ea", "blade", "3"),
         ("3 blades", "blade", "3"),
@@ -125,7 +128,7 @@ def test_what_is_no_measure_of_that_kind_is_refused_in_a_sentence(text, wanted, 
     "text",
     [
         "ft", "nan ft", "inf ft", "NaN", "+5 ft", "1,90 ft", "1,000,00 ft", "10.000,25 ft", "5. ft",
-        "5 ft, 3 in", "$-5", "5 $", "\u0663 ft", "\u22125 ft", "5 ft\x00", "5 ft; 3 in", "=5 ft",
+        "5 ft, 3 in", "$-5", "\u0663 ft", "\u22125 ft", "5 ft\x00", "5 ft; 3 in", "=5 ft",
         "__import__('os')", '"', "%",
     ],
 )  # fmt: skip

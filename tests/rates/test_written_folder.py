@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import TablesFaulty
-from estimator.rates.written_folder import rate_text, table_text, write_folder
+from estimator.money import rate_text
+from estimator.rates.written_folder import table_text, write_folder
 
 FILES = {"resources.csv": "code\n", "crews.csv": "crew\n"}
 

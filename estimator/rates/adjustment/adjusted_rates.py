@@ -13,6 +13,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimator.errors import Faults, InputFaulty, RateMissing
+from estimator.money import exact_arithmetic
 from estimator.quantity.units import unit
 from estimator.rates.adjustment.escalation import (
     adjusted_rate,
@@ -167,6 +168,7 @@ def _time_step(rate: ResourceRate, adjustment: Adjustment) -> _Step | None:
     return None
 
 
+@exact_arithmetic
 def _percent(fraction: Decimal) -> str:
     return f"{(fraction * 100).normalize():f} %"
 

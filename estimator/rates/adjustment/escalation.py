@@ -10,20 +10,14 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from datetime import date, timedelta
-from decimal import ROUND_HALF_UP, Context, Decimal
+from decimal import Decimal
 
 from estimator.errors import RateMissing, ScopeFaulty, fault
-from estimator.money import RATE_DECIMALS, round_to_cent
+from estimator.money import HOUSE, RATE_DECIMALS, exact_arithmetic, round_to_cent, rounded
 from estimator.rates.adjustment.index_series import IndexSeries
 
 FACTOR_DECIMALS = 6
 STEEPEST = Decimal(1)
-
-# Enough digits that a chain of factors stays the same factor to the last cent of any sum; a
-# context of our own, so that no setting of the caller changes a figure.
-_CONTEXT = Context(prec=34, rounding=ROUND_HALF_UP)
-_ONE_FACTOR_UNIT = Decimal(1).scaleb(-FACTOR_DECIMALS)
-_ONE_RATE_UNIT = Decimal(1).scaleb(-RATE_DECIMALS)
 
 
 def index_on(series: IndexSeries, day: date, yearly_change: Decimal | None = None) -> Decimal:
@@ -58,7 +52,7 @@ def index_on(series: IndexSeries, day: date, yearly_change: Decimal | None = Non
             return point.value
         if position == len(starts) - 1 and yearly_change is not None:
             last_month = months_between(point.starts_on, day) - series.months_each + 1
-            return _CONTEXT.multiply(point.value, yearly_factor(yearly_change, last_month))
+            return HOUSE.multiply(point.value, yearly_factor(yearly_change, last_month))
     raise _missing(series, day, position)
 
 
@@ -110,7 +104,7 @@ def factor_between(
     >>> round(factor_between(cpi, date(2008, 8, 1), date(2008, 11, 1)), 6)
     Decimal('0.978261')
     """
-    return _CONTEXT.divide(
+    return HOUSE.divide(
         index_on(series, day, yearly_change), index_on(series, price_day, yearly_change)
     )
 
@@ -165,6 +159,7 @@ def months_between(earlier: date, later: date) -> int:
     return (later.year - earlier.year) * 12 + later.month - earlier.month
 
 
+@exact_arithmetic
 def yearly_factor(yearly_change: Decimal, months: int) -> Decimal:
     """Return what a price is multiplied by after a number of months of steady, compound change.
 
@@ -198,8 +193,8 @@ def yearly_factor(yearly_change: Decimal, months: int) -> Decimal:
         )
     whole_years, rest = divmod(months, 12)
     growth = 1 + yearly_change
-    factor = _CONTEXT.power(growth, whole_years)
-    return _CONTEXT.multiply(factor, _CONTEXT.power(growth, _CONTEXT.divide(rest, 12)))
+    factor = HOUSE.power(growth, whole_years)
+    return HOUSE.multiply(factor, HOUSE.power(growth, HOUSE.divide(rest, 12)))
 
 
 def escalated_amount(amount: Decimal, factor: Decimal) -> Decimal:
@@ -210,7 +205,7 @@ def escalated_amount(amount: Decimal, factor: Decimal) -> Decimal:
     >>> escalated_amount(Decimal("10000"), yearly_factor(Decimal("0.05"), 36))
     Decimal('11576.25')
     """
-    return round_to_cent(_CONTEXT.multiply(amount, factor))
+    return round_to_cent(HOUSE.multiply(amount, factor))
 
 
 def adjusted_rate(rate: Decimal, factors: Sequence[Decimal]) -> Decimal:
@@ -223,8 +218,8 @@ def adjusted_rate(rate: Decimal, factors: Sequence[Decimal]) -> Decimal:
     """
     product = rate
     for factor in factors:
-        product = _CONTEXT.multiply(product, factor)
-    return product.quantize(_ONE_RATE_UNIT, rounding=ROUND_HALF_UP, context=_CONTEXT)
+        product = HOUSE.multiply(product, factor)
+    return rounded(product, RATE_DECIMALS)
 
 
 def printed_factor(factor: Decimal) -> Decimal:
@@ -235,4 +230,4 @@ def printed_factor(factor: Decimal) -> Decimal:
     >>> printed_factor(Decimal("216.385") / Decimal("170.9"))
     Decimal('1.266150')
     """
-    return factor.quantize(_ONE_FACTOR_UNIT, rounding=ROUND_HALF_UP, context=_CONTEXT)
+    return rounded(factor, FACTOR_DECIMALS)

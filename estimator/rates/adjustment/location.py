@@ -12,6 +12,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from estimator.errors import Faults, RateMissing, TablesFaulty, did_you_mean, fault, quoted
+from estimator.money import HOUSE
 from estimator.rates.adjustment.escalation import FACTOR_DECIMALS, printed_factor
 from estimator.rates.csv_file import csv_file_rows
 from estimator.rates.resources import KINDS
@@ -115,7 +116,7 @@ def factors_against(
         kind: LocationFactor(
             f"{location} against {rates_of}",
             kind,
-            printed_factor(one.factor / here[kind].factor),
+            printed_factor(HOUSE.divide(one.factor, here[kind].factor)),
             one.source,
         )
         for kind, one in there.items()

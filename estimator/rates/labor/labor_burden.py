@@ -7,17 +7,17 @@ rated per 100 of straight-time pay. Each line is rounded to the cent, the cost i
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
-from estimator.money import RATE_DECIMALS, round_to_cent
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import RATE_DECIMALS, exact_arithmetic, round_to_cent, rounded
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.labor.payroll_taxes import EmployerTax, taxes_due
 
 _PREMIUM_FRACTION = Decimal("0.5")
-_RATE_STEP = Decimal(1).scaleb(-RATE_DECIMALS)
 
 
+@exact_inputs(LaborFaulty, wage_per_hr="$/hr", cash_fringe_per_hr="$/hr", plan_fringe_per_hr="$/hr")
 @dataclass(frozen=True)
 class WageTerms:
     """What an employee is promised for an hour.
@@ -41,13 +41,8 @@ class WageTerms:
     cash_fringe_per_hr: Decimal = Decimal(0)
     plan_fringe_per_hr: Decimal = Decimal(0)
 
-    def __post_init__(self) -> None:
-        check_decimals(
-            LaborFaulty, wage_per_hr=self.wage_per_hr, cash_fringe_per_hr=self.cash_fringe_per_hr,
-            plan_fringe_per_hr=self.plan_fringe_per_hr,
-        )  # fmt: skip
 
-
+@exact_inputs(LaborFaulty, per_100="$", experience_modifier="fraction")
 @dataclass(frozen=True)
 class PayrollInsurance:
     """Insurance that is rated on payroll: workers' compensation, general liability.
@@ -55,6 +50,7 @@ class PayrollInsurance:
     Parameters
     ----------
     name : str
+        As the line of the burden is called.
     per_100 : Decimal [$ per 100 $ of pay]
         By the class of work: rates of roofers and of clerks differ by a factor of fifty.
     experience_modifier : Decimal
@@ -73,14 +69,9 @@ class PayrollInsurance:
     experience_modifier: Decimal = Decimal(1)
     counts_overtime_premium: bool = False
 
-    def __post_init__(self) -> None:
-        check_decimals(
-            LaborFaulty, per_100=self.per_100, experience_modifier=self.experience_modifier
-        )
-
     def premium(self, pay: Decimal) -> Decimal:
         """Return pay / 100 x rate x modifier, half-up to the cent [$]."""
-        return round_to_cent(pay / 100 * self.per_100 * self.experience_modifier)
+        return round_to_cent(pay * self.per_100 * self.experience_modifier / 100)
 
 
 @dataclass(frozen=True)
@@ -92,6 +83,7 @@ class BurdenLine:
     amount: Decimal
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class BurdenedPay:
     """What one employee costs over some hours, line by line.
@@ -99,8 +91,11 @@ class BurdenedPay:
     Parameters
     ----------
     paid_hours : Decimal [hr]
+        At straight time and overtime together.
     straight_pay, overtime_premium, cash_fringe, plan_fringe : Decimal [$]
+        The wage of all hours, the extra half of overtime, and fringe in cash and in plans.
     taxes, insurance : tuple of BurdenLine
+        One line a tax and a policy, in the order they were named.
     """
 
     paid_hours: Decimal
@@ -128,6 +123,7 @@ class BurdenedPay:
         return self.gross_pay + self.burden
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class BurdenedHour:
     """The cost of a paid hour in its parts [$/hr], each with four decimals.
@@ -135,6 +131,7 @@ class BurdenedHour:
     Parameters
     ----------
     wage, overtime_premium, fringe, taxes, insurance : Decimal [$/hr]
+        Each line of the pay over the paid hours; fringe is that in cash and in plans.
     """
 
     wage: Decimal
@@ -149,6 +146,7 @@ class BurdenedHour:
         return self.wage + self.overtime_premium + self.fringe + self.taxes + self.insurance
 
 
+@exact_inputs(LaborFaulty, straight_hours="hr", overtime_hours="hr", paid_before="$")
 def burdened_pay(
     terms: WageTerms,
     taxes: tuple[EmployerTax, ...],
@@ -162,8 +160,11 @@ def burdened_pay(
     Parameters
     ----------
     terms : WageTerms
+        What an hour is paid.
     taxes : tuple of EmployerTax
+        What the employer pays on the wages.
     insurance : tuple of PayrollInsurance
+        What is rated on the payroll.
     straight_hours : Decimal [hr]
         Paid at the wage, paid holidays included.
     overtime_hours : Decimal [hr]
@@ -192,7 +193,6 @@ def burdened_pay(
     >>> week.gross_pay, week.insurance[0].amount  # 9 % of 46 hours, not of 49
     (Decimal('1176.00'), Decimal('99.36'))
     """
-    check_decimals(LaborFaulty, straight_hours=straight_hours, overtime_hours=overtime_hours)
     hours = straight_hours + overtime_hours
     if hours == 0:
         raise fault(LaborFaulty, "are zero", "enter the hours that are paid", "straight_hours")
@@ -211,6 +211,7 @@ def burdened_pay(
     )
 
 
+@exact_arithmetic
 def burdened_hour(pay: BurdenedPay) -> BurdenedHour:
     """Return the cost of an average paid hour in its parts, four decimals half-up.
 
@@ -235,4 +236,4 @@ def _insured(insurance: PayrollInsurance, straight: Decimal, premium: Decimal) -
 
 
 def _per_hour(amount: Decimal, pay: BurdenedPay) -> Decimal:
-    return (amount / pay.paid_hours).quantize(_RATE_STEP, rounding=ROUND_HALF_UP)
+    return rounded(amount / pay.paid_hours, RATE_DECIMALS)

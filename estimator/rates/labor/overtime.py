@@ -12,15 +12,16 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
-from estimator.money import round_to_cent
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import exact_arithmetic, round_to_cent
+from estimator.rates.exact_inputs import exact_inputs
 
 STANDARD_WEEK_HR = Decimal(40)
-_PREMIUM_FRACTION = Decimal("0.5")
+_PREMIUM_DIVISOR = 2
 _HOURS_IN_A_WEEK = Decimal(168)
 _WEEKS_IN_A_YEAR = Decimal(52)
 
 
+@exact_inputs(LaborFaulty, hours="hr", rate_per_hr="$/hr")
 @dataclass(frozen=True)
 class HoursAtRate:
     """Hours of one week at one straight-time rate.
@@ -28,7 +29,9 @@ class HoursAtRate:
     Parameters
     ----------
     hours : Decimal [hr]
+        Worked at this rate.
     rate_per_hr : Decimal [$/hr]
+        Straight time.
 
     Raises
     ------
@@ -39,10 +42,8 @@ class HoursAtRate:
     hours: Decimal
     rate_per_hr: Decimal
 
-    def __post_init__(self) -> None:
-        check_decimals(LaborFaulty, hours=self.hours, rate_per_hr=self.rate_per_hr)
 
-
+@exact_arithmetic
 @dataclass(frozen=True)
 class WeekPay:
     """What one employee earns in one workweek.
@@ -74,6 +75,7 @@ class WeekPay:
         return self.straight_pay + self.overtime_premium + self.cash_fringe
 
 
+@exact_inputs(LaborFaulty, hours="hr")
 def overtime_hours(hours: Decimal) -> Decimal:
     """Return the hours of a workweek beyond forty [hr].
 
@@ -87,12 +89,12 @@ def overtime_hours(hours: Decimal) -> Decimal:
     >>> overtime_hours(Decimal(46)), overtime_hours(Decimal(38))
     (Decimal('6'), Decimal('0'))
     """
-    check_decimals(LaborFaulty, hours=hours)
     if hours > _HOURS_IN_A_WEEK:
         raise fault(LaborFaulty, "are more than the 168 of a week", "pay week by week", "hours")
     return max(Decimal(0), hours - STANDARD_WEEK_HR)
 
 
+@exact_inputs(LaborFaulty, earnings="$", hours="hr", cash_fringe_per_hr="$/hr")
 def earned_week_pay(
     earnings: Decimal, hours: Decimal, cash_fringe_per_hr: Decimal = Decimal(0)
 ) -> WeekPay:
@@ -114,8 +116,9 @@ def earned_week_pay(
 
     Notes
     -----
-    Regular rate R = E / H, not rounded. Premium = 0.5 R max(0, H - 40), rounded half-up to the
-    cent once; so are straight pay and fringe.
+    Regular rate R = E / H, not rounded. Premium = E max(0, H - 40) / 2 H, which is half of R an
+    hour, multiplied before it is divided and rounded half-up to the cent once; so are straight pay
+    and fringe.
 
     References
     ----------
@@ -127,21 +130,20 @@ def earned_week_pay(
     >>> week.regular_rate, week.total
     (Decimal('10.46'), Decimal('575.30'))
     """
-    check_decimals(LaborFaulty, earnings=earnings, cash_fringe_per_hr=cash_fringe_per_hr)
     extra_hours = overtime_hours(hours)
     if hours == 0 and earnings > 0:
         raise fault(LaborFaulty, "are zero although there is pay", "enter the hours", "hours")
-    regular_rate = earnings / hours if hours else Decimal(0)
     return WeekPay(
         hours=hours,
         overtime_hours=extra_hours,
-        regular_rate=regular_rate,
+        regular_rate=earnings / hours if hours else Decimal(0),
         straight_pay=round_to_cent(earnings),
-        overtime_premium=round_to_cent(regular_rate * extra_hours * _PREMIUM_FRACTION),
+        overtime_premium=_premium(earnings, hours, extra_hours),
         cash_fringe=round_to_cent(cash_fringe_per_hr * hours),
     )
 
 
+@exact_inputs(LaborFaulty, bonus="$", cash_fringe_per_hr="$/hr")
 def week_pay(
     worked: Sequence[HoursAtRate],
     bonus: Decimal = Decimal(0),
@@ -173,12 +175,12 @@ def week_pay(
     >>> week_pay([HoursAtRate(Decimal(46), Decimal(12))], bonus=Decimal(46)).total
     Decimal('637.00')
     """
-    check_decimals(LaborFaulty, bonus=bonus)
     hours = sum((one.hours for one in worked), Decimal(0))
     straight = sum((one.hours * one.rate_per_hr for one in worked), Decimal(0))
     return earned_week_pay(straight + bonus, hours, cash_fringe_per_hr)
 
 
+@exact_inputs(LaborFaulty, positive=("salary_hours",), salary="$", salary_hours="hr", hours="hr")
 def salaried_week_pay(salary: Decimal, salary_hours: Decimal, hours: Decimal) -> WeekPay:
     """Return the pay of a week on a salary that covers a fixed number of hours.
 
@@ -210,22 +212,19 @@ def salaried_week_pay(salary: Decimal, salary_hours: Decimal, hours: Decimal) ->
     >>> salaried_week_pay(Decimal("182.70"), Decimal(35), Decimal(43)).total
     Decimal('232.29')
     """
-    check_decimals(
-        LaborFaulty, positive=("salary_hours",), salary=salary, salary_hours=salary_hours
-    )
     extra_hours = overtime_hours(hours)
-    regular_rate = salary / salary_hours
     beyond_salary = max(Decimal(0), hours - salary_hours)
     return WeekPay(
         hours=hours,
         overtime_hours=extra_hours,
-        regular_rate=regular_rate,
-        straight_pay=round_to_cent(salary + regular_rate * beyond_salary),
-        overtime_premium=round_to_cent(regular_rate * extra_hours * _PREMIUM_FRACTION),
+        regular_rate=salary / salary_hours,
+        straight_pay=round_to_cent(salary + salary * beyond_salary / salary_hours),
+        overtime_premium=_premium(salary, salary_hours, extra_hours),
         cash_fringe=Decimal(0),
     )
 
 
+@exact_inputs(LaborFaulty, salary="$")
 def weekly_salary(salary: Decimal, periods_per_year: int) -> Decimal:
     """Return the weekly equivalent of a monthly (12) or semimonthly (24) salary [$], not rounded.
 
@@ -243,12 +242,12 @@ def weekly_salary(salary: Decimal, periods_per_year: int) -> Decimal:
     >>> weekly_salary(Decimal(1040), 12), weekly_salary(Decimal(520), 24)
     (Decimal('240'), Decimal('240'))
     """
-    check_decimals(LaborFaulty, salary=salary)
     if periods_per_year < 1:
         raise fault(LaborFaulty, "is below one", "12 for months", "periods_per_year")
     return salary * periods_per_year / _WEEKS_IN_A_YEAR
 
 
+@exact_inputs(LaborFaulty, bonus="$")
 def overtime_on_bonus(bonus: Decimal, week_hours: Sequence[Decimal]) -> Decimal:
     """Return the overtime that falls due when a bonus for several weeks becomes known [$].
 
@@ -266,7 +265,7 @@ def overtime_on_bonus(bonus: Decimal, week_hours: Sequence[Decimal]) -> Decimal:
 
     Notes
     -----
-    Each week gets bonus / weeks; a week of H hours adds 0.5 (share / H) max(0, H - 40), rounded
+    Each week gets bonus / weeks; a week of H hours adds bonus max(0, H - 40) / (2 H weeks), rounded
     half-up to the cent week by week.
 
     References
@@ -278,9 +277,15 @@ def overtime_on_bonus(bonus: Decimal, week_hours: Sequence[Decimal]) -> Decimal:
     >>> overtime_on_bonus(Decimal(100), [Decimal(40), Decimal(50)])
     Decimal('5.00')
     """
-    check_decimals(LaborFaulty, bonus=bonus)
     if not week_hours:
         raise fault(LaborFaulty, "name no week", "enter the hours of each week", "week_hours")
-    share = bonus / len(week_hours)
-    extras = [earned_week_pay(share, hours).overtime_premium for hours in week_hours]
+    weeks = [earned_week_pay(bonus, hours) for hours in week_hours]
+    extras = [_premium(bonus, len(weeks) * one.hours, one.overtime_hours) for one in weeks]
     return sum(extras, Decimal(0))
+
+
+def _premium(earnings: Decimal, hours: Decimal, extra_hours: Decimal) -> Decimal:
+    """Return half the regular rate for the extra hours; divided last, so that no tie is missed."""
+    if not extra_hours:
+        return round_to_cent(Decimal(0))
+    return round_to_cent(earnings * extra_hours / (_PREMIUM_DIVISOR * hours))

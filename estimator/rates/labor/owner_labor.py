@@ -7,9 +7,10 @@ from decimal import Decimal
 
 from estimator.errors import LaborFaulty
 from estimator.money import round_to_cent
-from estimator.rates.decimal_check import check_decimals
+from estimator.rates.exact_inputs import exact_inputs
 
 
+@exact_inputs(LaborFaulty, hours="hr", value_per_hr="$/hr")
 @dataclass(frozen=True)
 class OwnerHours:
     """Hours that the owner works without pay.
@@ -17,6 +18,7 @@ class OwnerHours:
     Parameters
     ----------
     hours : Decimal [hr]
+        Worked on the job.
     value_per_hr : Decimal [$/hr]
         What it would cost to hire them; the owner's own choice, with its source in the rate table.
 
@@ -40,9 +42,6 @@ class OwnerHours:
 
     hours: Decimal
     value_per_hr: Decimal
-
-    def __post_init__(self) -> None:
-        check_decimals(LaborFaulty, hours=self.hours, value_per_hr=self.value_per_hr)
 
     @property
     def value(self) -> Decimal:

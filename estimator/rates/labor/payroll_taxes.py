@@ -15,8 +15,8 @@ import numpy.typing as npt
 
 from estimator.cents import Cents, divide_half_up
 from estimator.errors import LaborFaulty, fault
-from estimator.money import round_to_cent, to_cents
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import fixed_point, round_to_cent, rounded, to_cents
+from estimator.rates.exact_inputs import exact_inputs
 
 _RATE_DECIMALS = 6
 _MOST_CENTS = 10**11
@@ -25,6 +25,7 @@ _FUTA_CREDIT_FRACTION = Decimal("0.054")
 _FUTA_WAGE_BASE = Decimal(7000)
 
 
+@exact_inputs(LaborFaulty, fractions=("rate_fraction",), rate_fraction="fraction", wage_base="$")
 @dataclass(frozen=True)
 class EmployerTax:
     """A tax that the employer pays on an employee's wages.
@@ -32,6 +33,7 @@ class EmployerTax:
     Parameters
     ----------
     name : str
+        As the line of the burden is called.
     rate_fraction : Decimal
         [$ per $ of wages], 0 to 1, at most six decimals.
     wage_base : Decimal or None
@@ -48,11 +50,7 @@ class EmployerTax:
     wage_base: Decimal | None = None
 
     def __post_init__(self) -> None:
-        check_decimals(
-            LaborFaulty, fractions=("rate_fraction",), rate_fraction=self.rate_fraction,
-            wage_base=self.wage_base if self.wage_base is not None else Decimal(0),
-        )  # fmt: skip
-        if self.rate_fraction != self.rate_fraction.quantize(Decimal(1).scaleb(-_RATE_DECIMALS)):
+        if self.rate_fraction != rounded(self.rate_fraction, _RATE_DECIMALS):
             raise fault(LaborFaulty, "has more than six decimals", where="rate_fraction")
 
 
@@ -94,6 +92,7 @@ def social_security(wage_base: Decimal) -> EmployerTax:
     return EmployerTax("social security", Decimal("0.062"), wage_base)
 
 
+@exact_inputs(LaborFaulty, credit_reduction_fraction="fraction")
 def federal_unemployment(credit_reduction_fraction: Decimal = Decimal(0)) -> EmployerTax:
     """Return the federal unemployment tax (FUTA) on the first 7,000 of an employee's wages.
 
@@ -121,13 +120,13 @@ def federal_unemployment(credit_reduction_fraction: Decimal = Decimal(0)) -> Emp
     >>> tax_due(Decimal(40000), federal_unemployment()).amount
     Decimal('42.00')
     """
-    check_decimals(LaborFaulty, credit_reduction_fraction=credit_reduction_fraction)
     if credit_reduction_fraction > _FUTA_CREDIT_FRACTION:
         raise fault(LaborFaulty, "is above the credit of 0.054", where="credit_reduction_fraction")
     rate = _FUTA_FRACTION - _FUTA_CREDIT_FRACTION + credit_reduction_fraction
     return EmployerTax("federal unemployment", rate, _FUTA_WAGE_BASE)
 
 
+@exact_inputs(LaborFaulty, wages="$", paid_before="$")
 def tax_due(wages: Decimal, tax: EmployerTax, paid_before: Decimal = Decimal(0)) -> TaxDue:
     """Return a tax on one employee's wages of a period, rounded half-up to the cent.
 
@@ -136,6 +135,7 @@ def tax_due(wages: Decimal, tax: EmployerTax, paid_before: Decimal = Decimal(0))
     wages : Decimal [$]
         Of the period: a week, or the whole year.
     tax : EmployerTax
+        Rate and wage base.
     paid_before : Decimal [$]
         Wages of this employee earlier in the same calendar year.
 
@@ -154,7 +154,6 @@ def tax_due(wages: Decimal, tax: EmployerTax, paid_before: Decimal = Decimal(0))
     ... # doctest: +ELLIPSIS
     TaxDue(tax=..., taxable_wages=Decimal('500'), amount=Decimal('3.00'))
     """
-    check_decimals(LaborFaulty, wages=wages, paid_before=paid_before)
     taxable = wages
     if tax.wage_base is not None:
         taxable = min(wages, max(Decimal(0), tax.wage_base - paid_before))
@@ -171,6 +170,7 @@ def taxes_due(
     wages, paid_before : Decimal [$]
         As for `tax_due`.
     taxes : iterable of EmployerTax
+        All that fall due on the same wages.
 
     Raises
     ------
@@ -196,6 +196,7 @@ def tax_cents(
     wages_cents : int array, shape (n,) [cents]
         One entry an employee.
     tax : EmployerTax
+        Rate and wage base.
     paid_before_cents : int or int array, shape (n,) [cents]
         Wages of each earlier in the year.
 
@@ -219,7 +220,7 @@ def tax_cents(
     taxable = wages
     if tax.wage_base is not None:
         taxable = np.minimum(wages, np.maximum(0, to_cents(tax.wage_base) - before))
-    scaled_rate = int(tax.rate_fraction.scaleb(_RATE_DECIMALS))
+    scaled_rate = fixed_point(tax.rate_fraction, _RATE_DECIMALS)
     return divide_half_up(taxable * scaled_rate, 10**_RATE_DECIMALS)
 
 

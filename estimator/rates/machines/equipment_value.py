@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import exact_arithmetic, rounded
+from estimator.rates.exact_inputs import exact_inputs
 
 
+@exact_inputs(
+    EquipmentFaulty, positive=("list_price",), fractions=("discount_fraction", "tax_fraction"),
+    list_price="$", discount_fraction="fraction", tax_fraction="fraction",
+    shipping_weight_cwt="cwt", freight_per_cwt="$/cwt",
+)  # fmt: skip
 @dataclass(frozen=True)
 class PurchaseTerms:
     """How a machine is bought.
@@ -18,9 +24,13 @@ class PurchaseTerms:
     list_price : Decimal [$]
         With accessories.
     discount_fraction : Decimal [$ per $ of the list price]
+        Taken off before tax.
     tax_fraction : Decimal [$ per $ of the discounted price]
+        Sales or use tax.
     shipping_weight_cwt : Decimal [hundredweight of 100 lb]
+        As it is shipped.
     freight_per_cwt : Decimal [$ per hundredweight]
+        To the yard.
 
     Raises
     ------
@@ -34,11 +44,8 @@ class PurchaseTerms:
     shipping_weight_cwt: Decimal = Decimal(0)
     freight_per_cwt: Decimal = Decimal(0)
 
-    def __post_init__(self) -> None:
-        fractions = ("discount_fraction", "tax_fraction")
-        check_decimals(EquipmentFaulty, positive=("list_price",), fractions=fractions, **vars(self))
 
-
+@exact_arithmetic
 @dataclass(frozen=True)
 class EquipmentValue:
     """The lines of a machine's value, each in whole dollars [$]."""
@@ -54,12 +61,14 @@ class EquipmentValue:
         return self.list_price - self.discount + self.tax + self.freight
 
 
+@exact_arithmetic
 def equipment_value(terms: PurchaseTerms) -> EquipmentValue:
     """Return the value of a machine, each line rounded half-up to the dollar before the next.
 
     Parameters
     ----------
     terms : PurchaseTerms
+        Price, discount, tax, weight and freight.
 
     Notes
     -----
@@ -89,4 +98,4 @@ def equipment_value(terms: PurchaseTerms) -> EquipmentValue:
 
 
 def _dollar(amount: Decimal) -> Decimal:
-    return amount.quantize(Decimal(1), rounding=ROUND_HALF_UP)
+    return rounded(amount, 0)

@@ -10,13 +10,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty, fault
-from estimator.money import round_to_cent
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import exact_arithmetic, round_to_cent
+from estimator.rates.exact_inputs import exact_inputs
 
 _STANDBY_FRACTION = Decimal("0.5")
 _FORCE_ACCOUNT_MONTH_HR = Decimal(176)
 
 
+@exact_inputs(
+    EquipmentFaulty, positive=("value", "life_hours", "hours_per_year"),
+    fractions=("salvage_fraction",), value="$", life_hours="hr", hours_per_year="hr",
+    salvage_fraction="fraction", tire_cost="$", tire_cost_index="fraction",
+)  # fmt: skip
 @dataclass(frozen=True)
 class OwnedMachine:
     """A machine, its life, and what is left of it.
@@ -51,10 +56,6 @@ class OwnedMachine:
     tire_cost_index: Decimal = Decimal(1)
 
     def __post_init__(self) -> None:
-        positive = ("value", "life_hours", "hours_per_year")
-        check_decimals(
-            EquipmentFaulty, positive=positive, fractions=("salvage_fraction",), **vars(self)
-        )
         if self.depreciable < 0:
             raise fault(EquipmentFaulty, "salvage and tires are more than the value")
 
@@ -74,6 +75,7 @@ class OwnedMachine:
         return self.value * (1 - self.salvage_fraction) - self.original_tires
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class HourlyCost:
     """The seven elements of a machine hour, each in cents [$/hr]; no operator, no overhead."""
@@ -106,6 +108,7 @@ class HourlyCost:
         """Half the depreciation and all of the cost of money, half-up to the cent [$/hr]."""
         return round_to_cent(_STANDBY_FRACTION * self.depreciation + self.cost_of_money)
 
+    @exact_inputs(EquipmentFaulty, working_hours="hr", standby_hours="hr")
     def per_day(self, working_hours: Decimal, standby_hours: Decimal = Decimal(0)) -> Decimal:
         """Return the cost of a day [$].
 
@@ -125,10 +128,10 @@ class HourlyCost:
         >>> hour.per_day(Decimal(6), Decimal(2))
         Decimal('72.00')
         """
-        check_decimals(EquipmentFaulty, working_hours=working_hours, standby_hours=standby_hours)
         return round_to_cent(self.total * working_hours + self.standby * standby_hours)
 
 
+@exact_arithmetic
 def depreciation_per_hr(machine: OwnedMachine) -> Decimal:
     """Return straight-line depreciation over the hours of life, half-up to the cent [$/hr].
 
@@ -152,6 +155,10 @@ def depreciation_per_hr(machine: OwnedMachine) -> Decimal:
     return round_to_cent(machine.depreciable / machine.life_hours)
 
 
+@exact_inputs(
+    EquipmentFaulty, fractions=("salvage_fraction",), life_years="fraction",
+    salvage_fraction="fraction",
+)  # fmt: skip
 def average_value_fraction(life_years: Decimal, salvage_fraction: Decimal) -> Decimal:
     """Return the average value over a machine's years as a fraction of its value new.
 
@@ -160,6 +167,7 @@ def average_value_fraction(life_years: Decimal, salvage_fraction: Decimal) -> De
     life_years : Decimal [year]
         At least one.
     salvage_fraction : Decimal
+        What the machine brings at the end, 0 to 1 of its value new.
 
     Raises
     ------
@@ -180,21 +188,19 @@ def average_value_fraction(life_years: Decimal, salvage_fraction: Decimal) -> De
     >>> average_value_fraction(Decimal(5), Decimal("0.20"))
     Decimal('0.68')
     """
-    check_decimals(
-        EquipmentFaulty, fractions=("salvage_fraction",), life_years=life_years,
-        salvage_fraction=salvage_fraction,
-    )  # fmt: skip
     if life_years < 1:
         raise fault(EquipmentFaulty, "is below a year", "average it by hand", "life_years")
     return ((life_years - 1) * (1 + salvage_fraction) + 2) / (2 * life_years)
 
 
+@exact_inputs(EquipmentFaulty, fractions=("annual_rate_fraction",), annual_rate_fraction="fraction")
 def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Decimal) -> Decimal:
     """Return what the money in a machine costs an hour, half-up to the cent [$/hr].
 
     Parameters
     ----------
     machine : OwnedMachine
+        Value, life and salvage.
     annual_rate_fraction : Decimal [$ per $ and year]
         What the lender takes, or what the money would earn elsewhere.
 
@@ -205,7 +211,8 @@ def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Decimal) -
 
     Notes
     -----
-    C = value x average value fraction x rate / hours per year.
+    C = value x average value fraction x rate / hours per year, divided last, so that years that
+    are no whole number miss no half cent.
 
     References
     ----------
@@ -218,20 +225,20 @@ def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Decimal) -
     >>> cost_of_money_per_hr(skid_steer, Decimal("0.08"))
     Decimal('2.45')
     """
-    check_decimals(
-        EquipmentFaulty, fractions=("annual_rate_fraction",),
-        annual_rate_fraction=annual_rate_fraction,
-    )  # fmt: skip
-    average = average_value_fraction(machine.life_years, machine.salvage_fraction)
-    return round_to_cent(machine.value * average * annual_rate_fraction / machine.hours_per_year)
+    average_value_fraction(machine.life_years, machine.salvage_fraction)  # refuses a short life
+    life, year = machine.life_hours, machine.hours_per_year
+    doubled = (life - year) * (1 + machine.salvage_fraction) + 2 * year
+    return round_to_cent(machine.value * doubled * annual_rate_fraction / (2 * life * year))
 
 
+@exact_inputs(EquipmentFaulty, monthly_rate="$/month")
 def hourly_from_monthly(monthly_rate: Decimal) -> Decimal:
     """Return the hourly rate of highway force account, month / 176, half-up to the cent [$/hr].
 
     Parameters
     ----------
     monthly_rate : Decimal [$/month]
+        Of the rental rate book, without operating cost.
 
     Raises
     ------
@@ -247,5 +254,4 @@ def hourly_from_monthly(monthly_rate: Decimal) -> Decimal:
     >>> hourly_from_monthly(Decimal(3520))
     Decimal('20.00')
     """
-    check_decimals(EquipmentFaulty, monthly_rate=monthly_rate)
     return round_to_cent(monthly_rate / _FORCE_ACCOUNT_MONTH_HR)

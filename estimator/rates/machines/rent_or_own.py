@@ -10,11 +10,15 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from estimator.errors import EquipmentFaulty, fault
-from estimator.money import round_to_cent
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import exact_arithmetic, round_to_cent
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.machines.owned_equipment import HourlyCost, OwnedMachine
 
 
+@exact_inputs(
+    EquipmentFaulty, fixed_per_year="$", own_running_per_hr="$/hr", rent_per_hr="$/hr",
+    rent_running_per_hr="$/hr",
+)  # fmt: skip
 @dataclass(frozen=True)
 class YearlyChoice:
     """A machine for a year, owned or rented.
@@ -41,20 +45,18 @@ class YearlyChoice:
     rent_per_hr: Decimal
     rent_running_per_hr: Decimal
 
-    def __post_init__(self) -> None:
-        check_decimals(EquipmentFaulty, **vars(self))
-
+    @exact_inputs(EquipmentFaulty, hours="hr")
     def owned(self, hours: Decimal) -> Decimal:
         """Return what a year of so many working hours costs in one's own machine [$]."""
-        check_decimals(EquipmentFaulty, hours=hours)
         return round_to_cent(self.fixed_per_year + self.own_running_per_hr * hours)
 
+    @exact_inputs(EquipmentFaulty, hours="hr")
     def rented(self, hours: Decimal) -> Decimal:
         """Return what a year of so many working hours costs in rented machines [$]."""
-        check_decimals(EquipmentFaulty, hours=hours)
         return round_to_cent((self.rent_per_hr + self.rent_running_per_hr) * hours)
 
 
+@exact_inputs(EquipmentFaulty, other_per_year="$")
 def fixed_per_year(
     machine: OwnedMachine, hour: HourlyCost, other_per_year: Decimal = Decimal(0)
 ) -> Decimal:
@@ -63,6 +65,7 @@ def fixed_per_year(
     Parameters
     ----------
     machine : OwnedMachine
+        With the hours it works in a year.
     hour : HourlyCost
         At the machine's own hours per year.
     other_per_year : Decimal [$/year]
@@ -85,16 +88,17 @@ def fixed_per_year(
     >>> fixed_per_year(skid_steer, hour, Decimal(900))
     Decimal('10550.00')
     """
-    check_decimals(EquipmentFaulty, other_per_year=other_per_year)
     return round_to_cent(hour.owning * machine.hours_per_year + other_per_year)
 
 
+@exact_arithmetic
 def break_even_hours(choice: YearlyChoice) -> Decimal:
     """Return the working hours a year from which owning costs no more, raised to 0.01 [hr/year].
 
     Parameters
     ----------
     choice : YearlyChoice
+        What both ways cost.
 
     Raises
     ------

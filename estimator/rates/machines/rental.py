@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from estimator.cents import Cents, divide_half_up
 from estimator.errors import EquipmentFaulty, fault
-from estimator.money import RATE_DECIMALS, dollars, to_cents
+from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, fixed_point, to_cents
 from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates, RentalTier
 
 _MOST_HOURS = 24 * LONGEST_DAYS
@@ -24,6 +24,7 @@ _OUT_OF_REACH = 2**60
 _CHUNK = 256
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class Rental:
     """The cheapest mix for one span.
@@ -37,6 +38,7 @@ class Rental:
     over_hours : Decimal [hr]
         Meter hours beyond the included ones, two decimals.
     rent, over_hour_charge : Decimal [$]
+        For the tiers, and for the hours beyond theirs.
     """
 
     span_days: int
@@ -102,6 +104,7 @@ def cheapest_rental(
     days : int or int array, shape (n,) [day]
         How long the machine is kept, 1 to 1,096.
     rates : RentalRates
+        Prices of the tiers.
     meter_hours : float or float array, shape (n,) [hr]
         What the hour meter will show for the whole span; zero where no over-hours are charged.
 
@@ -197,7 +200,7 @@ def _cheapest(spans: Cents, hours: Cents, mixes: _Mixes, rates: RentalRates) -> 
     days = np.maximum(0, spans[:, None] - mixes.covered_days)
     rent = mixes.cents + (days * _cents(day) if day else np.where(days > 0, _OUT_OF_REACH, 0))
     over = np.maximum(0, hours[:, None] - mixes.hours_scaled - days * _hundredths(day))
-    charge = divide_half_up(over * int(rates.over_hour.scaleb(RATE_DECIMALS)), 10**RATE_DECIMALS)
+    charge = divide_half_up(over * fixed_point(rates.over_hour, RATE_DECIMALS), 10**RATE_DECIMALS)
     # Nobody rents a second machine for the hours it includes: each week and month must be needed.
     is_needed = mixes.covered_without_one < spans[:, None]
     best = np.argmin(np.where(is_needed, rent + charge, _OUT_OF_REACH), axis=1)

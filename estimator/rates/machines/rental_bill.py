@@ -9,12 +9,17 @@ from decimal import Decimal
 import numpy as np
 
 from estimator.errors import EquipmentFaulty
-from estimator.money import round_to_cent, to_cents
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import exact_arithmetic, round_to_cent, to_cents
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.machines.rental import Rental, cheapest_rental
 from estimator.rates.machines.rental_rates import RentalRates, RentalTier
 
 
+@exact_inputs(
+    EquipmentFaulty, fractions=("damage_waiver_fraction", "environmental_fee_fraction"),
+    delivery="$", pick_up="$", damage_waiver_fraction="fraction",
+    environmental_fee_fraction="fraction", environmental_fee_most="$", fuel_per_hr="$/hr",
+)  # fmt: skip
 @dataclass(frozen=True)
 class RentalTerms:
     """What a yard charges beside the rent, and what the machine burns.
@@ -22,12 +27,15 @@ class RentalTerms:
     Parameters
     ----------
     delivery, pick_up : Decimal [$]
+        Bringing and taking it away.
     damage_waiver_fraction : Decimal [$ per $ of rent and over-hours]
         No insurance: it limits what the yard may claim, as its contract says.
     environmental_fee_fraction : Decimal [$ per $ of rent and over-hours]
+        As the contract names it.
     environmental_fee_most : Decimal or None [$]
         Its cap, if there is one.
     fuel_per_hr : Decimal [$ per meter hour]
+        What it burns, at the price of the fuel.
 
     Raises
     ------
@@ -42,12 +50,8 @@ class RentalTerms:
     environmental_fee_most: Decimal | None = None
     fuel_per_hr: Decimal = Decimal(0)
 
-    def __post_init__(self) -> None:
-        amounts = {name: value for name, value in vars(self).items() if value is not None}
-        fractions = ("damage_waiver_fraction", "environmental_fee_fraction")
-        check_decimals(EquipmentFaulty, fractions=fractions, **amounts)
 
-
+@exact_arithmetic
 @dataclass(frozen=True)
 class RentalBill:
     """The lines of a rental bill, each rounded to the cent [$]; sales tax is not among them."""
@@ -83,6 +87,7 @@ class BreakEven:
     count: int
 
 
+@exact_inputs(EquipmentFaulty, meter_hours="hr")
 def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> RentalBill:
     """Return the bill for a rental, with fuel.
 
@@ -91,6 +96,7 @@ def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> Ren
     rental : Rental
         From `cheapest_rental`.
     terms : RentalTerms
+        Delivery, waiver, fee and fuel.
     meter_hours : Decimal [hr]
         What the machine runs; it burns nothing while it stands.
 
@@ -111,7 +117,6 @@ def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> Ren
     >>> rental_bill(rental, terms, Decimal(20)).total
     Decimal('1466.80')
     """
-    check_decimals(EquipmentFaulty, meter_hours=meter_hours)
     fee = rental.cost * terms.environmental_fee_fraction
     if terms.environmental_fee_most is not None:
         fee = min(fee, terms.environmental_fee_most)
@@ -126,6 +131,7 @@ def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> Ren
     )
 
 
+@exact_inputs(EquipmentFaulty, hours="hr", rate_per_hr="$/hr", minimum_hours="hr")
 def hired_by_the_hour(hours: Decimal, rate_per_hr: Decimal, minimum_hours: Decimal) -> Decimal:
     """Return the charge for a machine with its driver, by the hour with a minimum [$].
 
@@ -134,6 +140,7 @@ def hired_by_the_hour(hours: Decimal, rate_per_hr: Decimal, minimum_hours: Decim
     hours : Decimal [hr]
         One visit; zero where it never came.
     rate_per_hr : Decimal [$/hr]
+        With its driver.
     minimum_hours : Decimal [hr]
         Charged at least for a visit: four for a concrete pump (common practice, no source).
 
@@ -147,13 +154,11 @@ def hired_by_the_hour(hours: Decimal, rate_per_hr: Decimal, minimum_hours: Decim
     >>> hired_by_the_hour(Decimal("2.5"), Decimal(190), Decimal(4))
     Decimal('760.00')
     """
-    check_decimals(
-        EquipmentFaulty, hours=hours, rate_per_hr=rate_per_hr, minimum_hours=minimum_hours
-    )
     charged = max(hours, minimum_hours) if hours else hours
     return round_to_cent(charged * rate_per_hr)
 
 
+@exact_arithmetic
 def break_even_table(rates: RentalRates) -> tuple[BreakEven, ...]:
     """Return from how many days a week, and from how many weeks or days a month, costs no more.
 

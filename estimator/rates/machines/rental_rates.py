@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty, fault
-from estimator.money import RATE_DECIMALS, round_to_cent
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import RATE_DECIMALS, round_to_cent, rounded
+from estimator.rates.exact_inputs import exact_inputs
 
 LONGEST_DAYS = 1096
 _MOST_PER_HOUR = Decimal(100_000)
-_RATE_STEP = Decimal(1).scaleb(-RATE_DECIMALS)
 
 
+@exact_inputs(EquipmentFaulty, price="$", included_hours="hr")
 @dataclass(frozen=True)
 class RentalTier:
     """One price of a rental: for a day, a week or a four-week month.
@@ -38,13 +38,16 @@ class RentalTier:
     included_hours: Decimal
 
     def __post_init__(self) -> None:
-        check_decimals(EquipmentFaulty, price=self.price, included_hours=self.included_hours)
         if self.price != round_to_cent(self.price):
             raise fault(EquipmentFaulty, "has parts of a cent", "write dollars and cents", "price")
         if self.days < 1:
             raise fault(EquipmentFaulty, "is below one", "a tier covers a day at least", "days")
 
 
+@exact_inputs(
+    EquipmentFaulty, day="$/day", week="$/week", month="$/month", over_hour="$/hr",
+    hours_in_day="hr", hours_in_week="hr", hours_in_month="hr",
+)  # fmt: skip
 @dataclass(frozen=True)
 class RentalRates:
     """The prices of a machine; each of the three tiers may be absent.
@@ -82,8 +85,9 @@ class RentalRates:
     def __post_init__(self) -> None:
         if self.day is None and self.week is None and self.month is None:
             raise fault(EquipmentFaulty, "there is no rental tier", "price a day, week or month")
-        check_decimals(EquipmentFaulty, over_hour=self.over_hour)
-        if self.over_hour > _MOST_PER_HOUR or self.over_hour != self.over_hour.quantize(_RATE_STEP):
+        if self.over_hour > _MOST_PER_HOUR or self.over_hour != rounded(
+            self.over_hour, RATE_DECIMALS
+        ):
             remedy = "at most four decimals and 100,000 dollars an hour"
             raise fault(EquipmentFaulty, f"is {self.over_hour}", remedy, "over_hour")
         if not 1 <= self.minimum_days <= LONGEST_DAYS:

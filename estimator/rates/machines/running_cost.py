@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty, fault
-from estimator.money import round_to_cent
-from estimator.rates.decimal_check import check_decimals
+from estimator.money import exact_arithmetic, round_to_cent
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.machines.owned_equipment import (
     HourlyCost,
     OwnedMachine,
@@ -24,6 +24,10 @@ _TIRE_COST_FACTOR = Decimal("1.5")
 _TIRE_LIFE_FACTOR = Decimal("1.8")
 
 
+@exact_inputs(
+    EquipmentFaulty, positive=("lb_per_bhp_hr", "lb_per_gal"), lb_per_bhp_hr="lb/hr",
+    lb_per_gal="lb/gal",
+)  # fmt: skip
 @dataclass(frozen=True)
 class Fuel:
     """A fuel as engines burn it.
@@ -31,8 +35,11 @@ class Fuel:
     Parameters
     ----------
     name : str
+        As a fuel list calls it.
     lb_per_bhp_hr : Decimal [lb per brake horsepower-hour]
+        What an engine burns for each.
     lb_per_gal : Decimal [lb/gal]
+        Its weight.
 
     Raises
     ------
@@ -44,18 +51,16 @@ class Fuel:
     lb_per_bhp_hr: Decimal
     lb_per_gal: Decimal
 
-    def __post_init__(self) -> None:
-        check_decimals(
-            EquipmentFaulty, positive=("lb_per_bhp_hr", "lb_per_gal"),
-            lb_per_bhp_hr=self.lb_per_bhp_hr, lb_per_gal=self.lb_per_gal,
-        )  # fmt: skip
-
 
 # USACE EP 1110-1-8 (2003), ch. 2, averages of manufacturers' engine data.
 DIESEL = Fuel("diesel", Decimal("0.36"), Decimal(7))
 GASOLINE = Fuel("gasoline", Decimal("0.60"), Decimal(6))
 
 
+@exact_inputs(
+    EquipmentFaulty, positive=("life_hours", "wear_factor"), fractions=("wear_factor",),
+    cost="$", life_hours="hr", wear_factor="fraction",
+)  # fmt: skip
 @dataclass(frozen=True)
 class Tires:
     """A set of tires of one position.
@@ -79,12 +84,6 @@ class Tires:
     life_hours: Decimal
     wear_factor: Decimal = Decimal(1)
 
-    def __post_init__(self) -> None:
-        check_decimals(
-            EquipmentFaulty, positive=("life_hours", "wear_factor"), fractions=("wear_factor",),
-            **vars(self),
-        )  # fmt: skip
-
     @property
     def wear_per_hr(self) -> Decimal:
         """1.5 x cost / (1.8 x wear factor x life), not rounded [$/hr]."""
@@ -93,6 +92,11 @@ class Tires:
         )
 
 
+@exact_inputs(
+    EquipmentFaulty, fractions=("power_factor",), horsepower="fraction", power_factor="fraction",
+    fuel_per_gal="$/gal", service_fraction="fraction", repair_fraction="fraction",
+    labor_factor="fraction", economic_factor="fraction",
+)  # fmt: skip
 @dataclass(frozen=True)
 class RunningTerms:
     """What a machine burns and wears.
@@ -104,13 +108,17 @@ class RunningTerms:
     power_factor : Decimal
         0 to 1: the part of it that is drawn on average.
     fuel : Fuel
+        What the engine burns.
     fuel_per_gal : Decimal [$/gal]
+        Its price in the tank.
     service_fraction : Decimal [$ per $ of fuel]
         Filters, oil and grease, with the labor of it.
     repair_fraction : Decimal [$ per $ of value without tires]
         All repairs over the life.
     tires : tuple of Tires
+        One set a position; none for a machine on tracks.
     labor_factor : Decimal
+        Brings the national cost of a mechanic's hour to the region.
     economic_factor : Decimal
         Brings repair from the year of manufacture to today.
 
@@ -130,15 +138,10 @@ class RunningTerms:
     labor_factor: Decimal = Decimal(1)
     economic_factor: Decimal = Decimal(1)
 
-    def __post_init__(self) -> None:
-        check_decimals(
-            EquipmentFaulty, fractions=("power_factor",), horsepower=self.horsepower,
-            power_factor=self.power_factor, fuel_per_gal=self.fuel_per_gal,
-            service_fraction=self.service_fraction, repair_fraction=self.repair_fraction,
-            labor_factor=self.labor_factor, economic_factor=self.economic_factor,
-        )  # fmt: skip
 
-
+@exact_inputs(
+    EquipmentFaulty, fractions=("power_factor",), horsepower="fraction", power_factor="fraction"
+)
 def fuel_gal_per_hr(horsepower: Decimal, power_factor: Decimal, fuel: Fuel) -> Decimal:
     """Return the fuel an engine burns in an hour of work [gal/hr], not rounded.
 
@@ -167,20 +170,19 @@ def fuel_gal_per_hr(horsepower: Decimal, power_factor: Decimal, fuel: Fuel) -> D
     >>> fuel_gal_per_hr(Decimal(70), Decimal("0.50"), DIESEL)
     Decimal('1.8000')
     """
-    check_decimals(
-        EquipmentFaulty, fractions=("power_factor",), horsepower=horsepower,
-        power_factor=power_factor,
-    )  # fmt: skip
     return horsepower * power_factor * fuel.lb_per_bhp_hr / fuel.lb_per_gal
 
 
+@exact_inputs(EquipmentFaulty, tire_wear_per_hr="$/hr", labor_factor="fraction")
 def tire_repair_per_hr(tire_wear_per_hr: Decimal, labor_factor: Decimal = Decimal(1)) -> Decimal:
     """Return tire repair as 15 % of tire wear, adjusted, half-up to the cent [$/hr].
 
     Parameters
     ----------
     tire_wear_per_hr : Decimal [$/hr]
+        Of all sets.
     labor_factor : Decimal
+        Brings the national cost of a mechanic's hour to the region.
 
     Raises
     ------
@@ -196,10 +198,10 @@ def tire_repair_per_hr(tire_wear_per_hr: Decimal, labor_factor: Decimal = Decima
     >>> tire_repair_per_hr(Decimal("1.25"), Decimal("0.88"))  # 0.165: a tie
     Decimal('0.17')
     """
-    check_decimals(EquipmentFaulty, tire_wear_per_hr=tire_wear_per_hr, labor_factor=labor_factor)
     return round_to_cent(tire_wear_per_hr * _TIRE_REPAIR_FRACTION * labor_factor)
 
 
+@exact_arithmetic
 def repair_per_hr(machine: OwnedMachine, terms: RunningTerms) -> Decimal:
     """Return repair spread over the life, half-up to the cent [$/hr].
 
@@ -226,6 +228,7 @@ def repair_per_hr(machine: OwnedMachine, terms: RunningTerms) -> Decimal:
     return round_to_cent(without_tires * factor / machine.life_hours)
 
 
+@exact_arithmetic
 def hourly_cost(
     machine: OwnedMachine, terms: RunningTerms, annual_rate_fraction: Decimal
 ) -> HourlyCost:
@@ -234,7 +237,9 @@ def hourly_cost(
     Parameters
     ----------
     machine : OwnedMachine
+        Value, life and tires.
     terms : RunningTerms
+        Fuel, service and repair.
     annual_rate_fraction : Decimal [$ per $ and year]
         Cost of money.
 
@@ -264,9 +269,8 @@ def hourly_cost(
             EquipmentFaulty, "either the machine or its running terms name tires, not both",
             "a tire that is not depreciated must wear", "tires",
         )  # fmt: skip
-    fuel = round_to_cent(
-        fuel_gal_per_hr(terms.horsepower, terms.power_factor, terms.fuel) * terms.fuel_per_gal
-    )
+    burned_lb = terms.horsepower * terms.power_factor * terms.fuel.lb_per_bhp_hr
+    fuel = round_to_cent(burned_lb * terms.fuel_per_gal / terms.fuel.lb_per_gal)
     wear = round_to_cent(sum((tires.wear_per_hr for tires in terms.tires), Decimal(0)))
     return HourlyCost(
         depreciation=depreciation_per_hr(machine),

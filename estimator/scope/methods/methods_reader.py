@@ -9,6 +9,7 @@ from decimal import Decimal
 from estimator.assemblies.assembly import PRODUCTION_RATE, Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, did_you_mean, quoted
+from estimator.money import dollars
 from estimator.quantity.dimension_check import formula_dimension
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.measures import Measure
@@ -170,7 +171,7 @@ class _MethodsReader(LocatedReader):
             where = section.entries[key].where
             self.faults.add(where, f"{key} {quoted(entered.text)} is no sum of dollars and cents")
             return Decimal(0)
-        return Decimal(cents.numerator).scaleb(-2)
+        return dollars(cents.numerator)
 
     def stands_for(self, section: Section, name: str, assembly: Assembly) -> InputValue | None:
         own, other = self.item.assembly.unit, assembly.unit

@@ -24,7 +24,7 @@ from estimator.errors import (
     fault,
     quoted,
 )
-from estimator.money import round_to_cent
+from estimator.money import from_fixed_point, round_to_cent
 from estimator.quantity.rounding import scaled_half_up
 from estimator.scope.methods.method import Method
 from estimator.scope.scope import Item, Scope
@@ -183,7 +183,7 @@ def _quantity(scope: Scope, item: Item, tables: Tables) -> Decimal:
     own = Method(item.name, item.assembly, item.inputs, item.crew, where=item.where)
     decimals = tables.precision.of(item.assembly.unit)
     scaled = scaled_half_up(method_prices(work_alone(own, scope.shift)).quantity, decimals)
-    return Decimal(int(scaled[0])).scaleb(-decimals)
+    return from_fixed_point(int(scaled[0]), decimals)
 
 
 def _prepared(scope: Scope, item: Item, tables: Tables, on: date) -> tuple[PreparedMethod, ...]:

@@ -21,7 +21,7 @@ from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import order_of
 from estimator.cents import Cents, extension_cents
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
-from estimator.money import RATE_DECIMALS, to_cents
+from estimator.money import RATE_DECIMALS, fixed_point, to_cents
 from estimator.production.many_outputs import Outputs, many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
@@ -270,7 +270,7 @@ def _extended(
     need = line_need(one.line, values, float(one.rate.unit.factor), count)
     _check(prepared, need.with_waste, one.rate.name)
     order = order_of(need, one.decimals)
-    rate: Values | Cents = np.asarray(int(one.rate.rate.scaleb(RATE_DECIMALS)))
+    rate: Values | Cents = np.asarray(fixed_point(one.rate.rate, RATE_DECIMALS))
     if one.rate.code in changes.rates:
         rate = scaled_half_up(changes.rates[one.rate.code], RATE_DECIMALS)
     scaled = np.broadcast_to(rate * one.rate.sign, (count,)).astype(np.int64)

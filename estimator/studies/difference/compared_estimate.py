@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from estimator.money import RATE_DECIMALS
+from estimator.money import RATE_DECIMALS, fixed_point
 from estimator.pricing.estimate import Estimate
 
 
@@ -104,7 +104,7 @@ def lines_of(estimate: Estimate) -> tuple[DifferenceLine, ...]:
         (assembly.code, rate.code, rate.name, rate.kind, rate.unit.name)
         for (assembly, _), rate in zip(lines.assembly_lines, lines.rates, strict=True)
     ]
-    rates = [(int(one.rate.scaleb(RATE_DECIMALS)), one.is_paid) for one in lines.rates]
+    rates = [(fixed_point(one.rate, RATE_DECIMALS), one.is_paid) for one in lines.rates]
     return tuple(
         _line(items[item].code, number, shared[kind], (decimals, ordered), rates[kind], cents)
         for item, number, kind, decimals, ordered, cents in zip(

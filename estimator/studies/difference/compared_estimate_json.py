@@ -16,7 +16,7 @@ import numpy as np
 
 from estimator.cents import extension_cents
 from estimator.errors import AmountTooLarge, Faults, InputFaulty, fault, quoted
-from estimator.money import RATE_DECIMALS, dollars
+from estimator.money import RATE_DECIMALS, dollars, fixed_point
 from estimator.pricing.estimate_json import FORM
 from estimator.rates.resources import KINDS
 from estimator.studies.difference.compared_estimate import Compared, DifferenceLine, MarkupSum
@@ -163,7 +163,7 @@ def _line(row: Mapping[str, Any], assembly: str) -> DifferenceLine:
 
 
 def _scaled(text: str, decimals: int) -> int:
-    return int(Decimal(text).scaleb(decimals))
+    return fixed_point(Decimal(text), decimals)
 
 
 def _check_figures(compared: Compared, totals: object, where: str) -> None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from decimal import Decimal
 from typing import Any
 
-from estimator.money import RATE_DECIMALS, dollars
+from estimator.money import RATE_DECIMALS, dollars, from_fixed_point
 from estimator.pricing.indented_json import indented_json
 from estimator.studies.difference.compared_estimate import DifferenceLine
 from estimator.studies.difference.estimate_difference import (
@@ -79,8 +78,8 @@ def _figures(line: DifferenceLine | None) -> dict[str, Any] | None:
         return None
     return {
         "line": line.line,
-        "ordered": f"{Decimal(line.ordered).scaleb(-line.decimals):f}",
-        "rate": f"{Decimal(line.rate).scaleb(-RATE_DECIMALS):f}",
+        "ordered": f"{from_fixed_point(line.ordered, line.decimals):f}",
+        "rate": f"{from_fixed_point(line.rate, RATE_DECIMALS):f}",
         "amount": _money(line.cents),
     }
 

@@ -10,8 +10,8 @@ import re
 from datetime import date
 from decimal import Decimal
 
+from estimator.money import rate_text
 from estimator.rates.rows import EARLIEST, LATEST
-from estimator.rates.written_folder import rate_text
 from estimator.workbook.reading.shown_value import plain_text
 
 DAY_COLUMNS = ("date", "valid_until")

@@ -1,4 +1,7 @@
+"""A week's pay with overtime, by the regular rate."""
+
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -114,3 +117,32 @@ def test_the_regular_rate_of_two_rates_lies_between_them(worked, low, high):
     week = week_pay([HoursAtRate(worked / 2, low), HoursAtRate(worked / 2, high)])
     nearly = Decimal("1e-20")
     assert min(low, high) - nearly <= week.regular_rate <= max(low, high) + nearly
+
+
+def test_a_salary_that_no_hour_divides_evenly_misses_no_half_cent():
+    # 483.76 x 5.5 / (2 x 44) is 30.235, a tie; 483.76 / 44 first gives 30.2349999...
+    week = salaried_week_pay(Decimal("483.76"), Decimal(44), Decimal("45.5"))
+    assert str(week.overtime_premium) == "30.24"
+
+
+def test_a_bonus_that_no_week_divides_evenly_misses_no_half_cent():
+    # Each week 1948.65 x 26 / (2 x 66 x 13) is 29.525, a tie.
+    assert str(overtime_on_bonus(Decimal("1948.65"), [Decimal(66)] * 13)) == "383.89"
+
+
+@given(st.integers(1, 10**6), st.integers(1, 168 * 4), st.integers(1, 168 * 4))
+def test_overtime_is_that_of_exact_fractions(cents, quarters, salary_quarters):
+    pay, hours, covered = Fraction(cents, 100), Fraction(quarters, 4), Fraction(salary_quarters, 4)
+    week = salaried_week_pay(Decimal(cents) / 100, _decimal(covered), _decimal(hours))
+    premium = pay * max(Fraction(0), hours - 40) / (2 * covered)
+    straight = pay + pay * max(Fraction(0), hours - covered) / covered
+    assert week.overtime_premium == _half_up(premium)
+    assert week.straight_pay == _half_up(straight)
+
+
+def _decimal(number: Fraction) -> Decimal:
+    return Decimal(number.numerator) / Decimal(number.denominator)
+
+
+def _half_up(amount: Fraction) -> Decimal:
+    return Decimal(int(amount * 100 + Fraction(1, 2))) / 100

@@ -1,0 +1,125 @@
+"""Sums of money, hours and fractions at the door of labor and machine rates.
+
+Every function and dataclass that takes them names their units once, in its decorator. Then each is
+taken as text with any unit of its kind, as `Decimal` or as a whole number, and the arithmetic runs
+in the one decimal context of the house. Binary floats are refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import wraps
+from inspect import signature
+from typing import Any, cast
+
+from estimator.errors import Faults, InputFaulty
+from estimator.money import HOUSE, Thing, exact_arithmetic, exact_decimal
+from estimator.quantity.measures import read_measure
+from estimator.quantity.units import unit
+
+LARGEST = Decimal(10) ** 9
+
+
+def exact_inputs(
+    error: type[InputFaulty],
+    *,
+    positive: Collection[str] = (),
+    fractions: Collection[str] = (),
+    **units: str,
+) -> Callable[[Thing], Thing]:
+    """Return a decorator of a function or dataclass that takes exact numbers of known units.
+
+    Parameters
+    ----------
+    error : type of InputFaulty
+        What is raised.
+    positive : collection of str
+        Names of those that may not be zero.
+    fractions : collection of str
+        Names of those that may not be above 1.
+    **units : str
+        Unit by parameter. Where the default is None, None is taken too.
+
+    Raises
+    ------
+    InputFaulty
+        Of the class `error`, when the decorated thing is called, with one fault for each number
+        that is wrong: no exact number, not finite, negative, or absurdly large (10^9).
+
+    Examples
+    --------
+    >>> from estimator.errors import LaborFaulty
+    >>> @exact_inputs(LaborFaulty, hours="hr", wage_per_hr="$/hr")
+    ... def pay(hours, wage_per_hr):
+    ...     return hours * wage_per_hr
+    >>> pay("30 min", 24), pay(Decimal("1.5"), "$24/hr")
+    (Decimal('12.0'), Decimal('36.0'))
+    >>> pay(8, -12)
+    Traceback (most recent call last):
+        ...
+    estimator.errors.LaborFaulty: wage_per_hr: is negative; enter it without the minus sign
+    """
+    rules = {name: _Rule(unit, name in positive, name in fractions) for name, unit in units.items()}
+
+    def decorated(thing: Thing) -> Thing:
+        if isinstance(thing, type):
+            exact_arithmetic(thing)
+            door = _checking(getattr(thing, "__init__"), rules, error)  # noqa: B009
+            setattr(thing, "__init__", door)  # noqa: B010
+            return cast("Thing", thing)
+        return cast("Thing", _checking(exact_arithmetic(thing), rules, error))
+
+    return decorated
+
+
+@dataclass(frozen=True)
+class _Rule:
+    unit: str
+    is_positive: bool
+    is_fraction: bool
+
+    def number(self, value: object, error: type[InputFaulty]) -> Decimal:
+        """Return a value in the unit of its parameter, exactly where a decimal can hold it."""
+        if not isinstance(value, str):
+            return exact_decimal(value, error)
+        exact = read_measure(value, unit(self.unit)).in_unit(unit(self.unit))
+        return HOUSE.divide(Decimal(exact.numerator), Decimal(exact.denominator))
+
+
+def _checking(
+    function: Callable[..., Any], rules: Mapping[str, _Rule], error: type[InputFaulty]
+) -> Callable[..., Any]:
+    call = signature(function)
+
+    @wraps(function)
+    def checked(*arguments: Any, **named: Any) -> Any:
+        bound = call.bind(*arguments, **named)
+        faults = Faults()
+        for name, value in bound.arguments.items():
+            if name in rules and not (value is None is call.parameters[name].default):
+                bound.arguments[name] = _number(name, value, rules[name], error, faults)
+        faults.raise_if_any(error)
+        return function(*bound.args, **bound.kwargs)
+
+    return checked
+
+
+def _number(
+    name: str, value: object, rule: _Rule, error: type[InputFaulty], faults: Faults
+) -> Decimal | None:
+    try:
+        number = rule.number(value, error)
+    except InputFaulty as faulty:
+        faults.take(name, faulty)
+        return None
+    if number < 0:
+        faults.add(name, "is negative", "enter it without the minus sign")
+    elif number == 0 and rule.is_positive:
+        faults.add(name, "is zero", "enter a number above zero")
+    elif rule.is_fraction and number > 1:
+        faults.add(name, "is above 1", "write 6.2 % as 0.062")
+    elif number > LARGEST:
+        faults.add(name, "is too large", "at most 1,000,000,000")
+    return number

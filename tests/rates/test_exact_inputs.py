@@ -1,0 +1,82 @@
+"""Exact numbers at the door of labor and machines: one rule for text, decimals, whole numbers."""
+
+from decimal import Decimal
+
+import pytest
+
+from estimator.errors import EquipmentFaulty, LaborFaulty
+from estimator.rates.exact_inputs import exact_inputs
+
+
+@exact_inputs(LaborFaulty, wages="$", hours="hr", leave="hr")
+def taken(wages, hours=Decimal(8), leave=None):
+    return wages, hours, leave
+
+
+@exact_inputs(EquipmentFaulty, positive=("share",), fractions=("share",), share="fraction")
+def share_of(share):
+    return share
+
+
+@pytest.mark.parametrize(
+    ("written", "number"),
+    [
+        (Decimal("0.25"), "0.25"),
+        (0, "0"),
+        (40, "40"),
+        ("$1,200.50", "1200.5"),
+        ("1200.50 $", "1200.5"),
+    ],
+)
+def test_text_decimals_and_whole_numbers_are_the_same_exact_number(written, number):
+    wages, _, _ = taken(written)
+    assert isinstance(wages, Decimal)
+    assert wages == Decimal(number)
+
+
+@pytest.mark.parametrize(("written", "hours"), [("90 min", "1.5"), ("1 hr 30 min", "1.5")])
+def test_any_unit_of_the_kind_is_taken(written, hours):
+    assert taken(100, written)[1] == Decimal(hours)
+
+
+def test_a_measure_that_no_decimal_holds_keeps_34_digits():
+    assert str(taken(100, "20 min")[1]) == "0.3333333333333333333333333333333333"
+
+
+def test_what_may_be_left_out_may_be_none_and_what_may_not_may_not():
+    assert taken(100, leave=None) == (Decimal(100), Decimal(8), None)
+    with pytest.raises(LaborFaulty, match="hours: is no exact number"):
+        taken(100, None)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        (24.5, "is no exact number; write Decimal"),
+        (True, "is no exact number"),
+        (None, "is no exact number"),
+        (Decimal("NaN"), "is not a finite number"),
+        (Decimal("-0.01"), "is negative"),
+        (-1, "is negative"),
+        (Decimal(0), "is zero"),
+        (Decimal("1.01"), "is above 1"),
+        ("3 ft", "'3 ft' is a length, not a count or proportion"),
+    ],
+)
+def test_each_wrong_number_is_told_with_its_name(wrong, said):
+    with pytest.raises(EquipmentFaulty, match=f"share: {said}"):
+        share_of(wrong)
+
+
+def test_an_absurd_sum_is_refused():
+    with pytest.raises(LaborFaulty, match="wages: is too large"):
+        taken(Decimal("1e12"))
+
+
+def test_all_faults_are_told_in_one_answer():
+    with pytest.raises(LaborFaulty) as caught:
+        taken(Decimal(-1), "12")
+    assert [str(one) for one in caught.value.faults] == [
+        "wages: is negative; enter it without the minus sign",
+        "hours: '12' has no unit; write '12 hr'",
+    ]
