@@ -8,8 +8,6 @@ from flask import Flask, Response
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from api.access.sign_in import guard_routes, start_limits
-from api.access.token_routes import tokens
-from api.calculations.routes import calculations
 from api.contract.answers import finish
 from api.contract.blueprint import check_query
 from api.contract.bodies import check_body
@@ -19,41 +17,9 @@ from api.contract.problems import register_problems
 from api.contract.request_log import log_request
 from api.contract.services import Clock, Services, keep_services
 from api.contract.specification import make_specification
-from api.estimates.estimate_routes import estimates
-from api.estimates.line_routes import estimate_lines
-from api.estimates.study_routes import studies
-from api.projects.item_routes import items
-from api.projects.phase_routes import phases
-from api.projects.project_routes import projects
-from api.projects.scope_routes import scopes
-from api.projects.share_routes import shares
-from api.rates.lookup_routes import lookup
-from api.rates.quote_routes import quotes
-from api.rates.rate_set_routes import rate_sets
-from api.rates.row_routes import rate_rows
-from api.rates.version_routes import versions
 from api.settings import Settings
 from api.store.store import Store
-
-# The subjects of the service in the order of the work; a new one is added here and in the table of
-# roles (`api/access/roles.py`).
-SUBJECTS = (
-    tokens,
-    calculations,
-    lookup,
-    rate_sets,
-    versions,
-    rate_rows,
-    projects,
-    shares,
-    phases,
-    items,
-    scopes,
-    quotes,
-    estimates,
-    estimate_lines,
-    studies,
-)
+from api.subjects import ALLOWED, blueprints
 
 
 def utc_now() -> datetime:
@@ -78,13 +44,13 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
     wire(app, settings, store, clock)
     register_problems(app)
     count_requests(app)  # before requests: begin to measure, sign in, look at the body
-    guard_routes(app)
+    guard_routes(app, ALLOWED)
     app.before_request(check_body)
     app.before_request(check_query)
     app.after_request(_finish)
     app.register_blueprint(open_routes)
     specification = make_specification(app)
-    for subject in SUBJECTS:
+    for subject in blueprints():
         specification.register_blueprint(subject)
     serve_specification(specification)
     if settings.proxies:

@@ -12,7 +12,7 @@ from datetime import datetime
 from flask import Flask, current_app, g, request
 
 from api.access.limits import Limits
-from api.access.roles import OPEN, check_role
+from api.access.roles import OPEN, RouteRoles, check_role
 from api.contract.errors import NotSignedIn, TooManyRequests
 from api.contract.services import Services, services, this_request
 from api.store.accounts import find_caller, token_digest
@@ -21,11 +21,13 @@ from api.store.errors import NotKept
 from estimator.errors import InputFaulty, fault
 
 _NAME = "groundsill_limits"
+_ROLES = "groundsill_roles"
 _SCHEME = "bearer"
 
 
-def guard_routes(app: Flask) -> None:
-    """Ask for a token on every route of an application that is not open."""
+def guard_routes(app: Flask, allowed: RouteRoles) -> None:
+    """Ask for a token on every route of an application that is not open, and for a role on it."""
+    app.extensions[_ROLES] = allowed
     app.before_request(_sign_in)
 
 
@@ -61,7 +63,8 @@ def _sign_in() -> None:
         raise _refused(parts, now, error) from None
     g.caller, g.token_digest = caller, token_digest(text).encode()
     _count(f"token {caller.token_id}", parts.settings.requests_per_minute, now, "of this token")
-    check_role(route, caller.role)
+    allowed: RouteRoles = current_app.extensions[_ROLES]
+    check_role(allowed.get(route, frozenset()), caller.role)
 
 
 def _shown_token(header: str) -> str:

@@ -103,6 +103,7 @@ def _terms(holder: str, role: str, days: int, now: datetime) -> TokenTerms:
 @contextmanager
 def _store() -> Iterator[tuple[Store, datetime]]:
     """Open the store that the environment names, and tell the time."""
+    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.app import utc_now
     from api.settings import read_settings
     from api.store.store import open_store

@@ -56,6 +56,7 @@ def backup(file: Path) -> None:
 
     The service may run meanwhile. The backup is one SQLite file, whichever database it is of.
     """
+    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.backup import back_up
 
     with _store() as store, _progress("Copying") as progress:
@@ -71,6 +72,7 @@ def restore(file: Path) -> None:
     The database that the environment names must not be there yet, or have no rows if it is
     PostgreSQL. The backup is verified first.
     """
+    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.backup import restore as fill
     from api.store.engine import read_url, sqlite_file
 
@@ -91,6 +93,7 @@ def verify(digest: str | None) -> None:
     The audit trail is followed row by row, every row compared with what the trail says of it,
     every sum added up again.
     """
+    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.errors import StoreFaulty
     from api.store.verify import verify as check
     from estimator.errors import fault, quoted
@@ -116,6 +119,7 @@ def move(url: str) -> None:
 
     Nothing can be changed meanwhile. The embedded database stays as it was.
     """
+    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.backup import move as copy_to
     from api.store.engine import read_url
 
@@ -140,6 +144,7 @@ def _settings() -> Settings:
 
 @contextmanager
 def _store() -> Iterator[Store]:
+    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.store import open_store
 
     settings = _settings()

@@ -42,6 +42,7 @@ def serve(new_owner_token: bool) -> None:
 
 
 def _opened(settings: Settings) -> Store:
+    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.store import open_store
 
     if settings.is_embedded:

@@ -10,10 +10,11 @@ from flask import Response
 from api.contract.fields import moment_text
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
+from api.estimates.rows import AcceptedEstimate, StoredEstimate
+from api.estimates.stored_estimates import accept
 from api.estimates.summaries import SUMMARIES, told_summary
+from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.estimates import accept
-from api.store.models import AcceptedEstimate, Project, StoredEstimate
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from api.projects.rows import Project
 from api.projects.written_scope import read_written, written_scope
 from api.rates.project_tables import project_files, tables_of
 from api.store.columns import canonical_json
 from api.store.errors import ValueRefused
-from api.store.models import Project
 from api.store.sessions import AccountSession
 from estimator.errors import fault
 

@@ -9,9 +9,9 @@ from sqlalchemy import select
 from api.contract.errors import FieldsFaulty
 from api.contract.places import parameter
 from api.contract.services import Services
+from api.estimates.rows import StoredEstimate
 from api.store.caller import Caller
 from api.store.errors import NotKept
-from api.store.models import StoredEstimate
 from api.store.sessions import AccountSession
 from estimator.errors import fault
 

@@ -27,8 +27,8 @@ from api.estimates.estimate_shapes import (
 )
 from api.estimates.made_again import estimate_again
 from api.estimates.pricing import price_project
+from api.estimates.rows import StoredEstimate
 from api.estimates.summaries import find_summary, page_of_summaries, summary_tag, told_summary
-from api.store.models import StoredEstimate
 
 AT = "/v1/projects/<uuid:project_id>/estimates"
 ONE = f"{AT}/<uuid:estimate_id>"

@@ -10,9 +10,9 @@ from sqlalchemy import exists, select
 from api.contract.places import parameter
 from api.contract.services import Services
 from api.estimates.made_again import estimate_again
+from api.estimates.rows import EstimateLine, StoredEstimate
 from api.store.caller import Caller
 from api.store.errors import NotKept
-from api.store.models import EstimateLine, StoredEstimate
 from estimator.errors import fault, quoted
 
 

@@ -11,8 +11,8 @@ from sqlalchemy import func, select
 from api.contract.fields import decimal_text
 from api.contract.lists import page_of
 from api.contract.services import Services
+from api.estimates.rows import EstimateLine, StoredEstimate
 from api.store.caller import Caller
-from api.store.models import EstimateLine, StoredEstimate
 from api.store.sessions import AccountSession
 from estimator.money import (
     RATE_DECIMALS,

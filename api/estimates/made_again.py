@@ -14,9 +14,9 @@ from sqlalchemy import select
 
 from api.contract.services import Services
 from api.estimates.asked import ToPrice
+from api.estimates.rows import EstimateTables, StoredEstimate, TableContent
 from api.store.caller import Caller
 from api.store.errors import StoreFaulty
-from api.store.models import EstimateTables, StoredEstimate, TableContent
 from api.store.sessions import AccountSession
 from estimator.errors import fault
 

@@ -12,10 +12,10 @@ from flask import Response
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.asked import ToPrice, to_price
+from api.estimates.stored_estimates import keep_estimate
 from api.estimates.summaries import path_of, told_new
+from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.estimates import keep_estimate
-from api.store.models import Project
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

@@ -17,11 +17,10 @@ from api.contract.fields import decimal_text, moment_text
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.made_again import estimate_again
+from api.estimates.rows import COMPARISON, RANGES, EstimateStudy, StoredEstimate
+from api.estimates.stored_estimates import keep_study
 from api.estimates.summaries import path_of
 from api.store.caller import Caller
-from api.store.estimates import keep_study
-from api.store.models import EstimateStudy, StoredEstimate
-from api.store.models.estimate import COMPARISON, RANGES
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

@@ -15,6 +15,7 @@ from api.contract.blueprint import Blueprint
 from api.contract.lists import PageQuery, page_of
 from api.contract.services import services
 from api.estimates.estimate_routes import ONE
+from api.estimates.rows import COMPARISON, RANGES, EstimateStudy, StoredEstimate
 from api.estimates.studies import study, told_study
 from api.estimates.study_shapes import (
     EXAMPLE_COMPARISON,
@@ -22,8 +23,6 @@ from api.estimates.study_shapes import (
     StudyAnswer,
     StudyPage,
 )
-from api.store.models import EstimateStudy, StoredEstimate
-from api.store.models.estimate import COMPARISON, RANGES
 
 studies = Blueprint(
     "studies", __name__, description="Methods compared and ranges drawn from a stored estimate."

@@ -11,8 +11,9 @@ from sqlalchemy import bindparam, select
 from api.contract.fields import moment_text
 from api.contract.lists import page_of
 from api.contract.services import Services
+from api.estimates.rows import AcceptedEstimate, StoredEstimate
+from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.models import AcceptedEstimate, Project, StoredEstimate
 from api.store.prepared import Found, Prepared
 from estimator.money import cents_text
 

@@ -7,8 +7,8 @@ from uuid import UUID
 
 from sqlalchemy import select
 
+from api.estimates.rows import AcceptedEstimate, EstimateLine
 from api.store.errors import StillNeeded
-from api.store.models import AcceptedEstimate, EstimateLine
 from api.store.sessions import AccountSession
 from estimator.errors import Faults
 

@@ -10,9 +10,9 @@ from sqlalchemy import select
 
 from api.projects.heads import tables_for
 from api.projects.kept_scope import item_columns
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.written_scope import section_of
 from api.store.errors import AlreadyThere
-from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.refusals import TAKEN
 from api.store.sessions import WritingSession
 from estimator.errors import Faults

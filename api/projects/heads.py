@@ -11,18 +11,14 @@ from sqlalchemy import exists, select
 from api.calculations.located_json import located_json
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
+from api.estimates.rows import StoredEstimate
 from api.projects.kept_scope import keep_head
+from api.projects.rows import Project
 from api.projects.written_scope import items_in_order, phases_in_order, written_head
 from api.rates.project_tables import project_files, tables_of
+from api.rates.rows import ProjectQuote, RateSet
 from api.store.errors import StillNeeded
-from api.store.models import (
-    Base,
-    Project,
-    ProjectQuote,
-    ProjectShare,
-    RateSet,
-    StoredEstimate,
-)
+from api.store.models import Base, ProjectShare
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault
 

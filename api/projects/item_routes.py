@@ -45,8 +45,8 @@ from api.projects.items import (
 from api.projects.phase_routes import ONE as PHASE
 from api.projects.phases import items_of
 from api.projects.project_routes import ONE as PROJECT
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import put_in_order
-from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

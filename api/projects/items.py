@@ -14,10 +14,10 @@ from api.contract.places import ROOT, pointer
 from api.projects.accepted import refuse_accepted
 from api.projects.drafts import Draft, read_drafts
 from api.projects.kept_scope import put
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import check_versions
 from api.projects.written_scope import phases_in_order, written_item
 from api.store.errors import NotKept
-from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults
 

@@ -11,8 +11,8 @@ from datetime import date
 from typing import Any
 
 from api.projects.accepted import refuse_accepted
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.written_scope import items_in_order, phases_in_order
-from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.sessions import WritingSession
 
 ITEM_TEXTS = ("code", "name", "assembly", "crew", "element", "note")

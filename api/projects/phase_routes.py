@@ -28,9 +28,9 @@ from api.projects.phase_shapes import (
 )
 from api.projects.phases import add_phase, change_phase, delete_phase
 from api.projects.project_routes import ONE as PROJECT
+from api.projects.rows import Project, ProjectPhase
 from api.projects.sequence import put_in_order
 from api.projects.written_scope import phases_in_order
-from api.store.models import Project, ProjectPhase
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

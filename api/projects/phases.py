@@ -9,9 +9,9 @@ from sqlalchemy import func, select
 
 from api.projects.accepted import accepted_codes
 from api.projects.kept_scope import phase_columns, put
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.written_scope import phases_in_order, section_of, written_phase
 from api.store.errors import AlreadyThere, StillNeeded
-from api.store.models import Project, ProjectItem, ProjectPhase
 from api.store.refusals import TAKEN
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults, fault

@@ -24,7 +24,7 @@ from api.projects.project_shapes import (
     ProjectChange,
     ProjectPage,
 )
-from api.store.models import Project
+from api.projects.rows import Project
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

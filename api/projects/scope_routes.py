@@ -22,6 +22,7 @@ from api.projects.project_routes import AT as PROJECTS
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.project_routes import created_project, told
 from api.projects.project_shapes import ProjectAnswer
+from api.projects.rows import Project
 from api.projects.scope_shapes import (
     EXAMPLE_FROM_SCOPE,
     EXAMPLE_UPLOAD,
@@ -31,7 +32,6 @@ from api.projects.scope_shapes import (
 )
 from api.projects.uploads import project_of_upload, replace_scope, upload_of_body
 from api.projects.written_scope import scope_tag, section_of, written_scope
-from api.store.models import Project
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

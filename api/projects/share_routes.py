@@ -18,8 +18,9 @@ from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.heads import expect_named
 from api.projects.project_routes import ONE
+from api.projects.rows import Project
 from api.projects.share_shapes import EXAMPLE_SHARE, ShareAnswer, ShareAsked, SharePage
-from api.store.models import Project, ProjectShare, Token
+from api.store.models import ProjectShare, Token
 from api.store.models.access import LENDER
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer

@@ -22,11 +22,11 @@ from api.contract.places import faults_at
 from api.contract.schemas import loaded
 from api.projects.heads import new_project
 from api.projects.kept_scope import keep_head, keep_scope
+from api.projects.rows import Project
 from api.projects.scope_shapes import ScopeUpload
 from api.rates.project_tables import project_files, tables_of
 from api.rates.sent_quotes import keep_quotes
 from api.store.errors import ValueRefused
-from api.store.models import Project
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
 from api.store.sessions import WritingSession
 from estimator.errors import Faults

@@ -11,7 +11,7 @@ from sqlalchemy import select
 from api.calculations.located_json import located_json
 from api.contract.places import ROOT
 from api.contract.preconditions import whole_tag
-from api.store.models import Project, ProjectItem, ProjectPhase
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.sessions import AccountSession
 
 if TYPE_CHECKING:

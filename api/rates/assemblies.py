@@ -13,10 +13,10 @@ from api.contract.fields import decimal_text, moment_text
 from api.contract.lists import page_of_listed
 from api.contract.services import Services
 from api.rates.looked_up import tables_to_look_in
+from api.rates.rows import RateRow, RateSet, RateVersion
+from api.rates.stored_tables import content_digest
 from api.store.caller import Caller
 from api.store.errors import NotKept
-from api.store.models import RateRow, RateSet, RateVersion
-from api.store.rate_tables import content_digest
 from api.store.sessions import AccountSession
 from estimator.errors import did_you_mean, fault, quoted
 

@@ -11,9 +11,9 @@ from sqlalchemy import Select, func, select
 from api.contract.bodies import check_count
 from api.contract.errors import FieldsFaulty
 from api.contract.places import pointer
+from api.rates.rows import ProjectQuote, RateRow
+from api.rates.stored_tables import row_key
 from api.rates.table_rows import fitting_cells, refuse_repeated
-from api.store.models import ProjectQuote, RateRow
-from api.store.rate_tables import row_key
 from api.store.sessions import WritingSession
 from estimator.errors import Faults, fault
 

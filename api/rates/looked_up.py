@@ -9,9 +9,10 @@ from api.calculations.rate_tables import SHIPPED, shipped_texts, tables_of
 from api.contract.errors import FieldsFaulty
 from api.contract.places import parameter
 from api.contract.services import Services
+from api.projects.rows import Project
 from api.rates.project_tables import project_files, version_files
+from api.rates.rows import RateVersion
 from api.store.caller import Caller
-from api.store.models import Project, RateVersion
 from estimator.errors import fault
 
 if TYPE_CHECKING:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from sqlalchemy import select
 
 from api.calculations.rate_tables import QUOTES, SHIPPED, shipped_texts, tables_of
-from api.store.models import Project, RateSet, RateVersion
-from api.store.rate_tables import file_texts, quotes_of, rows_of
+from api.projects.rows import Project
+from api.rates.rows import RateSet, RateVersion
+from api.rates.stored_tables import file_texts, quotes_of, rows_of
 from api.store.sessions import AccountSession
 
 __all__ = ["project_files", "tables_of", "version_files"]

@@ -24,6 +24,7 @@ from api.contract.preconditions import (
 )
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.projects.rows import Project
 from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
 from api.rates.project_tables import project_files, tables_of
 from api.rates.rate_shapes import EXAMPLE_TABLES, TablesAnswer, TablesAsked
@@ -39,9 +40,9 @@ from api.rates.row_shapes import (
     RowsAnswer,
     RowsAsked,
 )
+from api.rates.rows import ProjectQuote
 from api.rates.sent_quotes import keep_quotes
-from api.store.models import Project, ProjectQuote
-from api.store.rate_tables import file_texts, quotes_of
+from api.rates.stored_tables import file_texts, quotes_of
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

@@ -15,15 +15,16 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.projects.rows import Project
 from api.rates.rate_shapes import (
     EXAMPLE_SET,
     RateSetAnswer,
     RateSetAsked,
     RateSetPage,
 )
+from api.rates.rows import RateSet, RateVersion
+from api.rates.stored_tables import delete_draft
 from api.store.errors import StillNeeded
-from api.store.models import Project, RateSet, RateVersion
-from api.store.rate_tables import delete_draft
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 from estimator.errors import fault

@@ -28,10 +28,10 @@ from api.rates.row_shapes import (
     RowsAnswer,
     RowsAsked,
 )
+from api.rates.rows import RateRow, RateVersion
+from api.rates.stored_tables import recount
 from api.rates.version_routes import ONE as VERSION
 from api.rates.versions import check_is_draft
-from api.store.models import RateRow, RateVersion
-from api.store.rate_tables import recount
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

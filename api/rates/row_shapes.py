@@ -11,8 +11,8 @@ from api.contract.example_ids import QUOTE, ROW
 from api.contract.fields import REMEDY, Choice, Id, Whole, Words
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.rates.rows import ROW_KEY_LENGTH
 from api.store.models.base import HIGHEST_POSITION
-from api.store.models.project import ROW_KEY_LENGTH
 
 # As estimator/rates/folders.py has them, which is not imported before it is needed.
 FILES = (

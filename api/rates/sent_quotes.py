@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from api.projects.rows import Project
+from api.rates.rows import ProjectQuote
+from api.rates.stored_tables import quotes_of, row_key
 from api.rates.table_rows import rows_of_texts
-from api.store.models import Project, ProjectQuote
-from api.store.rate_tables import quotes_of, row_key
 from api.store.sessions import WritingSession
 
 

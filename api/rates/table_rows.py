@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from api.calculations.rate_tables import table_folders
 from api.contract.bodies import check_count, upload_limits
 from api.contract.places import pointer
+from api.rates.stored_tables import Cells, row_key
 from api.store.errors import AlreadyThere
-from api.store.rate_tables import Cells, row_key
 from estimator.errors import Faults, TablesFaulty, did_you_mean, quoted
 
 Rows = dict[str, list[dict[str, str]]]

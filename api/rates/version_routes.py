@@ -35,6 +35,8 @@ from api.rates.rate_shapes import (
     VersionAnswer,
     VersionPage,
 )
+from api.rates.rows import RateSet, RateVersion
+from api.rates.stored_tables import delete_draft, file_texts, replace_rows, rows_of
 from api.rates.table_rows import Rows, blank_texts, rows_of_texts, rows_of_workbook
 from api.rates.versions import (
     begin_draft,
@@ -43,8 +45,6 @@ from api.rates.versions import (
     publish_checked,
     told_version,
 )
-from api.store.models import RateSet, RateVersion
-from api.store.rate_tables import delete_draft, file_texts, replace_rows, rows_of
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 

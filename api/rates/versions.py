@@ -13,10 +13,10 @@ from api.contract.errors import FieldsFaulty
 from api.contract.fields import moment_text
 from api.contract.places import faults_at, parameter, pointer
 from api.rates.project_tables import version_files
+from api.rates.rows import RateSet, RateVersion
+from api.rates.stored_tables import publish, rows_of, start_draft
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.errors import NotKept, StillNeeded, Unchangeable
-from api.store.models import RateSet, RateVersion
-from api.store.rate_tables import publish, rows_of, start_draft
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault, quoted
 

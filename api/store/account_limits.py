@@ -18,7 +18,7 @@ from api.store.models import (
     OfAccount,
     OfProject,
     Private,
-    Project,
+    ProjectHead,
     ProjectShare,
     table_of,
 )
@@ -50,7 +50,7 @@ def limits_of(caller: Caller) -> list[Any]:
             with_loader_criteria(
                 OfProject, lambda cls: cls.project_id.in_(shared), include_aliases=True
             ),
-            with_loader_criteria(Project, lambda cls: cls.id.in_(shared), include_aliases=True),
+            with_loader_criteria(ProjectHead, lambda cls: cls.id.in_(shared), include_aliases=True),
             with_loader_criteria(Private, lambda _cls: false(), include_aliases=True),
         ]
     return limits

@@ -7,7 +7,7 @@ notes the digest that a check returns, and compares.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import groupby
@@ -15,32 +15,21 @@ from operator import itemgetter
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, Row, Select, Table, and_, func, select
+from sqlalchemy import Connection, Row, Select, Table, and_, func, inspect, select
 
 from api.store.columns import canonical_json
 from api.store.engine import SQLITE
 from api.store.errors import StoreFaulty
-from api.store.estimates import line_totals, lines_digest
 from api.store.migrations.current_step import check_step
 from api.store.migrations.final import guards
-from api.store.models import (
-    AuditEnd,
-    AuditRow,
-    Base,
-    EstimateLine,
-    RateRow,
-    RateVersion,
-    StoredEstimate,
-    TableContent,
-    table_of,
-)
+from api.store.models import AuditEnd, AuditRow, Base, table_of
 from api.store.models.trail import DELETED
-from api.store.rate_tables import content_digest
 from api.store.store import Store
 from api.store.trail import START, canonical_state, chained, chained_columns
 from estimator.errors import fault
 
 _AT_ONCE = 2_000
+SUBJECT_CHECKS: list[Callable[[Connection], None]] = []
 _ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
 
 
@@ -79,20 +68,27 @@ def verify_connection(connection: Connection) -> Verified:
     """Return what was checked of the database on a connection."""
     check_step(connection)
     _check_file(connection)
+    _check_tables(connection)
     _check_guards(connection)
     try:
         verified = _check_chains(connection)
         for model in _audited():
             _check_states(connection, model)
-        _check_estimates(connection)
-        _check_versions(connection)
-        _check_contents(connection)
+        for check in SUBJECT_CHECKS:
+            check(connection)
     except (ValueError, TypeError) as error:  # what is kept is not even a date, an id, JSON
-        raise _faulty("database", f"a value cannot be read: {error}") from error
+        raise damaged("database", f"a value cannot be read: {error}") from error
     return verified
 
 
-def _faulty(where: str, what: str) -> Exception:
+def checks_subject(check: Callable[[Connection], None]) -> Callable[[Connection], None]:
+    """Make a subject's check a part of every verification; it raises `damaged` at a fault."""
+    SUBJECT_CHECKS.append(check)
+    return check
+
+
+def damaged(where: str, what: str) -> Exception:
+    """Return the error of what does not hold together, with where it is."""
     return fault(StoreFaulty, what, "restore the newest backup that verifies", where)
 
 
@@ -102,10 +98,17 @@ def _check_file(connection: Connection) -> None:
         return
     told = connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar()
     if told != "ok":
-        raise _faulty("database file", f"it is damaged: {told}")
+        raise damaged("database file", f"it is damaged: {told}")
     broken = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
     if broken is not None:
-        raise _faulty(broken[0], f"a row names one of {broken[2]} that is not there")
+        raise damaged(broken[0], f"a row names one of {broken[2]} that is not there")
+
+
+def _check_tables(connection: Connection) -> None:
+    """Refuse to go over less than there is: a table that no model of this process knows."""
+    tables = set(inspect(connection).get_table_names()) - {"alembic_version"}
+    for name in sorted(tables ^ Base.metadata.tables.keys()):
+        raise damaged("schema", f"table {name} is missing or unknown")
 
 
 def _check_guards(connection: Connection) -> None:
@@ -124,27 +127,27 @@ def _check_guards(connection: Connection) -> None:
     for name in sorted(standing.keys() | wanted.keys()):
         if standing.get(name) != wanted.get(name):
             state = "is missing" if name not in standing else "is not ours"
-            raise _faulty("schema", f"trigger {name} {state}")
+            raise damaged("schema", f"trigger {name} {state}")
 
 
 def _check_chains(connection: Connection) -> Verified:
     ends = {end.account_id.hex: end for end in connection.execute(select(_ENDS))}
     total, seen = 0, set()
     asked = select(*chained_columns(connection.dialect.name))
-    with _streamed(connection, asked.order_by(_ROWS.c.account_id, _ROWS.c.number)) as rows:
+    with streamed(connection, asked.order_by(_ROWS.c.account_id, _ROWS.c.number)) as rows:
         for account_id, trail in groupby(rows, key=itemgetter(0)):
             number, digest = _chain_end(account_id, trail)
             end = ends.get(account_id)
             if end is None or (end.number, end.digest) != (number, digest):
                 said = f"{end.number} rows" if end else "nothing"
-                raise _faulty(
+                raise damaged(
                     f"audit trail of account {account_id}",
                     f"it ends with row {number}, but {said} were noted",
                 )
             total += number
             seen.add(account_id)
     for account_id in [one for one, end in ends.items() if one not in seen]:
-        raise _faulty(f"audit trail of account {account_id}", "all its rows are missing")
+        raise damaged(f"audit trail of account {account_id}", "all its rows are missing")
     all_ends = [[one, ends[one].number, ends[one].digest] for one in sorted(ends)]
     digest = hashlib.sha256(canonical_json(all_ends).encode()).hexdigest()
     return Verified(len(ends), total, digest)
@@ -158,11 +161,11 @@ def _chain_end(account_id: str, rows: Iterable[Row[Any]]) -> tuple[int, str]:
         number += 1
         if said[1] != number:
             where = f"audit trail of account {account_id}, row {number}"
-            raise _faulty(where, f"it is missing; row {said[1]} follows")
+            raise damaged(where, f"it is missing; row {said[1]} follows")
         digest = chained(digest, said)
         if kept != digest:
             where = f"audit trail of account {account_id}, row {number}"
-            raise _faulty(where, "it was altered, or does not follow the row before it")
+            raise damaged(where, "it was altered, or does not follow the row before it")
     return number, digest
 
 
@@ -179,17 +182,17 @@ def _check_states(connection: Connection, model: type[Base]) -> None:
     """Compare each row of a table with what the trail says it became last."""
     name, table = model.__tablename__, table_of(model)
     told = _last_told(connection, name)
-    with _streamed(connection, select(table)) as rows:
+    with streamed(connection, select(table)) as rows:
         for row in rows:
             where = f"{name} {row.id}"
             last = told.pop(row.id, None)
             if last is None or last[0] == DELETED:
-                raise _faulty(where, "no audit row tells of it")
+                raise damaged(where, "no audit row tells of it")
             if last[1] != canonical_state(model, dict(row._mapping)):
-                raise _faulty(where, "it is not what the audit trail says it became")
+                raise damaged(where, "it is not what the audit trail says it became")
     for row_id, (action, _) in told.items():
         if action != DELETED:
-            raise _faulty(f"{name} {row_id}", "it is missing, though nobody deleted it")
+            raise damaged(f"{name} {row_id}", "it is missing, though nobody deleted it")
 
 
 def _last_told(connection: Connection, name: str) -> dict[UUID, tuple[str, str | None]]:
@@ -207,55 +210,15 @@ def _last_told(connection: Connection, name: str) -> dict[UUID, tuple[str, str |
 
 
 @contextmanager
-def _grouped(connection: Connection, table: Table, by: str, *order: str) -> Iterator[Any]:
+def grouped(connection: Connection, table: Table, by: str, *order: str) -> Iterator[Any]:
     """Give the rows of a table as dictionaries, those of one whole together."""
     columns = [table.c[name] for name in (by, *order)]
-    with _streamed(connection, select(table).order_by(*columns)) as rows:
+    with streamed(connection, select(table).order_by(*columns)) as rows:
         yield groupby((dict(row._mapping) for row in rows), key=lambda row: row[by])
 
 
 @contextmanager
-def _streamed(connection: Connection, asked: Select[Any]) -> Iterator[Iterable[Row[Any]]]:
+def streamed(connection: Connection, asked: Select[Any]) -> Iterator[Iterable[Row[Any]]]:
     """Give rows as they come, and close the cursor whatever happens."""
     with connection.execute(asked, execution_options={"yield_per": _AT_ONCE}) as rows:
         yield rows
-
-
-def _check_estimates(connection: Connection) -> None:
-    estimates = table_of(StoredEstimate)
-    asked = select(
-        estimates.c.id, estimates.c.lines_digest, estimates.c.direct_cents, estimates.c.own_cents
-    )
-    kept = {row.id: row for row in connection.execute(asked)}
-    with _grouped(connection, table_of(EstimateLine), "estimate_id", "position") as wholes:
-        for key, lines in wholes:
-            estimate, found = kept.pop(key), list(lines)
-            if lines_digest(found) != estimate.lines_digest:
-                raise _faulty(f"estimates {key}", "its lines were altered")
-            if line_totals(found) != (estimate.direct_cents, estimate.own_cents):
-                raise _faulty(f"estimates {key}", "its lines do not add up to its totals")
-    for key, estimate in kept.items():
-        if estimate.lines_digest != lines_digest([]):
-            raise _faulty(f"estimates {key}", "its lines are missing")
-
-
-def _check_versions(connection: Connection) -> None:
-    versions = table_of(RateVersion)
-    asked = select(versions.c.id, versions.c.content_digest)
-    kept = {row.id: row.content_digest for row in connection.execute(asked)}
-    order = ("rate_version_id", "file", "position", "id")
-    with _grouped(connection, table_of(RateRow), *order) as wholes:
-        found = {
-            key: content_digest((row["file"], row["cells"]) for row in rows) for key, rows in wholes
-        }
-    for key, digest in kept.items():
-        if found.get(key, content_digest([])) != digest:
-            raise _faulty(f"rate_versions {key}", "its rows were altered")
-
-
-def _check_contents(connection: Connection) -> None:
-    contents = table_of(TableContent)
-    with _streamed(connection, select(contents)) as rows:
-        for row in rows:
-            if hashlib.sha256(row.files.encode()).hexdigest() != row.digest:
-                raise _faulty(f"table_contents {row.digest}", "the files were altered")

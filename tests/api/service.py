@@ -16,12 +16,13 @@ from typing import Any
 from flask import Flask
 from werkzeug.test import TestResponse
 
-from api.access.roles import ALLOWED, OPEN
+from api.access.roles import OPEN
 from api.app import create_app, wire
 from api.settings import read_settings
 from api.store.accounts import issue_token, open_account
 from api.store.caller import Caller
 from api.store.store import Store
+from api.subjects import ALLOWED
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 ROLES = ("owner", "bookkeeper", "lender")

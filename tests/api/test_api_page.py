@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from api.access.roles import ALLOWED
 from api.calculations.takeoff import REINFORCING, VOLUMES
+from api.subjects import ALLOWED
 from tests.api.live import served
 
 PAGE = Path("docs/api.md").read_text(encoding="utf-8")

@@ -13,7 +13,7 @@ from time import monotonic, sleep
 
 import pytest
 
-from api.access.roles import ALLOWED
+from api.subjects import ALLOWED
 from tests.api.conftest import migrate
 from tests.api.live import Live, served
 from tests.api.service import filled_path, new_key

@@ -1,48 +1,25 @@
-"""The models of the store, one module a subject: access, project, rates, estimate, trail.
+"""The models that the store itself needs: accounts with tokens and shares, trail, submissions.
 
-Here belongs what is kept and what the database itself holds true of it; no sessions, no use
-cases. Importing this package is enough to know every table.
+A subject's models stand with the subject, in its `rows.py`; `api.subjects` knows them all.
 """
 
 from __future__ import annotations
 
 from api.store.models.access import Account, ProjectShare, Token
-from api.store.models.base import Base, OfAccount, OfProject, Private, table_of
-from api.store.models.estimate import (
-    AcceptedEstimate,
-    EstimateLine,
-    EstimateStudy,
-    EstimateTables,
-    StoredEstimate,
-    TableContent,
-)
-from api.store.models.project import Project, ProjectItem, ProjectPhase, ProjectQuote
-from api.store.models.rates import RateRow, RateSet, RateVersion
+from api.store.models.base import Base, OfAccount, OfProject, Private, ProjectHead, table_of
 from api.store.models.trail import AuditEnd, AuditRow, Submission
 
 __all__ = [
-    "AcceptedEstimate",
     "Account",
     "AuditEnd",
     "AuditRow",
     "Base",
-    "EstimateLine",
-    "EstimateStudy",
-    "EstimateTables",
     "OfAccount",
     "OfProject",
     "Private",
-    "Project",
-    "ProjectItem",
-    "ProjectPhase",
-    "ProjectQuote",
+    "ProjectHead",
     "ProjectShare",
-    "RateRow",
-    "RateSet",
-    "RateVersion",
-    "StoredEstimate",
     "Submission",
-    "TableContent",
     "Token",
     "table_of",
 ]

@@ -73,6 +73,10 @@ class Private(OfAccount):
     """A row of the account's own business, which a lender never sees."""
 
 
+class ProjectHead(WithId, OfAccount):
+    """A project itself, which a lender sees if it is shared with them."""
+
+
 class OfProject(OfAccount):
     """A row of a project, which a lender sees if the project is shared with them."""
 

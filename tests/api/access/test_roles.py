@@ -7,8 +7,9 @@ from uuid import uuid4
 
 import pytest
 
-from api.access.roles import ALLOWED, OPEN
+from api.access.roles import OPEN
 from api.store.copying import contents
+from api.subjects import ALLOWED
 from tests.api.projects.made import STONE as ITEM
 from tests.api.service import (
     KNOWN_ROUTES,

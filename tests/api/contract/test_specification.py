@@ -13,10 +13,10 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.engine import from_schema
 from schemathesis.engine.events import FatalError, NonFatalError, ScenarioFinished
 
-from api.access.roles import ALLOWED
 from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.bodies import JSON_TYPE
 from api.store.store import open_store
+from api.subjects import ALLOWED
 from tests.api.service import Service, new_key
 from tests.api.store.made import figure
 from tests.api.world import World, over, through

@@ -8,9 +8,9 @@ from typing import Any
 from werkzeug.test import TestResponse
 
 from api.projects.kept_scope import keep_scope
+from api.projects.rows import Project
 from api.rates.sent_quotes import keep_quotes
 from api.store.caller import Caller
-from api.store.models import Project
 from estimator.scope.located import plain
 from estimator.scope.scope_yaml import read_yaml
 from tests.api.service import Service, new_key

@@ -8,8 +8,8 @@ from uuid import uuid4
 import pytest
 from sqlalchemy import select
 
+from api.projects.rows import ProjectItem
 from api.store.caller import Caller
-from api.store.models import ProjectItem
 from tests.api.estimates.made import keep_project, path_of, priced
 from tests.commands.running import groundsill
 

@@ -7,8 +7,8 @@ from uuid import uuid4
 import pytest
 from sqlalchemy import select
 
+from api.projects.rows import Project, ProjectItem
 from api.store.caller import Caller
-from api.store.models import Project, ProjectItem
 from api.store.verify import verify
 from tests.api.estimates.made import PITS, QUOTES, SAMPLE, keep_project, path_of, priced
 from tests.api.service import new_key

@@ -11,9 +11,9 @@ from uuid import UUID
 from sqlalchemy import event
 from werkzeug.test import TestResponse
 
+from api.estimates.stored_estimates import accept, keep_estimate
+from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.estimates import accept, keep_estimate
-from api.store.models import Project
 from api.store.store import Store
 from tests.api.service import NOON, Service, new_key
 from tests.api.store.made import made_files, priced

@@ -6,10 +6,13 @@ import pytest
 from sqlalchemy import select
 
 from api.contract.example_ids import RATE_SET
+from api.estimates.rows import StoredEstimate
 from api.projects.project_shapes import EXAMPLE_CHANGE, EXAMPLE_PROJECT
+from api.projects.rows import Project
+from api.rates.rows import RateSet
+from api.rates.stored_tables import publish, start_draft
 from api.store.caller import Caller
-from api.store.models import AuditRow, Project, RateSet, StoredEstimate
-from api.store.rate_tables import publish, start_draft
+from api.store.models import AuditRow
 from api.store.verify import verify
 from tests.api.projects.made import (
     AT,

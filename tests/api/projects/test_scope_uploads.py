@@ -9,11 +9,11 @@ import pytest
 import yaml
 
 from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
+from api.projects.rows import Project
 from api.projects.scope_shapes import EXAMPLE_FROM_SCOPE, EXAMPLE_UPLOAD
 from api.projects.written_scope import read_written
 from api.rates.project_tables import project_files, tables_of
 from api.store.caller import Caller
-from api.store.models import Project
 from api.store.verify import verify
 from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price

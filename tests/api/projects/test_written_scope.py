@@ -9,11 +9,12 @@ import pytest
 from sqlalchemy import select
 
 from api.projects.kept_scope import keep_scope
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.written_scope import read_written, written_scope
 from api.store.accounts import open_account
 from api.store.caller import Caller
 from api.store.errors import StillNeeded
-from api.store.models import AuditRow, Project, ProjectItem, ProjectPhase
+from api.store.models import AuditRow
 from api.store.verify import verify
 from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price

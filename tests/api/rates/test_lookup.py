@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from api.projects.rows import Project
 from api.rates.lookup_shapes import KINDS
 from api.rates.row_shapes import FILES
+from api.rates.rows import ProjectQuote, RateSet
+from api.rates.stored_tables import publish, replace_rows, row_key, start_draft
 from api.store.caller import Caller
-from api.store.models import Project, ProjectQuote, RateSet
-from api.store.rate_tables import publish, replace_rows, row_key, start_draft
 from estimator.rates import resources
 from estimator.rates.folders import COLUMNS
 

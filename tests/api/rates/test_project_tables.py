@@ -6,11 +6,12 @@ import pytest
 from sqlalchemy import select
 
 from api.calculations.rate_tables import shipped_texts
+from api.projects.rows import Project
 from api.rates.project_tables import project_files, tables_of
+from api.rates.rows import ProjectQuote, RateSet, RateVersion
+from api.rates.stored_tables import publish, start_draft
 from api.store.accounts import open_account
 from api.store.caller import Caller
-from api.store.models import Project, ProjectQuote, RateSet, RateVersion
-from api.store.rate_tables import publish, start_draft
 from estimator.assemblies.tables import load_tables
 from estimator.errors import TablesFaulty
 from estimator.rates.folders import shipped_tables

@@ -11,19 +11,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from uuid import UUID
 
+from api.estimates.stored_estimates import accept, keep_estimate, keep_study
+from api.projects.rows import Project, ProjectItem, ProjectPhase
+from api.rates.rows import ProjectQuote, RateSet
+from api.rates.stored_tables import publish, start_draft
 from api.store.accounts import issue_token, open_account
 from api.store.caller import Caller
-from api.store.estimates import accept, keep_estimate, keep_study
-from api.store.models import (
-    Base,
-    Project,
-    ProjectItem,
-    ProjectPhase,
-    ProjectQuote,
-    ProjectShare,
-    RateSet,
-)
-from api.store.rate_tables import publish, start_draft
+from api.store.models import Base, ProjectShare
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from api.store.submissions import Answer, answer_submission, claim_submission

@@ -9,6 +9,7 @@ from contextlib import ExitStack
 import pytest
 from sqlalchemy import text
 
+from api.projects.rows import Project
 from api.store.accounts import open_account
 from api.store.backup import back_up, move, restore
 from api.store.caller import Caller
@@ -17,7 +18,6 @@ from api.store.engine import make_engine, read_url
 from api.store.errors import CopyRefused, StoreFaulty, StoreUnfit
 from api.store.migrations.current_step import newest_step
 from api.store.migrations.steps import downgrade
-from api.store.models import Project
 from api.store.store import open_store
 from api.store.verify import verify
 from tests.api.store.made import AT, figure, filled

@@ -12,10 +12,10 @@ from uuid import UUID
 import pytest
 from sqlalchemy import select
 
+from api.projects.rows import Project
 from api.store.accounts import open_account
 from api.store.caller import Caller
 from api.store.errors import StoreBusy
-from api.store.models import Project
 from api.store.store import open_store
 from api.store.verify import verify
 from api.store.write_turn import WriteTurns

@@ -6,7 +6,7 @@ import os
 
 from sqlalchemy import select
 
-from api.store.models import Project
+from api.projects.rows import Project
 from tests.api.store.made import AT, filled, project
 
 

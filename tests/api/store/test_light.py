@@ -7,8 +7,8 @@ import sys
 
 HEAVY = ("numpy", "pandas", "scipy", "openpyxl", "pint", "matplotlib", "flask")
 MODULES = (
-    "api.settings", "api.store.accounts", "api.store.backup", "api.store.estimates",
-    "api.store.rate_tables", "api.store.store", "api.store.submissions", "api.store.verify",
+    "api.settings", "api.store.accounts", "api.store.backup", "api.estimates.stored_estimates",
+    "api.rates.stored_tables", "api.store.store", "api.store.submissions", "api.store.verify",
 )  # fmt: skip
 
 

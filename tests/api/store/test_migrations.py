@@ -10,13 +10,14 @@ from pathlib import Path
 import pytest
 from sqlalchemy import MetaData, inspect, select, text
 
+from api.estimates.stored_estimates import keep_estimate
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.engine import make_engine, read_url
 from api.store.errors import StillNeeded, StoreFaulty, StoreUnfit, Unchangeable
-from api.store.estimates import keep_estimate
 from api.store.migrations.current_step import newest_step, step_of
 from api.store.migrations.final import guards
 from api.store.migrations.steps import EMPTY, differences, downgrade, upgrade
-from api.store.models import Base, Project, ProjectItem, ProjectPhase
+from api.store.models import Base
 from api.store.refusals import told_plainly
 from api.store.store import Store, open_store
 from api.store.verify import verify, verify_connection

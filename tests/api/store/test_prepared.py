@@ -9,10 +9,12 @@ import pytest
 from sqlalchemy import bindparam, select, text
 from sqlalchemy.exc import ProgrammingError
 
+from api.estimates.rows import StoredEstimate
+from api.projects.rows import Project
 from api.store.account_limits import BypassRefused
 from api.store.caller import Caller
 from api.store.errors import NotKept, StoreFaulty, StoreUnfit
-from api.store.models import Project, StoredEstimate, Token, table_of
+from api.store.models import Token, table_of
 from api.store.prepared import Prepared, PreparedAcross
 from tests.api.store.made import NEVER_SEEN, SPRING, filled
 

@@ -11,6 +11,8 @@ from sqlalchemy import delete, exists, func, insert, literal, select, text, unio
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import aliased
 
+from api.estimates.rows import EstimateLine, StoredEstimate
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.account_limits import BypassRefused
 from api.store.caller import Caller
 from api.store.errors import (
@@ -28,14 +30,9 @@ from api.store.models import (
     AuditEnd,
     AuditRow,
     Base,
-    EstimateLine,
     OfAccount,
     OfProject,
     Private,
-    Project,
-    ProjectItem,
-    ProjectPhase,
-    StoredEstimate,
     Submission,
     Token,
 )

@@ -8,10 +8,10 @@ from datetime import timedelta
 import pytest
 from sqlalchemy import func, select
 
+from api.projects.rows import Project
 from api.store.accounts import open_account
 from api.store.caller import Caller
 from api.store.errors import KeyReused, StillInFlight
-from api.store.models import Project
 from api.store.store import open_store
 from api.store.submissions import (
     KEPT_FOR,

@@ -10,20 +10,14 @@ from datetime import timedelta
 import pytest
 from sqlalchemy import insert, select, text
 
+from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.accounts import open_account
 from api.store.caller import Caller
 from api.store.columns import utc_text
 from api.store.errors import StoreFaulty
 from api.store.migrations.final import guards
 from api.store.migrations.guards import create_guards, drop_guards
-from api.store.models import (
-    AuditEnd,
-    AuditRow,
-    Project,
-    ProjectItem,
-    ProjectPhase,
-    table_of,
-)
+from api.store.models import AuditEnd, AuditRow, table_of
 from api.store.trail import chained
 from api.store.verify import verify
 from tests.api.store.made import AT, figure, filled, phase, piece, project

@@ -11,9 +11,9 @@ from datetime import UTC, datetime
 from time import monotonic
 from uuid import UUID
 
+from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.errors import KeyReused, StillInFlight, VersionStale
-from api.store.models import Project
 from api.store.store import Store, open_store
 from api.store.submissions import Answer, Claim, answer_submission, claim_submission
 from tests.api.store.made import project

@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import select
 
-from api.store.errors import AlreadyThere, Unchangeable
-from api.store.models import RateRow, RateSet, RateVersion
-from api.store.rate_tables import (
+from api.rates.rows import RateRow, RateSet, RateVersion
+from api.rates.stored_tables import (
     delete_draft,
     file_texts,
     publish,
@@ -17,6 +16,7 @@ from api.store.rate_tables import (
     rows_of,
     start_draft,
 )
+from api.store.errors import AlreadyThere, Unchangeable
 from api.store.verify import verify
 from estimator.errors import Faults
 from estimator.rates.folders import TableFolder

@@ -1,4 +1,4 @@
-"""At what price: sets of rate tables, their numbered versions, and the rows of each.
+"""Sets of rate tables, their numbered versions with the rows of each, and quotes of projects.
 
 Assemblies are rows of a version like rates are, so a version of the tables fixes both.
 """
@@ -19,11 +19,12 @@ from api.store.models.base import (
     NOTE_LENGTH,
     Base,
     Editable,
+    OfProject,
     Private,
     WithId,
 )
-from api.store.models.project import ROW_KEY_LENGTH
 
+ROW_KEY_LENGTH = 400
 _IS_DRAFT = text("published_at IS NULL")
 
 
@@ -84,4 +85,20 @@ class RateRow(WithId, Private, Editable, Base):
             ["account_id", "rate_version_id"], ["rate_versions.account_id", "rate_versions.id"]
         ),
         Index(None, "rate_version_id", "file", "position", "id"),
+    )
+
+
+class ProjectQuote(WithId, OfProject, Editable, Base):
+    """A row of a rate table that holds for one project only, such as a vendor's quote."""
+
+    __tablename__ = "quotes"
+
+    file: Mapped[str] = mapped_column(Words(CODE_LENGTH))
+    row_key: Mapped[str] = mapped_column(Words(ROW_KEY_LENGTH))
+    cells: Mapped[dict[str, str]] = mapped_column(Json())
+    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+
+    __table_args__ = (
+        ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
+        Index(None, "project_id", "file", "position", "id"),
     )

@@ -12,9 +12,10 @@ from uuid import UUID
 
 from sqlalchemy import delete, func, insert, select
 
+from api.rates.rows import ProjectQuote, RateRow, RateSet, RateVersion
 from api.store.columns import canonical_json
 from api.store.errors import Unchangeable
-from api.store.models import ProjectQuote, RateRow, RateSet, RateVersion, table_of
+from api.store.models import table_of
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault
 

@@ -1,4 +1,4 @@
-"""What is to be done: projects, their phases and items, and the quotes they were given."""
+"""Rows of projects, their phases and items."""
 
 from __future__ import annotations
 
@@ -18,18 +18,16 @@ from api.store.models.base import (
     NOTE_LENGTH,
     Base,
     Editable,
-    OfAccount,
     OfProject,
+    ProjectHead,
     WithId,
 )
-
-ROW_KEY_LENGTH = 400
 
 # Added later: rows that say nothing there are told in the audit trail as they were before.
 _LATER = {LEFT_OUT_IF_NULL: True}
 
 
-class Project(WithId, OfAccount, Editable, Base):
+class Project(ProjectHead, Editable, Base):
     """A building's job: the head of a scope. Measures stand as they were written."""
 
     __tablename__ = "projects"
@@ -96,20 +94,4 @@ class ProjectItem(WithId, OfProject, Editable, Base):
             ["phases.account_id", "phases.project_id", "phases.id"],
         ),
         Index(None, "project_id", "phase_id", "position", "id"),
-    )
-
-
-class ProjectQuote(WithId, OfProject, Editable, Base):
-    """A row of a rate table that holds for one project only, such as a vendor's quote."""
-
-    __tablename__ = "quotes"
-
-    file: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    row_key: Mapped[str] = mapped_column(Words(ROW_KEY_LENGTH))
-    cells: Mapped[dict[str, str]] = mapped_column(Json())
-    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
-
-    __table_args__ = (
-        ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
-        Index(None, "project_id", "file", "position", "id"),
     )

@@ -8,17 +8,17 @@ from decimal import Decimal
 import pytest
 from sqlalchemy import func, select
 
-from api.projects.accepted import accepted_codes
-from api.store.errors import AlreadyThere
-from api.store.estimates import accept, keep_estimate
-from api.store.models import (
+from api.estimates.rows import (
     AcceptedEstimate,
     EstimateLine,
     EstimateTables,
-    Project,
     StoredEstimate,
     TableContent,
 )
+from api.estimates.stored_estimates import accept, keep_estimate
+from api.projects.accepted import accepted_codes
+from api.projects.rows import Project
+from api.store.errors import AlreadyThere
 from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate_json import estimate_json
 from estimator.rates.folders import TableFolder

@@ -10,17 +10,17 @@ from uuid import UUID
 
 from sqlalchemy import exists, func, insert, select
 
-from api.store.columns import canonical_json
-from api.store.errors import AlreadyThere
-from api.store.models import (
+from api.estimates.rows import (
     AcceptedEstimate,
     EstimateLine,
     EstimateStudy,
     EstimateTables,
-    Project,
     StoredEstimate,
     TableContent,
 )
+from api.projects.rows import Project
+from api.store.columns import canonical_json
+from api.store.errors import AlreadyThere
 from api.store.refusals import TAKEN
 from api.store.sessions import WritingSession
 from estimator.errors import fault

@@ -1,0 +1,41 @@
+"""What `verify` asks of estimates: lines and tables are as they were stored, sums add up."""
+
+from __future__ import annotations
+
+import hashlib
+
+from sqlalchemy import Connection, select
+
+from api.estimates.rows import EstimateLine, StoredEstimate, TableContent
+from api.estimates.stored_estimates import line_totals, lines_digest
+from api.store.models import table_of
+from api.store.verify import checks_subject, damaged, grouped, streamed
+
+
+@checks_subject
+def check_estimates(connection: Connection) -> None:
+    """Compare the lines of each estimate with its digest and its totals."""
+    estimates = table_of(StoredEstimate)
+    statement = select(
+        estimates.c.id, estimates.c.lines_digest, estimates.c.direct_cents, estimates.c.own_cents
+    )
+    estimate_of = {row.id: row for row in connection.execute(statement)}
+    with grouped(connection, table_of(EstimateLine), "estimate_id", "position") as wholes:
+        for key, rows in wholes:
+            estimate, lines = estimate_of.pop(key), list(rows)
+            if lines_digest(lines) != estimate.lines_digest:
+                raise damaged(f"estimates {key}", "its lines were altered")
+            if line_totals(lines) != (estimate.direct_cents, estimate.own_cents):
+                raise damaged(f"estimates {key}", "its lines do not add up to its totals")
+    for key, estimate in estimate_of.items():
+        if estimate.lines_digest != lines_digest([]):
+            raise damaged(f"estimates {key}", "its lines are missing")
+
+
+@checks_subject
+def check_tables(connection: Connection) -> None:
+    """Compare the tables that estimates were priced with with their digests."""
+    with streamed(connection, select(table_of(TableContent))) as rows:
+        for row in rows:
+            if hashlib.sha256(row.files.encode()).hexdigest() != row.digest:
+                raise damaged(f"table_contents {row.digest}", "the files were altered")

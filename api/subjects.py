@@ -1,0 +1,49 @@
+"""The subjects of the service in the order of the work: rows, checks, routes and their roles.
+
+A new subject is added here. Importing this is enough to know every table of the database and what
+`verify` asks of each; the routes, which need the web library, are imported when they are asked for.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import api.estimates.checks
+import api.estimates.rows
+import api.projects.rows
+import api.rates.checks
+import api.rates.rows  # noqa: F401
+from api.access.roles import ACCOUNT_ROLES, RouteRoles
+from api.calculations.roles import ROLES as CALCULATIONS
+from api.estimates.roles import ROLES as ESTIMATES
+from api.projects.roles import ROLES as PROJECTS
+from api.rates.roles import ROLES as RATES
+
+if TYPE_CHECKING:
+    from api.contract.blueprint import Blueprint
+
+ALLOWED: RouteRoles = {**ACCOUNT_ROLES, **CALCULATIONS, **RATES, **PROJECTS, **ESTIMATES}
+
+
+def blueprints() -> tuple[Blueprint, ...]:
+    """Return the routes of all subjects, in the order that the reference shows them."""
+    from api.access.token_routes import tokens
+    from api.calculations.routes import calculations
+    from api.estimates.estimate_routes import estimates
+    from api.estimates.line_routes import estimate_lines
+    from api.estimates.study_routes import studies
+    from api.projects.item_routes import items
+    from api.projects.phase_routes import phases
+    from api.projects.project_routes import projects
+    from api.projects.scope_routes import scopes
+    from api.projects.share_routes import shares
+    from api.rates.lookup_routes import lookup
+    from api.rates.quote_routes import quotes
+    from api.rates.rate_set_routes import rate_sets
+    from api.rates.row_routes import rate_rows
+    from api.rates.version_routes import versions
+
+    rate_routes = (lookup, rate_sets, versions, rate_rows)
+    project_routes = (projects, shares, phases, items, scopes, quotes)
+    estimate_routes = (estimates, estimate_lines, studies)
+    return (tokens, calculations, *rate_routes, *project_routes, *estimate_routes)
