@@ -64,6 +64,7 @@ FIRST = ("phases", 0, "items", 0)
         (("markups",), ["overhead"]),
         (("assumptions",), ["Wet."]),
         (("phases", 0, "code"), "21"),
+        (("phases", 0, "duration"), "3 day"),
         (("phases", 0, "name"), "Filling"),
         ((*FIRST, "code"), "015"),
         ((*FIRST, "name"), "Other"),
@@ -78,6 +79,13 @@ FIRST = ("phases", 0, "items", 0)
 )
 def test_whatever_a_scope_says_changes_the_digest(tables, path, value):
     assert digest(changed(path, value), tables) != digest(SCOPE, tables)
+
+
+def test_another_duration_or_method_changes_the_digest_of_a_phase_that_has_one(tables):
+    durations = [changed(("phases", 0, "duration"), days) for days in ("3 day", "4 day")]
+    methods = [changed((*FIRST, "methods"), [{"name": name}]) for name in ("by hand", "by belt")]
+    digests = {digest(scope, tables) for scope in (*durations, *methods)}
+    assert len(digests) == 4
 
 
 def test_the_day_and_every_cell_of_the_tables_change_the_digest(tables, tmp_path):

@@ -45,6 +45,12 @@ def four(tables):
     return price(scope_of(tables, FOUR_ITEMS), tables, SPRING)
 
 
+def test_a_line_that_is_not_there_is_refused_with_the_lines_of_that_item(four):
+    with pytest.raises(ScopeFaulty) as refusal:
+        four.explain("20.010/9")
+    assert str(refusal.value) == "item 20.010 has no line 9; its lines are 1 to 3"
+
+
 def cents_of(estimate):
     lines = estimate.lines
     return list(zip(lines["item"], lines["resource"], lines["cents"].tolist(), strict=True))

@@ -100,6 +100,15 @@ def test_every_paid_hour_is_accounted_for(trucks, quantity, minimum_hr):
     assert hours.paid >= max(there, trucks * time.whole_days * minimum_hr) * (1 - 1e-9)
 
 
+def test_a_time_that_is_just_long_enough_leaves_no_wait_and_a_second_less_is_refused():
+    needed = STONE_TON / 18.0 * 110.0 / 60.0  # hours of one truck, 50 minutes of each worked
+    days = needed / 2 / (50 / 60) / 8.0
+    hours = hired_hours(STONE_TON, CONVEYOR_TRUCK, WorkingTime(days * 8.0, 8.0))
+    assert hours.waiting == pytest.approx(0.0, abs=1e-9)
+    with pytest.raises(ProductionFaulty, match="time: is too short for these carriers"):
+        hired_hours(STONE_TON, CONVEYOR_TRUCK, WorkingTime(days * 8.0 - 1 / 3600, 8.0))
+
+
 def test_a_time_in_which_the_trucks_cannot_bring_it_is_refused():
     with pytest.raises(ProductionFaulty, match="time: is too short for these carriers"):
         hired_hours(STONE_TON, CONVEYOR_TRUCK, WorkingTime(10.0, 8.0))

@@ -9,7 +9,7 @@ from estimator.production.cycle import Load, Step
 from estimator.production.finite_source import finite_source
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem, with_carriers
-from tests.production.four_ways import CONVEYOR_TRUCK, PUMPED_FILL
+from tests.production.four_ways import CONVEYOR_TRUCK
 from tests.production.site_run import at_random, interval, play
 
 LOADER = WorkingSystem(
@@ -67,15 +67,10 @@ def test_times_that_never_vary_give_the_balance(carriers):
     assert output >= queued_output(system).output_per_hr
 
 
-@pytest.mark.parametrize("system", [CONVEYOR_TRUCK, PUMPED_FILL], ids=lambda one: one.name)
-def test_an_opening_used_in_several_steps_still_ends_between_the_two_formulas(system):
-    minutes = 3000.0
-    batches = play(system, minutes, at_random(5))
-    _, most = interval([system.per_hr(batch.placed / minutes) for batch in batches])
-    assert queued_output(system).output_per_hr < most < balance(system).output_per_hr
-
-
-def test_what_is_taken_up_is_placed_or_on_the_way():
-    minutes = 300.0
-    for batch in play(IN_SEQUENCE, minutes, at_random(3)):
-        assert abs(batch.loaded - batch.placed) <= IN_SEQUENCE.carriers
+def test_an_opening_used_in_several_steps_still_ends_between_the_two_formulas():
+    # Long enough that the whole interval, 99.9 % sure, fits between the two.
+    minutes = 20_000.0
+    batches = play(CONVEYOR_TRUCK, minutes, at_random(5))
+    least, most = interval([CONVEYOR_TRUCK.per_hr(batch.placed / minutes) for batch in batches])
+    assert queued_output(CONVEYOR_TRUCK).output_per_hr < least
+    assert most < balance(CONVEYOR_TRUCK).output_per_hr

@@ -71,6 +71,16 @@ def test_a_phase_that_is_certain_gets_nothing():
     assert needed.by_phase["20"] == needed.amount_cents > 0
 
 
+def test_only_phases_that_alone_need_more_share_what_is_added():
+    lines = (
+        CostRange("old wall", Triangular(9e5, 9e5, 20e5), phase="20"),
+        CostRange("roof", Triangular(5e5, 9e5, 9e5), phase="30"),
+    )
+    needed = contingency(simulated_totals(JobRanges(lines)), 0.7)
+    assert needed.amount_cents > 0 > needed.alone_by_phase["30"]
+    assert needed.by_phase == {"20": needed.amount_cents, "30": 0}
+
+
 def test_phases_that_alone_need_none_share_by_their_spread():
     # Each of ten phases has an event of one in ten: alone, P80 needs nothing; together it does.
     events = tuple(Event(f"surprise {n}", 0.1, Fixed(1e6), phase=str(n)) for n in range(10))

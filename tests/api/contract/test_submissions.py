@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+import json
+from hashlib import sha256
 from threading import Barrier, Thread
 
 import pytest
 
 from api.contract.submissions import REPLAYED_HEADER
-from api.store.submissions import claim_submission
+from api.store.accounts import find_caller
+from api.store.submissions import LONGEST_WORK, claim_submission
 from tests.api.service import new_key
 from tests.api.store.made import figure
 
 AT_ONCE = figure(8, 50)
+
+
+def being_worked_on(service, body):
+    """Return a key whose request, to issue a token, was begun by a process that still works."""
+    key, now = new_key(), service.clock.now
+    caller = find_caller(service.store, service.tokens["owner"], now)
+    digest = sha256(json.dumps(body).encode()).hexdigest()
+    claim_submission(service.store, caller, key["Idempotency-Key"], "POST /v1/tokens", digest, now)
+    return key
 
 
 def count_of(service):
@@ -70,16 +82,24 @@ def test_a_key_is_free_again_after_a_day(service):
 
 
 def test_what_is_being_worked_on_is_not_begun_again(service):
-    from api.store.accounts import find_caller
-
-    key = new_key()
-    caller = find_caller(service.store, service.tokens["owner"], service.clock.now)
-    digest = "0" * 64
-    claim_submission(
-        service.store, caller, key["Idempotency-Key"], "POST /v1/tokens", digest, service.clock.now
-    )
+    key = being_worked_on(service, {"holder": "bank", "role": "lender"})
     answer = service.issue(headers=key)
+    assert (answer.status_code, answer.json["code"]) == (409, "still-in-flight")
+    assert answer.headers["Retry-After"] == "1"
+    assert count_of(service) == 3
+
+
+def test_another_body_is_refused_while_the_first_is_worked_on(service):
+    key = being_worked_on(service, {"holder": "bank", "role": "lender"})
+    answer = service.issue(headers=key, body={"holder": "other"})
     assert (answer.status_code, answer.json["code"]) == (422, "key-reused")
+
+
+def test_what_nobody_finished_is_taken_up_again(service):
+    key = being_worked_on(service, {"holder": "bank", "role": "lender"})
+    service.clock.turn(seconds=LONGEST_WORK.total_seconds() + 1)
+    assert service.issue(headers=key).status_code == 201
+    assert count_of(service) == 4
 
 
 def test_a_refused_request_gives_its_key_back(service):

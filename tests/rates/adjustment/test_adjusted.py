@@ -106,6 +106,14 @@ def test_months_after_the_index_follow_the_yearly_change_and_say_so():
     assert row.rate == Decimal("62.1375")
 
 
+@pytest.mark.parametrize(("day", "goes_on"), [(date(2026, 6, 30), False), (date(2026, 7, 1), True)])
+def test_the_yearly_change_is_named_from_the_first_month_without_a_figure(day, goes_on):
+    (row,) = escalated([rate()], {"labor": WAGES}, day, Decimal("0.04"))
+    assert ("4 % a year after 2026-06" in row.source) is goes_on
+    # 58.00 x 1.033504, a twelfth root of 1.04 more than 1.030132
+    assert row.rate == (Decimal("59.9432") if goes_on else Decimal("59.7477"))
+
+
 def test_a_dollar_stays_a_dollar():
     permit = rate("permit", "0.0125", kind="fee", unit=unit("$"), low=None)
     assert adjusted([permit], Adjustment(JUNE, yearly_change=Decimal("0.05"))) == ()

@@ -134,6 +134,12 @@ def test_each_fault_of_a_system_is_told(method, told):
     assert any(told in one for one in faults(method, BY_HAND)), faults(method, BY_HAND)
 
 
+def test_a_system_with_a_fault_is_not_built_so_that_no_second_fault_follows_from_it():
+    told = faults(changed(THROW, cycle=[{"step": "throw", "time": "0 min"}], stations=[]), BY_HAND)
+    assert len(told) == 1
+    assert "minutes: is zero" in told[0]
+
+
 def test_two_methods_of_one_name_are_refused():
     assert any("repeats method 'carrying it in'" in one for one in faults(BY_HAND, BY_HAND))
 
