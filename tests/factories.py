@@ -7,6 +7,7 @@ from pathlib import Path
 
 from estimator.assemblies.tables import Tables, load_tables, read_tables
 from estimator.errors import Faults
+from estimator.pricing.cost_line import CostLine
 from estimator.rates.folders import COLUMNS, TableFolder
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.scope import Scope
@@ -92,3 +93,14 @@ def scope_of(tables: Tables, phases: Mapping[str, Sequence[object]], **more: obj
 def scope_with(tables: Tables, phases: Sequence[object], **more: object) -> Scope:
     """Return a scope of phases as a scope writes them."""
     return read_scope(located({"project": "Test barn", "phases": phases, **more}), tables)
+
+
+def cost_line(
+    item, line, assembly, resource, name, kind, unit, decimals, ordered, rate, cents, is_paid
+):
+    """Return a cost line without waste, of which nothing is left over."""
+    return CostLine(
+        item.partition(".")[0], item, line, assembly, resource, name, kind, unit, decimals,
+        net=ordered, waste=0, left_over=0, ordered=ordered, rate=rate, source="invented",
+        rate_row="made resources.csv row 2", is_paid=is_paid, cents=cents,
+    )  # fmt: skip

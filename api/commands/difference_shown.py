@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from estimator.studies.difference.compared_estimate import DifferenceLine
+    from estimator.pricing.cost_line import CostLine
     from estimator.studies.difference.estimate_difference import (
         EstimateDifference,
         LineDifference,
@@ -100,7 +100,7 @@ def _item_table(item: SumDifference, lines: Iterable[LineDifference]) -> Table:
     return shown
 
 
-def _extension(line: DifferenceLine | None) -> str:
+def _extension(line: CostLine | None) -> str:
     if line is None:
         return _NOTHING
     quantity = f"{from_fixed_point(line.ordered, line.decimals):,f}"

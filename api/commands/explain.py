@@ -22,8 +22,7 @@ def explain(
     """Show how each figure of an item of SCOPE comes about."""
     from api.commands.estimate_shown import show_working
     from api.commands.opening import open_scope, priced
-    from estimator.pricing.explain import line_numbers
 
     estimate = priced(open_scope(scope, rates, on))
-    numbers = [line] if line else line_numbers(estimate.scope, estimate.priced, item)
+    numbers = [line] if line else [one.line for one in estimate.lines_of(item)]
     show_working(estimate, item, [estimate.explain(f"{item}/{number}") for number in numbers])

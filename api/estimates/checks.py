@@ -7,9 +7,10 @@ import hashlib
 from sqlalchemy import Connection, select
 
 from api.estimates.rows import EstimateLine, StoredEstimate, TableContent
-from api.estimates.stored_estimates import line_totals, lines_digest
+from api.estimates.stored_estimates import cost_line_of
 from api.store.models import table_of
 from api.store.verify import checks_subject, damaged, grouped, streamed
+from estimator.pricing.cost_line import lines_digest, paid_and_own_cents
 
 
 @checks_subject
@@ -22,10 +23,10 @@ def check_estimates(connection: Connection) -> None:
     estimate_of = {row.id: row for row in connection.execute(statement)}
     with grouped(connection, table_of(EstimateLine), "estimate_id", "position") as wholes:
         for key, rows in wholes:
-            estimate, lines = estimate_of.pop(key), list(rows)
+            estimate, lines = estimate_of.pop(key), [cost_line_of(row) for row in rows]
             if lines_digest(lines) != estimate.lines_digest:
                 raise damaged(f"estimates {key}", "its lines were altered")
-            if line_totals(lines) != (estimate.direct_cents, estimate.own_cents):
+            if paid_and_own_cents(lines) != (estimate.direct_cents, estimate.own_cents):
                 raise damaged(f"estimates {key}", "its lines do not add up to its totals")
     for key, estimate in estimate_of.items():
         if estimate.lines_digest != lines_digest([]):

@@ -41,8 +41,6 @@ def explained(
     NotKept
         If the caller sees no such estimate in that project, or it has no such line.
     """
-    from estimator.pricing.explain import line_numbers
-
     with parts.store.reading(caller) as session:
         session.existing(StoredEstimate, estimate_id, project_id=project_id)
         asked = [EstimateLine.estimate_id == estimate_id, EstimateLine.item == item]
@@ -52,7 +50,7 @@ def explained(
         name = item if line is None else f"{item}/{line}"
         raise fault(NotKept, f"the estimate has no line {quoted(name)}", where=parameter("item"))
     estimate = estimate_again(parts, caller, project_id, estimate_id)
-    numbers = line_numbers(estimate.scope, estimate.priced, item) if line is None else (line,)
+    numbers = [one.line for one in estimate.lines_of(item)] if line is None else [line]
     found = [(number, estimate.explain(f"{item}/{number}")) for number in numbers]
     return {
         "explanations": [

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping, Sequence
-from decimal import Decimal
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
@@ -24,13 +23,10 @@ from api.store.errors import AlreadyThere
 from api.store.refusals import TAKEN
 from api.store.sessions import WritingSession
 from estimator.errors import fault
-from estimator.money import fixed_point
 
 if TYPE_CHECKING:
+    from estimator.pricing.cost_line import CostLine
     from estimator.pricing.estimate import Estimate
-    from estimator.pricing.priced_lines import PricedLines
-
-UNDIGESTED = ("account_id", "project_id", "estimate_id")
 
 
 def keep_estimate(
@@ -58,7 +54,9 @@ def keep_estimate(
     note : str, optional
         What it was made for, in words of whoever asked.
     """
-    lines = _lines(estimate)
+    from estimator.pricing.cost_line import lines_digest
+
+    lines = estimate.cost_lines
     kept = StoredEstimate(
         project_id=project.id,
         number=_next_number(work, StoredEstimate, project.id),
@@ -75,7 +73,11 @@ def keep_estimate(
     work.add(kept)
     whose = {"account_id": kept.account_id, "project_id": project.id, "estimate_id": kept.id}
     if lines:
-        work.connection().execute(insert(EstimateLine), [whose | line for line in lines])
+        rows = [
+            whose | {"position": position} | line._asdict()
+            for position, line in enumerate(lines, start=1)
+        ]
+        work.connection().execute(insert(EstimateLine), rows)
     for position, (name, files) in enumerate(tables.items(), start=1):
         digest = _kept_content(work, files)
         work.add(EstimateTables(**whose, position=position, name=name, content_digest=digest))
@@ -142,16 +144,11 @@ def keep_study(
     return study
 
 
-def lines_digest(lines: Sequence[Mapping[str, Any]]) -> str:
-    """Return the SHA-256 of lines in their order, by columns, without whose they are."""
-    said = [{key: line[key] for key in line if key not in UNDIGESTED} for line in lines]
-    return hashlib.sha256(canonical_json(said).encode()).hexdigest()
+def cost_line_of(row: Mapping[str, Any]) -> CostLine:
+    """Return the cost line that the columns of a row hold."""
+    from estimator.pricing.cost_line import CostLine
 
-
-def line_totals(lines: Sequence[Mapping[str, Any]]) -> tuple[int, int]:
-    """Return direct and own cost of lines, in cents."""
-    paid = sum(line["cents"] for line in lines if line["is_paid"])
-    return paid, sum(line["cents"] for line in lines) - paid
+    return CostLine._make(row[name] for name in CostLine._fields)
 
 
 def _next_number(
@@ -173,62 +170,14 @@ def _digests(estimate: Estimate) -> dict[str, str]:
 
 
 def _totals(estimate: Estimate) -> dict[str, int]:
-    markup_cents = sum(one.amount_cents for one in estimate.markups)
+    from estimator.money import to_cents
+
     return {
-        "direct_cents": _cents(estimate.direct_cost),
-        "markup_cents": markup_cents,
-        "cash_cents": _cents(estimate.cash_cost),
-        "own_cents": _cents(estimate.own_value),
-        "full_cents": _cents(estimate.full_cost),
-    }
-
-
-def _cents(amount: Decimal) -> int:
-    return fixed_point(amount, 2)
-
-
-def _lines(estimate: Estimate) -> list[dict[str, Any]]:
-    """Return the cost lines as the columns of their rows."""
-    lines, scope = estimate.priced.lines, estimate.scope
-    phases = [phase.code for phase in scope.phases for _ in phase.items]
-    columns = zip(
-        lines.item.tolist(), lines.number.tolist(), lines.kind_of_line.tolist(),
-        lines.decimals.tolist(), lines.net.tolist(), lines.waste.tolist(),
-        lines.ordered.tolist(), lines.cents.tolist(), strict=True,
-    )  # fmt: skip
-    found: list[dict[str, Any]] = []
-    for item, number, kind_of_line, decimals, net, waste, ordered, cents in columns:
-        whole = {
-            "position": len(found) + 1,
-            "phase": phases[item],
-            "item": scope.items[item].code,
-            "line": number,
-            "decimals": decimals,
-            "net": net,
-            "waste": waste,
-            "left_over": ordered - net - waste,
-            "ordered": ordered,
-            "cents": cents,
-        }
-        found.append(whole | _said_of_line(lines, kind_of_line))
-    return found
-
-
-def _said_of_line(lines: PricedLines, kind_of_line: int) -> dict[str, Any]:
-    """Return what lines of one assembly line have in common: resource, rate and source."""
-    from estimator.money import RATE_DECIMALS
-
-    rate, (assembly, _) = lines.rates[kind_of_line], lines.assembly_lines[kind_of_line]
-    return {
-        "assembly": assembly.code,
-        "resource": rate.code,
-        "name": rate.name,
-        "kind": rate.kind,
-        "unit": rate.unit.name,
-        "rate": fixed_point(rate.rate, RATE_DECIMALS),
-        "source": rate.source,
-        "rate_row": str(rate.origin),
-        "is_paid": rate.is_paid,
+        "direct_cents": to_cents(estimate.direct_cost),
+        "markup_cents": to_cents(estimate.cash_cost - estimate.direct_cost),
+        "cash_cents": to_cents(estimate.cash_cost),
+        "own_cents": to_cents(estimate.own_value),
+        "full_cents": to_cents(estimate.full_cost),
     }
 
 

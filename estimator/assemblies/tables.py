@@ -11,6 +11,7 @@ from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.catalogue import Catalogue, read_catalogue
 from estimator.assemblies.markups import Markup, read_markups
 from estimator.assemblies.needs import crew_lines
+from estimator.digests import canonical_digest
 from estimator.errors import Faults, TablesFaulty
 from estimator.production.crews import Crew, read_crews
 from estimator.rates.folders import COLUMNS, TableFolder, check_folder
@@ -101,11 +102,12 @@ def unused_resources(tables: Tables) -> tuple[str, ...]:
 
 
 def _digest(folders: Sequence[TableFolder]) -> str:
-    total = hashlib.sha256()
-    for folder in folders:
-        for file in COLUMNS:
-            path = folder.path / file
-            if path.is_file():
-                content = hashlib.sha256(path.read_bytes()).hexdigest()
-                total.update(f"{folder.name}/{file}:{content}\n".encode())
-    return total.hexdigest()
+    sets = [[folder.name, _file_digests(folder)] for folder in folders]
+    return canonical_digest("rate tables 1", sets)
+
+
+def _file_digests(folder: TableFolder) -> dict[str, str]:
+    paths = [folder.path / file for file in COLUMNS]
+    return {
+        path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in paths if path.is_file()
+    }

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -15,10 +14,12 @@ import numpy as np
 from estimator.assemblies.cautions import Caution
 from estimator.assemblies.markups import MarkupAmount, markup_amounts
 from estimator.assemblies.tables import Tables
-from estimator.errors import ScopeFaulty, fault, quoted
+from estimator.digests import canonical_digest
+from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
 from estimator.money import dollars
+from estimator.pricing.cost_line import CostLine, cost_lines
 from estimator.pricing.engine import PricedScope, price_lines
-from estimator.pricing.explain import Explanation, explain_line
+from estimator.pricing.explain import Explanation, Working
 from estimator.pricing.priced_lines import PricedLines
 from estimator.scope.scope import Scope
 
@@ -67,8 +68,13 @@ class Estimate:
     @cached_property
     def digest(self) -> str:
         """SHA-256 of all that the figures depend on: scope, tables, date."""
-        said = f"scope {self.scope.digest}\ntables {self.tables.digest}\non {self.on.isoformat()}\n"
-        return hashlib.sha256(said.encode()).hexdigest()
+        inputs = {"scope": self.scope.digest, "tables": self.tables.digest}
+        return canonical_digest("estimate 1", inputs | {"on": self.on.isoformat()})
+
+    @cached_property
+    def cost_lines(self) -> tuple[CostLine, ...]:
+        """The cost lines, in the order of the scope."""
+        return tuple(cost_lines(self.scope, self.priced.lines))
 
     @cached_property
     def lines(self) -> pd.DataFrame:
@@ -118,6 +124,20 @@ class Estimate:
         """[$] Cash cost with the value of unpaid owner labor and own material."""
         return self.cash_cost + self.own_value
 
+    def lines_of(self, item_code: str) -> tuple[CostLine, ...]:
+        """Return the lines of an item, in order.
+
+        Raises
+        ------
+        ScopeFaulty
+            If there is no such item.
+        """
+        codes = [item.code for item in self.scope.items]
+        if item_code not in codes:
+            what = f"there is no item {quoted(item_code)}"
+            raise fault(ScopeFaulty, what, did_you_mean(item_code, codes))
+        return tuple(line for line in self.cost_lines if line.item == item_code)
+
     def explain(self, line: str) -> Explanation:
         """Return the working of a line that is named by cost code and number: `20.010/3`.
 
@@ -129,7 +149,13 @@ class Estimate:
         item_code, _, number = line.partition("/")
         if not (number.isascii() and number.isdigit() and len(number) <= 6):
             raise fault(ScopeFaulty, f"{quoted(line)} is not a cost line", "write it as 20.010/3")
-        return explain_line(self.scope, self.tables, self.priced, item_code, int(number), self.on)
+        lines = self.lines_of(item_code)
+        for one in lines:
+            if one.line == int(number):
+                item = next(item for item in self.scope.items if item.code == item_code)
+                return Working(item, self.scope.shift, self.tables).explanation(one, self.on)
+        what = f"item {item_code} has no line {int(number)}"
+        raise fault(ScopeFaulty, what, f"its lines are 1 to {len(lines)}")
 
 
 def price(scope: Scope, tables: Tables, on: date) -> Estimate:
@@ -237,7 +263,7 @@ def _line_frame(scope: Scope, lines: PricedLines) -> pd.DataFrame:
             "net": lines.net / scale,
             "waste": lines.waste / scale,
             "ordered": lines.ordered / scale,
-            "left_over": (lines.ordered - lines.net - lines.waste) / scale,
+            "left_over": lines.left_over / scale,
             "decimals": lines.decimals,
             "rate": exact_rates[kind_of_line],
             "source": words([rate.source for rate in rates], kind_of_line),

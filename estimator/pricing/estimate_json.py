@@ -1,22 +1,41 @@
 """An estimate as JSON: a stable form for other programs, described in docs/estimate-json.md.
 
 Money and quantities are decimal strings; keys stand in a fixed order; the same estimate gives the
-same bytes.
+same bytes. What was printed once can be read again as it was, without its scope and its tables.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import json
+from collections.abc import Mapping
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from estimator.money import dollars, from_fixed_point
-from estimator.pricing import summaries
-from estimator.pricing.estimate import Estimate
+from estimator.assemblies.cautions import Caution
+from estimator.assemblies.markups import Markup, MarkupAmount
+from estimator.money import dollars, to_cents
+from estimator.pricing.cost_line import line_fields, line_from_fields
+from estimator.pricing.estimate import CautionNote, Estimate
 from estimator.pricing.indented_json import indented_json
+from estimator.pricing.printed_estimate import (
+    PrintedEstimate,
+    PrintedItem,
+    PrintedPhase,
+    printed_estimate,
+)
+from estimator.quantity.units import unit
 from estimator.rates.resources import ResourceRate
+from estimator.rates.rows import Origin
 
 FORM = 1
+_TOTALS = ("direct_cost", "cash_cost", "own_value", "full_cost")
+_AMOUNTS = (
+    "by_kind", "by_element", "by_credit", "labor_hours", "machine_days", "machine_hours",
+    "planning_quantities",
+)  # fmt: skip
+_AS_IN_JSON = ("project", "shift", "digest", "scope_digest", "lines_digest", "decimals")
+_DECIMALS = ("quantity", "crew_hours", "cash", "own")
 
 
 def estimate_json(estimate: Estimate, risk: Mapping[str, Any] | None = None) -> str:
@@ -34,148 +53,171 @@ def estimate_json(estimate: Estimate, risk: Mapping[str, Any] | None = None) -> 
 
 def estimate_fields(estimate: Estimate) -> dict[str, Any]:
     """Return an estimate as plain dictionaries, lists and strings."""
+    printed = printed_estimate(estimate)
+    amounts = {name: _texts(getattr(printed, name)) for name in _AMOUNTS}
     return {
         "form": FORM,
-        "project": estimate.scope.project,
-        "on": estimate.on.isoformat(),
-        "digest": estimate.digest,
-        "tables": {"sets": list(estimate.tables.sets), "digest": estimate.tables.digest},
-        "totals": _totals(estimate),
-        "markups": _markups(estimate),
-        "by_phase": _by_phase(estimate),
-        "by_kind": _texts(summaries.cash_by_kind(estimate)),
-        "by_element": _texts(summaries.cash_by_element(estimate)),
-        "by_credit": _texts(summaries.cash_by_credit(estimate)),
-        "labor_hours": _texts(summaries.labor_hours(estimate)),
-        "machine_days": _texts(summaries.machine_days(estimate)),
-        "machine_hours": _texts(summaries.machine_hours(estimate)),
-        "planning_quantities": _texts(summaries.planning_quantities(estimate)),
-        "items": _items(estimate),
-        "lines": _lines(estimate),
-        "warnings": list(estimate.warnings),
-        "cautions": _cautions(estimate),
-        "assumptions": list(estimate.scope.assumptions),
+        "project": printed.project,
+        "on": printed.on.isoformat(),
+        "shift": printed.shift,
+        "digest": printed.digest,
+        "scope_digest": printed.scope_digest,
+        "lines_digest": printed.lines_digest,
+        "tables": {"sets": list(printed.sets), "digest": printed.tables_digest},
+        "totals": _texts({name: getattr(printed, name) for name in _TOTALS}),
+        "markups": [_markup(one) for one in printed.markups],
+        "by_phase": [_named(one) for one in printed.phases],
+        **amounts,
+        "items": [_named(one) for one in printed.items],
+        "lines": [line_fields(one) for one in printed.lines],
+        "rates": [_rate(one) for one in printed.rates],
+        "decimals": dict(printed.decimals),
+        "warnings": list(printed.warnings),
+        "cautions": [_caution(note) for note in printed.cautions],
+        "assumptions": list(printed.assumptions),
     }
+
+
+def estimate_from_json(text: str) -> PrintedEstimate:
+    """Return what `estimate_json` printed, as it was printed; nothing is worked out.
+
+    Parameters
+    ----------
+    text : str
+        Of our own making: it is not checked. What others send is read by `compared_from_json`.
+
+    Raises
+    ------
+    KeyError, ValueError
+        If it is something else, or was printed before all was in it that is printed now.
+    """
+    fields = json.loads(text)
+    items = tuple(PrintedItem(**_numbers(one)) for one in fields["items"])
+    assemblies = {one.item: one.assembly for one in items}
+    as_printed: dict[str, Any] = {name: fields[name] for name in _AS_IN_JSON}
+    as_printed |= _read(fields["totals"])
+    as_printed |= {name: _read(fields[name]) for name in _AMOUNTS}
+    return PrintedEstimate(
+        on=date.fromisoformat(fields["on"]),
+        tables_digest=fields["tables"]["digest"],
+        sets=tuple(fields["tables"]["sets"]),
+        markups=tuple(_read_markup(one) for one in fields["markups"]),
+        phases=tuple(PrintedPhase(**_numbers(one)) for one in fields["by_phase"]),
+        items=items,
+        lines=tuple(line_from_fields(one, assemblies[one["item"]]) for one in fields["lines"]),
+        rates=tuple(_read_rate(one) for one in fields["rates"]),
+        cautions=tuple(_read_caution(one) for one in fields["cautions"]),
+        warnings=tuple(fields["warnings"]),
+        assumptions=tuple(fields["assumptions"]),
+        **as_printed,
+    )
+
+
+def _read(amounts: Mapping[str, str]) -> dict[str, Decimal]:
+    return {name: Decimal(amount) for name, amount in amounts.items()}
 
 
 def _texts(amounts: Mapping[str, Decimal]) -> dict[str, str]:
     return {name: f"{amount:f}" for name, amount in amounts.items()}
 
 
-def _totals(estimate: Estimate) -> dict[str, str]:
-    return _texts(
-        {
-            "direct_cost": estimate.direct_cost,
-            "cash_cost": estimate.cash_cost,
-            "own_value": estimate.own_value,
-            "full_cost": estimate.full_cost,
-        }
+def _named(one: PrintedItem | PrintedPhase) -> dict[str, str]:
+    fields = one._asdict()
+    return fields | _texts({name: fields[name] for name in _DECIMALS if name in fields})
+
+
+def _numbers(fields: Mapping[str, str]) -> dict[str, Any]:
+    return {**fields} | {name: Decimal(fields[name]) for name in _DECIMALS if name in fields}
+
+
+def _text(number: Decimal | None) -> str | None:
+    return None if number is None else f"{number:f}"
+
+
+def _number(text: str | None) -> Decimal | None:
+    return None if text is None else Decimal(text)
+
+
+def _markup(one: MarkupAmount) -> dict[str, Any]:
+    return {
+        "code": one.markup.code,
+        "name": one.markup.name,
+        "order": one.markup.order,
+        "percent": _text(one.markup.percent),
+        "on": list(one.markup.on),
+        "source": one.markup.source,
+        "row": str(one.markup.origin),
+        "base": f"{dollars(one.base_cents):f}",
+        "amount": f"{dollars(one.amount_cents):f}",
+    }
+
+
+def _read_markup(fields: Mapping[str, Any]) -> MarkupAmount:
+    percent, amount = _number(fields["percent"]), Decimal(fields["amount"])
+    markup = Markup(
+        code=fields["code"],
+        name=fields["name"],
+        order=fields["order"],
+        percent=percent,
+        fixed_sum=amount if percent is None else None,
+        on=tuple(fields["on"]),
+        source=fields["source"],
+        origin=Origin.read(fields["row"]),
     )
-
-
-def _markups(estimate: Estimate) -> list[dict[str, Any]]:
-    return [
-        {
-            "code": one.markup.code,
-            "name": one.markup.name,
-            "percent": None if one.markup.percent is None else f"{one.markup.percent:f}",
-            "on": list(one.markup.on),
-            "base": f"{dollars(one.base_cents):f}",
-            "amount": f"{dollars(one.amount_cents):f}",
-        }
-        for one in estimate.markups
-    ]
-
-
-def _by_phase(estimate: Estimate) -> list[dict[str, str]]:
-    cash, own = summaries.cash_by_phase(estimate), summaries.own_by_phase(estimate)
-    return [
-        {
-            "phase": phase.code,
-            "name": phase.name,
-            "cash": f"{cash[phase.code]:f}",
-            "own": f"{own[phase.code]:f}",
-        }
-        for phase in estimate.scope.phases
-    ]
-
-
-def _items(estimate: Estimate) -> list[dict[str, Any]]:
-    return [
-        {
-            "item": row["item"],
-            "name": row["name"],
-            "assembly": row["assembly"],
-            "quantity": f"{row['quantity']:.{row['decimals']}f}",
-            "unit": row["unit"],
-            "crew": row["crew"],
-            "crew_hours": f"{row['crew_hours']:.2f}",
-            "element": row["element"],
-            "credit": row["credit"],
-            "cash": f"{dollars(row['cash_cents']):f}",
-            "own": f"{dollars(row['own_cents']):f}",
-        }
-        for row in _rows(estimate.item_columns)
-    ]
-
-
-def _rows(columns: Mapping[str, list[Any]]) -> Iterator[dict[str, Any]]:
-    for row in zip(*columns.values(), strict=True):
-        yield dict(zip(columns, row, strict=True))
-
-
-def _lines(estimate: Estimate) -> list[dict[str, Any]]:
-    """Return the cost lines, from their whole numbers: what they share is written once."""
-    lines, items = estimate.priced.lines, estimate.scope.items
-    resources, rates = [_resource(one) for one in lines.rates], [_rate(one) for one in lines.rates]
-    columns = (
-        lines.item, lines.number, lines.kind_of_line, lines.decimals,
-        lines.net, lines.waste, lines.ordered, lines.cents,
-    )  # fmt: skip
-    return [
-        {
-            "item": items[item].code,
-            "line": number,
-            **resources[kind],
-            "net": _quantity(net, decimals),
-            "waste": _quantity(waste, decimals),
-            "left_over": _quantity(ordered - net - waste, decimals),
-            "ordered": _quantity(ordered, decimals),
-            **rates[kind],
-            "amount": f"{dollars(cents):f}",
-        }
-        for item, number, kind, decimals, net, waste, ordered, cents in zip(
-            *(column.tolist() for column in columns), strict=True
-        )
-    ]
-
-
-def _resource(rate: ResourceRate) -> dict[str, Any]:
-    return {"resource": rate.code, "name": rate.name, "kind": rate.kind}
+    return MarkupAmount(markup, to_cents(Decimal(fields["base"])), to_cents(amount))
 
 
 def _rate(rate: ResourceRate) -> dict[str, Any]:
     return {
+        "resource": rate.code,
+        "name": rate.name,
+        "kind": rate.kind,
         "unit": rate.unit.name,
         "rate": f"{rate.rate:f}",
-        "source": rate.source,
-        "rate_row": str(rate.origin),
+        "low": _text(rate.low),
+        "high": _text(rate.high),
+        "date": rate.set_on.isoformat(),
+        "valid_until": None if rate.valid_until is None else rate.valid_until.isoformat(),
         "paid": rate.is_paid,
+        "source": rate.source,
+        "note": rate.note,
+        "row": str(rate.origin),
     }
 
 
-def _quantity(scaled: int, decimals: int) -> str:
-    return f"{from_fixed_point(scaled, decimals):f}"
+def _read_rate(fields: Mapping[str, Any]) -> ResourceRate:
+    until = fields["valid_until"]
+    return ResourceRate(
+        code=fields["resource"],
+        name=fields["name"],
+        kind=fields["kind"],
+        unit=unit(fields["unit"]),
+        rate=Decimal(fields["rate"]),
+        low=_number(fields["low"]),
+        high=_number(fields["high"]),
+        set_on=date.fromisoformat(fields["date"]),
+        valid_until=None if until is None else date.fromisoformat(until),
+        is_paid=fields["paid"],
+        source=fields["source"],
+        note=fields["note"],
+        origin=Origin.read(fields["row"]),
+    )
 
 
-def _cautions(estimate: Estimate) -> list[dict[str, Any]]:
-    return [
-        {
-            "code": note.caution.code,
-            "caution": note.caution.caution,
-            "defer_to": note.caution.defer_to,
-            "source": note.caution.source,
-            "items": list(note.items),
-        }
-        for note in estimate.cautions
-    ]
+def _caution(note: CautionNote) -> dict[str, Any]:
+    return {
+        "code": note.caution.code,
+        "caution": note.caution.caution,
+        "defer_to": note.caution.defer_to,
+        "source": note.caution.source,
+        "row": str(note.caution.origin),
+        "items": list(note.items),
+    }
+
+
+def _read_caution(fields: Mapping[str, Any]) -> CautionNote:
+    caution = Caution(
+        fields["code"], fields["caution"], fields["defer_to"], fields["source"],
+        Origin.read(fields["row"]),
+    )  # fmt: skip
+    return CautionNote(caution, tuple(fields["items"]))

@@ -18,16 +18,16 @@ from estimator.assemblies.assembly import (
     AssemblyInput,
     AssemblyLine,
 )
-from estimator.assemblies.needs import worked_out
+from estimator.assemblies.needs import line_need, worked_out
+from estimator.assemblies.ordering import Order, order_of
 from estimator.assemblies.tables import Tables
-from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
-from estimator.money import dollars, from_fixed_point, money_text
-from estimator.pricing.engine import PricedScope
-from estimator.pricing.priced_lines import PricedLines
+from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, money_text
+from estimator.pricing.cost_line import CostLine, extended_cents, rate_fields
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.units import Unit, unit
 from estimator.rates.resources import ResourceRate
-from estimator.scope.scope import Item, Scope
+from estimator.scope.input_value import InputValue
+from estimator.scope.scope import Item
 
 _MORE_DECIMALS = 2
 _CREW_HOURS_FORMULA = read_formula(f"{QUANTITY} / {PRODUCTION_RATE}")
@@ -52,72 +52,20 @@ class Explanation:
         return f"{self.title}: " + "; ".join(self.steps) + "."
 
 
-def explain_line(
-    scope: Scope, tables: Tables, priced: PricedScope, item_code: str, number: int, on: date
-) -> Explanation:
-    """Return the working of one line of a priced scope.
+class Working:
+    """The values of one item by name, and how each is printed; no other item is looked at.
 
     Parameters
     ----------
-    item_code : str
-        The cost code, `phase.item`.
-    number : int
-        Number of the line within the item, from 1.
-    on : date
-        The pricing date.
-
-    Raises
-    ------
-    ScopeFaulty
-        If there is no such item or line.
+    item : Item
+        What is worked out.
+    shift : InputValue
+        [hr/day] Length of the working day.
+    tables : Tables
+        What it was priced with.
     """
-    position = _position(scope, item_code)
-    lines = priced.lines
-    at = np.flatnonzero((lines.item == position) & (lines.number == number)).tolist()
-    if not at:
-        last = int(lines.number[lines.item == position].max())
-        raise fault(
-            ScopeFaulty, f"item {item_code} has no line {number}", f"its lines are 1 to {last}"
-        )
-    item = scope.items[position]
-    working = _Working(item, scope, tables)
-    _, line = lines.assembly_lines[int(lines.kind_of_line[at[0]])]
-    rate = lines.rates[int(lines.kind_of_line[at[0]])]
-    steps = (
-        *working.toward(line.formula),
-        working.need(line, rate),
-        *_ordering(line, rate, lines, at[0], working),
-        _extension(rate, lines, at[0]),
-        _rate_words(rate, on),
-    )
-    return Explanation(f"{item.code}/{number} {rate.name} ({rate.kind})", steps)
 
-
-def line_numbers(scope: Scope, priced: PricedScope, item_code: str) -> tuple[int, ...]:
-    """Return the numbers of the lines of an item, in order.
-
-    Raises
-    ------
-    ScopeFaulty
-        If there is no such item.
-    """
-    position = _position(scope, item_code)
-    return tuple(priced.lines.number[priced.lines.item == position].tolist())
-
-
-def _position(scope: Scope, item_code: str) -> int:
-    codes = [item.code for item in scope.items]
-    if item_code not in codes:
-        raise fault(
-            ScopeFaulty, f"there is no item {quoted(item_code)}", did_you_mean(item_code, codes)
-        )
-    return codes.index(item_code)
-
-
-class _Working:
-    """The values of one item by name, and how each is printed."""
-
-    def __init__(self, item: Item, scope: Scope, tables: Tables) -> None:
+    def __init__(self, item: Item, shift: InputValue, tables: Tables) -> None:
         self.item = item
         self.tables = tables
         inputs = item.assembly.inputs
@@ -128,12 +76,53 @@ class _Working:
             for one in inputs
             if not one.is_derived
         }
-        base_values[SHIFT] = np.float64(scope.shift.base_value)
+        base_values[SHIFT] = np.float64(shift.base_value)
         self.values = worked_out(item.assembly, bool(item.crew), base_values)  # type: ignore[arg-type]
         self.formulas = dict(item.assembly.steps)
         if item.crew:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
-        self.shown = {SHIFT: scope.shift.text} | dict(self._printed(inputs))
+        self.shown = {SHIFT: shift.text} | dict(self._printed(inputs))
+        self._lines = tables.lines_of(item.assembly, item.crew)
+
+    def explanation(self, line: CostLine, on: date) -> Explanation:
+        """Return the working of a line of the item, priced on a day."""
+        told, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
+        steps = (
+            *self._toward(told.formula),
+            self._need(told, rate),
+            *self._ordering(told, rate, line),
+            _extension(line),
+            _rate_words(rate, on),
+        )
+        return Explanation(f"{line.item}/{line.line} {line.name} ({line.kind})", steps)
+
+    def leads_to(self, line: CostLine, on: date) -> bool:
+        """Whether item, tables and formulas lead to this very line, to the cent.
+
+        Of an order that a whole phase makes together the item's share is taken as it stands, if it
+        is no less than the item needs.
+
+        Raises
+        ------
+        RateMissing
+            If the tables have no rate for the resource of the line.
+        """
+        if line.line > len(self._lines):
+            return False
+        told, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
+        order = self._order(told, rate)
+        least = int(order.ordered[0])
+        is_order = line.ordered >= least if told.ordered_per == "phase" else line.ordered == least
+        rebuilt = line._replace(
+            item=self.item.code, assembly=self.item.assembly.code, resource=told.resource,
+            **rate_fields(rate), decimals=self.tables.precision.of(rate.unit),
+            net=int(order.net[0]), waste=int(order.waste[0]),
+        )  # fmt: skip
+        return is_order and rebuilt == line and extended_cents([line]) == [line.cents]
+
+    def _order(self, line: AssemblyLine, rate: ResourceRate) -> Order:
+        need = line_need(line, self.values, float(rate.unit.factor), 1)
+        return order_of(need, self.tables.precision.of(rate.unit))
 
     def _printed(self, inputs: tuple[AssemblyInput, ...]) -> Iterator[tuple[str, str]]:
         for one in inputs:
@@ -142,20 +131,20 @@ class _Working:
             elif one.default is not None:
                 yield one.name, _number_text(one.default, one.unit)
         for name in self.formulas:
-            yield name, self.amount(float(self.values[name]), self.unit_of(name))
+            yield name, self._amount(float(self.values[name]), self._unit_of(name))
 
-    def unit_of(self, name: str) -> Unit:
+    def _unit_of(self, name: str) -> Unit:
         if name == QUANTITY:
             return self.item.assembly.unit
         known: Mapping[str, AssemblyInput] = self.item.assembly.input_by_name
         return known[name].unit if name in known else unit("hr")
 
-    def amount(self, base_value: float, one: Unit) -> str:
+    def _amount(self, base_value: float, one: Unit) -> str:
         """Return a worked-out value in print, with two decimals more than its unit prints with."""
         decimals = self.tables.precision.of(one) + _MORE_DECIMALS
         return _number_text(Decimal(f"{base_value / float(one.factor):.{decimals}f}"), one)
 
-    def toward(self, formula: Formula) -> list[str]:
+    def _toward(self, formula: Formula) -> list[str]:
         """Return the steps that work out the names of a formula, each once, in order."""
         needed = _needed(formula, self.formulas)
         return [
@@ -164,17 +153,31 @@ class _Working:
             if name in needed
         ]
 
-    def need(self, line: AssemblyLine, rate: ResourceRate) -> str:
-        amount = self.amount(float(line.formula.evaluate(self.values)), rate.unit)
+    def _need(self, line: AssemblyLine, rate: ResourceRate) -> str:
+        amount = self._amount(float(line.formula.evaluate(self.values)), rate.unit)
         text = line.formula.text
         values = line.formula.with_values(self.shown)
         if text == amount or values == amount:
             return f"need = {amount}"
         return f"need = {text} = {values} = {amount}"
 
-    def fraction_words(self, formula: Formula) -> str:
-        percent = Decimal(f"{float(formula.evaluate(self.values)) * 100:.2f}")
-        return f"{_trimmed(percent)} %"
+    def _ordering(self, told: AssemblyLine, rate: ResourceRate, line: CostLine) -> Iterator[str]:
+        """Yield what waste and the order multiple add."""
+        needed = line.net + line.waste
+        if told.waste is not None:
+            percent = Decimal(f"{float(told.waste.evaluate(self.values)) * 100:.2f}")
+            adds = f"waste of {_trimmed(percent)} % adds {_scaled(line.waste, line)}"
+            yield f"{adds}: {_scaled(needed, line)}"
+        if told.minimum is not None and line.left_over > 0:
+            yield f"a minimum is charged: {_scaled(line.ordered, line)}"
+        if told.order_multiple is not None:
+            for_whom = "the whole phase together" if told.ordered_per == "phase" else "this item"
+            multiple = _scaled(int(self._order(told, rate).multiple[0]), line)
+            yield (
+                f"ordered for {for_whom} in whole multiples of {multiple}: "
+                f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} is left "
+                "over"
+            )
 
 
 def _needed(formula: Formula, formulas: Mapping[str, Formula]) -> set[str]:
@@ -188,36 +191,10 @@ def _needed(formula: Formula, formulas: Mapping[str, Formula]) -> set[str]:
     return needed
 
 
-def _ordering(
-    line: AssemblyLine, rate: ResourceRate, lines: PricedLines, at: int, working: _Working
-) -> Iterator[str]:
-    """Yield what waste and the order multiple add."""
-    net, waste, ordered = (int(x[at]) for x in (lines.net, lines.waste, lines.ordered))
-    multiple, decimals = int(lines.multiple[at]), int(lines.decimals[at])
-
-    def text(scaled: int) -> str:
-        return _scaled_text(scaled, decimals, rate.unit)
-
-    if line.waste is not None:
-        percent = working.fraction_words(line.waste)
-        yield f"waste of {percent} adds {text(waste)}: {text(net + waste)}"
-    if line.minimum is not None and ordered > net + waste:
-        yield f"a minimum is charged: {text(ordered)}"
-    if line.order_multiple is not None:
-        together = (
-            "for the whole phase together" if line.ordered_per == "phase" else "for this item"
-        )
-        yield (
-            f"ordered {together} in whole multiples of {text(multiple)}: {text(ordered)}, "
-            f"of which {text(ordered - net - waste)} is left over"
-        )
-
-
-def _extension(rate: ResourceRate, lines: PricedLines, at: int) -> str:
-    ordered = _scaled_text(int(lines.ordered[at]), int(lines.decimals[at]), rate.unit)
-    amount = money_text(dollars(int(lines.cents[at])))
-    per = f"${_trimmed(rate.rate, least=2)} per {rate.unit.name}"
-    return f"{ordered} x {per} = {amount}"
+def _extension(line: CostLine) -> str:
+    rate = from_fixed_point(line.rate, RATE_DECIMALS)
+    per = f"${_trimmed(rate, least=2)} per {line.unit}"
+    return f"{_scaled(line.ordered, line)} x {per} = {money_text(dollars(line.cents))}"
 
 
 def _rate_words(rate: ResourceRate, on: date) -> str:
@@ -238,8 +215,8 @@ def _bracketed(text: str) -> str:
     return f"({text})" if text.startswith(("average", "mean")) else text
 
 
-def _scaled_text(scaled: int, decimals: int, one: Unit) -> str:
-    return f"{from_fixed_point(scaled, decimals):,f} {one.name}"
+def _scaled(scaled: int, line: CostLine) -> str:
+    return f"{from_fixed_point(scaled, line.decimals):,f} {line.unit}"
 
 
 def _number_text(number: Decimal, one: Unit) -> str:

@@ -34,7 +34,7 @@ class PricedLines:
         Number of the line within its item, from 1.
     kind_of_line : int64 array, shape (n,)
         Position in `assembly_lines` and `rates`.
-    net, waste, ordered, multiple, decimals : int64 arrays, shape (n,)
+    net, waste, left_over, ordered, decimals : int64 arrays, shape (n,)
         Quantities as whole numbers of their last printed decimal, and how many decimals.
     cents : int64 array, shape (n,)
         Amounts; salvage is negative.
@@ -49,8 +49,8 @@ class PricedLines:
     kind_of_line: Whole
     net: Whole
     waste: Whole
+    left_over: Whole
     ordered: Whole
-    multiple: Whole
     decimals: Whole
     cents: Whole
     assembly_lines: tuple[tuple[Assembly, AssemblyLine], ...]
@@ -114,8 +114,8 @@ def joined_lines(scope: Scope, blocks: Sequence[LineBlock]) -> PricedLines:
         kind_of_line=kind_of_line,
         net=net,
         waste=waste,
+        left_over=ordered - net - waste,
         ordered=ordered,
-        multiple=multiple,
         decimals=decimals,
         cents=extension_cents(ordered, decimals, rate),
         assembly_lines=tuple((block.assembly, block.line) for block in blocks),

@@ -19,6 +19,11 @@ KINDS = (
 )  # fmt: skip
 
 
+def sign_of(kind: str) -> int:
+    """Return 1 for a kind that costs, -1 for salvage, whose amounts are subtracted."""
+    return -1 if kind == "salvage" else 1
+
+
 @dataclass(frozen=True)
 class ResourceRate:
     """One row of resources.csv: what one unit of a resource costs from a date on.
@@ -64,7 +69,7 @@ class ResourceRate:
     @property
     def sign(self) -> int:
         """1 for a cost, -1 for salvage, which reduces the cost."""
-        return -1 if self.kind == "salvage" else 1
+        return sign_of(self.kind)
 
     def has_expired(self, on: date) -> bool:
         """Whether the quote no longer holds on a day."""

@@ -33,6 +33,19 @@ class Origin:
     def __str__(self) -> str:
         return f"{self.tables} {self.file} row {self.row}"
 
+    @staticmethod
+    def read(text: str) -> Origin:
+        """Return the place that `str` of it names.
+
+        Examples
+        --------
+        >>> Origin.read("Valley 3 resources.csv row 12")
+        Origin(tables='Valley 3', file='resources.csv', row=12)
+        """
+        place, _, row = text.rpartition(" row ")
+        tables, _, file = place.rpartition(" ")
+        return Origin(tables, file, int(row))
+
 
 class Row:
     """A row of text cells; each reader returns a value or notes a fault and returns a stand-in.

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -11,14 +9,8 @@ from functools import cached_property
 
 from estimator.assemblies.assembly import Assembly
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method import Method, method_said
-from estimator.scope.stated_ranges import (
-    NO_PLAN,
-    NOTHING_STATED,
-    JobRiskStated,
-    PhasePlan,
-    Spread,
-)
+from estimator.scope.methods.method import Method
+from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated, PhasePlan, Spread
 
 
 @dataclass(frozen=True)
@@ -33,7 +25,7 @@ class Item:
         The work in the scope's words.
     assembly : Assembly
         The assembly.
-    inputs : mapping of str to Given
+    inputs : mapping of str to InputValue
         What the scope gives; the assembly's defaults stand for the rest.
     crew : str
         Who does it; empty for work that is bought.
@@ -79,7 +71,7 @@ class Scope:
     ----------
     project : str
         What the building or the job is called.
-    shift : Given
+    shift : InputValue
         [hr/day] Length of the working day.
     on : date or None
         The pricing date, if the scope names one.
@@ -89,7 +81,7 @@ class Scope:
         Sentences for the printed estimate.
     phases : tuple of Phase
         In order.
-    day_worth : Given or None
+    day_worth : InputValue or None
         [$/day] What a day sooner is worth: site overhead and interest of a day. Methods are
         compared with it; it is in no price.
     risk : JobRiskStated
@@ -113,35 +105,6 @@ class Scope:
     @cached_property
     def digest(self) -> str:
         """SHA-256 of what the scope says, without where it stands in a file."""
-        said = {
-            "project": self.project,
-            "shift": str(self.shift.value),
-            "markups": self.markups,
-            "assumptions": self.assumptions,
-            "phases": [_phase_said(phase) for phase in self.phases],
-        }
-        if self.day_worth is not None:
-            said["day_worth"] = str(self.day_worth.value)
-        if self.risk != JobRiskStated():
-            said["risk"] = repr(self.risk)
-        text = json.dumps(said, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
-        return hashlib.sha256(text.encode()).hexdigest()
+        from estimator.scope.scope_digest import scope_digest
 
-
-def _phase_said(phase: Phase) -> list[object]:
-    items = [
-        [
-            item.code,
-            item.name,
-            item.assembly.code,
-            sorted((name, str(one.value), one.text) for name, one in item.inputs.items()),
-            item.crew,
-            item.element,
-            item.note,
-            *([[method_said(method) for method in item.methods]] if item.methods else []),
-            *([repr(item.spread)] if item.spread != NOTHING_STATED else []),
-        ]
-        for item in phase.items
-    ]
-    plan = [repr(phase.plan)] if phase.plan != NO_PLAN else []
-    return [phase.code, phase.name, items, *plan]
+        return scope_digest(self)

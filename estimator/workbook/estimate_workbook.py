@@ -11,6 +11,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from estimator.pricing.estimate import Estimate
+from estimator.pricing.printed_estimate import PrintedEstimate, printed_estimate
 from estimator.studies.risk.job_risk import JobRisk
 from estimator.workbook.sheets import (
     assumption_sheet,
@@ -63,6 +64,11 @@ def write_estimate(estimate: Estimate, path: Path, risk: JobRisk | None = None) 
 
 def estimate_bytes(estimate: Estimate, risk: JobRisk | None = None) -> bytes:
     """Return the workbook of an estimate as the bytes of a file."""
+    return printed_bytes(printed_estimate(estimate), risk)
+
+
+def printed_bytes(estimate: PrintedEstimate, risk: JobRisk | None = None) -> bytes:
+    """Return the workbook of an estimate as it was printed once, as the bytes of a file."""
     book = Book(SHEETS if risk is None else (SHEETS[0], risk_sheet.TITLE, *SHEETS[1:]))
     wide, upright = _page(estimate, is_wide=True), _page(estimate, is_wide=False)
     rates = rates_sheet.write_rates(book, estimate, wide)
@@ -78,7 +84,7 @@ def estimate_bytes(estimate: Estimate, risk: JobRisk | None = None) -> bytes:
     return book.content(estimate.on)
 
 
-def _page(estimate: Estimate, *, is_wide: bool) -> Page:
+def _page(estimate: PrintedEstimate, *, is_wide: bool) -> Page:
     digest = estimate.digest[:_DIGEST_SHOWN]
     middle = f"Rates of {estimate.on:%Y-%m-%d}, digest {digest}"
-    return Page(is_wide, estimate.scope.project, middle)
+    return Page(is_wide, estimate.project, middle)

@@ -7,8 +7,9 @@ The bare comparison subtracts amounts that are matched by item and line, and exp
 
 from time import perf_counter
 
-from estimator.studies.difference.compared_estimate import Compared, DifferenceLine
+from estimator.studies.difference.compared_estimate import Compared
 from estimator.studies.difference.estimate_difference import estimate_difference
+from tests.factories import cost_line
 
 LARGEST_RATIO = 60
 LINES, LINES_WITHOUT_TIMING = 10_000, 200
@@ -22,7 +23,7 @@ def estimate_of_size(size, more, dearer):
         ordered, rate = 100 * (1 + number % 97) + more, 10_000 * (1 + number % 13) + dearer
         cents = (ordered * rate + 5_000) // 10_000
         item, line = divmod(number, LINES_AN_ITEM)
-        lines.append(DifferenceLine(
+        lines.append(cost_line(
             f"{item // 50:02d}.{item % 50:03d}", line + 1, "fill", f"stone-{line}", "Stone",
             "material", "ton", 2, ordered, rate, cents, is_paid=True,
         ))  # fmt: skip

@@ -76,7 +76,7 @@ def test_every_key_of_the_json_is_documented(demo: Path) -> None:
     said = json.loads((demo / "out" / "estimate.json").read_text(encoding="utf-8"))
     documented = Path("docs/estimate-json.md").read_text(encoding="utf-8")
     keys = {*said, *said["totals"]}
-    for part in ("markups", "by_phase", "items", "lines", "cautions"):
+    for part in ("markups", "by_phase", "items", "lines", "rates", "cautions"):
         keys |= set(said[part][0])
     assert [key for key in sorted(keys) if f"`{key}`" not in documented] == []
 
@@ -104,7 +104,7 @@ def test_own_rates_are_laid_over_the_shipped_ones(tmp_path: Path) -> None:
     )
     ran = groundsill("price", written(tmp_path, SCOPE), "--rates", rates, "--json")
     line = next(x for x in json.loads(ran.out)["lines"] if x["resource"] == "geotextile-roll")
-    assert (line["rate"], line["rate_row"]) == ("1000", "regional resources.csv row 2")
+    assert (line["rate"], line["rate_row"]) == ("1000.00", "regional resources.csv row 2")
 
 
 def test_every_fault_of_a_scope_is_told_at_once_and_no_workbook_is_left(tmp_path: Path) -> None:

@@ -4,14 +4,24 @@ import os
 import subprocess
 import sys
 from copy import deepcopy
+from dataclasses import field, fields, make_dataclass, replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
+from estimator.assemblies.assembly import Assembly
 from estimator.pricing.estimate import price
+from estimator.pricing.estimate_json import estimate_from_json, estimate_json
+from estimator.pricing.printed_estimate import printed_estimate
+from estimator.quantity.formulas import Formula
+from estimator.scope.input_value import InputValue
+from estimator.scope.methods.method import Method
+from estimator.scope.scope import Item, Scope
+from estimator.scope.scope_digest import COVERED, _covered, scope_digest
 from estimator.scope.scope_reader import read_scope
 from tests.factories import MADE, SPRING, item, located, made_tables, scope_of, with_cells
+from tests.workbook.estimates import sample_estimate
 
 ROOT = Path(__file__).parents[2]
 SCOPE = {
@@ -110,6 +120,55 @@ def test_the_day_and_every_cell_of_the_tables_change_the_digest(tables, tmp_path
 def test_where_a_scope_and_its_tables_stand_changes_nothing(tables, tmp_path):
     elsewhere = made_tables(tmp_path, MADE)
     assert digest(SCOPE, elsewhere, where="other.yaml line 5") == digest(SCOPE, tables)
+
+
+def with_later_items(scope):
+    """Return a scope as it would be if an item had one optional field more."""
+    later = make_dataclass("Later", [("color", str, field(default=""))], bases=(Item,), frozen=True)
+    phases = tuple(
+        replace(phase, items=tuple(later(**vars(one)) for one in phase.items))
+        for phase in scope.phases
+    )
+    return later, replace(scope, phases=phases)
+
+
+def test_a_field_that_an_item_gets_later_leaves_the_digest_until_it_is_used(tables, monkeypatch):
+    before = read_scope(located(SCOPE), tables)
+    later, after = with_later_items(before)
+    name, covered = COVERED[Item]
+    monkeypatch.setitem(COVERED, later, (name, covered))
+    assert after.digest == before.digest
+    monkeypatch.setitem(COVERED, later, (name, f"{covered} color"))
+    _covered.cache_clear()
+    assert scope_digest(after) == before.digest
+    (phase,) = after.phases
+    painted = replace(phase, items=(replace(phase.items[0], color="red"), *phase.items[1:]))
+    assert replace(after, phases=(painted,)).digest != before.digest
+
+
+LEFT_OUT = {
+    Scope: {"on"}, Item: {"where"}, Method: {"where"}, InputValue: {"base_value"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", [kind for kind in COVERED if kind not in (Assembly, Formula)])
+def test_every_field_that_says_something_is_covered(kind):
+    names = {one.name for one in fields(kind)}
+    assert names - LEFT_OUT.get(kind, set()) == set(COVERED[kind][1].split())
+
+
+def test_the_digests_of_the_sample_stay_what_they_are():
+    estimate = sample_estimate()
+    assert estimate.digest == ("e1270980698d5e79bceb57073991111e8eb8731c2bd1ba45861e3ffeae4179ef")
+    assert printed_estimate(estimate).lines_digest == (
+        "ea7471d179041ff45aac64957ed2b13fda351b57391d846fc57adcbc610be256"
+    )
+
+
+def test_what_is_read_back_from_its_json_is_what_was_printed(tables):
+    estimate = price(read_scope(located(SCOPE), tables), tables, SPRING)
+    for one in (estimate, sample_estimate()):
+        assert estimate_from_json(estimate_json(one)) == printed_estimate(one)
 
 
 def test_the_same_inputs_give_the_same_frames(tables):

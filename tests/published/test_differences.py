@@ -2,14 +2,15 @@
 
 import pytest
 
-from estimator.studies.difference.compared_estimate import Compared, DifferenceLine
+from estimator.studies.difference.compared_estimate import Compared
 from estimator.studies.difference.estimate_difference import estimate_difference
+from tests.factories import cost_line
 from tests.published.source import published
 
 
 def material(units, rate_cents):
     """Return one estimate of so many whole units of a material."""
-    line = DifferenceLine(
+    line = cost_line(
         "10.010", 1, "mix", "material", "Material", "material", "lb",
         decimals=0, ordered=units, rate=rate_cents * 100, cents=units * rate_cents, is_paid=True,
     )  # fmt: skip

@@ -87,7 +87,7 @@ class Method:
         As sentences call it: `throwing it in by conveyor truck`.
     assembly : Assembly
         Its assembly.
-    inputs : mapping of str to Given
+    inputs : mapping of str to InputValue
         Its own, and those of the item for which its assembly asks too.
     crew : str
         Empty for work that is bought.
@@ -97,14 +97,14 @@ class Method:
         [$] Bringing, setting up and fetching away; carries markups as cost of haul.
     storage : Decimal
         [$] Keeping what is kept until it is used; carries markups as a fee.
-    stands_for : Given or None
+    stands_for : InputValue or None
         What one unit of its assembly does in units of the item, where the two are measured
         differently: 1.365 ton/cy.
     kept : Kept or None
         What is saved for use in the building: no cash, but a cost that comes less later.
     production : Production or None
         If None, the assembly's own production rate counts.
-    days : Given or None
+    days : InputValue or None
         How long bought work takes.
     where : str
         Where it stands in the scope.
@@ -122,14 +122,3 @@ class Method:
     production: Production | None = None
     days: InputValue | None = None
     where: str = ""
-
-
-def method_said(method: Method) -> list[object]:
-    """Return what a method says as plain values, for the digest of a scope."""
-    inputs = sorted((name, str(one.value), one.text) for name, one in method.inputs.items())
-    kept = [method.kept.quantity.text, method.kept.resource] if method.kept else []
-    measured = [str(one.value) if one else "" for one in (method.stands_for, method.days)]
-    return [
-        method.name, method.assembly.code, inputs, method.crew, list(method.risks),
-        str(method.mobilization), str(method.storage), *measured, kept, repr(method.production),
-    ]  # fmt: skip

@@ -12,14 +12,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-import numpy as np
-
-from estimator.cents import extension_cents
 from estimator.errors import AmountTooLarge, Faults, InputFaulty, fault, quoted
 from estimator.money import RATE_DECIMALS, dollars, fixed_point
+from estimator.pricing.cost_line import CostLine, extended_cents, line_from_fields
 from estimator.pricing.estimate_json import FORM
 from estimator.rates.resources import KINDS
-from estimator.studies.difference.compared_estimate import Compared, DifferenceLine, MarkupSum
+from estimator.studies.difference.compared_estimate import Compared, MarkupSum
 
 _REMEDY = "give what `groundsill price --json` prints"
 _NUMBER = re.compile(r"-?[0-9]{1,12}(?:\.([0-9]{1,6}))?", re.ASCII)
@@ -58,7 +56,7 @@ def compared_from_json(text: str, where: str) -> Compared:
         if row["item"] not in items:
             faults.add(where, f"line {row['item']}/{row['line']} belongs to no item of it", _REMEDY)
     faults.raise_if_any(InputFaulty)
-    lines = tuple(_line(row, items[row["item"]]["assembly"]) for row in rows)
+    lines = tuple(line_from_fields(row, items[row["item"]]["assembly"]) for row in rows)
     names = {one["phase"]: one["name"] for one in phases}
     names |= {code: one["name"] for code, one in items.items()}
     compared = Compared(lines, markups, names)
@@ -121,7 +119,8 @@ _PHASE = {"phase": _text, "name": _text}
 _MARKUP = {"code": _text, "name": _text, "amount": _money}
 _LINE = {
     "item": _code, "line": _line_number, "resource": _text, "name": _text,
-    "kind": lambda value: value in KINDS, "unit": _text, "ordered": _number, "rate": _rate,
+    "kind": lambda value: value in KINDS, "unit": _text, "net": _number, "waste": _number,
+    "left_over": _number, "ordered": _number, "rate": _rate, "source": _text, "rate_row": _text,
     "paid": lambda value: isinstance(value, bool), "amount": _money,
 }  # fmt: skip
 
@@ -153,15 +152,6 @@ def _rows(
         yield row
 
 
-def _line(row: Mapping[str, Any], assembly: str) -> DifferenceLine:
-    decimals = len(row["ordered"].partition(".")[2])
-    return DifferenceLine(
-        row["item"], row["line"], assembly, row["resource"], row["name"], row["kind"], row["unit"],
-        decimals, _scaled(row["ordered"], decimals), _scaled(row["rate"], RATE_DECIMALS),
-        _scaled(row["amount"], _CENT_DECIMALS), row["paid"],
-    )  # fmt: skip
-
-
 def _scaled(text: str, decimals: int) -> int:
     return fixed_point(Decimal(text), decimals)
 
@@ -181,14 +171,11 @@ def _check_figures(compared: Compared, totals: object, where: str) -> None:
     faults.raise_if_any(InputFaulty)
 
 
-def _extensions(lines: Sequence[DifferenceLine], where: str) -> list[int]:
+def _extensions(lines: Sequence[CostLine], where: str) -> list[int]:
     """Return what each line's order comes to at its rate, in cents."""
-    columns = [(one.ordered, one.decimals, one.rate * one.sign) for one in lines]
-    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
     try:
-        cents: list[int] = extension_cents(quantity, decimals, rate).tolist()
+        return extended_cents(lines)
     except AmountTooLarge as error:
         faults = Faults()
         faults.take(where, error)
         raise AmountTooLarge(faults.entries) from None
-    return cents

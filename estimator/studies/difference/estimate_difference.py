@@ -10,10 +10,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
-from estimator.cents import extension_cents
-from estimator.studies.difference.compared_estimate import Compared, DifferenceLine, MarkupSum
+from estimator.pricing.cost_line import CostLine, extended_cents
+from estimator.studies.difference.compared_estimate import Compared, MarkupSum
 
 NEW, DROPPED, QUANTITY, RATE = "new", "dropped", "quantity", "rate"
 CAUSES = (NEW, DROPPED, QUANTITY, RATE)
@@ -29,7 +27,7 @@ class LineDifference:
 
     Parameters
     ----------
-    before, after : DifferenceLine or None
+    before, after : CostLine or None
         None where there is no such line; never both.
     quantity_cents : int
         What another quantity at the old rate makes of it; 0 for a line that is new or dropped.
@@ -37,13 +35,13 @@ class LineDifference:
         What another rate at the new quantity makes of it; 0 for a line that is new or dropped.
     """
 
-    before: DifferenceLine | None
-    after: DifferenceLine | None
+    before: CostLine | None
+    after: CostLine | None
     quantity_cents: int = 0
     rate_cents: int = 0
 
     @property
-    def shown(self) -> DifferenceLine:
+    def shown(self) -> CostLine:
         """The line as it is now, or as it was when it was dropped."""
         line = self.after or self.before
         assert line is not None
@@ -155,7 +153,7 @@ class EstimateDifference:
         """Paid cost and value of own work together, before markups, by kind of resource."""
         return self._by(lambda line: line.kind)
 
-    def _by(self, code_of: Callable[[DifferenceLine], str]) -> tuple[SumDifference, ...]:
+    def _by(self, code_of: Callable[[CostLine], str]) -> tuple[SumDifference, ...]:
         names = {**self.before.names, **self.after.names}
         old, new = Counter[str](), Counter[str]()
         for one in self.lines:
@@ -196,10 +194,12 @@ def estimate_difference(before: Compared, after: Compared) -> EstimateDifference
 
     Examples
     --------
-    >>> line = DifferenceLine("20.010", 1, "fill", "stone", "Stone", "material", "ton",
-    ...                       decimals=2, ordered=10000, rate=240000, cents=240000, is_paid=True)
-    >>> more = DifferenceLine("20.010", 1, "fill", "stone", "Stone", "material", "ton",
-    ...                       decimals=2, ordered=11000, rate=250000, cents=275000, is_paid=True)
+    >>> line = CostLine(
+    ...     "20", "20.010", 1, "fill", "stone", "Stone", "material", "ton", decimals=2, net=10000,
+    ...     waste=0, left_over=0, ordered=10000, rate=240000, source="quote",
+    ...     rate_row="quotes resources.csv row 2", is_paid=True, cents=240000,
+    ... )
+    >>> more = line._replace(net=11000, ordered=11000, rate=250000, cents=275000)
     >>> found = estimate_difference(Compared((line,), ()), Compared((more,), ()))
     >>> found.cents_by_cause
     {'new': 0, 'dropped': 0, 'quantity': 24000, 'rate': 11000}
@@ -217,10 +217,10 @@ def estimate_difference(before: Compared, after: Compared) -> EstimateDifference
     )
 
 
-def _by_key(lines: Sequence[DifferenceLine]) -> dict[Key, DifferenceLine]:
+def _by_key(lines: Sequence[CostLine]) -> dict[Key, CostLine]:
     """Return the lines by what makes a line the same, the last part counting equal ones."""
     seen = Counter[tuple[str, str, str, str, str, bool]]()
-    found: dict[Key, DifferenceLine] = {}
+    found: dict[Key, CostLine] = {}
     for line in lines:
         same = line.item, line.assembly, line.resource, line.kind, line.unit, line.is_paid
         seen[same] += 1
@@ -229,18 +229,13 @@ def _by_key(lines: Sequence[DifferenceLine]) -> dict[Key, DifferenceLine]:
 
 
 def _new_quantities_at_old_rates(
-    keys: Iterable[Key], old: Mapping[Key, DifferenceLine], new: Mapping[Key, DifferenceLine]
+    keys: Iterable[Key], old: Mapping[Key, CostLine], new: Mapping[Key, CostLine]
 ) -> list[int]:
     """Return cents of lines that both have."""
-    columns = [(new[key].ordered, new[key].decimals, old[key].rate * old[key].sign) for key in keys]
-    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
-    cents: list[int] = extension_cents(quantity, decimals, rate).tolist()
-    return cents
+    return extended_cents(new[key]._replace(rate=old[key].rate) for key in keys)
 
 
-def _line(
-    old: DifferenceLine | None, new: DifferenceLine | None, at_old_rate: int | None
-) -> LineDifference:
+def _line(old: CostLine | None, new: CostLine | None, at_old_rate: int | None) -> LineDifference:
     if old is None or new is None or at_old_rate is None:
         return LineDifference(old, new)
     return LineDifference(old, new, at_old_rate - old.cents, new.cents - at_old_rate)
@@ -253,11 +248,11 @@ def _markup_cents(markups: Iterable[MarkupSum]) -> dict[str, int]:
     return found
 
 
-def _cents(line: DifferenceLine | None) -> int:
+def _cents(line: CostLine | None) -> int:
     return 0 if line is None else line.cents
 
 
-def _millionths(line: DifferenceLine) -> int:
+def _millionths(line: CostLine) -> int:
     """Return the order in millionths, so that 1.50 and 1.5 are the same."""
     scale: int = 10 ** (_MOST_DECIMALS - line.decimals)
     return line.ordered * scale

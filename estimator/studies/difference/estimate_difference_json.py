@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from estimator.money import RATE_DECIMALS, dollars, from_fixed_point
+from estimator.money import RATE_DECIMALS, dollars
+from estimator.pricing.cost_line import CostLine, scaled_text
 from estimator.pricing.indented_json import indented_json
-from estimator.studies.difference.compared_estimate import DifferenceLine
 from estimator.studies.difference.estimate_difference import (
     EstimateDifference,
     LineDifference,
@@ -73,13 +73,13 @@ def _line(one: LineDifference) -> dict[str, Any]:
     }
 
 
-def _figures(line: DifferenceLine | None) -> dict[str, Any] | None:
+def _figures(line: CostLine | None) -> dict[str, Any] | None:
     if line is None:
         return None
     return {
         "line": line.line,
-        "ordered": f"{from_fixed_point(line.ordered, line.decimals):f}",
-        "rate": f"{from_fixed_point(line.rate, RATE_DECIMALS):f}",
+        "ordered": scaled_text(line.ordered, line.decimals),
+        "rate": scaled_text(line.rate, RATE_DECIMALS),
         "amount": _money(line.cents),
     }
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from estimator.pricing.estimate import Estimate
-from estimator.quantity.units import Unit
+from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.writing.book import Book, Page
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
@@ -46,7 +45,7 @@ UNIT_WORDS = {
 }  # fmt: skip
 
 
-def write_assumptions(book: Book, estimate: Estimate, page: Page) -> None:
+def write_assumptions(book: Book, estimate: PrintedEstimate, page: Page) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.across(TITLE, "title")
@@ -66,34 +65,28 @@ def _row(pen: SheetPen, first: str, second: str) -> None:
     pen.down()
 
 
-def _assumptions(pen: SheetPen, estimate: Estimate) -> None:
+def _assumptions(pen: SheetPen, estimate: PrintedEstimate) -> None:
     pen.section("Assumptions of the scope", ("No.", "Assumption"))
-    for number, words in enumerate(estimate.scope.assumptions, start=1):
+    for number, words in enumerate(estimate.assumptions, start=1):
         _row(pen, str(number), words)
-    if not estimate.scope.assumptions:
+    if not estimate.assumptions:
         _row(pen, "", "The scope names none.")
 
 
-def _basis(pen: SheetPen, estimate: Estimate) -> None:
+def _basis(pen: SheetPen, estimate: PrintedEstimate) -> None:
     pen.section("What it was priced with", ("Basis", "Value"))
-    _row(pen, "Project", estimate.scope.project)
+    _row(pen, "Project", estimate.project)
     _row(pen, "Pricing date", estimate.on.isoformat())
-    _row(pen, "Working day", estimate.scope.shift.text)
-    _row(pen, "Sets of rate tables, lowest first", ", ".join(estimate.tables.sets))
-    _row(pen, "Digest of the rate tables", estimate.tables.digest)
-    _row(pen, "Digest of the scope", estimate.scope.digest)
+    _row(pen, "Working day", estimate.shift)
+    _row(pen, "Sets of rate tables, lowest first", ", ".join(estimate.sets))
+    _row(pen, "Digest of the rate tables", estimate.tables_digest)
+    _row(pen, "Digest of the scope", estimate.scope_digest)
     _row(pen, "Digest of the estimate", estimate.digest)
+    _row(pen, "Digest of the cost lines", estimate.lines_digest)
 
 
-def _decimals(pen: SheetPen, estimate: Estimate) -> None:
+def _decimals(pen: SheetPen, estimate: PrintedEstimate) -> None:
     pen.section("Units in use, and the decimals they print with", ("Unit", "Meaning"))
-    for one in _units_in_use(estimate):
-        decimals = estimate.tables.precision.of(one)
-        meaning = f"{UNIT_WORDS.get(one.name, one.name)}; "
-        _row(pen, one.name, f"{meaning}a quantity prints as {1234.5678:,.{decimals}f}")
-
-
-def _units_in_use(estimate: Estimate) -> list[Unit]:
-    units = {rate.unit.name: rate.unit for rate in estimate.priced.lines.rates}
-    units |= {item.assembly.unit.name: item.assembly.unit for item in estimate.scope.items}
-    return [units[name] for name in sorted(units)]
+    for name, decimals in estimate.decimals.items():
+        meaning = f"{UNIT_WORDS.get(name, name)}; "
+        _row(pen, name, f"{meaning}a quantity prints as {1234.5678:,.{decimals}f}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from estimator.pricing.estimate import Estimate
+from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.writing.book import Book, Page
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
@@ -24,7 +24,7 @@ NOTE = (
 MOST_CODES = 60
 
 
-def write_cautions(book: Book, estimate: Estimate, page: Page) -> None:
+def write_cautions(book: Book, estimate: PrintedEstimate, page: Page) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
+from operator import attrgetter
 
-from estimator.pricing.estimate import Estimate
-from estimator.rates.resources import ResourceRate
+from estimator.money import RATE_DECIMALS
+from estimator.pricing.cost_line import CostLine, paid_and_own_cents
+from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
 from estimator.workbook.sheets.rates_sheet import RatesPlaced
 from estimator.workbook.writing.book import Book, Page
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
@@ -45,26 +48,17 @@ class LinesPlaced:
     cash: str
 
 
-@dataclass(frozen=True)
-class _Line:
-    """One cost line as plain numbers; quantities as whole numbers of their last decimal."""
-
-    code: str
-    rate: ResourceRate
-    net: int
-    waste: int
-    ordered: int
-    decimals: int
-    cents: int
-
-
-def write_cost_lines(book: Book, estimate: Estimate, rates: RatesPlaced, page: Page) -> LinesPlaced:
+def write_cost_lines(
+    book: Book, estimate: PrintedEstimate, rates: RatesPlaced, page: Page
+) -> LinesPlaced:
     """Write the sheet and return where its sums stand."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)
     first_row = pen.row
     cash_of_items, own_of_items = [], []
-    for item, lines in zip(_item_words(estimate), _lines_of_items(estimate), strict=True):
+    lines_of = {code: list(lines) for code, lines in groupby(estimate.lines, attrgetter("item"))}
+    for item in estimate.items:
+        lines = lines_of.get(item.item, [])
         _write_item(pen, item, lines)
         cash_of_items.append(pen.from_elsewhere(_CASH))
         own_of_items.append(pen.from_elsewhere(_OWN))
@@ -81,61 +75,33 @@ def write_cost_lines(book: Book, estimate: Estimate, rates: RatesPlaced, page: P
     return LinesPlaced(cash_of_items, own_of_items, column(_KIND), column(_CASH))
 
 
-def _item_words(estimate: Estimate) -> list[tuple[str, str]]:
-    """Return code and description of each item."""
-    items = estimate.items
-    columns = (items[name].tolist() for name in ("item", "name", "quantity", "decimals", "unit"))
-    return [
-        (code, f"{name}: {quantity:,.{decimals}f} {unit}")
-        for code, name, quantity, decimals, unit in zip(*columns, strict=True)
-    ]
-
-
-def _lines_of_items(estimate: Estimate) -> list[list[_Line]]:
-    priced = estimate.priced.lines
-    codes = [item.code for item in estimate.scope.items]
-    by_item: list[list[_Line]] = [[] for _ in codes]
-    columns = (
-        column.tolist()
-        for column in (
-            priced.item, priced.number, priced.kind_of_line, priced.net, priced.waste,
-            priced.ordered, priced.decimals, priced.cents,
-        )
-    )  # fmt: skip
-    for item, number, kind, *quantities in zip(*columns, strict=True):
-        by_item[item].append(_Line(f"{codes[item]}/{number}", priced.rates[kind], *quantities))
-    return by_item
-
-
-def _write_item(pen: SheetPen, item: tuple[str, str], lines: Sequence[_Line]) -> None:
+def _write_item(pen: SheetPen, item: PrintedItem, lines: Sequence[CostLine]) -> None:
     """Write the row of an item, which sums the lines that follow it."""
-    code, words = item
-    pen.text(1, code, "band")
-    pen.text(2, words, "band")
+    pen.text(1, item.item, "band")
+    pen.text(2, f"{item.name}: {item.quantity:,f} {item.unit}", "band")
     first, last = pen.row + 1, pen.row + len(lines)
-    for column, is_paid in ((_CASH, True), (_OWN, False)):
-        cents = sum(line.cents for line in lines if line.rate.is_paid is is_paid)
+    for column, cents in zip((_CASH, _OWN), paid_and_own_cents(lines), strict=True):
         total = f"ROUND(SUM({pen.at(column, first)}:{pen.at(column, last)}),2)"
         pen.formula(column, total, cents / 100, "band money")
     pen.fill("band")
 
 
-def _write_line(pen: SheetPen, line: _Line, rates: RatesPlaced) -> None:
+def _write_line(pen: SheetPen, line: CostLine, rates: RatesPlaced) -> None:
     quantity = f"plain quantity {line.decimals}"
     scale = 10**line.decimals
-    pen.text(1, line.code)
-    pen.text(2, line.rate.name)
-    pen.text(_KIND, line.rate.kind)
+    pen.text(1, f"{line.item}/{line.line}")
+    pen.text(2, line.name)
+    pen.text(_KIND, line.kind)
     pen.number(_NET, line.net / scale, quantity)
     pen.number(5, line.waste / scale, quantity)
-    pen.number(_LEFT_OVER, (line.ordered - line.net - line.waste) / scale, quantity)
+    pen.number(_LEFT_OVER, line.left_over / scale, quantity)
     parts = f"SUM({pen.at(_NET)}:{pen.at(_LEFT_OVER)})"
     pen.formula(_ORDERED, f"ROUND({parts},{line.decimals})", line.ordered / scale, quantity)
-    pen.text(8, line.rate.unit.name)
-    pen.formula(_RATE, rates.addresses[line.rate.code], float(line.rate.rate), "plain rate")
-    pen.number(10, rates.numbers[line.rate.code], "plain number")
-    sign = "-" if line.rate.sign < 0 else ""
+    pen.text(8, line.unit)
+    pen.formula(_RATE, rates.addresses[line.resource], line.rate / 10**RATE_DECIMALS, "plain rate")
+    pen.number(10, rates.numbers[line.resource], "plain number")
+    sign = "-" if line.sign < 0 else ""
     amount = f"{sign}ROUND({pen.at(_ORDERED)}*{pen.at(_RATE)},2)"
-    column, other = (_CASH, _OWN) if line.rate.is_paid else (_OWN, _CASH)
+    column, other = (_CASH, _OWN) if line.is_paid else (_OWN, _CASH)
     pen.formula(column, amount, line.cents / 100, "plain money")
     pen.number(other, None, "plain money")

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
-from typing import Any
 
-from estimator.money import dollars, round_to_cent
-from estimator.pricing.estimate import Estimate
-from estimator.scope.scope import Phase
+from estimator.money import round_to_cent
+from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem, PrintedPhase
 from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
 from estimator.workbook.writing.book import Book, Page
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
@@ -46,21 +43,21 @@ class ItemsPlaced:
     cash: str
 
 
-def write_items(book: Book, estimate: Estimate, lines: LinesPlaced, page: Page) -> ItemsPlaced:
+def write_items(
+    book: Book, estimate: PrintedEstimate, lines: LinesPlaced, page: Page
+) -> ItemsPlaced:
     """Write the sheet and return where its sums stand."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)
     first_row = pen.row
-    rows = estimate.items.to_dict("records")
     cash_of_phases, own_of_phases = [], []
     position = 0
-    for phase in estimate.scope.phases:
-        positions = range(position, position + len(phase.items))
-        _write_phase(pen, phase, rows, positions, lines)
+    for phase, items in estimate.items_by_phase():
+        _write_phase(pen, phase, items, position, lines)
         cash_of_phases.append(pen.from_elsewhere(_CASH))
         own_of_phases.append(pen.from_elsewhere(_OWN))
         pen.down(2)
-        position += len(phase.items)
+        position += len(items)
     _write_total(pen, estimate, first_row)
     placed = ItemsPlaced(
         cash_of_phases=cash_of_phases,
@@ -82,49 +79,42 @@ def _column(pen: SheetPen, column: int, first_row: int) -> str:
 
 def _write_phase(
     pen: SheetPen,
-    phase: Phase,
-    rows: Sequence[dict[Any, Any]],
-    positions: range,
+    phase: PrintedPhase,
+    items: Sequence[PrintedItem],
+    position: int,
     lines: LinesPlaced,
 ) -> None:
-    """Write a phase, and stay on the row of its subtotal."""
-    pen.text(1, phase.code, "band")
+    """Write a phase, whose first item has a position among all, and stay on its subtotal."""
+    pen.text(1, phase.phase, "band")
     pen.text(2, phase.name, "band")
     pen.fill("band")
     pen.down()
     first = pen.row
-    for item, position in zip(phase.items, positions, strict=True):
-        cash, own = lines.cash_of_items[position], lines.own_of_items[position]
-        _write_item(pen, rows[position], item.note, cash, own)
+    for number, item in enumerate(items, start=position):
+        _write_item(pen, item, lines.cash_of_items[number], lines.own_of_items[number])
         pen.down()
-    pen.text(2, f"Phase {phase.code}, subtotal", "strong")
-    for column, name in ((_CASH, "cash_cents"), (_OWN, "own_cents")):
-        cents = sum(rows[position][name] for position in positions)
+    pen.text(2, f"Phase {phase.phase}, subtotal", "strong")
+    for column, amount in ((_CASH, phase.cash), (_OWN, phase.own)):
         parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
-        pen.formula(column, f"ROUND(SUM({parts}),2)", cents / 100, "strong money")
+        pen.formula(column, f"ROUND(SUM({parts}),2)", float(amount), "strong money")
     pen.fill("strong")
 
 
-def _write_item(pen: SheetPen, row: dict[Any, Any], note: str, cash: str, own: str) -> None:
-    decimals = row["decimals"]
-    pen.text(1, row["item"])
-    pen.text(2, row["name"])
-    pen.number(_QUANTITY, float(row["quantity"]), f"plain quantity {decimals}")
-    pen.text(_UNIT, row["unit"])
+def _write_item(pen: SheetPen, item: PrintedItem, cash: str, own: str) -> None:
+    decimals = -int(item.quantity.as_tuple().exponent)
+    pen.text(1, item.item)
+    pen.text(2, item.name)
+    pen.number(_QUANTITY, float(item.quantity), f"plain quantity {decimals}")
+    pen.text(_UNIT, item.unit)
     per_unit = f"ROUND({pen.at(_CASH)}/{pen.at(_QUANTITY)},2)"
-    pen.formula(5, per_unit, float(_cash_per_unit(row)), "plain money")
-    pen.formula(_CASH, cash, row["cash_cents"] / 100, "plain money")
-    pen.formula(_OWN, own, row["own_cents"] / 100, "plain money")
-    pen.text(_CREDIT, row["credit"])
-    pen.text(9, note)
+    pen.formula(5, per_unit, float(round_to_cent(item.cash / item.quantity)), "plain money")
+    pen.formula(_CASH, cash, float(item.cash), "plain money")
+    pen.formula(_OWN, own, float(item.own), "plain money")
+    pen.text(_CREDIT, item.credit)
+    pen.text(9, item.note)
 
 
-def _cash_per_unit(row: dict[Any, Any]) -> Decimal:
-    quantity = Decimal(f"{row['quantity']:.{row['decimals']}f}")
-    return round_to_cent(dollars(row["cash_cents"]) / quantity)
-
-
-def _write_total(pen: SheetPen, estimate: Estimate, first_row: int) -> None:
+def _write_total(pen: SheetPen, estimate: PrintedEstimate, first_row: int) -> None:
     """Write the direct cost: the sum of the items, which are the rows that have a unit."""
     pen.text(2, "All phases: direct cost", "total")
     units = f"{pen.at(_UNIT, first_row)}:{pen.at(_UNIT, pen.row - 1)}"

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from estimator.pricing.estimate import Estimate
-from estimator.rates.resources import KINDS, ResourceRate
+from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.writing.book import Book, Page
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
@@ -42,13 +41,13 @@ class RatesPlaced:
     addresses: Mapping[str, str]
 
 
-def write_rates(book: Book, estimate: Estimate, page: Page) -> RatesPlaced:
+def write_rates(book: Book, estimate: PrintedEstimate, page: Page) -> RatesPlaced:
     """Write the sheet and return where each rate stands."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)
     numbers: dict[str, int] = {}
     addresses: dict[str, str] = {}
-    for number, rate in enumerate(_rates_in_use(estimate), start=1):
+    for number, rate in enumerate(estimate.rates, start=1):
         has_expired = rate.has_expired(estimate.on)
         pen.number(1, number, "plain number")
         pen.text(2, rate.name)
@@ -68,9 +67,3 @@ def write_rates(book: Book, estimate: Estimate, page: Page) -> RatesPlaced:
         pen.down()
     pen.finish(page)
     return RatesPlaced(numbers, addresses)
-
-
-def _rates_in_use(estimate: Estimate) -> list[ResourceRate]:
-    """Return the rates by kind and name, each resource once."""
-    rates = {rate.code: rate for rate in estimate.priced.lines.rates}
-    return sorted(rates.values(), key=lambda one: (KINDS.index(one.kind), one.name, one.code))

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
-from estimator.pricing import summaries
-from estimator.pricing.estimate import Estimate
+from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
 from estimator.workbook.sheets.items_sheet import ItemsPlaced
 from estimator.workbook.sheets.summary_charts import add_chart
@@ -31,7 +30,7 @@ _CREDIT_WORDS = {"yes": "Yes, normally counts", "no": "No, normally does not", "
 
 
 def write_summary(
-    book: Book, estimate: Estimate, lines: LinesPlaced, items: ItemsPlaced, page: Page
+    book: Book, estimate: PrintedEstimate, lines: LinesPlaced, items: ItemsPlaced, page: Page
 ) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
@@ -44,8 +43,7 @@ def write_summary(
     _credit(pen, estimate, items)
     pen.break_page()
     kinds = _cash_by_kind(estimate)
-    phases = summaries.cash_by_phase(estimate)
-    add_chart(pen, "Cash by phase [$]", first_phase, list(phases.values()))
+    add_chart(pen, "Cash by phase [$]", first_phase, [phase.cash for phase in estimate.phases])
     add_chart(pen, "Cash by kind [$]", first_kind, list(kinds.values()))
     _planning(pen, estimate)
     pen.go_to(totals_row)
@@ -54,15 +52,15 @@ def write_summary(
     pen.finish(page)
 
 
-def _top(pen: SheetPen, estimate: Estimate) -> None:
-    pen.across(estimate.scope.project, "title")
+def _top(pen: SheetPen, estimate: PrintedEstimate) -> None:
+    pen.across(estimate.project, "title")
     pen.across(
         f"Estimate at the rates of {estimate.on:%Y-%m-%d}, for a working day of "
-        f"{estimate.scope.shift.text}. Digest {estimate.digest}. All amounts in US dollars."
+        f"{estimate.shift}. Digest {estimate.digest}. All amounts in US dollars."
     )
 
 
-def _warnings(pen: SheetPen, estimate: Estimate) -> None:
+def _warnings(pen: SheetPen, estimate: PrintedEstimate) -> None:
     if not estimate.warnings:
         return
     pen.down()
@@ -71,30 +69,29 @@ def _warnings(pen: SheetPen, estimate: Estimate) -> None:
         pen.across(words[:1].upper() + words[1:] + ".", "warning")
 
 
-def _phases(pen: SheetPen, estimate: Estimate, items: ItemsPlaced) -> int:
+def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int:
     """Write the table of phases and return its first row."""
     headings = ("Phase", "Share", "Own value [$]", "Cash [$]", "")
     pen.section("By phase, before markups", headings)
     first = pen.row
-    total = first + len(estimate.scope.phases)
-    cash, own = summaries.cash_by_phase(estimate), summaries.own_by_phase(estimate)
-    for n, phase in enumerate(estimate.scope.phases):
-        pen.text(1, f"{phase.code} {phase.name}")
-        _share(pen, total, cash[phase.code], estimate.direct_cost)
-        pen.formula(_OWN, items.own_of_phases[n], float(own[phase.code]), "plain money")
-        pen.formula(_AMOUNT, items.cash_of_phases[n], float(cash[phase.code]), "plain money")
+    total = first + len(estimate.phases)
+    for n, phase in enumerate(estimate.phases):
+        pen.text(1, f"{phase.phase} {phase.name}")
+        _share(pen, total, phase.cash, estimate.direct_cost)
+        pen.formula(_OWN, items.own_of_phases[n], float(phase.own), "plain money")
+        pen.formula(_AMOUNT, items.cash_of_phases[n], float(phase.cash), "plain money")
         pen.fill("plain")
         pen.down()
     _total_row(pen, first, estimate.direct_cost, estimate.own_value)
     return first
 
 
-def _cash_by_kind(estimate: Estimate) -> Mapping[str, Decimal]:
+def _cash_by_kind(estimate: PrintedEstimate) -> Mapping[str, Decimal]:
     """Return what the table of kinds shows: one row at least, so that its sum has a range."""
-    return summaries.cash_by_kind(estimate) or {"nothing is paid": Decimal(0)}
+    return estimate.by_kind or {"nothing is paid": Decimal(0)}
 
 
-def _kinds(pen: SheetPen, estimate: Estimate, lines: LinesPlaced) -> int:
+def _kinds(pen: SheetPen, estimate: PrintedEstimate, lines: LinesPlaced) -> int:
     """Write the table of kinds, of what is paid, and return its first row."""
     pen.section("By kind, before markups", ("Kind", "Share", "", "Cash [$]", ""))
     first = pen.row
@@ -127,9 +124,9 @@ def _total_row(pen: SheetPen, first: int, cash: Decimal, own: Decimal | None) ->
     pen.down()
 
 
-def _credit(pen: SheetPen, estimate: Estimate, items: ItemsPlaced) -> None:
+def _credit(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> None:
     pen.section("By tax credit, before markups", ("Counts toward it", "", "", "Cash [$]", ""))
-    for answer, cash in summaries.cash_by_credit(estimate).items():
+    for answer, cash in estimate.by_credit.items():
         pen.text(1, _CREDIT_WORDS[answer])
         formula = f'ROUND(SUMIFS({items.cash},{items.credit},"{answer}"),2)'
         pen.formula(_AMOUNT, formula, float(cash), "plain money")
@@ -138,16 +135,13 @@ def _credit(pen: SheetPen, estimate: Estimate, items: ItemsPlaced) -> None:
     pen.across(CREDIT_SENTENCE)
 
 
-def _planning(pen: SheetPen, estimate: Estimate) -> None:
+def _planning(pen: SheetPen, estimate: PrintedEstimate) -> None:
     """Write the quantities that a job is planned by, each table only if it has rows."""
-    labor = summaries.labor_hours(estimate)
-    days, hours = summaries.machine_days(estimate), summaries.machine_hours(estimate)
-    bulk = summaries.planning_quantities(estimate)
     tables = (
-        ("Bulk quantities", "What, and its unit", "Ordered", bulk),
-        ("Labor, the owner's unpaid hours included", "Trade", "Hours [hr]", labor),
-        ("Machines rented by the day", "Machine", "Days ordered [day]", days),
-        ("Machines paid by the hour", "Machine", "Hours ordered [hr]", hours),
+        ("Bulk quantities", "What, and its unit", "Ordered", estimate.planning_quantities),
+        ("Labor, the owner's unpaid hours included", "Trade", "Hours [hr]", estimate.labor_hours),
+        ("Machines rented by the day", "Machine", "Days ordered [day]", estimate.machine_days),
+        ("Machines paid by the hour", "Machine", "Hours ordered [hr]", estimate.machine_hours),
     )
     for title, names, heading, amounts in tables:
         if amounts:

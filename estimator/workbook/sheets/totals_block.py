@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.assemblies.markups import ALL_KINDS, Markup, MarkupAmount
-from estimator.pricing.estimate import Estimate
+from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.sheets.items_sheet import ItemsPlaced
 from estimator.workbook.writing.sheet_pen import SheetPen
 
@@ -15,7 +15,7 @@ _PERCENT, _BASE, _AMOUNT, _REMARK = 2, 3, 4, 5
 _ROWS_BESIDE_MARKUPS = 7
 
 
-def rows_of_totals(estimate: Estimate) -> int:
+def rows_of_totals(estimate: PrintedEstimate) -> int:
     """Return how many rows the table takes, with its title and headings."""
     return _ROWS_BESIDE_MARKUPS + len(estimate.markups)
 
@@ -46,7 +46,7 @@ class _Bases:
 
 
 def write_totals(
-    pen: SheetPen, estimate: Estimate, items: ItemsPlaced, kinds: Mapping[str, str]
+    pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced, kinds: Mapping[str, str]
 ) -> None:
     """Write the table.
 
@@ -66,7 +66,7 @@ def write_totals(
     _sums_below(pen, estimate, items, first)
 
 
-def _sums_below(pen: SheetPen, estimate: Estimate, items: ItemsPlaced, first: int) -> None:
+def _sums_below(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced, first: int) -> None:
     """Write cash cost, own value and full cost under the markups."""
     above = f"{pen.at(_AMOUNT, first)}:{pen.at(_AMOUNT, pen.row - 1)}"
     cash, own = pen.at(_AMOUNT), pen.at(_AMOUNT, pen.row + 1)

@@ -1,7 +1,5 @@
 """Two estimates compared line by line; every number is invented, products worked by hand."""
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,25 +7,24 @@ from hypothesis import strategies as st
 from estimator.assemblies.tables import load_tables
 from estimator.errors import AmountTooLarge
 from estimator.pricing.estimate import price
+from estimator.pricing.printed_estimate import printed_estimate
 from estimator.studies.difference.compared_estimate import (
     Compared,
-    DifferenceLine,
     MarkupSum,
     compared_estimate,
-    lines_of,
 )
 from estimator.studies.difference.estimate_difference import CAUSES, estimate_difference
-from tests.factories import MADE, SPRING, item, scope_of, with_cells, write_folder
+from tests.factories import MADE, SPRING, cost_line, item, scope_of, with_cells, write_folder
 
-STONE = DifferenceLine(
+STONE = cost_line(
     "20.010", 1, "stone-fill", "stone", "Stone", "material", "ton",
     decimals=2, ordered=100_00, rate=24_0000, cents=2400_00, is_paid=True,
 )  # fmt: skip
-HELPER = DifferenceLine(
+HELPER = cost_line(
     "20.010", 2, "stone-fill", "helper", "Helper", "labor", "hr",
     decimals=2, ordered=8_00, rate=20_0000, cents=160_00, is_paid=False,
 )  # fmt: skip
-SCRAP = DifferenceLine(
+SCRAP = cost_line(
     "20.020", 1, "take-down", "iron", "Scrap iron", "salvage", "ton",
     decimals=2, ordered=2_00, rate=150_0000, cents=-300_00, is_paid=True,
 )  # fmt: skip
@@ -43,32 +40,32 @@ def only_change(before, after):
 
 
 def test_more_of_a_line_is_counted_at_the_old_rate():
-    change = only_change([STONE, HELPER], [replace(STONE, ordered=110_00, cents=2640_00), HELPER])
+    change = only_change([STONE, HELPER], [STONE._replace(ordered=110_00, cents=2640_00), HELPER])
     assert change.why == ("quantity",)
     assert (change.cents, change.quantity_cents, change.rate_cents) == (240_00, 240_00, 0)
 
 
 def test_a_dearer_line_is_counted_at_the_new_quantity():
-    change = only_change([STONE], [replace(STONE, rate=25_0000, cents=2500_00)])
+    change = only_change([STONE], [STONE._replace(rate=25_0000, cents=2500_00)])
     assert change.why == ("rate",)
     assert (change.cents, change.quantity_cents, change.rate_cents) == (100_00, 0, 100_00)
 
 
 def test_more_of_a_dearer_line_is_both_and_the_overlap_counts_as_rate():
-    change = only_change([STONE], [replace(STONE, ordered=110_00, rate=25_0000, cents=2750_00)])
+    change = only_change([STONE], [STONE._replace(ordered=110_00, rate=25_0000, cents=2750_00)])
     assert change.why == ("quantity", "rate")
     assert (change.cents, change.quantity_cents, change.rate_cents) == (350_00, 240_00, 110_00)
 
 
 def test_the_middle_of_the_split_is_rounded_half_up_like_any_extension():
     # 0.01 ton at $24.50 is 24.5 cents, which is 25; at $25.50 it is 25.5, which is 26
-    old = replace(STONE, ordered=3, rate=24_5000, cents=74)
-    change = only_change([old], [replace(STONE, ordered=1, rate=25_5000, cents=26)])
+    old = STONE._replace(ordered=3, rate=24_5000, cents=74)
+    change = only_change([old], [STONE._replace(ordered=1, rate=25_5000, cents=26)])
     assert (change.cents, change.quantity_cents, change.rate_cents) == (-48, -49, 1)
 
 
 def test_dearer_scrap_lowers_the_cost():
-    change = only_change([SCRAP], [replace(SCRAP, rate=160_0000, cents=-320_00)])
+    change = only_change([SCRAP], [SCRAP._replace(rate=160_0000, cents=-320_00)])
     assert (change.why, change.rate_cents, change.cents) == (("rate",), -20_00, -20_00)
 
 
@@ -82,29 +79,29 @@ def test_lines_are_new_or_dropped_where_only_one_estimate_has_them():
 
 
 def test_another_assembly_drops_all_lines_of_the_old_one():
-    flowable = replace(STONE, assembly="flowable-fill")
+    flowable = STONE._replace(assembly="flowable-fill")
     assert [one.why for one in difference([STONE], [flowable]).lines] == [("new",), ("dropped",)]
 
 
 @pytest.mark.parametrize("other", [{"unit": "cy"}, {"kind": "haul"}, {"is_paid": False}])
 def test_another_unit_kind_or_payment_makes_another_line(other):
-    found = difference([STONE], [replace(STONE, **other)])
+    found = difference([STONE], [STONE._replace(**other)])
     assert [one.why for one in found.lines] == [("new",), ("dropped",)]
 
 
 def test_lines_of_one_resource_are_matched_in_their_order():
-    first, second = STONE, replace(STONE, line=3, ordered=50_00, cents=1200_00)
-    moved = replace(second, line=4, ordered=60_00, cents=1440_00)
+    first, second = STONE, STONE._replace(line=3, ordered=50_00, cents=1200_00)
+    moved = second._replace(line=4, ordered=60_00, cents=1440_00)
     assert only_change([first, HELPER, second], [first, HELPER, moved]).cents == 240_00
 
 
 def test_a_quantity_that_prints_with_more_decimals_has_not_changed():
-    assert difference([STONE], [replace(STONE, decimals=3, ordered=100_000)]).changed_lines == ()
+    assert difference([STONE], [STONE._replace(decimals=3, ordered=100_000)]).changed_lines == ()
 
 
 def test_items_stand_in_the_order_of_the_later_estimate_and_those_that_went_last():
-    went = replace(STONE, item="10.010")
-    found = difference([went, STONE], [SCRAP, replace(STONE, line=2), HELPER])
+    went = STONE._replace(item="10.010")
+    found = difference([went, STONE], [SCRAP, STONE._replace(line=2), HELPER])
     assert [one.code for one in found.by_item] == ["20.020", "20.010", "10.010"]
 
 
@@ -114,7 +111,7 @@ def test_what_an_item_lost_stands_below_what_it_has_and_before_the_next_item():
 
 
 def test_sums_by_item_phase_and_kind_count_paid_and_own_work_together():
-    found = difference([STONE, HELPER], [STONE, replace(HELPER, ordered=9_00, cents=180_00), SCRAP])
+    found = difference([STONE, HELPER], [STONE, HELPER._replace(ordered=9_00, cents=180_00), SCRAP])
     assert [(one.code, one.before, one.after) for one in found.by_phase] == [
         ("20", 2560_00, 2280_00)
     ]
@@ -147,8 +144,8 @@ def test_two_empty_estimates_have_no_difference():
 
 
 def test_a_quantity_too_large_for_the_old_rate_is_refused():
-    few = replace(STONE, ordered=1, rate=10**12, cents=10**8)
-    many = replace(STONE, ordered=10**9, rate=1, cents=100_000)
+    few = STONE._replace(ordered=1, rate=10**12, cents=10**8)
+    many = STONE._replace(ordered=10**9, rate=1, cents=100_000)
     with pytest.raises(AmountTooLarge):
         difference([few], [many])
 
@@ -164,9 +161,8 @@ ITEMS = {
 def test_lines_of_an_estimate_are_its_cost_lines(tmp_path):
     loaded = load_tables([write_folder(tmp_path, MADE)])
     estimate = price(scope_of(loaded, ITEMS), loaded, SPRING)
-    compared = compared_estimate(estimate)
-    frame = estimate.lines
-    lines = lines_of(estimate)
+    compared = compared_estimate(printed_estimate(estimate))
+    frame, lines = estimate.lines, compared.lines
     assert [one.cents for one in lines] == frame["cents"].tolist()
     assert [one.resource for one in lines] == frame["resource"].tolist()
     assert [one.item for one in lines] == frame["item"].tolist()
@@ -181,7 +177,9 @@ def test_a_dearer_stone_changes_its_own_line_alone(tmp_path):
     found = []
     for name, tables in (("before", MADE), ("after", dearer)):
         loaded = load_tables([write_folder(tmp_path / name, tables, name)])
-        found.append(compared_estimate(price(scope_of(loaded, ITEMS), loaded, SPRING)))
+        found.append(
+            compared_estimate(printed_estimate(price(scope_of(loaded, ITEMS), loaded, SPRING)))
+        )
     (change,) = estimate_difference(*found).changed_lines
     assert (change.shown.resource, change.why) == ("stone", ("rate",))
     assert change.cents == change.rate_cents == change.after.ordered * 200 // 100
@@ -196,7 +194,7 @@ def priced_lines(draw):
     sign = -1 if kind == "salvage" else 1
     # half-up by the definition: a half goes away from zero
     cents = sign * ((2 * ordered * rate + 10 ** (decimals + 2)) // (2 * 10 ** (decimals + 2)))
-    return DifferenceLine(
+    return cost_line(
         draw(st.sampled_from(["10.010", "10.020", "20.010"])), 1,
         draw(st.sampled_from(["one", "two"])), draw(st.sampled_from(["a", "b"])), "N", kind, "ton",
         decimals, ordered, rate, cents, draw(st.booleans()),

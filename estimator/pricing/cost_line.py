@@ -1,0 +1,213 @@
+"""The cost line: what an item needs of one resource, orders and pays, in whole numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from estimator.cents import extension_cents
+from estimator.digests import canonical_digest
+from estimator.money import (
+    RATE_DECIMALS,
+    cents_text,
+    fixed_point,
+    from_fixed_point,
+    rate_text,
+)
+from estimator.pricing.priced_lines import PricedLines
+from estimator.rates.resources import ResourceRate, sign_of
+from estimator.scope.scope import Scope
+
+
+class CostLine(NamedTuple):
+    """A cost line; it never changes.
+
+    Parameters
+    ----------
+    phase, item : str
+        Code of the phase, and cost code `phase.item`.
+    line : int
+        Number within the item, from 1.
+    assembly : str
+        Code of the item's assembly.
+    resource, name, kind, unit : str
+        Code of what is bought, what it is called, one of `KINDS`, and what its rate is per.
+    decimals : int
+        How many decimals the quantities print with.
+    net, waste, left_over, ordered : int
+        [10**-decimals unit] `ordered` is the sum of the other three.
+    rate : int
+        [0.0001 $/unit] As printed: of salvage positive too.
+    source, rate_row : str
+        Where the rate comes from, and the row of the tables that it stands in.
+    is_paid : bool
+        False for unpaid own labor and own material.
+    cents : int
+        [0.01 $] Amount; of salvage negative.
+    """
+
+    phase: str
+    item: str
+    line: int
+    assembly: str
+    resource: str
+    name: str
+    kind: str
+    unit: str
+    decimals: int
+    net: int
+    waste: int
+    left_over: int
+    ordered: int
+    rate: int
+    source: str
+    rate_row: str
+    is_paid: bool
+    cents: int
+
+    @property
+    def sign(self) -> int:
+        """1 for a cost, -1 for salvage, which reduces the cost."""
+        return sign_of(self.kind)
+
+
+# In this order; a field that comes later is left out of the digest of lines that do not have it.
+DIGESTED = (
+    "phase", "item", "line", "assembly", "resource", "name", "kind", "unit", "decimals", "net",
+    "waste", "left_over", "ordered", "rate", "source", "rate_row", "is_paid", "cents",
+)  # fmt: skip
+_AS_IN_JSON = ("item", "line", "resource", "name", "kind", "unit", "source", "rate_row")
+
+
+def cost_lines(scope: Scope, lines: PricedLines) -> Iterator[CostLine]:
+    """Yield the lines of a priced scope, in its order."""
+    codes = [(phase.code, item.code) for phase in scope.phases for item in phase.items]
+    assemblies = [assembly.code for assembly, _ in lines.assembly_lines]
+    rates = [rate_fields(rate) for rate in lines.rates]
+    columns = (
+        lines.item, lines.number, lines.kind_of_line, lines.cents,
+        lines.decimals, lines.net, lines.waste, lines.left_over, lines.ordered,
+    )  # fmt: skip
+    for row in zip(*(column.tolist() for column in columns), strict=True):
+        item, number, kind, cents, decimals, net, waste, left_over, ordered = row
+        phase, code = codes[item]
+        yield CostLine(
+            phase=phase, item=code, line=number, assembly=assemblies[kind], decimals=decimals,
+            net=net, waste=waste, left_over=left_over, ordered=ordered, cents=cents, **rates[kind],
+        )  # fmt: skip
+
+
+def rate_fields(rate: ResourceRate) -> dict[str, Any]:
+    """Return what lines have of the row that prices them."""
+    return {
+        "resource": rate.code,
+        "name": rate.name,
+        "kind": rate.kind,
+        "unit": rate.unit.name,
+        "rate": fixed_point(rate.rate, RATE_DECIMALS),
+        "source": rate.source,
+        "rate_row": str(rate.origin),
+        "is_paid": rate.is_paid,
+    }
+
+
+def extended_cents(lines: Iterable[CostLine]) -> list[int]:
+    """Return what the order of each line comes to at its rate [cent].
+
+    Raises
+    ------
+    AmountTooLarge
+        If one cannot be priced to the cent.
+    """
+    columns = [(line.ordered, line.decimals, line.rate * line.sign) for line in lines]
+    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
+    cents: list[int] = extension_cents(quantity, decimals, rate).tolist()
+    return cents
+
+
+def lines_digest(lines: Iterable[CostLine]) -> str:
+    """Return the SHA-256 of lines in their order, over the fields of `DIGESTED`."""
+    return canonical_digest("cost lines 1", [[getattr(x, n) for n in DIGESTED] for x in lines])
+
+
+def paid_and_own_cents(lines: Iterable[CostLine]) -> tuple[int, int]:
+    """Return what lines come to: what is paid, and the value of own labor and material [cent]."""
+    paid = own = 0
+    for line in lines:
+        if line.is_paid:
+            paid += line.cents
+        else:
+            own += line.cents
+    return paid, own
+
+
+def scaled_text(scaled: int, decimals: int) -> str:
+    """Return a whole number of its last decimal as a decimal text.
+
+    Examples
+    --------
+    >>> scaled_text(1250, 2)
+    '12.50'
+    """
+    return f"{from_fixed_point(scaled, decimals):f}"
+
+
+def line_fields(line: CostLine) -> dict[str, Any]:
+    """Return a line as JSON has it: figures as decimal texts."""
+    return {
+        "item": line.item,
+        "line": line.line,
+        "resource": line.resource,
+        "name": line.name,
+        "kind": line.kind,
+        "net": scaled_text(line.net, line.decimals),
+        "waste": scaled_text(line.waste, line.decimals),
+        "left_over": scaled_text(line.left_over, line.decimals),
+        "ordered": scaled_text(line.ordered, line.decimals),
+        "unit": line.unit,
+        "rate": rate_text(from_fixed_point(line.rate, RATE_DECIMALS)),
+        "source": line.source,
+        "rate_row": line.rate_row,
+        "paid": line.is_paid,
+        "amount": cents_text(line.cents),
+    }
+
+
+def line_from_fields(fields: Mapping[str, Any], assembly: str) -> CostLine:
+    """Return the line that `line_fields` gave the fields of; its JSON does not name the assembly.
+
+    Examples
+    --------
+    >>> fields = {
+    ...     "item": "20.010", "line": 1, "resource": "stone", "name": "Stone", "kind": "material",
+    ...     "net": "12.50", "waste": "0.25", "left_over": "0.25", "ordered": "13.00",
+    ...     "unit": "ton", "rate": "24.00", "source": "quote", "rate_row": "quotes row 2",
+    ...     "paid": True, "amount": "312.00",
+    ... }
+    >>> line = line_from_fields(fields, "stone-fill")
+    >>> line.phase, line.ordered, line.rate, line.cents
+    ('20', 1300, 240000, 31200)
+    >>> line_fields(line) == fields
+    True
+    """
+    decimals = len(fields["ordered"].partition(".")[2])
+
+    def scaled(name: str, decimals: int = decimals) -> int:
+        return fixed_point(Decimal(fields[name]), decimals)
+
+    return CostLine(
+        phase=fields["item"].partition(".")[0],
+        assembly=assembly,
+        decimals=decimals,
+        net=scaled("net"),
+        waste=scaled("waste"),
+        left_over=scaled("left_over"),
+        ordered=scaled("ordered"),
+        rate=scaled("rate", RATE_DECIMALS),
+        is_paid=fields["paid"],
+        cents=scaled("amount", 2),
+        **{name: fields[name] for name in _AS_IN_JSON},
+    )

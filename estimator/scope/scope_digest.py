@@ -1,0 +1,110 @@
+"""What the digest of a scope covers: named fields of named things, whatever the code calls them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import MISSING, Field, fields
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from typing import Any
+
+import rfc8785
+
+from estimator.assemblies.assembly import Assembly
+from estimator.digests import canonical_digest
+from estimator.production.cycle import FlowStep, Load, Step, TravelStep
+from estimator.production.lifts import Lift
+from estimator.production.working_system import Station, WorkingSystem
+from estimator.quantity.formulas import Formula
+from estimator.ranges.correlation import ByGroups
+from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
+from estimator.ranges.events import Event
+from estimator.ranges.time_costs import TimeCost
+from estimator.scope.input_value import InputValue
+from estimator.scope.methods.method import Hired, Kept, Method, Production
+from estimator.scope.scope import Item, Phase, Scope
+from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
+
+# A field that is not named here changes no digest, and one at its default none either: so what is
+# added later leaves the digests of scopes that do not use it. Not covered: `on`, which the digest
+# of an estimate has, and `where`.
+COVERED: Mapping[type, tuple[str, str]] = {
+    Scope: ("scope", "project shift markups assumptions phases day_worth risk"),
+    Phase: ("phase", "code name items plan"),
+    PhasePlan: ("plan", "after days"),
+    Item: ("item", "code name assembly inputs crew element note methods spread"),
+    InputValue: ("measure", "value text"),
+    Assembly: ("assembly", "code"),
+    Formula: ("formula", "text"),
+    Method: (
+        "method",
+        "name assembly inputs crew risks mobilization storage stands_for kept production days",
+    ),
+    Kept: ("saved material", "quantity resource"),
+    Production: ("production", "carrier system hired placing lifts"),
+    Hired: ("hired", "resource number"),
+    WorkingSystem: ("system", "name carriers load cycle stations efficiency shift_hr"),
+    Load: ("load", "size unit"),
+    Station: ("station", "name places taken_by_others"),
+    Step: ("step", "name minutes station"),
+    FlowStep: ("flow step", "name rate_per_hr unit station"),
+    TravelStep: ("travel step", "name distance_ft speed_mph station"),
+    Lift: ("lift", "name share speed_factor"),
+    JobRiskStated: ("risk", "usual correlation events time_costs start known"),
+    Spread: ("spread", "quantity pace"),
+    ByGroups: ("correlation", "between within"),
+    Event: ("event", "name probability cost phase"),
+    TimeCost: ("time cost", "name cents_per_day phase by_calendar_day"),
+    Fixed: ("fixed", "value"),
+    Uniform: ("uniform", "low high"),
+    Triangular: ("triangular", "low likely high"),
+    Pert: ("pert", "low likely high"),
+}
+
+
+def scope_digest(scope: Scope) -> str:
+    """Return the SHA-256 of what a scope says, without where it stands in a file."""
+    return canonical_digest("scope 1", _plain(scope))
+
+
+def _plain(value: Any) -> Any:
+    """Return a value of a scope as plain values: numbers as texts, things as their fields."""
+    if value is None or isinstance(value, str | bool | int):
+        return value
+    if isinstance(value, tuple):
+        return [_plain(one) for one in value]
+    if isinstance(value, Mapping):
+        return [[name, _plain(value[name])] for name in sorted(value)]
+    if isinstance(value, Fraction):
+        return f"{value.numerator}/{value.denominator}"
+    if isinstance(value, Decimal):
+        return f"{value.normalize():f}"
+    if isinstance(value, float):
+        return rfc8785.dumps(value).decode()
+    if isinstance(value, date):
+        return value.isoformat()
+    return _fields(value)
+
+
+def _fields(value: Any) -> Any:
+    name, defaults = _covered(value.__class__)
+    said: dict[str, Any] = {"is": name}
+    for field, default in defaults.items():
+        own = getattr(value, field)
+        if own != default:
+            said[field] = _plain(own)
+    return said
+
+
+@cache
+def _covered(kind: Any) -> tuple[str, dict[str, Any]]:
+    """Return what a thing is called in a digest, and the default of each field that it covers."""
+    name, covered = COVERED[kind]
+    known = {field.name: field for field in fields(kind)}
+    return name, {field: _default(known[field]) for field in covered.split()}
+
+
+def _default(field: Field[Any]) -> Any:
+    return field.default if field.default_factory is MISSING else field.default_factory()
