@@ -66,6 +66,7 @@ def write_cost_lines(
         for line in lines:
             _write_line(pen, line, rates)
             pen.down()
+        pen.settle()
     pen.finish(page)
 
     def column(number: int) -> str:

@@ -7,7 +7,7 @@ take a tenth of the time, and each formula carries what it comes to.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape
 
@@ -16,19 +16,20 @@ from estimator.workbook.writing.safe_text import cell_text
 
 @dataclass(frozen=True)
 class SheetData:
-    """What a sheet holds: the range it covers (`A1:L480`), its rows, and its merged ranges."""
+    """What a sheet holds: the range it covers (`A1:L480`), its rows' text, its merged ranges."""
 
     extent: str
-    rows: Sequence[RowText]
+    rows: Sequence[bytes]
     merged: Sequence[str]
 
-    def xml(self) -> str:
-        """Return the rows, and after them, in the order of the format, the merged ranges."""
-        rows = "".join(row.xml() for row in self.rows)
+    def pieces(self) -> Iterator[bytes]:
+        """Yield the rows, and after them, in the order of the format, the merged ranges."""
+        yield b"<sheetData>"
+        yield from self.rows
         merged = "".join(f'<mergeCell ref="{one}"/>' for one in self.merged)
         count = len(self.merged)
         after = f'<mergeCells count="{count}">{merged}</mergeCells>' if count else ""
-        return f"<sheetData>{rows}</sheetData>{after}"
+        yield f"</sheetData>{after}".encode()
 
 
 @dataclass

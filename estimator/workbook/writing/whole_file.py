@@ -6,7 +6,7 @@ import io
 import os
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from datetime import date, datetime, time
 from errno import EISDIR
@@ -55,37 +55,40 @@ def workbook_bytes(
     time stamp that an archive can hold.
     """
     parts = _parts(workbook)
-    parts[_CORE_PROPERTIES] = _core_properties(workbook, on)
+    parts[_CORE_PROPERTIES] = [_core_properties(workbook, on)]
     # The library writes the name of another program here, whose values are then trusted unread.
-    parts[_EXTENDED_PROPERTIES] = _PROGRAM.encode()
+    parts[_EXTENDED_PROPERTIES] = [_PROGRAM.encode()]
     for number, sheet in enumerate(workbook.worksheets, start=1):
         name = f"xl/worksheets/sheet{number}.xml"
         if rows and sheet.title in rows:
-            parts[name] = _with_rows(parts[name], rows[sheet.title])
+            parts[name] = _with_rows(b"".join(parts[name]), rows[sheet.title])
     first = {_CONTENT_TYPES: parts.pop(_CONTENT_TYPES)}
     whole = io.BytesIO()
     with zipfile.ZipFile(whole, "w") as archive:
-        for name, content in (*first.items(), *sorted(parts.items())):
+        for name, pieces in (*first.items(), *sorted(parts.items())):
             entry = zipfile.ZipInfo(name, _ARCHIVE_EPOCH)
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.create_system, entry.external_attr = _UNIX, _PLAIN_FILE
-            archive.writestr(entry, content)
+            with archive.open(entry, "w") as part:
+                part.writelines(pieces)
     return whole.getvalue()
 
 
-def _parts(workbook: Workbook) -> dict[str, bytes]:
+def _parts(workbook: Workbook) -> dict[str, Sequence[bytes]]:
+    """Return the parts of the file by name, each in pieces that are never put together."""
     saved = io.BytesIO()
     workbook.save(saved)
     with zipfile.ZipFile(saved) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
+        return {name: [archive.read(name)] for name in archive.namelist()}
 
 
-def _with_rows(sheet: bytes, data: SheetData) -> bytes:
+def _with_rows(sheet: bytes, data: SheetData) -> Sequence[bytes]:
     """Return the part of a sheet, which the library left without rows, with its rows."""
-    part, count = _NO_ROWS.subn(lambda _: data.xml(), sheet.decode())
-    if count != 1:
+    part = _EXTENT.sub(f'<dimension ref="{data.extent}" />', sheet.decode())
+    around = _NO_ROWS.split(part)
+    if len(around) != 2:
         raise fault(WorkbookRefused, "rows can be added only to a sheet that has none")
-    return _EXTENT.sub(f'<dimension ref="{data.extent}" />', part).encode()
+    return [around[0].encode(), *data.pieces(), around[1].encode()]
 
 
 def _core_properties(workbook: Workbook, on: date) -> bytes:
