@@ -86,7 +86,8 @@ def check_query() -> None:
     """
     here = this_request()
     view = current_app.view_functions.get(here.endpoint or "")
-    if not here.query_string or not here.path.startswith("/v1/") or hasattr(view, _HAS_QUERY):
+    is_ours = here.url_rule is not None and here.url_rule.rule.startswith("/v1/")
+    if not here.query_string or not is_ours or hasattr(view, _HAS_QUERY):
         return
     faults = Faults()
     for name in here.args:
@@ -165,11 +166,7 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
 
     def takes_file(self, types: Iterable[str]) -> Callable[[Route], Route]:
         """Tell that the body is a file of one of these kinds."""
-        return self.takes_any({one: {"schema": FILE_SCHEMA} for one in types})
-
-    def takes_any(self, content: Mapping[str, Any]) -> Callable[[Route], Route]:
-        """Tell that the body is of one of several kinds, each with its schema."""
-        told = {"required": True, "content": dict(content)}
+        told = {"required": True, "content": {one: {"schema": FILE_SCHEMA} for one in types}}
         return cast("Callable[[Route], Route]", self.doc(requestBody=told))
 
     def _at(self, path: str, method: str, options: dict[str, Any]) -> Callable[[Route], Route]:

@@ -7,7 +7,6 @@ from typing import Any
 
 import marshmallow as ma
 
-from api.contract.errors import FieldsFaulty
 from api.contract.fields import REMEDY
 from api.contract.places import parameter, pointer
 from estimator.errors import Fault, Remedy, did_you_mean
@@ -66,21 +65,6 @@ class Part(ma.fields.Nested):
         "null": "is null; leave it out, or give a value",
         "type": "is no object; write {...}",
     }
-
-
-def loaded(schema: ma.Schema, body: Any) -> dict[str, Any]:
-    """Return a body as a shape reads it, for routes that take bodies of several kinds.
-
-    Raises
-    ------
-    FieldsFaulty
-        With every fault at its pointer.
-    """
-    try:
-        fields: dict[str, Any] = schema.load(body)
-    except ma.ValidationError as error:
-        raise FieldsFaulty(faults_of(error.messages, schema, "json")) from None
-    return fields
 
 
 def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -10,10 +11,10 @@ from uuid import UUID
 from flask import Response
 
 from api.access.sign_in import current_caller
-from api.calculations.scopes import FILE_TYPES, WORKBOOK_TYPE, YAML_TYPE
+from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import FILE_SCHEMA, TAG_HEADER, Blueprint
-from api.contract.bodies import JSON_TYPE, takes_upload
+from api.contract.bodies import takes_upload
 from api.contract.preconditions import conditional, expect_tag, expected_tags
 from api.contract.services import services
 from api.contract.submissions import create_row
@@ -30,17 +31,18 @@ from api.projects.scope_shapes import (
     ScopeAnswer,
     ScopeUpload,
 )
-from api.projects.uploads import project_of_upload, replace_scope, upload_of_body
+from api.projects.uploads import (
+    Upload,
+    project_of_upload,
+    replace_scope,
+    upload_of_fields,
+    upload_of_file,
+)
 from api.projects.written_scope import scope_tag, section_of, written_scope
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 
 AT = f"{PROJECT}/scope"
-_BODY = {
-    JSON_TYPE: {"schema": ScopeUpload, "example": EXAMPLE_UPLOAD},
-    **{one: {"schema": FILE_SCHEMA} for one in FILE_TYPES},
-}
-
 _YAML = {"description": "A scope file, as docs/scope-file.md describes it."}
 
 scopes = Blueprint("scopes", __name__, description="The whole scope of a project, in and out.")
@@ -61,27 +63,37 @@ def open_project_from_scope(asked: dict[str, Any]) -> Response:
 
 
 @scopes.put(AT)
-@scopes.takes_any(_BODY)
+@scopes.takes(ScopeUpload, example=EXAMPLE_UPLOAD)
 @scopes.answers(ProjectAnswer, headers=TAG_HEADER)
 @scopes.changes_whole
 @takes_upload
-def send_scope(project_id: UUID) -> Response:
-    """Put a scope in the place of all that a project says: JSON, YAML or a workbook.
+def send_scope(body: dict[str, Any], project_id: UUID) -> Response:
+    """Put a scope in the place of all that a project says; a read of the scope gives its body.
 
     Phases and items are matched by their codes: what keeps its code keeps its id. The tag is that
     of the scope as it was read, so nothing that somebody added since is dropped.
     """
-    parts, tags, upload = services(), expected_tags(), upload_of_body()
+    return _replaced(project_id, lambda: upload_of_fields(body))
 
-    def change(work: WritingSession) -> tuple[Project, str]:
-        project = work.existing(Project, project_id)
-        expect_tag(scope_tag(work, project), tags, "the scope")
-        replace_scope(work, project, upload)
-        work.flush()
-        return project, scope_tag(work, project)
 
-    project, tag = parts.store.carry_out(current_caller(), parts.now, change)
-    return _tagged(json_answer(told(project)), tag)
+@scopes.put(f"{AT}-file")
+@scopes.takes_file([YAML_TYPE])
+@scopes.answers(ProjectAnswer, headers=TAG_HEADER)
+@scopes.changes_whole
+@takes_upload
+def send_scope_file(project_id: UUID) -> Response:
+    """Put the scope of a YAML file in the place of all that a project says."""
+    return _replaced(project_id, lambda: upload_of_file(YAML_TYPE))
+
+
+@scopes.put(f"{AT}-workbook")
+@scopes.takes_file([WORKBOOK_TYPE])
+@scopes.answers(ProjectAnswer, headers=TAG_HEADER)
+@scopes.changes_whole
+@takes_upload
+def send_scope_workbook(project_id: UUID) -> Response:
+    """Put the scope of a workbook in the place of all that a project says."""
+    return _replaced(project_id, lambda: upload_of_file(WORKBOOK_TYPE))
 
 
 @scopes.get(AT)
@@ -95,18 +107,20 @@ def show_scope(project_id: UUID) -> Response:
 
 
 @scopes.get(f"{AT}-file")
-@scopes.answers(_YAML, content_type=YAML_TYPE)
+@scopes.answers(_YAML, content_type=YAML_TYPE, headers=TAG_HEADER)
 def show_scope_file(project_id: UUID) -> Response:
     """Send the whole scope as a YAML file, which `groundsill price` takes."""
     from estimator.scope.scope_text import scope_text
 
     with services().store.reading(current_caller()) as session:
-        written = written_scope(session, session.existing(Project, project_id))
-    return _file(scope_text(written).encode(), YAML_TYPE, written["project"], ".yaml")
+        project = session.existing(Project, project_id)
+        written, tag = written_scope(session, project), scope_tag(session, project)
+    answer = _file(scope_text(written).encode(), YAML_TYPE, project.name, ".yaml")
+    return _tagged(answer, tag)
 
 
 @scopes.get(f"{AT}-workbook")
-@scopes.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
+@scopes.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE, headers=TAG_HEADER)
 def show_scope_workbook(project_id: UUID) -> Response:
     """Send the whole scope as a workbook; methods, risk and plans have no place in one."""
     from estimator.workbook.scope.scope_template import write_scope
@@ -114,11 +128,33 @@ def show_scope_workbook(project_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         project = session.existing(Project, project_id)
         written, tables = written_scope(session, project), tables_for(session, project)
+        tag = scope_tag(session, project)
     with TemporaryDirectory() as folder:
         path = Path(folder) / "scope.xlsx"
         write_scope(section_of(written), tables, path)
         content = path.read_bytes()
-    return _file(content, WORKBOOK_TYPE, project.name, ".xlsx")
+    return _tagged(_file(content, WORKBOOK_TYPE, project.name, ".xlsx"), tag)
+
+
+def _replaced(project_id: UUID, read: Callable[[], Upload]) -> Response:
+    """Answer with the project after a scope took the place of its own.
+
+    What was sent is read once there is a project to put it in.
+    """
+    parts, caller, tags = services(), current_caller(), expected_tags()
+    with parts.store.reading(caller) as session:
+        session.existing(Project, project_id)
+    upload = read()
+
+    def change(work: WritingSession) -> tuple[Project, str]:
+        project = work.existing(Project, project_id)
+        expect_tag(scope_tag(work, project), tags, "the scope")
+        replace_scope(work, project, upload)
+        work.flush()
+        return project, scope_tag(work, project)
+
+    project, tag = parts.store.carry_out(caller, parts.now, change)
+    return _tagged(json_answer(told(project)), tag)
 
 
 def _tagged(answer: Response, tag: str) -> Response:

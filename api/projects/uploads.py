@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any, cast
 
 from api.calculations.rate_tables import QUOTES as QUOTES_SET
 from api.calculations.scopes import (
-    FILE_TYPES,
     QUOTES,
     SCOPE,
     check_quotes,
@@ -17,13 +16,11 @@ from api.calculations.scopes import (
     located_file,
     located_scope,
 )
-from api.contract.bodies import JSON_TYPE, check_media_type, json_body
+from api.contract.bodies import check_media_type
 from api.contract.places import faults_at
-from api.contract.schemas import loaded
 from api.projects.heads import new_project
 from api.projects.kept_scope import keep_head, keep_scope
 from api.projects.rows import Project
-from api.projects.scope_shapes import ScopeUpload
 from api.rates.project_tables import project_files, tables_of
 from api.rates.sent_quotes import keep_quotes
 from api.store.errors import ValueRefused
@@ -33,8 +30,6 @@ from estimator.errors import Faults
 
 if TYPE_CHECKING:
     from estimator.scope.located import Located, Section
-
-UPLOAD_TYPES = (JSON_TYPE, *FILE_TYPES)
 
 # Letters that are kept of texts which a scope file may have longer.
 _MOST_OF_HEAD = {"project": NAME_LENGTH, "shift": CODE_LENGTH, "day_worth": CODE_LENGTH}
@@ -65,18 +60,15 @@ class Upload:
         return faults_at(self.place) if self.place else nullcontext()
 
 
-def upload_of_body() -> Upload:
-    """Return the scope that is the body, whichever of `UPLOAD_TYPES` it is.
+def upload_of_file(kind: str) -> Upload:
+    """Return the scope that is the body, a file of one of `FILE_TYPES`.
 
     Raises
     ------
-    MediaTypeUnfit, BodyFaulty, FieldsFaulty, ScopeFaulty, WorkbookRefused
+    MediaTypeUnfit, BodyFaulty, ScopeFaulty, WorkbookRefused
         As the body asks for.
     """
-    kind = check_media_type(UPLOAD_TYPES)
-    if kind != JSON_TYPE:
-        return Upload(located_file(kind), None, "")
-    return upload_of_fields(loaded(ScopeUpload(), json_body()))
+    return Upload(located_file(check_media_type([kind])), None, "")
 
 
 def upload_of_fields(asked: Mapping[str, Any]) -> Upload:

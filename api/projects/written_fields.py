@@ -31,7 +31,10 @@ class Written(ma.fields.Field[Any]):
     def __init__(self, *kinds: type, meaning: str, **options: Any) -> None:
         self.kinds = kinds
         named = [_KINDS[kind] for kind in kinds]
-        super().__init__(metadata={"type": named, "description": meaning}, **options)
+        said: dict[str, Any] = {"type": named, "description": meaning} | (
+            {"items": {}} if list in kinds else {}
+        )
+        super().__init__(metadata=said, **options)
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if isinstance(value, self.kinds):

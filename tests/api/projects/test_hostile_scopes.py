@@ -7,6 +7,7 @@ import pytest
 from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
 from api.projects.scope_shapes import EXAMPLE_FROM_SCOPE
 from tests.api.projects.made import AT, as_read, created
+from tests.api.projects.test_scope_uploads import ENDINGS
 from tests.api.service import new_key
 from tests.workbook.hostile import HOSTILE
 
@@ -35,7 +36,7 @@ def refused(service, project, content, kind):
     path = f"{AT}/{project['id']}"
     before = service.get(f"{path}/scope").json
     headers = as_read(service, project) | {"Content-Type": kind}
-    answer = service.send("PUT", f"{path}/scope", content, headers=headers)
+    answer = service.send("PUT", f"{path}/scope{ENDINGS[kind]}", content, headers=headers)
     assert 400 <= answer.status_code < 500
     assert answer.content_type == "application/problem+json"
     assert service.get(f"{path}/scope").json == before

@@ -40,6 +40,7 @@ from tests.api.projects.made import (
 from tests.api.service import new_key
 from tests.commands.running import groundsill
 
+ENDINGS = {"application/json": "", YAML_TYPE: "-file", WORKBOOK_TYPE: "-workbook"}
 TEXT = EXAMPLE_UPLOAD["scope"]
 SENT = {"scope": SAMPLE.read_text(encoding="utf-8"), "quotes": QUOTES}
 
@@ -52,7 +53,8 @@ def from_scope(service, body, **options):
 def put_scope(service, project, body, kind="application/json", tag=None, **options):
     named = {"If-Match": tag} if tag else as_read(service, project)
     headers = named | {"Content-Type": kind}
-    return service.send("PUT", f"{AT}/{project['id']}/scope", body, headers=headers, **options)
+    path = f"{AT}/{project['id']}/scope{ENDINGS.get(kind, '')}"
+    return service.send("PUT", path, body, headers=headers, **options)
 
 
 def scope_of(service, project):
