@@ -12,7 +12,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from api.access.roles import ALLOWED
+from api.subjects import ALLOWED
 from tests.api.projects.made import QUOTES, SAMPLE
 
 CONFIGURED = re.search(

@@ -7,9 +7,9 @@ import zipfile
 
 import pytest
 
-from api.access.roles import ALLOWED
 from api.calculations import examples
 from api.calculations.scopes import FILE_TYPES, WORKBOOK_TYPE, YAML_TYPE
+from api.subjects import ALLOWED
 from tests.api.service import Service, filled_path, guarded_routes, new_key
 from tests.workbook.filled import filled
 
