@@ -45,7 +45,7 @@ _ACCOUNT = Prepared(Account, select(Account.name).where(Account.id == bindparam(
 @tokens.get("/v1/account")
 @tokens.answers(AccountAnswer)
 def show_account() -> Response:
-    """Tell which account and role the token is for."""
+    """Show the account and role of this token."""
     caller = current_caller()
     found = _ACCOUNT.existing(services().store, caller, caller.account_id)
     return json_answer(
@@ -63,7 +63,7 @@ def show_account() -> Response:
 @tokens.answers(IssuedToken, 201, headers=TAG_HEADER)
 @tokens.creates
 def issue(asked: dict[str, Any]) -> Response:
-    """Give out a new token; its text is told once."""
+    """Create a token; its text is shown only once."""
     parts, texts = services(), [""]
     expires_at = parts.now + timedelta(days=asked["expires_in_days"])
 
@@ -82,7 +82,7 @@ def issue(asked: dict[str, Any]) -> Response:
 @tokens.asks(TokenQuery)
 @tokens.answers(TokenPage)
 def list_tokens(asked: dict[str, Any]) -> Response:
-    """List the tokens of the account, those that have run out and were revoked too."""
+    """List the tokens of the account, including expired and revoked ones."""
     found = select(Token)
     if "role" in asked:
         found = found.where(Token.role == asked["role"])
@@ -105,7 +105,7 @@ def show_token(token_id: UUID) -> Response:
 @tokens.answers(TokenAnswer, headers=TAG_HEADER)
 @tokens.changes
 def rename(asked: dict[str, Any], token_id: UUID) -> Response:
-    """Change who holds a token."""
+    """Rename a token."""
 
     def change(_: WritingSession, token: Token) -> None:
         token.holder = asked["holder"]
@@ -117,7 +117,7 @@ def rename(asked: dict[str, Any], token_id: UUID) -> Response:
 @tokens.answers(TokenAnswer, headers=TAG_HEADER)
 @tokens.changes
 def revoke(token_id: UUID) -> Response:
-    """Revoke a token: from the next request on it opens nothing."""
+    """Revoke a token, starting with the next request."""
 
     def change(work: WritingSession, token: Token) -> None:
         token.revoked_at = token.revoked_at or work.at

@@ -43,7 +43,7 @@ _AT = "/v1/calculations"
 _BINARY = {"type": "string", "format": "binary"}
 
 calculations = Blueprint(
-    "calculations", __name__, description="The library for other programs; nothing is kept."
+    "calculations", __name__, description="Calculations for other programs; nothing is stored."
 )
 
 
@@ -61,7 +61,7 @@ def price_scope(asked: dict[str, Any]) -> Response:
 @calculations.takes_file(FILE_TYPES)
 @takes_upload
 def price_file(asked: dict[str, Any]) -> Response:
-    """Price a scope that is sent as the file it stands in: YAML or a workbook."""
+    """Price a scope file: YAML or a workbook."""
     return _estimate(scope_of_file(asked.get("on")))
 
 
@@ -69,7 +69,7 @@ def price_file(asked: dict[str, Any]) -> Response:
 @calculations.takes(ScopeToPrice, example=examples.ESTIMATE)
 @calculations.answers(_BINARY, content_type=WORKBOOK_TYPE)
 def price_to_workbook(asked: dict[str, Any]) -> Response:
-    """Price a scope, and answer with the estimate as a workbook."""
+    """Price a scope and return the estimate as a workbook."""
     from estimator.workbook.estimate_workbook import write_estimate
 
     estimate = scope_of_fields(asked).priced()
@@ -85,7 +85,7 @@ def price_to_workbook(asked: dict[str, Any]) -> Response:
 @calculations.takes(ScopeWithRisk, example=examples.RISK)
 @calculations.answers(RiskAnswer)
 def price_with_risk(asked: dict[str, Any]) -> Response:
-    """Price a scope, and tell how sure it is: the bytes of `groundsill price --risk --json`."""
+    """Price a scope with its cost range: the same bytes as `groundsill price --risk --json`."""
     from estimator.pricing.estimate_json import estimate_json
     from estimator.studies.risk.job_risk import job_risk
     from estimator.studies.risk.risk_json import risk_fields
@@ -141,7 +141,7 @@ def rent(asked: dict[str, Any]) -> Response:
 @calculations.takes(ProductionAsked, example=examples.PRODUCTION)
 @calculations.answers(ProductionAnswer)
 def produce(asked: dict[str, Any]) -> Response:
-    """Find what a working system puts out, and what holds it up."""
+    """Find the output of a working system, and what limits it."""
     return _told(ProductionAnswer, production(asked))
 
 
@@ -149,7 +149,7 @@ def produce(asked: dict[str, Any]) -> Response:
 @calculations.takes(OvertimeAsked, example=examples.OVERTIME)
 @calculations.answers(OvertimeAnswer, example=examples.OVERTIME_TOLD)
 def pay_overtime(asked: dict[str, Any]) -> Response:
-    """Find what a workweek pays, with overtime by the regular rate (29 CFR 778)."""
+    """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""
     return _told(OvertimeAnswer, overtime(asked))
 
 

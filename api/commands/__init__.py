@@ -37,15 +37,17 @@ class _Groundsill(click.Group):
         except BrokenPipeError:
             raise
         except OSError as error:
-            click.echo(f"{error.filename or 'file'}: {error.strerror}; nothing was done.", err=True)
+            click.echo(
+                f"{error.filename or 'file'}: {error.strerror}; nothing was changed.", err=True
+            )
             sys.exit(1)
 
 
 def _tell(error: GroundsillError) -> None:
     faults = error.faults if isinstance(error, InputFaulty) else (error,)
     in_all = len(faults) + (error.more if isinstance(error, InputFaulty) else 0)
-    count = "1 fault" if in_all == 1 else f"{in_all:,} faults"
-    click.echo(f"{count}; nothing was done.", err=True)
+    count = "1 problem" if in_all == 1 else f"{in_all:,} problems"
+    click.echo(f"{count} found; nothing was changed.", err=True)
     for fault in faults[:MOST_FAULTS_SHOWN]:
         click.echo(f"- {fault}", err=True)
     if in_all > MOST_FAULTS_SHOWN:

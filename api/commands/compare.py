@@ -25,14 +25,18 @@ if TYPE_CHECKING:
     "--vary",
     multiple=True,
     metavar="INPUT",
-    help="What to vary: an input, a resource, 'truck turnaround', 'day worth'. Two give a map.",
+    help="Input, resource, 'truck turnaround' or 'day worth' to vary. Give two for a map.",
 )
-@click.option("--from", "low", multiple=True, metavar="MEASURE", help="Lower end of the range.")
-@click.option("--to", "high", multiple=True, metavar="MEASURE", help="Upper end of the range.")
-@click.option("--day-worth", metavar="MONEY", help="What a day sooner is worth, as '$310/day'.")
-@click.option("--placed", metavar="MEASURES", help="Placed so far, day by day: '38 ton; 46 ton'.")
-@click.option("--by", metavar="METHOD", help="The method that placed it.")
-@click.option("--switch", metavar="MONEY", help="What changing over costs besides, as '$300'.")
+@click.option("--from", "low", multiple=True, metavar="MEASURE", help="Low end of the range.")
+@click.option("--to", "high", multiple=True, metavar="MEASURE", help="High end of the range.")
+@click.option(
+    "--day-worth", metavar="MONEY", help="What finishing a day sooner is worth, such as '$310/day'."
+)
+@click.option(
+    "--placed", metavar="MEASURES", help="Quantity placed so far, day by day: '38 ton; 46 ton'."
+)
+@click.option("--by", metavar="METHOD", help="Method that placed it.")
+@click.option("--switch", metavar="MONEY", help="Cost of switching methods, such as '$300'.")
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help=".svg or .png file.")
 @click.option("--xlsx", type=click.Path(dir_okay=False, path_type=Path), help="Write a workbook.")
 @click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
@@ -132,7 +136,9 @@ def _dollars(text: str | None, unit_name: str, option: str) -> Decimal | None:
         return None
     cents = read_measure(text, unit(unit_name)).in_unit(unit(unit_name)) * 100
     if cents.denominator != 1 or cents < 0:
-        raise fault(MeasureFaulty, f"{quoted(text)} is no sum of dollars and cents", where=option)
+        raise fault(
+            MeasureFaulty, f"{quoted(text)} is not an amount in dollars and cents", where=option
+        )
     return dollars(cents.numerator)
 
 

@@ -10,6 +10,8 @@ import numpy as np
 
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars
+from estimator.quantity.rounding import percent_text
+from estimator.quantity.units import counted
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -31,7 +33,8 @@ def show_comparison(comparison: Comparison, findings: Findings, *, is_varied: bo
     with page() as out:
         item = comparison.item
         out.print(f"{comparison.project}, priced at the rates of {comparison.on}")
-        out.print(f"{item.code} {item.name}: {comparison.quantity:,f} {item.assembly.unit.name}\n")
+        quantity = counted(f"{comparison.quantity:,f}", item.assembly.unit.name)
+        out.print(f"{item.code} {item.name}: {quantity}\n")
         _show_costs(out, comparison)
         _show_work(out, comparison)
         _show_best(out, comparison)
@@ -53,11 +56,11 @@ def _show_costs(out: Console, comparison: Comparison) -> None:
     unit = comparison.item.assembly.unit.name
     columns: list[tuple[str, list[Decimal]]] = [
         (f"$/{unit}", [one.unit_cost for one in results]),
-        ("Paid $", [one.cash for one in results]),
-        ("Own $", [one.own for one in results]),
-        ("Kept $", [-one.kept for one in results]),
-        ("Days $", [one.day_cost for one in results]),
-        ("In all $", [one.in_all for one in results]),
+        ("Cash $", [one.cash for one in results]),
+        ("Unpaid $", [one.own for one in results]),
+        ("Kept for\nuse $", [-one.kept for one in results]),
+        ("Time\ncost $", [one.day_cost for one in results]),
+        ("Total with\ntime $", [one.in_all for one in results]),
     ]
     kept = [(name, values) for name, values in columns if any(values)]
     shown = table(("", "code"), ("Method", "text"), *((name, "number") for name, _ in kept))
@@ -66,15 +69,15 @@ def _show_costs(out: Console, comparison: Comparison) -> None:
         shown.add_row(str(n + 1), one.method.name, *amounts)
     show_table(out, shown)
     out.print(
-        f"\nPaid with markups. A day is worth ${comparison.day_worth:,.2f}"
-        + ("; name it with --day-worth." if not comparison.day_worth else ".")
+        f"\nCash includes markups. A day is worth ${comparison.day_worth:,.2f}"
+        + ("; set it with --day-worth." if not comparison.day_worth else ".")
     )
 
 
 def _show_work(out: Console, comparison: Comparison) -> None:
     shown = table(
-        ("", "code"), ("Limited by", "text"), ("An hour", "number"), ("Days", "number"),
-        ("at best", "number"), ("Labor hr", "number"), ("Machine day", "number"),
+        ("", "code"), ("Limited by", "text"), ("Output\nper hour", "number"), ("Days", "number"),
+        ("Days,\nno waiting", "number"), ("Labor\nhours", "number"), ("Machine\ndays", "number"),
         ("Waiting $", "number"),
     )  # fmt: skip
     for n, one in enumerate(comparison.results, start=1):
@@ -82,7 +85,7 @@ def _show_work(out: Console, comparison: Comparison) -> None:
         shown.add_row(
             str(n),
             ", ".join(one.bottlenecks) or "the crew's pace",
-            f"{one.output_per_hr:,.2f} {one.method.assembly.unit.name}",
+            counted(f"{one.output_per_hr:,.2f}", one.method.assembly.unit.name),
             f"{one.days:,.2f}",
             f"{best:,.2f}",
             f"{one.labor_hours:,.1f}",
@@ -97,9 +100,9 @@ def _show_best(out: Console, comparison: Comparison) -> None:
     cheapest, fastest = comparison.cheapest, comparison.fastest
     out.print()
     if cheapest is fastest:
-        hanging(out, "", "", f"Cheapest and fastest: {cheapest.method.name}.")
+        hanging(out, "", "", f"Lowest total cost and fastest: {cheapest.method.name}.")
         return
-    hanging(out, "", "", f"Cheapest in all: {cheapest.method.name}, ${cheapest.in_all:,.2f}.")
+    hanging(out, "", "", f"Lowest total cost: {cheapest.method.name}, ${cheapest.in_all:,.2f}.")
     more = fastest.in_all - cheapest.in_all
     hanging(
         out, "", "",
@@ -111,7 +114,7 @@ def _show_turning(out: Console, comparison: Comparison, turning: Sequence[Turnin
     from estimator.studies.comparison.sentences import turning_words
 
     if not turning:
-        out.print("\nNothing changes the choice between half and double of any value.")
+        out.print("\nNo single value between half and double changes the choice.")
         return
     out.print("\nWhat would change the choice, nearest first")
     lead = ""
@@ -155,7 +158,7 @@ def _show_curves(
 def _show_map(out: Console, comparison: Comparison, cost_map: CostMap) -> None:
     from estimator.studies.comparison.sentences import value_text
 
-    out.print(f"\nCheapest in all: {cost_map.up.name} up, {cost_map.across.name} across")
+    out.print(f"\nLowest total cost: {cost_map.up.name} up, {cost_map.across.name} across")
     ny, nx = cost_map.cheapest.shape
     rows = np.linspace(ny - 1, 0, MAP_ROWS).round().astype(int)
     columns = np.linspace(0, nx - 1, MAP_COLUMNS).round().astype(int)
@@ -176,15 +179,17 @@ def _show_saving(out: Console, saving: SaveOrScrap) -> None:
     from estimator.studies.comparison.sentences import saving_sentence
 
     shown = table(
-        ("Where the difference lies", "text"), ("Saving $", "number"), ("Scrapping $", "number"),
-        ("More $", "number"),
+        ("Where the difference comes from", "text"), ("Salvage $", "number"), ("Scrap $", "number"),
+        ("Difference $", "number"),
     )  # fmt: skip
     for part in saving.parts:
         shown.add_row(
             part.name, f"{part.first:,.2f}", f"{part.second:,.2f}", f"{part.difference:,.2f}"
         )
     save, scrap = saving.save.in_all, saving.scrap.in_all
-    shown.add_row("In all", f"{save:,.2f}", f"{scrap:,.2f}", f"{scrap - save:,.2f}", style="bold")
+    shown.add_row(
+        "Total with time", f"{save:,.2f}", f"{scrap:,.2f}", f"{scrap - save:,.2f}", style="bold"
+    )
     out.print()
     show_table(out, shown)
     sentence = saving_sentence(saving)
@@ -195,18 +200,19 @@ def _show_saving(out: Console, saving: SaveOrScrap) -> None:
 def _show_course(out: Console, course: ChangedCourse) -> None:
     from estimator.studies.comparison.sentences import course_sentence
 
-    now, unit = course.now, course.unit
+    now = course.now
+    placed = counted(f"{now.pace.placed:,.2f}", course.unit)
     slow, fast = max(now.remaining_days_range), min(now.remaining_days_range)
     pace = (
-        f"So far {now.pace.placed:,.2f} {unit} in {now.pace.days} days, {now.pace.per_day:,.2f} a "
-        f"day, {now.pace_of_plan:.0%} of the plan; at this pace {now.remaining_days:,.2f} days are "
-        f"left ({fast:,.2f} to {slow:,.2f})."
+        f"So far {placed} in {now.pace.days} days, {now.pace.per_day:,.2f} a day, "
+        f"{percent_text(now.pace_of_plan)} of plan; at this pace "
+        f"{now.remaining_days:,.2f} days are left ({fast:,.2f} to {slow:,.2f})."
     )
     out.print()
     hanging(out, "", "", pace)
     shown = table(
-        ("", "code"), ("The rest by", "text"), ("Cost $", "number"), ("Days", "number"),
-        ("In all $", "number"),
+        ("", "code"), ("To finish", "text"), ("Cost $", "number"), ("Days", "number"),
+        ("Total with\ntime $", "number"),
     )  # fmt: skip
     for n, way in enumerate(course.ways, start=1):
         name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name
@@ -222,6 +228,6 @@ def _show_words(out: Console, comparison: Comparison) -> None:
         f"{n} {risk}" for n, one in enumerate(comparison.results, start=1)
         for risk in one.method.risks
     ]  # fmt: skip
-    sentences(out, "What is risky", risks)
-    cautions = [f"{one.caution} Decides: {one.defer_to}." for one in comparison.cautions]
+    sentences(out, "Risks", risks)
+    cautions = [f"{one.caution} Who decides: {one.defer_to}." for one in comparison.cautions]
     sentences(out, "Cautions", cautions)

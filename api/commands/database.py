@@ -102,7 +102,7 @@ def verify(digest: str | None) -> None:
         verified = check(store)
     if digest is not None and digest != verified.digest:
         raise fault(StoreFaulty, f"the digest is {verified.digest}, not {quoted(digest)}")
-    click.echo(f"No faults: {_told(verified)}")
+    click.echo(f"No problems: {_told(verified)}")
 
 
 @database.command()

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from api.commands.printing import page, show_table, table
 from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, rate_text
+from estimator.quantity.units import counted
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -25,14 +26,14 @@ _MARKUP = "Markup"
 _TOTALS = {
     "direct_cost": "Direct cost",
     "cash_cost": "Cash cost",
-    "own_value": "Unpaid owner labor and own material",
+    "own_value": "Unpaid value (own labor and material)",
     "full_cost": "Full cost",
 }
 _CAUSES = {
-    "new": "Lines that are new",
-    "dropped": "Lines that were dropped",
-    "quantity": "Other quantities, at the old rates",
-    "rate": "Other rates, at the new quantities",
+    "new": "New lines",
+    "dropped": "Dropped lines",
+    "quantity": "Quantity changes, at the old rates",
+    "rate": "Rate changes, at the new quantities",
 }
 
 
@@ -42,7 +43,7 @@ def show_difference(difference: EstimateDifference) -> None:
     with page() as out:
         show_table(out, _sums_table("Totals", difference.totals))
         if not changed:
-            out.print("\nNo line differs.")
+            out.print("\nNo line changed.")
         else:
             out.print()
             show_table(out, _causes_table(difference))
@@ -54,7 +55,7 @@ def show_difference(difference: EstimateDifference) -> None:
             show_table(out, _item_table(names[item], list(lines)))
         unchanged = len(difference.lines) - len(changed)
         if changed and unchanged:
-            out.print(f"\nLines that are as they were: {unchanged}")
+            out.print(f"\nUnchanged lines: {unchanged}")
 
 
 def _show_sums(out: Console, heading: str, sums: Iterable[SumDifference]) -> None:
@@ -67,7 +68,7 @@ def _show_sums(out: Console, heading: str, sums: Iterable[SumDifference]) -> Non
 
 def _sums_table(heading: str, sums: Iterable[SumDifference]) -> Table:
     shown = table(
-        (heading, "text"), ("Before $", "number"), ("After $", "number"), ("Change $", "number")
+        (heading, "text"), ("Before $", "number"), ("After $", "number"), ("Difference $", "number")
     )
     for one in sums:
         name = _named(heading, one)
@@ -82,7 +83,7 @@ def _named(heading: str, one: SumDifference) -> str:
 
 
 def _causes_table(difference: EstimateDifference) -> Table:
-    shown = table(("Why", "text"), ("Change $", "number"))
+    shown = table(("Why", "text"), ("Difference $", "number"))
     for cause, cents in difference.cents_by_cause.items():
         shown.add_row(_CAUSES[cause], _change(cents))
     return shown
@@ -92,7 +93,7 @@ def _item_table(item: SumDifference, lines: Iterable[LineDifference]) -> Table:
     """Return the lines of an item that changed, each as quantity x rate before and after."""
     shown = table(
         (f"{item.code} {item.name}".strip(), "text"), ("Before", "number"), ("After", "number"),
-        ("Change $", "number"),
+        ("Difference $", "number"),
     )  # fmt: skip
     for one in lines:
         name = f"{one.shown.name} ({', '.join(one.why)})"
@@ -105,7 +106,7 @@ def _extension(line: CostLine | None) -> str:
         return _NOTHING
     quantity = f"{from_fixed_point(line.ordered, line.decimals):,f}"
     rate = rate_text(from_fixed_point(line.rate, RATE_DECIMALS))
-    return f"{quantity} {line.unit} x {rate}"
+    return f"{counted(quantity, line.unit)} x {rate}"
 
 
 def _money(cents: int) -> str:

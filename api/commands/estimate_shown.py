@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars, money_text
+from estimator.quantity.units import counted
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -23,13 +24,17 @@ def show_estimate(estimate: Estimate) -> None:
     with page() as out:
         out.print(f"{estimate.scope.project}, priced at the rates of {estimate.on}\n")
         _show_items(out, estimate)
-        _show_amounts(out, "Paid, by kind", summaries.cash_by_kind(estimate))
-        _show_amounts(out, "Counts toward the credit", _credit_words(estimate))
+        _show_amounts(out, "Cash, by kind", summaries.cash_by_kind(estimate))
+        _show_amounts(out, "Counts toward the tax credit", _credit_words(estimate))
         _show_quantities(out, "Labor", "hr", summaries.labor_hours(estimate))
-        _show_quantities(out, "Machines", "day", summaries.machine_days(estimate))
+        _show_quantities(out, "Machines", "days", summaries.machine_days(estimate))
         _show_quantities(out, "Machines", "hr", summaries.machine_hours(estimate))
-        _show_quantities(out, "To plan for", "", summaries.planning_quantities(estimate))
-        sentences(out, "Cautions", [_caution_words(note) for note in estimate.cautions])
+        _show_quantities(out, "Bulk quantities", "", summaries.planning_quantities(estimate))
+        sentences(
+            out,
+            "Cautions",
+            [f"{_caution_text(note)} Items {_few(note.items)}." for note in estimate.cautions],
+        )
         sentences(out, "Assumptions", estimate.scope.assumptions)
         sentences(out, "Warnings", estimate.warnings)
         _show_totals(out, estimate)
@@ -41,10 +46,11 @@ def show_working(estimate: Estimate, item_code: str, workings: Iterable[Explanat
     row = estimate.items[estimate.items["item"] == item_code].iloc[0]
     with page() as out:
         out.print(f"{item.code} {item.name}: {item.assembly.name} ({item.assembly.code})")
+        quantity = counted(f"{row['quantity']:,.{row['decimals']}f}", row["unit"])
         out.print(
-            f"{row['quantity']:,.{row['decimals']}f} {row['unit']}, "
-            f"{money_text(dollars(row['cash_cents']))} paid, "
-            f"{money_text(dollars(row['own_cents']))} own labor and material"
+            f"{quantity}, "
+            f"{money_text(dollars(row['cash_cents']))} cash, "
+            f"{money_text(dollars(row['own_cents']))} unpaid value"
         )
         for working in workings:
             out.print(f"\n{working.title}")
@@ -52,7 +58,9 @@ def show_working(estimate: Estimate, item_code: str, workings: Iterable[Explanat
                 hanging(out, "  ", "    ", step)
         notes = [note for note in estimate.cautions if item_code in note.items]
         sentences(
-            out, "Cautions", [f"{n.caution.caution} Decides: {n.caution.defer_to}." for n in notes]
+            out,
+            "Cautions",
+            [f"{n.caution.caution} Who decides: {n.caution.defer_to}." for n in notes],
         )
 
 
@@ -62,8 +70,8 @@ def _show_items(out: Console, estimate: Estimate) -> None:
     from estimator.pricing.summaries import cash_by_phase, own_by_phase
 
     shown = table(
-        ("Code", "code"), ("Work", "text"), ("Quantity", "number"), ("Paid $", "number"),
-        ("Own $", "number"),
+        ("Code", "code"), ("Work", "text"), ("Quantity", "number"), ("Cash $", "number"),
+        ("Unpaid $", "number"),
     )  # fmt: skip
     cash, own = cash_by_phase(estimate), own_by_phase(estimate)
     for phase in estimate.scope.phases:
@@ -76,7 +84,7 @@ def _show_items(out: Console, estimate: Estimate) -> None:
             shown.add_row(
                 row["item"],
                 Text(row["name"]),
-                f"{row['quantity']:,.{row['decimals']}f} {row['unit']}",
+                counted(f"{row['quantity']:,.{row['decimals']}f}", row["unit"]),
                 _amount(dollars(row["cash_cents"])),
                 _amount(dollars(row["own_cents"])),
             )
@@ -91,7 +99,7 @@ def _amount(amount: Decimal) -> str:
 def _credit_words(estimate: Estimate) -> dict[str, Decimal]:
     from estimator.pricing.summaries import cash_by_credit
 
-    words = {"yes": "normally yes", "no": "normally no", "ask": "ask the tax adviser"}
+    words = {"yes": "normally yes", "no": "normally no", "ask": "ask a tax adviser"}
     return {words[answer]: amount for answer, amount in cash_by_credit(estimate).items()}
 
 
@@ -115,9 +123,8 @@ def _show_quantities(
     show_table(out, shown)
 
 
-def _caution_words(note: CautionNote) -> str:
-    caution = note.caution
-    return f"{caution.caution} Decides: {caution.defer_to}. Items {_few(note.items)}."
+def _caution_text(note: CautionNote) -> str:
+    return f"{note.caution.caution} Who decides: {note.caution.defer_to}."
 
 
 def _few(codes: Sequence[str]) -> str:
@@ -134,8 +141,8 @@ def _show_totals(out: Console, estimate: Estimate) -> None:
             basis = f", {one.markup.percent.normalize():f} % of {dollars(one.base_cents):,.2f}"
         shown.add_row(f"{one.markup.name}{basis}", f"{dollars(one.amount_cents):,.2f}")
     shown.add_row("Cash cost", f"{estimate.cash_cost:,.2f}", style="bold")
-    shown.add_row("Unpaid owner labor and own material", f"{estimate.own_value:,.2f}")
+    shown.add_row("Unpaid value (own labor and material)", f"{estimate.own_value:,.2f}")
     shown.add_row("Full cost", f"{estimate.full_cost:,.2f}", style="bold")
     out.print()
     show_table(out, shown)
-    out.print(f"\nDigest of all inputs {estimate.digest[:16]}")
+    out.print(f"\nDigest of all inputs: {estimate.digest[:16]}")

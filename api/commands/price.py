@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     "--xlsx", type=click.Path(dir_okay=False, path_type=Path), help="Write the estimate workbook."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the estimate as JSON.")
-@click.option("--risk", "with_risk", is_flag=True, help="Tell how sure it is, too.")
-@click.option("--confidence", type=float, help="Chance that the contingency suffices; 0.8.")
-@click.option("--seed", type=int, help="The same seed draws the same; 1906.")
+@click.option("--risk", "with_risk", is_flag=True, help="Add cost range, contingency and dates.")
+@click.option("--confidence", type=float, help="Confidence level (default 0.8).")
+@click.option("--seed", type=int, help="Random seed (default 1906).")
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help=".svg or .png file.")
 @click.option(
     "--template",

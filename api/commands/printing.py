@@ -43,7 +43,8 @@ def table(*columns: tuple[str, str]) -> Table:
     Parameters
     ----------
     *columns : tuple of str
-        Heading, and `text` (wraps), `code` (never wraps) or `number` (right-aligned).
+        Heading, which may have two lines, and `text` (wraps), `code` (never wraps) or `number`
+        (right-aligned).
     """
     from rich.box import Box
     from rich.table import Table
@@ -76,7 +77,7 @@ def _show_row_by_row(out: Console, shown: Table) -> None:
     from rich.cells import cell_len
 
     is_figure = [column.justify == "right" for column in shown.columns]
-    headings = [str(column.header) for column in shown.columns]
+    headings = [str(column.header).replace("\n", " ") for column in shown.columns]
     rows = [list(map(str, row)) for row in zip(*(one.cells for one in shown.columns), strict=True)]
     longest = max(map(cell_len, compress(headings, is_figure)), default=0)
     widest = max((cell_len(one) for row in rows for one in compress(row, is_figure)), default=0)
@@ -98,7 +99,7 @@ def _narrowest(column: Column) -> int:
     """Return the width of a column without a break where none belongs."""
     from rich.cells import cell_len
 
-    cells = [str(cell) for cell in (column.header, *column.cells)]
+    cells = [line for cell in (column.header, *column.cells) for line in str(cell).splitlines()]
     if column.no_wrap:
         return max(map(cell_len, cells))
     words = [word for cell in cells for word in cell.split()]

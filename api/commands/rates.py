@@ -1,4 +1,4 @@
-"""`groundsill rates`: check, compare, adjust and carry rate tables; look up assemblies."""
+"""`groundsill rates`: check, compare, adjust, export and import rate tables; look up assemblies."""
 
 from __future__ import annotations
 
@@ -33,12 +33,12 @@ def _folder_of_set(_: click.Context, __: click.Parameter, value: Path) -> Path:
         return value
     if str(value) == SHIPPED:
         return shipped_tables().path
-    raise click.BadParameter(f"'{value}' is no folder; give one, or '{SHIPPED}'.")
+    raise click.BadParameter(f"'{value}' is not a folder; name one, or '{SHIPPED}'.")
 
 
 @click.group()
 def rates() -> None:
-    """Check, compare, move and carry rate tables; look up assemblies."""
+    """Check, compare, adjust, export and import rate tables; look up assemblies."""
 
 
 @rates.command()
@@ -46,18 +46,18 @@ def rates() -> None:
     "folder", required=False, type=click.Path(exists=True, file_okay=False, path_type=Path)
 )
 def check(folder: Path | None) -> None:
-    """Report every fault of the tables in FOLDER, laid over the shipped ones."""
+    """Report everything that is wrong in the tables of FOLDER, laid over the shipped ones."""
     from api.commands.opening import open_tables
     from estimator.assemblies.tables import unused_resources
     from estimator.rates.rate_range import without_range
 
     tables = open_tables(folder)
     for code in unused_resources(tables):
-        click.echo(f"note: resource '{code}' is used by no assembly and no crew")
+        click.echo(f"note: no assembly or crew uses resource '{code}'")
     for code in without_range(tables.rates):
-        click.echo(f"note: resource '{code}' has no range, low to high: it counts as certain")
+        click.echo(f"note: resource '{code}' has no low and high: it counts as certain")
     click.echo(
-        f"No faults: {len(tables.rates.codes)} resources, {len(tables.crews)} crews, "
+        f"No problems: {len(tables.rates.codes)} resources, {len(tables.crews)} crews, "
         f"{len(tables.catalogue.assemblies)} assemblies, {len(tables.markups)} markups, "
         f"{len(tables.catalogue.cautions)} cautions."
     )
@@ -82,25 +82,29 @@ def assemblies(code: str | None, rates: Path | None) -> None:
 @rates.command()
 @click.argument("before", type=_PATH, callback=_folder_of_set)
 @click.argument("after", type=_PATH, callback=_folder_of_set)
-@click.option("--scope", type=_FILE, help="Also price this scope with both.")
+@click.option("--scope", type=_FILE, help="Price this scope with both sets, too.")
 @on_option
-@click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
-def diff(before: Path, after: Path, scope: Path | None, on: datetime | None, as_json: bool) -> None:
+@click.option("--json", "as_json", is_flag=True, help="Print the difference as JSON.")
+def difference(
+    before: Path, after: Path, scope: Path | None, on: datetime | None, as_json: bool
+) -> None:
     """Show what changed from the tables in BEFORE to those in AFTER, row by row.
 
     Both are folders, laid over the shipped tables; the word 'shipped' stands for those alone.
     """
     from api.commands.opening import table_folders
-    from api.commands.rates_shown import show_rates_diff
-    from estimator.studies.difference.rates_difference import rates_diff
-    from estimator.studies.difference.rates_difference_json import rates_diff_fields
+    from api.commands.rates_shown import show_rates_difference
+    from estimator.studies.difference.rates_difference import rates_difference
+    from estimator.studies.difference.rates_difference_json import rates_difference_fields
 
-    compared = rates_diff(table_folders(before), table_folders(after))
+    compared = rates_difference(table_folders(before), table_folders(after))
     effect = _effect(scope, before, after, on) if scope else None
     if as_json:
-        click.echo(json.dumps(rates_diff_fields(compared, effect), indent=2, ensure_ascii=False))
+        click.echo(
+            json.dumps(rates_difference_fields(compared, effect), indent=2, ensure_ascii=False)
+        )
     else:
-        show_rates_diff(compared, effect)
+        show_rates_difference(compared, effect)
 
 
 def _effect(scope: Path, before: Path, after: Path, on: datetime | None) -> ScopeEffect:
@@ -122,7 +126,7 @@ def export(arguments: tuple[Path, ...]) -> None:
     if len(folders) > 1:
         raise click.UsageError("Give at most one FOLDER, then FILE.xlsx.")
     if file.suffix.lower() != ".xlsx":
-        raise click.UsageError(f"'{file}' is to end in .xlsx.")
+        raise click.UsageError(f"'{file}' must end in .xlsx.")
     folder = TableFolder(folders[0].resolve().name, folders[0]) if folders else shipped_tables()
     write_rates_workbook(folder, file)
     click.echo(f"The tables are in {file}.", err=True)
@@ -151,7 +155,7 @@ def import_(file: Path, folder: Path) -> None:
     required=True,
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="DATE",
-    help="The day that the new rates are for, such as the middle of a phase.",
+    help="Date that the new rates are for, such as the middle of a phase.",
 )
 @rates_option
 @click.option("--index", type=_FILE, help="CSV file of price indexes.")
@@ -159,12 +163,14 @@ def import_(file: Path, folder: Path) -> None:
     "--yearly",
     type=click.FloatRange(-50, 100),
     metavar="PERCENT",
-    help="Yearly change: for kinds without an index, and after an index's last figure.",
+    help="Yearly change, for kinds without an index and after the last figure of an index.",
 )
 @click.option("--places", type=_FILE, help="CSV file of location factors.")
-@click.option("--place", help="The place that the new rates are for.")
-@click.option("--rates-of", help="The place that the rates are of; else the one that stands at 1.")
-def move(
+@click.option("--place", help="Place that the new rates are for.")
+@click.option(
+    "--rates-of", help="Place that the old rates are for (default: the one with factor 1)."
+)
+def adjust(
     folder: Path,
     to: datetime,
     rates: Path | None,
@@ -174,9 +180,9 @@ def move(
     place: str | None,
     rates_of: str | None,
 ) -> None:
-    """Write rates moved to another day, place or both, as a new set in FOLDER.
+    """Adjust rates to another date, place or both, and write them as a new set in FOLDER.
 
-    The new rows say from which row they come and by which factors; the old ones stay as they are.
+    Each new row names the row it comes from and the factors; the old rows do not change.
     """
     from api.commands.opening import open_tables
     from estimator.rates.adjustment.adjusted_rates import Adjustment, adjusted, rates_in_force
@@ -197,7 +203,9 @@ def move(
     )
     rows = adjusted(rates_in_force(open_tables(rates).rates, to.date()), adjustment)
     if not rows:
-        raise fault(TablesFaulty, "these factors apply to no rate", "name the kinds that they move")
+        raise fault(
+            TablesFaulty, "these factors apply to no rate", "name the kinds that they adjust"
+        )
     write_folder(folder, {"resources.csv": resources_text(rows)})
     click.echo(f"{len(rows)} rates of {to:%Y-%m-%d} are in {folder}.")
 

@@ -15,23 +15,23 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from estimator.studies.difference.rates_difference import RatesDiff, RowChange
+    from estimator.studies.difference.rates_difference import RatesDifference, RowChange
     from estimator.studies.difference.scope_effect import AmountChange, ScopeEffect
 
 _DIGEST_SHOWN = 16
 _NOTHING = "-"
 
 
-def show_rates_diff(diff: RatesDiff, effect: ScopeEffect | None) -> None:
+def show_rates_difference(difference: RatesDifference, effect: ScopeEffect | None) -> None:
     """Print what changed in every table, and what the scope costs before and after."""
     with page() as out:
-        out.print(f"Before: {'over '.join(_sets(diff.before.sets))}, {_digest(diff.before.digest)}")
-        out.print(f"After:  {'over '.join(_sets(diff.after.sets))}, {_digest(diff.after.digest)}")
-        for file, changes in groupby(diff.changes, key=lambda change: change.file):
+        for heading, one in (("Before: ", difference.before), ("After:  ", difference.after)):
+            out.print(f"{heading}{'over '.join(_sets(one.sets))}, {_digest(one.digest)}")
+        for file, changes in groupby(difference.changes, key=lambda change: change.file):
             out.print()
             _show_table(out, file, list(changes))
-        if not diff.changes:
-            out.print("\nNo row that prices anything differs.")
+        if not difference.changes:
+            out.print("\nNo row that sets a price changed.")
         if effect is not None:
             _show_effect(out, effect)
 
@@ -80,14 +80,14 @@ def _show_effect(out: Console, effect: ScopeEffect) -> None:
     out.print()
     show_table(out, _amounts_table("Work", effect.items))
     if effect.unchanged:
-        out.print(f"Items that cost the same: {effect.unchanged}")
+        out.print(f"Items with no change in cost: {effect.unchanged}")
     out.print()
     show_table(out, _amounts_table("Totals", effect.totals))
 
 
 def _amounts_table(heading: str, amounts: Sequence[AmountChange]) -> Table:
     shown = table(
-        (heading, "text"), ("Before $", "number"), ("After $", "number"), ("Rise $", "number"),
+        (heading, "text"), ("Before $", "number"), ("After $", "number"), ("Increase $", "number"),
         ("Change", "number"),
     )  # fmt: skip
     for one in amounts:

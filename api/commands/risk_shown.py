@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars
+from estimator.quantity.rounding import percent_text
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -20,18 +21,18 @@ _BAR = 24
 def show_risk(risk: JobRisk) -> None:
     """Print how sure an estimate is."""
     with page() as out:
-        out.print("\nHow sure is it")
+        out.print("\nCost range, contingency and dates")
         _show_totals(out, risk)
         _show_contingency(out, risk)
         _show_drivers(out, risk)
         _show_dates(out, risk)
-        sentences(out, "What this stands on", risk.statements)
+        sentences(out, "Assumptions behind these numbers", risk.statements)
 
 
 def _show_totals(out: Console, risk: JobRisk) -> None:
     totals = risk.totals
     shown = table(
-        ("Chance of staying within", "text"), ("Total $", "number"), ("Above $", "number")
+        ("Chance of staying within", "text"), ("Total $", "number"), ("Above base $", "number")
     )
     rows = [(f"P{share * 100:.0f}", cents) for share, cents in totals.percentiles().items()]
     rows += [("Mean", totals.mean_cents)]
@@ -39,9 +40,9 @@ def _show_totals(out: Console, risk: JobRisk) -> None:
         shown.add_row(name, _amount(cents), _amount(cents - totals.estimate_cents))
     out.print()
     show_table(out, shown)
-    words = f"Above: the estimate without contingency, ${_amount(risk.lines_cents)}"
+    words = f"Base: the estimate without contingency, ${_amount(risk.lines_cents)}"
     if risk.time_cents:
-        words += f", with ${_amount(risk.time_cents)} that runs with time"
+        words += f", plus ${_amount(risk.time_cents)} of costs that run with time"
     out.print()
     hanging(out, "", "", f"{words}.")
 
@@ -53,7 +54,7 @@ def _show_contingency(out: Console, risk: JobRisk) -> None:
     names = {phase.code: phase.name for phase in risk.estimate.scope.phases}
     shown = table(
         ("Phase", "code"), ("", "text"), ("Estimate $", "number"), ("Contingency $", "number"),
-        ("By itself $", "number"),
+        ("If set\nseparately $", "number"),
     )  # fmt: skip
     estimates = dict(zip(risk.totals.phases, risk.totals.phase_estimates, strict=True))
     for code, amount in needed.by_phase.items():
@@ -66,7 +67,7 @@ def _show_contingency(out: Console, risk: JobRisk) -> None:
         )
     alone = sum(needed.alone_by_phase.values())
     shown.add_row(
-        "", "Sum", _amount(risk.totals.estimate_cents), _amount(needed.amount_cents),
+        "", "Total", _amount(risk.totals.estimate_cents), _amount(needed.amount_cents),
         _amount(alone), style="bold",
     )  # fmt: skip
     out.print()
@@ -80,10 +81,10 @@ def _show_drivers(out: Console, risk: JobRisk) -> None:
     largest = max(abs(one.share) for one in risk.drivers)
     for one in risk.drivers[:MOST_DRIVERS]:
         bar = "#" * round(_BAR * abs(one.share) / largest)
-        shown.add_row(one.name, f"{one.share:.1%}", f"{bar:<{_BAR}}")
+        shown.add_row(one.name, percent_text(one.share, 1), f"{bar:<{_BAR}}")
     rest = sum(one.share for one in risk.drivers[MOST_DRIVERS:])
     if len(risk.drivers) > MOST_DRIVERS:
-        shown.add_row(f"{len(risk.drivers) - MOST_DRIVERS} others", f"{rest:.1%}", "")
+        shown.add_row(f"{len(risk.drivers) - MOST_DRIVERS} others", percent_text(rest, 1), "")
     out.print()
     show_table(out, shown)
 
@@ -91,8 +92,8 @@ def _show_drivers(out: Console, risk: JobRisk) -> None:
 def _show_dates(out: Console, risk: JobRisk) -> None:
     dates, names = risk.dates, {phase.code: phase.name for phase in risk.estimate.scope.phases}
     shown = table(
-        ("Phase", "code"), ("", "text"), ("Days", "number"), ("Done, P50", "number"),
-        ("Done, P80", "number"), ("Critical", "number"),
+        ("Phase", "code"), ("", "text"), ("Days", "number"), ("50 % by", "number"),
+        ("80 % by", "number"), ("Critical", "number"),
     )  # fmt: skip
     for phase in dates.phases:
         shown.add_row(
@@ -100,15 +101,15 @@ def _show_dates(out: Console, risk: JobRisk) -> None:
             names[phase.code],
             f"{phase.days.likely:,.1f}",
             *(_day(risk, share, phase.code) for share in (0.5, 0.8)),
-            f"{dates.criticality[phase.code]:.0%}",
+            percent_text(dates.criticality[phase.code]),
         )
     out.print()
     show_table(out, shown)
     hanging(
         out, "", "",
-        f"\nStarting {risk.start}: done by {risk.finish(0.5)} with even chances, by "
-        f"{risk.finish(0.8)} four times in five; {dates.likely.finish_days:,.1f} working days if "
-        "all went as likely.",
+        f"\nStarting {risk.start}: 50 % chance to finish by {risk.finish(0.5)}, 80 % by "
+        f"{risk.finish(0.8)}; {dates.likely.finish_days:,.1f} working days if every phase takes "
+        "its likely time.",
     )  # fmt: skip
 
 

@@ -113,13 +113,13 @@ def _shown(content: str | bytes, kind: str) -> Response:
 
 @open_routes.get(PROBLEM_PATH)
 def problems() -> Response:
-    """Return every kind of problem there is, in the order of their codes."""
+    """List every kind of problem, by code."""
     return json_answer({"problems": sorted(_kinds().values(), key=lambda one: str(one["code"]))})
 
 
 @open_routes.get(f"{PROBLEM_PATH}/<code>")
 def problem(code: str) -> Response:
-    """Return what a kind of problem means; its address is the problem's type."""
+    """Show what a problem type means; its address is the type."""
     if code not in _kinds():
         abort(404)
     return json_answer(_kinds()[code])
@@ -143,12 +143,12 @@ def _kinds() -> dict[str, dict[str, Any]]:
 
 @open_routes.get("/health/live")
 def live() -> Response:
-    """Answer that the process works."""
+    """Check that the service is running."""
     return json_answer({"status": "live"})
 
 
 @open_routes.get("/health/ready")
 def ready() -> Response:
-    """Answer that the database can be read and is at the step that this program needs."""
+    """Check that the database can be read and is up to date."""
     services().store.check()
     return json_answer({"status": "ready"})

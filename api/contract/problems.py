@@ -31,7 +31,7 @@ MOST_ENTRIES = 200
 SOON_S, ONCE_THERE_IS_ROOM_S = 1, 60
 
 _LOG = logging.getLogger("groundsill.api")
-_OUR_FAULT = "The service could not do this; it has been noted under the number of the request."
+_OUR_FAULT = "The service could not do this; the log has the details under this request number."
 _REDIRECTS = range(300, 400)
 _OUTAGES = (store.StoreBusy, store.DiskFull, store.StoreUnfit)
 
@@ -48,51 +48,51 @@ _UNPROCESSABLE, _CONFLICT, _INTERNAL = 422, 409, 500
 
 PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     GroundsillError: Problem(_INTERNAL, "Something went wrong"),
-    library.InputFaulty: Problem(_UNPROCESSABLE, "The input has faults"),
-    library.MeasureFaulty: Problem(_UNPROCESSABLE, "That is no measure of this kind"),
-    library.FormulaFaulty: Problem(_UNPROCESSABLE, "A formula has faults"),
-    library.TablesFaulty: Problem(_UNPROCESSABLE, "The rate tables have faults"),
-    library.ScopeFaulty: Problem(_UNPROCESSABLE, "The scope has faults"),
-    library.WorkbookRefused: Problem(_UNPROCESSABLE, "The workbook is refused"),
-    library.FileNotWritten: Problem(_INTERNAL, "A file could not be written"),
-    library.GeometryFaulty: Problem(_UNPROCESSABLE, "The dimensions describe no shape"),
+    library.InputFaulty: Problem(_UNPROCESSABLE, "The input has problems"),
+    library.MeasureFaulty: Problem(_UNPROCESSABLE, "Not a measure of the right kind"),
+    library.FormulaFaulty: Problem(_UNPROCESSABLE, "The formula has problems"),
+    library.TablesFaulty: Problem(_UNPROCESSABLE, "The rate tables have problems"),
+    library.ScopeFaulty: Problem(_UNPROCESSABLE, "The scope has problems"),
+    library.WorkbookRefused: Problem(_UNPROCESSABLE, "The workbook was refused"),
+    library.FileNotWritten: Problem(_INTERNAL, "The file could not be written"),
+    library.GeometryFaulty: Problem(_UNPROCESSABLE, "The dimensions do not fit together"),
     library.RateMissing: Problem(_UNPROCESSABLE, "A rate is missing"),
     library.AmountFaulty: Problem(_UNPROCESSABLE, "That is not an exact amount"),
     library.AmountTooLarge: Problem(_UNPROCESSABLE, "An amount is too large"),
-    library.LaborFaulty: Problem(_UNPROCESSABLE, "The terms of labor have faults"),
-    library.EquipmentFaulty: Problem(_UNPROCESSABLE, "The terms of the machine have faults"),
+    library.LaborFaulty: Problem(_UNPROCESSABLE, "The labor terms have problems"),
+    library.EquipmentFaulty: Problem(_UNPROCESSABLE, "The equipment terms have problems"),
     library.ProductionFaulty: Problem(_UNPROCESSABLE, "The work cannot be done as described"),
     library.MethodsFaulty: Problem(_UNPROCESSABLE, "The methods cannot be compared"),
-    library.BreakEvenMissing: Problem(_UNPROCESSABLE, "There is no turning point"),
-    library.CalendarFaulty: Problem(_UNPROCESSABLE, "The calendar has faults"),
-    library.RangeFaulty: Problem(_UNPROCESSABLE, "A range has faults"),
-    library.CorrelationFaulty: Problem(_UNPROCESSABLE, "The coefficients cannot be"),
+    library.BreakEvenMissing: Problem(_UNPROCESSABLE, "No break-even point"),
+    library.CalendarFaulty: Problem(_UNPROCESSABLE, "The calendar has problems"),
+    library.RangeFaulty: Problem(_UNPROCESSABLE, "The range has problems"),
+    library.CorrelationFaulty: Problem(_UNPROCESSABLE, "Correlation values conflict"),
     library.PhaseOrderFaulty: Problem(_UNPROCESSABLE, "The phases wait for each other"),
     contract.BodyFaulty: Problem(400, "The body cannot be read"),
-    contract.FieldsFaulty: Problem(_UNPROCESSABLE, "Fields have faults"),
-    contract.MediaTypeUnfit: Problem(415, "A body of that kind is not taken here"),
-    contract.LengthMissing: Problem(411, "The length of the body is missing"),
+    contract.FieldsFaulty: Problem(_UNPROCESSABLE, "Some fields have problems"),
+    contract.MediaTypeUnfit: Problem(415, "Content type not accepted here"),
+    contract.LengthMissing: Problem(411, "Content-Length is missing"),
     contract.BodyTooLarge: Problem(413, "The body is too large"),
     contract.PreconditionMissing: Problem(428, "If-Match is missing"),
-    contract.KeyFaulty: Problem(400, "Idempotency-Key is missing or unfit"),
-    contract.CursorFaulty: Problem(400, "The cursor is of no use here"),
-    contract.NotSignedIn: Problem(401, "A valid token is needed"),
-    contract.NotAllowed: Problem(403, "The role of the token does not include this"),
+    contract.KeyFaulty: Problem(400, "Idempotency-Key is missing or not valid"),
+    contract.CursorFaulty: Problem(400, "Cursor belongs to another list"),
+    contract.NotSignedIn: Problem(401, "A valid token is required"),
+    contract.NotAllowed: Problem(403, "The role of this token does not allow this"),
     contract.TooManyRequests: Problem(429, "Too many requests"),
     store.NotKept: Problem(404, "Not found"),
-    store.VersionStale: Problem(412, "It was changed meanwhile"),
-    store.AlreadyThere: Problem(_CONFLICT, "It is there already"),
-    store.StillNeeded: Problem(_CONFLICT, "Others rest on it"),
-    store.ValueRefused: Problem(_UNPROCESSABLE, "A value cannot be kept"),
-    store.Unchangeable: Problem(_CONFLICT, "It is final"),
-    store.KeyReused: Problem(_UNPROCESSABLE, "The key was used for something else"),
-    store.StillInFlight: Problem(_CONFLICT, "The same is being worked on"),
-    store.StoreBusy: Problem(503, "Busy just now"),
+    store.VersionStale: Problem(412, "Changed by someone else in the meantime"),
+    store.AlreadyThere: Problem(_CONFLICT, "Already exists"),
+    store.StillNeeded: Problem(_CONFLICT, "Still in use"),
+    store.ValueRefused: Problem(_UNPROCESSABLE, "A value cannot be stored"),
+    store.Unchangeable: Problem(_CONFLICT, "Final: it cannot be changed"),
+    store.KeyReused: Problem(_UNPROCESSABLE, "Idempotency-Key already used for another request"),
+    store.StillInFlight: Problem(_CONFLICT, "Same request still running"),
+    store.StoreBusy: Problem(503, "Busy: try again shortly"),
     store.DiskFull: Problem(507, "The disk is full"),
-    store.StoreUnfit: Problem(503, "Out of service"),
-    store.StoreFaulty: Problem(_INTERNAL, "What is kept has faults"),
-    store.CopyRefused: Problem(_INTERNAL, "A copy was refused"),
-    SettingsFaulty: Problem(_INTERNAL, "The settings have faults"),
+    store.StoreUnfit: Problem(503, "Service unavailable"),
+    store.StoreFaulty: Problem(_INTERNAL, "Stored data is damaged"),
+    store.CopyRefused: Problem(_INTERNAL, "The copy was refused"),
+    SettingsFaulty: Problem(_INTERNAL, "The settings have problems"),
 }
 
 
@@ -165,9 +165,10 @@ def _note(error: GroundsillError) -> None:
 def _detail(faults: tuple[Fault, ...], more: int) -> str:
     in_all = len(faults) + more
     if in_all > MOST_ENTRIES:
-        return f"{in_all:,} faults, {in_all - MOST_ENTRIES:,} of them not listed; nothing was done."
+        unlisted = f"{in_all - MOST_ENTRIES:,} of them not listed"
+        return f"{in_all:,} problems found, {unlisted}; nothing was changed."
     if in_all > 1:
-        return f"{in_all} faults; nothing was done."
+        return f"{in_all} problems found; nothing was changed."
     return f"{faults[0].what}{f'; {faults[0].remedy}' if faults[0].remedy else ''}."
 
 

@@ -34,7 +34,7 @@ in `ETag`, which a change sends back in `If-Match`. What creates something takes
 
 _PROBLEM = {
     "type": "/v1/problems/fields-faulty",
-    "title": "Fields have faults",
+    "title": "Some fields have problems",
     "status": 422,
     "detail": "is no date; write it as 2026-03-02, from 1900-01-01 to 2199-12-31.",
     "code": "fields-faulty",
@@ -57,7 +57,7 @@ class EntrySchema(ma.Schema):
     header = ma.fields.String(metadata={"description": "Header."})
     where = ma.fields.String(metadata={"description": "Place within that, in words."})
     what = ma.fields.String(required=True, metadata={"description": "What is wrong."})
-    remedy = ma.fields.String(metadata={"description": "What would be right."})
+    remedy = ma.fields.String(metadata={"description": "How to correct it."})
 
 
 class ProblemSchema(ma.Schema):

@@ -37,7 +37,7 @@ _BINARY = {"type": "string", "format": "binary"}
 _TAG = {"ETag": {"description": "Of what was told; 304 if the client has it.", "schema": {}}}
 
 estimates = Blueprint(
-    "estimates", __name__, description="Estimates: priced, kept as they were, never changed."
+    "estimates", __name__, description="Estimates: priced once, stored, never changed."
 )
 
 
@@ -46,7 +46,7 @@ estimates = Blueprint(
 @estimates.answers(StoredEstimateAnswer, 201)
 @estimates.creates
 def price_a_project(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Price a project as it stands now, and keep the estimate."""
+    """Price a project as it is now, and store the estimate."""
     return price_project(services(), current_caller(), project_id, asked)
 
 
@@ -71,7 +71,7 @@ def show_estimate(project_id: UUID, estimate_id: UUID) -> Response:
 @estimates.get(f"{ONE}/document")
 @estimates.answers(EstimateAnswer, headers=_TAG)
 def show_document(project_id: UUID, estimate_id: UUID) -> Response:
-    """Show the whole estimate, to the byte as `groundsill price --json` prints it."""
+    """Show the whole estimate: the same bytes as `groundsill price --json`."""
     asked = select(StoredEstimate.document, StoredEstimate.digest).where(
         StoredEstimate.id == estimate_id
     )
@@ -96,14 +96,14 @@ def download_workbook(project_id: UUID, estimate_id: UUID) -> Response:
 @estimates.answers(NewAcceptance, 201)
 @estimates.creates
 def accept_as_budget(project_id: UUID, estimate_id: UUID) -> Response:
-    """Accept an estimate as the budget; those that were accepted before stay known."""
+    """Accept an estimate as the budget; earlier budgets stay on record."""
     return accept_estimate(services(), current_caller(), project_id, estimate_id)
 
 
 @estimates.get("/v1/projects/<uuid:project_id>/budget")
 @estimates.answers(BudgetAnswer)
 def show_budget(project_id: UUID) -> Response:
-    """Show the estimate that is the budget now, and those that were before."""
+    """Show the current budget and the earlier ones."""
     return json_answer(budget_of(services(), current_caller(), project_id))
 
 

@@ -33,7 +33,7 @@ estimate_lines = Blueprint(
 @estimate_lines.asks(LineQuery)
 @estimate_lines.answers(LinePage)
 def list_lines(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
-    """List the lines that the filters select, and tell what they come to."""
+    """List cost lines, filtered, with their total."""
     return json_answer(
         page_of_lines(services(), current_caller(), project_id, estimate_id, asked, cursor_key())
     )
@@ -43,7 +43,7 @@ def list_lines(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Re
 @estimate_lines.asks(DifferenceQuery)
 @estimate_lines.answers(DifferenceAnswer)
 def compare_estimates(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
-    """Show what changed since another estimate of the project, line by line, and why."""
+    """Compare with another estimate of the project, line by line, with the reasons."""
     told = difference_text(services(), current_caller(), project_id, estimate_id, asked["against"])
     return Response(told.encode(), content_type="application/json")
 
@@ -52,7 +52,7 @@ def compare_estimates(asked: dict[str, Any], project_id: UUID, estimate_id: UUID
 @estimate_lines.asks(ExplanationQuery)
 @estimate_lines.answers(ExplanationsAnswer)
 def explain_lines(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
-    """Show the working of the lines of an item: measures, formula, order, rate, source."""
+    """Explain the lines of an item: measures, formula, order, rate, source."""
     line = asked.get("line")
     return json_answer(
         explained(services(), current_caller(), project_id, estimate_id, asked["item"], line)

@@ -25,7 +25,9 @@ from api.estimates.study_shapes import (
 )
 
 studies = Blueprint(
-    "studies", __name__, description="Methods compared and ranges drawn from a stored estimate."
+    "studies",
+    __name__,
+    description="Method comparisons and cost ranges of a stored estimate.",
 )
 
 
@@ -34,7 +36,7 @@ studies = Blueprint(
 @studies.answers(StudyAnswer, 201)
 @studies.creates
 def compare_and_keep(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
-    """Compare the methods of an item of an estimate, and keep what comes out."""
+    """Compare the methods of an item, and store the comparison."""
     return study(services(), current_caller(), project_id, estimate_id, COMPARISON, asked)
 
 
@@ -49,7 +51,7 @@ def list_comparisons(asked: dict[str, Any], project_id: UUID, estimate_id: UUID)
 @studies.get(f"{ONE}/comparisons/<uuid:study_id>")
 @studies.answers(StudyAnswer)
 def show_comparison(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response:
-    """Show a comparison as it was kept."""
+    """Show a stored comparison."""
     return _one(project_id, estimate_id, study_id, COMPARISON)
 
 
@@ -58,7 +60,7 @@ def show_comparison(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Resp
 @studies.answers(StudyAnswer, 201)
 @studies.creates
 def draw_and_keep(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
-    """Find how sure an estimate is, and keep what comes out."""
+    """Work out cost range, contingency and dates, and store them."""
     return study(services(), current_caller(), project_id, estimate_id, RANGES, asked)
 
 
@@ -66,14 +68,14 @@ def draw_and_keep(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) ->
 @studies.asks(PageQuery)
 @studies.answers(StudyPage)
 def list_ranges(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
-    """List what was found of how sure an estimate is, newest first."""
+    """List the stored cost ranges of an estimate, newest first."""
     return _page(asked, project_id, estimate_id, RANGES)
 
 
 @studies.get(f"{ONE}/ranges/<uuid:study_id>")
 @studies.answers(StudyAnswer)
 def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response:
-    """Show how sure an estimate is, as it was kept."""
+    """Show a stored cost range."""
     return _one(project_id, estimate_id, study_id, RANGES)
 
 

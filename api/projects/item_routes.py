@@ -53,7 +53,7 @@ from api.store.submissions import Answer
 AT = f"{PROJECT}/items"
 ONE = f"{AT}/<uuid:item_id>"
 
-items = Blueprint("items", __name__, description="Priced pieces of work, each read by the library.")
+items = Blueprint("items", __name__, description="Priced pieces of work.")
 
 
 @items.post(AT)
@@ -61,7 +61,7 @@ items = Blueprint("items", __name__, description="Priced pieces of work, each re
 @items.answers(ItemAnswer, 201, headers=TAG_HEADER)
 @items.creates
 def add_item(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Add an item after all others of its phase."""
+    """Add an item at the end of its phase."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
@@ -77,7 +77,7 @@ def add_item(asked: dict[str, Any], project_id: UUID) -> Response:
 @items.answers(ItemsAnswer, 201)
 @items.creates
 def add_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Add several items, all of them or none."""
+    """Add several items, all or none."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
@@ -93,7 +93,7 @@ def add_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
 @items.takes(ItemChanges, example=EXAMPLE_CHANGES)
 @items.answers(ItemsAnswer)
 def change_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Change several items and take others away, all of it or nothing."""
+    """Change and delete several items, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         project = work.existing(Project, project_id)
@@ -137,7 +137,7 @@ def show_item(project_id: UUID, item_id: UUID) -> Response:
 @items.answers(ItemAnswer, headers=TAG_HEADER)
 @items.changes
 def alter_item(asked: dict[str, Any], project_id: UUID, item_id: UUID) -> Response:
-    """Change what an item says, or move it to another phase; what is left out stays."""
+    """Change an item, or move it to another phase; fields left out stay as they are."""
     phases: list[ProjectPhase] = []
 
     def change(work: WritingSession, item: ProjectItem) -> None:
@@ -154,7 +154,7 @@ def alter_item(asked: dict[str, Any], project_id: UUID, item_id: UUID) -> Respon
 @items.answers(None, 204)
 @items.changes
 def remove_item(project_id: UUID, item_id: UUID) -> Response:
-    """Take an item away, unless an accepted estimate has it."""
+    """Delete an item, unless an accepted estimate has it."""
     change_row(
         services(), current_caller(), ProjectItem, item_id, delete_item, project_id=project_id
     )
@@ -165,7 +165,7 @@ def remove_item(project_id: UUID, item_id: UUID) -> Response:
 @items.takes(ItemOrder, example=EXAMPLE_ORDER)
 @items.answers(ItemsAnswer)
 def order_items(asked: dict[str, Any], project_id: UUID, phase_id: UUID) -> Response:
-    """Put the items of a phase in another order; each is named with its version."""
+    """Reorder the items of a phase; name each with its version."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         phase = work.existing(ProjectPhase, phase_id, project_id=project_id)

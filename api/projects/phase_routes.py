@@ -37,7 +37,7 @@ from api.store.submissions import Answer
 AT = f"{PROJECT}/phases"
 ONE = f"{AT}/<uuid:phase_id>"
 
-phases = Blueprint("phases", __name__, description="Stages of a project, in their order.")
+phases = Blueprint("phases", __name__, description="Stages of a project, in order.")
 
 
 @phases.post(AT)
@@ -45,7 +45,7 @@ phases = Blueprint("phases", __name__, description="Stages of a project, in thei
 @phases.answers(PhaseAnswer, 201, headers=TAG_HEADER)
 @phases.creates
 def open_phase(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Add a phase after all others."""
+    """Add a phase at the end."""
 
     def create(work: WritingSession) -> Answer:
         phase = add_phase(work, work.existing(Project, project_id), asked)
@@ -71,7 +71,7 @@ def list_phases(asked: dict[str, Any], project_id: UUID) -> Response:
 @phases.takes(PhaseOrder, example=EXAMPLE_ORDER)
 @phases.answers(PhasesAnswer)
 def order_phases(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Put the phases of a project in another order; each is named with its version."""
+    """Reorder the phases of a project; name each with its version."""
 
     def change(work: WritingSession) -> list[ProjectPhase]:
         rows = list(phases_in_order(work, work.existing(Project, project_id)))
@@ -95,7 +95,7 @@ def show_phase(project_id: UUID, phase_id: UUID) -> Response:
 @phases.answers(PhaseAnswer, headers=TAG_HEADER)
 @phases.changes
 def alter_phase(asked: dict[str, Any], project_id: UUID, phase_id: UUID) -> Response:
-    """Change what a phase says; what is left out stays."""
+    """Change a phase; fields left out stay as they are."""
 
     def change(work: WritingSession, phase: ProjectPhase) -> None:
         change_phase(work, phase, asked)
@@ -110,7 +110,7 @@ def alter_phase(asked: dict[str, Any], project_id: UUID, phase_id: UUID) -> Resp
 @phases.answers(None, 204)
 @phases.changes
 def remove_phase(project_id: UUID, phase_id: UUID) -> Response:
-    """Take a phase away with its items, unless an accepted estimate has one of them."""
+    """Delete a phase with its items, unless an accepted estimate has one of them."""
     change_row(
         services(), current_caller(), ProjectPhase, phase_id, delete_phase, project_id=project_id
     )

@@ -31,7 +31,7 @@ from api.store.submissions import Answer
 AT = "/v1/projects"
 ONE = f"{AT}/<uuid:project_id>"
 
-projects = Blueprint("projects", __name__, description="Projects: the head of a scope.")
+projects = Blueprint("projects", __name__, description="Projects: name, dates and settings.")
 
 
 @projects.post(AT)
@@ -39,7 +39,7 @@ projects = Blueprint("projects", __name__, description="Projects: the head of a 
 @projects.answers(ProjectAnswer, 201, headers=TAG_HEADER)
 @projects.creates
 def open_project(asked: dict[str, Any]) -> Response:
-    """Begin a project, still without phases."""
+    """Create an empty project."""
 
     def create(work: WritingSession) -> Answer:
         return created_project(create_project(work, asked))
@@ -74,7 +74,7 @@ def show_project(project_id: UUID) -> Response:
 @projects.answers(ProjectAnswer, headers=TAG_HEADER)
 @projects.changes
 def change_project(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Change what a project says before its phases; what is left out stays."""
+    """Change the settings of a project; fields left out stay as they are."""
 
     def change(work: WritingSession, project: Project) -> None:
         change_head(work, project, asked)
@@ -87,7 +87,7 @@ def change_project(asked: dict[str, Any], project_id: UUID) -> Response:
 @projects.answers(None, 204)
 @projects.changes
 def remove_project(project_id: UUID) -> Response:
-    """Take a project away with all that is in it, while no estimate of it is kept."""
+    """Delete a project and everything in it, as long as it has no stored estimate."""
     change_row(services(), current_caller(), Project, project_id, delete_project)
     return Response(status=204)
 

@@ -45,7 +45,7 @@ from api.store.submissions import Answer
 AT = f"{PROJECT}/scope"
 _YAML = {"description": "A scope file, as docs/scope-file.md describes it."}
 
-scopes = Blueprint("scopes", __name__, description="The whole scope of a project, in and out.")
+scopes = Blueprint("scopes", __name__, description="The whole scope of a project, in one piece.")
 
 
 @scopes.post(f"{PROJECTS}/from-scope")
@@ -54,7 +54,7 @@ scopes = Blueprint("scopes", __name__, description="The whole scope of a project
 @scopes.creates
 @takes_upload
 def open_project_from_scope(asked: dict[str, Any]) -> Response:
-    """Begin a project with all that a scope says."""
+    """Create a project from a scope."""
 
     def create(work: WritingSession) -> Answer:
         return created_project(project_of_upload(work, asked))
@@ -68,7 +68,7 @@ def open_project_from_scope(asked: dict[str, Any]) -> Response:
 @scopes.changes_whole
 @takes_upload
 def send_scope(body: dict[str, Any], project_id: UUID) -> Response:
-    """Put a scope in the place of all that a project says; a read of the scope gives its body.
+    """Replace all of a project with a scope, as a read of the scope gives it.
 
     Phases and items are matched by their codes: what keeps its code keeps its id. The tag is that
     of the scope as it was read, so nothing that somebody added since is dropped.
@@ -99,7 +99,7 @@ def send_scope_workbook(project_id: UUID) -> Response:
 @scopes.get(AT)
 @scopes.answers(ScopeAnswer, headers=TAG_HEADER)
 def show_scope(project_id: UUID) -> Response:
-    """Show the whole scope, with the keys of a scope file; phases without items are left out."""
+    """Show the whole scope, with the keys of a scope file; empty phases are left out."""
     with services().store.reading(current_caller()) as session:
         project = session.existing(Project, project_id)
         written, tag = written_scope(session, project), scope_tag(session, project)
@@ -109,7 +109,7 @@ def show_scope(project_id: UUID) -> Response:
 @scopes.get(f"{AT}-file")
 @scopes.answers(_YAML, content_type=YAML_TYPE, headers=TAG_HEADER)
 def show_scope_file(project_id: UUID) -> Response:
-    """Send the whole scope as a YAML file, which `groundsill price` takes."""
+    """Download the scope as a YAML file for `groundsill price`."""
     from estimator.scope.scope_text import scope_text
 
     with services().store.reading(current_caller()) as session:
@@ -122,7 +122,7 @@ def show_scope_file(project_id: UUID) -> Response:
 @scopes.get(f"{AT}-workbook")
 @scopes.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE, headers=TAG_HEADER)
 def show_scope_workbook(project_id: UUID) -> Response:
-    """Send the whole scope as a workbook; methods, risk and plans have no place in one."""
+    """Download the scope as a workbook, without methods, risk and plans."""
     from estimator.workbook.scope.scope_template import write_scope
 
     with services().store.reading(current_caller()) as session:

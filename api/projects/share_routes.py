@@ -36,7 +36,7 @@ shares = Blueprint("shares", __name__, description="Which lenders may read a pro
 @shares.answers(ShareAnswer, 201)
 @shares.creates
 def share_project(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Let the holder of a lender's token read a project, from the next request on."""
+    """Share a project with the holder of a lender's token."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
@@ -52,7 +52,7 @@ def share_project(asked: dict[str, Any], project_id: UUID) -> Response:
 @shares.asks(PageQuery)
 @shares.answers(SharePage)
 def list_shares(asked: dict[str, Any], project_id: UUID) -> Response:
-    """List whom a project is shared with, oldest first."""
+    """List the shares of a project, oldest first."""
     found = select(ProjectShare).where(ProjectShare.project_id == project_id)
     order = (ProjectShare.created_at, ProjectShare.id)
     with services().store.reading(current_caller()) as session:
@@ -67,7 +67,7 @@ def list_shares(asked: dict[str, Any], project_id: UUID) -> Response:
 @shares.get(f"{AT}/<uuid:share_id>")
 @shares.answers(ShareAnswer)
 def show_share(project_id: UUID, share_id: UUID) -> Response:
-    """Show whom a project is shared with by one share."""
+    """Show a share."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(ProjectShare, share_id, project_id=project_id)
         token = session.existing(Token, row.token_id)
@@ -77,7 +77,7 @@ def show_share(project_id: UUID, share_id: UUID) -> Response:
 @shares.delete(f"{AT}/<uuid:share_id>")
 @shares.answers(None, 204)
 def end_share(project_id: UUID, share_id: UUID) -> Response:
-    """End a share: from the next request on the lender sees nothing of the project."""
+    """End a share: the lender no longer sees the project."""
 
     def change(work: WritingSession) -> None:
         work.delete(work.existing(ProjectShare, share_id, project_id=project_id))

@@ -23,16 +23,14 @@ from api.rates.lookup_shapes import (
 )
 from api.rates.resources import page_of_resources
 
-lookup = Blueprint(
-    "lookup", __name__, description="Assemblies and resources, as the tables have them."
-)
+lookup = Blueprint("lookup", __name__, description="Assemblies and resources of the tables.")
 
 
 @lookup.get("/v1/assemblies")
 @lookup.asks(AssemblyQuery)
 @lookup.answers(AssemblyPage)
 def list_assemblies(asked: dict[str, Any]) -> Response:
-    """List assemblies: as they ship, as a project has them, or with a version laid over."""
+    """List assemblies: as shipped, for a project, or with a rate version laid over them."""
     return json_answer(page_of_assemblies(services(), current_caller(), asked, cursor_key()))
 
 
@@ -40,14 +38,14 @@ def list_assemblies(asked: dict[str, Any]) -> Response:
 @lookup.asks(TablesQuery)
 @lookup.answers(AssemblyAnswer)
 def show_assembly(asked: dict[str, Any], code: str) -> Response:
-    """Show an assembly: what it asks for, works out and uses, and its cautions."""
+    """Show an assembly: its inputs, formulas, resources and cautions."""
     return json_answer(told_assembly(services(), current_caller(), code, asked))
 
 
 @lookup.get("/v1/rate-sets/<uuid:rate_set_id>/assemblies/<code>/versions")
 @lookup.answers(AssemblyVersionsAnswer)
 def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
-    """List the published versions of a rate set in which an assembly became another."""
+    """List the published versions of a rate set that changed an assembly."""
     return json_answer(versions_of_assembly(services(), current_caller(), rate_set_id, code))
 
 
@@ -55,5 +53,5 @@ def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
 @lookup.asks(ResourceQuery)
 @lookup.answers(ResourcePage)
 def list_resources(asked: dict[str, Any]) -> Response:
-    """List resources with the rates of a day, each with the row that says so."""
+    """List resources with their rates on a date, and the row of each."""
     return json_answer(page_of_resources(services(), current_caller(), asked, cursor_key()))

@@ -52,7 +52,7 @@ ONE = f"{AT}/<uuid:quote_id>"
 _ORDER = (ProjectQuote.file, ProjectQuote.position, ProjectQuote.id)
 
 quotes = Blueprint(
-    "quotes", __name__, description="Quotes of a project, laid over all other rates."
+    "quotes", __name__, description="Quotes of a project, which come before all other rates."
 )
 
 
@@ -60,7 +60,7 @@ quotes = Blueprint(
 @quotes.asks(RowQuery)
 @quotes.answers(RowPage)
 def list_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
-    """List the quotes of a project, file by file in their order."""
+    """List the quotes of a project, by file."""
     found = rows_asked(ProjectQuote, {"project_id": project_id}, asked)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
@@ -73,7 +73,7 @@ def list_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
 @quotes.answers(RowsAnswer, 201)
 @quotes.creates
 def add_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Add quotes, all of them or none; they are checked with the tables that they lie over."""
+    """Add quotes, all or none; they are checked against the tables below them."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
@@ -89,7 +89,7 @@ def add_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
 @quotes.takes(RowChanges, example=EXAMPLE_QUOTE_CHANGES)
 @quotes.answers(RowsAnswer)
 def change_several_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Change quotes and take others away, all of it or nothing."""
+    """Change and delete several quotes, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         project = work.existing(Project, project_id)
@@ -104,7 +104,7 @@ def change_several_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
 @quotes.get(f"{AT}/tables")
 @quotes.answers(TablesAnswer, headers=TAG_HEADER)
 def show_quote_tables(project_id: UUID) -> Response:
-    """Show all quotes of a project as texts of CSV."""
+    """Show all quotes of a project as CSV."""
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
         rows = quotes_of(session, project_id)
@@ -119,7 +119,7 @@ def show_quote_tables(project_id: UUID) -> Response:
 @quotes.changes_whole
 @takes_upload
 def send_quote_tables(asked: dict[str, Any], project_id: UUID) -> Response:
-    """Put tables in the place of all quotes of a project."""
+    """Replace all quotes of a project."""
     parts, tags = services(), expected_tags()
 
     def change(work: WritingSession) -> Sequence[ProjectQuote]:
@@ -150,7 +150,7 @@ def show_quote(project_id: UUID, quote_id: UUID) -> Response:
 @quotes.answers(RowAnswer, headers=TAG_HEADER)
 @quotes.changes
 def change_quote(asked: dict[str, Any], project_id: UUID, quote_id: UUID) -> Response:
-    """Change cells of a quote; those that are left out stay."""
+    """Change cells of a quote; cells left out stay as they are."""
 
     def change(work: WritingSession, row: ProjectQuote) -> None:
         one = {"id": row.id, "version": row.version, "cells": asked["cells"]}
@@ -164,7 +164,7 @@ def change_quote(asked: dict[str, Any], project_id: UUID, quote_id: UUID) -> Res
 @quotes.answers(None, 204)
 @quotes.changes
 def remove_quote(project_id: UUID, quote_id: UUID) -> Response:
-    """Take a quote away."""
+    """Delete a quote."""
     _changed(project_id, quote_id, lambda work, row: work.delete(row))
     return Response(status=204)
 

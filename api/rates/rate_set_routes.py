@@ -33,7 +33,7 @@ AT = "/v1/rate-sets"
 ONE = f"{AT}/<uuid:rate_set_id>"
 
 rate_sets = Blueprint(
-    "rate sets", __name__, description="Sets of rate tables of one's own, over the shipped ones."
+    "rate sets", __name__, description="Your own rate tables, laid over the shipped ones."
 )
 
 
@@ -42,7 +42,7 @@ rate_sets = Blueprint(
 @rate_sets.answers(RateSetAnswer, 201, headers=TAG_HEADER)
 @rate_sets.creates
 def open_rate_set(asked: dict[str, Any]) -> Response:
-    """Begin a rate set, still without a version."""
+    """Create an empty rate set."""
 
     def create(work: WritingSession) -> Answer:
         row = RateSet(name=asked["name"], created_at=work.at)
@@ -76,7 +76,7 @@ def show_rate_set(rate_set_id: UUID) -> Response:
 @rate_sets.answers(RateSetAnswer, headers=TAG_HEADER)
 @rate_sets.changes
 def rename_rate_set(asked: dict[str, Any], rate_set_id: UUID) -> Response:
-    """Change what a rate set is called; estimates keep the name that they were priced with."""
+    """Rename a rate set; estimates keep the name they were priced with."""
 
     def change(_: WritingSession, row: RateSet) -> None:
         row.name = asked["name"]
@@ -89,7 +89,7 @@ def rename_rate_set(asked: dict[str, Any], rate_set_id: UUID) -> Response:
 @rate_sets.answers(None, 204)
 @rate_sets.changes
 def remove_rate_set(rate_set_id: UUID) -> Response:
-    """Take a rate set away with its draft, while nothing of it was published or is used."""
+    """Delete a rate set and its draft, as long as none of it is published or in use."""
     change_row(services(), current_caller(), RateSet, rate_set_id, _remove)
     return Response(status=204)
 

@@ -47,7 +47,7 @@ rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of 
 @rate_rows.asks(RowQuery)
 @rate_rows.answers(RowPage)
 def list_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
-    """List the rows of a version, file by file in their order."""
+    """List the rows of a version, by file."""
     found = rows_asked(RateRow, {"rate_version_id": version_id}, asked)
     with services().store.reading(current_caller()) as session:
         session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
@@ -60,7 +60,7 @@ def list_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Res
 @rate_rows.answers(RowsAnswer, 201)
 @rate_rows.creates
 def add_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
-    """Add rows to a draft, all of them or none."""
+    """Add rows to a draft, all or none."""
 
     def create(work: WritingSession) -> Answer:
         draft = _draft(work, rate_set_id, version_id)
@@ -76,7 +76,7 @@ def add_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -
 @rate_rows.takes(RowChanges, example=EXAMPLE_ROW_CHANGES)
 @rate_rows.answers(RowsAnswer)
 def change_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
-    """Change rows of a draft and take others away, all of it or nothing."""
+    """Change and delete several rows of a draft, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         draft = _draft(work, rate_set_id, version_id)
@@ -105,7 +105,7 @@ def show_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
 def change_one_row(
     asked: dict[str, Any], rate_set_id: UUID, version_id: UUID, row_id: UUID
 ) -> Response:
-    """Change cells of a row of a draft; those that are left out stay."""
+    """Change cells of a row of a draft; cells left out stay as they are."""
 
     def change(work: WritingSession, row: RateRow) -> None:
         draft, of = _draft(work, rate_set_id, version_id), {"rate_version_id": version_id}
@@ -121,7 +121,7 @@ def change_one_row(
 @rate_rows.answers(None, 204)
 @rate_rows.changes
 def remove_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
-    """Take a row out of a draft."""
+    """Delete a row of a draft."""
 
     def change(work: WritingSession, row: RateRow) -> None:
         draft = _draft(work, rate_set_id, version_id)

@@ -61,7 +61,7 @@ versions = Blueprint(
 @versions.answers(VersionAnswer, 201, headers=TAG_HEADER)
 @versions.creates
 def start_a_draft(asked: dict[str, Any], rate_set_id: UUID) -> Response:
-    """Start the draft of a set: from another version, which restores it, from tables, or empty."""
+    """Start a draft: from another version, from tables, or empty."""
 
     def create(work: WritingSession) -> Answer:
         row = begin_draft(work, work.existing(RateSet, rate_set_id), asked)
@@ -111,7 +111,7 @@ def note_version(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> 
 @versions.answers(None, 204)
 @versions.changes
 def remove_draft(rate_set_id: UUID, version_id: UUID) -> Response:
-    """Take a draft away with its rows."""
+    """Delete a draft and its rows."""
     _changed(rate_set_id, version_id, delete_draft)
     return Response(status=204)
 
@@ -119,7 +119,7 @@ def remove_draft(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.get(f"{ONE}/tables")
 @versions.answers(TablesAnswer, headers=TAG_HEADER)
 def show_tables(rate_set_id: UUID, version_id: UUID) -> Response:
-    """Show the tables of a version as texts of CSV."""
+    """Show the tables of a version as CSV."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         texts = file_texts(rows_of(session, row.id))
@@ -132,7 +132,7 @@ def show_tables(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.changes
 @takes_upload
 def send_tables(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
-    """Put tables in the place of all rows of a draft."""
+    """Replace all rows of a draft."""
     with faults_at(pointer("tables")):
         rows = rows_of_texts(asked["tables"])
     return _replaced(rate_set_id, version_id, rows)
@@ -141,7 +141,7 @@ def send_tables(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> R
 @versions.get(f"{ONE}/workbook")
 @versions.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
 def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
-    """Download the tables of a version as a workbook, a sheet for each; blank sheets if empty."""
+    """Download the tables of a version as a workbook, one sheet a table."""
     from estimator.workbook.rates.rates_writer import rates_workbook_bytes
 
     with services().store.reading(current_caller()) as session:
@@ -160,7 +160,7 @@ def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.changes
 @takes_upload
 def send_workbook(rate_set_id: UUID, version_id: UUID) -> Response:
-    """Put the tables of a workbook in the place of all rows of a draft."""
+    """Replace all rows of a draft with a workbook."""
     check_media_type([WORKBOOK_TYPE])
     expected_versions()
     with services().store.reading(current_caller()) as session:  # before the file is looked at
@@ -172,7 +172,7 @@ def send_workbook(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 @versions.changes
 def publish_version(rate_set_id: UUID, version_id: UUID) -> Response:
-    """Check a draft with the shipped tables, and make it final."""
+    """Check a draft against the shipped tables, and publish it."""
     return _changed(rate_set_id, version_id, publish_checked, is_draft=False)
 
 
@@ -180,7 +180,7 @@ def publish_version(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.asks(DifferenceQuery)
 @versions.answers(RatesDifferenceAnswer)
 def show_difference(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
-    """Show what changed from another version, or the shipped tables, to this one."""
+    """Compare with another version, or with the shipped tables."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         rate_set = session.existing(RateSet, rate_set_id)

@@ -101,15 +101,15 @@ def difference(
     TablesFaulty
         If one of the two has faults, which a draft may have.
     """
-    from estimator.studies.difference.rates_difference import rates_diff
-    from estimator.studies.difference.rates_difference_json import rates_diff_fields
+    from estimator.studies.difference.rates_difference import rates_difference
+    from estimator.studies.difference.rates_difference_json import rates_difference_fields
 
     shipped = {SHIPPED: dict(shipped_texts())}
     before = _other(session, rate_set, version, other)
     old = shipped | (version_files(session, before) if before else {})
     new = shipped | version_files(session, version)
     with table_folders(old) as old_folders, table_folders(new) as new_folders:
-        return rates_diff_fields(rates_diff(old_folders, new_folders))
+        return rates_difference_fields(rates_difference(old_folders, new_folders))
 
 
 def told_version(row: RateVersion) -> dict[str, Any]:

@@ -73,7 +73,7 @@ def _draw_curves(
         _mark(axes, point, curves)
     _mark_as_written(axes, curves.varied, float(curves.values[0]), float(curves.values[-1]))
     axes.set_ylim(bottom=min(0.0, costs.min()), top=top)
-    axes.set_ylabel("in all, $")
+    axes.set_ylabel("total with time, $")
     axes.set_xlabel(_axis_words(curves.varied))
     _show_shares(axes.xaxis, curves.varied)
     axes.yaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")

@@ -29,7 +29,7 @@ def risk_chart(risk: JobRisk, form: Form) -> bytes:
     scope = risk.estimate.scope
     note = f"rates of {risk.estimate.on}, seed {risk.totals.job.seed}"
     with house_style():
-        figure, curve, bars = new_pair(f"{scope.project}: how sure is it", note)
+        figure, curve, bars = new_pair(f"{scope.project}: cost range", note)
         _draw_curve(curve, risk)
         _draw_bars(bars, risk)
         return drawn(figure, form)

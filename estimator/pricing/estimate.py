@@ -213,8 +213,8 @@ def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:
         codes = ", ".join(scope.items[position].code for position in positions[:4])
         more = f" and {len(positions) - 4} more" if len(positions) > 4 else ""
         warnings.append(
-            f"the quote for {rate.name} ran out on {rate.valid_until} ({rate.origin}): "
-            f"ask again before relying on {codes}{more}"
+            f"the quote for {rate.name} expired on {rate.valid_until} ({rate.origin}): "
+            f"get a new one before relying on {codes}{more}"
         )
     return warnings
 

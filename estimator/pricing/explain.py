@@ -24,7 +24,7 @@ from estimator.assemblies.tables import Tables
 from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine, extended_cents, rate_fields
 from estimator.quantity.formulas import Formula, read_formula
-from estimator.quantity.units import Unit, unit
+from estimator.quantity.units import Unit, counted, unit
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
 from estimator.scope.scope import Item
@@ -86,11 +86,11 @@ class Working:
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
         """Return the working of a line of the item, priced on a day."""
-        told, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
+        needs, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
         steps = (
-            *self._toward(told.formula),
-            self._need(told, rate),
-            *self._ordering(told, rate, line),
+            *self._toward(needs.formula),
+            self._need(needs, rate),
+            *self._ordering(needs, rate, line),
             _extension(line),
             _rate_words(rate, on),
         )
@@ -109,12 +109,12 @@ class Working:
         """
         if line.line > len(self._lines):
             return False
-        told, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
-        order = self._order(told, rate)
+        needs, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
+        order = self._order(needs, rate)
         least = int(order.ordered[0])
-        is_order = line.ordered >= least if told.ordered_per == "phase" else line.ordered == least
+        is_order = line.ordered >= least if needs.ordered_per == "phase" else line.ordered == least
         rebuilt = line._replace(
-            item=self.item.code, assembly=self.item.assembly.code, resource=told.resource,
+            item=self.item.code, assembly=self.item.assembly.code, resource=needs.resource,
             **rate_fields(rate), decimals=self.tables.precision.of(rate.unit),
             net=int(order.net[0]), waste=int(order.waste[0]),
         )  # fmt: skip
@@ -161,20 +161,20 @@ class Working:
             return f"need = {amount}"
         return f"need = {text} = {values} = {amount}"
 
-    def _ordering(self, told: AssemblyLine, rate: ResourceRate, line: CostLine) -> Iterator[str]:
+    def _ordering(self, needs: AssemblyLine, rate: ResourceRate, line: CostLine) -> Iterator[str]:
         """Yield what waste and the order multiple add."""
         needed = line.net + line.waste
-        if told.waste is not None:
-            percent = Decimal(f"{float(told.waste.evaluate(self.values)) * 100:.2f}")
+        if needs.waste is not None:
+            percent = Decimal(f"{float(needs.waste.evaluate(self.values)) * 100:.2f}")
             adds = f"waste of {_trimmed(percent)} % adds {_scaled(line.waste, line)}"
             yield f"{adds}: {_scaled(needed, line)}"
-        if told.minimum is not None and line.left_over > 0:
+        if needs.minimum is not None and line.left_over > 0:
             yield f"a minimum is charged: {_scaled(line.ordered, line)}"
-        if told.order_multiple is not None:
-            for_whom = "the whole phase together" if told.ordered_per == "phase" else "this item"
-            multiple = _scaled(int(self._order(told, rate).multiple[0]), line)
+        if needs.order_multiple is not None:
+            for_whom = "the whole phase together" if needs.ordered_per == "phase" else "this item"
+            multiple = _scaled(int(self._order(needs, rate).multiple[0]), line)
             yield (
-                f"ordered for {for_whom} in whole multiples of {multiple}: "
+                f"ordered for {for_whom} in multiples of {multiple}: "
                 f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} is left "
                 "over"
             )
@@ -205,9 +205,9 @@ def _rate_words(rate: ResourceRate, on: date) -> str:
         )
         said += f" (range {low} to {high})"
     if rate.has_expired(on):
-        said += f"; the quote ran out on {rate.valid_until}"
+        said += f"; the quote expired on {rate.valid_until}"
     if not rate.is_paid:
-        said += "; not paid in cash, counted in the full cost only"
+        said += "; no cash: counted in the full cost only"
     return said
 
 
@@ -216,7 +216,7 @@ def _bracketed(text: str) -> str:
 
 
 def _scaled(scaled: int, line: CostLine) -> str:
-    return f"{from_fixed_point(scaled, line.decimals):,f} {line.unit}"
+    return counted(f"{from_fixed_point(scaled, line.decimals):,f}", line.unit)
 
 
 def _number_text(number: Decimal, one: Unit) -> str:
@@ -224,7 +224,7 @@ def _number_text(number: Decimal, one: Unit) -> str:
         return _trimmed(number)
     if one.name == "$":
         return f"${number:,.2f}"
-    return f"{_trimmed(number)} {one.name}"
+    return counted(_trimmed(number), one.name)
 
 
 def _trimmed(number: Decimal, least: int = 0) -> str:

@@ -70,3 +70,23 @@ def up_to_multiple(scaled: Scaled, multiple: Scaled) -> Scaled:
     array([2150, 2150])
     """
     return -(-scaled // multiple) * multiple
+
+
+def percent_text(share: float, decimals: int = 0, *, sign: str = "") -> str:
+    """Return a share as the percent that every page prints.
+
+    Parameters
+    ----------
+    share : float
+        1 for the whole.
+    decimals : int
+        Of the percent.
+    sign : str
+        `+` shows the sign of a share above zero, too.
+
+    Examples
+    --------
+    >>> percent_text(0.147, 1), percent_text(-0.09, sign="+")
+    ('14.7 %', '-9 %')
+    """
+    return f"{share * 100:{sign}.{decimals}f} %"

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -26,6 +27,17 @@ COUNTS = frozenset(
         "bar", "brick", "block", "pocket", "post", "box", "ls",
     }
 )  # fmt: skip
+
+_WHOLE_WORDS = COUNTS - {"ea", "ls"} | {
+    "ton",
+    "tonne",
+    "day",
+    "week",
+    "month",
+    "mile",
+    "acre",
+    "square",
+}
 
 _SHORT = {
     "foot": "ft", "running_foot": "lf", "inch": "in", "yard": "yd", "mile": "mile",
@@ -232,3 +244,16 @@ def _registry() -> UnitRegistry[Any]:
 
     definitions = files("estimator.quantity") / "definitions.txt"
     return UnitRegistry(str(definitions), non_int_type=Fraction, cache_folder=None)
+
+
+def counted(quantity: str, unit_name: str) -> str:
+    """Return a printed quantity with its unit; a unit that is a whole word is in the plural.
+
+    Examples
+    --------
+    >>> counted("18", "post"), counted("1", "post"), counted("1,900.0", "sf")
+    ('18 posts', '1 post', '1,900.0 sf')
+    """
+    is_plural = unit_name in _WHOLE_WORDS and Decimal(quantity.replace(",", "")) != 1
+    ending = ("es" if unit_name.endswith("x") else "s") if is_plural else ""
+    return f"{quantity} {unit_name}{ending}"

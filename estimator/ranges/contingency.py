@@ -14,6 +14,7 @@ import numpy as np
 from estimator.assemblies.markups import Markup
 from estimator.errors import RangeFaulty, fault, quoted
 from estimator.money import apportion, dollars, money_text
+from estimator.quantity.rounding import percent_text
 from estimator.ranges.totals import SimulatedTotals, check_share
 
 _WORD = "contingency"
@@ -54,18 +55,18 @@ class Contingency:
         if amount > 0:
             text = f"To be {sure} sure, add {shown} to the estimate"
             if self.estimate_cents > 0:
-                text += f", {amount / self.estimate_cents:.1%} of it"
+                text += f", {percent_text(amount / self.estimate_cents, 1)} of it"
             alone = sum(self.alone_by_phase.values())
             if len(self.alone_by_phase) > 1 and alone > amount:
                 text += (
-                    f". Phases that had to be as sure by themselves would need "
+                    f". Set separately for each phase, it would take "
                     f"{money_text(dollars(alone))}: not everything goes wrong at once"
                 )
             return text + "."
         if amount == 0:
-            return f"The estimate suffices for {sure}: no contingency is needed."
+            return f"The estimate is enough for {sure}: no contingency is needed."
         return (
-            f"The estimate suffices for more than {sure}: no contingency is needed, and {shown} "
+            f"The estimate is enough for more than {sure}: no contingency is needed, and {shown} "
             "could be spared."
         )
 

@@ -13,6 +13,7 @@ from functools import cache
 from importlib.resources import files
 
 from estimator.errors import RangeFaulty, fault
+from estimator.quantity.rounding import percent_text
 from estimator.ranges.totals import SimulatedTotals
 
 
@@ -49,8 +50,8 @@ class EstimateClass:
         """The published band in one line."""
         (low_least, low_most), (high_least, high_most) = self.below, self.above
         return (
-            f"-{low_most:.0%} to -{low_least:.0%} at the low end, "
-            f"+{high_least:.0%} to +{high_most:.0%} at the high end"
+            f"-{percent_text(low_most)} to -{percent_text(low_least)} at the low end, "
+            f"+{percent_text(high_least)} to +{percent_text(high_most)} at the high end"
         )
 
 
@@ -132,8 +133,9 @@ def beside_class(totals: SimulatedTotals, of_class: EstimateClass) -> str:
     if middle <= 0:
         return "A job that costs nothing has no class."
     below, above = 1.0 - low / middle, high / middle - 1.0
-    shown = f"P10 to P90 lies {-below:+.0%} to {above:+.0%} about P50"
-    usual = f"jobs of class {of_class.number} usually lie {of_class.band}"
+    low_end, high_end = (percent_text(one, sign="+") for one in (-below, above))
+    shown = f"P10 to P90 runs from {low_end} to {high_end} around P50"
+    usual = f"jobs of class {of_class.number} usually run {of_class.band}"
     if below < of_class.below[0] and above < of_class.above[0]:
         return f"{shown}; {usual}. The ranges are narrower than that: are they honest?"
     if below > of_class.below[1] or above > of_class.above[1]:

@@ -17,7 +17,7 @@ import numpy as np
 from estimator.cents import Cents, divide_half_up
 from estimator.errors import RangeFaulty, fault, quoted
 from estimator.money import dollars, money_text
-from estimator.quantity.rounding import whole_above
+from estimator.quantity.rounding import percent_text, whole_above
 from estimator.ranges.job_ranges import JobRanges
 
 REPORTED_SHARES = (0.10, 0.20, 0.30, 0.40, 0.50, 0.60, 0.70, 0.80, 0.90, 0.95)
@@ -155,9 +155,9 @@ class SimulatedTotals:
             self.job.correlation.statement,
             f"{self.iterations:,} iterations in Latin hypercubes, seed {self.job.seed}.",
             f"The estimate of {money_text(dollars(self.estimate_cents))} is the likely cost of "
-            f"every line. The mean lies {money_text(dollars(abs(over)))} {side} it, at "
+            f"every line. The mean is {money_text(dollars(abs(over)))} {side} it, at "
             f"{money_text(dollars(self.mean_cents))}; the chance of staying within the estimate "
-            f"is {within:.0%}.",
+            f"is {percent_text(within)}.",
         )
 
 

@@ -15,7 +15,7 @@ import pytest
 BROWSER = shutil.which("chromium")
 DESK, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
 OPEN = ".opblock.is-open"
-OVERTIME = "Find what a workweek pays, with overtime by the regular rate (29 CFR 778)."
+OVERTIME = "Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."
 
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 pytestmark = pytest.mark.skipif(
@@ -85,7 +85,7 @@ def test_every_operation_is_listed_and_opens_within_the_window(shown, live):
 
 def test_an_operation_shows_its_example_and_what_may_be_wrong(shown):
     opened = shown.open(
-        "Find what a workweek pays, with overtime by the regular rate (29 CFR 778)."
+        "Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."
     )
     asked = opened.locator(".opblock-section-request-body .microlight").inner_text()
     assert re.search(r'"hours":\s*"46"', asked)
@@ -100,7 +100,7 @@ def test_a_request_can_be_tried_with_a_token(shown, live):
     page.locator(".auth-container input").fill(live.token)
     page.locator(".auth-btn-wrapper .authorize").click()
     page.locator(".btn-done").click()
-    opened = shown.open("Tell which account and role the token is for.")
+    opened = shown.open("Show the account and role of this token.")
     opened.locator(".try-out__btn").click()
     opened.locator(".execute").click()
     answer = opened.locator(".live-responses-table .microlight").first

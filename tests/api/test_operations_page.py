@@ -15,7 +15,7 @@ from tests.api.store.made import filled
 
 PAGE = Path("docs/operations.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```sh\n(.*?)^```", PAGE, re.MULTILINE | re.DOTALL)
-FAULTLESS = re.compile(r"No faults: 1 account, [\d,]+ audit rows, digest ([0-9a-f]{64})")
+FAULTLESS = re.compile(r"No problems: 1 account, [\d,]+ audit rows, digest ([0-9a-f]{64})")
 
 
 def block(mention: str) -> str:

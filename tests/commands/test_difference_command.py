@@ -54,7 +54,7 @@ def test_no_figure_of_millions_is_cut_short_on_a_narrow_terminal(shown, tmp_path
         "difference", "before.json", tmp_path / "dear.json", folder=shown[0], columns=columns
     )
     assert ran.exit_code == 0, ran.err
-    told = re.sub(r"(Before|After|Change) \$", "", ran.out)
+    told = re.sub(r"(Before|After|Difference) \$", "", ran.out)
     assert re.search(r"Cash cost\s+300,196.62\s+23,756,985.63\s+\+23,456,789.01\s", told)
     assert re.search(r"\s312,603.03\s+23,769,392.04\s+\+23,456,789.01\s", told)
     assert max(map(len, ran.out.splitlines())) <= columns
@@ -71,7 +71,7 @@ def test_json_has_the_worked_numbers_of_the_page(shown):
 def test_an_estimate_and_itself_do_not_differ(shown):
     ran = groundsill("difference", "before.json", "before.json", folder=shown[0])
     assert ran.exit_code == 0
-    assert "No line differs." in ran.out
+    assert "No line changed." in ran.out
 
 
 @pytest.mark.parametrize(

@@ -9,10 +9,10 @@ def test_a_line_is_explained_from_its_measures_to_its_cents(demo: Path) -> None:
     )
     said = " ".join(ran.out.split())
     assert "62 ft 6 in * 22'-4\" * (average of 1 ft and 7 ft 3 in) * 1.3 ton/cy" in said
-    assert "waste of 3 % adds 8.73 ton: 299.82 ton" in said
-    assert "306.33 ton x $24.80 per ton = $7,596.98" in said
+    assert "waste of 3 % adds 8.73 tons: 299.82 tons" in said
+    assert "306.33 tons x $24.80 per ton = $7,596.98" in said
     assert "quote, invented stone yard" in said
-    assert "Decides: competent person" in said
+    assert "Who decides: competent person" in said
 
 
 def test_every_line_of_every_item_can_be_explained(demo: Path) -> None:

@@ -39,8 +39,8 @@ def test_what_does_not_fit_side_by_side_goes_one_below_the_other(large: Path) ->
     assert (
         """
 30.001  Stone fill, pit 1
-  Quantity  114,546.25 ton
-  Paid $      4,157,350.07
+  Quantity  114,546.25 tons
+  Cash $       4,157,350.07
 """
         in told
     )

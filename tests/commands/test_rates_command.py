@@ -6,7 +6,7 @@ from tests.commands.running import groundsill
 def test_the_shipped_tables_have_no_fault() -> None:
     ran = groundsill("rates", "check")
     assert ran.exit_code == 0
-    assert ran.out.splitlines()[-1].startswith("No faults: ")
+    assert ran.out.splitlines()[-1].startswith("No problems: ")
 
 
 def test_every_fault_of_a_folder_is_reported_with_file_and_row(tmp_path: Path) -> None:
@@ -38,7 +38,7 @@ def test_of_thousands_of_faults_the_first_are_shown_and_the_rest_counted(tmp_pat
     (tmp_path / "crews.csv").write_text(header + row * 3_000, encoding="utf-8")
     ran = groundsill("rates", "check", tmp_path)
     assert ran.exit_code == 1
-    assert ran.err.startswith("5,999 faults; nothing was done.\n")
+    assert ran.err.startswith("5,999 problems found; nothing was changed.\n")
     assert ran.err.endswith("\nand 5,949 more\n")
     assert len(ran.err.splitlines()) == 52
 

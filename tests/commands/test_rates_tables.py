@@ -33,7 +33,7 @@ def moved(tmp_path: Path) -> Path:
     """A folder with wages, moved to July 2026 by an index."""
     (tmp_path / "index.csv").write_text(INDEX, encoding="utf-8")
     ran = groundsill(
-        "rates", "move", "moved", "--to", "2026-07-15", "--index", "index.csv", folder=tmp_path
+        "rates", "adjust", "moved", "--to", "2026-07-15", "--index", "index.csv", folder=tmp_path
     )
     assert ran.exit_code == 0, ran.err
     assert ran.out == "12 rates of 2026-07-15 are in moved.\n"
@@ -69,7 +69,7 @@ def test_an_import_with_faults_tells_them_all_and_writes_nothing(tmp_path: Path)
     ran = groundsill("rates", "import", "rates.xlsx", "mine", folder=tmp_path)
     assert (ran.exit_code, ran.out) == (1, "")
     assert ran.err.splitlines() == [
-        "2 faults; nothing was done.",
+        "2 problems found; nothing was changed.",
         "- sheet resources row 3: rate is a formula without a result; let a spreadsheet program "
         "work it out and save",
         "- sheet crews row 2: unknown resource 'labourer'; did you mean 'laborer'?",
@@ -100,7 +100,7 @@ def test_moved_rates_pass_the_check_and_can_be_moved_to_a_place(
     assert groundsill("rates", "check", moved).exit_code == 0
     (tmp_path / "places.csv").write_text(PLACES, encoding="utf-8")
     ran = groundsill(
-        "rates", "move", "north", "--to", "2026-07-15", "--rates", "moved", "--places",
+        "rates", "adjust", "north", "--to", "2026-07-15", "--rates", "moved", "--places",
         "places.csv", "--place", "North Bay", folder=tmp_path,
     )  # fmt: skip
     assert ran.exit_code == 0, ran.err
@@ -123,7 +123,7 @@ def test_moved_rates_pass_the_check_and_can_be_moved_to_a_place(
 def test_a_move_that_is_called_wrongly_says_how(
     tmp_path: Path, arguments: list[str], words: str
 ) -> None:
-    ran = groundsill("rates", "move", "new", "--to", "2026-07-15", *arguments, folder=tmp_path)
+    ran = groundsill("rates", "adjust", "new", "--to", "2026-07-15", *arguments, folder=tmp_path)
     assert ran.exit_code == 2
     assert words in ran.err
     assert list(tmp_path.iterdir()) == []
@@ -131,20 +131,20 @@ def test_a_move_that_is_called_wrongly_says_how(
 
 def test_a_yearly_change_that_is_no_number_is_one_sentence(tmp_path: Path) -> None:
     ran = groundsill(
-        "rates", "move", "new", "--to", "2026-07-15", "--yearly", "nan", folder=tmp_path
+        "rates", "adjust", "new", "--to", "2026-07-15", "--yearly", "nan", folder=tmp_path
     )
     assert ran.exit_code == 1
-    assert ran.err.splitlines()[0] == "1 fault; nothing was done."
+    assert ran.err.splitlines()[0] == "1 problem found; nothing was changed."
     assert "a yearly change of NaN is not a fraction" in ran.err
 
 
 def test_an_index_that_does_not_reach_names_every_rate_that_asks_for_it(tmp_path: Path) -> None:
     (tmp_path / "index.csv").write_text(INDEX, encoding="utf-8")
     ran = groundsill(
-        "rates", "move", "new", "--to", "2027-03-01", "--index", "index.csv", folder=tmp_path
+        "rates", "adjust", "new", "--to", "2027-03-01", "--index", "index.csv", folder=tmp_path
     )
     assert ran.exit_code == 1
-    assert ran.err.splitlines()[0] == "12 faults; nothing was done."
+    assert ran.err.splitlines()[0] == "12 problems found; nothing was changed."
     assert "mason: index wages has no figure for 2027-03; the nearest that it has: 2026-07" in (
         ran.err
     )
@@ -152,7 +152,7 @@ def test_an_index_that_does_not_reach_names_every_rate_that_asks_for_it(tmp_path
 
 
 def test_a_comparison_shows_old_and_new_rates_in_80_columns(moved: Path) -> None:
-    ran = groundsill("rates", "diff", "shipped", moved)
+    ran = groundsill("rates", "difference", "shipped", moved)
     assert ran.exit_code == 0, ran.err
     lines = ran.out.splitlines()
     assert lines[0].startswith("Before: shipped, digest ")
@@ -163,9 +163,9 @@ def test_a_comparison_shows_old_and_new_rates_in_80_columns(moved: Path) -> None
 
 
 def test_a_set_compared_with_itself_has_no_change(moved: Path) -> None:
-    ran = groundsill("rates", "diff", moved, moved)
+    ran = groundsill("rates", "difference", moved, moved)
     assert ran.exit_code == 0
-    assert ran.out.splitlines()[-1] == "No row that prices anything differs."
+    assert ran.out.splitlines()[-1] == "No row that sets a price changed."
 
 
 def test_changed_cells_are_shown_old_and_new(tmp_path: Path) -> None:
@@ -176,14 +176,14 @@ def test_changed_cells_are_shown_old_and_new(tmp_path: Path) -> None:
             f"contractor,invented,{note}\n",
             encoding="utf-8",
         )
-    ran = groundsill("rates", "diff", "old", "new", folder=tmp_path)
+    ran = groundsill("rates", "difference", "old", "new", folder=tmp_path)
     assert ran.exit_code == 0, ran.err
     assert "  lead-paint, note: by hand -> by machine" in ran.out.splitlines()
 
 
 def test_with_a_scope_both_prices_stand_side_by_side(demo: Path, moved: Path) -> None:
     ran = groundsill(
-        "rates", "diff", "shipped", moved, "--scope", SCOPE, "--on", "2026-08-01", folder=demo
+        "rates", "difference", "shipped", moved, "--scope", SCOPE, "--on", "2026-08-01", folder=demo
     )
     assert ran.exit_code == 0, ran.err
     (total,) = [line for line in ran.out.splitlines() if line.startswith("Full cost ")]
@@ -197,26 +197,26 @@ def test_as_json_the_rises_of_the_items_add_up_to_those_of_the_totals(
     demo: Path, moved: Path
 ) -> None:
     ran = groundsill(
-        "rates", "diff", "shipped", moved, "--scope", SCOPE, "--on", "2026-08-01", "--json",
+        "rates", "difference", "shipped", moved, "--scope", SCOPE, "--on", "2026-08-01", "--json",
         folder=demo,
     )  # fmt: skip
     told = json.loads(ran.out)
     totals = {total["name"]: Decimal(total["rise"]) for total in told["scope"]["totals"]}
     assert len(told["changes"]) == 12
     assert sum(Decimal(item["rise"]) for item in told["scope"]["items"]) == (
-        totals["Direct cost"] + totals["Unpaid owner labor and own material"]
+        totals["Direct cost"] + totals["Unpaid value (own labor and material)"]
     )
 
 
 def test_rates_of_a_later_day_do_not_price_an_earlier_one(demo: Path, moved: Path) -> None:
     ran = groundsill(
-        "rates", "diff", "shipped", moved, "--scope", SCOPE, "--on", "2026-07-14", "--json",
+        "rates", "difference", "shipped", moved, "--scope", SCOPE, "--on", "2026-07-14", "--json",
         folder=demo,
     )  # fmt: skip
     assert json.loads(ran.out)["scope"]["items"] == []
 
 
 def test_a_comparison_with_a_folder_that_is_not_there_is_called_wrongly() -> None:
-    ran = groundsill("rates", "diff", "shipped", "no-such-folder")
+    ran = groundsill("rates", "difference", "shipped", "no-such-folder")
     assert ran.exit_code == 2
-    assert "'no-such-folder' is no folder; give one, or 'shipped'." in ran.err
+    assert "'no-such-folder' is not a folder; name one, or 'shipped'." in ran.err

@@ -34,8 +34,8 @@ def test_a_quote_that_ran_out_prices_with_a_warning(tmp_path):
     scope = scope_of(tables, {"20": cuts})
     assert price(scope, tables, date(2026, 3, 1)).warnings == ()
     assert price(scope, tables, SPRING).warnings == (
-        "the quote for Dumpster ran out on 2026-03-01 (made resources.csv row 8): ask again "
-        "before relying on 20.010, 20.020, 20.030, 20.040 and 2 more",
+        "the quote for Dumpster expired on 2026-03-01 (made resources.csv row 8): get a "
+        "new one before relying on 20.010, 20.020, 20.030, 20.040 and 2 more",
     )
 
 

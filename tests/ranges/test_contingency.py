@@ -51,14 +51,14 @@ def test_an_estimate_that_suffices_needs_no_contingency_and_says_what_could_be_s
     needed = contingency(simulated_totals(JobRanges(lines)), 0.5)
     assert needed.amount_cents < 0
     assert needed.by_phase == {"20": needed.amount_cents, "": 0}
-    assert needed.statement.startswith("The estimate suffices for more than 50 %: no contingency")
+    assert needed.statement.startswith("The estimate is enough for more than 50 %: no contingency")
     assert needed.statement.endswith("could be spared.")
 
 
 def test_a_certain_job_needs_none():
     needed = contingency(simulated_totals(JobRanges((LineRange("x", 500, phase="1"),))), 0.9)
     assert (needed.amount_cents, needed.by_phase) == (0, {"1": 0})
-    assert needed.statement == "The estimate suffices for 90 %: no contingency is needed."
+    assert needed.statement == "The estimate is enough for 90 %: no contingency is needed."
 
 
 def test_a_phase_that_is_certain_gets_nothing():

@@ -62,8 +62,9 @@ def beside(half_width, number):
 
 def test_ranges_that_are_too_narrow_for_their_class_are_questioned():
     assert beside(0.05, 3) == (
-        "P10 to P90 lies -4% to +4% about P50; jobs of class 3 usually lie -20% to -10% at the low "
-        "end, +10% to +30% at the high end. The ranges are narrower than that: are they honest?"
+        "P10 to P90 runs from -4 % to +4 % around P50; jobs of class 3 usually run -20 % to -10 % "
+        "at the low end, +10 % to +30 % at the high end. The ranges are narrower "
+        "than that: are they honest?"
     )
 
 
@@ -72,7 +73,7 @@ def test_ranges_that_are_wider_than_their_class_ask_for_more_knowledge():
 
 
 def test_ranges_within_the_band_stand_without_comment():
-    assert beside(0.2, 3).endswith("+10% to +30% at the high end.")
+    assert beside(0.2, 3).endswith("+10 % to +30 % at the high end.")
 
 
 def test_a_job_that_costs_nothing_has_no_class():

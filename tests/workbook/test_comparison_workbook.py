@@ -46,7 +46,7 @@ def test_another_program_comes_to_the_same_cents(recalculated_sheets, item):
 
 def test_the_parts_of_saving_add_up_in_another_program(recalculated_sheets):
     save, scrap = sample_choice("20.010").results
-    row = rows_with(recalculated_sheets["20.010"]["Methods"], "In all")
+    row = rows_with(recalculated_sheets["20.010"]["Methods"], "Total with time")
     expected = [float(save.in_all), float(scrap.in_all), float(scrap.in_all - save.in_all)]
     assert list(row[2:5]) == pytest.approx(expected, abs=1e-9)
 
@@ -100,7 +100,7 @@ def test_the_way_on_has_its_table():
     course = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0])
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, (), course))))
     texts = [cell.value for row in book["Methods"].iter_rows() for cell in row if cell.value]
-    assert "From here on: 115.09 ton are left" in texts
+    assert "From here on: 115.09 tons are left" in texts
 
 
 def test_the_same_comparison_gives_the_same_bytes():

@@ -146,7 +146,7 @@ def test_a_changed_rate_moves_line_item_markups_and_total(tmp_path: Path) -> Non
         "Bond": 50000,
         "Profit": 16953,  # 8 % of 2,119.10 = 169.528
         "Cash cost": 291267,
-        "Value of own labor and material": 7160,
+        "Unpaid value (own labor and material)": 7160,
         "Full cost": 298427,
     }
     assert totals_of(after) == {
@@ -156,7 +156,7 @@ def test_a_changed_rate_moves_line_item_markups_and_total(tmp_path: Path) -> Non
         "Bond": 50000,
         "Profit": 17164,  # 8 % of 2,145.50
         "Cash cost": 294292,
-        "Value of own labor and material": 10490,
+        "Unpaid value (own labor and material)": 10490,
         "Full cost": 304782,
     }
 
@@ -191,7 +191,7 @@ def test_a_job_that_is_all_own_work_costs_no_cash_but_its_markups_in_sums(tmp_pa
         "Bond": 50000,
         "Profit": 0,
         "Cash cost": 50000,
-        "Value of own labor and material": 199805,  # 1,926.45 that was paid and 71.60 that was not
+        "Unpaid value (own labor and material)": 199805,  # 1,926.45 paid and 71.60 unpaid
         "Full cost": 249805,
     }
 

@@ -173,9 +173,9 @@ def test_an_expired_quote_is_marked_where_it_stands(tmp_path: Path) -> None:
     path = tmp_path / "estimate.xlsx"
     write_estimate(sample_estimate(), path)
     sheets = shown(path)
-    marked = [row for row in sheets["Rates"] if str(row[10]).startswith("RAN OUT: ask again")]
+    marked = [row for row in sheets["Rates"] if str(row[10]).startswith("EXPIRED: get a new quote")]
     assert [row[1] for row in marked] == ["Ready-mix concrete, 4,000 psi, delivered"]
-    assert any("ran out on 2026-02-20" in str(row[0]) for row in sheets["Summary"])
+    assert any("expired on 2026-02-20" in str(row[0]) for row in sheets["Summary"])
 
 
 def test_quantities_print_with_the_decimals_of_their_unit(tmp_path: Path) -> None:

@@ -169,7 +169,9 @@ class _MethodsReader(LocatedReader):
         cents = entered.in_unit(unit("$")) * 100
         if cents.denominator != 1:
             where = section.entries[key].where
-            self.faults.add(where, f"{key} {quoted(entered.text)} is no sum of dollars and cents")
+            self.faults.add(
+                where, f"{key} {quoted(entered.text)} is not an amount in dollars and cents"
+            )
             return Decimal(0)
         return dollars(cents.numerator)
 

@@ -161,7 +161,7 @@ def break_even(
     Raises
     ------
     BreakEvenMissing
-        If one method is the better one all the way; with the costs at both ends.
+        If one method costs less over the whole range; with the costs at both ends.
     MethodsFaulty, ProductionFaulty
         As `turning_points` does.
     """
@@ -179,7 +179,7 @@ def break_even(
     )
     raise fault(
         BreakEvenMissing,
-        f"{better} is the better one all the way; {'; '.join(at_ends)}",
+        f"{better} costs less over the whole range; {'; '.join(at_ends)}",
         "widen the range, or vary something else",
         varied.name,
     )

@@ -17,6 +17,7 @@ from estimator.assemblies.needs import worked_out
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars
 from estimator.production.placed_so_far import WhatNow, what_now
+from estimator.quantity.units import counted
 from estimator.scope.methods.method import Method
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import Changes, method_prices
@@ -110,10 +111,10 @@ def changed_course(
     quantity = float(planned.quantity[0])
     now = what_now(placed_per_day, quantity, quantity / float(planned.days[0]))
     if now.remaining <= 0.0:
+        whole = counted(f"{quantity:,.2f}", prepared.assembly.unit.name)
         raise fault(
             MethodsFaulty,
-            f"{now.pace.placed:,.2f} of {quantity:,.2f} {prepared.assembly.unit.name} are placed: "
-            "nothing is left to do another way",
+            f"{now.pace.placed:,.2f} of {whole} are placed: nothing is left to do another way",
             where=quoted(prepared.method.name),
         )
     share = now.remaining / quantity

@@ -17,7 +17,7 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.varied import Varied, varied_named
 
-MARKUPS, OWN, KEPT, DAYS = "markups", "own labor and material", "kept for use", "worth of days"
+MARKUPS, OWN, KEPT, DAYS = "markups", "unpaid value", "kept for use", "time cost"
 RECOVERY = "recovery"
 
 

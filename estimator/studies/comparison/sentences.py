@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from estimator.money import CENT, dollars, money_text
+from estimator.quantity.units import counted
 from estimator.studies.comparison.break_even import TurningPoint
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
@@ -35,7 +36,7 @@ def value_text(varied: Varied, value: float, rounding: str = "ROUND_HALF_UP") ->
     if name == "min" and exact >= _MINUTES_OF_AN_HOUR:
         tenths = exact.quantize(Decimal("0.1"), rounding)
         hours, minutes = divmod(tenths, _MINUTES_OF_AN_HOUR)
-        return f"{hours} h {_trimmed(minutes)} min" if minutes else f"{hours} h"
+        return f"{hours} hr {_trimmed(minutes)} min" if minutes else f"{hours} hr"
     if varied.is_money:
         per = name.partition("/")[2] if varied.sort is Sort.RATE else ""
         return f"${exact.quantize(CENT, rounding):,f}" + (f" per {per}" if per else "")
@@ -51,9 +52,9 @@ class TurningWords:
     lead : str
         `throwing it in by conveyor truck beats wheeling it in by skid steer`
     condition : str
-        `a truck turns round in under 1 h 47.9 min`
+        `the truck's round trip stays under 1 hr 47.9 min`
     as_written : str
-        `as written: 1 h 34 min`
+        `as written: 1 hr 34 min`
     """
 
     lead: str
@@ -104,7 +105,7 @@ def no_turning_sentence(comparison: Comparison, curves: Curves) -> str:
         )
     name = comparison.prepared[best].method.name
     low, high = (value_text(varied, float(values[end])) for end in (0, -1))
-    return f"{name} is cheapest all the way from {low} to {high}: {' and '.join(ends)}"
+    return f"{name} is cheapest from {low} to {high}: {' and '.join(ends)}"
 
 
 def saving_sentence(saving: SaveOrScrap) -> str:
@@ -118,20 +119,20 @@ def saving_sentence(saving: SaveOrScrap) -> str:
         )
         return f"{better} beats {worse} at any {varied.name} from {low} to {high} ({as_written})"
     limit = value_text(varied, saving.pays.above.value, ROUND_CEILING)
-    return f"{save} pays from a {varied.name} of {limit} on ({as_written})"
+    return f"{save} pays off at a {varied.name} of {limit} or more ({as_written})"
 
 
 def course_sentence(course: ChangedCourse) -> str:
     """Return which way on is best, and by how much."""
     going_on = next(way for way in course.ways if way.is_under_way)
     best, unit = course.best, course.unit
-    left = f"{course.now.remaining:,.2f} {unit} are left"
+    left = f"{counted(f'{course.now.remaining:,.2f}', unit)} are left"
     if best is going_on:
         other = min((way for way in course.ways if way is not best), key=lambda way: way.in_all)
         more = money_text(other.in_all - best.in_all)
-        return f"{left}: go on; {other.method.name} would cost {more} more in all"
+        return f"{left}: stay with it; {other.method.name} would cost {more} more in total"
     less = money_text(going_on.in_all - best.in_all)
-    return f"{left}: {best.method.name} costs {less} less in all than going on"
+    return f"{left}: {best.method.name} costs {less} less in total than staying with it"
 
 
 def _rounded(value: Decimal, rounding: str) -> str:

@@ -67,7 +67,7 @@ class Varied:
     methods : tuple of int
         Places of the methods that it changes.
     subject, verb : str
-        How a sentence leads to its value: `a truck`, `turns round in`.
+        How a sentence leads to its value: `the truck's round trip`, `stays`.
     """
 
     name: str
@@ -209,7 +209,7 @@ def _times(prepared: PreparedMethod, place: int) -> Iterator[Varied]:
     yield Varied(
         f"{production.carrier} {TURNAROUND}", Sort.TURNAROUND, TURNAROUND, unit("min"),
         production.turnaround_minutes, max(at_stations, _SMALLEST), _LARGEST, (place,),
-        f"a {production.carrier}", "turns round in",
+        f"the {production.carrier}'s round trip", "stays",
     )  # fmt: skip
     for step in production.system.cycle:
         number, unit_name = own_number(production, step.name)

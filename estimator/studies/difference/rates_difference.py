@@ -101,7 +101,7 @@ class RowChange:
 
 
 @dataclass(frozen=True)
-class RatesDiff:
+class RatesDifference:
     """All changes between two sets.
 
     Parameters
@@ -117,7 +117,9 @@ class RatesDiff:
     changes: tuple[RowChange, ...]
 
 
-def rates_diff(before: Sequence[TableFolder], after: Sequence[TableFolder]) -> RatesDiff:
+def rates_difference(
+    before: Sequence[TableFolder], after: Sequence[TableFolder]
+) -> RatesDifference:
     """Return what changed between two stacks of folders, each lowest first.
 
     Raises
@@ -135,7 +137,9 @@ def rates_diff(before: Sequence[TableFolder], after: Sequence[TableFolder]) -> R
         for file in COLUMNS
         for change in _row_changes(file, _rows_in_force(before, file), _rows_in_force(after, file))
     ]
-    return RatesDiff(old, new, tuple(_with_rates(one, old.rates, new.rates) for one in changes))
+    return RatesDifference(
+        old, new, tuple(_with_rates(one, old.rates, new.rates) for one in changes)
+    )
 
 
 def _rows_in_force(folders: Sequence[TableFolder], file: str) -> dict[Key, Cells]:

@@ -7,22 +7,24 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.assemblies.tables import Tables
-from estimator.studies.difference.rates_difference import RatesDiff, RowChange
+from estimator.studies.difference.rates_difference import RatesDifference, RowChange
 from estimator.studies.difference.scope_effect import AmountChange, ScopeEffect
 
 FORM = 1
 
 
-def rates_diff_fields(diff: RatesDiff, effect: ScopeEffect | None = None) -> dict[str, Any]:
+def rates_difference_fields(
+    difference: RatesDifference, effect: ScopeEffect | None = None
+) -> dict[str, Any]:
     """Return a comparison, and what it does to a scope, as dictionaries, lists and strings.
 
     Fractions (`rate_change`, `rise_fraction`) have six decimals: 0.050000 is 5 %.
     """
     fields: dict[str, Any] = {
         "form": FORM,
-        "before": _set(diff.before),
-        "after": _set(diff.after),
-        "changes": [_change(one) for one in diff.changes],
+        "before": _set(difference.before),
+        "after": _set(difference.after),
+        "changes": [_change(one) for one in difference.changes],
     }
     if effect is not None:
         fields["scope"] = {

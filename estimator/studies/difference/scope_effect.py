@@ -110,6 +110,6 @@ def _amounts(estimate: Estimate) -> dict[str, Decimal]:
         "Direct cost": estimate.direct_cost,
         **{one.markup.name: dollars(one.amount_cents) for one in estimate.markups},
         "Cash cost": estimate.cash_cost,
-        "Unpaid owner labor and own material": estimate.own_value,
+        "Unpaid value (own labor and material)": estimate.own_value,
         "Full cost": estimate.full_cost,
     }

@@ -8,6 +8,7 @@ from datetime import date
 from estimator.money import dollars, money_text
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar
+from estimator.quantity.rounding import percent_text
 from estimator.ranges.contingency import Contingency, contingency, contingency_markups
 from estimator.ranges.drivers import Driver, drivers
 from estimator.ranges.estimate_class import (
@@ -159,7 +160,8 @@ def _left_out(estimate: Estimate, totals: SimulatedTotals, names: tuple[str, ...
     enough = totals.probability_within(totals.estimate_cents + amount)
     return (
         f"{' and '.join(names)} of {money_text(dollars(amount))} in the estimate is left out here, "
-        f"for contingency is counted once; it would suffice with {enough:.0%}."
+        f"because contingency is counted once; "
+        f"the chance that it is enough is {percent_text(enough)}."
     )
 
 
@@ -176,12 +178,12 @@ def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tu
         missing = sum(one is None for one in stated)
         if missing:
             texts.append(
-                f"{missing} of {len(stated)} items state no range of their {what}: they count as "
+                f"{missing} of {len(stated)} items give no range for their {what}: they count as "
                 "certain there, and the total looks surer than it is."
             )
     of_class = estimate_class(known)
     texts.append(
-        f"{known:.0%} of the cost stands on quotes or prices of your own: class {of_class.number}, "
-        f"{of_class.meaning}. {beside_class(totals, of_class)}"
+        f"{percent_text(known)} of the cost rests on quotes or prices of your own: "
+        f"class {of_class.number}, {of_class.meaning}. {beside_class(totals, of_class)}"
     )
     return tuple(texts)

@@ -8,7 +8,7 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Assumptions"
 COLUMNS = (Column("", 34), Column("", 88))
-NOTE = "What the scope takes for granted, what it was priced with, and how figures are rounded."
+NOTE = "What the scope assumes, what it was priced with, and how figures are rounded."
 ROUNDING = (
     (
         "Quantities",
@@ -23,15 +23,16 @@ ROUNDING = (
     ),
     (
         "Sums",
-        "Sums of the printed cents: whoever adds up a page with a pocket calculator gets the same.",
+        "Sums of the printed cents: add up a page with a pocket calculator and you get the same.",
     ),
     (
         "Markups",
-        "Percent times the sum it is taken on, in the order listed, each half-up to the cent.",
+        "Percent times its base, in the order listed, each half-up to the cent.",
     ),
     (
-        "Own labor and material",
-        "Valued beside the cash and never part of it: it bears no markup, draw or credit.",
+        "Unpaid value",
+        "The owner's own labor and material, counted beside the cash and never part of it: "
+        "no markup, draw or credit.",
     ),
 )
 UNIT_WORDS = {
@@ -70,7 +71,7 @@ def _assumptions(pen: SheetPen, estimate: PrintedEstimate) -> None:
     for number, words in enumerate(estimate.assumptions, start=1):
         _row(pen, str(number), words)
     if not estimate.assumptions:
-        _row(pen, "", "The scope names none.")
+        _row(pen, "", "The scope lists none.")
 
 
 def _basis(pen: SheetPen, estimate: PrintedEstimate) -> None:
@@ -78,7 +79,7 @@ def _basis(pen: SheetPen, estimate: PrintedEstimate) -> None:
     _row(pen, "Project", estimate.project)
     _row(pen, "Pricing date", estimate.on.isoformat())
     _row(pen, "Working day", estimate.shift)
-    _row(pen, "Sets of rate tables, lowest first", ", ".join(estimate.sets))
+    _row(pen, "Rate tables, lowest first", ", ".join(estimate.sets))
     _row(pen, "Digest of the rate tables", estimate.tables_digest)
     _row(pen, "Digest of the scope", estimate.scope_digest)
     _row(pen, "Digest of the estimate", estimate.digest)

@@ -13,8 +13,8 @@ COLUMNS = (
     Column("No.", 5, True),
     Column("Caution", 66),
     Column("Who decides", 26),
-    Column("Where it comes from", 32),
-    Column("Belongs to", 28),
+    Column("Source", 32),
+    Column("Applies to", 28),
 )
 NOTE = (
     "The usual cautions for this work, not all of them. Local codes and licensed people decide: an "
@@ -36,7 +36,7 @@ def write_cautions(book: Book, estimate: PrintedEstimate, page: Page) -> None:
         pen.text(5, _codes(note.items))
         pen.down()
     if not estimate.cautions:
-        pen.text(2, "No caution of the tables belongs to the work of this scope.")
+        pen.text(2, "No caution in the tables applies to the work of this scope.")
         pen.fill("plain")
         pen.down()
     pen.finish(page)

@@ -27,14 +27,15 @@ COLUMNS = (
     Column("Rate\n[$ per unit]", 12, True),
     Column("Rate\nno.", 6, True),
     Column("Cash\n[$]", 15, True),
-    Column("Own value\n[$]", 14, True),
+    Column("Unpaid value\n[$]", 14, True),
 )
 _KIND, _NET, _LEFT_OVER, _ORDERED, _RATE, _CASH, _OWN = 3, 4, 6, 7, 9, 11, 12
 NOTE = (
-    "Ordered = net need + waste + left over; left over is what whole loads, half yards or a least "
-    "charge bring beyond the need. Amount = ordered x rate, rounded half-up to the cent on each "
-    "line; salvage is subtracted. Own value is the owner's unpaid labor and own material: no cash. "
-    "Rate no. is the number of the rate on the sheet Rates. Each shaded row sums the lines below."
+    "Ordered = net need + waste + left over; left over is what whole loads, half yards or a "
+    "minimum charge bring beyond the need. Amount = ordered x rate, rounded half-up to the cent "
+    "on each line; salvage is subtracted. Unpaid value is the owner's unpaid labor and own "
+    "material: no cash. Rate no. is the number of the rate on the sheet Rates. Each shaded row "
+    "sums the lines below."
 )
 
 

@@ -25,11 +25,11 @@ def write_curve(book: Book, comparison: Comparison, curves: Curves, page: Page) 
     unit = curves.varied.unit.name
     columns = (
         Column(f"{curves.varied.name} [{unit}]", 22, True),
-        *(Column(f"{name}, in all [$]", 20, True) for name in names),
+        *(Column(f"{name}, total with time [$]", 20, True) for name in names),
         Column("Best", 34),
     )
     pen = SheetPen(book, TITLE, columns)
-    pen.across(f"In all, over {curves.varied.name}", "title")
+    pen.across(f"Total with time, by {curves.varied.name}", "title")
     pen.across(
         f"As written: {value_text(curves.varied, curves.varied.base)}. Prices go in steps: whole "
         "loads, half days, cents. The chart is drawn from the table below it."
@@ -81,7 +81,7 @@ def _set_axes(chart: Any, curves: Curves) -> None:
     chart.legend.position = "b"
     x, y = chart.x_axis, chart.y_axis
     x.delete = y.delete = False
-    x.title, y.title = f"{curves.varied.name} [{curves.varied.unit.name}]", "in all [$]"
+    x.title, y.title = f"{curves.varied.name} [{curves.varied.unit.name}]", "total with time [$]"
     x.scaling.min, x.scaling.max = float(curves.values[0]), float(curves.values[-1])
     y.scaling.min = min(0.0, (curves.cents / 100).min())
     y.number_format, y.numFmt.sourceLinked = "#,##0", False

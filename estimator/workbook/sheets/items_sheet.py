@@ -19,15 +19,16 @@ COLUMNS = (
     Column("Unit", 8),
     Column("Cash per unit\n[$]", 14, True),
     Column("Cash\n[$]", 15, True),
-    Column("Own value\n[$]", 14, True),
+    Column("Unpaid value\n[$]", 14, True),
     Column("Credit", 8),
     Column("Note", 40),
 )
 _QUANTITY, _UNIT, _CASH, _OWN, _CREDIT = 3, 4, 6, 7, 8
 NOTE = (
-    "Cash is what is paid, before markups. Own value is the owner's unpaid labor and own material, "
-    "which is no part of cash, draws or credit. Credit says whether the work normally counts "
-    "toward the rehabilitation tax credit (yes, no, ask); a tax adviser decides in each case."
+    "Cash is what is paid, before markups. Unpaid value is the owner's unpaid labor and own "
+    "material, which is no part of cash, draws or credit. Credit says whether the work normally "
+    "counts toward the rehabilitation tax credit (yes, no, ask); a tax adviser decides in each "
+    "case."
 )
 
 

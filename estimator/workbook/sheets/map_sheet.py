@@ -26,7 +26,7 @@ def write_map(book: Book, comparison: Comparison, cost_map: CostMap, page: Page)
     pen = SheetPen(book, TITLE, columns)
     key = "; ".join(f"{n} {one.method.name}" for n, one in enumerate(comparison.prepared, start=1))
     written = (f"{one.name} {value_text(one, one.base)}" for one in (cost_map.across, cost_map.up))
-    pen.top("Cheapest in all, by number", f"{key}. As written: {', '.join(written)}.")
+    pen.top("Lowest total cost, by number", f"{key}. As written: {', '.join(written)}.")
     for row in rows:
         pen.text(1, value_text(cost_map.up, float(cost_map.up_values[row])))
         for column, place in enumerate(places, start=2):

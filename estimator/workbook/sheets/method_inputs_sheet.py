@@ -17,13 +17,13 @@ COLUMNS = (
     Column("What", 44),
     Column("Value", 16, True),
     Column("Unit", 12),
-    Column("Given as", 30),
+    Column("As written", 30),
     Column("Meaning", 46),
-    Column("Where it comes from", 44),
+    Column("Source", 44),
 )
 NOTE = (
-    "Each value is the scope's, or the assembly's own where the scope gives none. Change it in "
-    "the scope and compare again: this sheet only shows."
+    "Each value is the scope's, or the assembly's default where the scope gives none. Change it "
+    "in the scope and compare again: this sheet only shows."
 )
 
 
@@ -100,8 +100,8 @@ def _steps(prepared: PreparedMethod) -> Iterator[_Shown]:
 def _sums(prepared: PreparedMethod) -> Iterator[_Shown]:
     method = prepared.method
     for what, amount, meaning in (
-        ("mobilization", method.mobilization, "bringing, setting up and fetching away"),
-        ("storage", method.storage, "keeping what is kept"),
+        ("mobilization", method.mobilization, "delivery, setup and pickup"),
+        ("storage", method.storage, "storing what is kept"),
     ):
         if amount:
             yield _Shown(what, float(amount), "$", "", meaning, "the scope")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from estimator.quantity.units import counted
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import SaveOrScrap
@@ -22,14 +23,14 @@ TITLE = "Methods"
 COLUMNS = (
     Column("No.", 6, True),
     Column("Method", 40),
-    Column("Paid [$]", 14, True),
-    Column("Own labor and material [$]", 14, True),
+    Column("Cash [$]", 14, True),
+    Column("Unpaid value [$]", 14, True),
     Column("Kept for use [$]", 14, True),
     Column("Days at work [day]", 11, True),
-    Column("Worth of its days [$]", 14, True),
-    Column("In all [$]", 15, True),
-    Column("Per unit, without days [$]", 14, True),
-    Column("Place by cost", 9, True),
+    Column("Time cost [$]", 14, True),
+    Column("Total with time [$]", 15, True),
+    Column("Per unit, without time [$]", 14, True),
+    Column("Rank by cost", 9, True),
 )
 _NUMBER, _NAME, _PAID, _OWN, _KEPT, _DAYS, _WORTH, _IN_ALL, _UNIT, _RANK = range(1, 11)
 
@@ -63,7 +64,7 @@ def _top(pen: SheetPen, comparison: Comparison) -> _Basis:
     pen.across(f"{item.code} {item.name}", "title")
     pen.across(
         f"{comparison.project}: {len(comparison.prepared)} ways to do the work, at the rates of "
-        f"{comparison.on:%Y-%m-%d}. Paid is with percentage markups. A cream cell may be changed."
+        f"{comparison.on:%Y-%m-%d}. Cash includes percentage markups. A cream cell may be changed."
     )
     pen.down()
     addresses = []
@@ -79,7 +80,7 @@ def _top(pen: SheetPen, comparison: Comparison) -> _Basis:
 
 
 def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
-    pen.section("What each comes to", [column.heading for column in COLUMNS])
+    pen.section("What each costs", [column.heading for column in COLUMNS])
     first, last = pen.row, pen.row + len(comparison.results) - 1
     letter = pen.letters[_IN_ALL - 1]
     fixed = f"${letter}${first}:${letter}${last}"
@@ -103,17 +104,17 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
         pen.down()
     fastest = comparison.fastest
     pen.across(
-        f"Cheapest in all: {comparison.cheapest.method.name}. "
+        f"Lowest total cost: {comparison.cheapest.method.name}. "
         f"Fastest: {fastest.method.name}, {fastest.days:,.2f} days."
     )
 
 
 def _work(pen: SheetPen, comparison: Comparison) -> None:
     headings = (
-        "No.", "Limited by", "Output an hour", "Unit", "Hours at work [hr]", "Hours at best [hr]",
-        "Labor [hr]", "Machines [day]", "Cost of waiting [$]", "",
+        "No.", "Limited by", "Output per hour", "Unit", "Hours at work [hr]",
+        "Hours, no waiting [hr]",         "Labor [hr]", "Machines [day]", "Cost of waiting [$]", "",
     )  # fmt: skip
-    pen.section("How fast, and what holds it up", headings)
+    pen.section("How fast, and what limits it", headings)
     for number, one in enumerate(comparison.results, start=1):
         pen.number(1, number, "plain number")
         pen.text(2, ", ".join(one.bottlenecks) or "the crew's pace")
@@ -129,12 +130,12 @@ def _work(pen: SheetPen, comparison: Comparison) -> None:
 
 
 def _turning(pen: SheetPen, comparison: Comparison, findings: Findings) -> None:
-    _headed(pen, "What would change the choice", (2, "While", 5), (6, "The better one", 10))
+    _headed(pen, "What would change the choice", (2, "While", 5), (6, "Better method", 10))
     for point in findings.turning:
         words = turning_words(comparison, point)
         _spread(pen, (2, f"{words.condition} ({words.as_written})", 5), (6, words.lead, 10))
     if not findings.turning:
-        words_of_none = "Nothing that was varied changes it."
+        words_of_none = "Nothing that was varied changes the choice."
         if findings.curves is not None:
             words_of_none = f"{no_turning_sentence(comparison, findings.curves)}."
         pen.across(words_of_none)
@@ -156,9 +157,9 @@ def _spread(pen: SheetPen, *texts: tuple[int, str, int], style: str = "plain") -
 
 
 def _saving(pen: SheetPen, saving: SaveOrScrap) -> None:
-    headings = ("", "Part", "Saving [$]", "Scrapping [$]", "Scrapping costs more [$]",
+    headings = ("", "Part", "Salvage [$]", "Scrap [$]", "Difference [$]",
                 *("" for _ in range(5)))  # fmt: skip
-    pen.section("Where the difference between saving and scrapping lies", headings)
+    pen.section("Where the difference between salvage and scrap comes from", headings)
     first = pen.row
     for part in saving.parts:
         pen.text(2, part.name)
@@ -168,7 +169,7 @@ def _saving(pen: SheetPen, saving: SaveOrScrap) -> None:
         pen.fill("plain")
         pen.down()
     totals = (saving.save.in_all, saving.scrap.in_all, saving.scrap.in_all - saving.save.in_all)
-    pen.text(2, "In all", "band")
+    pen.text(2, "Total with time", "band")
     for column, total in zip((3, 4, 5), totals, strict=True):
         parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
         pen.formula(column, f"ROUND(SUM({parts}),2)", float(total), "band money")
@@ -178,9 +179,11 @@ def _saving(pen: SheetPen, saving: SaveOrScrap) -> None:
 
 
 def _course(pen: SheetPen, course: ChangedCourse) -> None:
-    headings = ("No.", "The rest by", "Cost [$]", "Days [day]", "In all [$]",
+    headings = ("No.", "To finish", "Cost [$]", "Days [day]", "Total with time [$]",
                 *("" for _ in range(5)))  # fmt: skip
-    pen.section(f"From here on: {course.now.remaining:,.2f} {course.unit} are left", headings)
+    pen.section(
+        f"From here on: {counted(f'{course.now.remaining:,.2f}', course.unit)} are left", headings
+    )
     for number, way in enumerate(course.ways, start=1):
         name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name
         style = "strong" if way is course.best else "plain"
@@ -202,7 +205,7 @@ def _risks(pen: SheetPen, comparison: Comparison) -> None:
     ]
     if not risks:
         return
-    _headed(pen, "What is risky", (1, "No.", 1), (2, "Risk", 10))
+    _headed(pen, "Risks", (1, "No.", 1), (2, "Risk", 10))
     for number, risk in risks:
         pen.number(1, number, "plain number")
         _spread(pen, (2, risk, 10))

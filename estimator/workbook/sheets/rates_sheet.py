@@ -27,10 +27,10 @@ COLUMNS = (
 _RATE_COLUMN = 5
 NOTE = (
     "Every rate that the estimate uses. The shaded rates may be changed here: cost lines, items, "
-    "markups and totals follow. What is not paid in cash (the owner's own labor and material) is "
+    "markups and totals follow. What takes no cash (the owner's own labor and material) is "
     "valued, but is no part of the cash cost. A salvage rate is a value that is subtracted."
 )
-EXPIRED = "RAN OUT: ask again"
+EXPIRED = "EXPIRED: get a new quote"
 
 
 @dataclass(frozen=True)

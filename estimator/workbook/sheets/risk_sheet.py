@@ -17,7 +17,7 @@ COLUMNS = (
     Column("What", 48),
     Column("Estimate [$]", 16, True),
     Column("Contingency [$]", 16, True),
-    Column("By itself [$]", 16, True),
+    Column("If set separately [$]", 16, True),
     Column("", 14, True),
 )
 CURVE_ROWS = 26
@@ -30,13 +30,13 @@ _CHART_WIDTH_CM, _CHART_HEIGHT_CM = 20.0, 8.5
 def write_risk(book: Book, risk: JobRisk, page: Page) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
-    pen.across("How sure is it", "title")
+    pen.across("Cost range, contingency and dates", "title")
     pen.across(risk.needed.statement)
     _percentiles(pen, risk)
     _contingency(pen, risk)
     _drivers(pen, risk)
     _dates(pen, risk)
-    pen.section("What this stands on", ("", "Statement", "", "", "", ""))
+    pen.section("Assumptions behind these numbers", ("", "Statement", "", "", "", ""))
     for words in risk.statements:
         pen.over(2, len(COLUMNS), words)
         pen.fill("plain")
@@ -48,10 +48,10 @@ def write_risk(book: Book, risk: JobRisk, page: Page) -> None:
 def _percentiles(pen: SheetPen, risk: JobRisk) -> None:
     totals = risk.totals
     pen.section(
-        "Chance of staying within a total", ("", "Chance", "Total [$]", "Above it [$]", "", "")
+        "Chance of staying within a total", ("", "Chance", "Total [$]", "Above base [$]", "", "")
     )
     rows = [(f"P{share * 100:.0f}", cents) for share, cents in totals.percentiles().items()]
-    rows = [("Estimate without contingency", totals.estimate_cents), *rows]
+    rows = [("Base: estimate without contingency", totals.estimate_cents), *rows]
     first = pen.row
     for name, cents in (*rows, ("Mean", totals.mean_cents)):
         style = "plain" if pen.row > first else "strong"
@@ -78,7 +78,7 @@ def _contingency(pen: SheetPen, risk: JobRisk) -> None:
             pen.number(column, _dollars(cents), "plain money")
         pen.fill("plain")
         pen.down()
-    pen.text(2, "Sum", "band")
+    pen.text(2, "Total", "band")
     alone_sum = sum(risk.needed.alone_by_phase.values())
     totals = (risk.totals.estimate_cents, risk.needed.amount_cents, alone_sum)
     for column, cents in enumerate(totals, start=3):
@@ -86,7 +86,7 @@ def _contingency(pen: SheetPen, risk: JobRisk) -> None:
         pen.formula(column, f"ROUND(SUM({parts}),2)", _dollars(cents), "band money")
     pen.fill("band")
     pen.down()
-    pen.across("Percentiles do not add: a phase that must be as sure by itself needs more.")
+    pen.across("Percentiles do not add up: phases set separately need more.")
 
 
 def _drivers(pen: SheetPen, risk: JobRisk) -> None:
@@ -108,7 +108,14 @@ def _drivers(pen: SheetPen, risk: JobRisk) -> None:
 
 
 def _dates(pen: SheetPen, risk: JobRisk) -> None:
-    headings = ("Phase", "When it may be done", "Likely days", "Done, P50", "Done, P80", "Critical")
+    headings = (
+        "Phase",
+        "Finish dates",
+        "Likely days",
+        "50 % chance by",
+        "80 % chance by",
+        "Critical",
+    )
     pen.section("Dates", headings)
     names = {phase.code: phase.name for phase in risk.estimate.scope.phases}
     for phase in risk.dates.phases:

@@ -71,7 +71,7 @@ def _warnings(pen: SheetPen, estimate: PrintedEstimate) -> None:
 
 def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int:
     """Write the table of phases and return its first row."""
-    headings = ("Phase", "Share", "Own value [$]", "Cash [$]", "")
+    headings = ("Phase", "Share", "Unpaid value [$]", "Cash [$]", "")
     pen.section("By phase, before markups", headings)
     first = pen.row
     total = first + len(estimate.phases)
@@ -88,7 +88,7 @@ def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int
 
 def _cash_by_kind(estimate: PrintedEstimate) -> Mapping[str, Decimal]:
     """Return what the table of kinds shows: one row at least, so that its sum has a range."""
-    return estimate.by_kind or {"nothing is paid": Decimal(0)}
+    return estimate.by_kind or {"no cash is paid": Decimal(0)}
 
 
 def _kinds(pen: SheetPen, estimate: PrintedEstimate, lines: LinesPlaced) -> int:
@@ -139,7 +139,7 @@ def _planning(pen: SheetPen, estimate: PrintedEstimate) -> None:
     """Write the quantities that a job is planned by, each table only if it has rows."""
     tables = (
         ("Bulk quantities", "What, and its unit", "Ordered", estimate.planning_quantities),
-        ("Labor, the owner's unpaid hours included", "Trade", "Hours [hr]", estimate.labor_hours),
+        ("Labor, including the owner's unpaid hours", "Trade", "Hours [hr]", estimate.labor_hours),
         ("Machines rented by the day", "Machine", "Days ordered [day]", estimate.machine_days),
         ("Machines paid by the hour", "Machine", "Hours ordered [hr]", estimate.machine_hours),
     )

@@ -55,7 +55,7 @@ def write_totals(
     kinds : mapping of str to str
         Address of the paid cost of each kind on this sheet.
     """
-    pen.section("What it costs", ("Cost", "Percent", "Taken on [$]", "Amount [$]", "Remark"))
+    pen.section("What it costs", ("Cost", "Percent", "Base [$]", "Amount [$]", "Remark"))
     first = pen.row
     _sum(pen, "Direct cost", items.cash_total, estimate.direct_cost, "paid, before markups")
     bases = _Bases(pen.at(_AMOUNT, first), kinds, {})
@@ -71,11 +71,11 @@ def _sums_below(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced, fi
     above = f"{pen.at(_AMOUNT, first)}:{pen.at(_AMOUNT, pen.row - 1)}"
     cash, own = pen.at(_AMOUNT), pen.at(_AMOUNT, pen.row + 1)
     cash_sum = f"ROUND(SUM({above}),2)"
-    _sum(pen, "Cash cost", cash_sum, estimate.cash_cost, "all money that leaves", "band")
-    own_words = "Value of own labor and material"
-    _sum(pen, own_words, items.own_total, estimate.own_value, "unpaid; in no draw and no credit")
+    _sum(pen, "Cash cost", cash_sum, estimate.cash_cost, "all money paid out", "band")
+    own_words = "Unpaid value (own labor and material)"
+    _sum(pen, own_words, items.own_total, estimate.own_value, "no cash; in no draw and no credit")
     full = f"ROUND({cash}+{own},2)"
-    _sum(pen, "Full cost", full, estimate.full_cost, "cash cost and own value", "total")
+    _sum(pen, "Full cost", full, estimate.full_cost, "cash cost and unpaid value", "total")
 
 
 def _sum(

@@ -95,7 +95,9 @@ def test_of_thousands_of_misspelt_names_only_those_listed_are_compared(embedded,
     for number, item in enumerate(scope["phases"][0]["items"]):
         item["assembly"] = f"stone-fil-{number}"
     answer = embedded.post(f"{AT}/estimate", {"scope": scope})
-    assert answer.json["detail"] == "4,000 faults, 3,800 of them not listed; nothing was done."
+    assert answer.json["detail"] == (
+        "4,000 problems found, 3,800 of them not listed; nothing was changed."
+    )
     assert answer.json["errors"][199]["remedy"] == "did you mean 'stone-fill-barrows'?"
     assert len(compared) == len(answer.json["errors"]) == 200
 

@@ -40,7 +40,7 @@ def fault_in(ran) -> str:
     assert ran.exit_code == 1, ran.out + ran.err
     assert ran.out == ""
     assert "Traceback" not in ran.err
-    assert "nothing was done" in ran.err
+    assert "nothing was changed" in ran.err
     return ran.err
 
 
@@ -70,7 +70,7 @@ def test_a_backup_restores_and_says_the_same(kept, tmp_path, monkeypatch):
     file = tmp_path / "backup.sqlite3"
     verified = groundsill("database", "verify")
     assert re.fullmatch(
-        rf"No faults: 1 account, \d\d audit rows, digest {DIGEST}\.\n", verified.out
+        rf"No problems: 1 account, \d\d audit rows, digest {DIGEST}\.\n", verified.out
     )
     made = groundsill("database", "backup", file)
     assert made.out.startswith(f"The backup is in {file}: 1 account, ")

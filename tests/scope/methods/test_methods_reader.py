@@ -75,7 +75,7 @@ def test_bought_work_says_how_many_days_it_takes():
         ({"name": "x", "inputs": {"hight": "3 ft"}}, "gives 'hight', which"),
         ({"name": "x", "inputs": {"depth": "3 ton"}}, "'3 ton' is a weight"),
         ({"name": "x", "mobilization": "$-5"}, "not a measure"),
-        ({"name": "x", "mobilization": "$1.005"}, "no sum of dollars and cents"),
+        ({"name": "x", "mobilization": "$1.005"}, "not an amount in dollars and cents"),
         ({"name": "x", "mobilization": "$99999999999"}, "is too large"),
         ({"name": "x", "kept": "quantity"}, "kept and kept_as go together"),
         ({"name": "x", "kept": "boards", "kept_as": "diesel"}, "unknown name 'boards'"),

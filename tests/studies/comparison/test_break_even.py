@@ -82,7 +82,7 @@ def test_no_change_in_the_range_is_told_with_both_ends():
     with pytest.raises(BreakEvenMissing) as refusal:
         one(comparison, "truck turnaround", 60, 240, 0, 2)
     told = str(refusal.value)
-    assert "wheeling it in by skid steer is the better one all the way" in told
+    assert "wheeling it in by skid steer costs less over the whole range" in told
     assert "at 60 min" in told
     assert "at 240 min" in told
     assert told.count("$") == 4

@@ -66,7 +66,7 @@ def test_a_switch_that_costs_enough_keeps_the_course():
     assert not cheap.best.is_under_way
     assert dear.best.is_under_way
     assert "costs $" in course_sentence(cheap)
-    assert course_sentence(dear).startswith("115.09 ton are left: go on; throwing it in")
+    assert course_sentence(dear).startswith("115.09 tons are left: stay with it; throwing it in")
 
 
 def test_the_rest_of_a_method_in_another_unit_is_the_same_share():
@@ -76,7 +76,7 @@ def test_the_rest_of_a_method_in_another_unit_is_the_same_share():
 
 
 def test_nothing_left_is_refused():
-    with pytest.raises(MethodsFaulty, match=r"100\.80 of 100\.80 ton are placed: nothing is left"):
+    with pytest.raises(MethodsFaulty, match=r"100\.80 of 100\.80 tons are placed: nothing is left"):
         changed_course(pit_choice(DIG, BY_HAND), 0, [100.8])
 
 

@@ -57,8 +57,8 @@ def test_the_sentence_names_the_break_even_as_a_builder_says_it():
     comparison = sample_choice("30.020")
     found = findings_of(comparison, (Variation("truck turnaround", "1 hr", "3 hr"),))
     assert turning_sentence(comparison, found.turning[0]) == (
-        "throwing it in by conveyor truck beats wheeling it in by skid steer while a truck turns "
-        "round in under 1 h 47.9 min (as written: 1 h 34 min)"
+        "throwing it in by conveyor truck beats wheeling it in by skid steer while the truck's "
+        "round trip stays under 1 hr 47.9 min (as written: 1 hr 34 min)"
     )
 
 
@@ -82,15 +82,15 @@ def test_no_change_names_both_ends_in_a_sentence():
     told = no_turning_sentence(
         comparison, cost_curves(comparison, varied_named(comparison, "depth"), values)
     )
-    assert "is cheapest all the way from 1 ft to 2 ft" in told
+    assert "is cheapest from 1 ft to 2 ft" in told
     assert told.count("against $") == 2
 
 
 @pytest.mark.parametrize(
     ("name", "value", "words"),
     [
-        ("truck turnaround", 112.0, "1 h 52 min"),
-        ("truck turnaround", 119.97, "2 h"),
+        ("truck turnaround", 112.0, "1 hr 52 min"),
+        ("truck turnaround", 119.97, "2 hr"),
         ("truck turnaround", 8.0, "8 min"),
         ("recovery", 0.618364, "61.84 %"),
         ("laborer", 36.0, "$36.00 per hr"),

@@ -49,7 +49,9 @@ def test_labor_blades_disposal_storage_and_what_is_kept_are_parts():
 def test_saving_pays_from_a_recovery_on():
     found = save_or_scrap(sample_choice("20.010"))
     assert 0.60 < found.pays.below.value < found.pays.above.value < 0.63
-    assert saving_sentence(found).startswith("taking up the boards for reuse pays from a recovery")
+    assert saving_sentence(found).startswith(
+        "taking up the boards for reuse pays off at a recovery"
+    )
 
 
 def test_where_old_plank_is_worth_little_saving_pays_at_no_recovery():

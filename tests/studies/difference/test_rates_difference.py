@@ -11,11 +11,11 @@ from estimator.errors import TablesFaulty
 from estimator.rates.folders import TableFolder, shipped_tables
 from estimator.studies.difference.rates_difference import (
     FieldChange,
-    RatesDiff,
+    RatesDifference,
     RowChange,
-    rates_diff,
+    rates_difference,
 )
-from estimator.studies.difference.rates_difference_json import rates_diff_fields
+from estimator.studies.difference.rates_difference_json import rates_difference_fields
 from tests.factories import MADE, Rows, with_cells, with_rows, write_folder
 
 LATER_STONE = {
@@ -28,13 +28,13 @@ def made(path: Path, tables: Mapping[str, Rows] = MADE, name: str = "made") -> T
     return write_folder(path / name, tables, name)
 
 
-def compared(path: Path, tables: Mapping[str, Rows]) -> RatesDiff:
-    return rates_diff([made(path)], [made(path, tables, "other")])
+def compared(path: Path, tables: Mapping[str, Rows]) -> RatesDifference:
+    return rates_difference([made(path)], [made(path, tables, "other")])
 
 
 def test_a_set_compared_with_itself_has_no_change(tmp_path):
     folder = made(tmp_path)
-    diff = rates_diff([folder], [folder])
+    diff = rates_difference([folder], [folder])
     assert diff.changes == ()
     assert diff.before.digest == diff.after.digest
 
@@ -43,7 +43,7 @@ def test_the_shipped_set_compared_with_a_copy_laid_over_it_has_no_change(tmp_pat
     shipped = shipped_tables()
     for file in shipped.path.glob("*.csv"):
         (tmp_path / file.name).write_bytes(file.read_bytes())
-    assert rates_diff([shipped], [shipped, TableFolder("regional", tmp_path)]).changes == ()
+    assert rates_difference([shipped], [shipped, TableFolder("regional", tmp_path)]).changes == ()
 
 
 def test_a_changed_rate_tells_old_new_and_by_how_much_it_rose(tmp_path):
@@ -79,20 +79,20 @@ def test_a_new_resource_has_no_rate_before(tmp_path):
 
 def test_from_a_rate_of_nothing_there_is_no_percentage(tmp_path):
     free = with_cells("resources", 4, rate="0")
-    diff = rates_diff([made(tmp_path, free, "free")], [made(tmp_path)])
+    diff = rates_difference([made(tmp_path, free, "free")], [made(tmp_path)])
     assert [(one.old_rate, one.rate_change) for one in diff.changes] == [(Decimal(0), None)]
 
 
 def test_a_set_of_quotes_takes_nothing_away_from_the_set_below(tmp_path):
     quotes = write_folder(tmp_path / "quotes", {"resources": [{**LATER_STONE, "rate": "23"}]}, "q")
-    (change,) = rates_diff([made(tmp_path)], [made(tmp_path), quotes]).changes
+    (change,) = rates_difference([made(tmp_path)], [made(tmp_path), quotes]).changes
     assert (change.manner, change.rate_change) == ("added", Decimal(23) / Decimal("24.005") - 1)
 
 
 def test_a_quote_that_is_older_than_a_row_below_hides_that_row(tmp_path):
     early = {**LATER_STONE, "rate": "23", "date": "2026-01-02"}
     quotes = write_folder(tmp_path / "quotes", {"resources": [early]}, "q")
-    changes = rates_diff([made(tmp_path)], [made(tmp_path), quotes]).changes
+    changes = rates_difference([made(tmp_path)], [made(tmp_path), quotes]).changes
     assert [(one.key[1], one.manner, one.old_rate, one.new_rate) for one in changes] == [
         ("2026-01-02", "added", None, Decimal(23)),
         ("2026-01-15", "removed", Decimal("24.005"), Decimal(23)),
@@ -108,7 +108,7 @@ def test_an_assembly_of_a_higher_set_replaces_its_inputs_and_lines_whole(tmp_pat
         {"assemblies": head, "assembly_inputs": inputs, "assembly_lines": lines[:2]},
         "higher",
     )
-    changes = rates_diff([made(tmp_path)], [made(tmp_path), higher]).changes
+    changes = rates_difference([made(tmp_path)], [made(tmp_path), higher]).changes
     assert len(lines) == 3
     assert [(one.file, one.key, one.manner) for one in changes] == [
         ("assembly_lines.csv", ("floor-cut", row["line"]), "removed") for row in lines[2:]
@@ -129,7 +129,7 @@ def test_both_sets_are_checked_before_they_are_compared(tmp_path):
 
 def test_as_fields_it_has_strings_for_money_and_six_decimals_for_fractions(tmp_path):
     diff = compared(tmp_path, with_cells("resources", 4, rate="325.50"))
-    fields = rates_diff_fields(diff)
+    fields = rates_difference_fields(diff)
     assert fields["before"] == {"sets": ["made"], "digest": diff.before.digest}
     assert fields["after"]["sets"] == ["other"]
     (change,) = fields["changes"]
@@ -168,10 +168,10 @@ def edited(choices: list[tuple[int, str]]) -> dict[str, Rows]:
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
 def test_the_way_back_is_the_way_there_mirrored(tmp_path, first, second):
     one, other = made(tmp_path, edited(first), "one"), made(tmp_path, edited(second), "two")
-    there, back = rates_diff([one], [other]), rates_diff([other], [one])
+    there, back = rates_difference([one], [other]), rates_difference([other], [one])
 
     def by_key(change: RowChange) -> tuple[str, tuple[str, ...]]:
         return change.file, change.key
 
     assert sorted(map(mirrored, there.changes), key=by_key) == sorted(back.changes, key=by_key)
-    assert rates_diff([one], [one]).changes == ()
+    assert rates_difference([one], [one]).changes == ()

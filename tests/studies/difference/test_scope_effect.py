@@ -2,8 +2,8 @@ from decimal import Decimal
 
 from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
-from estimator.studies.difference.rates_difference import rates_diff
-from estimator.studies.difference.rates_difference_json import rates_diff_fields
+from estimator.studies.difference.rates_difference import rates_difference
+from estimator.studies.difference.rates_difference_json import rates_difference_fields
 from estimator.studies.difference.scope_effect import AmountChange, scope_effect
 from tests.factories import MADE, SPRING, item, scope_of, with_cells, with_rows, write_folder
 
@@ -49,7 +49,7 @@ def test_the_rises_of_the_items_add_up_to_that_of_the_totals(tmp_path):
     effect = scope_effect(before, after)
     totals = {total.name: total for total in effect.totals}
     assert sum(one.rise for one in effect.items) == (
-        totals["Direct cost"].rise + totals["Unpaid owner labor and own material"].rise
+        totals["Direct cost"].rise + totals["Unpaid value (own labor and material)"].rise
     )
     assert totals["Full cost"].new == after.full_cost
     assert totals["Cash cost"].old == before.cash_cost
@@ -83,7 +83,7 @@ def test_as_fields_the_amounts_are_strings(tmp_path):
     tables = with_cells("resources", 5, rate="26.005")
     before, after = estimates(tmp_path, tables)
     folders = [write_folder(tmp_path / "made", MADE)], [write_folder(tmp_path / "o", tables, "o")]
-    fields = rates_diff_fields(rates_diff(*folders), scope_effect(before, after))
+    fields = rates_difference_fields(rates_difference(*folders), scope_effect(before, after))
     (first,) = fields["scope"]["items"]
     assert first["code"] == "20.010"
     assert Decimal(first["new"]) - Decimal(first["old"]) == Decimal(first["rise"])

@@ -30,7 +30,7 @@ def row_of(rows, words):
 
 
 def test_contingency_adds_up_in_another_program(risk, rows):
-    totals = row_of(rows, "Sum")[2:5]
+    totals = row_of(rows, "Total")[2:5]
     alone = sum(risk.needed.alone_by_phase.values())
     expected = [risk.totals.estimate_cents, risk.needed.amount_cents, alone]
     assert list(totals) == pytest.approx([cents / 100 for cents in expected], abs=1e-9)
