@@ -12,6 +12,7 @@ from api.store.engine import make_engine, read_url
 from api.store.migrations.steps import upgrade
 from api.store.store import Store, open_store
 from tests.api.live import Live, served
+from tests.api.moving import Moving
 from tests.api.service import Service
 from tests.api.store.postgres import ABSENT, Server, server_programs
 
@@ -98,16 +99,43 @@ def sqlite_store(sqlite_url: str, opened: Callable[[str], Store]) -> Store:
     return opened(sqlite_url)
 
 
-@pytest.fixture
-def service(store: Store, tmp_path: Path) -> Service:
-    """The service on a fresh store, of each kind in turn."""
-    return Service(store, tmp_path)
+@pytest.fixture(scope="session")
+def moving_sqlite(sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Moving:
+    """A store that moves from one SQLite file with an account to the next."""
+    folder = tmp_path_factory.mktemp("moving")
+    file = shutil.copy(sqlite_template, folder / "groundsill.sqlite3")
+    return Moving(f"sqlite:///{file}", folder)
+
+
+@pytest.fixture(scope="session")
+def moving_postgresql(server: Server, tmp_path_factory: pytest.TempPathFactory) -> Moving:
+    """A store that moves from one PostgreSQL database with an account to the next."""
+    return Moving(server.migrated(), tmp_path_factory.mktemp("moving"))
+
+
+@pytest.fixture(params=[SQLITE, POSTGRESQL])
+def service(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Service]:
+    """The service on a fresh store with an account, of each kind in turn."""
+    if request.param == SQLITE:
+        yield request.getfixturevalue("embedded")
+        return
+    moving = request.getfixturevalue("moving_postgresql")
+    template = read_url(moving.first).database
+    yield from moved(moving, request.getfixturevalue("server").migrated(template), tmp_path)
 
 
 @pytest.fixture
-def embedded(sqlite_store: Store, tmp_path: Path) -> Service:
+def embedded(moving_sqlite: Moving, tmp_path: Path) -> Iterator[Service]:
     """The service on a fresh SQLite file, for what has nothing to do with the database."""
-    return Service(sqlite_store, tmp_path)
+    file = shutil.copy(read_url(moving_sqlite.first).database, tmp_path / "groundsill.sqlite3")
+    yield from moved(moving_sqlite, f"sqlite:///{file}", tmp_path)
+
+
+def moved(moving: Moving, url: str, folder: Path) -> Iterator[Service]:
+    """Yield the service on a database that a store has moved to."""
+    store = moving.at(url)
+    yield Service(store, folder, own=moving.account)
+    store.close()
 
 
 @pytest.fixture(scope="session")

@@ -26,6 +26,7 @@ from api.subjects import ALLOWED
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 ROLES = ("owner", "bookkeeper", "lender")
+Account = tuple[Any, dict[str, str]]  # its id, and a token for each role
 _KEYS = count()
 _APPS: dict[int, Flask] = {}  # by the number of proxies in front
 
@@ -56,6 +57,7 @@ class Service:
     folder: Path
     options: dict[str, str] = field(default_factory=dict)
     clock: Clock = field(default_factory=Clock)
+    own: Account | None = None
     is_shared: bool = True
 
     def __post_init__(self) -> None:
@@ -67,7 +69,8 @@ class Service:
         self._app = apps[proxies]
         wire(self._app, self.settings, self.store, self.clock)
         self._parts = dict(self._app.extensions)
-        self.account_id, self.tokens = self.account("Rail & Kiln")
+        self.own = self.own or self.account("Rail & Kiln")
+        self.account_id, self.tokens = self.own
 
     @property
     def app(self) -> Flask:
@@ -75,7 +78,7 @@ class Service:
         self._app.extensions.update(self._parts)
         return self._app
 
-    def account(self, name: str) -> tuple[Any, dict[str, str]]:
+    def account(self, name: str) -> Account:
         """Open an account, and return its id and a token for each role."""
         caller = Caller(open_account(self.store, name, self.clock.now))
         tokens = {}

@@ -86,9 +86,9 @@ class Server:
         """Return the URL of a new, empty database."""
         return self._made("template0")
 
-    def migrated(self) -> str:
-        """Return the URL of a new database with the whole schema."""
-        return self._made(_TEMPLATE)
+    def migrated(self, template: str = _TEMPLATE) -> str:
+        """Return the URL of a new database with the whole schema, or of a copy of another."""
+        return self._made(template)
 
     def in_ascii(self) -> str:
         """Return the URL of a new, empty database that does not know its own letters."""
