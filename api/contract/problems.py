@@ -88,6 +88,7 @@ PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     store.KeyReused: Problem(_UNPROCESSABLE, "Idempotency-Key already used for another request"),
     store.StillInFlight: Problem(_CONFLICT, "Same request still running"),
     store.StoreBusy: Problem(503, "Busy: try again shortly"),
+    store.ChangedMeanwhile: Problem(503, "It keeps changing"),
     store.DiskFull: Problem(507, "The disk is full"),
     store.StoreUnfit: Problem(503, "Service unavailable"),
     store.StoreFaulty: Problem(_INTERNAL, "Stored data is damaged"),

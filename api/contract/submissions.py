@@ -59,7 +59,7 @@ def submit(
     parts: Services,
     caller: Caller,
     create: Callable[[WritingSession], Answer],
-    ahead: Callable[[], None] | None = None,
+    prepare: Callable[[], None] | None = None,
 ) -> tuple[Answer, bool]:
     """Return the answer to a request that creates something, and whether it was given before.
 
@@ -69,8 +69,8 @@ def submit(
     caller : Caller
     create : callable
         Writes to a session and returns the answer, which is kept for a day: nothing secret.
-    ahead : callable, optional
-        What takes long and writes nothing; done once, before the turn to write is taken.
+    prepare : callable, optional
+        What takes long and writes nothing, as for `Store.carry_out`.
 
     Raises
     ------
@@ -84,9 +84,7 @@ def submit(
     if isinstance(claim, Answer):
         return claim, True
     try:
-        if ahead is not None:
-            ahead()
-        return parts.store.carry_out(caller, parts.now, _answered(create, claim)), False
+        return parts.store.carry_out(caller, parts.now, _answered(create, claim), prepare), False
     except BaseException:
         _give_back(parts, claim)
         raise
@@ -114,7 +112,7 @@ def create_row(
     parts: Services,
     caller: Caller,
     create: Callable[[WritingSession], Answer],
-    ahead: Callable[[], None] | None = None,
+    prepare: Callable[[], None] | None = None,
 ) -> Response:
     """Return the response to a request that creates something, done once for each key.
 
@@ -125,7 +123,7 @@ def create_row(
     KeyFaulty, KeyReused, StillInFlight
         As the key asks for.
     """
-    answer, is_replayed = submit(parts, caller, create, ahead)
+    answer, is_replayed = submit(parts, caller, create, prepare)
     return created(answer, is_replayed=is_replayed)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 from typing import Any
 from uuid import UUID
 
@@ -11,13 +10,17 @@ from flask import Response
 
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
-from api.estimates.asked import ToPrice, to_price
-from api.estimates.stored_estimates import keep_estimate
+from api.estimates.asked import to_price
+from api.estimates.stored_estimates import keep_estimate, ready_estimate
 from api.estimates.summaries import path_of, told_new
 from api.projects.rows import Project
+from api.projects.written_scope import scope_tag
+from api.rates.project_tables import tables_tag
 from api.store.caller import Caller
-from api.store.sessions import WritingSession
+from api.store.errors import ChangedMeanwhile
+from api.store.sessions import AccountSession, WritingSession
 from api.store.submissions import Answer
+from estimator.errors import fault
 
 
 def price_project(
@@ -25,8 +28,8 @@ def price_project(
 ) -> Response:
     """Return the response to a request that prices a project as it stands now.
 
-    It is read and priced before the turn to write is taken. If somebody changes the project
-    meanwhile, it is priced once more within the turn, so that what is kept is what stands there.
+    It is read and priced before the turn to write is taken. If somebody changes the project or its
+    rates meanwhile, that is done again, so that what is kept is what stands there.
 
     Parameters
     ----------
@@ -35,15 +38,20 @@ def price_project(
         The project.
     told : mapping
         As `Pricing` has read it: where it names no date, it is the project's own, else today.
+
+    Raises
+    ------
+    ChangedMeanwhile
+        If it was changed each time.
     """
-    ahead = _Ahead(parts, caller, project_id, told.get("on"))
+    ahead = _Ahead(parts, caller, project_id, told)
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
-        asked = to_price(work, project)
-        estimate = ahead.estimate if asked == ahead.asked else asked.priced(ahead.on)
-        note = told.get("note")
-        kept = keep_estimate(work, project, estimate, asked.scope_text, asked.files, note)
+        if _tags(work, project) != ahead.tags:
+            what = "the project was changed each time it was priced"
+            raise fault(ChangedMeanwhile, what, "ask again in a moment")
+        kept = keep_estimate(work, project, ahead.ready)
         return creation(path_of(project_id, kept.id), told_new(kept))
 
     return create_row(parts, caller, create, ahead.work_out)
@@ -52,13 +60,20 @@ def price_project(
 class _Ahead:
     """An estimate that is made before the turn to write."""
 
-    def __init__(self, parts: Services, caller: Caller, project_id: UUID, on: date | None) -> None:
-        self.parts, self.caller, self.project_id = parts, caller, project_id
-        self.given = on
+    def __init__(
+        self, parts: Services, caller: Caller, project_id: UUID, told: Mapping[str, Any]
+    ) -> None:
+        self.parts, self.caller, self.project_id, self.told = parts, caller, project_id, told
 
     def work_out(self) -> None:
         with self.parts.store.reading(self.caller) as session:
             project = session.existing(Project, self.project_id)
-            self.asked: ToPrice = to_price(session, project)
-        self.on = self.given or project.pricing_date or self.parts.now.date()
-        self.estimate = self.asked.priced(self.on)
+            self.tags = _tags(session, project)
+            to_be = to_price(session, project)
+        on = self.told.get("on") or project.pricing_date or self.parts.now.date()
+        estimate = to_be.priced(on)
+        self.ready = ready_estimate(estimate, to_be.scope_text, to_be.files, self.told.get("note"))
+
+
+def _tags(session: AccountSession, project: Project) -> tuple[str, str]:
+    return scope_tag(session, project), tables_tag(session, project)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
@@ -29,22 +30,35 @@ if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
 
 
-def keep_estimate(
-    work: WritingSession,
-    project: Project,
+@dataclass(frozen=True)
+class ReadyEstimate:
+    """An estimate as its rows will say it, but for whose they are and the number.
+
+    Parameters
+    ----------
+    columns : mapping of str to object
+        Of `StoredEstimate`.
+    lines : sequence of mapping
+        Columns of `EstimateLine`, in their order.
+    tables : sequence of (str, str, str)
+        Of each set, lowest first: name, digest, and its files as canonical JSON.
+    """
+
+    columns: Mapping[str, Any]
+    lines: Sequence[Mapping[str, Any]]
+    tables: Sequence[tuple[str, str, str]]
+
+
+def ready_estimate(
     estimate: Estimate,
     scope: str,
     tables: Mapping[str, Mapping[str, str]],
     note: str | None = None,
-) -> StoredEstimate:
-    """Return an estimate as it is kept from now on, with the next number of its project.
+) -> ReadyEstimate:
+    """Return an estimate ready to be kept: all that takes long, done before the turn to write.
 
     Parameters
     ----------
-    work : WritingSession
-        The unit of work.
-    project : Project
-        What it is an estimate of.
     estimate : Estimate
         From `estimator.pricing.estimate.price`.
     scope : str
@@ -57,29 +71,46 @@ def keep_estimate(
     from estimator.pricing.cost_line import lines_digest
 
     lines = estimate.cost_lines
+    columns = {
+        "pricing_date": estimate.on,
+        "note": note,
+        "scope": scope,
+        "lines_digest": lines_digest(lines),
+        "line_count": len(lines),
+        **_digests(estimate),
+        **_totals(estimate),
+    }
+    rows = [{"position": n, **line._asdict()} for n, line in enumerate(lines, start=1)]
+    texts = {name: canonical_json(dict(files)) for name, files in tables.items()}
+    sets = [(name, hashlib.sha256(text.encode()).hexdigest(), text) for name, text in texts.items()]
+    return ReadyEstimate(columns, rows, sets)
+
+
+def keep_estimate(work: WritingSession, project: Project, ready: ReadyEstimate) -> StoredEstimate:
+    """Return an estimate as it is kept from now on, with the next number of its project.
+
+    Parameters
+    ----------
+    work : WritingSession
+        The unit of work.
+    project : Project
+        What it is an estimate of.
+    ready : ReadyEstimate
+    """
     kept = StoredEstimate(
         project_id=project.id,
         number=_next_number(work, StoredEstimate, project.id),
         created_at=work.at,
         created_by=work.caller.actor,
-        pricing_date=estimate.on,
-        note=note,
-        scope=scope,
-        lines_digest=lines_digest(lines),
-        line_count=len(lines),
-        **_digests(estimate),
-        **_totals(estimate),
+        **ready.columns,
     )
     work.add(kept)
     whose = {"account_id": kept.account_id, "project_id": project.id, "estimate_id": kept.id}
-    if lines:
-        rows = [
-            whose | {"position": position} | line._asdict()
-            for position, line in enumerate(lines, start=1)
-        ]
-        work.connection().execute(insert(EstimateLine), rows)
-    for position, (name, files) in enumerate(tables.items(), start=1):
-        digest = _kept_content(work, files)
+    if ready.lines:
+        work.connection().execute(insert(EstimateLine), [{**whose, **line} for line in ready.lines])
+    for position, (name, digest, text) in enumerate(ready.tables, start=1):
+        if work.get(TableContent, (work.caller.account_id, digest)) is None:
+            work.add(TableContent(digest=digest, files=text))
         work.add(EstimateTables(**whose, position=position, name=name, content_digest=digest))
     return kept
 
@@ -179,12 +210,3 @@ def _totals(estimate: Estimate) -> dict[str, int]:
         "own_cents": to_cents(estimate.own_value),
         "full_cents": to_cents(estimate.full_cost),
     }
-
-
-def _kept_content(work: WritingSession, files: Mapping[str, str]) -> str:
-    """Keep the files of a set, unless they are kept already, and return their digest."""
-    text = canonical_json(dict(files))
-    digest = hashlib.sha256(text.encode()).hexdigest()
-    if work.get(TableContent, (work.caller.account_id, digest)) is None:
-        work.add(TableContent(digest=digest, files=text))
-    return digest

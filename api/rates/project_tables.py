@@ -5,8 +5,9 @@ from __future__ import annotations
 from sqlalchemy import select
 
 from api.calculations.rate_tables import QUOTES, SHIPPED, shipped_texts, tables_of
+from api.contract.preconditions import whole_tag
 from api.projects.rows import Project
-from api.rates.rows import RateSet, RateVersion
+from api.rates.rows import ProjectQuote, RateSet, RateVersion
 from api.rates.stored_tables import file_texts, quotes_of, rows_of
 from api.store.sessions import AccountSession
 
@@ -36,6 +37,15 @@ def project_files(session: AccountSession, project: Project) -> dict[str, dict[s
     if quotes:
         found[QUOTES] = file_texts(quotes)
     return found
+
+
+def tables_tag(session: AccountSession, project: Project) -> str:
+    """Return the tag of the tables that a project is priced with, which every change changes."""
+    version = _newest_published(session, project)
+    quotes = select(ProjectQuote.id, ProjectQuote.version)
+    asked = quotes.where(ProjectQuote.project_id == project.id).order_by(ProjectQuote.id)
+    published = [(version.id, version.version)] if version else []
+    return whole_tag([*published, *((key, at) for key, at in session.execute(asked))])
 
 
 def version_files(session: AccountSession, version: RateVersion) -> dict[str, dict[str, str]]:

@@ -59,6 +59,12 @@ class StoreBusy(InputFaulty):
     code = "store-busy"
 
 
+class ChangedMeanwhile(StoreBusy):
+    """What a change was prepared from was changed again and again; asking again is safe."""
+
+    code = "changed-meanwhile"
+
+
 class DiskFull(InputFaulty):
     """The disk of the database takes no more; nothing was lost, and asking again is safe."""
 

@@ -22,7 +22,7 @@ from api.store.engine import (
     read_url,
     sqlite_file,
 )
-from api.store.errors import StoreBusy, StoreUnfit
+from api.store.errors import ChangedMeanwhile, StoreBusy, StoreUnfit
 from api.store.migrations.current_step import check_step
 from api.store.refusals import CLASHES, state_of, told_plainly
 from api.store.sessions import AccountSession, WritingSession
@@ -83,22 +83,38 @@ class Store:
             yield session
 
     def carry_out(
-        self, caller: Caller, at: datetime, change: Callable[[WritingSession], Done]
+        self,
+        caller: Caller,
+        at: datetime,
+        change: Callable[[WritingSession], Done],
+        prepare: Callable[[], None] | None = None,
     ) -> Done:
         """Return what `change` returns, done in a unit of work that is committed after it.
 
-        If the database calls two changes off because they clashed, the change is tried again,
-        five times at most; so it must do nothing but write to its session.
+        If the database calls two changes off because they clashed, or the change finds that what
+        it was prepared from was changed, it is tried again, five times at most; so it must do
+        nothing but write to its session.
+
+        Parameters
+        ----------
+        caller, at, change
+            As for a unit of work, and what is done in it.
+        prepare : callable, optional
+            What takes long and writes nothing: done before each try, while others may write.
+            `change` raises `ChangedMeanwhile` where it no longer holds.
         """
         for tries_left in reversed(range(MOST_TRIES)):
             try:
+                if prepare is not None:
+                    prepare()
                 with self.unit_of_work(caller, at) as work:
                     done = change(work)
                     work.commit()
                     return done
             except StoreBusy as error:
-                clashed = isinstance(error.__cause__, DBAPIError) and (
-                    state_of(error.__cause__) in CLASHES
+                cause = error.__cause__
+                clashed = isinstance(error, ChangedMeanwhile) or (
+                    isinstance(cause, DBAPIError) and state_of(cause) in CLASHES
                 )
                 if not clashed or not tries_left:
                     raise

@@ -15,7 +15,7 @@ from api.estimates.rows import (
     StoredEstimate,
     TableContent,
 )
-from api.estimates.stored_estimates import accept, keep_estimate
+from api.estimates.stored_estimates import accept, keep_estimate, ready_estimate
 from api.projects.accepted import accepted_codes
 from api.projects.rows import Project
 from api.store.errors import AlreadyThere
@@ -23,7 +23,7 @@ from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate_json import estimate_json
 from estimator.rates.folders import TableFolder
 from estimator.rates.written_folder import write_folder
-from tests.api.store.made import AT, filled, made_files, priced
+from tests.api.store.made import AT, filled, made_files, made_ready, priced
 
 
 @pytest.fixture
@@ -37,7 +37,7 @@ def dollars(cents):
 
 def kept_again(work, made):
     barn = work.existing(Project, made.project_id)
-    return keep_estimate(work, barn, priced(), "project: made\n", {"made": made_files()})
+    return keep_estimate(work, barn, made_ready())
 
 
 def test_the_document_is_that_of_the_library_to_the_byte(store, made):
@@ -118,5 +118,5 @@ def test_items_of_an_accepted_estimate_are_known(store, made):
         assert "99.999" not in accepted_codes(session, made.project_id)
     with store.unit_of_work(made.caller, AT) as work:
         shed = work.existing(Project, made.unshared_id)
-        keep_estimate(work, shed, priced(), "", {"made": made_files()})
+        keep_estimate(work, shed, ready_estimate(priced(), "", {"made": made_files()}))
         assert first not in accepted_codes(work, made.unshared_id)

@@ -16,7 +16,7 @@ from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.store import Store
 from tests.api.service import NOON, Service, new_key
-from tests.api.store.made import made_files, priced
+from tests.api.store.made import made_ready
 
 AT = "/v1/projects"
 NOBODYS = "00000000-0000-4000-8000-000000000000"
@@ -63,7 +63,10 @@ def accept_made(service: Service, project: Any) -> None:
     """Accept an estimate of a project that has the cost codes 20.001, 20.002 and so on."""
     with service.store.unit_of_work(Caller(service.account_id), NOON) as work:
         row = work.existing(Project, UUID(project["id"]))
-        accept(work, keep_estimate(work, row, priced(), "project: made\n", {"made": made_files()}))
+        accept(
+            work,
+            keep_estimate(work, row, made_ready()),
+        )
         work.commit()
 
 

@@ -11,7 +11,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from uuid import UUID
 
-from api.estimates.stored_estimates import accept, keep_estimate, keep_study
+from api.estimates.stored_estimates import (
+    ReadyEstimate,
+    accept,
+    keep_estimate,
+    keep_study,
+    ready_estimate,
+)
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.rates.rows import ProjectQuote, RateSet
 from api.rates.stored_tables import publish, start_draft
@@ -72,6 +78,11 @@ def piece(of: ProjectPhase, code: str = "010", **more: object) -> ProjectItem:
 
 
 @cache
+def made_ready() -> ReadyEstimate:
+    """Return the made estimate ready to be kept."""
+    return ready_estimate(priced(), "project: made\n", {"made": made_files()})
+
+
 def priced() -> Estimate:
     """Return the estimate of a made scope.
 
@@ -163,7 +174,7 @@ def _fill(
         )
     )
     work.add(ProjectShare(project_id=barn.id, token_id=lender_id, created_at=AT))
-    estimate = keep_estimate(work, barn, priced(), "project: made\n", {"made": made_files()})
+    estimate = keep_estimate(work, barn, made_ready())
     accept(work, estimate)
     if is_studied:
         keep_study(work, estimate, "ranges", {"confidence": "0.8"}, '{"risk": {}}\n')
