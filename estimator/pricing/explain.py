@@ -24,6 +24,7 @@ from estimator.assemblies.tables import Tables
 from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine, extended_cents, rate_fields
 from estimator.quantity.formulas import Formula, read_formula
+from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import Unit, counted, unit
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
@@ -168,8 +169,10 @@ class Working:
             percent = Decimal(f"{float(needs.waste.evaluate(self.values)) * 100:.2f}")
             adds = f"waste of {_trimmed(percent)} % adds {_scaled(line.waste, line)}"
             yield f"{adds}: {_scaled(needed, line)}"
-        if needs.minimum is not None and line.left_over > 0:
-            yield f"a minimum is charged: {_scaled(line.ordered, line)}"
+        least = line_need(needs, self.values, float(rate.unit.factor), 1).minimum
+        charged = 0 if least is None else int(scaled_half_up(least, line.decimals)[0])
+        if 0 < needed < charged:
+            yield f"a minimum is charged: {_scaled(charged, line)}"
         if needs.order_multiple is not None:
             for_whom = "the whole phase together" if needs.ordered_per == "phase" else "this item"
             multiple = _scaled(int(self._order(needs, rate).multiple[0]), line)

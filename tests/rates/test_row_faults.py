@@ -56,6 +56,16 @@ def test_a_faulty_cell_of_a_rate_is_told(tmp_path, cells, fault):
     ]
 
 
+def test_a_rate_may_stand_at_an_end_of_its_range_and_on_the_first_day_there_is(tmp_path):
+    cells = {"low": "24.005", "high": "24.005", "date": "1950-01-01"}
+    assert faults_in(tmp_path, with_cells("resources", 5, **cells)) == []
+
+
+def test_a_row_without_a_code_is_told(tmp_path):
+    faults = faults_in(tmp_path, with_cells("cautions", 2, code=""))
+    assert "made cautions.csv row 2: code is missing" in faults
+
+
 @pytest.mark.parametrize("rate", ["1,024.50", "1,024", "24.0050", "24.00500000", "0", "012"])
 def test_numbers_may_have_thousands_commas_and_needless_zeros(tmp_path, rate):
     assert faults_in(tmp_path, with_cells("resources", 5, rate=rate)) == []

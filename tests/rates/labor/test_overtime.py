@@ -100,6 +100,12 @@ def test_pay_that_cannot_be_is_refused(pay):
         pay()
 
 
+def test_a_week_has_168_hours_and_no_more():
+    assert week_pay([at("168", "20")]).total == Decimal("4640.00")
+    with pytest.raises(LaborFaulty, match="more than the 168 of a week"):
+        week_pay([at("168.01", "20")])
+
+
 def test_pay_without_hours_is_named():
     with pytest.raises(LaborFaulty, match="hours: are zero although there is pay"):
         earned_week_pay(Decimal(100), Decimal(0))

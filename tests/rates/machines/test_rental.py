@@ -164,6 +164,17 @@ def test_rentals_that_cannot_be_are_refused(make):
         make()
 
 
+def test_a_week_may_be_two_days_and_no_shorter():
+    two = RentalRates(day=Decimal(100), week=Decimal(150), days_in_week=2)
+    assert cheapest_rental(2, two).cost == Decimal("150.00")
+    with pytest.raises(EquipmentFaulty, match="a week is longer than a day"):
+        RentalRates(day=Decimal(100), days_in_week=1)
+
+
+def test_the_longest_rental_is_priced():
+    assert cheapest_rental(LONGEST_DAYS, RentalRates(day=Decimal(1))).cost == LONGEST_DAYS == 1096
+
+
 def test_rates_without_a_tier_are_named():
     with pytest.raises(EquipmentFaulty, match="there is no rental tier"):
         RentalRates()

@@ -141,6 +141,15 @@ def test_as_fields_it_has_strings_for_money_and_six_decimals_for_fractions(tmp_p
     assert "scope" not in fields
 
 
+def test_as_fields_a_row_that_is_new_or_gone_stands_on_its_side_only(tmp_path):
+    diff = rates_diff([made(tmp_path)], [made(tmp_path, with_rows("resources", LATER_STONE), "o")])
+    back = rates_diff([made(tmp_path / "b", with_rows("resources", LATER_STONE))],
+                      [made(tmp_path / "b", MADE, "o")])  # fmt: skip
+    (new,), (gone,) = (rates_diff_fields(one)["changes"] for one in (diff, back))
+    assert (new["old"], gone["new"]) == (None, None)
+    assert new["new"]["rate"] == gone["old"]["rate"] == "25.20"
+
+
 def mirrored(change: RowChange) -> RowChange:
     return RowChange(
         change.file, change.key, change.new, change.old, change.new_rate, change.old_rate
