@@ -17,12 +17,12 @@ def working(path, one, line, tables=MADE):
 def test_stone_is_led_from_the_measures_to_the_cents(tmp_path):
     assert working(tmp_path, PIT, 3) == (
         "quantity = length * width * depth * density = "
-        "62 ft 6 in * 4 ft 2 in * 4 ft 1 1/2 in * 1.35 ton/cy = 53.7109 ton",
-        "need = 53.7109 ton",
-        "waste of 5 % adds 2.69 ton: 56.40 ton",
-        "ordered for this item in whole multiples of 12.00 ton: 60.00 ton, of which 3.60 ton is "
+        "62 ft 6 in * 4 ft 2 in * 4 ft 1 1/2 in * 1.35 ton/cy = 53.7109 tons",
+        "need = 53.7109 tons",
+        "waste of 5 % adds 2.69 tons: 56.40 tons",
+        "ordered for this item in multiples of 12.00 tons: 60.00 tons, of which 3.60 tons is "
         "left over",
-        "60.00 ton x $24.005 per ton = $1,440.30",
+        "60.00 tons x $24.005 per ton = $1,440.30",
         "rate from made resources.csv row 5, of 2026-01-15: invented",
     )
 

@@ -77,7 +77,7 @@ def test_the_estimate_is_the_likely_cost_and_not_the_mean():
 def test_a_mean_below_the_estimate_is_said_to_lie_below_it():
     found = simulated_totals(JobRanges((CostRange("stone", Triangular(3e5, 9e5, 9e5)),)))
     assert found.mean_cents == pytest.approx(700_000, abs=50)
-    assert "The mean lies $1,999.99 below it, at $7,000.01" in found.statements[-1]
+    assert "The mean is $1,999.99 below it, at $7,000.01" in found.statements[-1]
 
 
 def test_the_report_says_how_lines_move_together_and_which_seed_was_used():
