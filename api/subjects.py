@@ -27,6 +27,7 @@ ALLOWED: RouteRoles = {**ACCOUNT_ROLES, **CALCULATIONS, **RATES, **PROJECTS, **E
 
 def blueprints() -> tuple[Blueprint, ...]:
     """Return the routes of all subjects, in the order that the reference shows them."""
+    from api.access.audit_routes import audit_trail
     from api.access.token_routes import tokens
     from api.calculations.routes import calculations
     from api.estimates.estimate_routes import estimates
@@ -46,4 +47,4 @@ def blueprints() -> tuple[Blueprint, ...]:
     rate_routes = (lookup, rate_sets, versions, rate_rows)
     project_routes = (projects, shares, phases, items, scopes, quotes)
     estimate_routes = (estimates, estimate_lines, studies)
-    return (tokens, calculations, *rate_routes, *project_routes, *estimate_routes)
+    return (tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes)

@@ -35,6 +35,7 @@ OPEN = frozenset(
 
 ACCOUNT_ROLES: RouteRoles = {
     "GET /v1/account": ALL,
+    "GET /v1/audit-trail": OWNERS,
     "GET /v1/tokens": OWNERS,
     "POST /v1/tokens": OWNERS,
     "GET /v1/tokens/<uuid:token_id>": OWNERS,

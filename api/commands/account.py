@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
+from uuid import UUID
 
 import click
 
@@ -92,6 +94,32 @@ def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
         account_id = account_of(store, name_or_id)
         text = token_for(store, account_id, _terms(holder or role, role, days, now), now)
     click.echo(f"Token of account {account_id} as {role}, shown this once: {text}")
+
+
+@account.command()
+@click.argument("name_or_id")
+@click.option("--subject", help="Changes of one kind of row only, such as projects.")
+@click.option("--id", "subject_id", type=click.UUID, help="Changes of the row with this id only.")
+@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object a line, with before, after.")
+def trail(
+    name_or_id: str, subject: str | None, subject_id: UUID | None, limit: int, *, as_json: bool
+) -> None:
+    """Show who changed what when on the account NAME_OR_ID, the latest first."""
+    from api.access.opened_accounts import account_of
+    from api.store.caller import Caller
+    from api.store.models.trail import AuditRow
+    from api.store.read_trail import change_json, changes_of
+
+    latest = changes_of(subject, subject_id).order_by(AuditRow.number.desc()).limit(limit)
+    with _store() as (store, _), store.reading(Caller(account_of(store, name_or_id))) as session:
+        for row in session.scalars(latest):
+            if as_json:
+                click.echo(json.dumps(change_json(row), ensure_ascii=False))
+            else:
+                moment = f"{row.at:%Y-%m-%d %H:%M:%S}"
+                what = f"{row.action} {row.subject} {row.subject_id}"
+                click.echo(f"{row.number:>6}  {moment}  {row.actor}  {what}")
 
 
 def _terms(holder: str, role: str, days: int, now: datetime) -> TokenTerms:

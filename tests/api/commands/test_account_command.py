@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -99,3 +100,17 @@ def test_what_is_opened_while_the_service_runs_is_let_in_at_once(tmp_path, monke
         answer = live.send("GET", "/v1/account", headers={"Authorization": f"Bearer {token}"})
         assert (answer.status, account_id in answer.text) == (200, True)
         assert account_id not in live.ask("GET", "/v1/account").text
+
+
+def test_the_trail_of_an_account_is_shown_the_latest_first(named):
+    account_id, _ = opened()
+    shown = groundsill("account", "trail", "Rail & Kiln").out.splitlines()
+    told = r" +{}  \d{{4}}-\d\d-\d\d \d\d:\d\d:\d\d  command line  created {} {}"
+    assert re.fullmatch(told.format(2, "tokens", UUID), shown[0])
+    assert re.fullmatch(told.format(1, "accounts", account_id), shown[1])
+    assert len(shown) == 2
+    latest = json.loads(groundsill("account", "trail", account_id, "--limit", "1", "--json").out)
+    assert (latest["number"], latest["before"], latest["after"]["role"]) == (2, None, "owner")
+    of_one = groundsill("account", "trail", account_id, "--id", account_id, "--subject", "accounts")
+    assert of_one.out.splitlines() == shown[1:]
+    assert "there is no account 'Nobody'" in groundsill("account", "trail", "Nobody").err
