@@ -81,6 +81,21 @@ def test_only_phases_that_alone_need_more_share_what_is_added():
     assert needed.by_phase == {"20": needed.amount_cents, "30": 0}
 
 
+def test_what_could_be_spared_is_shared_by_what_each_phase_alone_could_spare():
+    lines = (
+        CostRange("old wall", Triangular(1e5, 9e5, 9e5), phase="20"),
+        CostRange("roof", Uniform(8e5, 8.2e5), phase="30"),
+        CostRange("windows", Triangular(8e5, 9e5, 9e5), phase="40"),
+    )
+    needed = contingency(simulated_totals(JobRanges(lines)), 0.5)
+    wall, windows = -needed.alone_by_phase["20"], -needed.alone_by_phase["40"]
+    assert needed.alone_by_phase["30"] == pytest.approx(0, abs=60)
+    assert needed.amount_cents < 0
+    share = needed.by_phase["20"] / needed.amount_cents
+    assert share == pytest.approx(wall / (wall + windows), abs=0.001)
+    assert wall / windows == pytest.approx(8.0, rel=0.01)  # eight times as far below the estimate
+
+
 def test_phases_that_alone_need_none_share_by_their_spread():
     # Each of ten phases has an event of one in ten: alone, P80 needs nothing; together it does.
     events = tuple(Event(f"surprise {n}", 0.1, Fixed(1e6), phase=str(n)) for n in range(10))

@@ -28,6 +28,9 @@ def machine(**changed) -> OwnedMachine:
 
 def test_a_list_price_alone_is_the_value():
     assert equipment_value(PurchaseTerms(Decimal(52000))).total == Decimal(52000)
+    no_weight = PurchaseTerms(Decimal(52000), freight_per_cwt=Decimal("5.27"))
+    no_freight = PurchaseTerms(Decimal(52000), shipping_weight_cwt=Decimal(180))
+    assert equipment_value(no_weight).total == equipment_value(no_freight).total == 52000
 
 
 def test_discount_tax_and_freight_are_rounded_line_by_line():

@@ -69,6 +69,10 @@ def test_a_week_for_the_price_of_a_day_pays_from_the_first_day():
     )
 
 
+def test_what_is_free_by_the_day_and_by_the_week_breaks_even_at_once():
+    assert break_even_table(RentalRates(Decimal(0), Decimal(0))) == (BreakEven("day", "week", 1),)
+
+
 def test_a_month_starts_before_three_whole_weeks_are_needed():
     assert tier_starts(RATES) == {"day": 1, "week": 4, "month": 17}
 

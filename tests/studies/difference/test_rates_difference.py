@@ -142,10 +142,12 @@ def test_as_fields_it_has_strings_for_money_and_six_decimals_for_fractions(tmp_p
 
 
 def test_as_fields_a_row_that_is_new_or_gone_stands_on_its_side_only(tmp_path):
-    diff = rates_diff([made(tmp_path)], [made(tmp_path, with_rows("resources", LATER_STONE), "o")])
-    back = rates_diff([made(tmp_path / "b", with_rows("resources", LATER_STONE))],
+    diff = rates_difference(
+        [made(tmp_path)], [made(tmp_path, with_rows("resources", LATER_STONE), "o")]
+    )
+    back = rates_difference([made(tmp_path / "b", with_rows("resources", LATER_STONE))],
                       [made(tmp_path / "b", MADE, "o")])  # fmt: skip
-    (new,), (gone,) = (rates_diff_fields(one)["changes"] for one in (diff, back))
+    (new,), (gone,) = (rates_difference_fields(one)["changes"] for one in (diff, back))
     assert (new["old"], gone["new"]) == (None, None)
     assert new["new"]["rate"] == gone["old"]["rate"] == "25.20"
 
