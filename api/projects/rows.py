@@ -13,7 +13,6 @@ from api.store.columns import Json, UtcTime, Whole, Words
 from api.store.models.base import (
     CODE_LENGTH,
     HIGHEST_POSITION,
-    LEFT_OUT_IF_NULL,
     NAME_LENGTH,
     NOTE_LENGTH,
     Base,
@@ -22,9 +21,6 @@ from api.store.models.base import (
     ProjectHead,
     WithId,
 )
-
-# Added later: rows that say nothing there are told in the audit trail as they were before.
-_LATER = {LEFT_OUT_IF_NULL: True}
 
 
 class Project(ProjectHead, Editable, Base):
@@ -40,7 +36,7 @@ class Project(ProjectHead, Editable, Base):
     assumptions: Mapped[list[str]] = mapped_column(Json(), default=list)
     rate_set_id: Mapped[UUID | None] = mapped_column()
     created_at: Mapped[datetime] = mapped_column(UtcTime())
-    risk: Mapped[Any | None] = mapped_column(Json(), info=_LATER)
+    risk: Mapped[Any | None] = mapped_column(Json())
 
     __table_args__ = (
         UniqueConstraint("account_id", "id"),
@@ -59,8 +55,8 @@ class ProjectPhase(WithId, OfProject, Editable, Base):
     code: Mapped[str] = mapped_column(Words(CODE_LENGTH))
     name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
     position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
-    after: Mapped[Any | None] = mapped_column(Json(), info=_LATER)
-    duration: Mapped[Any | None] = mapped_column(Json(), info=_LATER)
+    after: Mapped[Any | None] = mapped_column(Json())
+    duration: Mapped[Any | None] = mapped_column(Json())
 
     __table_args__ = (
         UniqueConstraint("project_id", "code"),
@@ -85,7 +81,7 @@ class ProjectItem(WithId, OfProject, Editable, Base):
     element: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
     note: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0), default="")
     position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
-    risk: Mapped[Any | None] = mapped_column(Json(), info=_LATER)
+    risk: Mapped[Any | None] = mapped_column(Json())
 
     __table_args__ = (
         UniqueConstraint("phase_id", "code"),

@@ -20,7 +20,6 @@ from sqlalchemy.orm import InstanceState
 from api.store.columns import DIGEST_LENGTH, canonical_json, utc_text
 from api.store.engine import SQLITE
 from api.store.models import AuditEnd, AuditRow, Base, table_of
-from api.store.models.base import LEFT_OUT_IF_NULL
 
 START = "0" * DIGEST_LENGTH
 _ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
@@ -143,8 +142,6 @@ def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
     said = {}
     for column in model.__table__.columns:
         value = plain(values[column.key])
-        if value is None and LEFT_OUT_IF_NULL in column.info:
-            continue
         said[column.key] = _by_digest(value) if _BY_DIGEST in column.info else value
     return canonical_json(said)
 

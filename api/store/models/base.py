@@ -21,7 +21,6 @@ CODE_LENGTH = 40
 NAME_LENGTH = 200
 NOTE_LENGTH = 4_000
 HIGHEST_POSITION = 10**9
-LEFT_OUT_IF_NULL = "left_out_if_null"
 
 
 class Base(DeclarativeBase):
@@ -30,8 +29,7 @@ class Base(DeclarativeBase):
     `is_audited` tells whether each change of a row has its own audit row. `is_part` tells that the
     row of a whole (an estimate, a version of rate tables) holds a digest over its parts, so that
     many can be written at once. `is_final` tells that rows are never changed or deleted. What a
-    column's `info` marks as `by_digest` stands in the audit trail by its SHA-256; what it marks as
-    `left_out_if_null` came with a later step, and stands there only where it says something.
+    column's `info` marks as `by_digest` stands in the audit trail by its SHA-256.
     """
 
     metadata = MetaData(naming_convention=NAMES)

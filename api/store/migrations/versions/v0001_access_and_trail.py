@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlalchemy as sa
+from alembic import op
 
 from api.store.columns import Digest, Document, Json, OneOf, UtcTime, Whole, Words
 from api.store.migrations.guards import final_guards
@@ -88,6 +89,11 @@ def upgrade() -> None:
         sa.Column("body", sa.LargeBinary()),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("account_id", "actor", "key"),
+    )
+    op.create_index("ix_audit_rows_subject_id", "audit_rows", ["subject_id"])
+    op.create_index("ix_submissions_created_at", "submissions", ["created_at"])
+    op.create_index(
+        "ix_tokens_account_id_created_at_id", "tokens", ["account_id", "created_at", "id"]
     )
     guard(FINAL)
 

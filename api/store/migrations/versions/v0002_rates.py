@@ -76,6 +76,11 @@ def upgrade() -> None:
             ["account_id", "rate_version_id"], ["rate_versions.account_id", "rate_versions.id"]
         ),
     )
+    op.create_index(
+        "ix_rate_rows_rate_version_id_file_position_id",
+        "rate_rows",
+        ["rate_version_id", "file", "position", "id"],
+    )
     guard(FINAL)
 
 

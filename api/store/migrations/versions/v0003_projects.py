@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlalchemy as sa
+from alembic import op
 
 from api.store.columns import Json, UtcTime, Whole, Words
 from api.store.migrations.schema import (
@@ -16,6 +17,18 @@ from api.store.migrations.schema import (
 
 revision = "0003"
 down_revision = "0002"
+
+INDEXES = (
+    (
+        "ix_items_project_id_phase_id_position_id",
+        "items",
+        ["project_id", "phase_id", "position", "id"],
+    ),
+    ("ix_phases_project_id_position_id", "phases", ["project_id", "position", "id"]),
+    ("ix_project_shares_project_id", "project_shares", ["project_id"]),
+    ("ix_projects_account_id_created_at_id", "projects", ["account_id", "created_at", "id"]),
+    ("ix_quotes_project_id_file_position_id", "quotes", ["project_id", "file", "position", "id"]),
+)
 
 
 def upgrade() -> None:
@@ -32,6 +45,7 @@ def upgrade() -> None:
         kept("assumptions", Json()),
         sa.Column("rate_set_id", sa.Uuid()),
         kept("created_at", UtcTime()),
+        sa.Column("risk", Json()),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("account_id", "id"),
         sa.ForeignKeyConstraint(
@@ -57,6 +71,8 @@ def upgrade() -> None:
         kept("code", Words(40)),
         kept("name", Words(200)),
         kept("position", Whole(0, 10**9)),
+        sa.Column("after", Json()),
+        sa.Column("duration", Json()),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("account_id", "project_id", "id"),
         sa.UniqueConstraint("project_id", "code"),
@@ -77,6 +93,7 @@ def upgrade() -> None:
         kept("element", Words(40, least=0)),
         kept("note", Words(4000, least=0)),
         kept("position", Whole(0, 10**9)),
+        sa.Column("risk", Json()),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("phase_id", "code"),
         sa.ForeignKeyConstraint(
@@ -96,6 +113,8 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id"),
         of_project(),
     )
+    for name, table, columns in INDEXES:
+        op.create_index(name, table, columns)
 
 
 def downgrade() -> None:

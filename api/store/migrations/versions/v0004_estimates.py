@@ -1,10 +1,10 @@
-"""Estimates with lines and tables, and those accepted as the budget."""
+"""Estimates with lines, tables and studies, and those accepted as the budget."""
 
 from __future__ import annotations
 
 import sqlalchemy as sa
 
-from api.store.columns import Digest, Document, UtcTime, Whole, Words, YesNo
+from api.store.columns import Digest, Document, Json, OneOf, UtcTime, Whole, Words, YesNo
 from api.store.migrations.guards import final_guards
 from api.store.migrations.schema import (
     account_column,
@@ -27,6 +27,7 @@ FINAL = (
     *final_guards("table_contents", ("account_id", "digest")),
     *final_guards("estimate_tables", ("estimate_id", "position")),
     *final_guards("accepted_estimates", ("id",), ("estimate_id",), ("project_id", "number")),
+    *final_guards("estimate_studies", ("id",), ("estimate_id", "kind", "number")),
 )
 
 
@@ -124,11 +125,32 @@ def upgrade() -> None:
         sa.UniqueConstraint("project_id", "number"),
         of_estimate(),
     )
+
+    create_table(
+        "estimate_studies",
+        *key_columns(of_project=True),
+        kept("estimate_id", sa.Uuid()),
+        kept("kind", OneOf("comparison", "ranges")),
+        kept("number", Whole(1, 10**9)),
+        kept("created_at", UtcTime()),
+        kept("created_by", Words(200)),
+        kept("asked", Json()),
+        kept("digest", Digest()),
+        kept("document", Document()),
+        sa.PrimaryKeyConstraint("id"),
+        sa.UniqueConstraint("estimate_id", "kind", "number"),
+        of_estimate(),
+    )
     guard(FINAL)
 
 
 def downgrade() -> None:
     """Drop the tables, if nothing is in them."""
     drop_empty_tables(
-        "accepted_estimates", "estimate_tables", "table_contents", "estimate_lines", "estimates"
+        "estimate_studies",
+        "accepted_estimates",
+        "estimate_tables",
+        "table_contents",
+        "estimate_lines",
+        "estimates",
     )

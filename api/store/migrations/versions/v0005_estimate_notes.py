@@ -6,8 +6,8 @@ from api.store.columns import Words
 from api.store.migrations.guards import final_guards
 from api.store.migrations.schema import add_columns, drop_empty_columns
 
-revision = "0008"
-down_revision = "0007"
+revision = "0005"
+down_revision = "0004"
 
 KIND = {"note": Words(4000)}
 WATCHED = final_guards("estimates", ("id",), ("project_id", "number"))
