@@ -7,6 +7,7 @@ holder that was only slow can then no longer answer: nothing is done twice.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -16,6 +17,7 @@ from uuid import UUID, uuid4
 from sqlalchemy import Connection, Row, delete, insert, select, update
 
 from api.store.caller import Caller
+from api.store.columns import canonical_json
 from api.store.engine import SQLITE
 from api.store.errors import AlreadyThere, KeyReused, StillInFlight
 from api.store.models import Submission, table_of
@@ -45,6 +47,12 @@ class Answer:
     status: int
     headers: Mapping[str, str]
     body: bytes
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of all of it, which `database verify` compares."""
+        head = canonical_json([self.status, dict(self.headers)])
+        return hashlib.sha256(head.encode() + (self.body or b"")).hexdigest()
 
 
 def claim_submission(
@@ -81,7 +89,7 @@ def claim_submission(
     fresh: dict[str, Any] = {
         "route": route, "body_digest": body_digest, "state": IN_FLIGHT, "claim": attempt,
         "created_at": at, "claimed_until": at + LONGEST_WORK, "status": None, "headers": None,
-        "body": None,
+        "body": None, "answer_digest": None,
     }  # fmt: skip
     try:
         with store.across_accounts(writes=True) as connection:
@@ -116,7 +124,7 @@ def answer_submission(work: WritingSession, claim: Claim, answer: Answer) -> Non
     """
     answered = {
         "state": ANSWERED, "status": answer.status, "headers": dict(answer.headers),
-        "body": answer.body,
+        "body": answer.body, "answer_digest": answer.digest,
     }  # fmt: skip
     done = work.connection().execute(update(_TABLE).where(*_held(claim)).values(answered))
     if done.rowcount != 1:

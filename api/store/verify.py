@@ -22,9 +22,10 @@ from api.store.engine import SQLITE
 from api.store.errors import StoreFaulty
 from api.store.migrations.current_step import check_step
 from api.store.migrations.final import guards
-from api.store.models import AuditEnd, AuditRow, Base, table_of
-from api.store.models.trail import DELETED
+from api.store.models import AuditEnd, AuditRow, Base, Submission, table_of
+from api.store.models.trail import ANSWERED, DELETED
 from api.store.store import Store
+from api.store.submissions import Answer
 from api.store.trail import START, canonical_state, chained, chained_columns
 from estimator.errors import fault
 
@@ -74,6 +75,7 @@ def verify_connection(connection: Connection) -> Verified:
         verified = _check_chains(connection)
         for model in _audited():
             _check_states(connection, model)
+        _check_answers(connection)
         for check in SUBJECT_CHECKS:
             check(connection)
     except (ValueError, TypeError) as error:  # what is kept is not even a date, an id, JSON
@@ -207,6 +209,16 @@ def _last_told(connection: Connection, name: str) -> dict[UUID, tuple[str, str |
         last, and_(_ROWS.c.account_id == last.c.account_id, _ROWS.c.number == last.c.number)
     )
     return {row.subject_id: (row.action, row.after) for row in connection.execute(asked)}
+
+
+def _check_answers(connection: Connection) -> None:
+    """Compare what is answered to a submission that comes again with its digest."""
+    table = table_of(Submission)
+    answered = select(table).where(table.c.state == ANSWERED)
+    with streamed(connection, answered) as rows:
+        for row in rows:
+            if Answer(row.status, row.headers, row.body).digest != row.answer_digest:
+                raise damaged(f"submissions {row.id}", "its answer was altered")
 
 
 @contextmanager

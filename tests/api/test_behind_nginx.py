@@ -44,14 +44,10 @@ def configuration(folder: Path, port: int, service_port: int) -> str:
 
 def of_many_hosts(folder: Path, port: int, service_ports: Sequence[int]) -> str:
     """Return the page's configuration for two hosts, put together as the page says."""
-    server, before, instead, beside = BLOCKS
-    replaced = {
-        "        proxy_pass http://127.0.0.1:8765;\n": instead,
-        "    location /metrics {": f"{beside}\n    location /metrics {{",
-    }
-    for shown, ours in replaced.items():
-        assert server.count(shown) == 1
-        server = server.replace(shown, ours)
+    server, before, instead = BLOCKS
+    shown = "        proxy_pass http://127.0.0.1:8765;\n"
+    assert server.count(shown) == 1
+    server = server.replace(shown, instead)
     hosts = [f"127.0.0.1:{one}" for one in service_ports]
     named = dict(zip(("10.0.0.11:8765", "10.0.0.12:8765"), hosts, strict=True))
     return around(folder, port, before + server, named)
@@ -137,6 +133,17 @@ def asked(
     return answer.status, dict(answer.getheaders()), body
 
 
+def in_a_row(port: int, token: str, times: int) -> list[tuple[int, dict[str, str], str]]:
+    """Return the answers to the same read, sent again and again on one connection."""
+    line, answers = HTTPSConnection("127.0.0.1", port, timeout=20, context=context()), []
+    for _ in range(times):
+        line.request("GET", "/v1/account", headers={"Authorization": f"Bearer {token}"})
+        answer = line.getresponse()
+        answers.append((answer.status, dict(answer.getheaders()), answer.read().decode()))
+    line.close()
+    return answers
+
+
 def test_the_service_is_reached_through_tls_and_remembers_it(fronted):
     live, port = fronted
     status, headers, body = asked(port, "/v1/account", live.token)
@@ -148,6 +155,47 @@ def test_the_service_is_reached_through_tls_and_remembers_it(fronted):
 def test_figures_are_not_reached_from_outside(fronted):
     live, port = fronted
     assert asked(port, "/metrics", live.token)[0] == 404
+
+
+def problem_of(answer: tuple[int, dict[str, str], str], status: int, code: str) -> dict[str, str]:
+    """Return the headers of a problem that the proxy answers with."""
+    told, headers, body = answer
+    assert (told, headers["Content-Type"]) == (status, "application/problem+json")
+    assert (json.loads(body)["status"], json.loads(body)["code"]) == (status, code)
+    return headers
+
+
+def test_a_body_that_the_proxy_does_not_take_is_a_problem(fronted):
+    live, port = fronted
+    line = HTTPSConnection("127.0.0.1", port, timeout=20, context=context())
+    line.putrequest("POST", "/v1/calculations/rental")
+    line.putheader("Content-Length", str(11_000_000))
+    line.endheaders()  # it is refused by its length, before any of it comes
+    answer = line.getresponse()
+    told = answer.status, dict(answer.getheaders()), answer.read().decode()
+    line.close()
+    problem_of(told, 413, "body-too-large")
+    assert asked(port, "/v1/problems/body-too-large", live.token)[0] == 200
+
+
+def test_more_at_a_time_than_an_address_may_send_is_a_problem(fronted):
+    live, port = fronted
+    half = b"POST /v1/tokens HTTP/1.1\r\nHost: x\r\nContent-Length: 500\r\n\r\n{"
+    with ExitStack() as stack:
+        for _ in range(40):
+            line = stack.enter_context(socket.create_connection(("127.0.0.1", port)))
+            stack.enter_context(context().wrap_socket(line)).sendall(half)
+        sleep(0.5)
+        headers = problem_of(asked(port, "/v1/account", live.token), 429, "too-many-requests")
+    assert headers["Retry-After"] == "1"
+
+
+def test_a_service_that_is_down_is_a_problem(tmp_path):
+    folder, port = certified(tmp_path), free_port()
+    with proxy(folder, port, configuration(folder, port, free_port())):
+        answer = asked(port, "/v1/account", "none")
+    headers = problem_of(answer, 503, "service-unavailable")
+    assert headers["Retry-After"] == "5"
 
 
 def test_half_sent_requests_do_not_stop_the_service(fronted):
@@ -196,8 +244,8 @@ def test_the_proxy_counts_for_all_hosts(tmp_path, server):
         configured = of_many_hosts(folder, port, [live.port, free_port()])
         with proxy(folder, port, configured):
             with ThreadPoolExecutor(8) as clients:  # faster than the proxy lets through
-                sent = [clients.submit(asked, port, "/v1/account", live.token) for _ in range(300)]
-            answers = [one.result() for one in sent]
+                sent = [clients.submit(in_a_row, port, live.token, 60) for _ in range(8)]
+            answers = [answer for one in sent for answer in one.result()]
     refused = [one for one in answers if one[0] == 429]
     assert {status for status, _, _ in answers} == {200, 429}
     assert len(answers) - len(refused) >= 100

@@ -82,5 +82,6 @@ class Submission(WithId, OfAccount, Base):
     status: Mapped[int | None] = mapped_column(Whole(100, 599))
     headers: Mapped[dict[str, Any] | None] = mapped_column(Json())
     body: Mapped[bytes | None] = mapped_column(LargeBinary())
+    answer_digest: Mapped[str | None] = mapped_column(Digest())
 
     __table_args__ = (UniqueConstraint("account_id", "actor", "key"),)

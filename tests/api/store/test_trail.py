@@ -241,6 +241,9 @@ CHANGED_BEHIND = [
     ("DELETE FROM rate_rows", "rows were altered"),
     ("UPDATE table_contents SET files = '{}'", "files were altered"),
     ("UPDATE estimate_studies SET document = '{}'", "not what the audit trail says"),
+    ("UPDATE submissions SET status = 200 WHERE state = 'answered'", "its answer was altered"),
+    ("UPDATE submissions SET headers = '{}' WHERE state = 'answered'", "its answer was altered"),
+    ("UPDATE submissions SET body = NULL WHERE state = 'answered'", "answer was altered"),
 ]
 
 

@@ -87,6 +87,7 @@ def upgrade() -> None:
         sa.Column("status", Whole(100, 599)),
         sa.Column("headers", Json()),
         sa.Column("body", sa.LargeBinary()),
+        sa.Column("answer_digest", Digest()),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("account_id", "actor", "key"),
     )
