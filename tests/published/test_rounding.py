@@ -93,18 +93,6 @@ def test_a_perch_of_rubble_gains_a_cent_when_each_line_is_rounded():
 
 
 @published(
-    source="Day count actual/365, 50,000 at 4.5 % for 30 days",
-    section="50,000 x 0.045 x 30 / 365 = 184.9315",
-    status="derived",
-    note="184.80 if the daily interest is rounded first: rounding comes once, last",
-)
-def test_thirty_days_of_interest_are_rounded_once():
-    year = Decimal(50_000) * Decimal("0.045")
-    assert round_to_cent(year * 30 / 365) == Decimal("184.93")
-    assert round_to_cent(year / 365) * 30 == Decimal("184.80")
-
-
-@published(
     source="IEEE 754 binary floating point",
     section="round(2.675, 2)",
     status="derived",

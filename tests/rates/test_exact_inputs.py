@@ -68,9 +68,15 @@ def test_each_wrong_number_is_told_with_its_name(wrong, said):
         share_of(wrong)
 
 
-def test_an_absurd_sum_is_refused():
+def test_the_largest_number_and_the_whole_share_are_taken():
+    assert taken(Decimal("1000000000"))[0] == 1_000_000_000
+    assert share_of(Decimal(1)) == share_of(1) == 1
+
+
+@pytest.mark.parametrize("sum_of_money", [Decimal("1e12"), Decimal("1000000000.01")])
+def test_an_absurd_sum_is_refused(sum_of_money):
     with pytest.raises(LaborFaulty, match="wages: is too large"):
-        taken(Decimal("1e12"))
+        taken(sum_of_money)
 
 
 def test_all_faults_are_told_in_one_answer():
