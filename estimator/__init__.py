@@ -4,3 +4,5 @@ Floors, lowest first: errors, money, quantity, rates, production, assemblies, pr
 A module imports only from the floors below its own; nothing here knows the web or a database,
 reads a clock or the environment, or draws unseeded random numbers.
 """
+
+__version__ = "0.1.0"

@@ -120,6 +120,7 @@ class EstimateAnswer(Answer):
     """An estimate, as docs/estimate-json.md describes it."""
 
     form = Whole(1, 1, required=True)
+    made_with = ma.fields.String(required=True)
     project = ma.fields.String(required=True)
     on = Day(required=True)
     shift = ma.fields.String(required=True)

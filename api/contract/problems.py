@@ -92,6 +92,7 @@ PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     store.DiskFull: Problem(507, "The disk is full"),
     store.StoreUnfit: Problem(503, "Service unavailable"),
     store.StoreFaulty: Problem(_INTERNAL, "Stored data is damaged"),
+    store.MadeDifferently: Problem(_CONFLICT, "Made with another version"),
     store.CopyRefused: Problem(_INTERNAL, "The copy was refused"),
     SettingsFaulty: Problem(_INTERNAL, "The settings have problems"),
 }

@@ -11,6 +11,7 @@ from api.contract.fields import moment_text
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
+from api.estimates.shown import check_totals
 from api.estimates.stored_estimates import accept
 from api.estimates.summaries import SUMMARIES, told_summary
 from api.projects.rows import Project
@@ -45,6 +46,7 @@ def budget_of(parts: Services, caller: Caller, project_id: UUID) -> dict[str, An
     )
     with parts.store.reading(caller) as session:
         session.existing(Project, project_id)
-        rows = session.execute(accepted.order_by(AcceptedEstimate.number.desc())).mappings()
-        told = [told_summary(dict(row)) for row in rows]
+        rows = session.execute(accepted.order_by(AcceptedEstimate.number.desc())).mappings().all()
+        check_totals(session, rows)
+    told = [told_summary(dict(row)) for row in rows]
     return {"budget": told[0] if told else None, "before": told[1:]}

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
+from typing import Any
 
 from sqlalchemy import Connection, select
 
@@ -10,7 +12,7 @@ from api.estimates.rows import EstimateLine, StoredEstimate, TableContent
 from api.estimates.stored_estimates import cost_line_of
 from api.store.models import table_of
 from api.store.verify import checks_subject, damaged, grouped, streamed
-from estimator.pricing.cost_line import lines_digest, paid_and_own_cents
+from estimator.pricing.cost_line import CostLine, lines_digest, paid_and_own_cents
 
 
 @checks_subject
@@ -23,14 +25,30 @@ def check_estimates(connection: Connection) -> None:
     estimate_of = {row.id: row for row in connection.execute(statement)}
     with grouped(connection, table_of(EstimateLine), "estimate_id", "position") as wholes:
         for key, rows in wholes:
-            estimate, lines = estimate_of.pop(key), [cost_line_of(row) for row in rows]
-            if lines_digest(lines) != estimate.lines_digest:
-                raise damaged(f"estimates {key}", "its lines were altered")
-            if paid_and_own_cents(lines) != (estimate.direct_cents, estimate.own_cents):
-                raise damaged(f"estimates {key}", "its lines do not add up to its totals")
-    for key, estimate in estimate_of.items():
-        if estimate.lines_digest != lines_digest([]):
-            raise damaged(f"estimates {key}", "its lines are missing")
+            check_lines(estimate_of.pop(key), [cost_line_of(row) for row in rows])
+    for estimate in estimate_of.values():
+        check_lines(estimate, [])
+
+
+def check_lines(stored: Any, lines: Sequence[CostLine]) -> None:
+    """Compare the lines of an estimate with its digest and its totals.
+
+    Parameters
+    ----------
+    stored : row of `estimates`
+    lines : sequence of CostLine
+        All that are stored of it, in order.
+
+    Raises
+    ------
+    StoreFaulty
+        If one was altered, is missing or was added.
+    """
+    if lines_digest(lines) != stored.lines_digest:
+        what = "were altered" if lines else "are missing"
+        raise damaged(f"estimates {stored.id}", f"its lines {what}")
+    if paid_and_own_cents(lines) != (stored.direct_cents, stored.own_cents):
+        raise damaged(f"estimates {stored.id}", "its lines do not add up to its totals")
 
 
 @checks_subject

@@ -6,7 +6,6 @@ from typing import Any
 from uuid import UUID
 
 from flask import Response
-from sqlalchemy import select
 
 from api.access.sign_in import current_caller, cursor_key
 from api.calculations.scope_shapes import EstimateAnswer
@@ -25,9 +24,8 @@ from api.estimates.estimate_shapes import (
     Pricing,
     StoredEstimateAnswer,
 )
-from api.estimates.made_again import estimate_again
 from api.estimates.pricing import price_project
-from api.estimates.rows import StoredEstimate
+from api.estimates.shown import printed, shown_estimate
 from api.estimates.summaries import find_summary, page_of_summaries, summary_tag, told_summary
 
 AT = "/v1/projects/<uuid:project_id>/estimates"
@@ -72,12 +70,9 @@ def show_estimate(project_id: UUID, estimate_id: UUID) -> Response:
 @estimates.answers(EstimateAnswer, headers=_TAG)
 def show_document(project_id: UUID, estimate_id: UUID) -> Response:
     """Show the whole estimate: the same bytes as `groundsill price --json`."""
-    asked = select(StoredEstimate.document, StoredEstimate.digest).where(
-        StoredEstimate.id == estimate_id
-    )
     with services().store.reading(current_caller()) as session:
-        session.existing(StoredEstimate, estimate_id, project_id=project_id)
-        document, digest = session.execute(asked).one()
+        stored = shown_estimate(session, project_id, estimate_id)
+        document, digest = stored.document, stored.digest
     return _tagged(Response(document.encode(), content_type="application/json"), digest)
 
 
@@ -85,11 +80,12 @@ def show_document(project_id: UUID, estimate_id: UUID) -> Response:
 @estimates.answers(_BINARY, content_type=WORKBOOK_TYPE)
 def download_workbook(project_id: UUID, estimate_id: UUID) -> Response:
     """Download an estimate as a workbook."""
-    from estimator.workbook.estimate_workbook import estimate_bytes
+    from estimator.workbook.estimate_workbook import printed_bytes
 
-    estimate = estimate_again(services(), current_caller(), project_id, estimate_id)
-    headers = {"Content-Disposition": attachment(estimate.scope.project, ".xlsx")}
-    return Response(estimate_bytes(estimate), content_type=WORKBOOK_TYPE, headers=headers)
+    with services().store.reading(current_caller()) as session:
+        estimate = printed(shown_estimate(session, project_id, estimate_id))
+    headers = {"Content-Disposition": attachment(estimate.project, ".xlsx")}
+    return Response(printed_bytes(estimate), content_type=WORKBOOK_TYPE, headers=headers)
 
 
 @estimates.post(f"{ONE}/acceptance")

@@ -80,6 +80,7 @@ class StoredEstimateAnswer(Answer):
     digest = ma.fields.String(required=True)
     scope_digest = ma.fields.String(required=True)
     tables_digest = ma.fields.String(required=True)
+    lines_digest = ma.fields.String(required=True)
     line_count = Whole(0, HIGHEST_POSITION, required=True)
     totals = Part(StoredTotals, required=True)
     accepted = Part(AcceptanceAnswer, required=True, allow_none=True)

@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Any
+import json
+from collections.abc import Mapping
+from datetime import date
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
-
-from sqlalchemy import exists, select
 
 from api.contract.places import parameter
 from api.contract.services import Services
-from api.estimates.made_again import estimate_again
-from api.estimates.rows import EstimateLine, StoredEstimate
+from api.estimates.made_again import files_of, made_with
+from api.estimates.shown import lines_of, shown_estimate
+from api.projects.written_scope import read_written
+from api.rates.project_tables import tables_of
 from api.store.caller import Caller
 from api.store.errors import NotKept
-from estimator.errors import fault, quoted
+from estimator.errors import GroundsillError, fault, quoted
+from estimator.pricing.cost_line import CostLine
+
+if TYPE_CHECKING:
+    from estimator.pricing.explain import Working
+
+# What a scope or tables of another version may lead to.
+_UNREADABLE = (GroundsillError, LookupError, StopIteration, TypeError, ValueError)
+_PRICED = ("code", "name", "assembly", "inputs", "crew")
 
 
 def explained(
@@ -25,6 +36,9 @@ def explained(
     line: int | None,
 ) -> dict[str, Any]:
     """Return the working of the lines of an item, as `groundsill explain` tells it.
+
+    The one item is worked out again; each of its lines is explained if that leads to the very line
+    that is stored, to the cent. Of any other line only what is stored is shown.
 
     Parameters
     ----------
@@ -42,19 +56,58 @@ def explained(
         If the caller sees no such estimate in that project, or it has no such line.
     """
     with parts.store.reading(caller) as session:
-        session.existing(StoredEstimate, estimate_id, project_id=project_id)
-        asked = [EstimateLine.estimate_id == estimate_id, EstimateLine.item == item]
-        asked += [] if line is None else [EstimateLine.line == line]
-        is_there = session.scalar(select(exists().where(*asked)))
-    if not is_there:
-        name = item if line is None else f"{item}/{line}"
-        raise fault(NotKept, f"the estimate has no line {quoted(name)}", where=parameter("item"))
-    estimate = estimate_again(parts, caller, project_id, estimate_id)
-    numbers = [one.line for one in estimate.lines_of(item)] if line is None else [line]
-    found = [(number, estimate.explain(f"{item}/{number}")) for number in numbers]
-    return {
-        "explanations": [
-            {"item": item, "line": number, "title": one.title, "steps": list(one.steps)}
-            for number, one in found
+        stored = shown_estimate(session, project_id, estimate_id)
+        lines = [
+            one for one in lines_of(session, estimate_id, item) if line is None or one.line == line
         ]
+        if not lines:
+            name = quoted(item if line is None else f"{item}/{line}")
+            raise fault(NotKept, f"the estimate has no line {name}", where=parameter("item"))
+        scope, document, on = stored.scope, stored.document, stored.pricing_date
+    # a lender too may see what a figure was made of, or it could not be explained to them
+    with parts.store.reading(Caller(caller.account_id)) as session:
+        files = files_of(session, estimate_id)
+    working = _working(scope, files, lines[0])
+    return {"explanations": [_told(one, working, on, document) for one in lines]}
+
+
+def _working(scope: str, files: Mapping[str, Mapping[str, str]], line: CostLine) -> Working | None:
+    """Return the working of the item of a line; None if this program cannot work it out."""
+    from estimator.pricing.explain import Working
+
+    try:
+        tables = tables_of(files)
+        read = read_written(_only(json.loads(scope), line), tables)
+        return Working(read.items[0], read.shift, tables)
+    except _UNREADABLE:
+        return None
+
+
+def _told(line: CostLine, working: Working | None, on: date, document: str) -> dict[str, Any]:
+    """Return the working of a line if it leads to the line as it is stored, else what is stored."""
+    from estimator.pricing.explain import explanation_as_stored
+
+    try:
+        is_right = working is not None and working.leads_to(line, on)
+    except _UNREADABLE:
+        is_right = False
+    if working is not None and is_right:
+        shown = working.explanation(line, on)
+    else:
+        shown = explanation_as_stored(line, made_with(document))
+    return {
+        "item": line.item,
+        "line": line.line,
+        "title": shown.title,
+        "steps": list(shown.steps),
     }
+
+
+def _only(scope: Mapping[str, Any], line: CostLine) -> dict[str, Any]:
+    """Return a scope of the one item that a line belongs to, with all that prices it."""
+    phase = next(one for one in scope["phases"] if one["code"] == line.phase)
+    item = next(one for one in phase["items"] if f"{line.phase}.{one['code']}" == line.item)
+    alone = {name: item[name] for name in _PRICED if name in item}
+    only = {"code": phase["code"], "name": phase["name"], "items": [alone]}
+    shift = {"shift": scope["shift"]} if "shift" in scope else {}
+    return {"project": scope["project"], "phases": [only]} | shift

@@ -8,25 +8,17 @@ from uuid import UUID
 
 from sqlalchemy import func, select
 
-from api.contract.fields import decimal_text
 from api.contract.lists import page_of
 from api.contract.services import Services
-from api.estimates.rows import EstimateLine, StoredEstimate
+from api.estimates.rows import EstimateLine
+from api.estimates.shown import shown_estimate
+from api.estimates.stored_estimates import cost_line_of
 from api.store.caller import Caller
 from api.store.sessions import AccountSession
-from estimator.money import (
-    RATE_DECIMALS,
-    cents_text,
-    fixed_point,
-    from_fixed_point,
-    rate_text,
-)
-
-# As estimator/money.py has it, which a list of stored lines has no need to load.
+from estimator.money import cents_text, fixed_point
+from estimator.pricing.cost_line import line_fields
 
 _SAME = ("phase", "item", "kind", "resource", "assembly")
-_WORDS = ("phase", "item", "line", "assembly", "resource", "name", "kind", "unit")
-_QUANTITIES = ("net", "waste", "left_over", "ordered")
 
 
 def page_of_lines(
@@ -55,7 +47,7 @@ def page_of_lines(
         If the caller sees no such estimate in that project.
     """
     with parts.store.reading(caller) as session:
-        session.existing(StoredEstimate, estimate_id, project_id=project_id)
+        shown_estimate(session, project_id, estimate_id)
         found = _selected(select(EstimateLine), estimate_id, asked)
         page = page_of(session, found, (EstimateLine.position,), asked, key)
         selected = _totals(session, estimate_id, asked)
@@ -64,17 +56,8 @@ def page_of_lines(
 
 def told_line(row: EstimateLine) -> dict[str, Any]:
     """Return a line with the names of the library's JSON."""
-    told: dict[str, Any] = {"position": row.position}
-    told |= {name: getattr(row, name) for name in _WORDS}
-    for name in _QUANTITIES:
-        told[name] = decimal_text(from_fixed_point(getattr(row, name), row.decimals))
-    return told | {
-        "rate": rate_text(from_fixed_point(row.rate, RATE_DECIMALS)),
-        "source": row.source,
-        "rate_row": row.rate_row,
-        "paid": row.is_paid,
-        "amount": cents_text(row.cents),
-    }
+    place = {"position": row.position, "phase": row.phase, "assembly": row.assembly}
+    return place | line_fields(cost_line_of(vars(row)))
 
 
 def _selected(lines: Any, estimate_id: UUID, asked: Mapping[str, Any]) -> Any:

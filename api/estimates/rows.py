@@ -64,8 +64,9 @@ class StoredEstimate(WithId, OfProject, Base):
     cash_cents: Mapped[int] = mapped_column(Whole())
     own_cents: Mapped[int] = mapped_column(Whole())
     full_cents: Mapped[int] = mapped_column(Whole())
-    scope: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
-    document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
+    # long, and seldom needed
+    scope: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
+    document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
 
     __table_args__ = (
         UniqueConstraint("project_id", "number"),

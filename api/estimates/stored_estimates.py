@@ -24,9 +24,10 @@ from api.store.errors import AlreadyThere
 from api.store.refusals import TAKEN
 from api.store.sessions import WritingSession
 from estimator.errors import fault
+from estimator.money import to_cents
+from estimator.pricing.cost_line import CostLine, lines_digest
 
 if TYPE_CHECKING:
-    from estimator.pricing.cost_line import CostLine
     from estimator.pricing.estimate import Estimate
 
 
@@ -68,8 +69,6 @@ def ready_estimate(
     note : str, optional
         What it was made for, in words of whoever asked.
     """
-    from estimator.pricing.cost_line import lines_digest
-
     lines = estimate.cost_lines
     columns = {
         "pricing_date": estimate.on,
@@ -177,8 +176,6 @@ def keep_study(
 
 def cost_line_of(row: Mapping[str, Any]) -> CostLine:
     """Return the cost line that the columns of a row hold."""
-    from estimator.pricing.cost_line import CostLine
-
     return CostLine._make(row[name] for name in CostLine._fields)
 
 
@@ -201,8 +198,6 @@ def _digests(estimate: Estimate) -> dict[str, str]:
 
 
 def _totals(estimate: Estimate) -> dict[str, int]:
-    from estimator.money import to_cents
-
     return {
         "direct_cents": to_cents(estimate.direct_cost),
         "markup_cents": to_cents(estimate.cash_cost - estimate.direct_cost),

@@ -12,6 +12,7 @@ from api.contract.fields import moment_text
 from api.contract.lists import page_of
 from api.contract.services import Services
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
+from api.estimates.shown import check_totals, shown_estimate
 from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.prepared import Found, Prepared
@@ -27,6 +28,7 @@ _COLUMNS = (
     StoredEstimate.digest,
     StoredEstimate.scope_digest,
     StoredEstimate.tables_digest,
+    StoredEstimate.lines_digest,
     StoredEstimate.line_count,
     StoredEstimate.direct_cents,
     StoredEstimate.markup_cents,
@@ -66,6 +68,9 @@ def find_summary(parts: Services, caller: Caller, project_id: UUID, estimate_id:
     NotKept
         If the caller sees no such estimate in that project.
     """
+    if caller.is_lender:
+        with parts.store.reading(caller) as session:
+            shown_estimate(session, project_id, estimate_id)
     return _ONE.existing(parts.store, caller, estimate_id, project_id=project_id)
 
 
@@ -97,6 +102,7 @@ def page_of_summaries(
     with parts.store.reading(caller) as session:
         session.existing(Project, project_id)
         page = page_of(session, found, (StoredEstimate.number,), asked, key, is_newest_first=True)
+        check_totals(session, [row._mapping for row in page.rows])
     return {"estimates": [told_summary(row._mapping) for row in page.rows], "next": page.next}
 
 
@@ -112,6 +118,7 @@ def told_summary(found: Mapping[str, Any]) -> dict[str, Any]:
         "digest": found["digest"],
         "scope_digest": found["scope_digest"],
         "tables_digest": found["tables_digest"],
+        "lines_digest": found["lines_digest"],
         "line_count": found["line_count"],
         "totals": {
             "direct_cost": cents_text(found["direct_cents"]),

@@ -83,6 +83,12 @@ class StoreFaulty(InputFaulty):
     code = "store-faulty"
 
 
+class MadeDifferently(InputFaulty):
+    """Another version of the program made it, and this one comes to other figures."""
+
+    code = "made-differently"
+
+
 class CopyRefused(InputFaulty):
     """A backup, restore or move would write over something, or has nothing sound to read."""
 

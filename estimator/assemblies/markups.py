@@ -12,7 +12,7 @@ from estimator.cents import Cents, divide_half_up
 from estimator.errors import Faults, did_you_mean, quoted
 from estimator.money import dollars, exact_arithmetic, fixed_point, to_cents
 from estimator.rates.folders import TableFolder, table_rows
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 from estimator.rates.rows import Origin, Row
 
 ALL_KINDS = "all"

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any, NamedTuple
 
-import numpy as np
-
-from estimator.cents import extension_cents
 from estimator.digests import canonical_digest
 from estimator.money import (
     RATE_DECIMALS,
@@ -17,9 +14,7 @@ from estimator.money import (
     from_fixed_point,
     rate_text,
 )
-from estimator.pricing.priced_lines import PricedLines
-from estimator.rates.resources import ResourceRate, sign_of
-from estimator.scope.scope import Scope
+from estimator.rates.kinds import sign_of
 
 
 class CostLine(NamedTuple):
@@ -80,52 +75,6 @@ DIGESTED = (
     "waste", "left_over", "ordered", "rate", "source", "rate_row", "is_paid", "cents",
 )  # fmt: skip
 _AS_IN_JSON = ("item", "line", "resource", "name", "kind", "unit", "source", "rate_row")
-
-
-def cost_lines(scope: Scope, lines: PricedLines) -> Iterator[CostLine]:
-    """Yield the lines of a priced scope, in its order."""
-    codes = [(phase.code, item.code) for phase in scope.phases for item in phase.items]
-    assemblies = [assembly.code for assembly, _ in lines.assembly_lines]
-    rates = [rate_fields(rate) for rate in lines.rates]
-    columns = (
-        lines.item, lines.number, lines.kind_of_line, lines.cents,
-        lines.decimals, lines.net, lines.waste, lines.left_over, lines.ordered,
-    )  # fmt: skip
-    for row in zip(*(column.tolist() for column in columns), strict=True):
-        item, number, kind, cents, decimals, net, waste, left_over, ordered = row
-        phase, code = codes[item]
-        yield CostLine(
-            phase=phase, item=code, line=number, assembly=assemblies[kind], decimals=decimals,
-            net=net, waste=waste, left_over=left_over, ordered=ordered, cents=cents, **rates[kind],
-        )  # fmt: skip
-
-
-def rate_fields(rate: ResourceRate) -> dict[str, Any]:
-    """Return what lines have of the row that prices them."""
-    return {
-        "resource": rate.code,
-        "name": rate.name,
-        "kind": rate.kind,
-        "unit": rate.unit.name,
-        "rate": fixed_point(rate.rate, RATE_DECIMALS),
-        "source": rate.source,
-        "rate_row": str(rate.origin),
-        "is_paid": rate.is_paid,
-    }
-
-
-def extended_cents(lines: Iterable[CostLine]) -> list[int]:
-    """Return what the order of each line comes to at its rate [cent].
-
-    Raises
-    ------
-    AmountTooLarge
-        If one cannot be priced to the cent.
-    """
-    columns = [(line.ordered, line.decimals, line.rate * line.sign) for line in lines]
-    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
-    cents: list[int] = extension_cents(quantity, decimals, rate).tolist()
-    return cents
 
 
 def lines_digest(lines: Iterable[CostLine]) -> str:

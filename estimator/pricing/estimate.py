@@ -17,10 +17,10 @@ from estimator.assemblies.tables import Tables
 from estimator.digests import canonical_digest
 from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
 from estimator.money import dollars
-from estimator.pricing.cost_line import CostLine, cost_lines
+from estimator.pricing.cost_line import CostLine
 from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
-from estimator.pricing.priced_lines import PricedLines
+from estimator.pricing.priced_lines import PricedLines, cost_lines
 from estimator.scope.scope import Scope
 
 if TYPE_CHECKING:

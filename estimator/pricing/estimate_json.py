@@ -34,7 +34,15 @@ _AMOUNTS = (
     "by_kind", "by_element", "by_credit", "labor_hours", "machine_days", "machine_hours",
     "planning_quantities",
 )  # fmt: skip
-_AS_IN_JSON = ("project", "shift", "digest", "scope_digest", "lines_digest", "decimals")
+_AS_IN_JSON = (
+    "made_with",
+    "project",
+    "shift",
+    "digest",
+    "scope_digest",
+    "lines_digest",
+    "decimals",
+)
 _DECIMALS = ("quantity", "crew_hours", "cash", "own")
 
 
@@ -57,6 +65,7 @@ def estimate_fields(estimate: Estimate) -> dict[str, Any]:
     amounts = {name: _texts(getattr(printed, name)) for name in _AMOUNTS}
     return {
         "form": FORM,
+        "made_with": printed.made_with,
         "project": printed.project,
         "on": printed.on.isoformat(),
         "shift": printed.shift,

@@ -22,7 +22,8 @@ from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import Order, order_of
 from estimator.assemblies.tables import Tables
 from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, money_text
-from estimator.pricing.cost_line import CostLine, extended_cents, rate_fields
+from estimator.pricing.cost_line import CostLine
+from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import Unit, counted, unit
@@ -51,6 +52,29 @@ class Explanation:
 
     def __str__(self) -> str:
         return f"{self.title}: " + "; ".join(self.steps) + "."
+
+
+def explanation_as_stored(line: CostLine, made_with: str) -> Explanation:
+    """Return what is known of a line whose working this version does not come to.
+
+    Parameters
+    ----------
+    line : CostLine
+        As it was stored.
+    made_with : str
+        Which version of the program priced it, in words.
+    """
+    steps = (
+        _extension(line),
+        f"rate from {line.rate_row}: {line.source}",
+        f"priced with {made_with} of the program; this one does not come to the same figures, so "
+        "only what was stored is shown",
+    )
+    return Explanation(_title(line), steps)
+
+
+def _title(line: CostLine) -> str:
+    return f"{line.item}/{line.line} {line.name} ({line.kind})"
 
 
 class Working:
@@ -95,7 +119,7 @@ class Working:
             _extension(line),
             _rate_words(rate, on),
         )
-        return Explanation(f"{line.item}/{line.line} {line.name} ({line.kind})", steps)
+        return Explanation(_title(line), steps)
 
     def leads_to(self, line: CostLine, on: date) -> bool:
         """Whether item, tables and formulas lead to this very line, to the cent.
@@ -110,12 +134,13 @@ class Working:
         """
         if line.line > len(self._lines):
             return False
-        needs, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
+        needs = self._lines[line.line - 1]
+        rate = self.tables.rates.rate_on(needs.resource, on)
         order = self._order(needs, rate)
         least = int(order.ordered[0])
         is_order = line.ordered >= least if needs.ordered_per == "phase" else line.ordered == least
         rebuilt = line._replace(
-            item=self.item.code, assembly=self.item.assembly.code, resource=needs.resource,
+            item=self.item.code, assembly=self.item.assembly.code,
             **rate_fields(rate), decimals=self.tables.precision.of(rate.unit),
             net=int(order.net[0]), waste=int(order.waste[0]),
         )  # fmt: skip

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -13,6 +14,7 @@ from estimator.assemblies.ordering import Order, ordered_together
 from estimator.cents import extension_cents
 from estimator.errors import AmountTooLarge, Faults
 from estimator.money import RATE_DECIMALS, fixed_point
+from estimator.pricing.cost_line import CostLine
 from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Scope
 
@@ -160,3 +162,49 @@ def _with_phase_orders(
     raised = ordered.copy()
     raised[per_phase] = ordered_together(group, ordered[per_phase], multiple[per_phase])
     return raised
+
+
+def cost_lines(scope: Scope, lines: PricedLines) -> Iterator[CostLine]:
+    """Yield the lines of a priced scope, in its order."""
+    codes = [(phase.code, item.code) for phase in scope.phases for item in phase.items]
+    assemblies = [assembly.code for assembly, _ in lines.assembly_lines]
+    rates = [rate_fields(rate) for rate in lines.rates]
+    columns = (
+        lines.item, lines.number, lines.kind_of_line, lines.cents,
+        lines.decimals, lines.net, lines.waste, lines.left_over, lines.ordered,
+    )  # fmt: skip
+    for row in zip(*(column.tolist() for column in columns), strict=True):
+        item, number, kind, cents, decimals, net, waste, left_over, ordered = row
+        phase, code = codes[item]
+        yield CostLine(
+            phase=phase, item=code, line=number, assembly=assemblies[kind], decimals=decimals,
+            net=net, waste=waste, left_over=left_over, ordered=ordered, cents=cents, **rates[kind],
+        )  # fmt: skip
+
+
+def rate_fields(rate: ResourceRate) -> dict[str, Any]:
+    """Return what lines have of the row that prices them."""
+    return {
+        "resource": rate.code,
+        "name": rate.name,
+        "kind": rate.kind,
+        "unit": rate.unit.name,
+        "rate": fixed_point(rate.rate, RATE_DECIMALS),
+        "source": rate.source,
+        "rate_row": str(rate.origin),
+        "is_paid": rate.is_paid,
+    }
+
+
+def extended_cents(lines: Iterable[CostLine]) -> list[int]:
+    """Return what the order of each line comes to at its rate [cent].
+
+    Raises
+    ------
+    AmountTooLarge
+        If one cannot be priced to the cent.
+    """
+    columns = [(line.ordered, line.decimals, line.rate * line.sign) for line in lines]
+    quantity, decimals, rate = np.array(columns, dtype=np.int64).reshape(-1, 3).T
+    cents: list[int] = extension_cents(quantity, decimals, rate).tolist()
+    return cents

@@ -9,13 +9,15 @@ from decimal import Decimal
 from itertools import groupby
 from typing import NamedTuple
 
+from estimator import __version__
 from estimator.assemblies.markups import MarkupAmount
 from estimator.money import dollars
 from estimator.pricing import summaries
 from estimator.pricing.cost_line import CostLine, lines_digest
 from estimator.pricing.estimate import CautionNote, Estimate
 from estimator.quantity.units import Unit
-from estimator.rates.resources import KINDS, ResourceRate
+from estimator.rates.kinds import KINDS
+from estimator.rates.resources import ResourceRate
 
 Amounts = Mapping[str, Decimal]
 
@@ -67,6 +69,8 @@ class PrintedEstimate:
 
     Parameters
     ----------
+    made_with : str
+        Version of the program.
     project, shift : str
         Name of the project; length of the working day, as written.
     on : date
@@ -93,6 +97,7 @@ class PrintedEstimate:
     cautions : tuple of CautionNote
     """
 
+    made_with: str
     project: str
     on: date
     shift: str
@@ -134,6 +139,7 @@ def printed_estimate(estimate: Estimate) -> PrintedEstimate:
     """Return what is printed of an estimate."""
     scope, tables = estimate.scope, estimate.tables
     return PrintedEstimate(
+        made_with=__version__,
         project=scope.project,
         on=estimate.on,
         shift=scope.shift.text,

@@ -11,17 +11,8 @@ from estimator.errors import Faults, RateMissing, did_you_mean, fault, quoted
 from estimator.money import RATE_DECIMALS
 from estimator.quantity.units import Unit
 from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.kinds import KINDS, sign_of
 from estimator.rates.rows import EARLIEST, Origin, Row
-
-KINDS = (
-    "labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
-    "salvage",
-)  # fmt: skip
-
-
-def sign_of(kind: str) -> int:
-    """Return 1 for a kind that costs, -1 for salvage, whose amounts are subtracted."""
-    return -1 if kind == "salvage" else 1
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from estimator.ranges.distributions import (
 )
 from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.stated_ranges import (

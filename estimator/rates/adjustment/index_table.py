@@ -15,7 +15,7 @@ from pathlib import Path
 from estimator.errors import Faults, TablesFaulty, did_you_mean, quoted
 from estimator.rates.adjustment.index_series import MONTHLY, QUARTERLY, IndexPoint, IndexSeries
 from estimator.rates.csv_file import csv_file_rows
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 from estimator.rates.rows import EARLIEST, LATEST, Row
 
 COLUMNS = ("index", "base", "kinds", "period", "value", "source")

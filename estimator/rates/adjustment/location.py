@@ -15,7 +15,7 @@ from estimator.errors import Faults, RateMissing, TablesFaulty, did_you_mean, fa
 from estimator.money import HOUSE
 from estimator.rates.adjustment.escalation import FACTOR_DECIMALS, printed_factor
 from estimator.rates.csv_file import csv_file_rows
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 from estimator.rates.rows import Row
 
 COLUMNS = ("location", "kind", "factor", "source")

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.errors import BreakEvenMissing, MethodsFaulty, fault
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 from estimator.scope.methods.method import Method
 from estimator.studies.comparison.break_even import TurningPoint, break_even
 from estimator.studies.comparison.comparison import Comparison

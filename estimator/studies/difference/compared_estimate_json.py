@@ -14,9 +14,10 @@ from typing import Any
 
 from estimator.errors import AmountTooLarge, Faults, InputFaulty, fault, quoted
 from estimator.money import RATE_DECIMALS, dollars, fixed_point
-from estimator.pricing.cost_line import CostLine, extended_cents, line_from_fields
+from estimator.pricing.cost_line import CostLine, line_from_fields
 from estimator.pricing.estimate_json import FORM
-from estimator.rates.resources import KINDS
+from estimator.pricing.priced_lines import extended_cents
+from estimator.rates.kinds import KINDS
 from estimator.studies.difference.compared_estimate import Compared, MarkupSum
 
 _REMEDY = "give what `groundsill price --json` prints"

@@ -10,7 +10,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from estimator.pricing.cost_line import CostLine, extended_cents
+from estimator.pricing.cost_line import CostLine
+from estimator.pricing.priced_lines import extended_cents
 from estimator.studies.difference.compared_estimate import Compared, MarkupSum
 
 NEW, DROPPED, QUANTITY, RATE = "new", "dropped", "quantity", "rate"

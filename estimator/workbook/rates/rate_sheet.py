@@ -14,7 +14,7 @@ from estimator.charts.palette import BAND, GREY, INK, RULE
 from estimator.production.crews import ORDERED_PER
 from estimator.rates.densities import STATES
 from estimator.rates.folders import COLUMNS
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 from estimator.rates.rows import EARLIEST, LATEST, Row
 from estimator.workbook.rates.column_numbers import (
     DAY_COLUMNS,

@@ -7,8 +7,6 @@ from decimal import Decimal
 
 import pytest
 
-from api.estimates.lines import RATE_DECIMALS
-from estimator import money
 from tests.api.estimates.made import PITS, keep_project, path_of, priced
 from tests.commands.running import groundsill
 
@@ -16,10 +14,6 @@ from tests.commands.running import groundsill
 @pytest.fixture
 def estimate(service):
     return path_of(priced(service, keep_project(service)))
-
-
-def test_rates_have_the_decimals_that_the_library_gives_them():
-    assert RATE_DECIMALS == money.RATE_DECIMALS
 
 
 def lines(service, estimate, asked=""):

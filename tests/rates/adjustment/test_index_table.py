@@ -7,7 +7,7 @@ import pytest
 from estimator.errors import TablesFaulty
 from estimator.rates.adjustment.escalation import index_on
 from estimator.rates.adjustment.index_table import read_index_file
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 
 HEAD = "index,base,kinds,period,value,source\n"
 

@@ -12,7 +12,7 @@ from estimator.rates.adjustment.location import (
     factors_of,
     read_location_file,
 )
-from estimator.rates.resources import KINDS
+from estimator.rates.kinds import KINDS
 
 HEAD = "location,kind,factor,source\n"
 

@@ -1,0 +1,91 @@
+"""Stored estimates as they are shown: what was stored, and to a lender only if it is unaltered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Any
+from uuid import UUID
+
+from sqlalchemy import func, select
+
+from api.estimates.checks import check_lines
+from api.estimates.made_again import made_differently
+from api.estimates.rows import EstimateLine, StoredEstimate
+from api.store.sessions import AccountSession
+from api.store.verify import damaged
+from estimator.money import from_fixed_point
+from estimator.pricing.cost_line import CostLine, lines_digest
+
+if TYPE_CHECKING:
+    from estimator.pricing.printed_estimate import PrintedEstimate
+
+
+def shown_estimate(session: AccountSession, project_id: UUID, estimate_id: UUID) -> StoredEstimate:
+    """Return a stored estimate that is handed to the caller.
+
+    Raises
+    ------
+    NotKept
+        If the caller sees no such estimate in that project.
+    StoreFaulty
+        If the caller is a lender, and lines, totals or document are not those that were stored.
+    """
+    stored = session.existing(StoredEstimate, estimate_id, project_id=project_id)
+    if session.caller.is_lender:
+        check_lines(stored, lines_of(session, estimate_id))
+        document = printed(stored)
+        totals = (document.cash_cost, document.full_cost)
+        if lines_digest(document.lines) != stored.lines_digest or totals != (
+            from_fixed_point(stored.cash_cents, 2),
+            from_fixed_point(stored.full_cents, 2),
+        ):
+            raise damaged(f"estimates {stored.id}", "its document or its totals were altered")
+    return stored
+
+
+def check_totals(session: AccountSession, summaries: Iterable[Mapping[Any, Any]]) -> None:
+    """Compare totals that are listed for a lender with the sums of the stored lines.
+
+    Raises
+    ------
+    StoreFaulty
+        If they differ.
+    """
+    listed = {one["id"]: (one["direct_cents"], one["own_cents"]) for one in summaries}
+    if not session.caller.is_lender or not listed:
+        return
+    line = EstimateLine
+    statement = select(line.estimate_id, line.is_paid, func.sum(line.cents))
+    statement = statement.where(line.estimate_id.in_(listed))
+    rows = session.execute(statement.group_by(line.estimate_id, line.is_paid))
+    sums = {(key, is_paid): int(cents) for key, is_paid, cents in rows}
+    for key, totals in listed.items():
+        if totals != (sums.get((key, True), 0), sums.get((key, False), 0)):
+            raise damaged(f"estimates {key}", "its lines do not add up to its totals")
+
+
+def lines_of(session: AccountSession, estimate_id: UUID, item: str | None = None) -> list[CostLine]:
+    """Return the stored lines of an estimate, or of one of its items, in order."""
+    columns = [getattr(EstimateLine, name) for name in CostLine._fields]
+    statement = select(*columns).where(EstimateLine.estimate_id == estimate_id)
+    if item is not None:
+        statement = statement.where(EstimateLine.item == item)
+    return [
+        CostLine._make(row) for row in session.execute(statement.order_by(EstimateLine.position))
+    ]
+
+
+def printed(stored: StoredEstimate) -> PrintedEstimate:
+    """Return an estimate as it was printed when it was stored.
+
+    Raises
+    ------
+    MadeDifferently
+        If that does not hold all that is shown of it today.
+    """
+    from estimator.pricing.estimate_json import estimate_from_json
+
+    try:
+        return estimate_from_json(stored.document)
+    except (LookupError, TypeError, ValueError):
+        raise made_differently(stored.document) from None
