@@ -1,14 +1,14 @@
 import subprocess
 import sys
 
-from tests.commands.running import groundsill
+from tests.commands.running import installed
 
 HEAVY = ("numpy", "pandas", "scipy", "openpyxl", "pint", "yaml", "rich", "matplotlib")
 
 
 def test_each_command_has_help_that_says_what_it_does() -> None:
     for command in (["price"], ["explain"], ["demo"], ["rates"], ["rates", "check"]):
-        ran = groundsill(*command, "--help")
+        ran = installed(*command, "--help")
         assert ran.exit_code == 0
         assert len(ran.out.splitlines()) > 4
 
