@@ -60,7 +60,7 @@ def new_project(work: WritingSession, name: str, rate_set_id: UUID | None) -> Pr
     return project
 
 
-def price_with(work: WritingSession, project: Project, rate_set_id: UUID | None) -> None:
+def price_with(work: AccountSession, project: Project, rate_set_id: UUID | None) -> None:
     """Note which rate set a project is priced with.
 
     Raises
@@ -116,10 +116,9 @@ def delete_project(work: WritingSession, project: Project) -> None:
         what = f"{project.name} has estimates, which are kept for good"
         raise fault(StillNeeded, what, "leave it, or rename it")
     for model in (ProjectShare, ProjectQuote):
-        for row in work.scalars(select(model).where(model.project_id == project.id)).all():
-            work.delete(row)
-    for part in (*items_in_order(work, project), *phases_in_order(work, project)):
-        work.delete(part)
+        work.delete_all(work.scalars(select(model).where(model.project_id == project.id)).all())
+    work.delete_all(items_in_order(work, project))
+    work.delete_all(phases_in_order(work, project))
     work.delete(project)
 
 

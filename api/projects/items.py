@@ -113,8 +113,7 @@ def change_items(work: WritingSession, project: Project, asked: Sequence[Asked])
         (going if one.get("removed") else staying).append((item, one, where))
     codes = [(cost_code(phases[item.phase_id], item), where) for item, _, where in going]
     refuse_accepted(work, project.id, codes)
-    for item, _, _ in going:
-        work.delete(item)
+    work.delete_all([item for item, _, _ in going])
     _change(work, project, phases, staying)
     return [item for item, _, _ in staying]
 

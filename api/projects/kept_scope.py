@@ -47,10 +47,8 @@ def keep_scope(work: WritingSession, project: Project, written: Written) -> None
     kept_phases = {code for code, _ in kept_items}
     going = [key for key in items if key not in kept_items]
     refuse_accepted(work, project.id, ((".".join(key), "") for key in going))
-    for key in going:
-        work.delete(items.pop(key))
-    for code in [one for one in phases if one not in kept_phases]:
-        work.delete(phases.pop(code))
+    work.delete_all([items.pop(key) for key in going])
+    work.delete_all([phases.pop(one) for one in [*phases] if one not in kept_phases])
     keep_head(project, written)
     for position, phase in enumerate(written["phases"], start=1):
         _keep_phase(work, project, phases, items, phase, position)

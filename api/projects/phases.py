@@ -65,8 +65,7 @@ def delete_phase(work: WritingSession, phase: ProjectPhase) -> None:
     """
     _refuse_named(work, phase)
     items = select(ProjectItem).where(ProjectItem.phase_id == phase.id)
-    for item in work.scalars(items.order_by(ProjectItem.position, ProjectItem.id)).all():
-        work.delete(item)
+    work.delete_all(work.scalars(items.order_by(ProjectItem.position, ProjectItem.id)).all())
     work.delete(phase)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from flask import Response
 
@@ -18,7 +18,7 @@ from api.contract.bodies import takes_upload
 from api.contract.preconditions import conditional, expect_tag, expected_tags
 from api.contract.services import services
 from api.contract.submissions import create_row
-from api.projects.heads import tables_for
+from api.projects.heads import price_with, tables_for
 from api.projects.project_routes import AT as PROJECTS
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.project_routes import created_project, told
@@ -32,8 +32,10 @@ from api.projects.scope_shapes import (
     ScopeUpload,
 )
 from api.projects.uploads import (
+    ReadyScope,
     Upload,
     project_of_upload,
+    read_upload,
     replace_scope,
     upload_of_fields,
     upload_of_file,
@@ -55,11 +57,18 @@ scopes = Blueprint("scopes", __name__, description="The whole scope of a project
 @takes_upload
 def open_project_from_scope(asked: dict[str, Any]) -> Response:
     """Create a project from a scope."""
+    parts, caller, rate_set_id = services(), current_caller(), asked.get("rate_set_id")
+    upload, ready = upload_of_fields(asked), list[ReadyScope]()
+
+    def prepare() -> None:
+        with parts.store.reading(caller) as session:
+            price_with(session, project := Project(id=uuid4()), rate_set_id)
+            ready[:] = [read_upload(session, project, upload)]
 
     def create(work: WritingSession) -> Answer:
-        return created_project(project_of_upload(work, asked))
+        return created_project(project_of_upload(work, ready[0], rate_set_id))
 
-    return create_row(services(), current_caller(), create)
+    return create_row(parts, caller, create, prepare)
 
 
 @scopes.put(AT)
@@ -144,16 +153,22 @@ def _replaced(project_id: UUID, read: Callable[[], Upload]) -> Response:
     parts, caller, tags = services(), current_caller(), expected_tags()
     with parts.store.reading(caller) as session:
         session.existing(Project, project_id)
-    upload = read()
+    upload, ready = read(), list[ReadyScope]()
+
+    def prepare() -> None:
+        with parts.store.reading(caller) as session:
+            project = session.existing(Project, project_id)
+            expect_tag(scope_tag(session, project), tags, "the scope")
+            ready[:] = [read_upload(session, project, upload)]
 
     def change(work: WritingSession) -> tuple[Project, str]:
         project = work.existing(Project, project_id)
         expect_tag(scope_tag(work, project), tags, "the scope")
-        replace_scope(work, project, upload)
+        replace_scope(work, project, ready[0])
         work.flush()
         return project, scope_tag(work, project)
 
-    project, tag = parts.store.carry_out(caller, parts.now, change)
+    project, tag = parts.store.carry_out(caller, parts.now, change, prepare)
     return _tagged(json_answer(told(project)), tag)
 
 

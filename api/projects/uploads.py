@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, cast
+from uuid import UUID
 
 from api.calculations.rate_tables import QUOTES as QUOTES_SET
 from api.calculations.scopes import (
@@ -21,11 +22,12 @@ from api.contract.places import faults_at
 from api.projects.heads import new_project
 from api.projects.kept_scope import keep_head, keep_scope
 from api.projects.rows import Project
-from api.rates.project_tables import project_files, tables_of
+from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
 from api.rates.sent_quotes import keep_quotes
+from api.rates.table_rows import Rows, rows_of_texts
 from api.store.errors import ValueRefused
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
-from api.store.sessions import WritingSession
+from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults
 
 if TYPE_CHECKING:
@@ -77,66 +79,97 @@ def upload_of_fields(asked: Mapping[str, Any]) -> Upload:
         return Upload(located_scope(asked["scope"]), asked.get("quotes"), SCOPE)
 
 
-def project_of_upload(work: WritingSession, asked: Mapping[str, Any]) -> Project:
-    """Return a new project that a scope describes.
+@dataclass(frozen=True)
+class ReadyScope:
+    """A scope that was read before the turn to write, and what it was read with.
+
+    Parameters
+    ----------
+    upload : Upload
+    written : mapping
+        What it says, as plain JSON.
+    quotes : mapping of str to list of dict, or None
+        The rows of its quotes by file.
+    tables_tag : str
+        Of the tables that the project had.
+    """
+
+    upload: Upload
+    written: Mapping[str, Any]
+    quotes: Rows | None
+    tables_tag: str
+
+
+def read_upload(session: AccountSession, project: Project, upload: Upload) -> ReadyScope:
+    """Return a scope once the library has read it with the tables of a project.
 
     Raises
     ------
-    FieldsFaulty, ScopeFaulty, TablesFaulty, BodyTooLarge, ValueRefused
+    ScopeFaulty, TablesFaulty, BodyTooLarge, ValueRefused
         With every fault at its place.
     """
-    upload = upload_of_fields(asked)
-    project = new_project(work, "new", asked.get("rate_set_id"))
-    written = _read(work, project, upload)
-    keep_head(project, written)
-    work.add(project)
-    _keep(work, project, upload, written)
-    return project
-
-
-def replace_scope(work: WritingSession, project: Project, upload: Upload) -> None:
-    """Put a scope in the place of all that a project says.
-
-    Raises
-    ------
-    ScopeFaulty, TablesFaulty, BodyTooLarge, ValueRefused, StillNeeded
-        With every fault at its place.
-    """
-    before = project.version
-    _keep(work, project, upload, _read(work, project, upload))
-    work.flush()
-    if project.version == before:  # only phases and items say something else
-        project.version += 1
-
-
-def _read(work: WritingSession, project: Project, upload: Upload) -> dict[str, Any]:
-    """Return what a scope says, once the library has read it."""
     from estimator.scope.located import plain
     from estimator.scope.scope_reader import read_scope
 
-    files = dict(project_files(work, project))
-    if upload.quotes is not None:
-        files.pop(QUOTES_SET, None)
     with upload.placed():
         check_size(upload.located)
+    files, quotes = dict(project_files(session, project)), upload.quotes
+    if quotes is not None:
+        files.pop(QUOTES_SET, None)
     with faults_at(QUOTES):
-        if upload.quotes:
-            files[QUOTES_SET] = dict(upload.quotes)
+        if quotes:
+            files[QUOTES_SET] = dict(quotes)
         tables = tables_of(files)
     with upload.placed():
         check_quotes(upload.located, tables.sets)
         read_scope(upload.located, tables)
         _check_lengths(cast("Section", upload.located))
-    return cast("dict[str, Any]", plain(upload.located))
+    rows = None if quotes is None else rows_of_texts(quotes)
+    written = cast("dict[str, Any]", plain(upload.located))
+    return ReadyScope(upload, written, rows, tables_tag(session, project))
 
 
-def _keep(
-    work: WritingSession, project: Project, upload: Upload, written: Mapping[str, Any]
-) -> None:
-    if upload.quotes is not None:
-        keep_quotes(work, project, upload.quotes)
-    with upload.placed():
-        keep_scope(work, project, written)
+def project_of_upload(work: WritingSession, ready: ReadyScope, rate_set_id: UUID | None) -> Project:
+    """Return a new project that a scope describes.
+
+    Raises
+    ------
+    FieldsFaulty
+        If the account has no such set of rates.
+    ChangedMeanwhile
+        If its rates are not those that the scope was read with.
+    """
+    project = new_project(work, "new", rate_set_id)
+    expect_tables(work, project, ready.tables_tag)
+    keep_head(project, ready.written)
+    work.add(project)
+    _keep(work, project, ready)
+    return project
+
+
+def replace_scope(work: WritingSession, project: Project, ready: ReadyScope) -> None:
+    """Put a scope in the place of all that a project says.
+
+    Raises
+    ------
+    StillNeeded
+        With every fault at its place.
+    ChangedMeanwhile
+        If the rates are not those that the scope was read with.
+    """
+    before = project.version
+    expect_tables(work, project, ready.tables_tag)
+    _keep(work, project, ready)
+    work.flush()
+    if project.version == before:  # only phases and items say something else
+        project.version += 1
+
+
+def _keep(work: WritingSession, project: Project, ready: ReadyScope) -> None:
+    if ready.quotes is not None:
+        keep_quotes(work, project, ready.quotes)
+    with ready.upload.placed():
+        keep_scope(work, project, ready.written)
 
 
 def _check_lengths(scope: Section) -> None:

@@ -9,7 +9,9 @@ from api.contract.preconditions import whole_tag
 from api.projects.rows import Project
 from api.rates.rows import ProjectQuote, RateSet, RateVersion
 from api.rates.stored_tables import file_texts, quotes_of, rows_of
+from api.store.errors import ChangedMeanwhile
 from api.store.sessions import AccountSession
+from estimator.errors import fault
 
 __all__ = ["project_files", "tables_of", "version_files"]
 
@@ -46,6 +48,19 @@ def tables_tag(session: AccountSession, project: Project) -> str:
     asked = quotes.where(ProjectQuote.project_id == project.id).order_by(ProjectQuote.id)
     published = [(version.id, version.version)] if version else []
     return whole_tag([*published, *((key, at) for key, at in session.execute(asked))])
+
+
+def expect_tables(work: AccountSession, project: Project, tag: str) -> None:
+    """Refuse to go on with what was read with other tables than a project has now.
+
+    Raises
+    ------
+    ChangedMeanwhile
+        If their tag differs.
+    """
+    if tables_tag(work, project) != tag:
+        what = "the rates were changed each time this was read"
+        raise fault(ChangedMeanwhile, what, "ask again in a moment")
 
 
 def version_files(session: AccountSession, version: RateVersion) -> dict[str, dict[str, str]]:

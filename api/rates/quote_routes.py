@@ -9,6 +9,7 @@ from uuid import UUID
 from flask import Response
 
 from api.access.sign_in import current_caller, cursor_key
+from api.calculations.rate_tables import QUOTES
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
 from api.contract.bodies import takes_upload
@@ -26,7 +27,7 @@ from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
 from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
-from api.rates.project_tables import project_files, tables_of
+from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
 from api.rates.rate_shapes import EXAMPLE_TABLES, TablesAnswer, TablesAsked
 from api.rates.row_shapes import (
     EXAMPLE_ADDITIONS,
@@ -43,6 +44,7 @@ from api.rates.row_shapes import (
 from api.rates.rows import ProjectQuote
 from api.rates.sent_quotes import keep_quotes
 from api.rates.stored_tables import file_texts, quotes_of
+from api.rates.table_rows import Rows, rows_of_texts
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 
@@ -120,17 +122,28 @@ def show_quote_tables(project_id: UUID) -> Response:
 @takes_upload
 def send_quote_tables(asked: dict[str, Any], project_id: UUID) -> Response:
     """Replace all quotes of a project."""
-    parts, tags = services(), expected_tags()
+    parts, caller, tags = services(), current_caller(), expected_tags()
+    sent, ready = asked["tables"], list[tuple[Rows, str]]()
+
+    def prepare() -> None:
+        with parts.store.reading(caller) as session:
+            project = session.existing(Project, project_id)
+            expect_tag(_tag(quotes_of(session, project_id)), tags, "the set of quotes")
+            below, tag = project_files(session, project), tables_tag(session, project)
+        with faults_at(pointer("tables")):
+            ready[:] = [(rows_of_texts(sent), tag)]
+            below.pop(QUOTES, None)
+            tables_of(below | ({QUOTES: sent} if sent else {}))
 
     def change(work: WritingSession) -> Sequence[ProjectQuote]:
         project = work.existing(Project, project_id)
         expect_tag(_tag(quotes_of(work, project_id)), tags, "the set of quotes")
-        with faults_at(pointer("tables")):
-            keep_quotes(work, project, asked["tables"])
-            _check(work, project)
+        rows, tag = ready[0]
+        expect_tables(work, project, tag)
+        keep_quotes(work, project, rows)
         return quotes_of(work, project_id)
 
-    rows = parts.store.carry_out(current_caller(), parts.now, change)
+    rows = parts.store.carry_out(caller, parts.now, change, prepare)
     answer = json_answer({"tables": file_texts(rows)})
     answer.headers["ETag"] = _tag(rows)
     return answer

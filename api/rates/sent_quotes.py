@@ -1,36 +1,29 @@
-"""Quotes that come with a scope: texts of CSV, kept as the rows of the project's own tables."""
+"""Quotes that come with a scope, kept as the rows of the project's own tables."""
 
 from __future__ import annotations
-
-from collections.abc import Mapping
 
 from api.projects.rows import Project
 from api.rates.rows import ProjectQuote
 from api.rates.stored_tables import quotes_of, row_key
-from api.rates.table_rows import rows_of_texts
+from api.rates.table_rows import Rows
 from api.store.sessions import WritingSession
 
 
-def keep_quotes(work: WritingSession, project: Project, texts: Mapping[str, str]) -> None:
+def keep_quotes(work: WritingSession, project: Project, rows: Rows) -> None:
     """Put quotes in the place of all that a project has, if they say something else.
 
     Parameters
     ----------
     work : WritingSession
     project : Project
-    texts : mapping of str to str
-        Text of CSV by file name, which the library has read without a fault.
+    rows : mapping of str to list of dict
+        By file, which the library has read without a fault.
     """
     there = quotes_of(work, project.id)
-    fresh = [
-        (file, position, cells)
-        for file, rows in rows_of_texts(texts).items()
-        for position, cells in enumerate(rows)
-    ]
+    fresh = [(file, n, cells) for file, of in rows.items() for n, cells in enumerate(of)]
     if [(row.file, row.cells) for row in there] == [(file, cells) for file, _, cells in fresh]:
         return
-    for row in there:
-        work.delete(row)
+    work.delete_all(there)
     work.add_all(
         [
             ProjectQuote(

@@ -130,6 +130,13 @@ class WritingSession(AccountSession):
         super().delete(instance)
         self.flush()
 
+    def delete_all(self, instances: Iterable[object]) -> None:
+        """Delete rows together; the trail has them one by one."""
+        self.flush()  # what was changed before is told before
+        for row in instances:
+            super().delete(row)
+        self.flush()
+
     def expect(self, row: Any, version: int) -> None:
         """Refuse to go on if a row is no longer what the caller has read.
 

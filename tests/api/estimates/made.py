@@ -10,6 +10,7 @@ from werkzeug.test import TestResponse
 from api.projects.kept_scope import keep_scope
 from api.projects.rows import Project
 from api.rates.sent_quotes import keep_quotes
+from api.rates.table_rows import rows_of_texts
 from api.store.caller import Caller
 from estimator.scope.located import plain
 from estimator.scope.scope_yaml import read_yaml
@@ -53,7 +54,7 @@ def keep_project(
         keep_scope(work, project, written)
         if quotes is not None:
             files = {one.name: one.read_text(encoding="utf-8") for one in quotes.glob("*.csv")}
-            keep_quotes(work, project, files)
+            keep_quotes(work, project, rows_of_texts(files))
         work.commit()
         return f"/v1/projects/{project.id}"
 
