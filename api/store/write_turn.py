@@ -1,53 +1,45 @@
-"""Turns to write to an SQLite file: whoever came first writes first, across threads and processes.
+"""Turns to write to an SQLite file: in a process, whoever came first writes first.
 
-SQLite lets waiting writers try again at random, so a busy process can keep another from ever
-writing. Here each writer draws a ticket and holds a lock on that ticket's byte of a file; its
-turn has come as soon as nobody holds a lower one. The operating system drops the locks of a
-process that dies, so a killed writer never blocks those behind it.
+SQLite lets waiting writers try again at random, so a busy thread can keep another from ever
+writing. Here the threads of a process stand in line, and the first of them holds a lock on a file
+against other processes, such as a command that writes beside the service. The operating system
+drops the lock of a process that dies.
 """
 
 from __future__ import annotations
 
-import fcntl
-import os
-import struct
+from collections import deque
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from time import monotonic, sleep
+from threading import Condition
+from time import monotonic
 
-from api.store.errors import StoreBusy, StoreUnfit
-from estimator.errors import fault
+from filelock import FileLock, Timeout
 
-_TICKET = struct.Struct("<q")
-_LOCK = struct.Struct("hhqqi4x")
-_DOOR = 0
-_FIRST_TICKET_BYTE = 8
-_SHORTEST_NAP_S = 0.0002
-_LONGEST_NAP_S = 0.002
+from api.store.errors import StoreBusy
+from estimator.errors import InputFaulty, fault
+
+_POLL_S = 0.001
 _OWNER_ONLY = 0o600
 
 
 class WriteTurns:
-    """The queue at one file.
+    """The line of those who wait to write.
 
     Parameters
     ----------
     path : Path
-        The file that holds the last ticket drawn; it is made where it is missing.
+        The file that is locked; it is made where it is missing.
     longest_wait_s : float
         [s] After which a writer gives up.
     """
 
     def __init__(self, path: Path, longest_wait_s: float) -> None:
-        if not hasattr(fcntl, "F_OFD_SETLK"):
-            raise fault(
-                StoreUnfit,
-                "this system has no file locks that threads can hold",
-                "run the service on Linux, or use PostgreSQL",
-            )
-        self.path = path
         self.longest_wait_s = longest_wait_s
+        self._line: deque[object] = deque()
+        self._moved = Condition()
+        self._file = FileLock(path, mode=_OWNER_ONLY, thread_local=False, poll_interval=_POLL_S)
 
     @contextmanager
     def turn(self) -> Iterator[None]:
@@ -58,44 +50,29 @@ class WriteTurns:
         StoreBusy
             If it did not come within the longest wait.
         """
-        file = os.open(self.path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, _OWNER_ONLY)
+        ticket, give_up_at = object(), monotonic() + self.longest_wait_s
+        with self._moved:
+            self._line.append(ticket)
         try:
-            self._wait(file, _ticket(file))
-            yield
+            with self._moved:
+                if not self._moved.wait_for(lambda: self._line[0] is ticket, self.longest_wait_s):
+                    raise self._late()
+            try:
+                self._file.acquire(timeout=max(0.0, give_up_at - monotonic()))
+            except Timeout as error:
+                raise self._late() from error
+            try:
+                yield
+            finally:
+                self._file.release()
         finally:
-            os.close(file)  # which drops the locks of this opening, and no others
+            with self._moved:
+                self._line.remove(ticket)
+                self._moved.notify_all()
 
-    def _wait(self, file: int, ticket: int) -> None:
-        give_up_at, nap_s = monotonic() + self.longest_wait_s, _SHORTEST_NAP_S
-        while _somebody_holds_below(file, ticket):
-            if monotonic() > give_up_at:
-                raise fault(
-                    StoreBusy,
-                    f"the turn to write did not come within {self.longest_wait_s:g} seconds",
-                    "ask again in a moment",
-                )
-            sleep(nap_s)
-            nap_s = min(nap_s * 1.5, _LONGEST_NAP_S)
-
-
-def _ticket(file: int) -> int:
-    """Draw the next ticket and lock its byte, before anybody else can draw."""
-    _ask(file, fcntl.F_OFD_SETLKW, fcntl.F_WRLCK, _DOOR, 1)
-    written = os.pread(file, _TICKET.size, 0)
-    ticket = (_TICKET.unpack(written)[0] if len(written) == _TICKET.size else 0) + 1
-    os.pwrite(file, _TICKET.pack(ticket), 0)
-    _ask(file, fcntl.F_OFD_SETLKW, fcntl.F_WRLCK, _FIRST_TICKET_BYTE + ticket, 1)
-    _ask(file, fcntl.F_OFD_SETLK, fcntl.F_UNLCK, _DOOR, 1)
-    return ticket
-
-
-def _somebody_holds_below(file: int, ticket: int) -> bool:
-    found = _ask(file, fcntl.F_OFD_GETLK, fcntl.F_WRLCK, _FIRST_TICKET_BYTE, ticket)
-    return found != fcntl.F_UNLCK
-
-
-def _ask(file: int, command: int, kind: int, start: int, length: int) -> int:
-    """Ask the system about a lock on some bytes, and return the kind that it answers with."""
-    asked = _LOCK.pack(kind, os.SEEK_SET, start, length, 0)
-    answer: int = _LOCK.unpack(fcntl.fcntl(file, command, asked))[0]
-    return answer
+    def _late(self) -> InputFaulty:
+        return fault(
+            StoreBusy,
+            f"the turn to write did not come within {self.longest_wait_s:g} seconds",
+            "ask again in a moment",
+        )
