@@ -7,8 +7,6 @@ guesser is not locked out, and 256 random bits need no help against guessing.
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from flask import Flask, current_app, g, request
 
 from api.access.limits import Limits
@@ -60,9 +58,9 @@ def _sign_in() -> None:
     try:
         caller = find_caller(parts.store, text, now)
     except NotKept as error:
-        raise _refused(parts, now, error) from None
+        raise _refused(parts, error) from None
     g.caller, g.token_digest = caller, token_digest(text).encode()
-    _count(f"token {caller.token_id}", parts.settings.requests_per_minute, now, "of this token")
+    _count(f"token {caller.token_id}", parts.settings.requests_per_minute, "of this token")
     allowed: RouteRoles = current_app.extensions[_ROLES]
     check_role(allowed.get(route, frozenset()), caller.role)
 
@@ -74,14 +72,14 @@ def _shown_token(header: str) -> str:
     return text.strip()
 
 
-def _refused(parts: Services, now: datetime, error: NotKept) -> InputFaulty:
+def _refused(parts: Services, error: NotKept) -> InputFaulty:
     most = parts.settings.failed_sign_ins_per_minute
-    _count(f"address {request.remote_addr}", most, now, "with wrong tokens from this address")
+    _count(f"address {request.remote_addr}", most, "with wrong tokens from this address")
     return NotSignedIn(error.faults)
 
 
-def _count(key: str, per_minute: int, now: datetime, of: str) -> None:
+def _count(key: str, per_minute: int, of: str) -> None:
     limits: Limits = current_app.extensions[_NAME]
-    wait_s = limits.take(key, per_minute, now.timestamp())
+    wait_s = limits.take(key, per_minute)
     if wait_s:
         raise TooManyRequests(f"more than {per_minute:,} requests a minute {of}", wait_s)

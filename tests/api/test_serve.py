@@ -148,7 +148,7 @@ def test_requests_of_a_token_are_counted(tmp_path):
         with ThreadPoolExecutor(8) as many:
             codes = list(many.map(lambda _: live.ask("GET", "/v1/account").status, range(80)))
         assert set(codes) == {200, 429}
-        assert 30 <= codes.count(200) <= 34  # half a request a second comes back meanwhile
+        assert codes.count(200) == 30
 
 
 def raw(live: Live, sent: bytes) -> bytes:

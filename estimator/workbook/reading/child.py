@@ -1,10 +1,9 @@
 """A process of its own that reads the sheets of a workbook and writes their cells as JSON lines.
 
-It runs apart from the program that asks (`sheets.py`), with little memory and time: should a
-workbook get past the guard and still do harm, only this process ends.
+It runs apart from the program that asks, which watches the memory and time that it takes
+(`watched.py`): should a workbook get past the guard and still do harm, only this process ends.
 
-In: the workbook on standard input; as arguments the seconds of a processor and the bytes of memory
-that this process may take, and the names of the sheets to read (lower case).
+In: the workbook on standard input; as arguments the names of the sheets to read (lower case).
 Out: `["sheet", name]` for every sheet; for those to be read also `["row", number, [[column, kind,
 text], ...]]` for rows with content and `["merged", "A1:B2"]`; at the end `["end"]`. A workbook
 that cannot be read gives `["refused", what]` and the exit code 1.
@@ -12,19 +11,15 @@ that cannot be read gives `["refused", what]` and the exit code 1.
 
 from __future__ import annotations
 
-import contextlib
 import io
 import json
 import re
 import sys
 import warnings
 import zipfile
-import zlib
 from collections.abc import Callable, Iterator, Sequence
-from errno import ENOMEM
 from typing import TYPE_CHECKING, Any
 from xml.etree.ElementTree import ParseError
-from xml.parsers.expat import errors as xml_errors
 
 from estimator.workbook.reading.shown_value import MOST_COLUMNS, MOST_ROWS, shown_value
 
@@ -54,8 +49,6 @@ def read(content: bytes, wanted: set[str], tell: Callable[..., None]) -> None:
     ------
     Refused
         Saying what is wrong with the workbook.
-    MemoryError
-        If the memory that may be taken did not suffice, whatever part of the way noticed.
     """
     try:
         with warnings.catch_warnings(action="ignore"):
@@ -63,21 +56,7 @@ def read(content: bytes, wanted: set[str], tell: Callable[..., None]) -> None:
     except (Refused, MemoryError):
         raise
     except Exception as error:
-        if _is_lack_of_memory(error):
-            raise MemoryError from error
         raise Refused(_why(error)) from error
-
-
-def _is_lack_of_memory(error: Exception) -> bool:
-    """Say whether memory ran out: no fault of the file, though each library words it otherwise."""
-    if isinstance(error, ParseError):
-        return error.code == xml_errors.codes[xml_errors.XML_ERROR_NO_MEMORY]
-    if isinstance(error, zlib.error):
-        return str(error).startswith("Error -4 ")  # Z_MEM_ERROR; the number stands nowhere else
-    if isinstance(error, OSError):
-        return error.errno == ENOMEM
-    # What no content of a file brings about: libraries that cannot be loaded for want of memory.
-    return isinstance(error, SystemError | ImportError)
 
 
 def _why(error: Exception) -> str:
@@ -168,21 +147,6 @@ def _shown(cell: Any, twin: Any, row: int, column: int) -> tuple[str, str] | Non
     return shown_value(value, cell.number_format)
 
 
-def _limit(processor_s: float, memory_bytes: int) -> None:
-    """Take from this process what it must never need; where there are no limits, do without."""
-    for package in _KEPT_OUT:
-        sys.modules[package] = None  # type: ignore[assignment]
-    with contextlib.suppress(ImportError, ValueError, OSError):
-        import resource
-        import signal
-
-        # The signal that follows ends the process; the system's own limit on a
-        # process counts whole seconds only.
-        signal.setitimer(signal.ITIMER_PROF, processor_s)
-        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-        resource.setrlimit(resource.RLIMIT_AS, (memory_bytes, memory_bytes))
-
-
 def _teller() -> Callable[..., None]:
     encode = json.JSONEncoder(separators=(",", ":")).encode
     characters = 0
@@ -200,10 +164,9 @@ def _teller() -> Callable[..., None]:
 
 def main() -> int:
     """Read a workbook from standard input; return the exit code."""
-    processor_s, memory_bytes, *wanted = sys.argv[1:]
-    _limit(float(processor_s), int(memory_bytes))
+    sys.modules.update(dict.fromkeys(_KEPT_OUT))  # type: ignore[arg-type]
     try:
-        read(sys.stdin.buffer.read(), set(wanted), _teller())
+        read(sys.stdin.buffer.read(), set(sys.argv[1:]), _teller())
     except Refused as refusal:
         sys.stdout.write(json.dumps(["refused", str(refusal)]) + "\n")
         return 1

@@ -17,7 +17,7 @@ class ReadingLimits:
     processor_s : float
         [s] Work of a processor. The usual 1.6 s read 2,000 items and more.
     memory_bytes : int
-        [byte] Address space.
+        [byte] Memory that it holds.
 
     Examples
     --------

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import subprocess
 import sys
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -14,6 +13,7 @@ from typing import Any, NamedTuple
 from estimator.errors import WorkbookRefused, fault
 from estimator.workbook.reading.guard import refuse_hostile
 from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
+from estimator.workbook.reading.watched import run_watched
 
 _ROOT = Path(__file__).resolve().parents[3]
 _CHILD = (
@@ -106,22 +106,19 @@ def _told_by_child(
     content: bytes, name: str, wanted: Collection[str], limits: ReadingLimits
 ) -> list[Any]:
     """Return what the reading process tells; no environment or start-up file reaches into it."""
-    most = (str(limits.processor_s), str(limits.memory_bytes))
     names = sorted(word.lower() for word in wanted)
     folders = (str(_ROOT), _folder_of("openpyxl"))
-    command = [sys.executable, "-I", "-S", "-c", _CHILD, *folders, *most, *names]
-    try:
-        child = subprocess.run(  # noqa: S603 (no shell; the words are our own)
-            command, input=content, capture_output=True, timeout=limits.wait_s, check=False
-        )
-    except subprocess.TimeoutExpired as error:
-        raise _too_costly(name) from error
-    ending = child.stdout.rstrip().rpartition(b"\n")[2]
-    if child.returncode == 1 and ending.startswith(b'["refused"'):
-        raise fault(WorkbookRefused, json.loads(ending)[1], where=name)
-    if child.returncode or ending != b'["end"]':
+    child = run_watched(
+        [sys.executable, "-I", "-S", "-c", _CHILD, *folders, *names], content, limits
+    )
+    if child is None:
         raise _too_costly(name)
-    return list(json.loads(b"[" + b",".join(child.stdout.splitlines()) + b"]"))
+    ending = child.output.rstrip().rpartition(b"\n")[2]
+    if child.exit_code == 1 and ending.startswith(b'["refused"'):
+        raise fault(WorkbookRefused, json.loads(ending)[1], where=name)
+    if child.exit_code or ending != b'["end"]':
+        raise _too_costly(name)
+    return list(json.loads(b"[" + b",".join(child.output.splitlines()) + b"]"))
 
 
 def _folder_of(package: str) -> str:
