@@ -2,9 +2,15 @@
 
 from decimal import Decimal
 
+import numpy as np
 import pytest
 
-from estimator.assemblies.markups import Markup, markup_amounts, read_markups
+from estimator.assemblies.markups import (
+    Markup,
+    markup_amounts,
+    percent_markup_cents,
+    read_markups,
+)
 from estimator.errors import Faults
 from estimator.rates.rows import Origin
 from tests.factories import write_folder
@@ -35,6 +41,23 @@ def test_each_markup_is_rounded_half_up_to_the_cent_by_itself():
     assert amounts({"fee": 1_050}, markup("a", 1, "5", on=("fee",))) == [("a", 1_050, 53)]
     assert amounts({"fee": 1_030}, markup("a", 1, "5", on=("fee",))) == [("a", 1_030, 52)]
     assert amounts({"salvage": -1_050}, markup("a", 1, "5", on=("all",))) == [("a", -1_050, -53)]
+
+
+def test_percentages_on_many_costs_at_once_are_those_of_each():
+    markups = (
+        markup("profit", 3, "10", on=("all", "overhead")),
+        markup("overhead", 2, "6.5", on=("labor",)),
+        markup("bond", 4, fixed="500.25"),
+        markup("insurance", 5, "1.5", on=("profit", "bond", "tax")),
+    )
+    labor, material = np.array([100_000, 105_013, 0]), np.array([50_000, 77, 12_345])
+    together = percent_markup_cents({"labor": labor, "material": material}, markups)
+    # by hand, of the first: 6,500 on labor, 15,650 on all of it, 234.75 on the profit
+    assert together.tolist() == [6_500 + 15_650 + 235, 6_826 + 11_192 + 168, 0 + 1_235 + 19]
+
+
+def test_percentages_of_nothing_are_nothing():
+    assert percent_markup_cents({}, (markup("a", 1, "10", on=("all",)),)).tolist() == 0
 
 
 def test_a_fixed_sum_has_no_base():

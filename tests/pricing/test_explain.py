@@ -2,6 +2,7 @@
 
 import pytest
 
+from estimator.errors import ScopeFaulty
 from estimator.pricing.estimate import price
 from tests.factories import MADE, SPRING, item, made_tables, scope_of, with_cells
 
@@ -44,6 +45,14 @@ def test_a_minimum_is_named_only_where_less_is_needed(tmp_path, area, steps):
     minimum = [step for step in told if "minimum" in step]
     assert minimum == [steps[0]] * (steps[0] is not None)
     assert any(step.endswith(steps[1]) for step in told)
+
+
+@pytest.mark.parametrize("number", ["", "/", "/-1", "/\u00b2", "/1111111"])
+def test_what_names_no_line_is_refused(tmp_path, number):
+    tables = made_tables(tmp_path)
+    estimate = price(scope_of(tables, {"20": [PIT]}), tables, SPRING)
+    with pytest.raises(ScopeFaulty, match="is not a cost line"):
+        estimate.explain(f"20.010{number}")
 
 
 @pytest.mark.parametrize(

@@ -71,6 +71,17 @@ def test_a_phase_that_is_certain_gets_nothing():
     assert needed.by_phase["20"] == needed.amount_cents > 0
 
 
+def test_a_job_of_one_phase_is_not_compared_with_its_phases():
+    needed = contingency(simulated_totals(JobRanges((CostRange("x", Uniform(1e5, 3e5)),))), 0.8)
+    assert needed.amount_cents == sum(needed.alone_by_phase.values()) > 0
+    assert "not everything goes wrong at once" not in needed.statement
+
+
+def test_phases_that_together_need_more_than_alone_are_not_said_to_need_less():
+    events = tuple(Event(f"surprise {n}", 0.1, Fixed(1e6), phase=str(n)) for n in range(10))
+    assert "separately" not in contingency(simulated_totals(JobRanges((), events)), 0.8).statement
+
+
 def test_only_phases_that_alone_need_more_share_what_is_added():
     lines = (
         CostRange("old wall", Triangular(9e5, 9e5, 20e5), phase="20"),

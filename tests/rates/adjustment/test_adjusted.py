@@ -23,6 +23,13 @@ from estimator.rates.rows import Origin
 from estimator.rates.written_folder import resources_text, write_folder
 from tests.factories import write_folder as write_tables
 
+LONGER = IndexSeries(
+    "wages",
+    "2025 = 100",
+    MONTHLY,
+    tuple(IndexPoint(date(2026, month, 1), Decimal(100 + month)) for month in (1, 3, 5, 6)),
+    "survey of the county",
+)
 WAGES = IndexSeries(
     "wages",
     "2025 = 100",
@@ -112,6 +119,13 @@ def test_the_yearly_change_is_named_from_the_first_month_without_a_figure(day, g
     assert ("4 % a year after 2026-06" in row.source) is goes_on
     # 58.00 x 1.033504, a twelfth root of 1.04 more than 1.030132
     assert row.rate == (Decimal("59.9432") if goes_on else Decimal("59.7477"))
+
+
+def test_the_yearly_change_goes_on_from_the_last_figure_there_is():
+    (row,) = escalated([rate()], {"labor": LONGER}, date(2026, 6, 15), Decimal("0.04"))
+    assert "4 % a year" not in row.source
+    (row,) = escalated([rate()], {"labor": LONGER}, date(2026, 9, 1), Decimal("0.04"))
+    assert "4 % a year after 2026-06" in row.source
 
 
 def test_a_dollar_stays_a_dollar():

@@ -100,6 +100,10 @@ def test_pay_that_cannot_be_is_refused(pay):
         pay()
 
 
+def test_a_salary_of_a_whole_year_is_52_weeks():
+    assert weekly_salary(Decimal(52_000), 1) == Decimal(1000)
+
+
 def test_a_week_has_168_hours_and_no_more():
     assert week_pay([at("168", "20")]).total == Decimal("4640.00")
     with pytest.raises(LaborFaulty, match="more than the 168 of a week"):

@@ -54,6 +54,11 @@ def test_labor_that_is_cheaper_makes_service_and_repair_cheaper():
     )  # fmt: skip
 
 
+def test_tires_are_repaired_at_the_usual_wage_where_no_other_is_named():
+    assert tire_repair_per_hr(Decimal("20.40")) == Decimal("3.06")
+    assert tire_repair_per_hr(Decimal("20.40"), Decimal("0.88")) == Decimal("2.69")
+
+
 def test_tires_on_hard_ground_wear_faster():
     assert Tires(Decimal(3000), Decimal(2500), Decimal("0.50")).wear_per_hr == 2
 
