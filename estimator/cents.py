@@ -25,7 +25,7 @@ def whole_numbers(values: npt.ArrayLike) -> Cents:
     Raises
     ------
     AmountFaulty
-        If they are no whole numbers of at most 63 bits: floats, texts, Python ints beyond that.
+        If they are not whole numbers of at most 63 bits: floats, texts, Python ints beyond that.
 
     Examples
     --------
@@ -35,7 +35,7 @@ def whole_numbers(values: npt.ArrayLike) -> Cents:
     numbers = np.asarray(values)
     is_whole = np.issubdtype(numbers.dtype, np.integer) or numbers.size == 0
     if not is_whole or np.any(numbers > _MOST_INT64):
-        raise fault(AmountFaulty, "are no whole numbers of 63 bits", "give cents as integers")
+        raise fault(AmountFaulty, "are not whole numbers of 63 bits", "give cents as integers")
     return numbers.astype(np.int64, copy=False)
 
 

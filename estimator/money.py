@@ -91,7 +91,7 @@ def exact_decimal(number: object, error: type[InputFaulty] = AmountFaulty) -> De
     if isinstance(number, Integral) and not isinstance(number, bool):
         return Decimal(int(number))
     if not isinstance(number, Decimal):
-        raise fault(error, "is no exact number", "write Decimal('12.50'), never a binary float")
+        raise fault(error, "is not an exact number", "write Decimal('12.50'), never a binary float")
     if not number.is_finite():
         raise fault(error, "is not a finite number", "enter the number itself")
     return number

@@ -134,5 +134,5 @@ def test_arrays_that_are_no_whole_numbers_are_refused(wrong):
         lambda: extension_cents(one, one, wrong),
         lambda: apportion_by_group(np.array([0]), wrong, one),
     ):
-        with pytest.raises(AmountFaulty, match="are no whole numbers of 63 bits"):
+        with pytest.raises(AmountFaulty, match="are not whole numbers of 63 bits"):
             call()

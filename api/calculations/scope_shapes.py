@@ -39,7 +39,7 @@ class ScopeField(ma.fields.Field[Any]):
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if isinstance(value, str | dict) and value:
             return value
-        raise ma.ValidationError("is no scope; give the text of a YAML file, or an object")
+        raise ma.ValidationError("is not a scope; give the text of a YAML file, or an object")
 
 
 class QuotesField(ma.fields.Field[Any]):
@@ -55,7 +55,7 @@ class QuotesField(ma.fields.Field[Any]):
             rows = sum(len(text.splitlines()[1:]) for text in value.values())
             check_count(rows, "set of tables", "rows")
             return value
-        raise ma.ValidationError("is no set of texts; give {'resources.csv': 'code,name,...'}")
+        raise ma.ValidationError("is not a set of texts; give {'resources.csv': 'code,name,...'}")
 
 
 class ScopeToPrice(Schema):

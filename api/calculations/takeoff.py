@@ -138,7 +138,7 @@ def _check_names(
         where = pointer(name, of=place)
         if name not in function.parameters:
             remedy = did_you_mean(name, function.parameters)
-            faults.add(where, f"is no dimension of a {shape}", remedy)
+            faults.add(where, f"is not a dimension of a {shape}", remedy)
         elif isinstance(value, Decimal) == (name in function.lists):
             form = "a list of numbers" if name in function.lists else "one number"
             faults.add(where, f"is not {form}")

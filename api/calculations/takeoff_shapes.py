@@ -43,7 +43,7 @@ class DimensionsField(ma.fields.Field[Any]):
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if not isinstance(value, dict) or not 1 <= len(value) <= MOST_DIMENSIONS:
-            raise ma.ValidationError('is no set of dimensions; write {"length_ft": "62.5"}')
+            raise ma.ValidationError('is not a set of dimensions; write {"length_ft": "62.5"}')
         read, faults = {}, {}
         for name, given in value.items():
             try:
@@ -56,7 +56,7 @@ class DimensionsField(ma.fields.Field[Any]):
 
     def _read(self, name: str, given: Any) -> Any:
         if not re.fullmatch(_NAME_PATTERN, name, re.ASCII):
-            raise ma.ValidationError("is no name of a dimension")
+            raise ma.ValidationError("is not a name of a dimension")
         if not isinstance(given, list):
             return self.one.deserialize(given)
         if not 1 <= len(given) <= MOST_NUMBERS:

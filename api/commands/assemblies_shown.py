@@ -20,7 +20,9 @@ def show_assemblies(tables: Tables) -> None:
         shown.add_row(assembly.code, assembly.name, assembly.unit.name)
     with page() as out:
         show_table(out, shown)
-        out.print("\n'groundsill rates assemblies CODE' shows what an assembly asks for and uses.")
+        out.print(
+            "\n'groundsill rates assemblies CODE' shows the inputs and resources of an assembly."
+        )
 
 
 def show_assembly(tables: Tables, assembly: Assembly) -> None:

@@ -42,5 +42,5 @@ def _read(file: Path) -> Compared:
         text = file.read_text(encoding="utf-8")
     except UnicodeDecodeError:
         remedy = "give what `groundsill price --json` prints"
-        raise fault(InputFaulty, "is no text in UTF-8", remedy, file.name) from None
+        raise fault(InputFaulty, "is not text in UTF-8", remedy, file.name) from None
     return compared_from_json(text, file.name)

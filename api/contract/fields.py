@@ -79,7 +79,7 @@ class DecimalText(_Field, ma.fields.String):
         if isinstance(value, int | Decimal) and not isinstance(value, bool):
             raise self._refuse("is a bare number", 'write it in quotes, as "12.50"')
         if not isinstance(value, str) or not re.fullmatch(self.pattern, value, re.ASCII):
-            raise self._refuse("is no decimal number", f'write {self.shape}, as "12.50"')
+            raise self._refuse("is not a decimal number", f'write {self.shape}, as "12.50"')
         number = Decimal(value)
         if self.least is not None and number < self.least:
             raise self._refuse("is too small", f"{self.least} is the least")
@@ -175,7 +175,7 @@ class Words(_Field, ma.fields.String):
     def read(self, value: Any) -> Any:
         """Return what is given, or refuse it in a sentence."""
         if not isinstance(value, str):
-            raise self._refuse("is no text", "write it in quotes")
+            raise self._refuse("is not text", "write it in quotes")
         if not 1 <= len(value) <= self.most:
             raise self._refuse(f"has {len(value):,} letters", f"1 to {self.most:,} are taken")
         if not re.fullmatch(f"{_CONTROL}*", value):
@@ -233,7 +233,7 @@ class Id(_Field, ma.fields.UUID):
     def read(self, value: Any) -> Any:
         """Return what is given, or refuse it in a sentence."""
         if not isinstance(value, str) or not _ID.fullmatch(value):
-            raise self._refuse("is no id", "copy the id from an answer")
+            raise self._refuse("is not an id", "copy the id from an answer")
         return UUID(value)
 
 
@@ -251,7 +251,9 @@ class Day(_Field, ma.fields.String):
         except (TypeError, ValueError):
             found = None
         if found is None or not EARLIEST <= found <= LATEST:
-            raise self._refuse("is no date", f"write it as 2026-03-02, from {EARLIEST} to {LATEST}")
+            raise self._refuse(
+                "is not a date", f"write it as 2026-03-02, from {EARLIEST} to {LATEST}"
+            )
         return found
 
     def _serialize(self, value: Any, *_: Any, **__: Any) -> str | None:

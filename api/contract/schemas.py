@@ -19,7 +19,7 @@ class Schema(ma.Schema):
 
     error_messages = {  # noqa: RUF012
         "unknown": _UNKNOWN,
-        "type": "is no object; write {...}",
+        "type": "is not an object; write {...}",
     }
 
     class Meta:
@@ -43,7 +43,7 @@ class ListOf(ma.fields.List[Any]):
     default_error_messages = {  # noqa: RUF012
         "required": "is missing",
         "null": "is null; leave it out, or give a list",
-        "invalid": "is no list; write [...]",
+        "invalid": "is not a list; write [...]",
     }
 
     def __init__(self, of: Any, least: int, most: int, **options: Any) -> None:
@@ -63,7 +63,7 @@ class Part(ma.fields.Nested):
     default_error_messages = {  # noqa: RUF012
         "required": "is missing",
         "null": "is null; leave it out, or give a value",
-        "type": "is no object; write {...}",
+        "type": "is not an object; write {...}",
     }
 
 

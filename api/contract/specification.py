@@ -36,13 +36,13 @@ _PROBLEM = {
     "type": "/v1/problems/fields-faulty",
     "title": "Some fields have problems",
     "status": 422,
-    "detail": "is no date; write it as 2026-03-02, from 1900-01-01 to 2199-12-31.",
+    "detail": "is not a date; write it as 2026-03-02, from 1900-01-01 to 2199-12-31.",
     "code": "fields-faulty",
     "request_id": "7d5c1f5e9a5f4b0d8c2e6a1b3f4d5e6f",
     "errors": [
         {
             "pointer": "#/on",
-            "what": "is no date",
+            "what": "is not a date",
             "remedy": "write it as 2026-03-02, from 1900-01-01 to 2199-12-31",
         }
     ],

@@ -190,7 +190,7 @@ def _check_phases(phases: Phases, asked: Sequence[Asked], places: Sequence[str])
     faults = Faults()
     for one, where in zip(asked, places, strict=True):
         if one["phase_id"] not in phases:
-            what = "is no phase of the project"
+            what = "is not a phase of the project"
             faults.add(f"{where}/phase_id", what, "copy the id from the list of phases")
     faults.raise_if_any(FieldsFaulty)
 

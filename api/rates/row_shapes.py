@@ -55,7 +55,7 @@ class CellsField(ma.fields.Field[Any]):
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if not isinstance(value, Mapping) or not value:
-            raise ma.ValidationError(f"is no row{REMEDY}give texts by column")
+            raise ma.ValidationError(f"is not a row{REMEDY}give texts by column")
         faults = {name: [told] for name, cell in value.items() if (told := _told_wrong(cell))}
         if faults:
             raise ma.ValidationError(faults)
@@ -64,7 +64,7 @@ class CellsField(ma.fields.Field[Any]):
 
 def _told_wrong(cell: Any) -> str:
     if not isinstance(cell, str):
-        return f"is no text{REMEDY}write it in quotes"
+        return f"is not text{REMEDY}write it in quotes"
     if len(cell) > LONGEST_CELL:
         return f"has {len(cell):,} letters{REMEDY}up to {LONGEST_CELL:,} are taken"
     if not cell.isprintable():

@@ -85,7 +85,7 @@ def fitting_cells(file: str, cells: Cells, place: str, faults: Faults) -> dict[s
     columns = COLUMNS[file]
     for name in cells:
         if name not in columns:
-            what = f"{quoted(name)} is no column of {file}"
+            what = f"{quoted(name)} is not a column of {file}"
             faults.add(pointer(name, of=place), what, did_you_mean(name, columns))
     for name in KEYS[file]:
         if not cells.get(name, "").strip():

@@ -153,7 +153,7 @@ def _other(
         version_id = UUID(name)
     except ValueError:
         raise fault(
-            FieldsFaulty, f"{quoted(name)} is no version", "give an id, 'previous' or 'shipped'",
+            FieldsFaulty, f"{quoted(name)} is not a version", "give an id, 'previous' or 'shipped'",
             parameter("against"),
         ) from None  # fmt: skip
     return session.existing(RateVersion, version_id, rate_set_id=rate_set.id)

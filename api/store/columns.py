@@ -198,7 +198,7 @@ class Whole(_Kind):
         self.most = most
 
     def process_bind_param(self, value: int | None, dialect: Dialect) -> int | None:
-        """Refuse what is no whole number or out of bounds."""
+        """Refuse what is not a whole number or out of bounds."""
         if value is None:
             return None
         if not isinstance(value, int) or isinstance(value, bool):
@@ -271,7 +271,7 @@ def column_checks(column: Column[Any]) -> list[CheckConstraint]:
 def _storable(text: str) -> str:
     """Return a text that both databases can hold, or refuse it."""
     if "\x00" in text:
-        raise fault(ValueRefused, f"{quoted(text)} holds the character NUL", "take it out")
+        raise fault(ValueRefused, f"{quoted(text)} holds the character NUL", "remove it")
     try:
         text.encode()
     except UnicodeEncodeError:

@@ -52,7 +52,7 @@ class _AssemblyCheck:
                 self.faults.add(
                     str(one.origin),
                     f"input {quoted(one.name)} is used by no formula",
-                    "use it or take it out",
+                    "use it or remove it",
                 )
 
     def _is_used(self, name: str) -> bool:
@@ -135,7 +135,7 @@ class _AssemblyCheck:
             self.faults.add(
                 where,
                 "is ordered per phase, which takes an order multiple and no minimum",
-                "clear ordered_per or mend the two",
+                "clear ordered_per or correct the two",
             )
         multiple = line.order_multiple.plain_number if line.order_multiple else None
         if multiple is None:

@@ -106,4 +106,6 @@ def form_of(path: Path) -> Form:
         return "svg"
     if ending == ".png":
         return "png"
-    raise fault(FileNotWritten, f"{quoted(path.name)} is no chart", "end its name in .svg or .png")
+    raise fault(
+        FileNotWritten, f"{quoted(path.name)} is not a chart", "end its name in .svg or .png"
+    )

@@ -165,7 +165,7 @@ def _finished(items: Sequence[Item], values: Values, tables: Tables, faults: Fau
         faults.add(
             item.where,
             f"item {item.code} comes to nothing (0 {finished_unit.name})",
-            "check its inputs, or take it out",
+            "check its inputs, or remove it",
         )
     return scaled
 

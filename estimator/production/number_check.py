@@ -38,7 +38,7 @@ def check_numbers(
     Raises
     ------
     InputFaulty
-        Of the class `error`, with one fault for each that is no plain number, not finite,
+        Of the class `error`, with one fault for each that is not a plain number, not finite,
         negative, zero, or absurdly small or large (10^-9, 10^9), and for each share above 1.
 
     Examples
@@ -52,7 +52,7 @@ def check_numbers(
     numbers: dict[str, Any] = {}
     for name, value in by_name.items():
         if isinstance(value, bool) or not isinstance(value, Real):
-            faults.add(name, "is no plain number", "enter it as 12.5")
+            faults.add(name, "is not a plain number", "enter it as 12.5")
         else:
             numbers[name] = float(value)
     try:
@@ -105,7 +105,7 @@ def check_count(name: str, count: object, most: int, least: int = 1) -> None:
     faults = Faults()
     remedy = f"enter a count from {least:,} to {most:,}"
     if isinstance(count, bool) or not isinstance(count, Integral):
-        faults.add(name, "is no whole number", remedy)
+        faults.add(name, "is not a whole number", remedy)
     elif int(count) < least:
         faults.add(name, f"is below {least:,}", remedy)
     elif int(count) > most:

@@ -95,7 +95,7 @@ class StagedWork:
         if len(names) > MOST_STAGES:
             faults.add("stages", f"are more than {MOST_STAGES}")
         for name in sorted({name for name in names if names.count(name) > 1}):
-            faults.add(f"stage {quoted(name)}", "stands twice", "give each its own name")
+            faults.add(f"stage {quoted(name)}", "is listed twice", "give each its own name")
         if sum(stage.stock for stage in self.stages) > self.quantity * (1.0 + _HAIR):
             faults.add("stocks", "are more than the quantity", "enter what goes into this work")
         faults.raise_if_any(ProductionFaulty)

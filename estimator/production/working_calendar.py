@@ -107,7 +107,7 @@ def is_working_day(calendar: WorkingCalendar, day: date) -> bool:
     Raises
     ------
     CalendarFaulty
-        If it is no date of 1900 to 2199.
+        If it is not a date of 1900 to 2199.
 
     Examples
     --------
@@ -128,7 +128,7 @@ def next_working_day(calendar: WorkingCalendar, day: date) -> date:
     Raises
     ------
     CalendarFaulty
-        If it is no date of 1900 to 2199, or none is worked within 60 years.
+        If it is not a date of 1900 to 2199, or none is worked within 60 years.
 
     Examples
     --------
@@ -182,7 +182,7 @@ def working_days_between(calendar: WorkingCalendar, first: date, last: date) -> 
     Raises
     ------
     CalendarFaulty
-        If the last day lies before the first, or one is no date of 1900 to 2199.
+        If the last day lies before the first, or one is not a date of 1900 to 2199.
 
     Examples
     --------
@@ -198,7 +198,7 @@ def days_net_of_weather(calendar: WorkingCalendar, first: date, last: date) -> f
     Raises
     ------
     CalendarFaulty
-        If the last day lies before the first, or one is no date of 1900 to 2199.
+        If the last day lies before the first, or one is not a date of 1900 to 2199.
 
     Examples
     --------
@@ -260,6 +260,8 @@ def _public_holidays(country: str, subdivision: str, year: int) -> frozenset[dat
 
 def _check_day(day: date) -> None:
     if type(day) is not date:
-        raise fault(CalendarFaulty, f"{quoted(day)} is no plain date", "write 2026-03-05", "date")
+        raise fault(
+            CalendarFaulty, f"{quoted(day)} is not a plain date", "write 2026-03-05", "date"
+        )
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
         raise fault(CalendarFaulty, f"{day} is out of range", "1900 to 2199", "date")

@@ -215,7 +215,7 @@ def _check_stations(system: WorkingSystem, faults: Faults) -> None:
         if not station.name:
             faults.add("station", "has no name", "steps find it by its name")
         elif station.name in seen:
-            faults.add(where, "stands twice", "one station with two places is another thing")
+            faults.add(where, "is listed twice", "one station with two places is another thing")
         elif station.name not in used:
             faults.add(where, "is used by no step", "name it in a step, or leave it out")
         seen.add(station.name)

@@ -17,7 +17,7 @@ _HAIR = 1e-9
 def check_coefficient(value: object, where: str, faults: Faults) -> None:
     """Note a coefficient that is no number of 0 to 1."""
     if isinstance(value, bool) or not isinstance(value, Real) or not isfinite(value):
-        faults.add(where, f"{quoted(value)} is no plain number", "write it as 0.3")
+        faults.add(where, f"{quoted(value)} is not a plain number", "write it as 0.3")
     elif not 0.0 <= float(value) <= 1.0:
         faults.add(where, f"{float(value):g} is not between 0 and 1", "write it as 0.3")
 
@@ -28,13 +28,13 @@ def square_matrix(coefficients: npt.ArrayLike) -> Values:
     Raises
     ------
     CorrelationFaulty
-        If it is no table of numbers with as many rows as columns.
+        If it is not a table of numbers with as many rows as columns.
     """
     try:
         matrix = np.array(coefficients, dtype=np.float64)
     except (TypeError, ValueError) as error:
         raise fault(
-            CorrelationFaulty, "is no table of numbers", "one row for each line", "correlation"
+            CorrelationFaulty, "is not a table of numbers", "one row for each line", "correlation"
         ) from error
     if matrix.ndim != 2 or matrix.shape[0] != matrix.shape[1] or not matrix.size:
         raise fault(
@@ -57,7 +57,7 @@ def check_entries(matrix: Values) -> None:
     """
     faults = Faults()
     if not np.isfinite(matrix).all():
-        faults.add("correlation", f"{_first(~np.isfinite(matrix))} is no finite number")
+        faults.add("correlation", f"{_first(~np.isfinite(matrix))} is not a finite number")
         faults.raise_if_any(CorrelationFaulty)
     if (off := np.abs(matrix) > 1.0 + _HAIR).any():
         faults.add("correlation", f"{_first(off)} is not between -1 and 1")

@@ -35,7 +35,7 @@ class ItemRange:
     Raises
     ------
     RangeFaulty
-        If there is no part, or the quantity is no range or may be below zero.
+        If there is no part, or the quantity is not a range or may be below zero.
 
     Examples
     --------

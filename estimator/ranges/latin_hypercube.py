@@ -49,9 +49,9 @@ def check_run(seed: object, iterations: object) -> None:
     """
     faults = Faults()
     if isinstance(seed, bool) or not isinstance(seed, Integral) or not 0 <= int(seed) < _SEEDS:
-        faults.add("seed", "is no whole number from 0 on", "take any, such as 1906")
+        faults.add("seed", "is not a whole number from 0 on", "take any, such as 1906")
     if isinstance(iterations, bool) or not isinstance(iterations, Integral):
-        faults.add("iterations", "are no whole number", f"take {DEFAULT_ITERATIONS:,}")
+        faults.add("iterations", "are not a whole number", f"take {DEFAULT_ITERATIONS:,}")
     elif not LEAST_ITERATIONS <= int(iterations) <= MOST_ITERATIONS:
         most = f"take {LEAST_ITERATIONS:,} to {MOST_ITERATIONS:,}"
         faults.add("iterations", f"{int(iterations):,} are too few or too many", most)

@@ -139,7 +139,7 @@ class CostRange:
     Raises
     ------
     RangeFaulty
-        If the cost is no range.
+        If the cost is not a range.
 
     Examples
     --------
@@ -156,7 +156,7 @@ class CostRange:
     def __post_init__(self) -> None:
         if not isinstance(self.cost, Distribution):
             where = f"line {quoted(self.name)}"
-            raise fault(RangeFaulty, "its cost is no range", "give low, likely and high", where)
+            raise fault(RangeFaulty, "its cost is not a range", "give low, likely and high", where)
 
     @property
     def estimate_cents(self) -> int:
@@ -190,9 +190,9 @@ class CostRange:
 
 
 def check_factor(factor: object, where: str, faults: Faults, may_be_zero: bool = True) -> None:
-    """Note a factor that is no range, or may be below zero."""
+    """Note a factor that is not a range, or may be below zero."""
     if not isinstance(factor, Distribution):
-        faults.add(where, "is no range", "give low, likely and high")
+        faults.add(where, "is not a range", "give low, likely and high")
     elif factor.low < 0.0 or (factor.low == 0.0 and not may_be_zero):
         remedy = "a factor on the estimate is above zero, such as 0.9"
         faults.add(where, f"may be as low as {factor.low:g}", remedy)

@@ -26,7 +26,7 @@ class PhaseDuration:
     Raises
     ------
     RangeFaulty
-        If the days are no range, or may be below zero.
+        If the days are not a range, or may be below zero.
     """
 
     code: str
@@ -38,7 +38,7 @@ class PhaseDuration:
         where = f"phase {quoted(self.code)}, days"
         object.__setattr__(self, "after", tuple(self.after))
         if not isinstance(self.days, Distribution):
-            raise fault(RangeFaulty, "are no range", "give low, likely and high", where)
+            raise fault(RangeFaulty, "are not a range", "give low, likely and high", where)
         if self.days.low < 0.0:
             what = f"may be as few as {self.days.low:g}"
             raise fault(RangeFaulty, what, "work takes no time at least", where)
@@ -64,7 +64,7 @@ def working_order(phases: Sequence[PhaseDuration]) -> tuple[tuple[int, ...], Pre
     Raises
     ------
     PhaseOrderFaulty
-        If there is none, a code stands twice, a phase waits for one that is not there, or phases
+        If there is none, a code is listed twice, a phase waits for one that is not there, or phases
         wait for each other; each loop is named.
 
     Examples
@@ -101,11 +101,11 @@ def _check_codes(phases: Sequence[PhaseDuration], place: dict[str, int], faults:
     for number, phase in enumerate(phases):
         where = f"phase {quoted(phase.code)}"
         if place[phase.code] != number:
-            faults.add(where, "stands twice", "give each phase a code of its own")
+            faults.add(where, "is listed twice", "give each phase a code of its own")
         for code in phase.after:
             if code not in place:
                 remedy = did_you_mean(code, place)
-                faults.add(where, f"waits for {quoted(code)}, which is no phase", remedy)
+                faults.add(where, f"waits for {quoted(code)}, which is not a phase", remedy)
 
 
 def _loop(waiting: list[int], waits_for: Predecessors) -> list[int]:

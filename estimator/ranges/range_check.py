@@ -44,14 +44,14 @@ def take_numbers(distribution: object, *names: str) -> None:
 def number(entered: Any, where: str, faults: Faults) -> float | None:
     """Return a number as a float; None, and a fault noted, where it is none or not finite."""
     if isinstance(entered, bool) or not isinstance(entered, (Real, Decimal, Fraction)):
-        faults.add(where, f"{quoted(entered)} is no plain number", "write it as 12.5")
+        faults.add(where, f"{quoted(entered)} is not a plain number", "write it as 12.5")
         return None
     try:
         value = float(entered)
     except (OverflowError, ValueError):
         value = inf
     if not isfinite(value):
-        faults.add(where, f"{quoted(entered)} is no finite number", "write it as 12.5")
+        faults.add(where, f"{quoted(entered)} is not a finite number", "write it as 12.5")
         return None
     return value
 

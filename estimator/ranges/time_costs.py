@@ -171,7 +171,7 @@ def _check(
     for cost in time_costs:
         where = f"time cost {quoted(cost.name)}"
         if cost.phase and cost.phase not in {phase.code for phase in dates.phases}:
-            faults.add(where, f"{quoted(cost.phase)} is no phase with a duration")
+            faults.add(where, f"{quoted(cost.phase)} is not a phase with a duration")
         if cost.by_calendar_day and not has_calendar:
             faults.add(where, "needs a calendar", "give the calendar and the first day")
     faults.raise_if_any(RangeFaulty)

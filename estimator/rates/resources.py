@@ -184,7 +184,7 @@ def _check_duplicates(rows: Iterable[ResourceRate], faults: Faults) -> None:
             faults.add(
                 str(row.origin),
                 f"repeats resource {quoted(row.code)} of {row.set_on} in row {first[key].row}",
-                "give it a newer date, or take one of them out",
+                "give it a newer date, or remove one of them",
             )
         first.setdefault(key, row.origin)
 

@@ -67,7 +67,7 @@ def write_folder(folder: Path, files: Mapping[str, str]) -> None:
     Raises
     ------
     TablesFaulty
-        If the folder holds something, is no folder, or cannot be written.
+        If the folder holds something, is not a folder, or cannot be written.
 
     Notes
     -----
@@ -94,7 +94,7 @@ def write_folder(folder: Path, files: Mapping[str, str]) -> None:
 
 
 def refuse_occupied(folder: Path) -> None:
-    """Raise if a folder is there and holds something, or is no folder.
+    """Raise if a folder is there and holds something, or is not a folder.
 
     Raises
     ------

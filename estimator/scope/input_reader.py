@@ -32,7 +32,7 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     Raises
     ------
     MeasureFaulty
-        If it is no measure of that kind, or lies outside the range that makes sense.
+        If it is not a measure of that kind, or lies outside the range that makes sense.
     GeometryFaulty
         If spot depths describe no surface.
     """

@@ -120,7 +120,7 @@ class LocatedReader:
         if text.isascii() and text.isdigit() and len(text) <= 6 and int(text) > 0:
             return int(text)
         where = section.entries[key].where
-        self.faults.add(where, f"{key} {quoted(text)} is no whole number from 1", "write 2")
+        self.faults.add(where, f"{key} {quoted(text)} is not a whole number from 1", "write 2")
         return usual
 
     def known(self, section: Section, key: str, usual: str, names: Collection[str]) -> str:

@@ -300,7 +300,7 @@ class _ScopeReader(LocatedReader):
             what = (
                 f"item {code} sets {quoted(name)}, which {quoted(assembly.code)} works out itself"
             )
-            self.faults.add(value.where, what, "take it out")
+            self.faults.add(value.where, what, "remove it")
             return
         self.faults.add(
             value.where,

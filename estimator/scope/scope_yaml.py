@@ -85,7 +85,7 @@ class _Document:
         if event.anchor is not None:
             raise fault(ScopeFaulty, "uses an anchor or alias", "write the value out", where)
         if event.tag not in (None, "!"):
-            raise fault(ScopeFaulty, f"uses the tag {quoted(event.tag)}", "take it out", where)
+            raise fault(ScopeFaulty, f"uses the tag {quoted(event.tag)}", "remove it", where)
         if kind == "ScalarEvent":
             return Text(event.value, where)
         if depth > DEEPEST_NESTING:

@@ -76,10 +76,10 @@ def test_an_assembly_that_uses_nothing_is_told(tmp_path):
     [
         ({"input": "Extra"}, ["input 'Extra' is not a code; "
                               "write lower-case words joined by underscores",
-                              "input 'Extra' is used by no formula; use it or take it out"]),
-        ({"input": "spare"}, ["input 'spare' is used by no formula; use it or take it out"]),
+                              "input 'Extra' is used by no formula; use it or remove it"]),
+        ({"input": "spare"}, ["input 'spare' is used by no formula; use it or remove it"]),
         ({"input": "production_rate"}, ["input 'production_rate' is used by no formula; "
-                                        "use it or take it out"]),
+                                        "use it or remove it"]),
         ({"input": "quantity", "unit": "cy"}, ["input 'quantity' is a reserved name"]),
         ({"input": "shift", "unit": "hr/day"}, ["input 'shift' is a reserved name"]),
         ({"input": "area"}, ["repeats input 'area' of row 9"]),
@@ -169,10 +169,10 @@ def test_own_crew_hours_stand_in_for_a_production_rate(tmp_path):
         ({"minimum": "area"}, ["formula 'area' gives an area, not a volume (minimum in cy)"]),
         ({"ordered_per": "job"}, ["ordered_per 'job' is not known; write item or phase"]),
         ({"ordered_per": "phase"}, ["is ordered per phase, which takes an order multiple and no "
-                                    "minimum; clear ordered_per or mend the two"]),
+                                    "minimum; clear ordered_per or correct the two"]),
         ({"ordered_per": "phase", "order_multiple": "1", "minimum": "2"}, [
             "is ordered per phase, which takes an order multiple and no minimum; "
-            "clear ordered_per or mend the two"]),
+            "clear ordered_per or correct the two"]),
         ({"source": ""}, ["source is missing"]),
     ],
 )  # fmt: skip

@@ -97,7 +97,7 @@ def test_charts_and_a_workbook_are_written(demo, tmp_path):
     ("arguments", "told"),
     [
         (("--vary", "turnaround"), "did you mean 'truck turnaround'"),
-        (("--vary", "waste"), "is another value in each method"),
+        (("--vary", "waste"), "has a different value in each method"),
         (("--vary", "depth", "--from", "3 ton"), "is a weight"),
         (("--vary", "depth", "--from", "5 ft", "--to", "2 ft"), "is empty"),
         (("--vary", "truck turnaround", "--from", "10 min"), "outside what it can be"),

@@ -75,7 +75,7 @@ def test_an_estimate_and_itself_do_not_differ(shown):
 
 
 @pytest.mark.parametrize(
-    ("content", "told"), [(b"{}", "is no estimate"), (b"x", "is no JSON"), (b"\xff", "UTF-8")]
+    ("content", "told"), [(b"{}", "is not an estimate"), (b"x", "is not JSON"), (b"\xff", "UTF-8")]
 )
 def test_what_is_no_estimate_is_refused_with_nothing_on_the_output(shown, tmp_path, content, told):
     wrong = tmp_path / "wrong.json"

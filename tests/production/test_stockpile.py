@@ -87,7 +87,7 @@ def test_until_its_own_pace_ends_a_stage_loses_nothing(work):
     [
         ((), "stages: are none: nothing limits the work"),
         ((Stage("a", 1.0, 5.0),), "has a stock although it brings the material from outside"),
-        ((Stage("a", 1.0), Stage("a", 2.0)), "stage 'a': stands twice"),
+        ((Stage("a", 1.0), Stage("a", 2.0)), "stage 'a': is listed twice"),
         ((Stage("a", 1.0), Stage("b", 2.0, 101.0)), "stocks: are more than the quantity"),
         (tuple(Stage(str(n), 1.0) for n in range(21)), "stages: are more than 20"),
     ],

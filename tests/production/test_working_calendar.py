@@ -114,7 +114,7 @@ def test_more_work_never_ends_earlier(start, one, other):
         ({"weather_days": (math.nan,) * 12}, "weather_days of month 12: is not a finite number"),
         ({"weather_days": (40.0,) * 12}, "weather_days of month 1: are more than the month has"),
         ({"days_off": frozenset([date(1492, 10, 12)])}, "date: 1492-10-12 is out of range"),
-        ({"days_off": frozenset(["2026-03-05"])}, "date: '2026-03-05' is no plain date"),
+        ({"days_off": frozenset(["2026-03-05"])}, "date: '2026-03-05' is not a plain date"),
     ],
 )
 def test_a_calendar_that_cannot_be_is_refused(change, told):
@@ -137,5 +137,5 @@ def test_work_that_weather_never_lets_end_is_refused():
 def test_dates_in_the_wrong_order_and_times_of_day_are_refused():
     with pytest.raises(CalendarFaulty, match="2026-03-01 lies before 2026-03-02"):
         working_days_between(PLAIN, date(2026, 3, 2), date(2026, 3, 1))
-    with pytest.raises(CalendarFaulty, match="is no plain date"):
+    with pytest.raises(CalendarFaulty, match="is not a plain date"):
         is_working_day(PLAIN, datetime(2026, 3, 2, 7))

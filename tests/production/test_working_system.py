@@ -182,7 +182,7 @@ def test_every_fault_of_a_system_is_told_at_once_with_its_place():
         "give both in one unit, by the density of the material",
         "'stone', step 'throw': needs the unknown station 'openning'; did you mean 'opening'?",
         "'stone', station 'opening': is used by no step; name it in a step, or leave it out",
-        "'stone', station 'opening': stands twice; one station with two places is another thing",
+        "'stone', station 'opening': is listed twice; one station with two places is another thing",
         "'stone', station: has no name; steps find it by its name",
     ]
 
@@ -191,8 +191,8 @@ def test_every_fault_of_a_system_is_told_at_once_with_its_place():
     ("change", "told"),
     [
         ({"carriers": 501}, "carriers: is above 500"),
-        ({"carriers": 2.5}, "carriers: is no whole number"),
-        ({"carriers": True}, "carriers: is no whole number"),
+        ({"carriers": 2.5}, "carriers: is not a whole number"),
+        ({"carriers": True}, "carriers: is not a whole number"),
         ({"cycle": ()}, "has no steps: nothing limits the output"),
         ({"cycle": (Step("s", 1.0),) * 51}, "has more than 50 steps"),
         ({"efficiency": 0.0}, "efficiency: is zero: nothing gets done"),

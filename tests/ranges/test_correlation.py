@@ -81,8 +81,8 @@ def test_the_report_says_which_correlation_was_used():
     [
         (lambda: ByGroups(1.2), "between all: 1.2 is not between 0 and 1; write it as 0.3"),
         (lambda: ByGroups(-0.1), "between all: -0.1 is not between 0 and 1"),
-        (lambda: ByGroups(math.nan), "between all: 'nan' is no plain number"),
-        (lambda: ByGroups(0.3, {"labor": "much"}), "within 'labor': 'much' is no plain number"),
+        (lambda: ByGroups(math.nan), "between all: 'nan' is not a plain number"),
+        (lambda: ByGroups(0.3, {"labor": "much"}), "within 'labor': 'much' is not a plain number"),
         (
             lambda: ByGroups(0.3, {"labor": 0.1}),
             "within 'labor': 0.1 is below the 0.3 between all lines; lower the one between all, "
@@ -90,9 +90,9 @@ def test_the_report_says_which_correlation_was_used():
         ),
         (lambda: ByMatrix([[1, 0.5]]), "has the shape 1 x 2; give as many rows as columns"),
         (lambda: ByMatrix([]), "has the shape 0"),
-        (lambda: ByMatrix("much"), "is no table of numbers"),
-        (lambda: ByMatrix([[1, 2], [1]]), "is no table of numbers"),
-        (lambda: ByMatrix([[1, math.nan], [0, 1]]), "row 1, column 2 is no finite number"),
+        (lambda: ByMatrix("much"), "is not a table of numbers"),
+        (lambda: ByMatrix([[1, 2], [1]]), "is not a table of numbers"),
+        (lambda: ByMatrix([[1, math.nan], [0, 1]]), "row 1, column 2 is not a finite number"),
         (lambda: ByMatrix([[1, 1.5], [1.5, 1]]), "row 1, column 2 is not between -1 and 1"),
         (lambda: ByMatrix([[1, 0], [0, 0.9]]), "row 2, column 2 is not 1"),
         (lambda: ByMatrix([[1, 0.5], [0.4, 1]]), "the matrix must be symmetric"),

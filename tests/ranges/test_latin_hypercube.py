@@ -59,13 +59,13 @@ def test_normal_scores_are_balanced(iterations):
 @pytest.mark.parametrize(
     ("seed", "iterations", "said"),
     [
-        (-1, 1_000, "seed: is no whole number from 0 on"),
-        (2**63, 1_000, "seed: is no whole number"),
-        (1.5, 1_000, "seed: is no whole number"),
-        (True, 1_000, "seed: is no whole number"),
+        (-1, 1_000, "seed: is not a whole number from 0 on"),
+        (2**63, 1_000, "seed: is not a whole number"),
+        (1.5, 1_000, "seed: is not a whole number"),
+        (True, 1_000, "seed: is not a whole number"),
         (1, 99, "iterations: 99 are too few or too many; take 100 to 1,000,000"),
         (1, 1_000_001, "iterations: 1,000,001 are too few or too many"),
-        (1, "many", "iterations: are no whole number; take 10,000"),
+        (1, "many", "iterations: are not a whole number; take 10,000"),
     ],
 )
 def test_a_run_that_cannot_be_is_refused(seed, iterations, said):

@@ -144,7 +144,7 @@ def test_the_date_of_eighty_is_not_before_that_of_fifty():
             "them out of `after`",
         ),
         ({"10": ("10",)}, "phase '10': waits for itself"),
-        ({"10": (), "20": ("11",)}, "phase '20': waits for '11', which is no phase; known are"),
+        ({"10": (), "20": ("11",)}, "phase '20': waits for '11', which is not a phase; known are"),
     ],
 )
 def test_phases_that_cannot_be_done_are_refused(after, said):
@@ -163,7 +163,7 @@ def test_every_loop_is_named_and_nothing_else():
 
 
 def test_a_code_that_stands_twice_and_no_phase_at_all_are_refused():
-    with pytest.raises(PhaseOrderFaulty, match="phase '10': stands twice"):
+    with pytest.raises(PhaseOrderFaulty, match="phase '10': is listed twice"):
         likely_dates([PhaseDuration("10", Fixed(1)), PhaseDuration("10", Fixed(2))])
     with pytest.raises(PhaseOrderFaulty, match="phases: are none"):
         likely_dates([])
@@ -173,7 +173,7 @@ def test_a_code_that_stands_twice_and_no_phase_at_all_are_refused():
     ("make", "said"),
     [
         (lambda: PhaseDuration("10", Uniform(-1, 2)), "phase '10', days: may be as few as -1"),
-        (lambda: PhaseDuration("10", 5), "phase '10', days: are no range"),
+        (lambda: PhaseDuration("10", 5), "phase '10', days: are not a range"),
         (lambda: simulated_dates(BARN).percentile_days(0.5, "11"), "there is no phase '11'"),
         (lambda: simulated_dates(BARN).percentile_days(0.0), "0.0 is not above 0"),
         (lambda: simulated_dates(BARN, iterations=1), "iterations: 1 are too few"),

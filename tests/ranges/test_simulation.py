@@ -221,7 +221,7 @@ def test_progress_is_told_up_to_the_whole():
     ("make", "error", "said"),
     [
         (lambda: JobRanges(()), RangeFaulty, "there is neither a line nor an event"),
-        (lambda: JobRanges(LINES, seed=-1), RangeFaulty, "seed: is no whole number"),
+        (lambda: JobRanges(LINES, seed=-1), RangeFaulty, "seed: is not a whole number"),
         (lambda: JobRanges(LINES, iterations=5), RangeFaulty, "iterations: 5 are too few"),
         (
             lambda: JobRanges(LINES, correlation=ByMatrix(np.eye(2))),
@@ -247,7 +247,11 @@ def test_progress_is_told_up_to_the_whole():
             "60 phases by 1,000,000 iterations are too many",
         ),
         (lambda: LineRange("stone", 12.5), RangeFaulty, "line 'stone': '12.5' is not in whole"),
-        (lambda: LineRange("stone", 5, rate=0.9), RangeFaulty, "line 'stone', rate: is no range"),
+        (
+            lambda: LineRange("stone", 5, rate=0.9),
+            RangeFaulty,
+            "line 'stone', rate: is not a range",
+        ),
         (
             lambda: LineRange("stone", 5, quantity=Uniform(-0.1, 1)),
             RangeFaulty,
@@ -264,7 +268,7 @@ def test_progress_is_told_up_to_the_whole():
             "item '20.010', quantity: may be as low as -1",
         ),
         (lambda: ItemRange("20.010", Fixed(1), ()), RangeFaulty, "item '20.010': has no line"),
-        (lambda: CostRange("stone", 5), RangeFaulty, "line 'stone': its cost is no range"),
+        (lambda: CostRange("stone", 5), RangeFaulty, "line 'stone': its cost is not a range"),
         (lambda: simulated_totals(job(), chunk=0), RangeFaulty, "a chunk of 0 lines has none"),
         (lambda: simulated_totals(job()).curve(1), RangeFaulty, "a curve of 1 points is none"),
         (

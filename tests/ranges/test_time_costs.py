@@ -75,7 +75,7 @@ def test_a_job_that_takes_no_time_costs_no_time():
         (
             lambda: with_time_costs(TOTALS, DATES, [TimeCost("pump", 5, "40")]),
             RangeFaulty,
-            "time cost 'pump': '40' is no phase with a duration",
+            "time cost 'pump': '40' is not a phase with a duration",
         ),
         (
             lambda: with_time_costs(TOTALS, DATES, [TimeCost("i", 5, by_calendar_day=True)]),

@@ -45,16 +45,16 @@ def test_a_measure_that_no_decimal_holds_keeps_34_digits():
 
 def test_what_may_be_left_out_may_be_none_and_what_may_not_may_not():
     assert taken(100, leave=None) == (Decimal(100), Decimal(8), None)
-    with pytest.raises(LaborFaulty, match="hours: is no exact number"):
+    with pytest.raises(LaborFaulty, match="hours: is not an exact number"):
         taken(100, None)
 
 
 @pytest.mark.parametrize(
     ("wrong", "said"),
     [
-        (24.5, "is no exact number; write Decimal"),
-        (True, "is no exact number"),
-        (None, "is no exact number"),
+        (24.5, "is not an exact number; write Decimal"),
+        (True, "is not an exact number"),
+        (None, "is not an exact number"),
         (Decimal("NaN"), "is not a finite number"),
         (Decimal("-0.01"), "is negative"),
         (-1, "is negative"),

@@ -89,7 +89,7 @@ def test_the_same_resource_of_the_same_day_is_a_fault_and_of_another_day_is_none
     later = row("resources", rate="26", date="2026-02-15")
     assert faults_in(tmp_path, with_rows("resources", later, again)) == [
         "made resources.csv row 12: repeats resource 'stone' of 2026-01-15 in row 5; "
-        "give it a newer date, or take one of them out"
+        "give it a newer date, or remove one of them"
     ]
 
 

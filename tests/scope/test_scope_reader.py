@@ -120,8 +120,7 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
         "barn.yaml line 20: item code 'x y' is not letters and digits; "
         "write up to 12 of them, such as 010 or 3A",
         "barn.yaml line 20: name is missing",
-        "barn.yaml line 20: item 20.x y sets 'wood', which 'floor-cut' works out itself; "
-        "take it out",
+        "barn.yaml line 20: item 20.x y sets 'wood', which 'floor-cut' works out itself; remove it",
         "barn.yaml line 21: repeats phase '20' of barn.yaml line 6",
         "barn.yaml line 23: items is not a list, or is empty",
         "barn.yaml line 24: phase is not a set of keys; "

@@ -53,10 +53,10 @@ def test_each_value_knows_its_line():
         ("a: 1\nb: *x\n", "barn.yaml line 2: uses an anchor or alias; write the value out"),
         ("a: !!python/object/apply:os.system ['ls']\n",
          "barn.yaml line 1: uses the tag 'tag:yaml.org,2002:python/object/apply:os.system'; "
-         "take it out"),
+         "remove it"),
         ("a: 1\nb: !!float 2\n",
-         "barn.yaml line 2: uses the tag 'tag:yaml.org,2002:float'; take it out"),
-        ("a: !mine 2\n", "barn.yaml line 1: uses the tag '!mine'; take it out"),
+         "barn.yaml line 2: uses the tag 'tag:yaml.org,2002:float'; remove it"),
+        ("a: !mine 2\n", "barn.yaml line 1: uses the tag '!mine'; remove it"),
         ("a: 1\nb: 2\na: 3\n", "barn.yaml line 3: repeats the key 'a'"),
         ("a:\n  b: 1\n  b: 2\n", "barn.yaml line 3: repeats the key 'b'"),
         ("? [a, b]\n: 1\n", "barn.yaml line 1: has a key that is not a plain word"),

@@ -362,7 +362,7 @@ HOSTILE: dict[str, tuple[Callable[[], bytes], str]] = {
         lambda: with_sheet('<row r="3"><c r="A3"><v>1</v></c></row><row r="2"/>'),
         "row 2 is not in its place",
     ),
-    "a row that stands twice": (
+    "a row that is listed twice": (
         lambda: with_sheet('<row r="1"/><row/><row r="2"><c r="A2"><v>1</v></c></row>'),
         "row 2 is not in its place",
     ),

@@ -72,5 +72,5 @@ def row_of(rows: Rows, label: object, column: int = 0) -> tuple[Any, ...]:
 def cents(value: float | None) -> int:
     """Return dollars that a sheet shows as whole cents; a sum may sit a hair beside them."""
     amount = round((value or 0) * 100)
-    assert abs((value or 0) * 100 - amount) < 1e-4, f"{value} is no whole number of cents"
+    assert abs((value or 0) * 100 - amount) < 1e-4, f"{value} is not a whole number of cents"
     return amount

@@ -118,7 +118,7 @@ def facing_factor(bond: str) -> float:
     """
     if bond not in FACING_FACTORS:
         known = did_you_mean(bond, FACING_FACTORS)
-        raise fault(GeometryFaulty, f"{bond!r} is no bond of the table", known, "bond")
+        raise fault(GeometryFaulty, f"{bond!r} is not a bond of the table", known, "bond")
     return FACING_FACTORS[bond]
 
 

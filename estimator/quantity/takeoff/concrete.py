@@ -183,8 +183,6 @@ def short_load_cy(
         may_be_zero=("order_cy", "least_load_cy"),
     )  # fmt: skip
     if np.any(np.asarray(least) > np.asarray(truck)):
-        raise fault(
-            GeometryFaulty, "is more than a truck brings", "exchange the two", "least_load_cy"
-        )
+        raise fault(GeometryFaulty, "is more than a truck brings", "swap the two", "least_load_cy")
     last = order - (whole_count(order / truck) - 1.0) * truck
     return plain(np.where(np.asarray(order) > 0, np.maximum(least - last, 0.0), 0.0))

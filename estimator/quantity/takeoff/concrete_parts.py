@@ -264,7 +264,7 @@ def belled_pier_cf(
     )  # fmt: skip
     if np.any(np.asarray(bell) < np.asarray(shaft)):
         raise fault(
-            GeometryFaulty, "is narrower than the shaft", "exchange the two", "bell_diameter_in"
+            GeometryFaulty, "is narrower than the shaft", "swap the two", "bell_diameter_in"
         )
     cone = bell_height * (bell**2 + bell * shaft + shaft**2) / 3.0
     return math.pi / 4.0 * (shaft**2 * shaft_height + cone + bell**2 * toe) / _IN_PER_FT**2

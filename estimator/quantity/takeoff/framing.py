@@ -121,9 +121,7 @@ def strip_flooring_bf(
         nominal_thickness_in=nominal_thickness_in, may_be_zero=("area_sf",),
     )  # fmt: skip
     if np.any(np.asarray(face) > np.asarray(nominal)):
-        raise fault(
-            GeometryFaulty, "is wider than the strip is sold", "exchange the two", "face_in"
-        )
+        raise fault(GeometryFaulty, "is wider than the strip is sold", "swap the two", "face_in")
     return plain(area * (nominal / face) * np.maximum(thickness, 1.0))
 
 

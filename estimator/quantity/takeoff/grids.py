@@ -48,7 +48,9 @@ def borrow_pit_cf(
     (depths,) = dimensions(depth_ft=depth_ft, may_be_zero=("depth_ft",))
     length, width = dimensions(cell_length_ft=cell_length_ft, cell_width_ft=cell_width_ft)
     if np.ndim(depths) != 2 or min(np.shape(depths)) < 2:
-        raise fault(GeometryFaulty, "is no grid", "give two rows of two stakes or more", "depth_ft")
+        raise fault(
+            GeometryFaulty, "is not a grid", "give two rows of two stakes or more", "depth_ft"
+        )
     if np.ndim(length) or np.ndim(width):
         raise fault(GeometryFaulty, "are lists", "give one size for all", "cell_length_ft")
     return float(length * width / 4.0 * np.sum(stake_weights(np.shape(depths), dug) * depths))

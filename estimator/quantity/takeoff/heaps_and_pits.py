@@ -90,7 +90,7 @@ def cone_diameter_ft(volume_cf: npt.ArrayLike, repose_deg: npt.ArrayLike) -> Num
 
     Notes
     -----
-    D = (24 V / (pi tan(angle)))^(1/3): eight times the stone stands twice as wide.
+    D = (24 V / (pi tan(angle)))^(1/3): eight times the stone is listed twice as wide.
 
     Examples
     --------
@@ -135,7 +135,7 @@ def ridge_at_repose_cf(
         length_ft=length_ft, width_ft=width_ft, repose_deg=repose_deg
     )
     if np.any(np.asarray(length) < np.asarray(width)):
-        raise fault(GeometryFaulty, "is less than the width", "exchange the two", "length_ft")
+        raise fault(GeometryFaulty, "is less than the width", "swap the two", "length_ft")
     height = _height_at_repose(width, repose)
     return (length - width) * width * height / 2.0 + cone_cf(width, height)
 

@@ -108,7 +108,7 @@ def _dressed(
     unknown = (sizes[row] != values) & ~is_timber
     if np.any(unknown):
         raise fault(
-            GeometryFaulty, f"{values[unknown][0]:g} in is no nominal size of the table",
+            GeometryFaulty, f"{values[unknown][0]:g} in is not a nominal size of the table",
             "known are " + ", ".join(f"{known:g}" for known in sizes), "nominal_in",
         )  # fmt: skip
     return plain(np.where(is_timber, values - _TIMBER_LOSS_IN, dressed[row]))

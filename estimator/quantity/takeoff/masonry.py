@@ -77,7 +77,7 @@ def joint_lf_per_sf(
     )  # fmt: skip
     if np.any(np.asarray(unit_height) > np.asarray(height)):
         raise fault(
-            GeometryFaulty, "is more than the height with the joint", "exchange the two",
+            GeometryFaulty, "is more than the height with the joint", "swap the two",
             "unit_height_in",
         )  # fmt: skip
     return 12.0 / height + 12.0 * unit_height / (length * height)

@@ -72,7 +72,7 @@ def nominal_bar_lb_per_ft(number: int) -> float:
     """
     if number not in NOMINAL_BARS:
         known = did_you_mean(f"#{number}", [f"#{bar}" for bar in NOMINAL_BARS])
-        raise fault(GeometryFaulty, f"#{number} is no bar size", known, "bar number")
+        raise fault(GeometryFaulty, f"#{number} is not a bar size", known, "bar number")
     return NOMINAL_BARS[number][1]
 
 

@@ -120,7 +120,7 @@ def _sorted_spots(
             "x_ft, y_ft, depth_ft",
         )  # fmt: skip
     if len(depths) < 3:
-        raise fault(GeometryFaulty, f"{len(depths)} spots make no surface", "sound three or more")
+        raise fault(GeometryFaulty, f"{len(depths)} spots make no surface", "measure three or more")
     order = np.lexsort((y, x))
     places = np.column_stack([x, y])[order]
     _refuse_twice_the_same(places)
@@ -144,5 +144,5 @@ def _refuse_twice_the_same(places: Floats) -> None:
     if len(pairs):
         x, y = places[pairs[0, 0]]
         raise fault(
-            GeometryFaulty, f"two depths stand at x {x:g} ft, y {y:g} ft", "keep one of them"
+            GeometryFaulty, f"there are two depths at x {x:g} ft, y {y:g} ft", "keep one of them"
         )

@@ -110,7 +110,7 @@ def _refuse_beyond(where: str, outline: Floats, mesh: Mesh) -> None:
     edges = ConvexHull(mesh.places).equations
     if np.any(outline @ edges[:, :2].T + edges[:, 2] > NEAREST_FT):
         raise fault(
-            GeometryFaulty, "reaches beyond the outermost spots", "sound the rim, too", where
+            GeometryFaulty, "reaches beyond the outermost spots", "measure the rim, too", where
         )
 
 

@@ -63,10 +63,10 @@ def _triangles(places: Floats) -> tuple[Corners, Corners]:
 
     widest, narrowest = np.linalg.svd(places, compute_uv=False)
     if narrowest <= _FLATTEST * widest:
-        raise fault(GeometryFaulty, "all spots stand in one line", "sound some beside it")
+        raise fault(GeometryFaulty, "all spots are in one line", "measure some beside it")
     mesh = Delaunay(places)
     if mesh.coplanar.size:
-        raise fault(GeometryFaulty, "spots stand too close together for so wide a site")
+        raise fault(GeometryFaulty, "spots are too close together for so wide a site")
     return mesh.simplices.astype(np.int64), mesh.neighbors.astype(np.int64)
 
 

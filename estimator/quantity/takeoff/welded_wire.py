@@ -71,7 +71,7 @@ def nominal_wire_lb_per_100_sf(style: str) -> float:
     """
     if style not in LB_PER_100_SF:
         known = did_you_mean(style, LB_PER_100_SF)
-        raise fault(GeometryFaulty, f"{style!r} is no style of the table", known, "style")
+        raise fault(GeometryFaulty, f"{style!r} is not a style of the table", known, "style")
     return LB_PER_100_SF[style]
 
 

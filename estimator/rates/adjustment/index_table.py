@@ -78,7 +78,7 @@ def _period(row: Row) -> date | None:
         if EARLIEST.year <= year <= LATEST.year and 1 <= month <= 12:
             return date(year, month, 1)
     row.fault(
-        f"period {quoted(text)} is no month or quarter from {EARLIEST.year} to {LATEST.year}",
+        f"period {quoted(text)} is not a month or quarter from {EARLIEST.year} to {LATEST.year}",
         "write 2026-01 or 2026Q1",
     )
     return None

@@ -212,7 +212,7 @@ def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Decimal) -
     Notes
     -----
     C = value x average value fraction x rate / hours per year, divided last, so that years that
-    are no whole number miss no half cent.
+    are not a whole number miss no half cent.
 
     References
     ----------

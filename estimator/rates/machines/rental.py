@@ -116,7 +116,7 @@ def cheapest_rental(
     Raises
     ------
     EquipmentFaulty
-        If a span is no whole number of days or out of range, or hours are negative.
+        If a span is not a whole number of days or out of range, or hours are negative.
 
     Notes
     -----
@@ -161,7 +161,7 @@ class _Mixes:
 def _spans(days: int | Sequence[int] | npt.NDArray[np.int64], rates: RentalRates) -> Cents:
     spans = np.atleast_1d(np.asarray(days))
     if spans.size and not np.issubdtype(spans.dtype, np.integer):
-        raise fault(EquipmentFaulty, "are no whole days", "count started days", "days")
+        raise fault(EquipmentFaulty, "are not whole days", "count started days", "days")
     if np.any(spans < 1) or np.any(spans > LONGEST_DAYS):
         raise fault(
             EquipmentFaulty, "are out of range", f"1 to {LONGEST_DAYS:,} days: beyond, buy", "days"

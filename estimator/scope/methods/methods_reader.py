@@ -180,7 +180,7 @@ class _MethodsReader(LocatedReader):
         if own.dimension == other.dimension and own.is_count == other.is_count:
             if "stands_for" in section.entries:
                 where = section.entries["stands_for"].where
-                self.faults.add(where, f"{quoted(name)} is in {own.name} already", "take it out")
+                self.faults.add(where, f"{quoted(name)} is in {own.name} already", "remove it")
             return None
         if "stands_for" not in section.entries:
             self.faults.add(

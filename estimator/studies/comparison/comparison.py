@@ -102,7 +102,7 @@ class Comparison:
         places = same or [n for n, known in enumerate(names) if wanted and wanted in known.lower()]
         if len(places) == 1:
             return places[0]
-        what = "is in several names" if places else "is no method"
+        what = "is in several names" if places else "is not a method"
         raise fault(MethodsFaulty, f"{quoted(name)} {what}", did_you_mean(name, names))
 
 

@@ -86,7 +86,7 @@ def findings_of(
         If a name points to nothing, a range is empty or beyond what the value can be, or more than
         two values are asked for.
     MeasureFaulty
-        If an end of a range is no measure of its kind.
+        If an end of a range is not a measure of its kind.
     """
     saving = save_or_scrap(comparison) if is_save_or_scrap(comparison) else None
     if len(variations) > 2:
@@ -119,7 +119,7 @@ def range_of_variation(varied: Varied, variation: Variation) -> tuple[float, flo
     Raises
     ------
     MeasureFaulty
-        If an end is no measure of its kind.
+        If an end is not a measure of its kind.
     MethodsFaulty
         If the lower end is not below the upper one.
     """

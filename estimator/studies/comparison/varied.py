@@ -130,7 +130,7 @@ def varied_named(comparison: Comparison, name: str) -> Varied:
         return matching[0]
     alike = [quoted(one.name) for one in known if one.name.lower().endswith(f": {wanted}")]
     if alike:
-        what = f"{quoted(name)} is another value in each method"
+        what = f"{quoted(name)} has a different value in each method"
         raise fault(MethodsFaulty, what, f"write {' or '.join(alike)}")
     raise fault(
         MethodsFaulty,

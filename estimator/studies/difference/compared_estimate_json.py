@@ -70,10 +70,10 @@ def _object(text: str, where: str) -> dict[str, Any]:
     try:
         fields = json.loads(text)
     except (ValueError, RecursionError):
-        raise fault(InputFaulty, "is no JSON", _REMEDY, where) from None
+        raise fault(InputFaulty, "is not JSON", _REMEDY, where) from None
     form = fields.get("form") if isinstance(fields, dict) else None
     if type(form) is not int or form < 1 or "lines" not in fields:
-        raise fault(InputFaulty, "is no estimate", _REMEDY, where)
+        raise fault(InputFaulty, "is not an estimate", _REMEDY, where)
     if form > FORM:
         what = f"is an estimate in form {form}; this program reads form {FORM}"
         raise fault(InputFaulty, what, "compare it with the program that printed it", where)
@@ -133,12 +133,12 @@ def _rows(
     seen = set()
     rows = fields.get(key)
     if not isinstance(rows, list):
-        faults.add(where, f"{key} is no list", _REMEDY)
+        faults.add(where, f"{key} is not a list", _REMEDY)
         return
     for number, row in enumerate(rows, start=1):
         place = f"{where}, {key} {number}"
         if not isinstance(row, dict):
-            faults.add(place, "is no object", _REMEDY)
+            faults.add(place, "is not an object", _REMEDY)
             continue
         wrong = [name for name, fits in wanted.items() if name not in row or not fits(row[name])]
         for name in wrong:

@@ -28,7 +28,7 @@ _PLACE = re.compile(rf"\b{IMPORTED} ({'|'.join(_FILE_OF)})\.csv\b")
 _WORD = re.compile(r"\w+")
 _NO_CELL = {
     "formula": ("is a formula without a result", "let a spreadsheet program work it out and save"),
-    "error": ("holds an error", "mend the formula, or type the value"),
+    "error": ("holds an error", "correct the formula, or type the value"),
     "boolean": ("holds TRUE or FALSE", "write yes or no as text"),
     "percent": ("is shown as a percentage", "write it as a plain number"),
     "day": ("is a day", "set the cell to text and type it again"),
@@ -134,7 +134,7 @@ def _row(row: SheetRow, heading: Mapping[int, str], place: str, faults: Faults) 
     for number, cell in row.cells.items():
         where = f"{place} row {row.number}"
         if number not in heading:
-            faults.add(where, f"{quoted(cell.text)} stands in a column without heading",
+            faults.add(where, f"{quoted(cell.text)} is in a column without heading",
                        "move it under a heading, or clear the cell")  # fmt: skip
         else:
             texts[heading[number]] = _text_of(cell, heading[number], where, faults)

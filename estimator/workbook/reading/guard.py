@@ -49,8 +49,8 @@ _UNWANTED_PARTS = {
     "xl/externallinks/": ("links to other files", "break the links, so that values stand instead"),
     "xl/connections": ("loads data from elsewhere", "remove its data connections"),
     "xl/querytables/": ("loads data from elsewhere", "remove its data connections"),
-    "xl/embeddings/": ("has other files embedded in it", "take them out"),
-    "xl/activex/": ("has programs embedded in it", "take them out"),
+    "xl/embeddings/": ("has other files embedded in it", "remove them"),
+    "xl/activex/": ("has programs embedded in it", "remove them"),
     "xl/workbook.bin": ("is a binary workbook", _SAVE_AS_XLSX),
 }
 
@@ -98,7 +98,7 @@ def _refuse_by_first_bytes(content: bytes) -> None:
         raise fault(
             WorkbookRefused,
             f"is larger than {LARGEST_BYTES // 1_000_000} MB",
-            "take out pictures and sheets that do not belong to the scope",
+            "remove pictures and sheets that do not belong to the scope",
         )
     if content.startswith(_OLD_OFFICE_START):
         if _ENCRYPTED in content:
@@ -156,7 +156,7 @@ def _refuse_by_list(parts: Sequence[zipfile.ZipInfo]) -> None:
         raise fault(
             WorkbookRefused,
             f"unpacks to more than {LARGEST_UNPACKED_BYTES // 1_000_000} MB",
-            "a scope needs far less: take out what does not belong to it",
+            "a scope needs far less: remove what does not belong to it",
         )
 
 

@@ -15,7 +15,7 @@ _SPOILED = {
         "open it in a spreadsheet program and save it again, or type the result",
     ),
     "boolean": ("holds {text} as a yes-or-no value", "format the cell as text and type it again"),
-    "error": ("holds {text}, which is no value", "type what should stand there"),
+    "error": ("holds {text}, which is not a value", "type what should stand there"),
 }
 
 
@@ -102,5 +102,5 @@ def _fields(
         elif column in headings:
             yield headings[column], cell
         else:
-            what = f"{quoted(cell.text)} stands in a column without a heading"
-            faults.add(cell.where, what, "name the column in the first row, or take it out")
+            what = f"{quoted(cell.text)} is in a column without a heading"
+            faults.add(cell.where, what, "name the column in the first row, or remove it")

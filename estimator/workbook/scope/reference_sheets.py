@@ -47,8 +47,8 @@ _GUIDE = (
             "stretched between them is used"),
     )),
     ("When something is wrong", (
-        ("Every fault is told", "Pricing names the sheet, the cell, what is wrong and what would "
-            "be right, all faults in one answer, and prices nothing until they are mended."),
+        ("Every problem is listed", "Pricing names the sheet, the cell, what is wrong and what "
+            "would be right, all of them at once, and prices nothing until they are fixed."),
         ("A bare number", "12 is refused, because it may be feet or inches: write 12 ft."),
         ("A date where a size belongs", "A spreadsheet may turn 3/8 or 1-2 into a date. The cells "
             "here are formatted as text to prevent that; pasting can undo it."),

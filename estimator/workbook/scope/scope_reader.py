@@ -153,7 +153,7 @@ def _as_it_stands(row: TableRow, heading: str) -> str:
 
 def _phase(code: str, row: TableRow, items: Sequence[Located], faults: Faults) -> Section:
     if not items:
-        remedy = f"give it items in the sheet {ITEMS}, or take it out"
+        remedy = f"give it items in the sheet {ITEMS}, or remove it"
         faults.add(row.where, f"phase {quoted(code)} has no items", remedy)
     entries = dict(_texts(row, PHASES_LAYOUT.required, faults))
     return Section({**entries, "items": Listing(tuple(items), row.where)}, row.where)

@@ -23,7 +23,7 @@ COLUMNS = (
 )
 NOTE = (
     "Each value is the scope's, or the assembly's default where the scope gives none. Change it "
-    "in the scope and compare again: this sheet only shows."
+    "in the scope and compare again: this sheet is for reading only."
 )
 
 
@@ -87,9 +87,9 @@ def _steps(prepared: PreparedMethod) -> Iterator[_Shown]:
     system = production.system
     load = f"load of a {production.carrier}"
     yield _Shown(
-        f"{production.carrier}s", system.carriers, "ea", "", "how many go round", "the scope"
+        f"{production.carrier}s", system.carriers, "ea", "", "how many there are", "the scope"
     )
-    yield _Shown(load, system.load.size, system.load.unit, "", "what each brings", "the scope")
+    yield _Shown(load, system.load.size, system.load.unit, "", "load of each", "the scope")
     yield _Shown("efficiency", system.efficiency, "", "", "working share of an hour", "the scope")
     for step in system.cycle:
         number, unit = own_number(production, step.name)

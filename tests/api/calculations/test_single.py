@@ -77,7 +77,7 @@ def test_all_faults_of_all_parts_are_told_each_at_its_dimension(embedded):
     assert (answer.status_code, answer.json["code"]) == (422, "geometry-faulty")
     told = {one["pointer"]: one["what"] for one in answer.json["errors"]}
     assert told["#/parts/0/dimensions/length_ft"].startswith("is zero")
-    assert told["#/parts/1/dimensions/width"] == "is no dimension of a prism"
+    assert told["#/parts/1/dimensions/width"] == "is not a dimension of a prism"
     assert told["#/parts/1/dimensions"] == "'width_ft' is missing"
     assert told["#/parts/2/dimensions/area_sf"] == "is not one number"
 

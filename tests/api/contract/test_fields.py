@@ -47,14 +47,14 @@ LOOKALIKES = [
 @pytest.mark.parametrize("text", LOOKALIKES)
 def test_what_merely_looks_like_money_is_refused(text):
     assert refused(Money(), text) == (
-        'is no decimal number; write up to 9 digits and 2 decimals, as "12.50"'
+        'is not a decimal number; write up to 9 digits and 2 decimals, as "12.50"'
     )
 
 
 @pytest.mark.parametrize("value", [1, 12.5, Decimal("12.50"), True, [], {}])
 def test_a_bare_number_is_refused_as_such(value):
-    expected = "is a bare number" if isinstance(value, int | Decimal) else "is no decimal number"
-    assert refused(Money(), value).startswith("is no decimal" if value is True else expected)
+    expected = "is a bare number" if isinstance(value, int | Decimal) else "is not a decimal number"
+    assert refused(Money(), value).startswith("is not a decimal" if value is True else expected)
 
 
 def test_bounds_are_told():
@@ -62,7 +62,7 @@ def test_bounds_are_told():
     assert refused(Quantity(above="0"), "0.000") == "is too small; it must be above 0"
     assert refused(Quantity(least="2"), "1.99") == "is too small; 2 is the least"
     assert RatePerUnit().deserialize("0.0001") == Decimal("0.0001")
-    assert refused(RatePerUnit(), "0.00001").startswith("is no decimal number")
+    assert refused(RatePerUnit(), "0.00001").startswith("is not a decimal number")
 
 
 @given(st.text(max_size=20))
@@ -104,8 +104,8 @@ def test_words_are_kept_as_they_are(text):
         ("a\x00", "has control characters; type the text again, on one line"),
         ("\x85", "has control characters; type the text again, on one line"),
         ("\ud800", "has control characters; type the text again, on one line"),
-        (5, "is no text; write it in quotes"),
-        (["a"], "is no text; write it in quotes"),
+        (5, "is not text; write it in quotes"),
+        (["a"], "is not text; write it in quotes"),
     ],
 )
 def test_words_of_another_kind_are_refused(value, told):
@@ -153,4 +153,4 @@ def test_an_id_is_written_as_answers_tell_it():
     assert str(Id().deserialize(text)) == text
     strange = [text.upper(), text.replace("-", ""), f"{{{text}}}", f"urn:uuid:{text}", f"{text}\n"]
     for other in [*strange, "", 7, True, [text], {}]:
-        assert refused(Id(), other) == "is no id; copy the id from an answer"
+        assert refused(Id(), other) == "is not an id; copy the id from an answer"

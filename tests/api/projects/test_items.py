@@ -79,8 +79,8 @@ STONE_FAULTS = [
     ({"code": "0 1"}, "#/code", "item code '0 1' is not letters and digits"),
     ({"risk": {"pace": "fast"}}, "#/risk/pace", "'fast'"),
     ({"methods": [{"name": "a"}, {"name": "a"}]}, "#/methods/1", "repeats method 'a'"),
-    ({"phase_id": NOBODYS}, "#/phase_id", "is no phase of the project"),
-    ({"phase_id": "20"}, "#/phase_id", "is no id"),
+    ({"phase_id": NOBODYS}, "#/phase_id", "is not a phase of the project"),
+    ({"phase_id": "20"}, "#/phase_id", "is not an id"),
     ({"quantity": "3"}, "#/quantity", "is not a field"),
     ({"inputs": []}, "#/inputs", "is not of that kind"),
 ]
@@ -201,7 +201,7 @@ def test_items_of_one_phase_are_found_and_a_cursor_belongs_to_its_filters(embedd
     path = f"{AT}/{project['id']}/items"
     page = embedded.get(f"{path}?limit=1&phase={fill['id']}").json
     assert embedded.get(f"{path}?limit=1&cursor={page['next']}").status_code == 400
-    assert entries(embedded.get(f"{path}?phase=20"), 422) == [("", "is no id")]
+    assert entries(embedded.get(f"{path}?phase=20"), 422) == [("", "is not an id")]
 
 
 def test_items_of_a_phase_are_put_in_order_and_only_what_moves_gets_a_version(service):
@@ -255,7 +255,7 @@ def test_an_item_belongs_to_its_project_and_account(embedded):
         ),
         422,
     )
-    assert told == [("#/phase_id", "is no phase of the project")]
+    assert told == [("#/phase_id", "is not a phase of the project")]
     _, strangers = embedded.account("Stranger")
     for method, body in (("GET", None), ("PATCH", {"name": "Mine"}), ("DELETE", None)):
         paths = [

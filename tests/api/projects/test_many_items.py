@@ -84,7 +84,7 @@ def test_fields_phases_and_codes_that_are_taken_are_told_each_at_its_place(embed
     told = entries(add_all(embedded, project, [good | {"name": ""}, good | {"kind": "x"}]), 422)
     assert sorted(pointer for pointer, _ in told) == ["#/items/0/name", "#/items/1/kind"]
     told = entries(add_all(embedded, project, [good, good | {"phase_id": NOBODYS}]), 422)
-    assert told == [("#/items/1/phase_id", "is no phase of the project")]
+    assert told == [("#/items/1/phase_id", "is not a phase of the project")]
     told = entries(add_all(embedded, project, [good | {"code": "9"}, good]), 409)
     assert told == [("#/items/1/code", "the phase has an item of that code already")]
     assert len(all_items(embedded, project)) == 1

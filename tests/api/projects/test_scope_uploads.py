@@ -251,7 +251,7 @@ def test_items_of_an_accepted_estimate_stay_in_the_scope(service):
     ("body", "pointer", "what"),
     [
         ({}, "#/scope", "is missing"),
-        ({"scope": 5}, "#/scope", "is no scope"),
+        ({"scope": 5}, "#/scope", "is not a scope"),
         ({"scope": TEXT, "on": "2026-03-02"}, "#/on", "is not a field"),
         ({"scope": TEXT, "quotes": {"prices.csv": ""}}, "#/quotes", "'prices.csv' is not a rate"),
         ({"scope": TEXT, "quotes": {"../x.csv": ""}}, "#/quotes", "'../x.csv' is not a rate"),

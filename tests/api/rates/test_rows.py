@@ -48,7 +48,7 @@ def test_all_faults_of_new_rows_are_told_and_none_is_added(service, draft):
     strange = {"code": "x", "date": "2026-01-01", "colour": "red"}
     answer = added(service, draft, STONE, strange, {"name": "no code"})
     assert faults(answer) == [
-        ("#/rows/1/cells/colour", "'colour' is no column of resources.csv"),
+        ("#/rows/1/cells/colour", "'colour' is not a column of resources.csv"),
         ("#/rows/2/cells/code", "is missing: it tells the row from others"),
         ("#/rows/2/cells/date", "is missing: it tells the row from others"),
     ]

@@ -35,7 +35,7 @@ def test_bonds_take_more_facing_brick_than_stretchers(bond, factor):
 
 
 def test_a_bond_that_nobody_lays_is_refused():
-    with pytest.raises(GeometryFaulty, match="'flemmish' is no bond of the table; did you mean"):
+    with pytest.raises(GeometryFaulty, match="'flemmish' is not a bond of the table; did you mean"):
         facing_factor("flemmish")
 
 

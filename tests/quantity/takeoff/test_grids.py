@@ -36,8 +36,8 @@ def test_a_square_that_is_not_dug_does_not_count():
 @pytest.mark.parametrize(
     ("depth", "length", "dug", "told"),
     [
-        ([1, 2, 3], 10, None, "depth_ft: is no grid"),
-        ([[1, 2, 3]], 10, None, "depth_ft: is no grid"),
+        ([1, 2, 3], 10, None, "depth_ft: is not a grid"),
+        ([[1, 2, 3]], 10, None, "depth_ft: is not a grid"),
         ([[1, 2], [3, -1]], 10, None, "depth_ft: is negative"),
         ([[1, 2], [3, 4]], 0, None, "cell_length_ft: is zero"),
         ([[1, 2], [3, 4]], [10, 10], None, "cell_length_ft: are lists"),

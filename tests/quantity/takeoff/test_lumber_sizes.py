@@ -29,7 +29,9 @@ def test_lists_of_lumber_are_looked_up_together():
     [(dressed_thickness_in, 1.75), (dressed_width_in, 18), (joist_width_1916_in, [8, 14])],
 )
 def test_a_size_that_is_not_milled_is_refused(size, nominal):
-    with pytest.raises(GeometryFaulty, match=r"nominal_in: .* in is no nominal size of the table"):
+    with pytest.raises(
+        GeometryFaulty, match=r"nominal_in: .* in is not a nominal size of the table"
+    ):
         size(nominal)
 
 

@@ -23,7 +23,7 @@ def test_a_bar_is_bought_by_its_nominal_weight():
 
 @pytest.mark.parametrize("number", [0, 2, 12, 40])
 def test_a_bar_that_is_not_rolled_is_refused(number):
-    with pytest.raises(GeometryFaulty, match=f"#{number} is no bar size"):
+    with pytest.raises(GeometryFaulty, match=f"#{number} is not a bar size"):
         nominal_bar_lb_per_ft(number)
 
 

@@ -64,12 +64,12 @@ def test_a_dry_floor_has_no_volume():
 @pytest.mark.parametrize(
     ("x", "y", "depth", "told"),
     [
-        ([0, 1], [0, 1], [1, 1], "2 spots make no surface; sound three or more"),
+        ([0, 1], [0, 1], [1, 1], "2 spots make no surface; measure three or more"),
         (0, 1, 1, "1 spots make no surface"),
         ([], [], [], "0 spots make no surface"),
         ([0, 1, 2], [0, 1, 2], [1, 1, 1], "in one line"),
         ([0, 0.1, 0.3], [0, 0.1, 0.3], [1, 1, 1], "in one line"),
-        ([0, 5, 5, 0], [0, 2, 2, 9], [1, 1, 2, 3], "two depths stand at x 5 ft, y 2 ft"),
+        ([0, 5, 5, 0], [0, 2, 2, 9], [1, 1, 2, 3], "there are two depths at x 5 ft, y 2 ft"),
         ([0, 1, 0], [0, 0, 1], [1, -1, 1], "depth_ft: is negative"),
         ([0, 1, 0], [0, 0, 1], [1, math.nan, 1], "depth_ft: is not a finite"),
         ([0, math.nan, 0], [0, 0, 1], [1, 1, 1], "x_ft: is not finite"),
@@ -85,7 +85,7 @@ def test_spots_that_make_no_surface_are_refused(x, y, depth, told):
 
 
 def test_two_depths_an_eighth_of_an_inch_apart_contradict_each_other():
-    with pytest.raises(GeometryFaulty, match="two depths stand at x 10 ft, y 0 ft"):
+    with pytest.raises(GeometryFaulty, match="there are two depths at x 10 ft, y 0 ft"):
         mean_spot_depth([0, 10, 10, 0, 10.009], [0, 0, 10, 10, 0], [1, 1, 1, 1, 9])
 
 

@@ -23,7 +23,7 @@ def test_wire_is_bought_by_its_style():
 
 def test_a_style_that_is_not_made_is_refused():
     with pytest.raises(
-        GeometryFaulty, match=r"'6x6-W3\.0xW3\.0' is no style of the table; did you"
+        GeometryFaulty, match=r"'6x6-W3\.0xW3\.0' is not a style of the table; did you"
     ):
         nominal_wire_lb_per_100_sf("6x6-W3.0xW3.0")
 

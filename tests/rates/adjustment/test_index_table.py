@@ -60,12 +60,12 @@ def test_everything_wrong_with_a_file_is_told_at_once(tmp_path):
         "wages,other,labour,2026-04,4,",
     )
     assert faults_of(path) == [
-        "index file prices.csv row 3: period '2026-13' is no month or quarter from 1950 to 2199; "
-        "write 2026-01 or 2026Q1",
-        "index file prices.csv row 4: period 'January' is no month or quarter from 1950 to 2199; "
-        "write 2026-01 or 2026Q1",
-        "index file prices.csv row 5: period '1900-01' is no month or quarter from 1950 to 2199; "
-        "write 2026-01 or 2026Q1",
+        "index file prices.csv row 3: period '2026-13' is not a month or quarter from 1950 to "
+        "2199; write 2026-01 or 2026Q1",
+        "index file prices.csv row 4: period 'January' is not a month or quarter from 1950 to "
+        "2199; write 2026-01 or 2026Q1",
+        "index file prices.csv row 5: period '1900-01' is not a month or quarter from 1950 to "
+        "2199; write 2026-01 or 2026Q1",
         "index file prices.csv row 6: value 'NaN' is not a plain number; write it as 1234.50",
         "index file prices.csv row 7: value '-4' is negative; enter it without the minus sign",
         "index file prices.csv row 8: source is missing",

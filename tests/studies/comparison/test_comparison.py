@@ -211,8 +211,8 @@ def test_a_part_of_a_name_points_to_its_method():
     assert found.place("throw") == 1
     for name, told in (
         ("it in", "in several names"),
-        ("flying", "is no method"),
-        ("", "no method"),
+        ("flying", "is not a method"),
+        ("", "not a method"),
     ):
         with pytest.raises(MethodsFaulty, match=told):
             found.place(name)

@@ -31,10 +31,10 @@ def test_a_name_points_to_its_value(name, sort, base, methods):
 @pytest.mark.parametrize(
     ("name", "told"),
     [
-        ("waste", "is another value in each method; write"),
+        ("waste", "has a different value in each method; write"),
         ("turnaround", "did you mean 'truck turnaround'"),
         ("", "nothing that can be varied is called ''"),
-        ("nobody: depth", "'nobody' is no method"),
+        ("nobody: depth", "'nobody' is not a method"),
         ("skid: truck turnaround", "nothing that can be varied"),
         ("production_rate", "nothing that can be varied"),
         ("quantity", "nothing that can be varied"),

@@ -59,12 +59,14 @@ def test_an_estimate_read_back_is_the_one_that_was_printed(estimate):
 
 @pytest.mark.parametrize("text", ["", "{", "[" * 100_000, "nul", "1" * 5000])
 def test_what_is_no_json_is_refused(text):
-    assert faults_of(text) == ["a.json: is no JSON; give what `groundsill price --json` prints"]
+    assert faults_of(text) == ["a.json: is not JSON; give what `groundsill price --json` prints"]
 
 
 @pytest.mark.parametrize("text", ["[]", "{}", "3", '{"form": 1}', '{"form": true, "lines": []}'])
 def test_what_is_no_estimate_is_refused(text):
-    assert faults_of(text) == ["a.json: is no estimate; give what `groundsill price --json` prints"]
+    assert faults_of(text) == [
+        "a.json: is not an estimate; give what `groundsill price --json` prints"
+    ]
 
 
 def test_a_newer_form_is_refused(estimate):
@@ -145,8 +147,8 @@ def test_totals_that_do_not_add_up_are_refused(estimate):
 
 def test_several_faults_are_told_at_once(estimate):
     faults = faults_with(estimate, lambda fields: fields.update(items=None, lines=[3, {}]))
-    assert faults[0].startswith("a.json: items is no list")
-    assert faults[1].startswith("a.json, lines 1: is no object")
+    assert faults[0].startswith("a.json: items is not a list")
+    assert faults[1].startswith("a.json, lines 1: is not an object")
     assert len(faults) == 2 + 15
 
 

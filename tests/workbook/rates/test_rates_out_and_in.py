@@ -184,7 +184,7 @@ def test_blank_rows_are_left_out_and_faults_count_them(tmp_path):
     assert faults_of(wrong) == [
         "sheet resources row 4: kind 'matter' is not known; did you mean 'material'?",
         "sheet resources row 4: repeats resource 'sand-test' of 2026-02-01 in row 2; give it a "
-        "newer date, or take one of them out",
+        "newer date, or remove one of them",
         "sheet resources row 4: resource 'sand-test' is matter per ton here, material per ton in "
         "sheet resources row 2; use one kind and unit, or another code",
     ]
@@ -208,7 +208,7 @@ def test_everything_wrong_is_told_by_sheet_and_row_and_nothing_is_written(tmp_pa
         "sheet resources row 4: rate 'NaN' is not a plain number; write it as 1234.50",
         "sheet resources row 5: date '1900-01-01' is not a date; write it as 2026-03-02",
         "sheet resources row 6: paid holds TRUE or FALSE: 'TRUE'; write yes or no as text",
-        "sheet resources row 7: note holds an error: '#DIV/0!'; mend the formula, or type the "
+        "sheet resources row 7: note holds an error: '#DIV/0!'; correct the formula, or type the "
         "value",
         "sheet crews row 2: unknown resource 'labourer'; did you mean 'laborer'?",
         "sheet markups row 2: percent is shown as a percentage: '700 %'; write it as a plain "
@@ -273,7 +273,7 @@ def test_a_cell_beside_the_table_is_named(tmp_path):
         book["markups"]["K3"] = "call the bank"
 
     assert faults_of(edited(tmp_path, edit)) == [
-        "sheet markups row 3: 'call the bank' stands in a column without heading; move it under a "
+        "sheet markups row 3: 'call the bank' is in a column without heading; move it under a "
         "heading, or clear the cell"
     ]
 

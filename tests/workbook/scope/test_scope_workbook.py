@@ -215,7 +215,7 @@ def test_what_is_no_number_is_no_measure(text: str, tables: Tables) -> None:
 def test_a_day_that_no_calendar_has_is_told() -> None:
     cells = text_cell("A2", "20") + '<c r="C2" s="2"><v>9000000</v></c>'
     assert (
-        "barn.xlsx Items C2: holds '#VALUE!', which is no value; type what should stand there"
+        "barn.xlsx Items C2: holds '#VALUE!', which is not a value; type what should stand there"
         in faults_of(packed(parts_of(items_with(cells))))
     )
 
@@ -223,7 +223,7 @@ def test_a_day_that_no_calendar_has_is_told() -> None:
 def test_a_number_beyond_all_numbers_is_told() -> None:
     cells = '<c r="A2"><v>1e400</v></c>' + text_cell("B2", "010")
     assert (
-        "barn.xlsx Items A2: holds 'inf', which is no value; type what should stand there"
+        "barn.xlsx Items A2: holds 'inf', which is not a value; type what should stand there"
         in faults_of(packed(parts_of(items_with(cells))))
     )
 
@@ -274,7 +274,7 @@ def test_errors_and_yes_or_no_values_are_told() -> None:
     assert faults_of(filled([["20", "010", True, "#REF!", *CUT[4:]]])) == [
         "barn.xlsx Items C2: holds 'TRUE' as a yes-or-no value; "
         "format the cell as text and type it again",
-        "barn.xlsx Items D2: holds '#REF!', which is no value; type what should stand there",
+        "barn.xlsx Items D2: holds '#REF!', which is not a value; type what should stand there",
     ]
 
 
@@ -406,12 +406,12 @@ def test_every_fault_is_told_at_once_with_the_nearest_word() -> None:
         "barn.xlsx Phases row 5: code is missing",
         "barn.xlsx Items A2: phase '2O' is not in the sheet Phases; known are '20', '30'",
         "barn.xlsx Items row 3: phase is missing; name a phase of the sheet Phases",
-        "barn.xlsx Items I4: 'x' stands in a column without a heading; "
-        "name the column in the first row, or take it out",
+        "barn.xlsx Items I4: 'x' is in a column without a heading; "
+        "name the column in the first row, or remove it",
         "barn.xlsx Items E4: 'length' has no measure 1 beside it",
         "barn.xlsx Items G5: repeats the input 'length'",
         "barn.xlsx Phases row 4: phase '30' has no items; "
-        "give it items in the sheet Items, or take it out",
+        "give it items in the sheet Items, or remove it",
     ]
 
 
