@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.cents import apportion_by_group, divide_half_up, extension_cents
+from estimator.cents import apportion_by_group, divide_half_up, extension_cents, whole_numbers
 from estimator.errors import AmountFaulty, AmountTooLarge
 from estimator.money import apportion
 
@@ -18,6 +18,13 @@ from estimator.money import apportion
 )  # fmt: skip
 def test_whole_numbers_divide_half_up_on_both_sides_of_zero(numerator, divisor, quotient):
     assert divide_half_up(np.array([numerator]), divisor).tolist() == [quotient]
+
+
+def test_the_largest_whole_number_is_taken_and_the_next_refused():
+    assert whole_numbers([2**63 - 1, -(2**63)]).tolist() == [2**63 - 1, -(2**63)]
+    for beyond in ([2**63], [2**64]):
+        with pytest.raises(AmountFaulty, match="are not whole numbers of 63 bits"):
+            whole_numbers(beyond)
 
 
 @pytest.mark.parametrize(

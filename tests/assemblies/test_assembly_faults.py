@@ -83,9 +83,12 @@ def test_an_assembly_that_uses_nothing_is_told(tmp_path):
         ({"input": "quantity", "unit": "cy"}, ["input 'quantity' is a reserved name"]),
         ({"input": "shift", "unit": "hr/day"}, ["input 'shift' is a reserved name"]),
         ({"input": "area"}, ["repeats input 'area' of row 9"]),
+        ({"input": ""}, ["input is missing", "input '' is used by no formula; "
+                         "use it or remove it"]),
         ({"meaning": ""}, ["meaning is missing"]),
         ({"source": ""}, ["source is missing"]),
         ({"least": "3", "most": "2"}, ["least 3 is above most 2"]),
+        ({"default": "2", "least": "2", "most": "2"}, []),
         ({"default": "1", "least": "2"}, ["default 1 is below least 2"]),
         ({"default": "3", "most": "2"}, ["default 3 is above most 2"]),
         ({"default": "1", "formula": "area"}, ["input 'slope' has both a default and a formula; "
