@@ -22,8 +22,8 @@ def rental(asked: Mapping[str, Any]) -> dict[str, Any]:
     EquipmentFaulty
         If the rates price nothing, or tiers do not grow.
     """
+    from estimator.rates.machines.bill import RentalTerms, break_even_table, rental_bill
     from estimator.rates.machines.rental import cheapest_rental
-    from estimator.rates.machines.rental_bill import RentalTerms, break_even_table, rental_bill
     from estimator.rates.machines.rental_rates import RentalRates
 
     hours: Decimal = asked["meter_hours"]

@@ -50,7 +50,7 @@ class TakeOff:
     @property
     def unit(self) -> str:
         """The unit of what it returns."""
-        from estimator.quantity.takeoff_functions import unit_in_name
+        from estimator.quantity.named_units import unit_in_name
 
         return unit_in_name(self.function)
 

@@ -67,9 +67,8 @@ def compare(
     variations = _variations(vary, low, high)
     _check_usage(placed, by, switch, chart)
     opened = open_scope(scope, rates, on)
-    compared = comparison.compare(
-        opened.scope, opened.tables, opened.on, item, _dollars(day_worth, "$/day", "--day-worth")
-    )
+    worth = _dollars(day_worth, "$/day", "--day-worth")
+    compared = comparison.compare(*opened, item, worth)
     course = _course(compared, placed, by, switch) if placed and by else None
     findings = findings_of(compared, variations, course)
     _write(compared, findings, chart, xlsx)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
 from pathlib import Path
 
 import click
 
 from estimator.errors import ScopeFaulty, fault, quoted
+from estimator.opening import SAMPLE_SCOPE
 
-SCOPE = "harrow-lane-carbarn.yaml"
 QUOTES = "harrow-lane-quotes"
 
 
@@ -28,14 +27,14 @@ def demo(out: Path) -> None:
     ceramics studio.
     """
     from api.commands.estimate_shown import show_estimate
-    from api.commands.opening import open_scope, priced
+    from api.commands.opening import priced
     from estimator.pricing.estimate_json import estimate_json
     from estimator.workbook.estimate_workbook import write_estimate
     from estimator.workbook.scope.scope_template import write_template
     from estimator.workbook.writing.whole_file import write_whole
 
     scope = _copied_sample(out)
-    estimate = priced(open_scope(scope, None, None))
+    estimate = priced(scope, None, None)
     write_estimate(estimate, out / "estimate.xlsx")
     write_whole(out / "estimate.json", estimate_json(estimate).encode())
     write_template(estimate.tables, out / "empty-scope.xlsx")
@@ -52,8 +51,11 @@ def demo(out: Path) -> None:
 
 def _copied_sample(out: Path) -> Path:
     """Copy the sample's files to a folder, never over a file that somebody has changed."""
-    sample = Path(str(files("estimator.sample")))
-    names = [SCOPE, *(f"{QUOTES}/{path.name}" for path in sorted((sample / QUOTES).glob("*.csv")))]
+    sample = SAMPLE_SCOPE.parent
+    names = [
+        SAMPLE_SCOPE.name,
+        *(f"{QUOTES}/{path.name}" for path in sorted((sample / QUOTES).glob("*.csv"))),
+    ]
     for name in names:
         target = out / name
         if target.exists() and target.read_bytes() != (sample / name).read_bytes():
@@ -64,4 +66,4 @@ def _copied_sample(out: Path) -> Path:
         target = out / name
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes((sample / name).read_bytes())
-    return out / SCOPE
+    return out / SAMPLE_SCOPE.name

@@ -21,8 +21,8 @@ def explain(
 ) -> None:
     """Show how each figure of an item of SCOPE comes about."""
     from api.commands.estimate_shown import show_working
-    from api.commands.opening import open_scope, priced
+    from api.commands.opening import priced
 
-    estimate = priced(open_scope(scope, rates, on))
+    estimate = priced(scope, rates, on)
     numbers = [line] if line else [one.line for one in estimate.lines_of(item)]
     show_working(estimate, item, [estimate.explain(f"{item}/{number}") for number in numbers])

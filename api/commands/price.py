@@ -71,7 +71,7 @@ class _RiskOptions:
 
 
 def _write_template(path: Path, rates: Path | None) -> None:
-    from api.commands.opening import open_tables
+    from estimator.opening import open_tables
     from estimator.workbook.scope.scope_template import write_template
 
     write_template(open_tables(rates), path)
@@ -86,9 +86,9 @@ def _price(
     as_json: bool,
     options: _RiskOptions | None,
 ) -> None:
-    from api.commands.opening import open_scope, priced
+    from api.commands.opening import priced
 
-    estimate = priced(open_scope(path, rates, on))
+    estimate = priced(path, rates, on)
     risk = None if options is None else _risk(estimate, options)
     _write(estimate, risk, xlsx, None if options is None else options.chart)
     if as_json:

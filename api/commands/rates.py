@@ -47,8 +47,8 @@ def rates() -> None:
 )
 def check(folder: Path | None) -> None:
     """Report everything that is wrong in the tables of FOLDER, laid over the shipped ones."""
-    from api.commands.opening import open_tables
     from estimator.assemblies.tables import unused_resources
+    from estimator.opening import open_tables
     from estimator.rates.rate_range import without_range
 
     tables = open_tables(folder)
@@ -69,8 +69,8 @@ def check(folder: Path | None) -> None:
 def assemblies(code: str | None, rates: Path | None) -> None:
     """List the assemblies, or show what the assembly CODE asks for and uses."""
     from api.commands.assemblies_shown import show_assemblies, show_assembly
-    from api.commands.opening import open_tables
     from estimator.assemblies.catalogue import assembly_named
+    from estimator.opening import open_tables
 
     tables = open_tables(rates)
     if code is None:
@@ -92,8 +92,8 @@ def difference(
 
     Both are folders, laid over the shipped tables; the word 'shipped' stands for those alone.
     """
-    from api.commands.opening import table_folders
     from api.commands.rates_shown import show_rates_difference
+    from estimator.opening import table_folders
     from estimator.studies.difference.rates_difference import rates_difference
     from estimator.studies.difference.rates_difference_json import rates_difference_fields
 
@@ -108,10 +108,10 @@ def difference(
 
 
 def _effect(scope: Path, before: Path, after: Path, on: datetime | None) -> ScopeEffect:
-    from api.commands.opening import open_scope, priced
+    from api.commands.opening import priced
     from estimator.studies.difference.scope_effect import scope_effect
 
-    old, new = (priced(open_scope(scope, rates, on)) for rates in (before, after))
+    old, new = (priced(scope, rates, on) for rates in (before, after))
     return scope_effect(old, new)
 
 
@@ -184,7 +184,7 @@ def adjust(
 
     Each new row names the row it comes from and the factors; the old rows do not change.
     """
-    from api.commands.opening import open_tables
+    from estimator.opening import open_tables
     from estimator.rates.adjustment.adjusted_rates import Adjustment, adjusted, rates_in_force
     from estimator.rates.adjustment.index_table import read_index_file
     from estimator.rates.written_folder import resources_text, write_folder

@@ -15,7 +15,9 @@ from sqlalchemy.exc import (
     OperationalError,
     StatementError,
 )
-from sqlalchemy.exc import TimeoutError as NoConnectionFree
+from sqlalchemy.exc import (
+    TimeoutError as NoConnectionFree,
+)
 from sqlalchemy.orm.exc import StaleDataError
 
 from api.store.errors import (

@@ -16,7 +16,7 @@ from estimator.assemblies.markups import MarkupAmount, markup_amounts
 from estimator.assemblies.tables import Tables
 from estimator.digests import canonical_digest
 from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
-from estimator.money import dollars
+from estimator.money import dollars, exact_arithmetic
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
@@ -35,6 +35,7 @@ class CautionNote:
     items: tuple[str, ...]
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class Estimate:
     """What a scope costs at the rates of a day.
@@ -158,6 +159,7 @@ class Estimate:
         raise fault(ScopeFaulty, what, f"its lines are 1 to {len(lines)}")
 
 
+@exact_arithmetic
 def price(scope: Scope, tables: Tables, on: date) -> Estimate:
     """Return the estimate of a scope at the rates of a day.
 

@@ -14,7 +14,7 @@ from typing import Any
 
 from estimator.assemblies.cautions import Caution
 from estimator.assemblies.markups import Markup, MarkupAmount
-from estimator.money import dollars, to_cents
+from estimator.money import dollars, exact_arithmetic, to_cents
 from estimator.pricing.cost_line import line_fields, line_from_fields
 from estimator.pricing.estimate import CautionNote, Estimate
 from estimator.pricing.indented_json import indented_json
@@ -59,6 +59,7 @@ def estimate_json(estimate: Estimate, risk: Mapping[str, Any] | None = None) -> 
     return indented_json(fields) + "\n"
 
 
+@exact_arithmetic
 def estimate_fields(estimate: Estimate) -> dict[str, Any]:
     """Return an estimate as plain dictionaries, lists and strings."""
     printed = printed_estimate(estimate)

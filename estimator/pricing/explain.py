@@ -21,7 +21,7 @@ from estimator.assemblies.assembly import (
 from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import Order, order_of
 from estimator.assemblies.tables import Tables
-from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, money_text
+from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.quantity.formulas import Formula, read_formula
@@ -77,6 +77,7 @@ def _title(line: CostLine) -> str:
     return f"{line.item}/{line.line} {line.name} ({line.kind})"
 
 
+@exact_arithmetic
 class Working:
     """The values of one item by name, and how each is printed; no other item is looked at.
 

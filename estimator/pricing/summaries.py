@@ -10,7 +10,7 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
-from estimator.money import dollars, from_fixed_point
+from estimator.money import dollars, exact_arithmetic, from_fixed_point
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.priced_lines import PricedLines
 
@@ -107,6 +107,7 @@ def planning_quantities(estimate: Estimate) -> dict[str, Decimal]:
     return {name: amount for name, amount in listed.items() if amount}
 
 
+@exact_arithmetic
 def _bought(estimate: Estimate, kind: str, unit_name: str) -> Decimal:
     return sum(_ordered(estimate, kind, unit_name).values(), Decimal(0))
 
@@ -119,6 +120,7 @@ def _by(estimate: Estimate, column: str, cents: str) -> dict[str, Decimal]:
     return {key: dollars(total) for key, total in totals.items()}
 
 
+@exact_arithmetic
 def _ordered(estimate: Estimate, kind: str, unit_name: str) -> dict[str, Decimal]:
     """Return ordered quantities of resources by name, summed exactly in their last decimal."""
     lines = estimate.priced.lines

@@ -3,3 +3,7 @@
 Here belongs who works together and how much they do in an hour.
 May import: errors, money, quantity, rates.
 """
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import LaborFaulty, fault
-from estimator.production.man_hours import labor_numbers
+from estimator.production.labor_time import labor_numbers
 from estimator.quantity.takeoff.dimensions import Numbers
 
 _MOST_UNITS = 1_000_000

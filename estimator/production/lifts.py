@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 from estimator.errors import Faults, ProductionFaulty, fault, quoted
 from estimator.production.number_check import check_numbers, faults_under
-from estimator.production.production_range import TimeRange, production_range
+from estimator.production.pace_range import TimeRange, production_range
+from estimator.production.time_at_work import WorkingTime, whole_loads
 from estimator.production.working_system import WorkingSystem, slowed_at
-from estimator.production.working_time import WorkingTime, whole_loads
 
 MOST_LIFTS = 200
 

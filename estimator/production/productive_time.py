@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
 from estimator.money import RATE_DECIMALS, rounded
-from estimator.production.man_hours import labor_numbers
+from estimator.production.labor_time import labor_numbers
 from estimator.rates.exact_inputs import exact_inputs
 
 _MINUTES = Decimal(60)

@@ -3,3 +3,7 @@
 Here belongs what turns dimensions into quantities, without any price.
 May import: errors, money.
 """
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

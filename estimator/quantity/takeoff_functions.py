@@ -18,6 +18,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from estimator.quantity.named_units import unit_in_name
 from estimator.quantity.takeoff import (
     bar_lists,
     coatings,
@@ -40,26 +41,6 @@ from estimator.quantity.takeoff.masonry import repointing_mortar_cf
 from estimator.quantity.units import Unit, unit
 
 Values = npt.NDArray[np.float64]
-
-_UNITS_IN_NAMES = frozenset({"ft", "in", "lf", "sf", "cf", "cy", "bf", "lb", "ton", "gal"})
-
-
-def unit_in_name(name: str) -> str:
-    """Return the unit that a name carries, or `ea` for a count or proportion.
-
-    Examples
-    --------
-    >>> unit_in_name("length_ft"), unit_in_name("coverage_sf_per_gal"), unit_in_name("coats")
-    ('ft', 'sf/gal', 'ea')
-    """
-    before, per, after = name.partition("_per_")
-    if not per:
-        return _last_unit(before)
-    return f"{_last_unit(before)}/{_last_unit(after)}".removesuffix("/ea")
-
-
-def _last_unit(words: str) -> str:
-    return next((word for word in reversed(words.split("_")) if word in _UNITS_IN_NAMES), "ea")
 
 
 @dataclass(frozen=True)

@@ -41,7 +41,7 @@ _WHOLE_WORDS = COUNTS - {"ea", "ls"} | {
 
 _SHORT = {
     "foot": "ft", "running_foot": "lf", "inch": "in", "yard": "yd", "mile": "mile",
-    "meter": "m", "centimeter": "cm", "millimeter": "mm", "square_foot": "sf",
+    "meter": "m", "centimeter": "cm", "millimeter": "mm", "kilometer": "km", "square_foot": "sf",
     "square_inch": "sq in", "square_yard": "sy", "roofing_square": "square", "acre": "acre",
     "square_meter": "sq m", "cubic_foot": "cf", "cubic_inch": "cu in", "cubic_yard": "cy",
     "gallon": "gal", "board_foot": "bf", "thousand_board_feet": "mbf", "cubic_meter": "cu m",
@@ -50,7 +50,7 @@ _SHORT = {
     "second": "sec", "dollar": "$", "percent": "%", "each": "ea", "lump_sum": "ls",
 }  # fmt: skip
 
-_QUOTIENTS = {"mph": "mile/hr"}
+_QUOTIENTS = {"mph": "mile/hr", "fpm": "ft/min", "kph": "km/hr"}
 _WRITTEN = {"'": "foot", '"': "inch", "%": "percent", "$": "dollar"}
 _AMBIGUOUS = {
     "perch": "a perch of stone is 22, 24.75 or 25 cubic feet by place; write cf or cy",

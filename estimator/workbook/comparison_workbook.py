@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from estimator.money import exact_arithmetic
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.findings import Findings
 from estimator.workbook.sheets import curve_sheet, map_sheet, method_inputs_sheet, methods_sheet
@@ -37,6 +38,7 @@ def write_comparison(comparison: Comparison, findings: Findings, path: Path) -> 
     write_whole(path, comparison_bytes(comparison, findings))
 
 
+@exact_arithmetic
 def comparison_bytes(comparison: Comparison, findings: Findings) -> bytes:
     """Return the workbook of a comparison as the bytes of a file."""
     titles = [methods_sheet.TITLE, method_inputs_sheet.TITLE]

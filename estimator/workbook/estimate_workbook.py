@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from estimator.money import exact_arithmetic
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.printed_estimate import PrintedEstimate, printed_estimate
 from estimator.studies.risk.job_risk import JobRisk
@@ -67,6 +68,7 @@ def estimate_bytes(estimate: Estimate, risk: JobRisk | None = None) -> bytes:
     return printed_bytes(printed_estimate(estimate), risk)
 
 
+@exact_arithmetic
 def printed_bytes(estimate: PrintedEstimate, risk: JobRisk | None = None) -> bytes:
     """Return the workbook of an estimate as it was printed once, as the bytes of a file."""
     book = Book(SHEETS if risk is None else (SHEETS[0], risk_sheet.TITLE, *SHEETS[1:]))

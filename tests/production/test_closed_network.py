@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from estimator.errors import ProductionFaulty
 from estimator.production.closed_network import ClosedStation, network_means
-from estimator.production.finite_source import finite_source
+from estimator.production.service_queue import finite_source
 
 
 def mean_value_analysis(carriers, times, travel):

@@ -5,11 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import ProductionFaulty
-from estimator.production.hired_hours import hired_hours
+from estimator.production.hired import hired_hours
 from estimator.production.lifts import Lift, placing_speed, time_in_lifts
-from estimator.production.production_range import production_range, time_for
+from estimator.production.pace_range import production_range, time_for
+from estimator.production.time_at_work import WorkingTime, whole_loads, working_time
 from estimator.production.working_system import with_carriers
-from estimator.production.working_time import WorkingTime, whole_loads, working_time
 from tests.production.four_ways import CONVEYOR_TRUCK, FOUR_WAYS, STONE_TON
 
 LAST_FIFTH_SLOW = (Lift("open pit", 0.8), Lift("under the joists", 0.2, 0.5))

@@ -9,7 +9,7 @@ from estimator.errors import ProductionFaulty
 from estimator.production.closed_network import ClosedStation, cycle_rates, network_means
 from estimator.production.lifts import Lift, time_in_lifts
 from estimator.production.many_outputs import many_outputs, minutes_by_place
-from estimator.production.production_range import production_range
+from estimator.production.pace_range import production_range
 from tests.production.four_ways import CONVEYOR_TRUCK, FOUR_WAYS
 
 MINUTES = st.floats(0.1, 500.0)

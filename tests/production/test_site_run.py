@@ -6,7 +6,7 @@ import pytest
 
 from estimator.production.bottleneck import balance
 from estimator.production.cycle import Load, Step
-from estimator.production.finite_source import finite_source
+from estimator.production.service_queue import finite_source
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem, with_carriers
 from tests.production.four_ways import CONVEYOR_TRUCK

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from estimator.errors import ProductionFaulty
 from estimator.production.bottleneck import balance, balanced_carriers
 from estimator.production.cycle import FlowStep, Load, Step
-from estimator.production.production_range import production_range, time_for
+from estimator.production.pace_range import production_range, time_for
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem, slowed_at, with_carriers
 from tests.production.four_ways import (

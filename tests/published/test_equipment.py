@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.rates.machines.equipment_value import PurchaseTerms, equipment_value
+from estimator.rates.machines.bill import break_even_table
 from estimator.rates.machines.owned_equipment import (
     HourlyCost,
     OwnedMachine,
@@ -13,8 +13,8 @@ from estimator.rates.machines.owned_equipment import (
     depreciation_per_hr,
     hourly_from_monthly,
 )
+from estimator.rates.machines.purchase import PurchaseTerms, equipment_value
 from estimator.rates.machines.rental import cheapest_rental
-from estimator.rates.machines.rental_bill import break_even_table
 from estimator.rates.machines.rental_rates import RentalRates
 from estimator.rates.machines.running_cost import (
     DIESEL,

@@ -4,8 +4,8 @@ from decimal import Decimal
 
 import pytest
 
+from estimator.production.labor_time import crew_days, man_days, man_hours, whole_workdays
 from estimator.production.learning import total_hours_by_average, unit_hours
-from estimator.production.man_hours import crew_days, man_days, man_hours, whole_workdays
 from estimator.production.productive_time import delay_factor, production_efficiency
 from estimator.rates.labor.labor_burden import PayrollInsurance, WageTerms, burdened_pay
 from estimator.rates.labor.payroll_taxes import (

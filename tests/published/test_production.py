@@ -8,13 +8,13 @@ import pytest
 from estimator.production.bottleneck import balance, balanced_carriers
 from estimator.production.closed_network import ClosedStation, network_means
 from estimator.production.cycle import Load, Step, passes_that_fit, travel_minutes
-from estimator.production.finite_source import finite_source
 from estimator.production.machine_output import (
     cyclic_output_per_hr,
     machines_to_keep_up,
     roller_output_cy_per_hr,
     trucks_by_field_manual,
 )
+from estimator.production.service_queue import finite_source
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_calendar import WorkingCalendar, is_working_day
 from estimator.production.working_system import Station, WorkingSystem

@@ -12,13 +12,17 @@ from estimator.production import productive_time
 from estimator.rates.adjustment import escalation, index_series, location
 from estimator.rates.labor import labor_burden, overtime, owner_labor, payroll_taxes
 from estimator.rates.machines import (
-    equipment_value,
+    bill as rental_bill,
+)
+from estimator.rates.machines import (
     owned_equipment,
     rent_or_own,
     rental,
-    rental_bill,
     rental_rates,
     running_cost,
+)
+from estimator.rates.machines import (
+    purchase as equipment_value,
 )
 from estimator.rates.rows import Origin
 

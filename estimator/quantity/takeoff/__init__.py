@@ -3,3 +3,7 @@
 Here belongs what a handbook has a formula for: volumes, concrete, masonry, timber, debris.
 May import: errors, money, and the units and rounding of this floor.
 """
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

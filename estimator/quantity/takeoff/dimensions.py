@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import Faults, GeometryFaulty
+from estimator.quantity.named_units import without_texts
 from estimator.quantity.rounding import whole_above
 
 Numbers = float | npt.NDArray[np.float64]
@@ -47,7 +48,7 @@ def dimensions(
 
     Examples
     --------
-    >>> dimensions(length_ft=62.5, depth_ft=[0, 3], may_be_zero=["depth_ft"])
+    >>> dimensions(length_ft="62 ft 6 in", depth_ft=[0, 3], may_be_zero=["depth_ft"])
     (62.5, array([0., 3.]))
     """
     faults = Faults()
@@ -86,7 +87,10 @@ def plain(numbers: Numbers) -> Numbers:
 
 def _numbers(name: str, value: npt.ArrayLike, faults: Faults) -> npt.NDArray[np.float64]:
     try:
-        return np.asarray(value, dtype=np.float64)
+        return np.asarray(without_texts(name, value), dtype=np.float64)
+    except GeometryFaulty as faulty:
+        faults.take("", faulty)
+        return np.ones(())
     except (TypeError, ValueError):
         faults.add(name, "is not a number or an even list of numbers")
         return np.ones(())

@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
+from estimator.quantity.named_units import without_texts
 from estimator.quantity.takeoff.dimensions import LARGEST, dimensions
 from estimator.quantity.takeoff.spot_holes import surface_of_holes
 from estimator.quantity.takeoff.spot_mesh import NEAREST_FT, Floats, stretched_mesh
@@ -129,7 +130,7 @@ def _sorted_spots(
 
 def _coordinates(name: str, value: npt.ArrayLike) -> Floats:
     try:
-        numbers = np.atleast_1d(np.array(value, dtype=np.float64))
+        numbers = np.atleast_1d(np.array(without_texts(name, value), dtype=np.float64))
     except (TypeError, ValueError):
         raise fault(GeometryFaulty, "is not a list of numbers", where=name) from None
     if not np.all(np.abs(numbers) <= LARGEST):

@@ -3,3 +3,7 @@
 Here belongs what turns prices of machines into the rate of an equipment resource.
 May import: errors, money, quantity, and the rows of this floor.
 """
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

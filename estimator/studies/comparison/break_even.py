@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import BreakEvenMissing, InputFaulty, MethodsFaulty, fault, quoted
-from estimator.money import dollars, money_text
+from estimator.money import dollars, exact_arithmetic, money_text
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import cost_curves
 from estimator.studies.comparison.varied import Varied, all_varied
@@ -53,6 +53,7 @@ class Side:
         return abs(self.costs[0] - self.costs[1])
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class TurningPoint:
     """Two neighbouring values between which the choice flips.
@@ -91,6 +92,7 @@ class _Steps:
         return np.asarray(places * 10.0**self.exponent)
 
 
+@exact_arithmetic
 def turning_points(
     comparison: Comparison,
     varied: Varied,
@@ -144,6 +146,7 @@ def turning_points(
     return tuple(turning)
 
 
+@exact_arithmetic
 def break_even(
     comparison: Comparison, first: int, second: int, varied: Varied, low: float, high: float
 ) -> TurningPoint:
@@ -185,6 +188,7 @@ def break_even(
     )
 
 
+@exact_arithmetic
 def what_would_change_the_choice(comparison: Comparison) -> tuple[TurningPoint, ...]:
     """Return, for each thing that can vary, where another method becomes cheapest; nearest first.
 

@@ -15,7 +15,7 @@ import numpy as np
 from estimator.assemblies.assembly import QUANTITY
 from estimator.assemblies.needs import worked_out
 from estimator.errors import MethodsFaulty, fault, quoted
-from estimator.money import dollars
+from estimator.money import dollars, exact_arithmetic
 from estimator.production.placed_so_far import WhatNow, what_now
 from estimator.quantity.units import counted
 from estimator.scope.methods.method import Method
@@ -27,6 +27,7 @@ from estimator.studies.comparison.prepared_method import PreparedMethod
 _HAIR = 1e-9
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class WayOn:
     """One way to do the rest.
@@ -49,6 +50,7 @@ class WayOn:
     days: float
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class ChangedCourse:
     """Where the work stands and the ways to finish it.
@@ -75,6 +77,7 @@ class ChangedCourse:
         return min(self.ways, key=lambda way: (way.in_all, not way.is_under_way))
 
 
+@exact_arithmetic
 def changed_course(
     comparison: Comparison,
     under_way: int,

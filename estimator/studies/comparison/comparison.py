@@ -24,7 +24,7 @@ from estimator.errors import (
     fault,
     quoted,
 )
-from estimator.money import from_fixed_point, round_to_cent
+from estimator.money import exact_arithmetic, from_fixed_point, round_to_cent
 from estimator.quantity.rounding import scaled_half_up
 from estimator.scope.methods.method import Method
 from estimator.scope.scope import Item, Scope
@@ -36,6 +36,7 @@ _SAME_WORK = 0.01
 _NEARLY_SAME_WORK = 0.05
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class Comparison:
     """The methods of an item, priced and ready to be priced again with other values.
@@ -106,6 +107,7 @@ class Comparison:
         raise fault(MethodsFaulty, f"{quoted(name)} {what}", did_you_mean(name, names))
 
 
+@exact_arithmetic
 def compare(
     scope: Scope, tables: Tables, on: date, item_code: str, day_worth: Decimal | None = None
 ) -> Comparison:

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from estimator.money import dollars
+from estimator.money import dollars, exact_arithmetic
 from estimator.studies.comparison.break_even import Side, TurningPoint
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
@@ -33,6 +33,7 @@ def comparison_json(comparison: Comparison, findings: Findings) -> str:
     return json.dumps(comparison_fields(comparison, findings), indent=2, ensure_ascii=False) + "\n"
 
 
+@exact_arithmetic
 def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, Any]:
     """Return a comparison as plain dictionaries, lists and strings; what was not asked is left out.
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.errors import BreakEvenMissing, MethodsFaulty, fault
+from estimator.money import exact_arithmetic
 from estimator.rates.kinds import KINDS
 from estimator.scope.methods.method import Method
 from estimator.studies.comparison.break_even import TurningPoint, break_even
@@ -21,6 +22,7 @@ MARKUPS, OWN, KEPT, DAYS = "markups", "unpaid value", "kept for use", "time cost
 RECOVERY = "recovery"
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class Part:
     """One part of what two methods cost [$]; what is kept or sold counts against a cost."""
@@ -35,6 +37,7 @@ class Part:
         return self.second - self.first
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class SaveOrScrap:
     """Whether it pays to take up for reuse what could be wrecked.
@@ -57,11 +60,13 @@ class SaveOrScrap:
     pays: TurningPoint | None
 
 
+@exact_arithmetic
 def parts_of_difference(first: MethodResult, second: MethodResult) -> tuple[Part, ...]:
     """Return what two methods cost, part by part; parts that neither has are left out."""
     return tuple(part for part in _parts(first, second) if part.first or part.second)
 
 
+@exact_arithmetic
 def save_or_scrap(comparison: Comparison, recovery: str = RECOVERY) -> SaveOrScrap:
     """Return whether saving pays, and from what recovery on.
 

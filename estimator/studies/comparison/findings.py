@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import MethodsFaulty, fault, quoted
+from estimator.money import exact_arithmetic
 from estimator.quantity.measures import read_measure
 from estimator.studies.comparison.break_even import (
     TurningPoint,
@@ -73,6 +74,7 @@ class Findings:
     course: ChangedCourse | None = None
 
 
+@exact_arithmetic
 def findings_of(
     comparison: Comparison,
     variations: tuple[Variation, ...] = (),

@@ -10,11 +10,11 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.cents import Cents, divide_half_up
-from estimator.money import dollars, round_to_cent, to_cents
+from estimator.money import dollars, exact_arithmetic, round_to_cent, to_cents
 from estimator.production.bottleneck import CARRIERS
-from estimator.production.hired_hours import hired_hours
-from estimator.production.production_range import production_range
-from estimator.production.working_time import WorkingTime
+from estimator.production.hired import hired_hours
+from estimator.production.pace_range import production_range
+from estimator.production.time_at_work import WorkingTime
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
 from estimator.scope.methods.method import Method
@@ -26,6 +26,7 @@ Values = npt.NDArray[np.float64]
 DAY_DECIMALS = 2
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class MethodResult:
     """What one method comes to.
@@ -78,6 +79,7 @@ class MethodResult:
     by_kind: Mapping[str, Decimal]
 
 
+@exact_arithmetic
 def in_all_cents(prices: MethodPrices, day_worth: Decimal | Values) -> Cents:
     """Return the full cost of a method with the worth of its days, as it is printed.
 
@@ -100,6 +102,7 @@ def day_cents(prices: MethodPrices, day_worth: Decimal | Values) -> Cents:
     return divide_half_up(days * worth, 10**DAY_DECIMALS)
 
 
+@exact_arithmetic
 def method_result(
     prepared: PreparedMethod, prices: MethodPrices, item_quantity: Decimal, worth: Decimal
 ) -> MethodResult:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from estimator.money import CENT, dollars, money_text
+from estimator.money import CENT, dollars, exact_arithmetic, money_text
 from estimator.quantity.units import counted
 from estimator.studies.comparison.break_even import TurningPoint
 from estimator.studies.comparison.changing_course import ChangedCourse
@@ -18,6 +18,7 @@ _DIGITS = 4
 _MINUTES_OF_AN_HOUR = 60
 
 
+@exact_arithmetic
 def value_text(varied: Varied, value: float, rounding: str = "ROUND_HALF_UP") -> str:
     """Return a value as a sentence says it, with four digits.
 
@@ -62,6 +63,7 @@ class TurningWords:
     as_written: str
 
 
+@exact_arithmetic
 def turning_words(comparison: Comparison, point: TurningPoint) -> TurningWords:
     """Return in words what is better now, or next to it, and within what limit.
 
@@ -89,6 +91,7 @@ def turning_sentence(comparison: Comparison, point: TurningPoint) -> str:
     return f"{words.lead} while {words.condition} ({words.as_written})"
 
 
+@exact_arithmetic
 def no_turning_sentence(comparison: Comparison, curves: Curves) -> str:
     """Return that one method is cheapest over a whole range, with the costs at both ends."""
     varied, values = curves.varied, curves.values
@@ -108,6 +111,7 @@ def no_turning_sentence(comparison: Comparison, curves: Curves) -> str:
     return f"{name} is cheapest from {low} to {high}: {' and '.join(ends)}"
 
 
+@exact_arithmetic
 def saving_sentence(saving: SaveOrScrap) -> str:
     """Return from what recovery on saving pays, or that it does nowhere or everywhere."""
     varied, save, scrap = saving.recovery, saving.save.method.name, saving.scrap.method.name
@@ -122,6 +126,7 @@ def saving_sentence(saving: SaveOrScrap) -> str:
     return f"{save} pays off at a {varied.name} of {limit} or more ({as_written})"
 
 
+@exact_arithmetic
 def course_sentence(course: ChangedCourse) -> str:
     """Return which way on is best, and by how much."""
     going_on = next(way for way in course.ways if way.is_under_way)

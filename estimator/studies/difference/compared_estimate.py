@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from estimator.pricing.cost_line import CostLine, paid_and_own_cents
-from estimator.pricing.printed_estimate import PrintedEstimate
+from estimator.pricing.estimate import Estimate
+from estimator.pricing.printed_estimate import PrintedEstimate, printed_estimate
 
 
 @dataclass(frozen=True)
@@ -47,8 +48,16 @@ class Compared:
         }  # fmt: skip
 
 
-def compared_estimate(estimate: PrintedEstimate) -> Compared:
-    """Return an estimate as one of two that are compared."""
+def compared_estimate(estimate: Estimate | PrintedEstimate) -> Compared:
+    """Return an estimate as one of two that are compared.
+
+    Parameters
+    ----------
+    estimate : Estimate or PrintedEstimate
+        As it was priced, or as it was printed once.
+    """
+    if isinstance(estimate, Estimate):
+        estimate = printed_estimate(estimate)
     markups = tuple(
         MarkupSum(one.markup.code, one.markup.name, one.amount_cents) for one in estimate.markups
     )

@@ -15,6 +15,7 @@ from typing import Literal
 
 from estimator.assemblies.tables import Tables, load_tables
 from estimator.errors import Faults, RateMissing
+from estimator.money import exact_arithmetic
 from estimator.rates.folders import COLUMNS, TableFolder, table_rows
 from estimator.rates.resources import RateTable
 from estimator.rates.rows import Row
@@ -47,6 +48,7 @@ class FieldChange:
     new: str
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class RowChange:
     """A row that is new, gone or different.

@@ -7,12 +7,14 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.assemblies.tables import Tables
+from estimator.money import exact_arithmetic
 from estimator.studies.difference.rates_difference import RatesDifference, RowChange
 from estimator.studies.difference.scope_effect import AmountChange, ScopeEffect
 
 FORM = 1
 
 
+@exact_arithmetic
 def rates_difference_fields(
     difference: RatesDifference, effect: ScopeEffect | None = None
 ) -> dict[str, Any]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimator.money import dollars
+from estimator.money import dollars, exact_arithmetic
 from estimator.pricing.estimate import Estimate
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class AmountChange:
     """One amount before and after.
@@ -37,6 +38,7 @@ class AmountChange:
         return self.rise / abs(self.old) if self.old else None
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class ScopeEffect:
     """What changes of a priced scope.
@@ -57,6 +59,7 @@ class ScopeEffect:
     totals: tuple[AmountChange, ...]
 
 
+@exact_arithmetic
 def scope_effect(before: Estimate, after: Estimate) -> ScopeEffect:
     """Return what differs between two estimates of one scope.
 

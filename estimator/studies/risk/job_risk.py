@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from estimator.money import dollars, money_text
+from estimator.money import dollars, exact_arithmetic, money_text
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.quantity.rounding import percent_text
@@ -29,6 +29,7 @@ DEFAULT_CONFIDENCE = 0.8
 SHIPPED = "shipped"
 
 
+@exact_arithmetic
 @dataclass(frozen=True)
 class JobRisk:
     """How sure an estimate is.
@@ -81,6 +82,7 @@ class JobRisk:
         return self.dates.percentile_date(share, self.calendar, self.start)
 
 
+@exact_arithmetic
 def job_risk(
     estimate: Estimate,
     confidence: float = DEFAULT_CONFIDENCE,

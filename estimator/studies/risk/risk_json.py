@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from estimator.money import dollars
+from estimator.money import dollars, exact_arithmetic
 from estimator.ranges.drivers import Driver
 from estimator.ranges.totals import REPORTED_SHARES
 from estimator.studies.risk.job_risk import JobRisk
@@ -12,6 +12,7 @@ from estimator.studies.risk.job_risk import JobRisk
 CURVE_POINTS = 51
 
 
+@exact_arithmetic
 def risk_fields(risk: JobRisk) -> dict[str, Any]:
     """Return how sure an estimate is, as dictionaries, lists and strings.
 

@@ -74,7 +74,7 @@ def test_a_dry_floor_has_no_volume():
         ([0, 1, 0], [0, 0, 1], [1, math.nan, 1], "depth_ft: is not a finite"),
         ([0, math.nan, 0], [0, 0, 1], [1, 1, 1], "x_ft: is not finite"),
         ([0, 1, 0], [0, 0, math.inf], [1, 1, 1], "y_ft: is not finite"),
-        (["a", 1, 0], [0, 0, 1], [1, 1, 1], "x_ft: is not a list of numbers"),
+        (["a", 1, 0], [0, 0, 1], [1, 1, 1], "x_ft: 'a' is not a measure"),
         ([0, 1, 0, 1], [0, 0, 1], [1, 1, 1], "not lists of one length"),
         ([[0, 1, 0]], [[0, 0, 1]], [[1, 1, 1]], "not lists of one length"),
     ],

@@ -5,7 +5,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import EquipmentFaulty
-from estimator.rates.machines.equipment_value import PurchaseTerms, equipment_value
 from estimator.rates.machines.owned_equipment import (
     HourlyCost,
     OwnedMachine,
@@ -14,6 +13,7 @@ from estimator.rates.machines.owned_equipment import (
     depreciation_per_hr,
     hourly_from_monthly,
 )
+from estimator.rates.machines.purchase import PurchaseTerms, equipment_value
 
 money = st.decimals(0, 200, places=2)
 

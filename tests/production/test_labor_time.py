@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import LaborFaulty
-from estimator.production.man_hours import (
+from estimator.production.labor_time import (
     crew_days,
     crew_hours,
     labor_numbers,

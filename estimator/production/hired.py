@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from estimator.errors import ProductionFaulty, fault
 from estimator.production.number_check import check_numbers
+from estimator.production.time_at_work import WorkingTime
 from estimator.production.working_system import WorkingSystem
-from estimator.production.working_time import WorkingTime
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ def hired_hours(
     Examples
     --------
     >>> from estimator.production.cycle import FlowStep, Load, Step
-    >>> from estimator.production.production_range import production_range, time_for
+    >>> from estimator.production.pace_range import production_range, time_for
     >>> from estimator.production.working_system import Station
     >>> cycle = (FlowStep("throw", 45.0, "ton", "opening"), Step("fetch", 60.0))
     >>> trucks = WorkingSystem("belt", 4, Load(18.0, "ton"), cycle, (Station("opening"),))

@@ -5,8 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import EquipmentFaulty
-from estimator.rates.machines.rental import cheapest_rental
-from estimator.rates.machines.rental_bill import (
+from estimator.rates.machines.bill import (
     BreakEven,
     RentalTerms,
     break_even_table,
@@ -14,6 +13,7 @@ from estimator.rates.machines.rental_bill import (
     rental_bill,
     tier_starts,
 )
+from estimator.rates.machines.rental import cheapest_rental
 from estimator.rates.machines.rental_rates import RentalRates
 
 RATES = RentalRates(Decimal(295), Decimal(1040), Decimal(2950), over_hour=Decimal("36.88"))

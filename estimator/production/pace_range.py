@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from estimator.production.bottleneck import Balance, balance
+from estimator.production.time_at_work import WorkingTime, whole_loads, working_time
 from estimator.production.waiting_lines import QueuedOutput, queued_output
 from estimator.production.working_system import WorkingSystem
-from estimator.production.working_time import WorkingTime, whole_loads, working_time
 
 
 @dataclass(frozen=True)

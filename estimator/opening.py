@@ -1,0 +1,120 @@
+"""Opening a scope file with the rate tables that it is to be priced with.
+
+Above every other floor of the library: a scope may be a workbook, whose reader stands high.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from estimator.errors import ScopeFaulty, TablesFaulty, fault, quoted
+
+if TYPE_CHECKING:
+    from estimator.assemblies.tables import Tables
+    from estimator.rates.folders import TableFolder
+    from estimator.scope.located import Located
+    from estimator.scope.scope import Scope
+
+REGIONAL = "regional"
+QUOTES = "quotes"
+SAMPLE_SCOPE = Path(__file__).parent / "sample" / "harrow-lane-carbarn.yaml"
+
+
+class Opened(NamedTuple):
+    """A scope with its tables and the pricing date, in the order in which `price` takes them.
+
+    Parameters
+    ----------
+    scope : Scope
+        What is to be priced.
+    tables : Tables
+        What it is priced with.
+    on : date
+        The pricing date.
+    """
+
+    scope: Scope
+    tables: Tables
+    on: date
+
+
+def open_scope(
+    path: str | Path, rates: Path | None = None, on: date | None = None, today: date | None = None
+) -> Opened:
+    """Return a scope with its tables: shipped, then `rates`, then the quotes the scope names.
+
+    Parameters
+    ----------
+    path : str or Path
+        A scope file, .yaml or .xlsx.
+    rates : Path or None
+        A folder of your own tables, over the shipped ones.
+    on : date or None
+        The pricing date; the one that the scope names where it is left out.
+    today : date or None
+        The pricing date where neither says one; the library reads no clock.
+
+    Raises
+    ------
+    ScopeFaulty, WorkbookRefused
+        If the scope has faults, or there is no pricing date.
+    TablesFaulty
+        If the tables have faults.
+    """
+    from estimator.scope.scope_reader import quotes_folder, read_scope
+
+    path = Path(path)
+    written = _written(path)
+    quotes = quotes_folder(written)
+    tables = open_tables(rates, path.parent / quotes if quotes else None)
+    scope = read_scope(written, tables)
+    day = on or scope.on or today
+    if day is None:
+        raise fault(ScopeFaulty, "no pricing date is named", "give `on`, or write it in the scope")
+    return Opened(scope, tables, day)
+
+
+def open_tables(rates: Path | None = None, quotes: Path | None = None) -> Tables:
+    """Return the shipped tables with those of a folder, and project quotes, laid over them.
+
+    Parameters
+    ----------
+    rates, quotes : Path or None
+        Folders of CSV tables; the later one goes first.
+
+    Raises
+    ------
+    TablesFaulty
+        If the tables have faults.
+    """
+    from estimator.assemblies.tables import load_tables
+
+    return load_tables(table_folders(rates, quotes))
+
+
+def table_folders(rates: Path | None, quotes: Path | None = None) -> list[TableFolder]:
+    """Return the stack of folders, lowest first."""
+    from estimator.rates.folders import TableFolder, shipped_tables
+
+    folders = [shipped_tables()]
+    if rates is not None and rates.resolve() != folders[0].path.resolve():
+        folders.append(TableFolder(REGIONAL, rates))
+    if quotes is not None:
+        if not quotes.is_dir():
+            raise fault(TablesFaulty, f"the folder of quotes {quoted(quotes)} is not there")
+        folders.append(TableFolder(QUOTES, quotes))
+    return folders
+
+
+def _written(path: Path) -> Located:
+    if path.suffix.lower() in (".yaml", ".yml"):
+        from estimator.scope.scope_yaml import read_yaml
+
+        return read_yaml(path.read_bytes(), path.name)
+    if path.suffix.lower() == ".xlsx":
+        from estimator.workbook.scope.scope_reader import read_scope_workbook
+
+        return read_scope_workbook(path.read_bytes(), path.name)
+    raise fault(ScopeFaulty, f"{quoted(path.name)} is not a scope", "give a .yaml or .xlsx file")
