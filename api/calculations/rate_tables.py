@@ -6,14 +6,9 @@ their names and whole content.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from functools import cache, lru_cache
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
-
-from estimator.errors import TablesFaulty, fault, quoted
 
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
@@ -65,44 +60,19 @@ def shipped_texts() -> Texts:
     """Return the texts of the tables that are installed with the program."""
     from estimator.rates.folders import COLUMNS, shipped_tables
 
-    found = {file: shipped_tables().path / file for file in COLUMNS}
-    return {
-        file: path.read_bytes().decode() for file, path in found.items() if path.is_file()
-    }  # fmt: skip
+    shipped = shipped_tables()
+    return {file: shipped.content(file).decode() for file in COLUMNS if shipped.has(file)}
 
 
 @lru_cache(MOST_KEPT)
 def _loaded(sets: _Known) -> Tables:
     from estimator.assemblies.tables import load_tables
 
-    with table_folders({name: dict(texts) for name, texts in sets}) as folders:
-        return load_tables(folders)
+    return load_tables(table_folders({name: dict(texts) for name, texts in sets}))
 
 
-@contextmanager
-def table_folders(files: Mapping[str, Texts]) -> Iterator[list[TableFolder]]:
-    """Give sets of tables as the folders that the library reads, until the `with` ends.
-
-    Raises
-    ------
-    TablesFaulty
-        If a text has a name that is not a table's; such a name is never used as a path.
-    """
+def table_folders(files: Mapping[str, Texts]) -> list[TableFolder]:
+    """Return sets of tables, lowest first, as the library takes them."""
     from estimator.rates.folders import TableFolder
 
-    with TemporaryDirectory() as folder:
-        places = [Path(folder) / str(number) for number in range(len(files))]
-        for place, texts in zip(places, files.values(), strict=True):
-            _write(place, texts)
-        yield [TableFolder(name, place) for name, place in zip(files, places, strict=True)]
-
-
-def _write(folder: Path, texts: Texts) -> None:
-    from estimator.rates.folders import COLUMNS
-
-    folder.mkdir()
-    for file, text in texts.items():
-        if file not in COLUMNS:
-            remedy = f"known are {', '.join(COLUMNS)}"
-            raise fault(TablesFaulty, f"{quoted(file)} is not a rate table", remedy)
-        (folder / file).write_text(text, encoding="utf-8", newline="")
+    return [TableFolder(name, texts=texts) for name, texts in files.items()]

@@ -30,10 +30,9 @@ def rows_of_texts(texts: Mapping[str, str]) -> Rows:
             faults.add("", f"{quoted(name)} is not a rate table", did_you_mean(name, COLUMNS))
     faults.raise_if_any(TablesFaulty)
     found: Rows = {}
-    with table_folders({"sent": texts}) as folders:
-        for file in sorted(texts):
-            rows = table_rows(folders, file, faults)
-            found[file] = [{name: row.cells[name] for name in COLUMNS[file]} for row in rows]
+    for file in sorted(texts):
+        rows = table_rows(table_folders({"sent": texts}), file, faults)
+        found[file] = [{name: row.cells[name] for name in COLUMNS[file]} for row in rows]
     faults.raise_if_any(TablesFaulty)
     return found
 

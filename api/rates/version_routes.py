@@ -148,8 +148,7 @@ def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         rate_set = session.existing(RateSet, rate_set_id)
         files = version_files(session, row) or {rate_set.name: blank_texts()}
-    with table_folders(files) as (folder,):
-        content = rates_workbook_bytes(folder)
+    content = rates_workbook_bytes(*table_folders(files))
     headers = {"Content-Disposition": attachment(f"{rate_set.name} {row.number}", ".xlsx")}
     return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
 

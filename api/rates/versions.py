@@ -108,8 +108,7 @@ def difference(
     before = _other(session, rate_set, version, other)
     old = shipped | (version_files(session, before) if before else {})
     new = shipped | version_files(session, version)
-    with table_folders(old) as old_folders, table_folders(new) as new_folders:
-        return rates_difference_fields(rates_difference(old_folders, new_folders))
+    return rates_difference_fields(rates_difference(table_folders(old), table_folders(new)))
 
 
 def told_version(row: RateVersion) -> dict[str, Any]:

@@ -107,7 +107,8 @@ def _digest(folders: Sequence[TableFolder]) -> str:
 
 
 def _file_digests(folder: TableFolder) -> dict[str, str]:
-    paths = [folder.path / file for file in COLUMNS]
     return {
-        path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in paths if path.is_file()
+        file: hashlib.sha256(folder.content(file)).hexdigest()
+        for file in COLUMNS
+        if folder.has(file)
     }

@@ -27,18 +27,34 @@ def csv_file_rows(path: Path, kind: str, columns: Sequence[str], faults: Faults)
     faults : Faults
         Where faults are noted, each with file and row as a spreadsheet counts.
     """
-    place = f"{kind} {path.name}"
-    text = _file_text(path, place, faults)
-    if text is None:
-        return
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    text = _file_text(path, f"{kind} {path.name}", faults)
+    if text is not None:
+        yield from csv_text_rows(text, path.name, kind, columns, faults)
+
+
+def csv_text_rows(
+    text: str, file: str, kind: str, columns: Sequence[str], faults: Faults
+) -> Iterator[Row]:
+    """Yield the rows of the text of a CSV file that are not blank.
+
+    Parameters
+    ----------
+    text : str
+        What the file holds.
+    file : str
+        Its name.
+    kind, columns, faults : str, sequence of str, Faults
+        As for `csv_file_rows`.
+    """
+    place = f"{kind} {file}"
+    reader = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=None), strict=True)
     number = 1
     try:
         header = [cell.strip() for cell in next(reader, [])]
         if not _header_fits(header, columns, place, faults):
             return
         for number, cells in enumerate(reader, start=2):
-            origin = Origin(kind, path.name, number)
+            origin = Origin(kind, file, number)
             if any(cell.strip() for cell in cells) and _cells_fit(cells, header, origin, faults):
                 stripped = (cell.strip() for cell in cells)
                 yield Row(dict(zip(header, stripped, strict=True)), origin, faults)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
 
 from estimator.errors import Faults, did_you_mean, quoted
-from estimator.rates.csv_file import csv_file_rows
+from estimator.rates.csv_file import csv_file_rows, csv_text_rows
 from estimator.rates.rows import Row
 
 COLUMNS: dict[str, tuple[str, ...]] = {
@@ -40,10 +40,31 @@ COLUMNS: dict[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True)
 class TableFolder:
-    """One set of tables: what people call it, and the folder that holds it."""
+    """One set of tables: what people call it, and the folder that holds it.
+
+    Parameters
+    ----------
+    name : str
+        Such as `quotes`; messages name it.
+    path : Path
+        The folder.
+    texts : mapping of str to str, optional
+        Texts of CSV by file name, in place of a folder: tables that stand in a database.
+    """
 
     name: str
-    path: Path
+    path: Path = Path()
+    texts: Mapping[str, str] | None = None
+
+    def has(self, file: str) -> bool:
+        """Tell whether the set has a table."""
+        return (self.path / file).is_file() if self.texts is None else file in self.texts
+
+    def content(self, file: str) -> bytes:
+        """Return what a table of the set holds, as it stands there."""
+        if self.texts is None:
+            return (self.path / file).read_bytes()
+        return self.texts[file].encode()
 
 
 def shipped_tables() -> TableFolder:
@@ -64,18 +85,20 @@ def table_rows(folders: Sequence[TableFolder], file: str, faults: Faults) -> Ite
         Where the faults of files and columns are noted.
     """
     for folder in folders:
-        path = folder.path / file
-        if path.is_file():
-            yield from csv_file_rows(path, folder.name, COLUMNS[file], faults)
+        if folder.texts is not None and file in folder.texts:
+            yield from csv_text_rows(folder.texts[file], file, folder.name, COLUMNS[file], faults)
+        elif folder.has(file):
+            yield from csv_file_rows(folder.path / file, folder.name, COLUMNS[file], faults)
 
 
 def check_folder(folder: TableFolder, faults: Faults) -> None:
     """Note it where a folder is missing, holds no table, or a file whose name is not a table's."""
-    place = f"folder {quoted(folder.path)}"
-    if not folder.path.is_dir():
+    place = f"folder {quoted(folder.path)}" if folder.texts is None else folder.name
+    if folder.texts is None and not folder.path.is_dir():
         faults.add(place, "is not a folder of rate tables")
         return
-    names = sorted(path.name for path in folder.path.glob("*.csv"))
+    paths = folder.path.glob("*.csv")
+    names = sorted([path.name for path in paths] if folder.texts is None else folder.texts)
     if not names:
         faults.add(place, "holds no rate table", "docs/rate-tables.md lists the file names")
     for name in names:

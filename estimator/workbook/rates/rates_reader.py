@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from estimator.assemblies.tables import read_tables
 from estimator.errors import Faults, TablesFaulty, did_you_mean, quoted
@@ -162,12 +161,11 @@ def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
     """
     reported = {(one.where, one.what.partition(" ")[0]) for one in faults.entries}
     found = Faults()
-    with TemporaryDirectory() as made:
-        folder = TableFolder(IMPORTED, Path(made))
-        for file, rows in tables.items():
-            every_row = [rows.get(number, {}) for number in range(2, max(rows, default=1) + 1)]
-            (folder.path / file).write_text(_text(file, every_row), encoding="utf-8", newline="")
-        read_tables([shipped_tables(), folder], found)
+    texts = {
+        file: _text(file, [rows.get(n, {}) for n in range(2, max(rows, default=1) + 1)])
+        for file, rows in tables.items()
+    }
+    read_tables([shipped_tables(), TableFolder(IMPORTED, texts=texts)], found)
     for one in found.entries:
         where, what = _in_sheets(one.where), _in_sheets(one.what)
         if not any((where, word) in reported for word in _WORD.findall(what)):

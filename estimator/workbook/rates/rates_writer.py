@@ -61,7 +61,7 @@ def _tables(folder: TableFolder) -> list[Table]:
     tables = [
         Table(file, tuple(table_rows([folder], file, faults)))
         for file in COLUMNS
-        if (folder.path / file).is_file()
+        if folder.has(file)
     ]
     faults.raise_if_any(TablesFaulty)
     return tables
