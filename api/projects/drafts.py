@@ -69,13 +69,13 @@ def read_drafts(
     AlreadyThere
         If the phase of one has an item of that code.
     """
-    from estimator.scope.located import plain
+    from estimator.scope.located import without_places
     from estimator.scope.scope_reader import read_scope
 
     sections = [draft.section() for draft in drafts]
     codes = [draft.phase.code for draft in drafts]
     read_scope(_scope_of(project, codes, sections), tables_for(work, project))
-    found = [item_columns(_keys(plain(section))) for section in sections]
+    found = [item_columns(_keys(without_places(section))) for section in sections]
     _refuse_taken(work, drafts, [columns["code"] for columns in found])
     return found
 

@@ -81,7 +81,7 @@ def change_head(work: WritingSession, project: Project, asked: Mapping[str, Any]
     ScopeFaulty, FieldsFaulty
         With every fault at its field.
     """
-    from estimator.scope.located import Section, plain
+    from estimator.scope.located import Section, without_places
     from estimator.scope.scope_reader import read_head
 
     with work.no_autoflush:
@@ -99,7 +99,7 @@ def change_head(work: WritingSession, project: Project, asked: Mapping[str, Any]
         section = Section(told, ROOT)
         codes = [phase.code for phase in phases_in_order(work, project)]
         read_head(section, tables_for(work, project), codes)
-    head = plain(section)
+    head = without_places(section)
     assert isinstance(head, dict)
     keep_head(project, head)
 

@@ -77,12 +77,12 @@ def items_of(session: AccountSession, phase: ProjectPhase) -> list[ProjectItem]:
 
 def _read(asked: Mapping[str, Any]) -> dict[str, Any]:
     """Return the columns of a phase that the library has read."""
-    from estimator.scope.located import plain
+    from estimator.scope.located import without_places
     from estimator.scope.scope_reader import read_phase_head
 
     section = section_of({key: value for key, value in asked.items() if value is not None})
     read_phase_head(section)
-    written = plain(section)
+    written = without_places(section)
     assert isinstance(written, dict)
     return phase_columns(written)
 

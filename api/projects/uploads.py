@@ -108,7 +108,7 @@ def read_upload(session: AccountSession, project: Project, upload: Upload) -> Re
     ScopeFaulty, TablesFaulty, BodyTooLarge, ValueRefused
         With every fault at its place.
     """
-    from estimator.scope.located import plain
+    from estimator.scope.located import without_places
     from estimator.scope.scope_reader import read_scope
 
     with upload.placed():
@@ -125,7 +125,7 @@ def read_upload(session: AccountSession, project: Project, upload: Upload) -> Re
         read_scope(upload.located, tables)
         _check_lengths(cast("Section", upload.located))
     rows = None if quotes is None else rows_of_texts(quotes)
-    written = cast("dict[str, Any]", plain(upload.located))
+    written = cast("dict[str, Any]", without_places(upload.located))
     return ReadyScope(upload, written, rows, tables_tag(session, project))
 
 

@@ -25,7 +25,7 @@ from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Item, Scope
 
 Values = npt.NDArray[np.float64]
-Whole = npt.NDArray[np.int64]
+Integers = npt.NDArray[np.int64]
 
 LARGEST_QUANTITY = 1e9
 
@@ -35,7 +35,7 @@ class PricedScope:
     """The lines of a scope, with the finished quantity and crew hours of each item."""
 
     lines: PricedLines
-    quantity: Whole
+    quantity: Integers
     crew_hours: Values
 
 
@@ -43,7 +43,7 @@ class PricedScope:
 class _Group:
     """The items of one assembly and crew: finished quantities, crew hours and lines."""
 
-    quantity: Whole
+    quantity: Integers
     crew_hours: Values
     blocks: list[LineBlock]
 
@@ -153,7 +153,7 @@ def _given(items: Sequence[Item], scope: Scope) -> dict[str, Values]:
     return values
 
 
-def _finished(items: Sequence[Item], values: Values, tables: Tables, faults: Faults) -> Whole:
+def _finished(items: Sequence[Item], values: Values, tables: Tables, faults: Faults) -> Integers:
     """Return the finished quantities, rounded once to the decimals of the assembly's unit."""
     finished_unit = items[0].assembly.unit
     decimals = tables.precision.of(finished_unit)
@@ -188,7 +188,7 @@ def _good(
 
 def _blocks(
     items: Sequence[Item],
-    here: Whole,
+    here: Integers,
     values: Mapping[str, Values],
     tables: Tables,
     rates: Mapping[str, ResourceRate],

@@ -19,7 +19,7 @@ from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Scope
 
 Values = npt.NDArray[np.float64]
-Whole = npt.NDArray[np.int64]
+Integers = npt.NDArray[np.int64]
 
 LARGEST_AMOUNT = 1e10
 
@@ -46,15 +46,15 @@ class PricedLines:
         The row that prices each of them.
     """
 
-    item: Whole
-    number: Whole
-    kind_of_line: Whole
-    net: Whole
-    waste: Whole
-    left_over: Whole
-    ordered: Whole
-    decimals: Whole
-    cents: Whole
+    item: Integers
+    number: Integers
+    kind_of_line: Integers
+    net: Integers
+    waste: Integers
+    left_over: Integers
+    ordered: Integers
+    decimals: Integers
+    cents: Integers
     assembly_lines: tuple[tuple[Assembly, AssemblyLine], ...]
     rates: tuple[ResourceRate, ...]
 
@@ -77,7 +77,7 @@ class LineBlock:
         What the line is, and the row that prices it.
     """
 
-    items: Whole
+    items: Integers
     number: int
     order: Order
     decimals: int
@@ -101,7 +101,7 @@ def joined_lines(scope: Scope, blocks: Sequence[LineBlock]) -> PricedLines:
     kind_of_line = np.repeat(np.arange(len(blocks)), sizes)[sorted_by]
     item = item[sorted_by]
 
-    def column(name: str) -> Whole:
+    def column(name: str) -> Integers:
         return np.concatenate([getattr(block.order, name) for block in blocks])[sorted_by]
 
     net, waste, multiple = column("net"), column("waste"), column("multiple")
@@ -126,7 +126,11 @@ def joined_lines(scope: Scope, blocks: Sequence[LineBlock]) -> PricedLines:
 
 
 def _check_amounts(
-    scope: Scope, blocks: Sequence[LineBlock], item: Whole, kind_of_line: Whole, scaled: Values
+    scope: Scope,
+    blocks: Sequence[LineBlock],
+    item: Integers,
+    kind_of_line: Integers,
+    scaled: Values,
 ) -> None:
     """Refuse lines so large that the cents of a whole scope might not add up in 64 bits."""
     faults = Faults()
@@ -143,11 +147,11 @@ def _check_amounts(
 def _with_phase_orders(
     scope: Scope,
     blocks: Sequence[LineBlock],
-    item: Whole,
-    kind_of_line: Whole,
-    ordered: Whole,
-    multiple: Whole,
-) -> Whole:
+    item: Integers,
+    kind_of_line: Integers,
+    ordered: Integers,
+    multiple: Integers,
+) -> Integers:
     """Return the orders with those raised that a whole phase makes together."""
     per_phase = np.array([block.line.ordered_per == "phase" for block in blocks])[kind_of_line]
     if not per_phase.any():

@@ -14,7 +14,7 @@ from estimator.money import dollars, exact_arithmetic, from_fixed_point
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.priced_lines import PricedLines
 
-Whole = npt.NDArray[np.int64]
+Integers = npt.NDArray[np.int64]
 
 NO_ELEMENT = "no element"
 
@@ -134,7 +134,7 @@ def _ordered(estimate: Estimate, kind: str, unit_name: str) -> dict[str, Decimal
     return dict(sorted(result.items()))
 
 
-def _by_kind_of_line(lines: PricedLines, values: Whole) -> list[int]:
+def _by_kind_of_line(lines: PricedLines, values: Integers) -> list[int]:
     """Return whole numbers of lines summed by the assembly line that they come from."""
     totals = np.zeros(len(lines.rates), dtype=np.int64)
     np.add.at(totals, lines.kind_of_line, values)

@@ -21,7 +21,7 @@ _RELATIVE_HAIR = 1e-9
 
 
 @dataclass(frozen=True)
-class Part:
+class SystemPart:
     """A station, or the carriers together, and what it could do if nothing else limited it.
 
     Parameters
@@ -52,7 +52,7 @@ class Balance:
 
     unit: str
     output_per_hr: float
-    parts: tuple[Part, ...]
+    parts: tuple[SystemPart, ...]
 
     @property
     def bottlenecks(self) -> tuple[str, ...]:
@@ -105,11 +105,11 @@ def balance(system: WorkingSystem) -> Balance:
     >>> balance(trucks).output_per_hr, balance(trucks).bottlenecks
     (90.0, ('carriers',))
     """
-    parts = [Part(CARRIERS, system.per_hr(system.carriers / system.cycle_minutes))]
+    parts = [SystemPart(CARRIERS, system.per_hr(system.carriers / system.cycle_minutes))]
     for station in system.stations:
         served = station.places * (1.0 - station.taken_by_others)
         minutes = system.minutes_at(station.name)
-        parts.append(Part(station.name, system.per_hr(served / minutes)))
+        parts.append(SystemPart(station.name, system.per_hr(served / minutes)))
     return Balance(system.load.unit, min(part.capacity_per_hr for part in parts), tuple(parts))
 
 

@@ -216,7 +216,7 @@ def total_sd(
     """
     spread = np.asarray(sds, dtype=np.float64)
     if isinstance(correlation, ByMatrix):
-        check_size(correlation, len(spread))
+        check_line_count(correlation, len(spread))
         return sqrt(max(0.0, float(spread @ correlation.coefficients @ spread)))
     names = list(groups) if len(groups) else [""] * len(spread)
     if len(names) != len(spread):
@@ -229,7 +229,7 @@ def total_sd(
     return sqrt(variance)
 
 
-def check_size(correlation: Correlation, lines: int) -> None:
+def check_line_count(correlation: Correlation, lines: int) -> None:
     """Check that a matrix has a row for each line.
 
     Raises

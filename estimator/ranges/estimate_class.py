@@ -83,7 +83,7 @@ def estimate_class(known_fraction: float) -> EstimateClass:
     Examples
     --------
     >>> estimate_class(0.35).number, estimate_class(0.35).band
-    (3, '-20% to -10% at the low end, +10% to +30% at the high end')
+    (3, '-20 % to -10 % at the low end, +10 % to +30 % at the high end')
     """
     for one in estimate_classes():
         if one.known_from <= known_fraction <= one.known_to:

@@ -9,7 +9,7 @@ import numpy as np
 
 from estimator.cents import Cents
 from estimator.errors import AmountTooLarge, Faults, RangeFaulty, fault
-from estimator.ranges.correlation import DEFAULT_CORRELATION, Correlation, check_size
+from estimator.ranges.correlation import DEFAULT_CORRELATION, Correlation, check_line_count
 from estimator.ranges.events import Event
 from estimator.ranges.item_range import ItemRange
 from estimator.ranges.latin_hypercube import (
@@ -72,7 +72,7 @@ class JobRanges:
         check_run(self.seed, self.iterations)
         if not self.lines and not self.events:
             raise fault(RangeFaulty, "there is neither a line nor an event", "", "ranges")
-        check_size(self.correlation, len(self.lines))
+        check_line_count(self.correlation, len(self.lines))
         if len(self.phases) * self.iterations > _MOST_TOTALS:
             raise fault(
                 RangeFaulty,

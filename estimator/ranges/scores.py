@@ -20,7 +20,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import CorrelationFaulty, fault
-from estimator.ranges.correlation import ByGroups, Correlation, check_size
+from estimator.ranges.correlation import ByGroups, Correlation, check_line_count
 from estimator.ranges.latin_hypercube import (
     factor_generator,
     line_generator,
@@ -28,7 +28,7 @@ from estimator.ranges.latin_hypercube import (
 )
 from estimator.ranges.pert_quantiles import Values
 
-Order = npt.NDArray[np.int64]
+RankOrder = npt.NDArray[np.int64]
 Scores = npt.NDArray[np.float32]
 
 _ROWS_AT_ONCE = 256
@@ -41,12 +41,12 @@ _ALL_LINES = "all lines"
 class Ranks(Protocol):
     """Tells for each line which iteration has its lowest score, the next, and so on."""
 
-    def order(self, line: int) -> Order | None:
+    def order(self, line: int) -> RankOrder | None:
         """Return the iterations in rising order of a line's score; None if any order will do."""
 
 
 class _AnyOrder:
-    def order(self, line: int) -> Order | None:  # noqa: ARG002
+    def order(self, line: int) -> RankOrder | None:  # noqa: ARG002
         return None
 
 
@@ -65,7 +65,7 @@ class _GroupRanks:
         self._seed, self._iterations, self._stream = seed, iterations, stream
         self._factors: dict[str, Values] = {}
 
-    def order(self, line: int) -> Order | None:
+    def order(self, line: int) -> RankOrder | None:
         group, between = self._groups[line], self._correlation.between
         within = self._correlation.of_group(group)
         own = line_generator(self._seed, self._stream, line)
@@ -101,7 +101,7 @@ class _MatrixRanks:
             scores = normal_scores(line_generator(seed, stream, line), iterations)
             row[:] = np.rint(scores * _SCORE_GRID) / _SCORE_GRID
 
-    def order(self, line: int) -> Order | None:
+    def order(self, line: int) -> RankOrder | None:
         first = line - line % _ROWS_AT_ONCE
         if first != self._first:
             self._mix(first)
@@ -143,7 +143,7 @@ def ranks_of(
         return _AnyOrder()
     if isinstance(correlation, ByGroups):
         return _GroupRanks(correlation, groups, seed, iterations, stream)
-    check_size(correlation, len(groups))
+    check_line_count(correlation, len(groups))
     if len(groups) * iterations > _MOST_SCORES:
         raise fault(
             CorrelationFaulty,
@@ -154,7 +154,7 @@ def ranks_of(
     return _MatrixRanks(correlation.root, seed, iterations, stream)
 
 
-def rising_order(scores: Values) -> Order:
+def rising_order(scores: Values) -> RankOrder:
     """Return the places of scores in rising order, ties by place.
 
     Notes

@@ -55,16 +55,16 @@ def listed(written: Located, key: str) -> int:
 Plain = str | list[Any] | dict[str, Any]
 
 
-def plain(written: Located) -> Plain:
+def without_places(written: Located) -> Plain:
     """Return what is written as plain texts, lists and dictionaries, without where it stands.
 
     Examples
     --------
-    >>> plain(Section({"depth": Listing((Text("1 ft", "line 2"),), "line 2")}, "line 1"))
+    >>> without_places(Section({"depth": Listing((Text("1 ft", "line 2"),), "line 2")}, "line 1"))
     {'depth': ['1 ft']}
     """
     if isinstance(written, Text):
         return written.value
     if isinstance(written, Listing):
-        return [plain(part) for part in written.parts]
-    return {key: plain(one) for key, one in written.entries.items()}
+        return [without_places(part) for part in written.parts]
+    return {key: without_places(one) for key, one in written.entries.items()}

@@ -23,7 +23,7 @@ from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method import Hired, Kept, Method, Production
+from estimator.scope.methods.method import Hired, KeptMaterial, Method, Production
 from estimator.scope.scope import Item, Phase, Scope
 from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
 
@@ -42,7 +42,7 @@ COVERED: Mapping[type, tuple[str, str]] = {
         "method",
         "name assembly inputs crew risks mobilization storage stands_for kept production days",
     ),
-    Kept: ("saved material", "quantity resource"),
+    KeptMaterial: ("saved material", "quantity resource"),
     Production: ("production", "carrier system hired placing lifts"),
     Hired: ("hired", "resource number"),
     WorkingSystem: ("system", "name carriers load cycle stations efficiency shift_hr"),

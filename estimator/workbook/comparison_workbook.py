@@ -8,7 +8,7 @@ from estimator.money import exact_arithmetic
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.findings import Findings
 from estimator.workbook.sheets import curve_sheet, map_sheet, method_inputs_sheet, methods_sheet
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.whole_file import write_whole
 
 
@@ -48,7 +48,7 @@ def comparison_bytes(comparison: Comparison, findings: Findings) -> bytes:
         titles.insert(1, curve_sheet.TITLE)
     book = Book(titles)
     middle = f"Item {comparison.item.code}, rates of {comparison.on:%Y-%m-%d}"
-    page = Page(is_wide=True, left=comparison.project, middle=middle)
+    page = PageSetup(is_wide=True, left=comparison.project, middle=middle)
     methods_sheet.write_methods(book, comparison, findings, page)
     if findings.cost_map is not None:
         map_sheet.write_map(book, comparison, findings.cost_map, page)

@@ -23,7 +23,7 @@ from estimator.workbook.sheets import (
     risk_sheet,
     summary_sheet,
 )
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.whole_file import write_whole
 
 SHEETS = (
@@ -86,7 +86,7 @@ def printed_bytes(estimate: PrintedEstimate, risk: JobRisk | None = None) -> byt
     return book.content(estimate.on)
 
 
-def _page(estimate: PrintedEstimate, *, is_wide: bool) -> Page:
+def _page(estimate: PrintedEstimate, *, is_wide: bool) -> PageSetup:
     digest = estimate.digest[:_DIGEST_SHOWN]
     middle = f"Rates of {estimate.on:%Y-%m-%d}, digest {digest}"
-    return Page(is_wide, estimate.project, middle)
+    return PageSetup(is_wide, estimate.project, middle)

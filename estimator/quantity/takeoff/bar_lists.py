@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.rounding import whole_below
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain, whole_count
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array, whole_count
 from estimator.quantity.takeoff.reinforcing import bars_at_spacing, lapped_pieces
 
 _IN_PER_FT = 12.0
@@ -42,7 +42,7 @@ def lap_length_ft(
     diameter, number, least = dimensions(
         diameter_in=diameter_in, diameters=diameters, least_in=least_in
     )
-    return plain(np.maximum(diameter * number, least)) / _IN_PER_FT
+    return float_or_array(np.maximum(diameter * number, least)) / _IN_PER_FT
 
 
 def lapped_length_ft(
@@ -137,7 +137,7 @@ def pieces_from_stock(piece_ft: npt.ArrayLike, stock_ft: npt.ArrayLike) -> Numbe
     3.0
     """
     piece, stock = dimensions(piece_ft=piece_ft, stock_ft=stock_ft)
-    pieces = plain(whole_below(np.asarray(stock / piece)))
+    pieces = float_or_array(whole_below(np.asarray(stock / piece)))
     if np.any(np.asarray(pieces) < 1.0):
         raise fault(
             GeometryFaulty, "is longer than the stock", "lap it, or buy longer stock", "piece_ft"

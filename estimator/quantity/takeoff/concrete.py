@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain, whole_count
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array, whole_count
 
 _CF_PER_CY = 27.0
 _IN_PER_FT = 12.0
@@ -185,4 +185,4 @@ def short_load_cy(
     if np.any(np.asarray(least) > np.asarray(truck)):
         raise fault(GeometryFaulty, "is more than a truck brings", "swap the two", "least_load_cy")
     last = order - (whole_count(order / truck) - 1.0) * truck
-    return plain(np.where(np.asarray(order) > 0, np.maximum(least - last, 0.0), 0.0))
+    return float_or_array(np.where(np.asarray(order) > 0, np.maximum(least - last, 0.0), 0.0))

@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
 
 
 def net_volume_cf(gross_cf: npt.ArrayLike, deducted_cf: npt.ArrayLike) -> Numbers:
@@ -88,7 +88,7 @@ def deducted_openings_sf(
         opening_sf=opening_sf, count=count, least_deducted_sf=least_deducted_sf,
         may_be_zero=("count", "least_deducted_sf"),
     )  # fmt: skip
-    return plain(np.where(np.asarray(opening) >= np.asarray(least), opening * number, 0.0))
+    return float_or_array(np.where(np.asarray(opening) >= np.asarray(least), opening * number, 0.0))
 
 
 _HAIR = 1e-12
@@ -102,4 +102,4 @@ def _less(name: str, gross: Numbers, deducted: Numbers) -> Numbers:
             GeometryFaulty, "is more than there is: the result would be negative",
             "measure the deductions within the whole", name,
         )  # fmt: skip
-    return plain(np.maximum(left, 0.0))
+    return float_or_array(np.maximum(left, 0.0))

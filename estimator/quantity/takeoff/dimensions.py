@@ -71,15 +71,15 @@ def whole_count(numbers: Numbers) -> Numbers:
     >>> whole_count(8.4 / 2.8), whole_count(2.01)
     (3.0, 3.0)
     """
-    return plain(whole_above(np.asarray(numbers)))
+    return float_or_array(whole_above(np.asarray(numbers)))
 
 
-def plain(numbers: Numbers) -> Numbers:
+def float_or_array(numbers: Numbers) -> Numbers:
     """Return an array of no dimension, which numpy makes of floats, as a float.
 
     Examples
     --------
-    >>> plain(np.maximum(1.0, 2.0)), plain(np.maximum([1.0, 3.0], 2.0))
+    >>> float_or_array(np.maximum(1.0, 2.0)), float_or_array(np.maximum([1.0, 3.0], 2.0))
     (2.0, array([2., 3.]))
     """
     return float(numbers) if np.ndim(numbers) == 0 else numbers

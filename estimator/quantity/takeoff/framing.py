@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain, whole_count
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array, whole_count
 
 STEEL_LB_PER_CU_IN = 490.0 / 1728.0
 
@@ -122,7 +122,7 @@ def strip_flooring_bf(
     )  # fmt: skip
     if np.any(np.asarray(face) > np.asarray(nominal)):
         raise fault(GeometryFaulty, "is wider than the strip is sold", "swap the two", "face_in")
-    return plain(area * (nominal / face) * np.maximum(thickness, 1.0))
+    return float_or_array(area * (nominal / face) * np.maximum(thickness, 1.0))
 
 
 def floor_fasteners(

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
 
 
 def cone_cf(diameter_ft: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbers:
@@ -98,7 +98,7 @@ def cone_diameter_ft(volume_cf: npt.ArrayLike, repose_deg: npt.ArrayLike) -> Num
     53.0
     """
     volume, repose = dimensions(volume_cf=volume_cf, repose_deg=repose_deg)
-    return plain(np.cbrt(24.0 * volume / (math.pi * _slope_of(repose))))
+    return float_or_array(np.cbrt(24.0 * volume / (math.pi * _slope_of(repose))))
 
 
 def ridge_at_repose_cf(
@@ -141,7 +141,7 @@ def ridge_at_repose_cf(
 
 
 def _height_at_repose(width: Numbers, repose: Numbers) -> Numbers:
-    return plain(width / 2.0 * _slope_of(repose))
+    return float_or_array(width / 2.0 * _slope_of(repose))
 
 
 def _slope_of(repose: Numbers) -> Numbers:
@@ -149,7 +149,7 @@ def _slope_of(repose: Numbers) -> Numbers:
         raise fault(
             GeometryFaulty, "is 90 degrees or more", "enter an angle below 90", "repose_deg"
         )
-    return plain(np.tan(np.radians(repose)))
+    return float_or_array(np.tan(np.radians(repose)))
 
 
 def trench_cf(

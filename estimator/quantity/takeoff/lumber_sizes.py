@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
 
 # NIST PS 20, American Softwood Lumber Standard, dressed dry: nominal to actual inches (boards,
 # dimension); timbers of 5 in and more lose half an inch (dressed green). From memory.
@@ -111,4 +111,4 @@ def _dressed(
             GeometryFaulty, f"{values[unknown][0]:g} in is not a nominal size of the table",
             "known are " + ", ".join(f"{known:g}" for known in sizes), "nominal_in",
         )  # fmt: skip
-    return plain(np.where(is_timber, values - _TIMBER_LOSS_IN, dressed[row]))
+    return float_or_array(np.where(is_timber, values - _TIMBER_LOSS_IN, dressed[row]))

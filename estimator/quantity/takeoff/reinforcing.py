@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, did_you_mean, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain, whole_count
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array, whole_count
 
 STEEL_LB_PER_CF = 490.0
 
@@ -146,7 +146,7 @@ def lapped_pieces(run_ft: npt.ArrayLike, stock_ft: npt.ArrayLike, lap_ft: npt.Ar
     )
     if np.any(np.asarray(lap) >= np.asarray(stock)):
         raise fault(GeometryFaulty, "is as long as the piece", "enter a shorter lap", "lap_ft")
-    return plain(np.maximum(whole_count((run - lap) / (stock - lap)), 1.0))
+    return float_or_array(np.maximum(whole_count((run - lap) / (stock - lap)), 1.0))
 
 
 def wire_sheets(

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
 
 _SQ_IN_PER_SQUARE = 14_400.0
 _SF_PER_SQUARE = 100.0
@@ -39,7 +39,7 @@ def slope_factor(rise_per_run: npt.ArrayLike) -> Numbers:
     1.25
     """
     (slope,) = dimensions(rise_per_run=rise_per_run, may_be_zero=("rise_per_run",))
-    return plain(np.sqrt(1.0 + slope**2))
+    return float_or_array(np.sqrt(1.0 + slope**2))
 
 
 def hip_factor(rise_per_run: npt.ArrayLike) -> Numbers:
@@ -65,7 +65,7 @@ def hip_factor(rise_per_run: npt.ArrayLike) -> Numbers:
     18.76
     """
     (slope,) = dimensions(rise_per_run=rise_per_run, may_be_zero=("rise_per_run",))
-    return plain(np.sqrt(2.0 + slope**2))
+    return float_or_array(np.sqrt(2.0 + slope**2))
 
 
 def roof_sf(plan_sf: npt.ArrayLike, rise_per_run: npt.ArrayLike) -> Numbers:

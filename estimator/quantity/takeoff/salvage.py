@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
 
 
 @dataclass(frozen=True)
@@ -159,4 +159,4 @@ def missing_sf(wanted_sf: npt.ArrayLike, relaid_sf: npt.ArrayLike) -> Numbers:
     wanted, relaid = dimensions(
         wanted_sf=wanted_sf, relaid_sf=relaid_sf, may_be_zero=("wanted_sf", "relaid_sf")
     )
-    return plain(np.maximum(wanted - relaid, 0.0))
+    return float_or_array(np.maximum(wanted - relaid, 0.0))

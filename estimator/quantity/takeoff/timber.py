@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, plain
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
 
 _WIDE_FACE_IN = 3.0
 
@@ -49,7 +49,7 @@ def board_feet(
         may_be_zero=("pieces",),
     )  # fmt: skip
     counted = np.maximum(thickness, 1.0)
-    return plain(counted * width * length * count / 12.0)
+    return float_or_array(counted * width * length * count / 12.0)
 
 
 def matched_flooring_bf(area_sf: npt.ArrayLike, face_in: npt.ArrayLike) -> Numbers:
@@ -79,4 +79,4 @@ def matched_flooring_bf(area_sf: npt.ArrayLike, face_in: npt.ArrayLike) -> Numbe
     """
     area, face = dimensions(area_sf=area_sf, face_in=face_in)
     lost = np.where(np.asarray(face) >= _WIDE_FACE_IN, 1.0 / 4.0, 1.0 / 3.0)
-    return plain(area + area * lost)
+    return float_or_array(area + area * lost)

@@ -70,7 +70,7 @@ class Production:
 
 
 @dataclass(frozen=True)
-class Kept:
+class KeptMaterial:
     """What is kept for later use: how much, by a formula of the assembly, and its worth."""
 
     quantity: Formula
@@ -118,7 +118,7 @@ class Method:
     mobilization: Decimal = Decimal(0)
     storage: Decimal = Decimal(0)
     stands_for: InputValue | None = None
-    kept: Kept | None = None
+    kept: KeptMaterial | None = None
     production: Production | None = None
     days: InputValue | None = None
     where: str = ""

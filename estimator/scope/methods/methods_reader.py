@@ -18,7 +18,7 @@ from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
 from estimator.scope.located import Section
 from estimator.scope.located_reader import LocatedReader
-from estimator.scope.methods.method import Kept, Method, Production
+from estimator.scope.methods.method import KeptMaterial, Method, Production
 from estimator.scope.methods.production_reader import SystemOf, read_production
 
 METHODS = "methods"
@@ -190,7 +190,7 @@ class _MethodsReader(LocatedReader):
             )
         return _input_value(self.measured(section, "stands_for", unit(f"{own.name}/{other.name}")))
 
-    def kept(self, section: Section, assembly: Assembly) -> Kept | None:
+    def kept(self, section: Section, assembly: Assembly) -> KeptMaterial | None:
         text = self.text(section, "kept", required=False)
         resource = self.text(section, "kept_as", required=False)
         if bool(text) != bool(resource):
@@ -210,7 +210,7 @@ class _MethodsReader(LocatedReader):
         wanted = self.tables.rates.unit_of(resource)
         if dimension is not None and dimension != wanted.dimension:
             self.faults.add(where, f"kept is not in {wanted.name}, as {quoted(resource)} is")
-        return Kept(formula, resource)
+        return KeptMaterial(formula, resource)
 
     def has_strange_names(self, where: str, names: frozenset[str], assembly: Assembly) -> bool:
         strange = sorted(names - assembly.dimensions.keys())

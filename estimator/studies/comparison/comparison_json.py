@@ -15,7 +15,7 @@ from estimator.money import dollars, exact_arithmetic
 from estimator.studies.comparison.break_even import Side, TurningPoint
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
-from estimator.studies.comparison.cost_difference import Part, SaveOrScrap
+from estimator.studies.comparison.cost_difference import CostPart, SaveOrScrap
 from estimator.studies.comparison.curves import CostMap, Curves
 from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.method_result import MethodResult
@@ -157,7 +157,7 @@ def _saving(comparison: Comparison, saving: SaveOrScrap) -> dict[str, Any]:
     }
 
 
-def _part(part: Part) -> dict[str, str]:
+def _part(part: CostPart) -> dict[str, str]:
     return {
         "part": part.name,
         "save": _money(part.first),

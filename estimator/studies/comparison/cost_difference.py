@@ -24,7 +24,7 @@ RECOVERY = "recovery"
 
 @exact_arithmetic
 @dataclass(frozen=True)
-class Part:
+class CostPart:
     """One part of what two methods cost [$]; what is kept or sold counts against a cost."""
 
     name: str
@@ -55,13 +55,13 @@ class SaveOrScrap:
 
     save: MethodResult
     scrap: MethodResult
-    parts: tuple[Part, ...]
+    parts: tuple[CostPart, ...]
     recovery: Varied
     pays: TurningPoint | None
 
 
 @exact_arithmetic
-def parts_of_difference(first: MethodResult, second: MethodResult) -> tuple[Part, ...]:
+def parts_of_difference(first: MethodResult, second: MethodResult) -> tuple[CostPart, ...]:
     """Return what two methods cost, part by part; parts that neither has are left out."""
     return tuple(part for part in _parts(first, second) if part.first or part.second)
 
@@ -122,10 +122,10 @@ def _pays(
         return None
 
 
-def _parts(first: MethodResult, second: MethodResult) -> Iterator[Part]:
+def _parts(first: MethodResult, second: MethodResult) -> Iterator[CostPart]:
     for kind in KINDS:
-        yield Part(kind, *(one.by_kind.get(kind, Decimal(0)) for one in (first, second)))
-    yield Part(MARKUPS, first.markups, second.markups)
-    yield Part(OWN, first.own, second.own)
-    yield Part(KEPT, -first.kept, -second.kept)
-    yield Part(DAYS, first.day_cost, second.day_cost)
+        yield CostPart(kind, *(one.by_kind.get(kind, Decimal(0)) for one in (first, second)))
+    yield CostPart(MARKUPS, first.markups, second.markups)
+    yield CostPart(OWN, first.own, second.own)
+    yield CostPart(KEPT, -first.kept, -second.kept)
+    yield CostPart(DAYS, first.day_cost, second.day_cost)

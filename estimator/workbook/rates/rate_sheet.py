@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 # The cells of the workbook library: what is declared of them leaves out their style.
-Cell = Any
+StyledCell = Any
 
 CHOICES: Mapping[tuple[str, str], Sequence[str]] = {
     ("resources.csv", "kind"): KINDS,
@@ -87,7 +87,7 @@ def write_table_sheet(sheet: Worksheet, table: Table, set_name: str) -> None:
     columns = COLUMNS[table.file]
     styles = _Styles(sheet)
     for number, name in enumerate(columns, start=1):
-        heading: Cell = sheet.cell(1, number)
+        heading: StyledCell = sheet.cell(1, number)
         styles.put(heading, "head right" if name in _RIGHT_COLUMNS else "head")
         put_text(heading, name)
     for row in table.rows:
@@ -105,14 +105,14 @@ class _Styles:
         self._sheet = sheet
         self._made: dict[str, Any] = {}
 
-    def put(self, cell: Cell, style: str) -> None:
+    def put(self, cell: StyledCell, style: str) -> None:
         if style not in self._made:
             _set_style(cell, style)
             self._made[style] = copy(cell._style)
         cell._style = copy(self._made[style])
 
 
-def _set_style(cell: Cell, style: str) -> None:
+def _set_style(cell: StyledCell, style: str) -> None:
     """Set a cell: `head`, `head right`, `text`, `right`, or right with a number format."""
     from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 
@@ -131,7 +131,7 @@ def _set_style(cell: Cell, style: str) -> None:
         cell.number_format = style
 
 
-def _write_cell(cell: Cell, name: str, text: str, styles: _Styles) -> None:
+def _write_cell(cell: StyledCell, name: str, text: str, styles: _Styles) -> None:
     number = number_of(name, text)
     day = day_of(text) if name in DAY_COLUMNS else None
     if number is not None:

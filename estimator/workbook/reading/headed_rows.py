@@ -50,14 +50,14 @@ class Layout:
 
 
 @dataclass(frozen=True)
-class TableRow:
+class HeadedRow:
     """The fields of a row by heading, in the order of columns; blank cells are not among them."""
 
     fields: Mapping[str, Cell]
     where: str
 
 
-def table_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[TableRow]:
+def headed_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[HeadedRow]:
     """Yield the rows below the headings, noting faults of headings and cells.
 
     A cell that holds no value that can be read is noted and left out.
@@ -71,7 +71,7 @@ def table_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[TableRo
         return
     headings = _headings(sheet.rows[0], layout, faults)
     for row in sheet.rows[1:]:
-        yield TableRow(dict(_fields(row, headings, faults)), row.where)
+        yield HeadedRow(dict(_fields(row, headings, faults)), row.where)
 
 
 def _headings(row: SheetRow, layout: Layout, faults: Faults) -> dict[int, str]:

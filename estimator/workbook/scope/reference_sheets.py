@@ -8,7 +8,7 @@ from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.production.crews import Crew
 from estimator.workbook.scope.scope_reader import REFERENCE_SHEETS
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 ASSEMBLIES, LISTS, HOW_TO = REFERENCE_SHEETS
@@ -71,7 +71,7 @@ def write_how_to(book: Book, footer: str) -> None:
             pen.text(1, written, "strong")
             pen.text(2, meaning)
             pen.down()
-    pen.finish(Page(False, HOW_TO, footer))
+    pen.finish(PageSetup(False, HOW_TO, footer))
 
 
 def write_assemblies(book: Book, assemblies: Mapping[str, Assembly], footer: str) -> int:
@@ -91,7 +91,7 @@ def write_assemblies(book: Book, assemblies: Mapping[str, Assembly], footer: str
                 head = ("", "")
     last_row = pen.row - 1
     pen.sheet.auto_filter.ref = f"A{heading_row}:{pen.letters[-1]}{last_row}"
-    pen.finish(Page(True, ASSEMBLIES, footer))
+    pen.finish(PageSetup(True, ASSEMBLIES, footer))
     return last_row
 
 
@@ -137,7 +137,7 @@ def write_lists(book: Book, tables: Tables, footer: str) -> None:
     for first_column, rows in ((1, assemblies), (4, crews), (6, markups)):
         pen.go_to(FIRST_LIST_ROW)
         _write_list(pen, first_column, rows)
-    pen.finish(Page(True, LISTS, footer))
+    pen.finish(PageSetup(True, LISTS, footer))
 
 
 def _assemblies(tables: Tables) -> Sequence[Assembly]:

@@ -8,7 +8,7 @@ from pathlib import PurePath
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, quoted
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.scope_reader import ITEM_KEYS, SCOPE_KEYS
-from estimator.workbook.reading.headed_rows import Layout, TableRow, table_rows
+from estimator.workbook.reading.headed_rows import HeadedRow, Layout, headed_rows
 from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.reading.measure_text import measure_cell
 from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
@@ -94,7 +94,7 @@ def _by_name(read: Sequence[Sheet], name: str, faults: Faults) -> dict[str, Shee
 def _project(sheet: Sheet, faults: Faults) -> dict[str, Located]:
     entries: dict[str, Located] = {}
     assumptions: list[Located] = []
-    for row in table_rows(sheet, PROJECT_LAYOUT, faults):
+    for row in headed_rows(sheet, PROJECT_LAYOUT, faults):
         key, value = row.fields.get("key"), row.fields.get("value")
         if key is None and value is not None:
             faults.add(value.where, f"{quoted(value.text)} has no key", _known_keys())
@@ -126,8 +126,8 @@ def _markups(cell: Cell) -> Listing:
 
 
 def _phases(phases: Sheet, items: Sheet, faults: Faults) -> Listing:
-    heads: dict[str, TableRow] = {}
-    for row in table_rows(phases, PHASES_LAYOUT, faults):
+    heads: dict[str, HeadedRow] = {}
+    for row in headed_rows(phases, PHASES_LAYOUT, faults):
         code = _as_it_stands(row, "code")
         if code in heads:
             remedy = "list each phase once"
@@ -139,19 +139,19 @@ def _phases(phases: Sheet, items: Sheet, faults: Faults) -> Listing:
     if phases.rows and not heads:
         faults.add(phases.where, "lists no phase", "write one row for each stage of the job")
     of_phase: dict[str, list[Located]] = {code: [] for code in heads}
-    for row in table_rows(items, ITEMS_LAYOUT, faults):
+    for row in headed_rows(items, ITEMS_LAYOUT, faults):
         if row.fields:
             _place_item(row, of_phase, faults)
     listed = (_phase(code, row, of_phase[code], faults) for code, row in heads.items())
     return Listing(tuple(listed), phases.where)
 
 
-def _as_it_stands(row: TableRow, heading: str) -> str:
+def _as_it_stands(row: HeadedRow, heading: str) -> str:
     cell = row.fields.get(heading)
     return cell.text.strip() if cell else ""
 
 
-def _phase(code: str, row: TableRow, items: Sequence[Located], faults: Faults) -> Section:
+def _phase(code: str, row: HeadedRow, items: Sequence[Located], faults: Faults) -> Section:
     if not items:
         remedy = f"give it items in the sheet {ITEMS}, or remove it"
         faults.add(row.where, f"phase {quoted(code)} has no items", remedy)
@@ -159,7 +159,7 @@ def _phase(code: str, row: TableRow, items: Sequence[Located], faults: Faults) -
     return Section({**entries, "items": Listing(tuple(items), row.where)}, row.where)
 
 
-def _place_item(row: TableRow, of_phase: Mapping[str, list[Located]], faults: Faults) -> None:
+def _place_item(row: HeadedRow, of_phase: Mapping[str, list[Located]], faults: Faults) -> None:
     item = _item(row, faults)
     cell = row.fields.get("phase")
     code = _as_it_stands(row, "phase")
@@ -172,13 +172,13 @@ def _place_item(row: TableRow, of_phase: Mapping[str, list[Located]], faults: Fa
         faults.add(cell.where, what, did_you_mean(code, of_phase))
 
 
-def _item(row: TableRow, faults: Faults) -> Section:
+def _item(row: HeadedRow, faults: Faults) -> Section:
     entries: dict[str, Located] = dict(_texts(row, ITEM_TEXTS, faults))
     entries["inputs"] = Section(dict(_inputs(row, faults)), row.where)
     return Section(entries, row.where)
 
 
-def _texts(row: TableRow, headings: Sequence[str], faults: Faults) -> Iterator[tuple[str, Text]]:
+def _texts(row: HeadedRow, headings: Sequence[str], faults: Faults) -> Iterator[tuple[str, Text]]:
     for heading in headings:
         cell = row.fields.get(heading)
         if cell is not None and not _is_wrongly_a_day(cell, heading, faults):
@@ -194,7 +194,7 @@ def _is_wrongly_a_day(cell: Cell, heading: str, faults: Faults) -> bool:
     return True
 
 
-def _inputs(row: TableRow, faults: Faults) -> Iterator[tuple[str, Located]]:
+def _inputs(row: HeadedRow, faults: Faults) -> Iterator[tuple[str, Located]]:
     seen: set[str] = set()
     for heading, cell in row.fields.items():
         word, _, number = heading.rpartition(" ")

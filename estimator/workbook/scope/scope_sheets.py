@@ -16,7 +16,7 @@ from estimator.workbook.scope.scope_reader import (
     PHASES_LAYOUT,
     PROJECT,
 )
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.look import named_styles
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
@@ -62,14 +62,14 @@ def write_scope_sheets(book: Book, written: Section, footer: str) -> int:
         If an item gives more inputs than the sheet has columns for.
     """
     _add_answer_style(book)
-    page = Page(True, _text(written, "project"), footer)
+    page = PageSetup(True, _text(written, "project"), footer)
     _write_project(book, written, page)
     phases = [phase for phase in _parts(written, "phases") if isinstance(phase, Section)]
     _write_phases(book, phases, page)
     return _write_items(book, phases, page)
 
 
-def _write_project(book: Book, written: Section, page: Page) -> None:
+def _write_project(book: Book, written: Section, page: PageSetup) -> None:
     pen = SheetPen(book, PROJECT, (Column("key", 14), Column("value", 60), Column("meaning", 62)))
     _write_headings(pen)
     for key in PROJECT_ROWS:
@@ -87,16 +87,16 @@ def _write_key(pen: SheetPen, key: str, value: str) -> None:
     pen.down()
 
 
-def _write_phases(book: Book, phases: Sequence[Section], page: Page) -> None:
+def _write_phases(book: Book, phases: Sequence[Section], page: PageSetup) -> None:
     pen = SheetPen(book, PHASES, (Column("code", 10), Column("name", 60)))
     _write_headings(pen)
     for phase in phases:
         _write_row(pen, [_text(phase, key) for key in PHASES_LAYOUT.required])
     _write_spare_rows(pen)
-    _finish(pen, Page(False, page.left, page.middle))
+    _finish(pen, PageSetup(False, page.left, page.middle))
 
 
-def _write_items(book: Book, phases: Sequence[Section], page: Page) -> int:
+def _write_items(book: Book, phases: Sequence[Section], page: PageSetup) -> int:
     rows = [row for phase in phases for row in _item_rows(phase)]
     texts = (*ITEMS_LAYOUT.required, *ITEMS_LAYOUT.optional)
     pairs = max([USUAL_PAIRS, *((len(row) - len(texts)) // 2 for row in rows)])
@@ -185,7 +185,7 @@ def _add_answer_style(book: Book) -> None:
     book.workbook.add_named_style(style)
 
 
-def _finish(pen: SheetPen, page: Page) -> None:
+def _finish(pen: SheetPen, page: PageSetup) -> None:
     for letter in pen.letters:
         pen.sheet.column_dimensions[letter].number_format = _AS_TEXT
     pen.finish(page)

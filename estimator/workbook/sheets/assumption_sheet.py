@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from estimator.pricing.printed_estimate import PrintedEstimate
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Assumptions"
@@ -46,7 +46,7 @@ UNIT_WORDS = {
 }  # fmt: skip
 
 
-def write_assumptions(book: Book, estimate: PrintedEstimate, page: Page) -> None:
+def write_assumptions(book: Book, estimate: PrintedEstimate, page: PageSetup) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.across(TITLE, "title")

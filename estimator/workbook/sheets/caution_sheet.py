@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from estimator.pricing.printed_estimate import PrintedEstimate
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Cautions"
@@ -24,7 +24,7 @@ NOTE = (
 MOST_CODES = 60
 
 
-def write_cautions(book: Book, estimate: PrintedEstimate, page: Page) -> None:
+def write_cautions(book: Book, estimate: PrintedEstimate, page: PageSetup) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)

@@ -11,7 +11,7 @@ from estimator.money import RATE_DECIMALS
 from estimator.pricing.cost_line import CostLine, paid_and_own_cents
 from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
 from estimator.workbook.sheets.rates_sheet import RatesPlaced
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Cost lines"
@@ -50,7 +50,7 @@ class LinesPlaced:
 
 
 def write_cost_lines(
-    book: Book, estimate: PrintedEstimate, rates: RatesPlaced, page: Page
+    book: Book, estimate: PrintedEstimate, rates: RatesPlaced, page: PageSetup
 ) -> LinesPlaced:
     """Write the sheet and return where its sums stand."""
     pen = SheetPen(book, TITLE, COLUMNS)

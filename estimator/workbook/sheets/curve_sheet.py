@@ -10,7 +10,7 @@ from estimator.charts.palette import GREY, RULE, SERIES
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import Curves
 from estimator.studies.comparison.sentences import value_text
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Curve"
@@ -19,7 +19,7 @@ _CHART_WIDTH_CM, _CHART_HEIGHT_CM = 23.0, 11.5
 MOST_ROWS = 31
 
 
-def write_curve(book: Book, comparison: Comparison, curves: Curves, page: Page) -> None:
+def write_curve(book: Book, comparison: Comparison, curves: Curves, page: PageSetup) -> None:
     """Write the sheet."""
     names = [one.method.name for one in comparison.prepared]
     unit = curves.varied.unit.name

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from estimator.money import round_to_cent
 from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem, PrintedPhase
 from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Items"
@@ -45,7 +45,7 @@ class ItemsPlaced:
 
 
 def write_items(
-    book: Book, estimate: PrintedEstimate, lines: LinesPlaced, page: Page
+    book: Book, estimate: PrintedEstimate, lines: LinesPlaced, page: PageSetup
 ) -> ItemsPlaced:
     """Write the sheet and return where its sums stand."""
     pen = SheetPen(book, TITLE, COLUMNS)

@@ -7,14 +7,14 @@ import numpy as np
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import CostMap
 from estimator.studies.comparison.sentences import value_text
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Map"
 ACROSS, UP = 16, 20
 
 
-def write_map(book: Book, comparison: Comparison, cost_map: CostMap, page: Page) -> None:
+def write_map(book: Book, comparison: Comparison, cost_map: CostMap, page: PageSetup) -> None:
     """Write the sheet: values of the second input downward from the highest, the first across."""
     rows = np.linspace(len(cost_map.up_values) - 1, 0, UP).round().astype(int).tolist()
     places = np.linspace(0, len(cost_map.across_values) - 1, ACROSS).round().astype(int).tolist()

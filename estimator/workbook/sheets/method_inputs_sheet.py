@@ -9,7 +9,7 @@ from estimator.assemblies.assembly import AssemblyInput
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.prepared_method import PreparedMethod
 from estimator.studies.comparison.step_times import own_number
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Inputs"
@@ -39,7 +39,7 @@ class _Shown:
     source: str
 
 
-def write_method_inputs(book: Book, comparison: Comparison, page: Page) -> None:
+def write_method_inputs(book: Book, comparison: Comparison, page: PageSetup) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.across(TITLE, "title")

@@ -16,7 +16,7 @@ from estimator.studies.comparison.sentences import (
     turning_words,
 )
 from estimator.workbook.sheets.caution_sheet import NOTE as CAUTION_NOTE
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Methods"
@@ -43,7 +43,7 @@ class _Basis:
     day_worth: str
 
 
-def write_methods(book: Book, comparison: Comparison, findings: Findings, page: Page) -> None:
+def write_methods(book: Book, comparison: Comparison, findings: Findings, page: PageSetup) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     basis = _top(pen, comparison)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from estimator.pricing.printed_estimate import PrintedEstimate
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Rates"
@@ -41,7 +41,7 @@ class RatesPlaced:
     addresses: Mapping[str, str]
 
 
-def write_rates(book: Book, estimate: PrintedEstimate, page: Page) -> RatesPlaced:
+def write_rates(book: Book, estimate: PrintedEstimate, page: PageSetup) -> RatesPlaced:
     """Write the sheet and return where each rate stands."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)

@@ -8,7 +8,7 @@ from estimator.charts.palette import ACCENT, RULE
 from estimator.money import dollars
 from estimator.ranges.drivers import SHARE_MEASURE
 from estimator.studies.risk.job_risk import JobRisk
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "How sure"
@@ -27,7 +27,7 @@ _CHART_ROWS = 18
 _CHART_WIDTH_CM, _CHART_HEIGHT_CM = 20.0, 8.5
 
 
-def write_risk(book: Book, risk: JobRisk, page: Page) -> None:
+def write_risk(book: Book, risk: JobRisk, page: PageSetup) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.across("Cost range, contingency and dates", "title")

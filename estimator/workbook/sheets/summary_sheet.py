@@ -10,7 +10,7 @@ from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
 from estimator.workbook.sheets.items_sheet import ItemsPlaced
 from estimator.workbook.sheets.summary_charts import add_chart
 from estimator.workbook.sheets.totals_block import rows_of_totals, write_totals
-from estimator.workbook.writing.book import Book, Page
+from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Summary"
@@ -30,7 +30,7 @@ _CREDIT_WORDS = {"yes": "Yes, normally counts", "no": "No, normally does not", "
 
 
 def write_summary(
-    book: Book, estimate: PrintedEstimate, lines: LinesPlaced, items: ItemsPlaced, page: Page
+    book: Book, estimate: PrintedEstimate, lines: LinesPlaced, items: ItemsPlaced, page: PageSetup
 ) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)

@@ -20,7 +20,7 @@ _LONGEST_FOOTER = 70
 
 
 @dataclass(frozen=True)
-class Page:
+class PageSetup:
     """What a sheet prints with: which way up, and the words of the footer."""
 
     is_wide: bool
@@ -85,7 +85,7 @@ def _set_usual_font(workbook: Any) -> None:
     normal.bind(workbook)
 
 
-def set_page(sheet: Worksheet, page: Page, printed: str) -> None:
+def set_page(sheet: Worksheet, page: PageSetup, printed: str) -> None:
     """Set up a page: the printed range fitted to the width of a letter sheet, with a footer."""
     from openpyxl.worksheet.properties import PageSetupProperties
 

@@ -8,7 +8,7 @@ from datetime import date
 from textwrap import wrap
 
 from estimator.errors import WorkbookRefused, fault
-from estimator.workbook.writing.book import Book, Page, set_page
+from estimator.workbook.writing.book import Book, PageSetup, set_page
 from estimator.workbook.writing.row_xml import (
     RowText,
     SheetData,
@@ -195,7 +195,7 @@ class SheetPen:
         self.sheet.freeze_panes = f"A{self.row}"
         self.sheet.print_title_rows = f"{heading_row}:{heading_row}"
 
-    def finish(self, page: Page) -> None:
+    def finish(self, page: PageSetup) -> None:
         """Hand the rows to the workbook, and set up the page."""
         self.settle()
         extent = f"A1:{self.letters[-1]}{self._last_row}"

@@ -12,7 +12,7 @@ from api.projects.rows import Project
 from api.rates.sent_quotes import keep_quotes
 from api.rates.table_rows import rows_of_texts
 from api.store.caller import Caller
-from estimator.scope.located import plain
+from estimator.scope.located import without_places
 from estimator.scope.scope_yaml import read_yaml
 from tests.api.service import Service, new_key
 
@@ -49,7 +49,7 @@ def keep_project(
     with service.store.unit_of_work(caller, service.clock.now) as work:
         project = Project(name="new", created_at=service.clock.now, markups=None)
         work.add(project)
-        written = plain(read_yaml(scope, "scope"))
+        written = without_places(read_yaml(scope, "scope"))
         assert isinstance(written, dict)
         keep_scope(work, project, written)
         if quotes is not None:

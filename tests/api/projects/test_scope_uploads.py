@@ -19,7 +19,7 @@ from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
 from estimator.rates.folders import shipped_tables
-from estimator.scope.located import plain
+from estimator.scope.located import without_places
 from estimator.scope.scope_reader import read_scope
 from estimator.scope.scope_yaml import read_yaml
 from estimator.workbook.scope.scope_reader import read_scope_workbook
@@ -67,7 +67,7 @@ def items_of(service, project):
 
 def test_the_sample_is_kept_and_prices_to_the_byte_as_its_files_do(service, tmp_path):
     project = created(from_scope(service, SENT))
-    written = plain(read_yaml(SAMPLE.read_bytes(), "sample"))
+    written = without_places(read_yaml(SAMPLE.read_bytes(), "sample"))
     del written["quotes"]
     assert scope_of(service, project) == written
     with service.store.reading(Caller(service.account_id)) as session:
@@ -81,7 +81,7 @@ def test_the_sample_is_kept_and_prices_to_the_byte_as_its_files_do(service, tmp_
     assert file.headers["Content-Disposition"].startswith(
         'attachment; filename="Harrow Lane Carbarn.yaml"'
     )
-    assert plain(read_yaml(file.data, "file")) == written
+    assert without_places(read_yaml(file.data, "file")) == written
     path = tmp_path / "barn.yaml"
     path.write_bytes(file.data)
     rates = str(SAMPLE.parent / "harrow-lane-quotes")

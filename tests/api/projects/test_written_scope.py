@@ -20,7 +20,7 @@ from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
 from estimator.rates.folders import TableFolder, shipped_tables
-from estimator.scope.located import plain
+from estimator.scope.located import without_places
 from estimator.scope.scope_reader import read_scope
 from estimator.scope.scope_yaml import read_yaml
 from estimator.studies.risk.job_risk import job_risk
@@ -68,7 +68,7 @@ def kept(store, caller, located):
     with store.unit_of_work(caller, AT) as work:
         project = Project(name="new", created_at=AT, markups=None)
         work.add(project)
-        keep_scope(work, project, plain(located))
+        keep_scope(work, project, without_places(located))
         work.commit()
     return project.id
 
@@ -97,7 +97,7 @@ def test_the_sample_comes_back_with_its_digest_and_its_estimate_with_its_bytes(
 def test_what_is_written_comes_back_as_it_was_written(store, caller, tables):
     located = read_yaml(SPOTTED.encode(), "barn")
     written = written_of(store, caller, kept(store, caller, located))
-    expected = plain(located)
+    expected = without_places(located)
     assert expected["phases"][0]["items"][0]["name"] == "Stone, thrown in"
     assert written == expected
     assert read_written(written, tables).digest == read_scope(located, tables).digest
@@ -111,7 +111,7 @@ def test_what_a_scope_leaves_out_is_left_out(store, caller, tables):
     written = written_of(store, caller, kept(store, caller, located))
     assert sorted(written) == ["phases", "project"]
     assert sorted(written["phases"][0]) == ["code", "items", "name"]
-    assert written == plain(located)
+    assert written == without_places(located)
 
 
 def test_a_phase_without_items_is_left_out(store, caller):
@@ -120,7 +120,7 @@ def test_a_phase_without_items_is_left_out(store, caller):
     with store.unit_of_work(caller, AT) as work:
         work.add(ProjectPhase(project_id=project_id, code="B", name="Later", position=2))
         work.commit()
-    assert written_of(store, caller, project_id) == plain(located)
+    assert written_of(store, caller, project_id) == without_places(located)
 
 
 def test_a_scope_takes_two_statements_however_large_it_is(store, caller):
@@ -147,7 +147,7 @@ def audit_rows(store, caller):
 
 
 def two_items(first="62 ft 6 in", second="020"):
-    scope = plain(read_yaml(SPOTTED.encode(), "barn"))
+    scope = without_places(read_yaml(SPOTTED.encode(), "barn"))
     item = scope["phases"][0]["items"][0]
     item["inputs"]["length"] = first
     scope["phases"][0]["items"] = [item, item | {"code": second}]
@@ -179,7 +179,7 @@ def test_what_keeps_its_code_keeps_its_row_and_only_what_differs_gets_a_version(
 def test_the_same_scope_again_changes_nothing(store, caller):
     project_id = kept(store, caller, read_yaml(SAMPLE.read_bytes(), "sample"))
     told = audit_rows(store, caller)
-    kept_again(store, caller, project_id, plain(read_yaml(SAMPLE.read_bytes(), "sample")))
+    kept_again(store, caller, project_id, without_places(read_yaml(SAMPLE.read_bytes(), "sample")))
     assert audit_rows(store, caller) == told
 
 
