@@ -189,7 +189,26 @@ def cents_text(cents: int) -> str:
     >>> cents_text(1_760_880), cents_text(-5)
     ('17608.80', '-0.05')
     """
-    return f"{dollars(cents):f}"
+    return fixed_point_text(cents, 2)
+
+
+def fixed_point_text(whole: int, decimals: int) -> str:
+    """Return a whole number of last decimals as text with that many decimals.
+
+    Parameters
+    ----------
+    whole : int
+        How many of the last decimal.
+    decimals : int
+        How many decimals it stands for.
+
+    Examples
+    --------
+    >>> fixed_point_text(1250, 2), fixed_point_text(-5, 3), fixed_point_text(7, 0)
+    ('12.50', '-0.005', '7')
+    """
+    sign, digits = "-" if whole < 0 else "", f"{abs(whole):0{decimals + 1}d}"
+    return f"{sign}{digits[:-decimals]}.{digits[-decimals:]}" if decimals else f"{sign}{digits}"
 
 
 def rate_text(rate: Decimal) -> str:

@@ -67,12 +67,24 @@ def explained(
     # a lender too may see what a figure was made of, or it could not be explained to them
     with parts.store.reading(Caller(caller.account_id)) as session:
         files = files_of(session, estimate_id)
-    working = _working(scope, files, lines[0])
+    working = working_of(scope, files, lines[0])
     return {"explanations": [_told(one, working, on, document) for one in lines]}
 
 
-def _working(scope: str, files: Mapping[str, Mapping[str, str]], line: CostLine) -> Working | None:
-    """Return the working of the item of a line; None if this program cannot work it out."""
+def working_of(
+    scope: str, files: Mapping[str, Mapping[str, str]], line: CostLine
+) -> Working | None:
+    """Return the working of the item of a line; None if this program cannot work it out.
+
+    Parameters
+    ----------
+    scope : str
+        What was priced, as it is stored; no other item of it is read.
+    files : mapping of str to mapping of str to str
+        The tables it was priced with: text by set and file.
+    line : CostLine
+        A line of the item.
+    """
     from estimator.pricing.explain import Working
 
     try:

@@ -161,6 +161,9 @@ def _check_figures(compared: Compared, totals: object, where: str) -> None:
     """Refuse amounts that are not quantity times rate, and totals that are not their sums."""
     faults = Faults()
     for line, right in zip(compared.lines, _extensions(compared.lines, where), strict=True):
+        if line.net + line.waste + line.left_over != line.ordered:
+            place = f"{where}, line {line.item}/{line.line}"
+            faults.add(place, "net, waste and left_over do not add up to ordered", _REMEDY)
         if line.cents != right:
             message = f"{dollars(line.cents)} is not its order at its rate, {dollars(right)}"
             faults.add(f"{where}, line {line.item}/{line.line}", message, _REMEDY)

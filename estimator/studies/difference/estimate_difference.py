@@ -121,7 +121,8 @@ class EstimateDifference:
     @property
     def cents_by_cause(self) -> dict[str, int]:
         """How much of the difference of all lines is `new`, `dropped`, `quantity` and `rate`."""
-        return {cause: sum(one.cents_by_cause[cause] for one in self.lines) for cause in CAUSES}
+        parts = [one.cents_by_cause for one in self.lines if one.why]
+        return {cause: sum(part[cause] for part in parts) for cause in CAUSES}
 
     @property
     def totals(self) -> tuple[SumDifference, ...]:
@@ -220,12 +221,12 @@ def estimate_difference(before: Compared, after: Compared) -> EstimateDifference
 
 def _by_key(lines: Sequence[CostLine]) -> dict[Key, CostLine]:
     """Return the lines by what makes a line the same, the last part counting equal ones."""
-    seen = Counter[tuple[str, str, str, str, str, bool]]()
+    seen: dict[tuple[str, str, str, str, str, bool], int] = {}
     found: dict[Key, CostLine] = {}
     for line in lines:
         same = line.item, line.assembly, line.resource, line.kind, line.unit, line.is_paid
-        seen[same] += 1
-        found[(*same, seen[same])] = line
+        seen[same] = number = seen.get(same, 0) + 1
+        found[(*same, number)] = line
     return found
 
 
@@ -233,7 +234,10 @@ def _new_quantities_at_old_rates(
     keys: Iterable[Key], old: Mapping[Key, CostLine], new: Mapping[Key, CostLine]
 ) -> list[int]:
     """Return cents of lines that both have."""
-    return extended_cents(new[key]._replace(rate=old[key].rate) for key in keys)
+    pairs = [(old[key], new[key]) for key in keys]
+    return extended_cents(
+        new if new.rate == old.rate else new._replace(rate=old.rate) for old, new in pairs
+    )
 
 
 def _line(old: CostLine | None, new: CostLine | None, at_old_rate: int | None) -> LineDifference:

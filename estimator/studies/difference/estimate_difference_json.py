@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from estimator.money import RATE_DECIMALS, dollars
-from estimator.pricing.cost_line import CostLine, scaled_text
+from estimator.money import RATE_DECIMALS, cents_text, fixed_point_text
+from estimator.pricing.cost_line import CostLine
 from estimator.pricing.indented_json import indented_json
 from estimator.studies.difference.estimate_difference import (
     EstimateDifference,
@@ -28,8 +28,8 @@ def estimate_difference_fields(difference: EstimateDifference) -> dict[str, Any]
     return {
         "form": FORM,
         "totals": {
-            one.code: {"before": _money(one.before), "after": _money(one.after),
-                       "difference": _money(one.cents)}
+            one.code: {"before": cents_text(one.before), "after": cents_text(one.after),
+                       "difference": cents_text(one.cents)}
             for one in difference.totals
         },
         "by_cause": _causes(difference.cents_by_cause),
@@ -47,9 +47,9 @@ def _sums(sums: Iterable[SumDifference]) -> list[dict[str, str]]:
         {
             "code": one.code,
             "name": one.name,
-            "before": _money(one.before),
-            "after": _money(one.after),
-            "difference": _money(one.cents),
+            "before": cents_text(one.before),
+            "after": cents_text(one.after),
+            "difference": cents_text(one.cents),
         }
         for one in sums
     ]
@@ -67,7 +67,7 @@ def _line(one: LineDifference) -> dict[str, Any]:
         "paid": shown.is_paid,
         "before": _figures(one.before),
         "after": _figures(one.after),
-        "difference": _money(one.cents),
+        "difference": cents_text(one.cents),
         "why": list(one.why),
         "by_cause": _causes(one.cents_by_cause),
     }
@@ -78,15 +78,11 @@ def _figures(line: CostLine | None) -> dict[str, Any] | None:
         return None
     return {
         "line": line.line,
-        "ordered": scaled_text(line.ordered, line.decimals),
-        "rate": scaled_text(line.rate, RATE_DECIMALS),
-        "amount": _money(line.cents),
+        "ordered": fixed_point_text(line.ordered, line.decimals),
+        "rate": fixed_point_text(line.rate, RATE_DECIMALS),
+        "amount": cents_text(line.cents),
     }
 
 
 def _causes(cents: Mapping[str, int]) -> dict[str, str]:
-    return {cause: _money(amount) for cause, amount in cents.items()}
-
-
-def _money(cents: int) -> str:
-    return f"{dollars(cents):f}"
+    return {cause: cents_text(amount) for cause, amount in cents.items()}
