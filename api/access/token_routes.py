@@ -9,7 +9,7 @@ from typing import Any
 from uuid import UUID
 
 from flask import Response
-from sqlalchemy import bindparam, select
+from sqlalchemy import select
 
 from api.access.sign_in import current_caller, cursor_key
 from api.access.token_shapes import (
@@ -31,7 +31,6 @@ from api.contract.services import services
 from api.contract.submissions import created, creation, submit
 from api.store.accounts import issue_token
 from api.store.models import Account, Token
-from api.store.prepared import Prepared
 from api.store.sessions import WritingSession
 from api.store.submissions import Answer
 
@@ -39,19 +38,18 @@ tokens = Blueprint(
     "access", __name__, description="Tokens of an account: shown once, expiring, revocable."
 )
 
-_ACCOUNT = Prepared(Account, select(Account.name).where(Account.id == bindparam("key")))
-
 
 @tokens.get("/v1/account")
 @tokens.answers(AccountAnswer)
 def show_account() -> Response:
     """Show the account and role of this token."""
     caller = current_caller()
-    found = _ACCOUNT.existing(services().store, caller, caller.account_id)
+    with services().store.reading(caller) as session:
+        name = session.existing(Account, caller.account_id).name
     return json_answer(
         {
             "id": str(caller.account_id),
-            "name": found["name"],
+            "name": name,
             "role": caller.role,
             "token_id": str(caller.token_id),
         }

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import select
 
 from api.contract.fields import moment_text
 from api.contract.lists import page_of
@@ -15,7 +15,7 @@ from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.estimates.shown import check_totals, shown_estimate
 from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.prepared import Found, Prepared
+from api.store.sessions import not_kept
 from estimator.money import cents_text
 
 _COLUMNS = (
@@ -46,13 +46,6 @@ _ACCEPTANCE = (
 SUMMARIES = select(*_COLUMNS, *_ACCEPTANCE).outerjoin(
     AcceptedEstimate, AcceptedEstimate.estimate_id == StoredEstimate.id
 )
-_ONE = Prepared(
-    StoredEstimate,
-    SUMMARIES.where(
-        StoredEstimate.id == bindparam("key"),
-        StoredEstimate.project_id == bindparam("project_id"),
-    ),
-)
 
 
 def path_of(project_id: UUID, estimate_id: UUID) -> str:
@@ -60,7 +53,9 @@ def path_of(project_id: UUID, estimate_id: UUID) -> str:
     return f"/v1/projects/{project_id}/estimates/{estimate_id}"
 
 
-def find_summary(parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID) -> Found:
+def find_summary(
+    parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID
+) -> Mapping[str, Any]:
     """Return the columns of a stored estimate's summary.
 
     Raises
@@ -68,10 +63,16 @@ def find_summary(parts: Services, caller: Caller, project_id: UUID, estimate_id:
     NotKept
         If the caller sees no such estimate in that project.
     """
-    if caller.is_lender:
-        with parts.store.reading(caller) as session:
+    statement = SUMMARIES.where(
+        StoredEstimate.id == estimate_id, StoredEstimate.project_id == project_id
+    )
+    with parts.store.reading(caller) as session:
+        if caller.is_lender:
             shown_estimate(session, project_id, estimate_id)
-    return _ONE.existing(parts.store, caller, estimate_id, project_id=project_id)
+        row = session.execute(statement).one_or_none()
+    if row is None:
+        raise not_kept(StoredEstimate, estimate_id)
+    return dict(row._mapping)
 
 
 def page_of_summaries(

@@ -56,18 +56,6 @@ def limits_of(caller: Caller) -> list[Any]:
     return limits
 
 
-def limited(asked: Asked, caller: Caller) -> Asked:
-    """Return a select that shows what a session of the caller would show, for `prepared`.
-
-    Raises
-    ------
-    BypassRefused
-        If it names a table without its model.
-    """
-    refuse_bare_tables(asked)
-    return asked.options(*limits_of(caller))
-
-
 def refuse_bare_tables(statement: Any) -> None:
     """Refuse a statement that names a table without its model.
 

@@ -12,12 +12,11 @@ import secrets
 from datetime import datetime
 from uuid import UUID, uuid4
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import select
 
 from api.store.caller import Caller
 from api.store.errors import NotKept
 from api.store.models import Account, Token, table_of
-from api.store.prepared import PreparedAcross
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from estimator.errors import fault
@@ -26,16 +25,10 @@ TOKEN_BYTES = 32
 LONGEST_TOKEN = 200
 
 _TOKENS = table_of(Token)
-_BY_DIGEST = PreparedAcross(
-    select(
-        _TOKENS.c.id,
-        _TOKENS.c.account_id,
-        _TOKENS.c.role,
-        _TOKENS.c.digest,
-        _TOKENS.c.expires_at,
-        _TOKENS.c.revoked_at,
-    ).where(_TOKENS.c.digest == bindparam("digest"))
-)
+_SHOWN = select(
+    _TOKENS.c.id, _TOKENS.c.account_id, _TOKENS.c.role,
+    _TOKENS.c.digest, _TOKENS.c.expires_at, _TOKENS.c.revoked_at,
+)  # fmt: skip
 
 
 def open_account(store: Store, name: str, at: datetime) -> UUID:
@@ -85,12 +78,13 @@ def find_caller(store: Store, text: str, at: datetime) -> Caller:
     """
     if 0 < len(text) <= LONGEST_TOKEN and text.isascii():
         digest = token_digest(text)
-        row = _BY_DIGEST.first(store, digest=digest)
+        with store.across_accounts() as connection:
+            row = connection.execute(_SHOWN.where(_TOKENS.c.digest == digest)).one_or_none()
         if (
             row is not None
-            and hmac.compare_digest(row["digest"], digest)
-            and row["revoked_at"] is None
-            and row["expires_at"] > at
+            and hmac.compare_digest(row.digest, digest)
+            and row.revoked_at is None
+            and row.expires_at > at
         ):
-            return Caller(row["account_id"], row["role"], row["id"])
+            return Caller(row.account_id, row.role, row.id)
     raise fault(NotKept, "the token is not valid", "ask the owner of the account for a new one")

@@ -26,14 +26,12 @@ from api.store.errors import ChangedMeanwhile, StoreBusy, StoreUnfit
 from api.store.migrations.current_step import check_step
 from api.store.refusals import CLASHES, state_of, told_plainly
 from api.store.sessions import AccountSession, WritingSession
-from api.store.standing import StandingConnections
 from api.store.write_turn import WriteTurns
 from estimator.errors import fault
 
 LONGEST_WAIT_S = 10.0
 MOST_TRIES = 5
 _FIRST_PAUSE_S = 0.02
-_LEFT_OPEN: list[object] = []  # of the process this one was forked from: never closed here
 
 Done = TypeVar("Done")
 
@@ -140,23 +138,9 @@ class Store:
         with self.across_accounts() as connection:
             check_step(connection)
 
-    @cached_property
-    def standing(self) -> StandingConnections:
-        """Connections for reads of one statement, one a thread."""
-        return StandingConnections(self.engine)
-
     def close(self) -> None:
         """Close the connections."""
-        self.standing.close()
         self.engine.dispose()
-
-    def after_fork(self) -> None:
-        """Forget the connections of the process that this one was forked from.
-
-        They are left open, because they are still in use there.
-        """
-        _LEFT_OPEN.extend(self.standing.forget())
-        self.engine.dispose(close=False)
 
     @cached_property
     def _reader(self) -> Engine:

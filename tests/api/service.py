@@ -23,6 +23,7 @@ from api.store.accounts import issue_token, open_account
 from api.store.caller import Caller
 from api.store.store import Store
 from api.subjects import ALLOWED
+from tests.api.live import GENEROUS
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 ROLES = ("owner", "bookkeeper", "lender")
@@ -61,7 +62,7 @@ class Service:
     is_shared: bool = True
 
     def __post_init__(self) -> None:
-        given = {"GROUNDSILL_DATA_FOLDER": str(self.folder), **self.options}
+        given = {"GROUNDSILL_DATA_FOLDER": str(self.folder), **GENEROUS, **self.options}
         self.settings = read_settings(given)
         apps, proxies = _APPS if self.is_shared else {}, self.settings.proxies
         if proxies not in apps:
