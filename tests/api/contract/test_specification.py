@@ -17,8 +17,8 @@ from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.bodies import JSON_TYPE
 from api.store.store import open_store
 from api.subjects import ALLOWED
+from tests.api.figures import figure
 from tests.api.service import Service, new_key
-from tests.api.store.made import figure
 from tests.api.world import World, over, through
 
 CASES, LEAST_CASES = figure(3, 60), figure(500, 2_000)

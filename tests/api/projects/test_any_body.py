@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from api.projects import item_shapes, phase_shapes, project_shapes, scope_shapes
 from api.store.verify import verify
+from tests.api.figures import figure
 from tests.api.projects.made import AT, add_item, as_read, open_phase, open_project
 from tests.api.service import new_key
-from tests.api.store.made import figure
 
 SOME_WORDS = (
     "", " ", "62 ft 6 in", "12", "8 hr/day", "$310/day", "010", "20", "stone-fill-skid-steer",

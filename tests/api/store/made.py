@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
@@ -35,15 +34,9 @@ SPRING = date(2026, 4, 1)
 AT = datetime(2026, 3, 2, 7, 30, tzinfo=UTC)
 MADE = Path(__file__).parents[2] / "made"
 NEVER_SEEN = UUID("00000000-0000-4000-8000-000000000000")
-FULL = bool(os.environ.get("GROUNDSILL_FULL_FIGURES"))
 SAND = {"code": "sand", "name": "Sand", "kind": "material", "unit": "ton", "rate": "18.50"}
 PEBBLES = {**SAND, "code": "pebbles", "rate": "21.25"}
 CELLS = {"resources.csv": [SAND, PEBBLES]}
-
-
-def figure(short: int, full: int) -> int:
-    """Return how often something is tried: the full figure of the promise if it is asked for."""
-    return full if FULL else short
 
 
 def project(name: str = "Harrow Lane Carbarn", **more: object) -> Project:

@@ -20,11 +20,10 @@ from api.store.migrations.current_step import newest_step
 from api.store.migrations.steps import downgrade
 from api.store.store import open_store
 from api.store.verify import verify
-from tests.api.store.made import AT, figure, filled
+from tests.api.figures import tries
+from tests.api.store.made import AT, filled
 from tests.api.store.test_competing_writers import go, started, told
 from tests.api.store.test_trail import tampered
-
-BACKUPS = figure(4, 20)
 
 
 def quiet(_rows):
@@ -40,13 +39,14 @@ def reopened(opened, file):
     return opened(f"sqlite:///{file}")
 
 
-def test_backups_under_load_all_restore_and_verify(store, url, opened, tmp_path):
+@tries("backups", 4, 20)
+def test_backups_under_load_all_restore_and_verify(backups, store, url, opened, tmp_path):
     caller = Caller(open_account(store, "Busy", AT))
     with ExitStack() as stack:
-        writers = [started(stack, "add", url, caller, 600) for _ in range(2)]
+        writers = [started(stack, "add", url, caller, 10**6) for _ in range(2)]
         go(writers)
         found = []
-        for number in range(BACKUPS):
+        for number in range(backups):
             file = tmp_path / f"backup-{number}.sqlite3"
             made = back_up(store, file, quiet)
             target = f"sqlite:///{tmp_path}/restored-{number}.sqlite3"

@@ -6,7 +6,7 @@ import random
 import subprocess
 import sys
 from contextlib import ExitStack
-from time import monotonic, sleep
+from time import sleep
 from uuid import UUID
 
 import pytest
@@ -16,19 +16,16 @@ from api.projects.rows import Project
 from api.store.accounts import open_account
 from api.store.caller import Caller
 from api.store.errors import StoreBusy
+from api.store.models.trail import CREATED, AuditRow
 from api.store.store import open_store
 from api.store.verify import verify
 from api.store.write_turn import WriteTurns
-from tests.api.store.made import AT, figure, project
+from tests.api.figures import figure, longest_wait, tries
+from tests.api.store.made import AT, project
 
-KILLS = figure(6, 200)
 ACKNOWLEDGED = figure(100, 10_000)
-ROUNDS = figure(60, 1_000)
-STARVING_S = figure(4, 60)
 WRITERS = 4
-WORST_WAIT_S = 2.0
-FAIR_SHARE = 0.15
-RESTART_S = 5.0
+MOST_WAITED = 50  # writes of the three others while one waits; 3 if all were alike
 
 
 def started(stack, kind, url, caller, *arguments):
@@ -70,21 +67,20 @@ def names_of(store, caller):
         return {row.id: row.name for row in session.execute(select(Project.id, Project.name))}
 
 
-def test_what_was_answered_survives_the_killing_of_its_process(store, caller, url):
+@tries("kills", 6, 200)
+def test_what_was_answered_survives_the_killing_of_its_process(store, caller, url, kills):
     chance = random.Random(1)  # noqa: S311 -- repeatable, not secret
-    kept, kills = set(), 0
-    while kills < KILLS or len(kept) < ACKNOWLEDGED:
+    kept, killed = set(), 0
+    while killed < kills or len(kept) < ACKNOWLEDGED:
         with ExitStack() as stack:
-            process = started(stack, "add", url, caller, 60)
+            process = started(stack, "add", url, caller, 10**6)
             go([process])
-            sleep(chance.uniform(0.05, 0.4 if KILLS < 100 else 1.0))
+            sleep(chance.uniform(0.05, 0.4 if kills < 100 else 1.0))
             process.kill()
             kept |= {UUID(one) for one in told(process).get("kept", []) if len(one) == 36}
-            kills += 1
-    begun = monotonic()
+            killed += 1
     again = open_store(url)
     try:
-        assert monotonic() - begun < RESTART_S
         names = names_of(again, caller)
         assert kept - names.keys() == set()
         assert [name for name in names.values() if not name.startswith("whole")] == []
@@ -93,35 +89,42 @@ def test_what_was_answered_survives_the_killing_of_its_process(store, caller, ur
         again.close()
 
 
-def test_of_competing_edits_exactly_one_wins_each_version(store, caller, url):
+@tries("rounds", 60, 1_000)
+def test_of_competing_edits_exactly_one_wins_each_version(store, caller, url, rounds):
     with store.unit_of_work(caller, AT) as work:
         row = project("Edited")
         work.add(row)
         work.commit()
     with ExitStack() as stack:
         processes = [
-            started(stack, "edit", url, caller, row.id, ROUNDS) for _ in range(WRITERS - 1)
+            started(stack, "edit", url, caller, row.id, rounds) for _ in range(WRITERS - 1)
         ]
         go(processes)
         results = [told(process) for process in processes]
     won = sorted(int(one) for result in results for one in result.get("won", []))
-    assert won == list(range(1, ROUNDS + 1))
+    assert won == list(range(1, rounds + 1))
     with store.reading(caller) as session:
         kept = session.existing(Project, row.id)
-        assert (kept.shift, kept.version) == (str(ROUNDS), ROUNDS + 1)
+        assert (kept.shift, kept.version) == (str(rounds), rounds + 1)
     verify(store)
 
 
-def test_no_writer_starves(store, caller, url):
+@tries("writes", 400, 20_000)
+def test_no_writer_starves(store, caller, url, writes):
+    """Who wrote when stands in the trail, which is one for all four."""
+    each = writes // WRITERS
     with ExitStack() as stack:
-        processes = [started(stack, "add", url, caller, STARVING_S) for _ in range(WRITERS)]
+        processes = [started(stack, "add", url, caller, each) for _ in range(WRITERS)]
         go(processes)
         results = [told(process) for process in processes]
         assert [process.returncode for process in processes] == [0] * WRITERS
-    counts = [len(result["kept"]) for result in results]
-    assert min(counts) >= FAIR_SHARE * sum(counts) / WRITERS, counts
-    assert max(float(result["worst"][0]) for result in results) < WORST_WAIT_S
-    assert len(names_of(store, caller)) == sum(counts)
+    writer_of = {UUID(one): who for who, result in enumerate(results) for one in result["kept"]}
+    turns = select(AuditRow.subject_id).where(AuditRow.action == CREATED).order_by(AuditRow.number)
+    with store.reading(caller) as session:
+        order = [writer_of[one] for one in session.scalars(turns) if one in writer_of]
+    assert len(order) == len(names_of(store, caller)) == writes
+    a_writer_done = min(len(order) - order[::-1].index(who) for who in range(WRITERS))
+    assert longest_wait(order[:a_writer_done]) <= MOST_WAITED
     verify(store)
 
 
@@ -178,6 +181,5 @@ def test_a_writer_that_is_killed_while_it_has_its_turn_holds_up_nobody(tmp_path)
         with pytest.raises(StoreBusy), WriteTurns(tmp_path / "turns", 0.1).turn():
             pass
         process.kill()
-    begun = monotonic()
-    with WriteTurns(tmp_path / "turns", 5).turn():
-        assert monotonic() - begun < WORST_WAIT_S
+    with WriteTurns(tmp_path / "turns", 2).turn():
+        pass

@@ -22,10 +22,10 @@ from api.store.submissions import (
     claim_submission,
     release_submission,
 )
-from tests.api.store.made import AT, NEVER_SEEN, figure, project
+from tests.api.figures import tries
+from tests.api.store.made import AT, NEVER_SEEN, project
 from tests.api.store.test_competing_writers import go, started, told
 
-AT_ONCE = figure(12, 50)
 BODY, OTHER_BODY = "a" * 64, "b" * 64
 ROUTE = "POST /v1/projects"
 ANSWER = Answer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9\x00"}')
@@ -52,15 +52,18 @@ def count_of(store, caller):
         return session.scalar(select(func.count()).select_from(Project))
 
 
-def test_identical_submissions_at_once_and_after_a_restart_make_one_record(store, caller, url):
+@tries("at_once", 12, 50)
+def test_identical_submissions_at_once_and_after_a_restart_make_one_record(
+    store, caller, url, at_once
+):
     with ExitStack() as stack:
-        processes = [started(stack, "submit", url, caller, "key", BODY) for _ in range(AT_ONCE)]
+        processes = [started(stack, "submit", url, caller, "key", BODY) for _ in range(at_once)]
         go(processes)
         results = [told(process) for process in processes]
     made = [one for result in results for one in result.get("made", [])]
     assert len(made) == 1
     assert {one for result in results for one in result.get("again", [])} <= set(made)
-    assert sum(len(lines) for result in results for lines in result.values()) == AT_ONCE
+    assert sum(len(lines) for result in results for lines in result.values()) == at_once
     again = open_store(url)
     with ExitStack() as stack:
         process = started(stack, "submit", url, caller, "key", BODY)

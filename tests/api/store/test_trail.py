@@ -20,7 +20,8 @@ from api.store.migrations.guards import create_guards, drop_guards
 from api.store.models import AuditEnd, AuditRow, table_of
 from api.store.trail import chained
 from api.store.verify import verify
-from tests.api.store.made import AT, figure, filled, phase, piece, project
+from tests.api.figures import figure, tries
+from tests.api.store.made import AT, filled, phase, piece, project
 
 LONG = figure(5_000, 100_000)
 
@@ -88,11 +89,12 @@ def test_no_token_stands_in_the_trail(store):
     assert kept not in said
 
 
-def test_random_changes_and_audit_rows_are_one_to_one(store):
+@tries("changes", 120, 500)
+def test_random_changes_and_audit_rows_are_one_to_one(changes, store):
     caller = Caller(open_account(store, "Random", AT))
     chance = random.Random(8_765)  # noqa: S311 -- repeatable, not secret
     expected = [("created", "accounts")]
-    for step in range(figure(120, 500)):
+    for step in range(changes):
         with store.unit_of_work(caller, AT + timedelta(seconds=step)) as work:
             done = [one_change(work, chance) for _ in range(chance.randint(1, 3))]
             if chance.random() < 0.8:
@@ -205,8 +207,9 @@ TAMPERED = {
 }  # fmt: skip
 
 
-def test_tampering_with_a_long_trail_shows_and_the_first_fault_is_named(long_store):
-    assert verify(long_store).audit_rows == LONG
+@tries("rows", 5_000, 100_000)
+def test_tampering_with_a_long_trail_shows_and_the_first_fault_is_named(long_store, rows):
+    assert verify(long_store).audit_rows == rows
     for change, back, told in TAMPERED.values():
         tampered(long_store, *change)
         with pytest.raises(StoreFaulty, match=told):
