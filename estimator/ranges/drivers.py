@@ -24,6 +24,7 @@ class Driver:
     Parameters
     ----------
     name, kind, phase : str
+        Of the line, event or added cost.
     share : float
         Covariance with the total over the variance of the total; all of them add up to 1.
     estimate_cents, mean_cents : int [cent]

@@ -35,6 +35,7 @@ class EstimateClass:
     meaning : str
         What is known then, in words of our own.
     source : str
+        Where the band was published.
     """
 
     number: int
@@ -103,6 +104,7 @@ def known_fraction(cents: Sequence[int], is_known: Sequence[bool]) -> float:
     cents : sequence of int [cent]
         Of the lines; credits count by their size.
     is_known : sequence of bool
+        For each line, whether it rests on a quote or a price of your own.
 
     Raises
     ------

@@ -131,6 +131,7 @@ class CostRange:
     Parameters
     ----------
     name : str
+        As the report calls it.
     cost : Distribution [cent]
         Its likely value, to the cent, is the estimate.
     kind, phase : str

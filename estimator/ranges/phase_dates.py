@@ -65,12 +65,15 @@ class SimulatedDates:
     Parameters
     ----------
     phases : tuple of PhaseDuration
+        In the order of the job.
     likely : LikelyDates
         By the likely durations.
     durations, finishes : float array, shape (phases, iterations) [working day]
+        What each phase took, and when it ended, in each iteration.
     criticality : mapping of str to float
         By phase, the share of iterations in which its delay would have put off the finish.
     seed : int
+        That the durations were drawn with.
     correlation : ByGroups
         How durations were taken to move together.
     """

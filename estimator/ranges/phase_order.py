@@ -16,6 +16,7 @@ class PhaseDuration:
     Parameters
     ----------
     code : str
+        Of the phase.
     days : Distribution [working day]
         Net of weather; zero for a mere date.
     after : tuple of str
@@ -53,6 +54,7 @@ def working_order(phases: Sequence[PhaseDuration]) -> tuple[tuple[int, ...], Pre
     Parameters
     ----------
     phases : sequence of PhaseDuration
+        In any order.
 
     Returns
     -------

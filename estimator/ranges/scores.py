@@ -126,6 +126,7 @@ def ranks_of(
     Parameters
     ----------
     correlation : ByGroups or ByMatrix
+        How the lines move together.
     groups : sequence of str, shape (n,)
         The group of each line.
     seed, iterations : int

@@ -29,6 +29,7 @@ def simulated_totals(
     Parameters
     ----------
     job : JobRanges
+        Lines, events and how they move together.
     chunk : int
         How many lines are added up between two reports of progress; changes no figure.
     progress : callable or None
@@ -60,6 +61,7 @@ def part_of_totals(job: JobRanges, first: int, last: int) -> Cents:
     Parameters
     ----------
     job : JobRanges
+        Lines, events and how they move together.
     first, last : int
         0 to `job.count`.
 

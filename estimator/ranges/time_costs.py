@@ -27,6 +27,7 @@ class TimeCost:
     name : str
         "Interest", "scaffold rental".
     cents_per_day : int [cent/day]
+        In whole cents.
     phase : str
         Whose duration it runs with; that of the whole job if empty.
     by_calendar_day : bool
@@ -71,6 +72,7 @@ def with_time_costs(
     Parameters
     ----------
     totals : SimulatedTotals
+        Of the lines and events alone.
     dates : SimulatedDates
         Drawn with the same seed and as many iterations.
     time_costs : sequence of TimeCost
@@ -106,6 +108,7 @@ def calendar_days(working_days: Values, calendar: WorkingCalendar, start: date) 
     working_days : float array [working day]
         Net of weather.
     calendar : WorkingCalendar
+        Which days are worked.
     start : date
         If it is not worked, work starts on the next day that is.
 

@@ -30,9 +30,11 @@ class AddedCost:
     Parameters
     ----------
     name, kind, phase : str
+        As a driver of the spread is called, and where it belongs.
     estimate_cents : int [cent]
         At the likely duration.
     cents : int64 array, shape (iterations,) [cent]
+        In each iteration.
     """
 
     name: str
@@ -55,6 +57,7 @@ class SimulatedTotals:
     phase_estimates : tuple of int [cent]
         What the estimate has for each.
     phase_totals : int64 array, shape (phases, iterations) [cent]
+        What each phase came to in each iteration.
     added : tuple of AddedCost
         What was added to the lines and events.
     """

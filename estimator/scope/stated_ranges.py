@@ -43,8 +43,11 @@ class JobRiskStated:
     usual : Spread
         Of every item that states none of its own.
     correlation : ByGroups
+        How lines move together.
     events : tuple of Event
+        What may turn up.
     time_costs : tuple of TimeCost
+        What costs by the day.
     start : date or None
         The first day of work; None for the pricing date.
     known : float or None

@@ -18,6 +18,7 @@ def write_comparison(comparison: Comparison, findings: Findings, path: Path) -> 
     Parameters
     ----------
     comparison : Comparison
+        The methods, priced.
     findings : Findings
         What it was asked.
     path : Path

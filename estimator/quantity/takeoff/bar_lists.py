@@ -24,6 +24,7 @@ def lap_length_ft(
     Parameters
     ----------
     diameter_in : float or array [in]
+        Of the bar.
     diameters : float or array
         As the drawing says: 40 for "lap 40 diameters".
     least_in : float or array [in]
@@ -53,9 +54,11 @@ def lapped_length_ft(
     Parameters
     ----------
     run_ft : float or array [ft]
+        Length to be covered by bar.
     stock_ft : float or array [ft]
         Length of a bar as sold.
     lap_ft : float or array [ft]
+        How far each piece overlaps the next.
 
     Raises
     ------
@@ -125,6 +128,7 @@ def pieces_from_stock(piece_ft: npt.ArrayLike, stock_ft: npt.ArrayLike) -> Numbe
     piece_ft : float or array [ft]
         With the saw's kerf, where it counts.
     stock_ft : float or array [ft]
+        Length of one stock bar or board.
 
     Raises
     ------
@@ -153,6 +157,7 @@ def stock_bars(pieces: npt.ArrayLike, piece_ft: npt.ArrayLike, stock_ft: npt.Arr
     pieces : float or array
         How many are needed; zero or more.
     piece_ft, stock_ft : float or array [ft]
+        Length of one piece, and of one stock bar.
 
     Raises
     ------

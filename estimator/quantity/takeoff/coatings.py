@@ -29,6 +29,7 @@ def coating_gal(
     coverage_sf_per_gal : float or array [sf/gal]
         Of one coat, on this surface: rough brick and old wood drink.
     coats : float or array
+        How many coats.
     loss_fraction : float or array
         Added for what stays in pots, rollers and the wind.
 
@@ -60,6 +61,7 @@ def film_coverage_sf_per_gal(dry_mils: npt.ArrayLike, solids_fraction: npt.Array
     Parameters
     ----------
     dry_mils : float or array [thousandths of an inch]
+        Thickness of the dry film.
     solids_fraction : float or array
         By volume, from the can; above 0.
 
@@ -94,7 +96,9 @@ def edged_coating_gal(
     Parameters
     ----------
     length_ft, width_ft : float or array [ft]
+        Of the strip itself, without the overspray.
     rate_gal_per_sy : float or array [gal/sy]
+        What the surface takes.
     loss_fraction : float or array
         Handling loss H, added.
     edge_ft : float or array [ft]

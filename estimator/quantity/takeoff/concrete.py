@@ -23,6 +23,7 @@ def slab_cf(area_sf: npt.ArrayLike, thickness_in: npt.ArrayLike) -> Numbers:
     Parameters
     ----------
     area_sf : float or array [sf]
+        Seen from above.
     thickness_in : float or array [in]
         As placed: 1/8 in too much under a 4 in slab takes one yard in 32 more.
 
@@ -50,6 +51,7 @@ def footing_cf(
     length_ft : float or array [ft]
         Along the center line; measure each corner once.
     width_in, depth_in : float or array [in]
+        Of the cross-section.
 
     Raises
     ------
@@ -75,6 +77,7 @@ def wall_cf(
     length_ft, height_ft : float or array [ft]
         Openings are taken off by the caller.
     thickness_in : float or array [in]
+        From face to face.
 
     Raises
     ------

@@ -153,6 +153,7 @@ def wall_less_openings_cf(
     length_ft, height_ft : float or array [ft]
         At corners, two walls run through and two between them: no corner counts twice.
     thickness_in : float or array [in]
+        From face to face.
     openings_sf : float or array [sf]
         Sum of the openings; zero or more.
 
@@ -180,7 +181,9 @@ def round_pier_cf(diameter_in: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbe
     Parameters
     ----------
     diameter_in : float or array [in]
+        Of the shaft.
     height_ft : float or array [ft]
+        From bottom to top.
 
     Raises
     ------
@@ -206,6 +209,7 @@ def square_pier_cf(
     length_in, width_in : float or array [in]
         Across the section.
     height_ft : float or array [ft]
+        From bottom to top.
 
     Raises
     ------
@@ -233,6 +237,7 @@ def belled_pier_cf(
     Parameters
     ----------
     shaft_diameter_in : float or array [in]
+        Above the bell.
     shaft_height_ft : float or array [ft]
         From the top to where the bell begins.
     bell_diameter_in : float or array [in]

@@ -56,6 +56,7 @@ def envelope_debris_cy(
     Parameters
     ----------
     length_ft, width_ft, height_ft : float or array [ft]
+        Outside, over all.
     solid_fraction : float or array
         How much of the enclosed space the debris fills: about a third.
 

@@ -15,6 +15,7 @@ def net_volume_cf(gross_cf: npt.ArrayLike, deducted_cf: npt.ArrayLike) -> Number
     Parameters
     ----------
     gross_cf : float or array [cf]
+        With everything that stands in it.
     deducted_cf : float or array [cf]
         Sum of what stands within the gross volume, to the depth of the fill; zero or more.
 
@@ -40,6 +41,7 @@ def net_area_sf(gross_sf: npt.ArrayLike, openings_sf: npt.ArrayLike) -> Numbers:
     Parameters
     ----------
     gross_sf : float or array [sf]
+        With its openings.
     openings_sf : float or array [sf]
         Sum of the openings that are deducted (`deducted_openings_sf`); zero or more.
 

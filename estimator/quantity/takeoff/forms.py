@@ -22,6 +22,7 @@ def wall_form_sf(
     Parameters
     ----------
     length_ft, height_ft : float or array [ft]
+        Of one face.
     faces : float or array
         2, or 1 where the other face is cast against earth or an old wall.
 
@@ -75,6 +76,7 @@ def pad_form_sf(
     Parameters
     ----------
     length_ft, width_ft, height_ft : float or array [ft]
+        Of one pad.
 
     Raises
     ------

@@ -138,6 +138,7 @@ def floor_fasteners(
     area_sf : float or array [sf]
         Zero or more.
     joist_spacing_ft : float or array [ft]
+        From center to center.
     board_ft : float or array [ft]
         Width of the boards, as it shows.
     per_crossing : float or array
@@ -197,6 +198,7 @@ def square_spikes_per_lb(side_in: npt.ArrayLike, length_in: npt.ArrayLike) -> Nu
     Parameters
     ----------
     side_in, length_in : float or array [in]
+        Side of the square shank, and its length.
 
     Raises
     ------

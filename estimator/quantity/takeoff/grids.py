@@ -66,6 +66,7 @@ def stake_weights(
     shape : (int, int)
         Rows and columns of stakes.
     dug : array of bool, shape (rows - 1, columns - 1), optional
+        Which rectangles between the stakes count; all if left out.
 
     Raises
     ------

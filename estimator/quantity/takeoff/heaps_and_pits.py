@@ -26,6 +26,7 @@ def cone_cf(diameter_ft: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbers:
     diameter_ft : float or array [ft]
         Across the foot of the heap.
     height_ft : float or array [ft]
+        From the ground to the tip.
 
     Raises
     ------
@@ -90,7 +91,7 @@ def cone_diameter_ft(volume_cf: npt.ArrayLike, repose_deg: npt.ArrayLike) -> Num
 
     Notes
     -----
-    D = (24 V / (pi tan(angle)))^(1/3): eight times the stone is listed twice as wide.
+    D = (24 V / (pi tan(angle)))^(1/3): eight times the stone makes a heap only twice as wide.
 
     Examples
     --------

@@ -29,6 +29,7 @@ def bed_and_head_mortar_cf(
     length_in, width_in, height_in : float or array [in]
         Of the brick: along the wall, through the wall, and high.
     joint_in : float or array [in]
+        Thickness of the joints.
 
     Raises
     ------
@@ -65,6 +66,7 @@ def cell_grout_cf(
     cell_sq_in : float or array [sq in]
         Of one cell, seen from above: measure the block, makers differ.
     height_ft : float or array [ft]
+        That the cells are filled to.
 
     Raises
     ------

@@ -33,6 +33,7 @@ def bar_lb_per_ft(diameter_in: npt.ArrayLike) -> Numbers:
     Parameters
     ----------
     diameter_in : float or array [in]
+        Of the bar, nominal.
 
     Raises
     ------
@@ -121,6 +122,7 @@ def lapped_pieces(run_ft: npt.ArrayLike, stock_ft: npt.ArrayLike, lap_ft: npt.Ar
     Parameters
     ----------
     run_ft : float or array [ft]
+        Length to be covered.
     stock_ft : float or array [ft]
         Length of a bar or sheet as sold.
     lap_ft : float or array [ft]
@@ -165,6 +167,7 @@ def wire_sheets(
     sheet_length_ft, sheet_width_ft : float or array [ft]
         The sheet's length lies along the slab's.
     lap_ft : float or array [ft]
+        How far each sheet overlaps the next.
 
     Raises
     ------

@@ -76,6 +76,7 @@ def roof_sf(plan_sf: npt.ArrayLike, rise_per_run: npt.ArrayLike) -> Numbers:
     plan_sf : float or array [sf]
         Seen from above, eaves and gables included. Hipped or gabled is the same.
     rise_per_run : float or array [ft up per ft across]
+        Slope: 0.5 for 6 in 12.
 
     Raises
     ------
@@ -188,6 +189,7 @@ def slates_per_square(
     length_in, width_in : float or array [in]
         Of the slate; the average width of random ones.
     head_lap_in : float or array [in]
+        How far a slate covers the next but one below it.
 
     Raises
     ------

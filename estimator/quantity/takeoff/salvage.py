@@ -95,9 +95,13 @@ def usable_board_lf(
     Parameters
     ----------
     boards : float or array
+        How many are taken up.
     board_ft : float or array [ft]
+        Length of one.
     damaged_fraction : float or array
+        Share of the boards that is lost.
     trimmed_ft : float or array [ft]
+        Cut off each sound board.
 
     Raises
     ------

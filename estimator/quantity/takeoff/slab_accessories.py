@@ -64,6 +64,7 @@ def lapped_rolls(
     length_ft, width_ft : float or array [ft]
         Of the floor, turn-ups included; the strips run along the length.
     roll_length_ft, roll_width_ft : float or array [ft]
+        Of one roll.
     lap_ft : float or array [ft]
         Of strips side by side, and where a roll ends.
 

@@ -34,8 +34,11 @@ class SoilFactors:
     Parameters
     ----------
     name : str
+        As a builder calls it.
     loose : float [loose cy per bank cy]
+        After digging.
     compacted : float [compacted cy per bank cy]
+        After rolling or tamping.
     in_place : float, optional [cy in place per bank cy]
         Of stone or earth that settles without being rolled; tables do not give it, a weighed load
         does.
@@ -96,7 +99,9 @@ def soil_volume_cy(
     volume_cy : float or array [cy]
         In the state `had`; may be zero.
     soil : SoilFactors
+        Its factors.
     had, wanted : State
+        The state it was measured in, and the state asked for.
 
     Raises
     ------
@@ -120,7 +125,9 @@ def soil_from_weights(
     Parameters
     ----------
     name : str
+        As a builder calls it.
     bank_lb_per_cy, loose_lb_per_cy, compacted_lb_per_cy : float [lb/cy]
+        Weight of a cubic yard in each state.
 
     Raises
     ------
@@ -180,6 +187,7 @@ def loads_by_weight(
     lb_per_cy : float or array [lb/cy]
         In the same state as the volume: bank with bank, loose with loose.
     payload_ton : float or array [short tons]
+        That one truck may carry.
 
     Raises
     ------

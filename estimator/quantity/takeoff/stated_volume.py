@@ -20,6 +20,7 @@ class StatedVolume:
     volume_cy : float or array [cy]
         Zero or more.
     state : State
+        Bank, loose or compacted.
     soil : SoilFactors
         What it is: volumes of one soil do not add to those of another.
 

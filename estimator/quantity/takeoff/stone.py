@@ -17,6 +17,7 @@ def wet_density(dry_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) ->
     Parameters
     ----------
     dry_density : float or array [lb/cf, lb/cy or ton/cy]
+        Oven-dry.
     moisture_fraction : float or array
         Weight of the water by weight of the dry material.
 
@@ -48,6 +49,7 @@ def dry_density(wet_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) ->
     Parameters
     ----------
     wet_density : float or array [lb/cf, lb/cy or ton/cy]
+        As delivered.
     moisture_fraction : float or array
         Weight of the water by weight of the dry material.
 
@@ -78,6 +80,7 @@ def swell_fraction(bank_lb_per_cy: npt.ArrayLike, loose_lb_per_cy: npt.ArrayLike
     Parameters
     ----------
     bank_lb_per_cy, loose_lb_per_cy : float or array [lb/cy]
+        Weight of a cubic yard in place, and dug.
 
     Raises
     ------
@@ -105,6 +108,7 @@ def shrinkage_fraction(
     Parameters
     ----------
     bank_lb_per_cy, compacted_lb_per_cy : float or array [lb/cy]
+        Weight of a cubic yard in place, and compacted.
 
     Raises
     ------
@@ -139,6 +143,7 @@ def fill_lb(
     volume_cf : float or array [cf, in place]
         As drawn; may be zero.
     loose_lb_per_cf : float or array [lb per loose cf, dry]
+        Weight before compaction.
     settlement_fraction : float or array
         Loose volume in excess of the volume in place: 0.10 if 1.10 cf loose fill 1 cf.
     moisture_fraction : float or array

@@ -27,6 +27,7 @@ def board_feet(
         Nominal, as lumber is sold: a dressed 2x4 counts 2 by 4. By the rule of the trade a board
         under an inch counts as one inch thick.
     length_ft : float or array [ft]
+        Of one board, actual.
     pieces : float or array [ea]
         Zero or more.
 

@@ -24,6 +24,7 @@ def prism_cf(length_ft: npt.ArrayLike, width_ft: npt.ArrayLike, depth_ft: npt.Ar
     Parameters
     ----------
     length_ft, width_ft, depth_ft : float or array [ft]
+        Inside dimensions.
 
     Raises
     ------
@@ -78,6 +79,7 @@ def four_corner_cf(area_sf: npt.ArrayLike, corner_depths_ft: npt.ArrayLike) -> N
     Parameters
     ----------
     area_sf : float or array, shape (...) [sf]
+        Of the rectangle, seen from above.
     corner_depths_ft : array, shape (..., 4) [ft]
         In any order; zero is allowed.
 
@@ -225,6 +227,7 @@ def prismoidal_cf(
     first_area_sf, middle_area_sf, last_area_sf : float or array [sf]
         The middle area is measured half-way, not averaged from the ends. Any may be zero.
     length_ft : float or array [ft]
+        From one end to the other.
 
     Raises
     ------
@@ -254,6 +257,7 @@ def coverage_sf_per_cy(thickness_in: npt.ArrayLike) -> Numbers:
     Parameters
     ----------
     thickness_in : float or array [in]
+        Of the layer.
 
     Raises
     ------

@@ -83,6 +83,7 @@ def wire_lb(area_sf: npt.ArrayLike, lb_per_100_sf: npt.ArrayLike) -> Numbers:
     area_sf : float or array [sf]
         Of sheets or strips (`slab_accessories.lapped_sf`), zero or more.
     lb_per_100_sf : float or array [lb per 100 sf]
+        Weight by the style of the wire.
 
     Raises
     ------

@@ -39,6 +39,7 @@ class Production:
     carrier : str
         What goes round, in a word or two: `truck`.
     system : WorkingSystem
+        Carriers, steps and stations.
     hired : tuple of Hired
         Who is paid by the hour of it.
     placing : str

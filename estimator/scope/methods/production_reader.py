@@ -38,10 +38,13 @@ class SystemOf:
     Parameters
     ----------
     method : str
+        Name of the method.
     assembly : Assembly
+        That the method prices.
     resources : frozenset of str
         Of the assembly, those that are paid by the hour: who may be hired.
     shift_hr : float [hr/day]
+        Length of the working day.
     """
 
     method: str

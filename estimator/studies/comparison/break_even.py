@@ -61,6 +61,7 @@ class TurningPoint:
     Parameters
     ----------
     varied : Varied
+        What is varied.
     below, above : Side
         `above.value` is one step higher.
     """
@@ -105,7 +106,9 @@ def turning_points(
     Parameters
     ----------
     comparison : Comparison
+        The methods, priced.
     varied : Varied
+        What is varied.
     low, high : float
         [unit of what is varied]
     methods : sequence of int or None
@@ -155,9 +158,11 @@ def break_even(
     Parameters
     ----------
     comparison : Comparison
+        The methods, priced.
     first, second : int
         Places of the methods.
     varied : Varied
+        What is varied.
     low, high : float
         [unit of what is varied]
 

@@ -35,12 +35,15 @@ class WayOn:
     Parameters
     ----------
     method : Method
+        That finishes the work.
     is_under_way : bool
+        Whether it is the one that placed what is there.
     full : Decimal
         [$] Cash with markups, and own labor and material, less what is kept; with the switch.
     in_all : Decimal
         [$] The same with the worth of its days.
     days : float [day]
+        At work, for the rest.
     """
 
     method: Method
@@ -60,6 +63,7 @@ class ChangedCourse:
     now : WhatNow
         Of the method under way, in the unit of its assembly.
     unit : str
+        Of the quantities.
     ways : tuple of WayOn
         In the order of the methods.
     switch : Decimal
@@ -89,6 +93,7 @@ def changed_course(
     Parameters
     ----------
     comparison : Comparison
+        The methods, priced for the whole work.
     under_way : int
         Place of the method that has done the work so far.
     placed_per_day : sequence of float [unit of its assembly]

@@ -44,10 +44,13 @@ class Comparison:
     Parameters
     ----------
     project : str
+        Name of the project.
     item : Item
+        The piece of work.
     quantity : Decimal
         [unit of the item] By its own assembly, as it is printed.
     on : date
+        Pricing date.
     prepared : tuple of PreparedMethod
         In the order of the scope.
     as_written : tuple of MethodPrices
@@ -55,6 +58,7 @@ class Comparison:
     day_worth : Decimal
         [$/day]
     results : tuple of MethodResult
+        One for each method, in the order of the scope.
     cautions : tuple of Caution
         Of all assemblies in play, each once.
     """
@@ -116,7 +120,9 @@ def compare(
     Parameters
     ----------
     scope : Scope
+        That lists the methods.
     tables : Tables
+        Rates and assemblies.
     on : date
         The pricing date.
     item_code : str

@@ -40,6 +40,7 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
     Parameters
     ----------
     comparison : Comparison
+        The methods, priced.
     findings : Findings
         What it was asked.
     """

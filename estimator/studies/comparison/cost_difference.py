@@ -45,6 +45,7 @@ class SaveOrScrap:
     Parameters
     ----------
     save, scrap : MethodResult
+        The method that keeps what it takes up, and the best that does not.
     parts : tuple of Part
         Labor, blades, disposal and all else, with saving first.
     recovery : Varied

@@ -27,11 +27,13 @@ class Curves:
     Parameters
     ----------
     varied : Varied
+        What is varied.
     values : float array, shape (n,)
         In the unit of what is varied.
     cents : int64 array, shape (methods, n)
         In all, at each value.
     days : float array, shape (methods, n) [day]
+        At work, by each method at each value.
     """
 
     varied: Varied
@@ -52,7 +54,9 @@ class CostMap:
     Parameters
     ----------
     across, up : Varied
+        What is varied to the right and upward.
     across_values, up_values : float arrays, shapes (nx,) and (ny,)
+        In rising order.
     cents : int64 array, shape (methods, ny, nx)
         In all.
     """
@@ -75,6 +79,7 @@ def cost_curves(comparison: Comparison, varied: Varied, values: Values) -> Curve
     Parameters
     ----------
     comparison : Comparison
+        The methods, priced.
     varied : Varied
         From `varied_named`.
     values : float array, shape (n,)

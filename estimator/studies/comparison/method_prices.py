@@ -49,6 +49,7 @@ class Changes:
     steps : StepTimes
         Of the working system.
     mobilization : float array or None [$]
+        In place of the method's own.
     pace : float array or None [base unit of the quantity/hr]
         Observed, in place of what the assembly or the system promises.
     """
@@ -74,6 +75,7 @@ class MethodPrices:
     hours, hours_at_best : float arrays [hr]
         At work, with waiting lines and if nothing varied; the same where there is no system.
     shift_hr : float array [hr/day]
+        Length of the working day.
     cents_by_kind : mapping of str to int64 array
         What is paid; mobilization is haul, storage a fee.
     markup_cents : int64 array
@@ -85,6 +87,7 @@ class MethodPrices:
     crew_cents : int64 array
         The part of cost that the crew is, paid or not.
     labor_hours, machine_days : float arrays [hr], [day]
+        Paid hours of people, and rented or owned days of machines.
     """
 
     quantity: Values
@@ -123,6 +126,7 @@ def method_prices(
     Parameters
     ----------
     prepared : PreparedMethod
+        The method, ready to be priced.
     changes : Changes
         Arrays of shape (count,) or ().
     count : int

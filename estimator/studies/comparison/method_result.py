@@ -34,6 +34,7 @@ class MethodResult:
     Parameters
     ----------
     method : Method
+        That was priced.
     quantity : float
         Of finished work, in the unit of its assembly.
     unit_cost : Decimal
@@ -88,6 +89,7 @@ def in_all_cents(prices: MethodPrices, day_worth: Decimal | Values) -> Cents:
     prices : MethodPrices
         n times.
     day_worth : Decimal or float array, shape (n,) or () [$/day]
+        What finishing a day sooner is worth.
     """
     return np.asarray(prices.full_cents + day_cents(prices, day_worth))
 
@@ -111,6 +113,7 @@ def method_result(
     Parameters
     ----------
     prepared : PreparedMethod
+        The method, ready to be priced.
     prices : MethodPrices
         What it comes to, once.
     item_quantity : Decimal

@@ -39,6 +39,7 @@ class PreparedMethod:
     Parameters
     ----------
     method : Method
+        As the scope lists it.
     assembly : Assembly
         Its assembly; without the assembly's own hours where a system gives them.
     lines : tuple of PricedLine
@@ -48,6 +49,7 @@ class PreparedMethod:
     inputs : mapping of str to float array of shape ()
         All inputs in base units, and `shift`.
     markups : tuple of Markup
+        Percentages that its cash bears.
     """
 
     method: Method

@@ -25,6 +25,7 @@ def value_text(varied: Varied, value: float, rounding: str = "ROUND_HALF_UP") ->
     Parameters
     ----------
     varied : Varied
+        What the value is of.
     value : float
         In its unit.
     rounding : str

@@ -56,6 +56,7 @@ class Varied:
     name : str
         As a person writes it, with a method before a colon where it is that method's alone.
     sort : Sort
+        Input, rate, step time or other.
     target : str
         The input, resource or step.
     unit : Unit

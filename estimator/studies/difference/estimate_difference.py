@@ -84,6 +84,7 @@ class SumDifference:
     code, name : str
         What it is the sum of; the name may be empty.
     before, after : int
+        Of the earlier and the later estimate.
     """
 
     code: str
@@ -104,6 +105,7 @@ class EstimateDifference:
     Parameters
     ----------
     before, after : Compared
+        The two estimates.
     lines : tuple of LineDifference
         All lines of both, those that are as they were too: items in the order of `after`, items
         that it has no more at the end; what an item lost stands below what it has.

@@ -35,6 +35,7 @@ def job_ranges(
     Parameters
     ----------
     estimate : Estimate
+        With the ranges its scope states.
     seed, iterations : int
         As of `JobRanges`.
 

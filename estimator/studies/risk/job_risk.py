@@ -37,7 +37,9 @@ class JobRisk:
     Parameters
     ----------
     estimate : Estimate
+        That the ranges belong to.
     confidence : float
+        That the contingency is for.
     totals : SimulatedTotals
         Cash cost without contingency, with costs that ride on time.
     needed : Contingency
@@ -45,12 +47,15 @@ class JobRisk:
     drivers : tuple of Driver
         The largest share of the variance first.
     dates : SimulatedDates
+        Of the phases.
     calendar : WorkingCalendar
+        Which days are worked.
     start : date
         The first day of work.
     known : float
         Share of the job that stands on a price of its own, 0 to 1.
     of_class : EstimateClass
+        By how much of the cost is known.
     statements : tuple of str
         What was assumed, for the report.
     """
