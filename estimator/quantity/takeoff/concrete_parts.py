@@ -124,6 +124,16 @@ def stepped_footing_cf(
 
     Notes
     -----
+    ::
+
+                      _______________
+                     |               | d   upper level
+         ____________|    ___________|
+        |            |   |                 its leg: h high, the rise,
+        | d          | t | h               and t thick
+        |____________|___|
+        |<-------- L, in plan ------>|
+
     V = w (L d + n h t) / 144: under each upper end hangs a leg as high as the rise. Leaving the
     legs out orders short.
 
@@ -232,7 +242,7 @@ def belled_pier_cf(
     bell_height_ft: npt.ArrayLike,
     toe_height_ft: npt.ArrayLike = 0.0,
 ) -> Numbers:
-    """Return the volume of a round pier that widens to a bell at its foot [cf].
+    r"""Return the volume of a round pier that widens to a bell at its foot [cf].
 
     Parameters
     ----------
@@ -254,6 +264,15 @@ def belled_pier_cf(
 
     Notes
     -----
+    ::
+
+          |  | d
+          |  |      shaft
+         /    \     bell: frustum, h high
+        /______\
+        |______|    toe
+           D
+
     Shaft, frustum pi h (D^2 + D d + d^2) / 12 and toe. The mean of the two circles would take too
     much for the frustum.
 

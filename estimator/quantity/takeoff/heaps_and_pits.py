@@ -19,7 +19,7 @@ from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_
 
 
 def cone_cf(diameter_ft: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbers:
-    """Return the volume of a conical heap [cf].
+    r"""Return the volume of a conical heap [cf].
 
     Parameters
     ----------
@@ -35,6 +35,13 @@ def cone_cf(diameter_ft: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbers:
 
     Notes
     -----
+    ::
+
+          /\
+         /  \   height
+        /____\
+        |<-->|  diameter
+
     V = pi D^2 h / 12 = 0.2618 D^2 h.
 
     Examples
@@ -159,7 +166,7 @@ def trench_cf(
     depth_ft: npt.ArrayLike,
     side_slope: npt.ArrayLike = 0.0,
 ) -> Numbers:
-    """Return the volume of a trench whose two long sides are sloped alike [cf].
+    r"""Return the volume of a trench whose two long sides are sloped alike [cf].
 
     Parameters
     ----------
@@ -175,6 +182,13 @@ def trench_cf(
 
     Notes
     -----
+    ::
+
+         \         |         /
+        s \        | d      / s ft across for each ft down
+           \_______|_______/
+           |<----- b ----->|
+
     V = L d (b + s d).
 
     Examples
@@ -195,7 +209,7 @@ def pit_cf(
     depth_ft: npt.ArrayLike,
     side_slope: npt.ArrayLike = 0.0,
 ) -> Numbers:
-    """Return the volume of a rectangular pit whose four sides are sloped alike [cf].
+    r"""Return the volume of a rectangular pit whose four sides are sloped alike [cf].
 
     Parameters
     ----------
@@ -211,6 +225,16 @@ def pit_cf(
 
     Notes
     -----
+    ::
+
+         _________________
+        |\               /|   seen from above: the flat bottom,
+        | \_____________/ |   L by W, in the middle; the sides
+        | |   L by W    | |   run s d out from it all around
+        | |_____________| |
+        | /             \ |
+        |/_______________\|
+
     The prismoid, exactly: V = L W d + (L + W) s d^2 + 4/3 s^2 d^3. Averaging the areas of bottom
     and top would give 2 s^2 d^3 in the last term, which is too much.
 

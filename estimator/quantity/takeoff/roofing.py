@@ -31,6 +31,13 @@ def slope_factor(rise_per_run: npt.ArrayLike) -> Numbers:
 
     Notes
     -----
+    ::
+
+                /|
+        rafter / | rise
+              /__|
+              run       rafter = run x sqrt(1 + s^2), s = rise / run
+
     sqrt(1 + s^2).
 
     Examples
@@ -43,7 +50,7 @@ def slope_factor(rise_per_run: npt.ArrayLike) -> Numbers:
 
 
 def hip_factor(rise_per_run: npt.ArrayLike) -> Numbers:
-    """Return how many times the run of the common rafter a hip or valley is, square in plan.
+    r"""Return how many times the run of the common rafter a hip or valley is, square in plan.
 
     Parameters
     ----------
@@ -57,6 +64,13 @@ def hip_factor(rise_per_run: npt.ArrayLike) -> Numbers:
 
     Notes
     -----
+    ::
+
+         ____________
+        |\          /|   seen from above: the hip runs at 45 degrees
+        | \ hip    / |
+        |  \______/  |   common rafters run square to the eaves
+
     sqrt(2 + s^2): the plan of the hip is the diagonal, "17 in for 12".
 
     Examples

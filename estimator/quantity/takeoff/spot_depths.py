@@ -1,9 +1,16 @@
 """Mean depth over an uneven floor, from depths sounded at scattered spots.
 
-The surface is stretched in flat triangles between neighbouring spots (Delaunay triangulation) and
+The surface is stretched in flat triangles between neighboring spots (Delaunay triangulation) and
 ends at the outermost spots: sound the corners and edges of a pit, too, or its rim is not counted.
 It spans every bay of an outline that is hollow: give piers, walls and hollow corners as holes, and
-compare the area that comes back with the floor as measured.
+compare the area that comes back with the floor as measured::
+
+    o-----------o-----------o    o  spot with its depth
+    | .       . | .       . |    flat triangles between neighboring
+    |   .   .   |   .   .   |    spots; what lies outside of the
+    |     o     |     o     |    outermost spots is not counted
+    |   .   .   |   .   .   |
+    o-----------o-----------o
 """
 
 from __future__ import annotations

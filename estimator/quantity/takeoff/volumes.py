@@ -59,6 +59,14 @@ def two_depth_cf(
 
     Notes
     -----
+    ::
+
+        floor  ______________
+         near |              |
+              |__            | far
+                 `--.__      |
+                       `--.__|
+
     V = A (d1 + d2) / 2, exact on a rectangle.
 
     Examples
@@ -90,6 +98,13 @@ def four_corner_cf(area_sf: npt.ArrayLike, corner_depths_ft: npt.ArrayLike) -> N
 
     Notes
     -----
+    ::
+
+        d1 ----------- d2
+        |   area, seen  |
+        |  from above   |
+        d3 ----------- d4
+
     V = A (d1 + d2 + d3 + d4) / 4: exact for the ruled surface through the four corners.
 
     Examples
@@ -236,6 +251,14 @@ def prismoidal_cf(
 
     Notes
     -----
+    ::
+
+         ______                 first, middle and last area,
+        |  A1  |__ ____         each cut square to the length L;
+        |______|  | Am |__ __   Am stands at L / 2
+               |__|____|  |A2|
+        |<------- L --------->|
+
     V = L (A1 + 4 Am + A2) / 6, exact for areas that change as a cubic along the length: prisms,
     wedges, pyramids, cones, spheres.
 
