@@ -120,7 +120,9 @@ class Settings:
         str(10 * _MEGABYTE), "Longest uploaded file", _whole(10_000, 100 * _MEGABYTE)
     )
     deepest_json: int = _setting("32", "Brackets within brackets in a body", _whole(8, 200))
-    most_rows: int = _setting("5000", "Rows or items in one request", _whole(10, 20_000))
+    most_rows: int = _setting(
+        "5000", "Rows or items in one request, and in one project", _whole(10, 10_000)
+    )
     upload_seconds: int = _setting(
         "3", "Seconds of a processor to read an uploaded workbook in", _whole(1, 60)
     )

@@ -89,7 +89,7 @@ def check_media_type(taken: Collection[str]) -> str:
     )
 
 
-def check_count(count: int, what: str, of: str) -> None:
+def check_count(count: int, what: str, of: str, remedy: str = "send it in parts") -> None:
     """Refuse a request with more rows or items than one may have, before they are read.
 
     Raises
@@ -99,7 +99,7 @@ def check_count(count: int, what: str, of: str) -> None:
     """
     most = services().settings.most_rows
     if count > most:
-        raise fault(BodyTooLarge, f"the {what} has more than {most:,} {of}", "send it in parts")
+        raise fault(BodyTooLarge, f"the {what} has more than {most:,} {of}", remedy)
 
 
 def upload_limits() -> ReadingLimits:

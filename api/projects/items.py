@@ -9,6 +9,7 @@ from uuid import UUID
 
 from sqlalchemy import Select, func, or_, select
 
+from api.contract.bodies import check_count
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.projects.accepted import refuse_accepted
@@ -53,6 +54,9 @@ def add_items(
     FieldsFaulty, ScopeFaulty, AlreadyThere
         With every fault of all of them.
     """
+    there = select(func.count()).where(ProjectItem.project_id == project.id)
+    count = (work.scalar(there) or 0) + len(asked)
+    check_count(count, "project", "items", "open another project")
     phases = phases_by_id(work, project)
     _check_phases(phases, asked, places)
     drafts = [

@@ -6,7 +6,7 @@ version. What is no longer there goes, unless an accepted estimate rests on it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -123,18 +123,14 @@ def _keep_phase(
         work.add(phase)
     else:
         put(phase, columns)
-    fresh = list(_fresh_items(phase, items, written["items"]))
-    work.add_all(fresh)
-
-
-def _fresh_items(
-    phase: ProjectPhase, items: Mapping[tuple[str, str], ProjectItem], written: Sequence[Written]
-) -> Iterator[ProjectItem]:
-    """Change the items that are there, and yield those that are not."""
-    for position, one in enumerate(written, start=1):
-        columns = item_columns(one) | {"position": position}
-        item = items.get((phase.code, columns["code"]))
+    of = {"project_id": phase.project_id, "phase_id": phase.id}
+    fresh, changes = [], []
+    for number, one in enumerate(written["items"], start=1):
+        says = item_columns(one) | {"position": number}
+        item = items.get((phase.code, says["code"]))
         if item is None:
-            yield ProjectItem(project_id=phase.project_id, phase_id=phase.id, **columns)
+            fresh.append(ProjectItem(**of, **says))
         else:
-            put(item, columns)
+            changes.append((item, says))
+    work.put_all(changes)
+    work.add_all(fresh)

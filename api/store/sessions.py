@@ -7,19 +7,28 @@ message for the developer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any, TypeVar
 from uuid import UUID
 
-from sqlalchemy import Engine, event
+from sqlalchemy import Engine, Integer, Table, bindparam, event
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
+from sqlalchemy.orm.attributes import set_committed_value
 from sqlalchemy.orm.context import FromStatement
 
 from api.store.account_limits import BypassRefused, limits_of, refuse_bare_tables
 from api.store.caller import Caller
 from api.store.errors import NotKept, Unchangeable, VersionStale
-from api.store.models import Account, AuditEnd, AuditRow, Base, OfAccount, Submission
+from api.store.models import (
+    Account,
+    AuditEnd,
+    AuditRow,
+    Base,
+    OfAccount,
+    Submission,
+    table_of,
+)
 from api.store.models.trail import CHANGED, CREATED, DELETED
 from api.store.refusals import told_plainly
 from api.store.trail import Change, Trail, open_trail, state_after, state_before
@@ -124,6 +133,38 @@ class WritingSession(AccountSession):
         if isinstance(instance, OfAccount) and instance.account_id is None:
             instance.account_id = self.caller.account_id
         super().add(instance, _warn=warn)
+
+    def put_all(self, changes: Iterable[tuple[Any, Mapping[str, Any]]]) -> None:
+        """Set columns of rows of one model, in one statement; the trail has them one by one.
+
+        Parameters
+        ----------
+        changes : iterable of (model, mapping)
+            A row as it was read, and columns; those that say the same already stay.
+        """
+        self.flush()  # what was changed before is told before
+        told, sent = [], []
+        for row, columns in changes:
+            fresh = {key: value for key, value in columns.items() if getattr(row, key) != value}
+            if fresh:
+                _check_owner(self, row)
+                before = state_before(row)
+                for key, value in (fresh | {"version": row.version + 1}).items():
+                    set_committed_value(row, key, value)
+                told.append(_change(CHANGED, row, before, state_after(row)))
+                sent.append({"of_id": row.id, "of_version": row.version - 1, **columns})
+        if sent:
+            self._send(table_of(type(row)), sent, [one for one in told if one])
+
+    def _send(self, table: Table, sent: list[dict[str, Any]], told: list[Change]) -> None:
+        here = (table.c.id == bindparam("of_id"), table.c.version == bindparam("of_version"))
+        put = table.update().where(*here).values(version=bindparam("of_version", type_=Integer) + 1)
+        with told_plainly():
+            done = self.connection().execute(put, sent)
+        if done.rowcount != len(sent):
+            raise fault(VersionStale, "it was changed by somebody else", "read it again")
+        assert self.trail is not None
+        self.trail.add(self.connection(), told, self.at, self.caller.actor)
 
     def delete(self, instance: object) -> None:
         """Delete a row."""

@@ -16,6 +16,7 @@ from uuid import UUID
 
 from sqlalchemy import Connection, String, cast, func, inspect, select, type_coerce, update
 from sqlalchemy.orm import InstanceState
+from sqlalchemy.orm.base import NO_VALUE
 
 from api.store.columns import DIGEST_LENGTH, canonical_json, utc_text
 from api.store.engine import SQLITE
@@ -123,18 +124,21 @@ def chained_columns(dialect: str) -> list[Any]:
 
 def state_after(row: Base) -> str:
     """Return what a row says now, as the trail tells it."""
-    state: InstanceState[Any] = inspect(row)
-    return canonical_state(row, {one.key: one.value for one in state.attrs})
+    return canonical_state(row, _values(row))
 
 
 def state_before(row: Base) -> str:
     """Return what a row said when it was read."""
     state: InstanceState[Any] = inspect(row)
-    was = {}
-    for one in state.attrs:
-        history = one.load_history()
-        was[one.key] = (history.deleted or history.unchanged or [None])[0]
+    was = _values(row) | state.committed_state
+    for key, value in state.committed_state.items():
+        if value is NO_VALUE:  # it was set without being read
+            was[key] = next(iter(state.attrs[key].load_history().deleted or ()), None)
     return canonical_state(row, was)
+
+
+def _values(row: Base) -> dict[str, Any]:
+    return {column.key: getattr(row, column.key) for column in row.__table__.columns}
 
 
 def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from itertools import count
+from pathlib import Path
 from typing import Any
 
 import pytest
+from sqlalchemy import select
 
+from api.store.caller import Caller
+from api.store.models import AuditRow
+from api.store.store import Store
 from api.store.verify import verify
 from estimator.assemblies import tables
 from estimator.scope import scope_reader
-from tests.api.projects.made import AT, STONE, open_project
+from tests.api.projects.made import AT, STONE, add_item, open_phase, open_project, statements
 from tests.api.rates.made import STONE as QUOTE
 from tests.api.rates.made import added
 from tests.api.service import Service, new_key
@@ -68,10 +73,11 @@ def test_others_write_while_a_scope_is_read_to_replace_another(
 def test_others_write_while_a_scope_is_read_into_a_new_project(
     service: Service, meanwhile: Meanwhile
 ) -> None:
+    open_project(service)
     readings = meanwhile(lambda: open_project(service, name="Shed"))
     answer = service.post(f"{AT}/from-scope", body_of("010"), headers=new_key())
     assert answer.status_code == 201, answer.text
-    assert (len(readings), len(service.get(AT).json["projects"])) == (1, 2)
+    assert (len(readings), len(service.get(AT).json["projects"])) == (1, 3)
 
 
 @pytest.mark.parametrize("meanwhile", ["load_tables"], indirect=True)
@@ -93,3 +99,46 @@ def test_a_scope_is_read_again_if_the_rates_are_changed_meanwhile(
     body = {"scope": body_of("010")["scope"]}
     assert put(service, f"{project}/scope", body).status_code == 200
     assert len(readings) == 2
+
+
+def replaced_in(service: Service, project: str, count: int, name: str) -> int:
+    """Replace a scope by one of so many items, and return how many statements that took."""
+    body = {"scope": body_of(*(f"{n:03d}" for n in range(count)))["scope"]}
+    for item in body["scope"]["phases"][0]["items"]:
+        item["name"] = name
+    with statements(service.store) as sent:
+        assert put(service, f"{project}/scope", body).status_code == 200
+    return len(sent)
+
+
+def test_many_items_are_added_changed_and_dropped_in_as_many_statements_as_two(
+    service: Service,
+) -> None:
+    few, many = (f"{AT}/{open_project(service)['id']}" for _ in range(2))
+    for few_items, many_items, name in ((2, 40, "Added"), (2, 40, "Changed")):
+        two = replaced_in(service, few, few_items, name)
+        assert replaced_in(service, many, many_items, name) == two
+    verify(service.store)
+    before = len(audited(service))
+    assert replaced_in(service, many, 1, "Changed") <= 40 + two
+    assert len(audited(service)) == before + 40  # 39 items that went, and the project
+    verify(service.store)
+
+
+def audited(service: Service) -> list[Any]:
+    with service.store.reading(Caller(service.account_id)) as session:
+        return list(session.scalars(select(AuditRow.number)))
+
+
+def test_a_project_holds_no_more_items_than_one_request_may_have(
+    sqlite_store: Store, tmp_path: Path
+) -> None:
+    small = Service(sqlite_store, tmp_path, {"GROUNDSILL_MOST_ROWS": "10"})
+    project = open_project(small)
+    phase = open_phase(small, project)
+    for n in range(10):
+        add_item(small, project, phase, code=str(n))
+    body = STONE | {"phase_id": phase["id"], "code": "10"}
+    answer = small.post(f"{AT}/{project['id']}/items", body, headers=new_key())
+    assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
+    assert answer.json["detail"] == "the project has more than 10 items; open another project."
