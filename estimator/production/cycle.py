@@ -12,13 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from estimator.errors import Faults, ProductionFaulty, fault, quoted
-from estimator.production.number_check import check_numbers, faults_under
+from estimator.production.number_check import check_numbers, faults_under, number_inputs
 from estimator.quantity.rounding import whole_below
 from estimator.quantity.units import unit
 
 FEET_PER_MINUTE_AT_ONE_MPH = 88.0
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class Load:
     """What one carrier brings at a time.
@@ -48,6 +49,7 @@ class Load:
         faults.raise_if_any(ProductionFaulty)
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class Step:
     """A step of fixed length.
@@ -81,6 +83,7 @@ class Step:
         return self.minutes
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class FlowStep:
     """A step that lasts as long as a flow takes to move the load: a belt, a pump, a crew.
@@ -131,6 +134,7 @@ class FlowStep:
         return flow_minutes(held, self.rate_per_hr)
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class TravelStep:
     """A step of travel at a speed; a one-lane ramp or doorway is its station.
@@ -176,6 +180,7 @@ class TravelStep:
 CycleStep = Step | FlowStep | TravelStep
 
 
+@number_inputs()
 def travel_minutes(distance_ft: float, speed_mph: float) -> float:
     """Return how long a way takes at a speed [min].
 
@@ -208,6 +213,7 @@ def travel_minutes(distance_ft: float, speed_mph: float) -> float:
     return distance_ft / (FEET_PER_MINUTE_AT_ONE_MPH * speed_mph)
 
 
+@number_inputs()
 def flow_minutes(quantity: float, rate_per_hr: float) -> float:
     """Return how long a flow takes for a quantity [min].
 
@@ -230,6 +236,7 @@ def flow_minutes(quantity: float, rate_per_hr: float) -> float:
     return 60.0 * quantity / rate_per_hr
 
 
+@number_inputs()
 def passes_that_fit(body: float, bucket: float) -> int:
     """Return how many whole buckets a truck's body takes without spilling.
 

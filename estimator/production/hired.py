@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_numbers
+from estimator.production.number_check import check_numbers, number_inputs
 from estimator.production.time_at_work import WorkingTime
 from estimator.production.working_system import WorkingSystem
 
@@ -46,6 +46,7 @@ class HiredHours:
         return self.waiting + self.lost + self.below_minimum
 
 
+@number_inputs()
 def hired_hours(
     quantity: float, system: WorkingSystem, time: WorkingTime, minimum_hr: float = 0.0
 ) -> HiredHours:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from estimator.errors import Faults, ProductionFaulty, fault, quoted
-from estimator.production.number_check import check_numbers, faults_under
+from estimator.production.number_check import check_numbers, faults_under, number_inputs
 from estimator.production.pace_range import TimeRange, production_range
 from estimator.production.time_at_work import WorkingTime, whole_loads
 from estimator.production.working_system import WorkingSystem, slowed_at
@@ -20,6 +20,7 @@ MOST_LIFTS = 200
 _HAIR = 1e-9
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class Lift:
     """A layer of the fill.
@@ -73,6 +74,7 @@ def placing_speed(lifts: Sequence[Lift]) -> float:
     return 1.0 / sum(lift.share / lift.speed_factor for lift in lifts)
 
 
+@number_inputs()
 def time_in_lifts(
     quantity: float, system: WorkingSystem, placing: str, lifts: Sequence[Lift]
 ) -> TimeRange:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_count, check_numbers
+from estimator.production.number_check import check_count, check_numbers, number_inputs
 from estimator.quantity.rounding import whole_above
 
 _FEET_PER_MILE = 5280.0
@@ -14,6 +14,7 @@ _CUBIC_FEET_PER_YARD = 27.0
 _MOST_PASSES = 1000
 
 
+@number_inputs()
 def cyclic_output_per_hr(
     load: float, cycle_minutes: float, efficiency: float = 1.0, fill_factor: float = 1.0
 ) -> float:
@@ -57,6 +58,7 @@ def cyclic_output_per_hr(
     return load * fill_factor * 60.0 / cycle_minutes * efficiency
 
 
+@number_inputs()
 def roller_output_cy_per_hr(
     width_ft: float, speed_mph: float, lift_in: float, passes: int, efficiency: float = 1.0
 ) -> float:
@@ -105,6 +107,7 @@ def roller_output_cy_per_hr(
     return rolled_cy * efficiency / passes
 
 
+@number_inputs()
 def machines_to_keep_up(flow_per_hr: float, output_per_hr: float) -> int:
     """Return how many machines are enough for a flow.
 
@@ -127,6 +130,7 @@ def machines_to_keep_up(flow_per_hr: float, output_per_hr: float) -> int:
     return int(whole_above(np.asarray(flow_per_hr / output_per_hr)))
 
 
+@number_inputs()
 def trucks_by_field_manual(load_minutes: float, truck_cycle_minutes: float) -> int:
     """Return how many trucks a field manual sends, one more than keep the loader busy on paper.
 

@@ -6,13 +6,77 @@ that is bare.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
+from decimal import Decimal
+from functools import wraps
+from inspect import signature
 from numbers import Integral, Real
-from typing import Any
+from typing import Any, cast
 
 from estimator.errors import Faults, GeometryFaulty, InputFaulty, ProductionFaulty
+from estimator.money import Thing
+from estimator.quantity.named_units import number_of_text, unit_in_name
 from estimator.quantity.takeoff.dimensions import dimensions
+
+
+def number_inputs(
+    error: type[InputFaulty] = ProductionFaulty,
+) -> Callable[[Thing], Thing]:
+    """Return a decorator of a function or dataclass whose plain numbers may also be text or exact.
+
+    A text has any unit of the kind that the parameter's name says; where the name says none, of
+    the kind of the parameter `unit`. What the numbers may be is checked by `check_numbers`.
+
+    Parameters
+    ----------
+    error : type of InputFaulty
+        What is raised for a text that is no such measure.
+
+    Examples
+    --------
+    >>> @number_inputs()
+    ... def hours_for(minutes: float) -> float:
+    ...     return minutes / 60.0
+    >>> hours_for("1 hr 30 min"), hours_for(Decimal(30))
+    (1.5, 0.5)
+    """
+
+    def decorated(thing: Thing) -> Thing:
+        if not isinstance(thing, type):
+            return cast("Thing", _converting(thing, error))
+        setattr(thing, "__init__", _converting(getattr(thing, "__init__"), error))  # noqa: B009, B010
+        return cast("Thing", thing)
+
+    return decorated
+
+
+def _converting(function: Callable[..., Any], error: type[InputFaulty]) -> Callable[..., Any]:
+    call = signature(function)
+    numbers = [name for name, one in call.parameters.items() if "float" in str(one.annotation)]
+
+    @wraps(function)
+    def converted(*arguments: Any, **named: Any) -> Any:
+        bound = call.bind(*arguments, **named)
+        faults = Faults()
+        for name in bound.arguments.keys() & numbers:
+            value = bound.arguments[name]
+            if isinstance(value, (str, Decimal)):
+                with faults_under(name, faults):
+                    bound.arguments[name] = _plain(name, value, bound.arguments.get("unit"))
+        faults.raise_if_any(error)
+        return function(*bound.args, **bound.kwargs)
+
+    return converted
+
+
+def _plain(name: str, value: str | Decimal, unit_name: str | None) -> float:
+    if isinstance(value, Decimal):
+        return float(value)
+    if unit_name and unit_in_name(name) in ("ea", "ea/hr"):
+        per_hour = "/hr" if name.endswith("_per_hr") else ""
+        return number_of_text(name, value, f"{unit_name}{per_hour}")
+    return number_of_text(name, value)
 
 
 def check_numbers(

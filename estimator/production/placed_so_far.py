@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import fsum, sqrt
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_each, check_numbers
+from estimator.production.number_check import check_each, check_numbers, number_inputs
 
 MOST_DAYS = 10_000
 
@@ -127,6 +127,7 @@ def observed_pace(placed_per_day: Sequence[float]) -> ObservedPace:
     return ObservedPace(days, placed, mean, deviation, has_spread=True)
 
 
+@number_inputs()
 def what_now(placed_per_day: Sequence[float], quantity: float, planned_per_day: float) -> WhatNow:
     """Return where the work stands, and the days that its own pace leaves.
 

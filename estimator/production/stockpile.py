@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from estimator.errors import Faults, ProductionFaulty, did_you_mean, fault, quoted
-from estimator.production.number_check import check_numbers, faults_under
+from estimator.production.number_check import check_numbers, faults_under, number_inputs
 
 MOST_STAGES = 20
 
 _HAIR = 1e-12
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class Stage:
     """One stage of the work.
@@ -47,6 +48,7 @@ class Stage:
         faults.raise_if_any(ProductionFaulty)
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class StagedWork:
     """A quantity that goes through stages, with a pile before each but the first.

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_numbers
+from estimator.production.number_check import check_numbers, number_inputs
 from estimator.quantity.rounding import whole_above, whole_below
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class WorkingTime:
     """How long work takes.
@@ -64,6 +65,7 @@ class WorkingTime:
         return self.hours - self.full_days * self.shift_hr
 
 
+@number_inputs()
 def working_time(quantity: float, output_per_hr: float, shift_hr: float) -> WorkingTime:
     """Return how long a quantity takes at a rate.
 
@@ -87,6 +89,7 @@ def working_time(quantity: float, output_per_hr: float, shift_hr: float) -> Work
     return WorkingTime(quantity / output_per_hr, shift_hr)
 
 
+@number_inputs()
 def whole_loads(quantity: float, load_size: float) -> int:
     """Return how many loads bring a quantity, the last of them perhaps not full.
 

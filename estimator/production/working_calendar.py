@@ -14,7 +14,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from estimator.errors import CalendarFaulty, Faults, fault, quoted
-from estimator.production.number_check import check_each, check_numbers, faults_under
+from estimator.production.number_check import check_each, check_numbers, faults_under, number_inputs
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONDAY_TO_FRIDAY = frozenset(WEEKDAYS[:5])
@@ -138,6 +138,7 @@ def next_working_day(calendar: WorkingCalendar, day: date) -> date:
     return next(_working_days_from(calendar, day))
 
 
+@number_inputs(CalendarFaulty)
 def finish(calendar: WorkingCalendar, start: date, working_days: float) -> Finish:
     """Return when work of so many days is done.
 

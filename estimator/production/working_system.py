@@ -20,7 +20,12 @@ from estimator.errors import (
 )
 from estimator.production.closed_network import MOST_CARRIERS, ClosedStation
 from estimator.production.cycle import CycleStep, FlowStep, Load, TravelStep, cycle_minutes
-from estimator.production.number_check import check_count, check_numbers, faults_under
+from estimator.production.number_check import (
+    check_count,
+    check_numbers,
+    faults_under,
+    number_inputs,
+)
 
 MOST_STEPS = 50
 
@@ -59,6 +64,7 @@ class Station:
         return ClosedStation(minutes, self.places, self.taken_by_others)
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class WorkingSystem:
     """Carriers, what they bring, their cycle, its stations, and the working hours.
@@ -147,6 +153,7 @@ def with_carriers(system: WorkingSystem, carriers: int) -> WorkingSystem:
     return replace(system, carriers=carriers)
 
 
+@number_inputs()
 def slowed_at(system: WorkingSystem, station: str, speed_factor: float) -> WorkingSystem:
     """Return the same system with one station at another speed.
 

@@ -17,7 +17,7 @@ _UNITS = {
     name: name
     for name in ("ft", "in", "lf", "sf", "sy", "cf", "cy", "bf", "lb", "ton", "gal", "hr", "mph")
 } | {"hours": "hr", "minutes": "min", "days": "day"}
-_IN_BARE_NUMBERS_ONLY = ("_deg", "_mils", "_per_100_sf", "_spikes_hit")
+_IN_BARE_NUMBERS_ONLY = ("_deg", "_mils", "_per_100_sf", "_spikes_hit", "working_days")
 
 
 def unit_in_name(name: str) -> str:

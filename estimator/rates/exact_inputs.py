@@ -27,6 +27,7 @@ def exact_inputs(
     *,
     positive: Collection[str] = (),
     fractions: Collection[str] = (),
+    signed: Collection[str] = (),
     **units: str,
 ) -> Callable[[Thing], Thing]:
     """Return a decorator of a function or dataclass that takes exact numbers of known units.
@@ -39,6 +40,8 @@ def exact_inputs(
         Names of those that may not be zero.
     fractions : collection of str
         Names of those that may not be above 1.
+    signed : collection of str
+        Names of those that may be negative.
     **units : str
         Unit by parameter. Where the default is None, None is taken too.
 
@@ -61,7 +64,10 @@ def exact_inputs(
         ...
     estimator.errors.LaborFaulty: wage_per_hr: is negative; enter it without the minus sign
     """
-    rules = {name: _Rule(unit, name in positive, name in fractions) for name, unit in units.items()}
+    rules = {
+        name: _Rule(unit_name, name in positive, name in fractions, name in signed)
+        for name, unit_name in units.items()
+    }
 
     def decorated(thing: Thing) -> Thing:
         if isinstance(thing, type):
@@ -79,6 +85,7 @@ class _Rule:
     unit: str
     is_positive: bool
     is_fraction: bool
+    is_signed: bool
 
     def number(self, value: object, error: type[InputFaulty]) -> Decimal:
         """Return a value in the unit of its parameter, exactly where a decimal can hold it."""
@@ -114,7 +121,7 @@ def _number(
     except InputFaulty as faulty:
         faults.take(name, faulty)
         return None
-    if number < 0:
+    if number < 0 and not rule.is_signed:
         faults.add(name, "is negative", "enter it without the minus sign")
     elif number == 0 and rule.is_positive:
         faults.add(name, "is zero", "enter a number above zero")

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
-from estimator.errors import Faults, InputFaulty, RateMissing
+from estimator.errors import Faults, InputFaulty, RateMissing, ScopeFaulty
 from estimator.money import exact_arithmetic
 from estimator.quantity.units import unit
 from estimator.rates.adjustment.escalation import (
@@ -24,12 +24,14 @@ from estimator.rates.adjustment.escalation import (
 )
 from estimator.rates.adjustment.index_series import IndexSeries
 from estimator.rates.adjustment.location import LocationFactor
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.resources import RateTable, ResourceRate
 from estimator.rates.rows import Origin
 
 _LONGEST_QUOTED_SOURCE = 300
 
 
+@exact_inputs(ScopeFaulty, signed=("yearly_change",), yearly_change="fraction")
 @dataclass(frozen=True)
 class Adjustment:
     """How rates are moved to another day and place.

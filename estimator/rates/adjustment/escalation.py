@@ -13,8 +13,9 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from estimator.errors import RateMissing, ScopeFaulty, fault
-from estimator.money import HOUSE, RATE_DECIMALS, exact_arithmetic, round_to_cent, rounded
+from estimator.money import HOUSE, RATE_DECIMALS, round_to_cent, rounded
 from estimator.rates.adjustment.index_series import IndexSeries
+from estimator.rates.exact_inputs import exact_inputs
 
 FACTOR_DECIMALS = 6
 STEEPEST = Decimal(1)
@@ -159,7 +160,7 @@ def months_between(earlier: date, later: date) -> int:
     return (later.year - earlier.year) * 12 + later.month - earlier.month
 
 
-@exact_arithmetic
+@exact_inputs(ScopeFaulty, signed=("yearly_change",), yearly_change="fraction")
 def yearly_factor(yearly_change: Decimal, months: int) -> Decimal:
     """Return what a price is multiplied by after a number of months of steady, compound change.
 
@@ -185,7 +186,7 @@ def yearly_factor(yearly_change: Decimal, months: int) -> Decimal:
     >>> yearly_factor(Decimal("0.05"), 36)
     Decimal('1.157625')
     """
-    if not yearly_change.is_finite() or not -1 < yearly_change <= STEEPEST:
+    if not -1 < yearly_change <= STEEPEST:
         raise fault(
             ScopeFaulty,
             f"a yearly change of {yearly_change} is not a fraction above -1 and at most 1",
@@ -197,6 +198,7 @@ def yearly_factor(yearly_change: Decimal, months: int) -> Decimal:
     return HOUSE.multiply(factor, HOUSE.power(growth, HOUSE.divide(rest, 12)))
 
 
+@exact_inputs(ScopeFaulty, signed=("amount",), amount="$", factor="fraction")
 def escalated_amount(amount: Decimal, factor: Decimal) -> Decimal:
     """Return dollars times a factor, rounded once, half-up to the cent.
 

@@ -15,6 +15,7 @@ from estimator.errors import Faults, RateMissing, TablesFaulty, did_you_mean, fa
 from estimator.money import HOUSE
 from estimator.rates.adjustment.escalation import FACTOR_DECIMALS, printed_factor
 from estimator.rates.csv_file import csv_file_rows
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.kinds import KINDS
 from estimator.rates.rows import Row
 
@@ -24,6 +25,7 @@ LOWEST, HIGHEST = Decimal("0.1"), Decimal(10)
 FactorsByPlace = Mapping[str, Mapping[str, "LocationFactor"]]
 
 
+@exact_inputs(TablesFaulty, factor="fraction")
 @dataclass(frozen=True)
 class LocationFactor:
     """What rates of one kind are multiplied by in one place.

@@ -18,6 +18,7 @@ from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars, exact_arithmetic
 from estimator.production.placed_so_far import WhatNow, what_now
 from estimator.quantity.units import counted
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import Changes, method_prices
@@ -81,7 +82,7 @@ class ChangedCourse:
         return min(self.ways, key=lambda way: (way.in_all, not way.is_under_way))
 
 
-@exact_arithmetic
+@exact_inputs(MethodsFaulty, switch="$")
 def changed_course(
     comparison: Comparison,
     under_way: int,

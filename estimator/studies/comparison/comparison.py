@@ -26,6 +26,7 @@ from estimator.errors import (
 )
 from estimator.money import exact_arithmetic, from_fixed_point, round_to_cent
 from estimator.quantity.rounding import scaled_half_up
+from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
 from estimator.scope.scope import Item, Scope
 from estimator.studies.comparison.method_prices import MethodPrices, method_prices
@@ -111,7 +112,7 @@ class Comparison:
         raise fault(MethodsFaulty, f"{quoted(name)} {what}", did_you_mean(name, names))
 
 
-@exact_arithmetic
+@exact_inputs(MethodsFaulty, day_worth="$/day")
 def compare(
     scope: Scope, tables: Tables, on: date, item_code: str, day_worth: Decimal | None = None
 ) -> Comparison:

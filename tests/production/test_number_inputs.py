@@ -1,0 +1,84 @@
+"""Numbers of pace and distance as text, decimals or whole numbers: one rule on the whole floor."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from estimator import compare, open_scope
+from estimator.errors import CalendarFaulty, MethodsFaulty, ProductionFaulty, ScopeFaulty
+from estimator.opening import SAMPLE_SCOPE
+from estimator.production import (
+    FlowStep,
+    Lift,
+    Load,
+    Stage,
+    Step,
+    TravelStep,
+    WorkingCalendar,
+    finish,
+    machines_to_keep_up,
+    roller_output_cy_per_hr,
+    travel_minutes,
+    working_time,
+)
+from estimator.rates.adjustment import escalated_amount, yearly_factor
+
+
+@pytest.mark.parametrize("distance", [880, 880.0, Decimal(880), "880 ft", "0.268224 km"])
+@pytest.mark.parametrize("speed", [5, 5.0, Decimal(5), "5 mph", "440 ft/min", "8.04672 km/hr"])
+def test_a_way_takes_as_long_however_it_is_written(distance, speed):
+    assert travel_minutes(distance, speed) == pytest.approx(2.0, rel=1e-12)
+    step = TravelStep("haul", distance, speed)
+    assert step.minutes_for(Load(2, "cy")) == pytest.approx(2.0, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("made", "number"),
+    [
+        (lambda: Load("54 cf", "cy").size, 2.0),
+        (lambda: Load("4,000 lb", "ton").size, 2.0),
+        (lambda: FlowStep("pump", "27 cf/min", "cy").rate_per_hr, 60.0),
+        (lambda: Step("dump", "90 sec").minutes, 1.5),
+        (lambda: Lift("lower", "40 %", "1/2").share, 0.4),
+        (lambda: Stage("place", Decimal("12.5"), "30").stock, 30.0),
+        (lambda: working_time(Decimal(120), 10, "480 min").shift_hr, 8.0),
+        (lambda: roller_output_cy_per_hr("6 ft", "2 mph", "1/2 ft", 4), 293.333333),
+        (lambda: machines_to_keep_up(Decimal(90), 40), 3),
+    ],
+)
+def test_texts_and_decimals_become_the_plain_number(made, number):
+    assert made() == pytest.approx(number, rel=1e-8)
+
+
+def test_days_at_work_are_bare_numbers_because_a_week_of_them_is_not_seven():
+    plain, monday = WorkingCalendar(), date(2026, 3, 2)
+    assert finish(plain, monday, Decimal(5)).last_day == date(2026, 3, 6)
+    with pytest.raises(CalendarFaulty, match="working_days: '1 week' is text; enter the bare"):
+        finish(plain, monday, "1 week")
+
+
+def test_texts_of_another_kind_are_told_all_at_once():
+    with pytest.raises(ProductionFaulty) as refusal:
+        TravelStep("haul", "880", "5 ft")
+    assert sorted(str(one) for one in refusal.value.faults) == [
+        "distance_ft: '880' has no unit; write '880 ft'",
+        "speed_mph: '5 ft' is a length, not ft * hr**-1; "
+        "write it in mile/hr or a unit that converts to it",
+    ]
+
+
+def test_a_yearly_change_is_written_as_it_is_said():
+    assert yearly_factor("5 %", 12) == yearly_factor(Decimal("0.05"), 12) == Decimal("1.05")
+    assert escalated_amount("$10,000", yearly_factor("5 %", 36)) == Decimal("11576.25")
+    with pytest.raises(ScopeFaulty, match="yearly_change: is not an exact number"):
+        yearly_factor(0.05, 12)
+    assert yearly_factor(Decimal("-0.02"), 12) == Decimal("0.98")
+
+
+def test_what_a_day_is_worth_is_text_or_exact():
+    opened = open_scope(SAMPLE_SCOPE)
+    worths = [compare(*opened, "30.020", worth).day_worth for worth in ("310 $/day", 310)]
+    assert worths == [Decimal(310), Decimal(310)]
+    with pytest.raises(MethodsFaulty, match="day_worth: is not an exact number"):
+        compare(*opened, "30.020", 310.0)
