@@ -13,9 +13,8 @@ STUDENT_999 = 3.883  # two-sided 99.9 % of t with 19 degrees of freedom
 
 @dataclass
 class Tally:
-    """What has happened so far: loads taken up, loads put down, carriers' minutes in line."""
+    """What has happened so far: loads put down, carriers' minutes in line."""
 
-    loaded: int = 0
     placed: int = 0
     waited: float = 0.0
 
@@ -32,7 +31,6 @@ def at_random(seed):
 def carrier(env, cycle, places, tally):
     """Go round: wait for a place of a station and hold it for all steps there that follow on."""
     while True:
-        tally.loaded += 1
         for station, stay in cycle:
             if station:
                 came = env.now
@@ -75,15 +73,9 @@ def play(system, batch_minutes, spread=fixed, batches=BATCHES):
             env.process(other_customers(env, spread(between), spread(held), places[one.name]))
     found = []
     for number in range(1, batches + 2):
-        before = Tally(tally.loaded, tally.placed, tally.waited)
+        before = Tally(tally.placed, tally.waited)
         env.run(number * batch_minutes)
-        found.append(
-            Tally(
-                tally.loaded - before.loaded,
-                tally.placed - before.placed,
-                tally.waited - before.waited,
-            )
-        )
+        found.append(Tally(tally.placed - before.placed, tally.waited - before.waited))
     return found[1:]
 
 

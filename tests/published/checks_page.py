@@ -15,9 +15,8 @@ _INTRODUCTION = """\
 Of {calculations} public calculations, {called} are called by a check on this page; the other
 {rest} rest on tests of our own. Of {checks} checks, {printed} ({share}) assert an answer that
 somebody outside printed; the others work one out from a published rule, a unit of measure or a
-general-purpose library.
-{unrecorded} stand on a text that was read or remembered, but whose title nobody wrote down: their
-source begins with "Source not recorded".
+general-purpose library. {unrecorded} stand on a text that was read or remembered, but whose title
+nobody wrote down: their source begins with "Source not recorded".
 
 A public calculation is a function with a public name, from `money` up to `studies`, that gives back
 a number, an amount or a record of them. Each row is one test in `tests/published/`; this page is
