@@ -1,10 +1,12 @@
 """The rules of the house that no tool watches: floors, money, docstrings, packages, sizes."""
 
 import ast
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
 from configparser import ConfigParser
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -198,5 +200,27 @@ def test_no_text_of_the_library_is_left_to_do():
         for path in SOURCES
         for word in words
         if word in path.read_text(encoding="utf-8")
+    ]
+    assert found == []
+
+
+def parameters_without_words(docstring: str) -> list[str]:
+    """Return the parameters that a docstring names and says nothing about."""
+    _, _, section = docstring.partition("Parameters\n----------\n")
+    lines = re.split(r"\n\w+\n-{3,}\n", section)[0].split("\n")
+    return [
+        line
+        for line, below in pairwise([*lines, ""])
+        if re.match(r"[\w*, ]+ : ", line) and not below.startswith("    ")
+    ]
+
+
+def test_every_documented_parameter_has_words():
+    found = [
+        f"{place(path, node)}: {line}"
+        for path in SOURCES
+        for node in ast.walk(tree_of(path))
+        if isinstance(node, ast.FunctionDef | ast.ClassDef)
+        for line in parameters_without_words(ast.get_docstring(node) or "")
     ]
     assert found == []

@@ -34,6 +34,7 @@ def method_chart(comparison: Comparison, findings: Findings, form: Form) -> byte
     Parameters
     ----------
     comparison : Comparison
+        Whose methods are drawn.
     findings : Findings
         With curves or a map.
     form : str

@@ -23,6 +23,7 @@ def risk_chart(risk: JobRisk, form: Form) -> bytes:
     Parameters
     ----------
     risk : JobRisk
+        What is drawn.
     form : str
         `svg` or `png`.
     """

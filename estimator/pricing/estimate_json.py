@@ -52,6 +52,7 @@ def estimate_json(estimate: Estimate, risk: Mapping[str, Any] | None = None) -> 
     Parameters
     ----------
     estimate : Estimate
+        What is written.
     risk : mapping or None
         How sure it is, from `risk_fields`; under the key `risk`.
     """

@@ -32,6 +32,7 @@ class PrintedItem(NamedTuple):
     quantity : Decimal
         [unit] Finished, with the decimals that it prints with.
     unit, crew : str
+        Unit of the quantity, and the code of the crew; empty where none works.
     crew_hours : Decimal
         [hr]
     element, credit, note : str
@@ -94,7 +95,9 @@ class PrintedEstimate:
     decimals : mapping of str to int
         How many decimals each unit in use prints with.
     warnings, assumptions : tuple of str
+        As the estimate and its scope say them.
     cautions : tuple of CautionNote
+        Beside the work they belong to.
     """
 
     made_with: str

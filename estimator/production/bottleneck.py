@@ -66,6 +66,7 @@ class Balance:
         Parameters
         ----------
         part : str
+            The carriers or a station, by name.
         output_per_hr : float [unit/hr]
             What the system really puts out; if left out, its best.
 

@@ -57,6 +57,7 @@ class Step:
     Parameters
     ----------
     name : str
+        As the crew calls it: load, haul, dump.
     minutes : float [min]
         Working minutes, without waiting for the station.
     station : str
@@ -91,6 +92,7 @@ class FlowStep:
     Parameters
     ----------
     name : str
+        As the crew calls it: throw, pump.
     rate_per_hr : float [unit/hr]
         Of a working hour: the efficiency of the system is taken off later.
     unit : str
@@ -142,6 +144,7 @@ class TravelStep:
     Parameters
     ----------
     name : str
+        As the crew calls it: haul, return.
     distance_ft : float [ft]
         One way.
     speed_mph : float [mile/hr]
@@ -220,7 +223,9 @@ def flow_minutes(quantity: float, rate_per_hr: float) -> float:
     Parameters
     ----------
     quantity : float [unit]
+        What flows.
     rate_per_hr : float [unit/hr]
+        How much of it in a working hour.
 
     Raises
     ------

@@ -71,6 +71,7 @@ def man_hours(
     quantity : float or array [unit of the work]
         May be zero.
     man_hours_per_unit : float or array [man-hr per unit size]
+        As the handbook lists them.
     unit_size : float or array [unit of the work]
         What the table's man-hours are for: 1,000 for "33 man-hours per 1,000 sf".
     delay_factor : float or array

@@ -68,9 +68,11 @@ def total_hours(first_hr: float, units: int, learning_fraction: float) -> float:
     Parameters
     ----------
     first_hr : float [hr]
+        What the first unit takes.
     units : int
         1 to 1,000,000.
     learning_fraction : float
+        Time of the second over that of the first, above 0 to 1.
 
     Raises
     ------
@@ -96,6 +98,7 @@ def total_hours_by_average(first_hr: float, units: int, learning_fraction: float
     Parameters
     ----------
     first_hr : float [hr]
+        What the first unit takes.
     units : int
         1 to 1,000,000.
     learning_fraction : float
@@ -136,6 +139,7 @@ def days_with_slow_start(
     quantity : float or array [unit of the work]
         May be zero.
     steady_rate_per_day : float [unit of the work per workday]
+        Once the crew has found its pace.
     first_day_fractions : sequence of float
         What the first, second ... day brings of a steady day, each above 0 to 1; then 1.
 

@@ -28,6 +28,7 @@ class Lift:
     Parameters
     ----------
     name : str
+        As the crew calls it.
     share : float
         Of the whole quantity, above 0 to 1.
     speed_factor : float

@@ -25,6 +25,7 @@ def cyclic_output_per_hr(
     load : float [unit]
         Of each cycle: the struck bucket or the body.
     cycle_minutes : float [min]
+        From one load to the next.
     efficiency : float
         Working share of an hour, 0 to 1; 50/60 for the fifty-minute hour.
     fill_factor : float
@@ -69,6 +70,7 @@ def roller_output_cy_per_hr(
     width_ft : float [ft]
         Of a pass, without the overlap.
     speed_mph : float [mile/hr]
+        While it rolls.
     lift_in : float [in]
         Compacted thickness of a layer.
     passes : int

@@ -22,6 +22,7 @@ class ProductionRange:
     Parameters
     ----------
     system : WorkingSystem
+        What is at work.
     at_best : Balance
         If nothing varies.
     with_waiting : QueuedOutput
@@ -59,6 +60,7 @@ class TimeRange:
     Parameters
     ----------
     at_best, with_waiting : WorkingTime
+        If nobody waits, and with the waiting that variation brings.
     loads : int
         Whole loads, the last of them perhaps not full.
     """

@@ -25,7 +25,9 @@ class ObservedPace:
     Parameters
     ----------
     days : int
+        How many days were recorded.
     placed : float [unit]
+        On all of them together.
     per_day : float [unit/day]
         Mean.
     deviation : float [unit/day]
@@ -58,6 +60,7 @@ class WhatNow:
     Parameters
     ----------
     pace : ObservedPace
+        What the recorded days show.
     remaining : float [unit]
         Never below zero.
     beyond_plan : float [unit]
@@ -138,6 +141,7 @@ def what_now(placed_per_day: Sequence[float], quantity: float, planned_per_day: 
     quantity : float [unit]
         Of the whole work.
     planned_per_day : float [unit/day]
+        The pace of the plan.
 
     Raises
     ------

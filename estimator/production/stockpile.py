@@ -26,6 +26,7 @@ class Stage:
     Parameters
     ----------
     name : str
+        As the crew calls it: deliver, place.
     rate_per_hr : float [unit/hr]
         What it does alone, efficiency taken off: the output of a working system or of a crew.
     stock : float [unit]

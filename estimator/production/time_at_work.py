@@ -21,6 +21,7 @@ class WorkingTime:
     hours : float [hr]
         At work, above zero.
     shift_hr : float [hr/day]
+        Length of the working day.
 
     Raises
     ------
@@ -72,8 +73,11 @@ def working_time(quantity: float, output_per_hr: float, shift_hr: float) -> Work
     Parameters
     ----------
     quantity : float [unit]
+        What is to be done.
     output_per_hr : float [unit/hr]
+        How much of it in an hour on the clock.
     shift_hr : float [hr/day]
+        Length of the working day.
 
     Raises
     ------

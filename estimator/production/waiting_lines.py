@@ -20,6 +20,7 @@ class WaitingLine:
     Parameters
     ----------
     station : str
+        Where the carriers wait.
     present : float
         Mean number of carriers there, waiting or served.
     waiting : float
@@ -43,6 +44,7 @@ class QueuedOutput:
     unit : str
         Of the load.
     output_per_hr : float [unit/hr]
+        What comes through, with the waiting.
     cycle_minutes : float [min]
         Mean time from one load to the next, with waiting, in working minutes.
     lines : tuple of WaitingLine

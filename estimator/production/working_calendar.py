@@ -145,6 +145,7 @@ def finish(calendar: WorkingCalendar, start: date, working_days: float) -> Finis
     Parameters
     ----------
     calendar : WorkingCalendar
+        The days that are worked.
     start : date
         If it is not worked, work starts on the next day that is.
     working_days : float [day]

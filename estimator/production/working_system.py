@@ -37,6 +37,7 @@ class Station:
     Parameters
     ----------
     name : str
+        As the steps name it.
     places : int
         How many carriers it serves at once.
     taken_by_others : float
@@ -72,6 +73,7 @@ class WorkingSystem:
     Parameters
     ----------
     name : str
+        Of the way of working.
     carriers : int
         How many go round, 1 to 500.
     load : Load
@@ -160,7 +162,9 @@ def slowed_at(system: WorkingSystem, station: str, speed_factor: float) -> Worki
     Parameters
     ----------
     system : WorkingSystem
+        As it works in the open.
     station : str
+        The one that is slower.
     speed_factor : float
         0.5 takes twice as long at each of its steps.
 

@@ -62,8 +62,11 @@ class Rentals:
     Parameters
     ----------
     span_days, months, weeks, days : int64 array
+        What is charged, and how many of each tier.
     over_hours_scaled : int64 array [hundredths of an hour]
+        Meter hours beyond the included ones.
     rent_cents, over_hour_cents : int64 array [cents]
+        For the tiers, and for the hours beyond theirs.
     """
 
     span_days: Cents

@@ -148,9 +148,11 @@ def fuel_gal_per_hr(horsepower: Decimal, power_factor: Decimal, fuel: Fuel) -> D
     Parameters
     ----------
     horsepower : Decimal [hp]
+        Rated, of the engine.
     power_factor : Decimal
         0 to 1.
     fuel : Fuel
+        What it burns.
 
     Raises
     ------
