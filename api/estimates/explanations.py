@@ -64,9 +64,9 @@ def explained(
             name = quoted(item if line is None else f"{item}/{line}")
             raise fault(NotKept, f"the estimate has no line {name}", where=parameter("item"))
         scope, document, on = stored.scope, stored.document, stored.pricing_date
-    # a lender too may see what a figure was made of, or it could not be explained to them
-    with parts.store.reading(Caller(caller.account_id)) as session:
-        files = files_of(session, estimate_id)
+        # a lender too may see what a figure was made of, or it could not be explained to them
+        with session.of_whole_account() as whole:
+            files = files_of(whole, estimate_id)
     working = working_of(scope, files, lines[0])
     return {"explanations": [_told(one, working, on, document) for one in lines]}
 

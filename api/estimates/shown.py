@@ -11,10 +11,11 @@ from sqlalchemy import func, select
 from api.estimates.checks import check_lines
 from api.estimates.made_again import made_differently
 from api.estimates.rows import EstimateLine, StoredEstimate
+from api.store.models import AuditRow
 from api.store.sessions import AccountSession
+from api.store.trail import state_after
 from api.store.verify import damaged
-from estimator.money import from_fixed_point
-from estimator.pricing.cost_line import CostLine, lines_digest
+from estimator.pricing.cost_line import CostLine
 
 if TYPE_CHECKING:
     from estimator.pricing.printed_estimate import PrintedEstimate
@@ -28,19 +29,22 @@ def shown_estimate(session: AccountSession, project_id: UUID, estimate_id: UUID)
     NotKept
         If the caller sees no such estimate in that project.
     StoreFaulty
-        If the caller is a lender, and lines, totals or document are not those that were stored.
+        If the caller is a lender, and a line or anything else of it is not as it was stored.
     """
     stored = session.existing(StoredEstimate, estimate_id, project_id=project_id)
     if session.caller.is_lender:
         check_lines(stored, lines_of(session, estimate_id))
-        document = printed(stored)
-        totals = (document.cash_cost, document.full_cost)
-        if lines_digest(document.lines) != stored.lines_digest or totals != (
-            from_fixed_point(stored.cash_cents, 2),
-            from_fixed_point(stored.full_cents, 2),
-        ):
-            raise damaged(f"estimates {stored.id}", "its document or its totals were altered")
+        _check_state(session, stored)
     return stored
+
+
+def _check_state(session: AccountSession, stored: StoredEstimate) -> None:
+    """Compare an estimate, its document to the byte, with what the audit trail says of it."""
+    of_estimate = (AuditRow.subject == stored.__tablename__, AuditRow.subject_id == stored.id)
+    with session.of_whole_account() as trail:
+        state = trail.scalar(select(AuditRow.after).where(*of_estimate))
+    if state != state_after(stored):
+        raise damaged(f"estimates {stored.id}", "it is not what the audit trail says it became")
 
 
 def check_totals(session: AccountSession, summaries: Iterable[Mapping[Any, Any]]) -> None:

@@ -52,9 +52,14 @@ class AccountSession(Session):
 
     def __init__(self, engine: Engine, caller: Caller) -> None:
         super().__init__(engine, expire_on_commit=False)
+        self.engine = engine
         self.caller = caller
         self.limits = limits_of(caller)
         self.is_getting = False
+
+    def of_whole_account(self) -> AccountSession:
+        """Return a session that sees what no lender is shown, to check or explain what they are."""
+        return AccountSession(self.engine, Caller(self.caller.account_id))
 
     def flush(self, objects: Sequence[Any] | None = None) -> None:
         """Send changes to the database; what it refuses is raised as an error of the store."""

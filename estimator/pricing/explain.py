@@ -126,7 +126,7 @@ class Working:
         """Whether item, tables and formulas lead to this very line, to the cent.
 
         Of an order that a whole phase makes together the item's share is taken as it stands, if it
-        is no less than the item needs.
+        is no less than the item needs and less than one multiple above it.
 
         Raises
         ------
@@ -138,8 +138,9 @@ class Working:
         needs = self._lines[line.line - 1]
         rate = self.tables.rates.rate_on(needs.resource, on)
         order = self._order(needs, rate)
-        least = int(order.ordered[0])
-        is_order = line.ordered >= least if needs.ordered_per == "phase" else line.ordered == least
+        above = line.ordered - int(order.ordered[0])
+        is_shared = needs.ordered_per == "phase"
+        is_order = 0 <= above < int(order.multiple[0]) if is_shared else above == 0
         rebuilt = line._replace(
             item=self.item.code, assembly=self.item.assembly.code,
             **rate_fields(rate), decimals=self.tables.precision.of(rate.unit),

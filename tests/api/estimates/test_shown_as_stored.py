@@ -117,7 +117,8 @@ ALTERED = {
     "a line is gone": "DELETE FROM estimate_lines WHERE position = 1",
     "totals": "UPDATE estimates SET markup_cents = markup_cents + 1, cash_cents = cash_cents + 1, "
     "full_cents = full_cents + 1",
-    "a line of the document": "UPDATE estimates SET document = replace(document, '3.00', '4.00')",
+    "document": "UPDATE estimates SET document = replace(document, 'Pits filled', 'Pits full')",
+    "tables_digest": "UPDATE estimates SET tables_digest = scope_digest",
 }
 READS = ("", "/lines", "/document", "/workbook", "/explanations?item=30.010")
 
