@@ -79,7 +79,7 @@ def estimate_class(known_fraction: float) -> EstimateClass:
     References
     ----------
     US Department of Energy, DOE G 413.3-21, Cost Estimating Guide (2011): its reprint of the matrix
-    of classes for the process industries (from memory).
+    of classes for the process industries (second-hand).
 
     Examples
     --------

@@ -236,9 +236,10 @@ def test_ten_surprises_of_one_in_ten_come_as_the_binomial_says():
 @published(
     source="US Department of Energy, DOE G 413.3-21, Cost Estimating Guide (2011)",
     section="its reprint of the matrix of estimate classes (page not recorded)",
-    status="from memory",
-    note="that the guide reprints the matrix was read, its table was not; a summary has 70 % as "
-    "the end of class 2 and 50 % as the start of class 1, where ours has 75 and 65",
+    status="second-hand",
+    note="the bands of accuracy were read in a copy of the matrix in a public project plan, the "
+    "guide's own page was not; that copy has 70 % where classes 2 and 1 have 75 and 65 here (from "
+    "memory)",
 )
 def test_estimate_classes_have_the_bands_of_the_matrix():
     known = [(100 * one.known_from, 100 * one.known_to) for one in estimate_classes()]
