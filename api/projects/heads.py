@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 from uuid import UUID, uuid4
 
 from sqlalchemy import exists, select
 
 from api.calculations.located_json import located_json
+from api.contract.commands import LeftOut, stated
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.estimates.rows import StoredEstimate
+from api.projects.commands import NewProject, ProjectChange
 from api.projects.kept_scope import keep_head
 from api.projects.rows import Project
 from api.projects.written_scope import items_in_order, phases_in_order, written_head
@@ -37,7 +38,7 @@ _KEYS = {
 }
 
 
-def create_project(work: WritingSession, asked: Mapping[str, Any]) -> Project:
+def create_project(work: WritingSession, body: NewProject) -> Project:
     """Return a new project.
 
     Raises
@@ -45,8 +46,8 @@ def create_project(work: WritingSession, asked: Mapping[str, Any]) -> Project:
     ScopeFaulty, FieldsFaulty
         With every fault at its field.
     """
-    project = new_project(work, asked["name"], asked.get("rate_set_id"))
-    change_head(work, project, asked)
+    project = new_project(work, body.name, body.rate_set_id)
+    change_head(work, project, body)
     work.add(project)
     return project
 
@@ -73,8 +74,8 @@ def price_with(work: AccountSession, project: Project, rate_set_id: UUID | None)
     project.rate_set_id = rate_set_id
 
 
-def change_head(work: WritingSession, project: Project, asked: Mapping[str, Any]) -> None:
-    """Change what a project says before its phases; what is not asked for stays.
+def change_head(work: WritingSession, project: Project, body: ProjectChange) -> None:
+    """Change what a project says before its phases; what the body leaves out stays.
 
     Raises
     ------
@@ -85,12 +86,12 @@ def change_head(work: WritingSession, project: Project, asked: Mapping[str, Any]
     from estimator.scope.scope_reader import read_head
 
     with work.no_autoflush:
-        if "rate_set_id" in asked:
-            price_with(work, project, asked["rate_set_id"])
+        changed = stated(body)
+        if not isinstance(body.rate_set_id, LeftOut):
+            price_with(work, project, body.rate_set_id)
         written = written_head(project)
-        for field, key in _KEYS.items():
-            if field in asked:
-                written[key] = _as_written(asked[field])
+        for field in changed.keys() & _KEYS.keys():
+            written[_KEYS[field]] = _as_written(changed[field])
         told = {
             key: located_json(written[key], pointer(field))
             for field, key in _KEYS.items()

@@ -16,6 +16,8 @@ from api.contract.places import ROOT, pointer
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.projects import commands
+from api.projects.commands import NewItem
 from api.projects.item_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_CHANGE,
@@ -39,7 +41,7 @@ from api.projects.items import (
     change_items,
     cost_code,
     delete_item,
-    items_asked,
+    items_in_query,
     phases_by_id,
 )
 from api.projects.phase_routes import ONE as PHASE
@@ -60,12 +62,12 @@ items = Blueprint("items", __name__, description="Priced pieces of work.")
 @items.takes(ItemAsked, example=EXAMPLE_ITEM)
 @items.answers(ItemAnswer, 201, headers=TAG_HEADER)
 @items.creates
-def add_item(asked: dict[str, Any], project_id: UUID) -> Response:
+def add_item(body: NewItem, project_id: UUID) -> Response:
     """Add an item at the end of its phase."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
-        (item,) = add_items(work, project, [asked], [ROOT])
+        (item,) = add_items(work, project, [body], [ROOT])
         told = _told(work.existing(ProjectPhase, item.phase_id), item)
         return creation(f"/v1/projects/{project_id}/items/{item.id}", told, item.version)
 
@@ -76,13 +78,13 @@ def add_item(asked: dict[str, Any], project_id: UUID) -> Response:
 @items.takes(ItemAdditions, example=EXAMPLE_ADDITIONS)
 @items.answers(ItemsAnswer, 201)
 @items.creates
-def add_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
+def add_several_items(body: commands.ItemAdditions, project_id: UUID) -> Response:
     """Add several items, all or none."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
-        places = [pointer("items", number) for number in range(len(asked["items"]))]
-        rows = add_items(work, project, asked["items"], places)
+        places = [pointer("items", number) for number in range(len(body.items))]
+        rows = add_items(work, project, body.items, places)
         told = {"items": _all_told(phases_by_id(work, project), rows)}
         return creation(f"/v1/projects/{project_id}/items", told)
 
@@ -92,12 +94,12 @@ def add_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
 @items.post(f"{AT}/changes")
 @items.takes(ItemChanges, example=EXAMPLE_CHANGES)
 @items.answers(ItemsAnswer)
-def change_several_items(asked: dict[str, Any], project_id: UUID) -> Response:
+def change_several_items(body: commands.ItemChanges, project_id: UUID) -> Response:
     """Change and delete several items, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         project = work.existing(Project, project_id)
-        rows = change_items(work, project, asked["items"])
+        rows = change_items(work, project, body.items)
         work.flush()
         return _all_told(phases_by_id(work, project), rows)
 
@@ -117,7 +119,7 @@ def list_items(asked: dict[str, Any], project_id: UUID) -> Response:
         def place(row: ProjectItem) -> list[Any]:
             return [phases[row.phase_id].position, row.phase_id, row.position, row.id]
 
-        found = items_asked(project_id, asked)
+        found = items_in_query(project_id, asked)
         page = page_of(session, found, order, asked, cursor_key(), place=place)
     return json_answer({"items": _all_told(phases, page.rows), "next": page.next})
 
@@ -136,12 +138,12 @@ def show_item(project_id: UUID, item_id: UUID) -> Response:
 @items.takes(ItemChange, example=EXAMPLE_CHANGE)
 @items.answers(ItemAnswer, headers=TAG_HEADER)
 @items.changes
-def alter_item(asked: dict[str, Any], project_id: UUID, item_id: UUID) -> Response:
+def alter_item(body: commands.ItemChange, project_id: UUID, item_id: UUID) -> Response:
     """Change an item, or move it to another phase; fields left out stay as they are."""
     phases: list[ProjectPhase] = []
 
     def change(work: WritingSession, item: ProjectItem) -> None:
-        change_item(work, item, asked)
+        change_item(work, item, body)
         phases[:] = [work.existing(ProjectPhase, item.phase_id)]
 
     row = change_row(
@@ -164,12 +166,12 @@ def remove_item(project_id: UUID, item_id: UUID) -> Response:
 @items.put(f"{PHASE}/items/order")
 @items.takes(ItemOrder, example=EXAMPLE_ORDER)
 @items.answers(ItemsAnswer)
-def order_items(asked: dict[str, Any], project_id: UUID, phase_id: UUID) -> Response:
+def order_items(body: commands.ItemOrder, project_id: UUID, phase_id: UUID) -> Response:
     """Reorder the items of a phase; name each with its version."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         phase = work.existing(ProjectPhase, phase_id, project_id=project_id)
-        rows = put_in_order(items_of(work, phase), asked["items"], "items")
+        rows = put_in_order(items_of(work, phase), body.items, "items")
         work.flush()
         return [_told(phase, row) for row in rows]
 

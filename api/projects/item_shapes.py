@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 import marshmallow as ma
 
+from api.contract.commands import Command
 from api.contract.example_ids import ITEM, PHASE, SECOND_ITEM
 from api.contract.fields import Id, Whole, Words
 from api.contract.lists import Page, PageQuery
-from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.contract.schemas import Answer, ListOf, Part
+from api.projects import commands
 from api.projects.sequence import MOST_IN_ORDER, AtVersion
 from api.projects.written_fields import Written, YesNo
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH, NOTE_LENGTH
@@ -49,7 +51,7 @@ _CREW = "Another crew than the assembly's."
 _ELEMENT = "Another UNIFORMAT II element than the assembly's."
 
 
-class _Work(Schema):
+class _Work(Command):
     inputs = Written(dict, meaning=_INPUTS)
     crew = Words(CODE_LENGTH, allow_none=True, metadata={"description": _CREW})
     element = Words(CODE_LENGTH, allow_none=True, metadata={"description": _ELEMENT})
@@ -61,6 +63,7 @@ class _Work(Schema):
 class ItemAsked(_Work):
     """What a new item is to be."""
 
+    makes = commands.NewItem
     phase_id = Id(required=True)
     code = Words(CODE_LENGTH, required=True, metadata={"description": "Such as 010."})
     name = Words(NAME_LENGTH, required=True)
@@ -70,6 +73,7 @@ class ItemAsked(_Work):
 class ItemChange(_Work):
     """What may be changed of an item; what is left out stays."""
 
+    makes: ClassVar[Any] = commands.ItemChange
     phase_id = Id()
     code = Words(CODE_LENGTH)
     name = Words(NAME_LENGTH)
@@ -79,26 +83,30 @@ class ItemChange(_Work):
 class OneOfChanges(ItemChange):
     """A change of one item, or its removal."""
 
+    makes: ClassVar[Any] = commands.OneOfChanges
     id = Id(required=True)
     version = Whole(1, HIGHEST_POSITION, required=True)
     removed = YesNo(metadata={"description": "Whether it goes."})
 
 
-class ItemAdditions(Schema):
+class ItemAdditions(Command):
     """Several new items, all of them or none."""
 
+    makes = commands.ItemAdditions
     items = ListOf(Part(ItemAsked), 1, MOST_AT_ONCE, required=True)
 
 
-class ItemChanges(Schema):
+class ItemChanges(Command):
     """Several changes, all of them or none."""
 
+    makes = commands.ItemChanges
     items = ListOf(Part(OneOfChanges), 1, MOST_AT_ONCE, required=True)
 
 
-class ItemOrder(Schema):
+class ItemOrder(Command):
     """All items of a phase, as they are to stand."""
 
+    makes = commands.ItemOrder
     items = ListOf(Part(AtVersion), 1, MOST_IN_ORDER, required=True)
 
 

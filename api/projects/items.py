@@ -10,9 +10,11 @@ from uuid import UUID
 from sqlalchemy import Select, func, or_, select
 
 from api.contract.bodies import check_count
+from api.contract.commands import LeftOut, stated
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.projects.accepted import refuse_accepted
+from api.projects.commands import ItemChange, NewItem, OneOfChanges
 from api.projects.drafts import Draft, read_drafts
 from api.projects.kept_scope import put
 from api.projects.rows import Project, ProjectItem, ProjectPhase
@@ -24,10 +26,9 @@ from estimator.errors import Faults
 
 _NOT_WRITTEN = ("id", "version", "removed", "phase_id")
 
-Asked = Mapping[str, Any]
 Phases = Mapping[UUID, ProjectPhase]
-# An item, what is asked of it, and where in the body.
-_Change = tuple[ProjectItem, Asked, str]
+# An item, what is to change of it, and where in the body.
+_Change = tuple[ProjectItem, ItemChange, str]
 
 
 def phases_by_id(session: AccountSession, project: Project) -> dict[UUID, ProjectPhase]:
@@ -36,7 +37,7 @@ def phases_by_id(session: AccountSession, project: Project) -> dict[UUID, Projec
 
 
 def add_items(
-    work: WritingSession, project: Project, asked: Sequence[Asked], places: Sequence[str]
+    work: WritingSession, project: Project, wanted: Sequence[NewItem], places: Sequence[str]
 ) -> list[ProjectItem]:
     """Return new items, each after all others of its phase.
 
@@ -44,8 +45,7 @@ def add_items(
     ----------
     work : WritingSession
     project : Project
-    asked : sequence of mapping
-        As `ItemAsked` has read them.
+    wanted : sequence of NewItem
     places : sequence of str
         The pointer to each.
 
@@ -55,13 +55,13 @@ def add_items(
         With every fault of all of them.
     """
     there = select(func.count()).where(ProjectItem.project_id == project.id)
-    count = (work.scalar(there) or 0) + len(asked)
+    count = (work.scalar(there) or 0) + len(wanted)
     check_count(count, "project", "items", "open another project")
     phases = phases_by_id(work, project)
-    _check_phases(phases, asked, places)
+    _check_phases(phases, [one.phase_id for one in wanted], places)
     drafts = [
-        Draft(phases[one["phase_id"]], _written({}, one), where)
-        for one, where in zip(asked, places, strict=True)
+        Draft(phases[one.phase_id], _written({}, one), where)
+        for one, where in zip(wanted, places, strict=True)
     ]
     found = read_drafts(work, project, drafts)
     ends = _ends(work, phases)
@@ -74,8 +74,8 @@ def add_items(
     return fresh
 
 
-def change_item(work: WritingSession, item: ProjectItem, asked: Asked) -> None:
-    """Change what an item says; what is not asked for stays.
+def change_item(work: WritingSession, item: ProjectItem, body: ItemChange) -> None:
+    """Change what an item says; what the body leaves out stays.
 
     Raises
     ------
@@ -83,7 +83,7 @@ def change_item(work: WritingSession, item: ProjectItem, asked: Asked) -> None:
         With every fault.
     """
     project = work.existing(Project, item.project_id)
-    _change(work, project, phases_by_id(work, project), [(item, asked, ROOT)])
+    _change(work, project, phases_by_id(work, project), [(item, body, ROOT)])
 
 
 def delete_item(work: WritingSession, item: ProjectItem) -> None:
@@ -99,22 +99,24 @@ def delete_item(work: WritingSession, item: ProjectItem) -> None:
     work.delete(item)
 
 
-def change_items(work: WritingSession, project: Project, asked: Sequence[Asked]) -> list[Any]:
-    """Return the items that were changed; those that are asked to go are gone.
+def change_items(
+    work: WritingSession, project: Project, changes: Sequence[OneOfChanges]
+) -> list[Any]:
+    """Return the items that were changed; those to be removed are gone.
 
     Raises
     ------
     NotKept, VersionStale, FieldsFaulty, ScopeFaulty, AlreadyThere, StillNeeded
         With every fault of that kind, each at its place; nothing is done then.
     """
-    rows = _named_rows(work, project, asked)
-    check_versions(rows, asked, "items")
+    rows = _named_rows(work, project, [one.id for one in changes])
+    check_versions(rows, changes, "items")
     phases = phases_by_id(work, project)
     going: list[_Change] = []
     staying: list[_Change] = []
-    for number, one in enumerate(asked):
-        item, where = rows[one["id"]], pointer("items", number)
-        (going if one.get("removed") else staying).append((item, one, where))
+    for number, one in enumerate(changes):
+        item, where = rows[one.id], pointer("items", number)
+        (going if one.removed else staying).append((item, one, where))
     codes = [(cost_code(phases[item.phase_id], item), where) for item, _, where in going]
     refuse_accepted(work, project.id, codes)
     work.delete_all([item for item, _, _ in going])
@@ -122,17 +124,17 @@ def change_items(work: WritingSession, project: Project, asked: Sequence[Asked])
     return [item for item, _, _ in staying]
 
 
-def items_asked(project_id: UUID, asked: Asked) -> Select[Any]:
+def items_in_query(project_id: UUID, query: Mapping[str, Any]) -> Select[Any]:
     """Return the statement for the items of a project that a query asks for."""
     found = select(ProjectItem).join(ProjectPhase, ProjectPhase.id == ProjectItem.phase_id)
     found = found.where(ProjectItem.project_id == project_id)
-    if "phase" in asked:
-        found = found.where(ProjectItem.phase_id == asked["phase"])
-    if "assembly" in asked:
-        found = found.where(ProjectItem.assembly == asked["assembly"])
-    if "search" in asked:
+    if "phase" in query:
+        found = found.where(ProjectItem.phase_id == query["phase"])
+    if "assembly" in query:
+        found = found.where(ProjectItem.assembly == query["assembly"])
+    if "search" in query:
         columns = (ProjectItem.code, ProjectItem.name, ProjectItem.note)
-        text = asked["search"]
+        text = query["search"]
         found = found.where(or_(*(one.icontains(text, autoescape=True) for one in columns)))
     return found
 
@@ -148,15 +150,15 @@ def _change(
     phases: Phases,
     changes: Sequence[_Change],
 ) -> None:
-    named = [(asked, where) for _, asked, where in changes if "phase_id" in asked]
-    _check_phases(phases, [asked for asked, _ in named], [where for _, where in named])
+    to = [
+        item.phase_id if isinstance(change.phase_id, LeftOut) else change.phase_id
+        for item, change, _ in changes
+    ]
+    _check_phases(phases, to, [where for _, _, where in changes])
     drafts = [
-        Draft(
-            phases[asked.get("phase_id", item.phase_id)],
-            _written(written_item(item), asked), where, item,
-        )
-        for item, asked, where in changes
-    ]  # fmt: skip
+        Draft(phases[phase_id], _written(written_item(item), change), where, item)
+        for phase_id, (item, change, where) in zip(to, changes, strict=True)
+    ]
     if not drafts:
         return
     found = read_drafts(work, project, drafts)
@@ -174,9 +176,9 @@ def _change(
         put(item, columns)
 
 
-def _written(before: Asked, asked: Asked) -> dict[str, Any]:
-    """Return what an item is to say: what it said, with what is asked for over it."""
-    changed = {key: value for key, value in asked.items() if key not in _NOT_WRITTEN}
+def _written(before: Mapping[str, Any], change: ItemChange) -> dict[str, Any]:
+    """Return what an item is to say: what it said, with the change laid over it."""
+    changed = {key: value for key, value in stated(change).items() if key not in _NOT_WRITTEN}
     return {**before, **changed}
 
 
@@ -190,20 +192,19 @@ def _ends(work: WritingSession, phases: Phases) -> dict[UUID, int]:
     return defaultdict(int, {row[0]: row[1] for row in work.execute(asked)})
 
 
-def _check_phases(phases: Phases, asked: Sequence[Asked], places: Sequence[str]) -> None:
+def _check_phases(phases: Phases, wanted: Sequence[UUID], places: Sequence[str]) -> None:
     faults = Faults()
-    for one, where in zip(asked, places, strict=True):
-        if one["phase_id"] not in phases:
+    for phase_id, where in zip(wanted, places, strict=True):
+        if phase_id not in phases:
             what = "is not a phase of the project"
             faults.add(f"{where}/phase_id", what, "copy the id from the list of phases")
     faults.raise_if_any(FieldsFaulty)
 
 
 def _named_rows(
-    work: WritingSession, project: Project, asked: Sequence[Asked]
+    work: WritingSession, project: Project, keys: Sequence[UUID]
 ) -> dict[UUID, ProjectItem]:
     """Return the items that changes name, by id; each may be named once."""
-    keys = [one["id"] for one in asked]
     found = select(ProjectItem).where(
         ProjectItem.project_id == project.id, ProjectItem.id.in_(keys)
     )

@@ -15,6 +15,8 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.projects import commands
+from api.projects.commands import NewPhase
 from api.projects.phase_shapes import (
     EXAMPLE_CHANGE,
     EXAMPLE_ORDER,
@@ -44,11 +46,11 @@ phases = Blueprint("phases", __name__, description="Stages of a project, in orde
 @phases.takes(PhaseAsked, example=EXAMPLE_PHASE)
 @phases.answers(PhaseAnswer, 201, headers=TAG_HEADER)
 @phases.creates
-def open_phase(asked: dict[str, Any], project_id: UUID) -> Response:
+def open_phase(body: NewPhase, project_id: UUID) -> Response:
     """Add a phase at the end."""
 
     def create(work: WritingSession) -> Answer:
-        phase = add_phase(work, work.existing(Project, project_id), asked)
+        phase = add_phase(work, work.existing(Project, project_id), body)
         return creation(f"/v1/projects/{project_id}/phases/{phase.id}", _told(phase), phase.version)
 
     return create_row(services(), current_caller(), create)
@@ -70,12 +72,12 @@ def list_phases(asked: dict[str, Any], project_id: UUID) -> Response:
 @phases.put(f"{AT}/order")
 @phases.takes(PhaseOrder, example=EXAMPLE_ORDER)
 @phases.answers(PhasesAnswer)
-def order_phases(asked: dict[str, Any], project_id: UUID) -> Response:
+def order_phases(body: commands.PhaseOrder, project_id: UUID) -> Response:
     """Reorder the phases of a project; name each with its version."""
 
     def change(work: WritingSession) -> list[ProjectPhase]:
         rows = list(phases_in_order(work, work.existing(Project, project_id)))
-        return put_in_order(rows, asked["phases"], "phases")
+        return put_in_order(rows, body.phases, "phases")
 
     rows = services().store.carry_out(current_caller(), services().now, change)
     return json_answer({"phases": [_told(row) for row in rows]})
@@ -94,11 +96,11 @@ def show_phase(project_id: UUID, phase_id: UUID) -> Response:
 @phases.takes(PhaseChange, example=EXAMPLE_CHANGE)
 @phases.answers(PhaseAnswer, headers=TAG_HEADER)
 @phases.changes
-def alter_phase(asked: dict[str, Any], project_id: UUID, phase_id: UUID) -> Response:
+def alter_phase(body: commands.PhaseChange, project_id: UUID, phase_id: UUID) -> Response:
     """Change a phase; fields left out stay as they are."""
 
     def change(work: WritingSession, phase: ProjectPhase) -> None:
-        change_phase(work, phase, asked)
+        change_phase(work, phase, body)
 
     row = change_row(
         services(), current_caller(), ProjectPhase, phase_id, change, project_id=project_id

@@ -6,10 +6,12 @@ from typing import Any
 
 import marshmallow as ma
 
+from api.contract.commands import Command
 from api.contract.example_ids import PHASE, SECOND_PHASE
 from api.contract.fields import Whole, Words
 from api.contract.lists import Page
-from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.contract.schemas import Answer, ListOf, Part
+from api.projects import commands
 from api.projects.sequence import MOST_IN_ORDER, AtVersion
 from api.projects.written_fields import Written
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
@@ -29,7 +31,7 @@ _AFTER = "Codes of phases that must be done first; null for the phase before, []
 _DURATION = "Working days, such as [8 day, 12 day, 25 day]; null for the crew hours of its items."
 
 
-class _Plan(Schema):
+class _Plan(Command):
     after = Written(list, meaning=_AFTER, allow_none=True)
     duration = Written(str, list, dict, meaning=_DURATION, allow_none=True)
 
@@ -37,6 +39,7 @@ class _Plan(Schema):
 class PhaseAsked(_Plan):
     """What a new phase is to be."""
 
+    makes = commands.NewPhase
     code = Words(CODE_LENGTH, required=True, metadata={"description": "Such as 60."})
     name = Words(NAME_LENGTH, required=True)
 
@@ -44,13 +47,15 @@ class PhaseAsked(_Plan):
 class PhaseChange(_Plan):
     """What may be changed of a phase; what is left out stays."""
 
+    makes = commands.PhaseChange
     code = Words(CODE_LENGTH)
     name = Words(NAME_LENGTH)
 
 
-class PhaseOrder(Schema):
+class PhaseOrder(Command):
     """All phases of a project, as they are to stand."""
 
+    makes = commands.PhaseOrder
     phases = ListOf(Part(AtVersion), 1, MOST_IN_ORDER, required=True)
 
 

@@ -7,7 +7,9 @@ from typing import Any
 
 from sqlalchemy import func, select
 
+from api.contract.commands import stated
 from api.projects.accepted import accepted_codes
+from api.projects.commands import NewPhase, PhaseChange
 from api.projects.kept_scope import phase_columns, put
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.written_scope import phases_in_order, section_of, written_phase
@@ -19,7 +21,7 @@ from estimator.errors import Faults, fault
 _TAKEN = TAKEN["uq_phases_project_id_code"]
 
 
-def add_phase(work: WritingSession, project: Project, asked: Mapping[str, Any]) -> ProjectPhase:
+def add_phase(work: WritingSession, project: Project, body: NewPhase) -> ProjectPhase:
     """Return a new phase, after all others.
 
     Raises
@@ -29,7 +31,7 @@ def add_phase(work: WritingSession, project: Project, asked: Mapping[str, Any]) 
     AlreadyThere
         If the project has one of that code.
     """
-    columns = _read(asked)
+    columns = _read(stated(body))
     last = work.scalar(
         select(func.max(ProjectPhase.position)).where(ProjectPhase.project_id == project.id)
     )
@@ -38,8 +40,8 @@ def add_phase(work: WritingSession, project: Project, asked: Mapping[str, Any]) 
     return phase
 
 
-def change_phase(work: WritingSession, phase: ProjectPhase, asked: Mapping[str, Any]) -> None:
-    """Change what a phase says; what is not asked for stays.
+def change_phase(work: WritingSession, phase: ProjectPhase, body: PhaseChange) -> None:
+    """Change what a phase says; what the body leaves out stays.
 
     Raises
     ------
@@ -48,7 +50,7 @@ def change_phase(work: WritingSession, phase: ProjectPhase, asked: Mapping[str, 
     StillNeeded
         If its code is one that an accepted estimate or another part of the scope names.
     """
-    columns = _read(written_phase(phase) | dict(asked))
+    columns = _read(written_phase(phase) | stated(body))
     if columns["code"] != phase.code:
         _refuse_named(work, phase)
         _refuse_taken(work, phase, columns["code"])
@@ -75,16 +77,16 @@ def items_of(session: AccountSession, phase: ProjectPhase) -> list[ProjectItem]:
     return list(session.scalars(asked.order_by(ProjectItem.position, ProjectItem.id)))
 
 
-def _read(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _read(written: Mapping[str, Any]) -> dict[str, Any]:
     """Return the columns of a phase that the library has read."""
     from estimator.scope.located import without_places
     from estimator.scope.scope_reader import read_phase_head
 
-    section = section_of({key: value for key, value in asked.items() if value is not None})
+    section = section_of({key: value for key, value in written.items() if value is not None})
     read_phase_head(section)
-    written = without_places(section)
-    assert isinstance(written, dict)
-    return phase_columns(written)
+    plain = without_places(section)
+    assert isinstance(plain, dict)
+    return phase_columns(plain)
 
 
 def _refuse_taken(work: WritingSession, phase: ProjectPhase, code: str) -> None:

@@ -15,6 +15,8 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.projects import commands
+from api.projects.commands import NewProject
 from api.projects.heads import change_head, create_project, delete_project
 from api.projects.project_shapes import (
     EXAMPLE_CHANGE,
@@ -38,11 +40,11 @@ projects = Blueprint("projects", __name__, description="Projects: name, dates an
 @projects.takes(ProjectAsked, example=EXAMPLE_PROJECT)
 @projects.answers(ProjectAnswer, 201, headers=TAG_HEADER)
 @projects.creates
-def open_project(asked: dict[str, Any]) -> Response:
+def open_project(body: NewProject) -> Response:
     """Create an empty project."""
 
     def create(work: WritingSession) -> Answer:
-        return created_project(create_project(work, asked))
+        return created_project(create_project(work, body))
 
     return create_row(services(), current_caller(), create)
 
@@ -73,11 +75,11 @@ def show_project(project_id: UUID) -> Response:
 @projects.takes(ProjectChange, example=EXAMPLE_CHANGE)
 @projects.answers(ProjectAnswer, headers=TAG_HEADER)
 @projects.changes
-def change_project(asked: dict[str, Any], project_id: UUID) -> Response:
+def change_project(body: commands.ProjectChange, project_id: UUID) -> Response:
     """Change the settings of a project; fields left out stay as they are."""
 
     def change(work: WritingSession, project: Project) -> None:
-        change_head(work, project, asked)
+        change_head(work, project, body)
 
     row = change_row(services(), current_caller(), Project, project_id, change)
     return with_tag(json_answer(told(row)), row.version)

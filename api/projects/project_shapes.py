@@ -6,10 +6,12 @@ from typing import Any
 
 import marshmallow as ma
 
+from api.contract.commands import Command
 from api.contract.example_ids import RATE_SET
 from api.contract.fields import Day, Id, Moment, Whole, Words
 from api.contract.lists import Page
-from api.contract.schemas import Answer, ListOf, Schema
+from api.contract.schemas import Answer, ListOf
+from api.projects import commands
 from api.projects.written_fields import Written
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 
@@ -35,7 +37,7 @@ _RISK = "How sure it is, as docs/ranges.md describes it."
 _RATE_SET = "Whose newest published version is laid over the shipped rates."
 
 
-class _Head(Schema):
+class _Head(Command):
     """What may be said of a project, each null where nothing is."""
 
     pricing_date = Day(allow_none=True, metadata={"description": "Null for the day itself."})
@@ -52,12 +54,14 @@ class _Head(Schema):
 class ProjectAsked(_Head):
     """What a new project is to be."""
 
+    makes = commands.NewProject
     name = Words(NAME_LENGTH, required=True)
 
 
 class ProjectChange(_Head):
     """What may be changed of a project; what is left out stays."""
 
+    makes = commands.ProjectChange
     name = Words(NAME_LENGTH)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
 from uuid import UUID, uuid4
 
 from flask import Response
@@ -18,6 +17,7 @@ from api.contract.bodies import takes_upload
 from api.contract.preconditions import conditional, expect_tag, expected_tags
 from api.contract.services import services
 from api.contract.submissions import create_row
+from api.projects.commands import NewScope, ProjectOfScope
 from api.projects.heads import price_with, tables_for
 from api.projects.project_routes import AT as PROJECTS
 from api.projects.project_routes import ONE as PROJECT
@@ -37,7 +37,7 @@ from api.projects.uploads import (
     project_of_upload,
     read_upload,
     replace_scope,
-    upload_of_fields,
+    upload_of_body,
     upload_of_file,
 )
 from api.projects.written_scope import scope_tag, section_of, written_scope
@@ -55,10 +55,10 @@ scopes = Blueprint("scopes", __name__, description="The whole scope of a project
 @scopes.answers(ProjectAnswer, 201, headers=TAG_HEADER)
 @scopes.creates
 @takes_upload
-def open_project_from_scope(asked: dict[str, Any]) -> Response:
+def open_project_from_scope(body: ProjectOfScope) -> Response:
     """Create a project from a scope."""
-    parts, caller, rate_set_id = services(), current_caller(), asked.get("rate_set_id")
-    upload, ready = upload_of_fields(asked), list[ReadyScope]()
+    parts, caller, rate_set_id = services(), current_caller(), body.rate_set_id
+    upload, ready = upload_of_body(body), list[ReadyScope]()
 
     def prepare() -> None:
         with parts.store.reading(caller) as session:
@@ -76,13 +76,13 @@ def open_project_from_scope(asked: dict[str, Any]) -> Response:
 @scopes.answers(ProjectAnswer, headers=TAG_HEADER)
 @scopes.changes_whole
 @takes_upload
-def send_scope(body: dict[str, Any], project_id: UUID) -> Response:
+def send_scope(body: NewScope, project_id: UUID) -> Response:
     """Replace all of a project with a scope, as a read of the scope gives it.
 
     Phases and items are matched by their codes: what keeps its code keeps its id. The tag is that
     of the scope as it was read, so nothing that somebody added since is dropped.
     """
-    return _replaced(project_id, lambda: upload_of_fields(body))
+    return _replaced(project_id, lambda: upload_of_body(body))
 
 
 @scopes.put(f"{AT}-file")

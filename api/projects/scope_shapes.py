@@ -8,16 +8,19 @@ import marshmallow as ma
 
 from api.calculations.examples import SCOPE_TEXT
 from api.calculations.scope_shapes import QuotesField, ScopeField
+from api.contract.commands import Command
 from api.contract.fields import Id
-from api.contract.schemas import Answer, Part, Schema
+from api.contract.schemas import Answer, Part
+from api.projects import commands
 
 EXAMPLE_UPLOAD: dict[str, Any] = {"scope": SCOPE_TEXT}
 EXAMPLE_FROM_SCOPE: dict[str, Any] = {"scope": SCOPE_TEXT, "rate_set_id": None}
 
 
-class ScopeUpload(Schema):
+class ScopeUpload(Command):
     """A scope, and the quotes it is priced with."""
 
+    makes = commands.NewScope
     scope = ScopeField(required=True)
     quotes = QuotesField()
 
@@ -25,6 +28,7 @@ class ScopeUpload(Schema):
 class ProjectFromScope(ScopeUpload):
     """A scope that a new project is to have."""
 
+    makes = commands.ProjectOfScope
     rate_set_id = Id(allow_none=True)
 
 

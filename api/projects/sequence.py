@@ -6,10 +6,11 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
+from api.contract.commands import Command
 from api.contract.errors import FieldsFaulty
 from api.contract.fields import Id, Whole
 from api.contract.places import pointer
-from api.contract.schemas import Schema
+from api.projects import commands
 from api.store.errors import VersionStale
 from api.store.models.base import HIGHEST_POSITION
 from estimator.errors import Faults
@@ -17,22 +18,23 @@ from estimator.errors import Faults
 MOST_IN_ORDER = 5_000
 
 
-class AtVersion(Schema):
+class AtVersion(Command):
     """One row, at the version that the client has read."""
 
+    makes = commands.AtVersion
     id = Id(required=True)
     version = Whole(1, HIGHEST_POSITION, required=True)
 
 
-def put_in_order(rows: Sequence[Any], asked: Sequence[Mapping[str, Any]], name: str) -> list[Any]:
-    """Return rows in the order that was asked for; those that move get a new position.
+def put_in_order(rows: Sequence[Any], wanted: Sequence[commands.AtVersion], name: str) -> list[Any]:
+    """Return rows in the order that is wanted; those that move get a new position.
 
     Parameters
     ----------
     rows : sequence of ProjectPhase or ProjectItem
         All there are, in their order.
-    asked : sequence of mapping
-        `id` and `version` of each, in the new order.
+    wanted : sequence of AtVersion
+        Each of them, in the new order.
     name : str
         The field of the body, such as `phases`.
 
@@ -44,9 +46,9 @@ def put_in_order(rows: Sequence[Any], asked: Sequence[Mapping[str, Any]], name: 
         If one was changed meanwhile; nothing is moved then.
     """
     by_id = {row.id: row for row in rows}
-    _check_complete(by_id, [one["id"] for one in asked], name)
-    check_versions(by_id, asked, name)
-    ordered = [by_id[one["id"]] for one in asked]
+    _check_complete(by_id, [one.id for one in wanted], name)
+    check_versions(by_id, wanted, name)
+    ordered = [by_id[one.id] for one in wanted]
     for position, row in enumerate(ordered, start=1):
         if row.position != position:
             row.position = position
@@ -54,7 +56,7 @@ def put_in_order(rows: Sequence[Any], asked: Sequence[Mapping[str, Any]], name: 
 
 
 def check_versions(
-    by_id: Mapping[UUID, Any], asked: Sequence[Mapping[str, Any]], name: str
+    by_id: Mapping[UUID, Any], wanted: Sequence[commands.AtVersion], name: str
 ) -> None:
     """Refuse rows that are no longer at the version that was read, naming all of them.
 
@@ -64,17 +66,17 @@ def check_versions(
         Each at its place in the body.
     """
     faults = Faults()
-    for number, one in enumerate(asked):
-        row = by_id[one["id"]]
-        if row.version != one["version"]:
-            what = f"{row.code} is at version {row.version}, and {one['version']} was given"
+    for number, one in enumerate(wanted):
+        row = by_id[one.id]
+        if row.version != one.version:
+            what = f"{row.code} is at version {row.version}, and {one.version} was given"
             faults.add(pointer(name, number, "version"), what, "read it again")
     faults.raise_if_any(VersionStale)
 
 
-def _check_complete(known: Mapping[UUID, Any], asked: Sequence[UUID], name: str) -> None:
+def _check_complete(known: Mapping[UUID, Any], wanted: Sequence[UUID], name: str) -> None:
     faults, seen = Faults(), set[UUID]()
-    for number, key in enumerate(asked):
+    for number, key in enumerate(wanted):
         if key not in known:
             faults.add(pointer(name, number, "id"), "is not one of them", f"list the {name} anew")
         elif key in seen:

@@ -16,6 +16,7 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.places import pointer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.projects.commands import NewShare
 from api.projects.heads import expect_named
 from api.projects.project_routes import ONE
 from api.projects.rows import Project
@@ -35,12 +36,12 @@ shares = Blueprint("shares", __name__, description="Which lenders may read a pro
 @shares.takes(ShareAsked, example=EXAMPLE_SHARE)
 @shares.answers(ShareAnswer, 201)
 @shares.creates
-def share_project(asked: dict[str, Any], project_id: UUID) -> Response:
+def share_project(body: NewShare, project_id: UUID) -> Response:
     """Share a project with the holder of a lender's token."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
-        token = _lenders_token(work, asked["token_id"])
+        token = _lenders_token(work, body.token_id)
         row = ProjectShare(project_id=project.id, token_id=token.id, created_at=work.at)
         work.add(row)
         return creation(f"/v1/projects/{project.id}/shares/{row.id}", _told(row, token))

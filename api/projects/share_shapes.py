@@ -6,17 +6,20 @@ from typing import Any
 
 import marshmallow as ma
 
+from api.contract.commands import Command
 from api.contract.example_ids import TOKEN
 from api.contract.fields import Id, Moment
 from api.contract.lists import Page
-from api.contract.schemas import Answer, Schema
+from api.contract.schemas import Answer
+from api.projects import commands
 
 EXAMPLE_SHARE: dict[str, Any] = {"token_id": TOKEN}
 
 
-class ShareAsked(Schema):
+class ShareAsked(Command):
     """Whom a project is shared with."""
 
+    makes = commands.NewShare
     token_id = Id(required=True, metadata={"description": "A token of a lender."})
 
 

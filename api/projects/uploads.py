@@ -19,6 +19,7 @@ from api.calculations.scopes import (
 )
 from api.contract.bodies import check_media_type
 from api.contract.places import faults_at
+from api.projects.commands import NewScope
 from api.projects.heads import new_project
 from api.projects.kept_scope import keep_head, keep_scope
 from api.projects.rows import Project
@@ -73,10 +74,10 @@ def upload_of_file(kind: str) -> Upload:
     return Upload(located_file(check_media_type([kind])), None, "")
 
 
-def upload_of_fields(asked: Mapping[str, Any]) -> Upload:
-    """Return the scope that the fields `scope` and `quotes` of a body give."""
+def upload_of_body(body: NewScope) -> Upload:
+    """Return the scope that a body gives, with its quotes."""
     with faults_at(SCOPE):
-        return Upload(located_scope(asked["scope"]), asked.get("quotes"), SCOPE)
+        return Upload(located_scope(body.scope), body.quotes, SCOPE)
 
 
 @dataclass(frozen=True)
