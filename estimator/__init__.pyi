@@ -1,9 +1,7 @@
 from .errors import Fault as Fault, GroundsillError as GroundsillError, InputFaulty as InputFaulty
 from .money import dollars as dollars, money_text as money_text, round_to_cent as round_to_cent
 from .opening import (
-    SAMPLE_SCOPE as SAMPLE_SCOPE,
-    Opened as Opened,
-    open_scope as open_scope,
+    SAMPLE_SCOPE as SAMPLE_SCOPE, Opened as Opened, open_scope as open_scope,
     open_tables as open_tables,
 )
 from .pricing.estimate import Estimate as Estimate, price as price
@@ -11,16 +9,13 @@ from .pricing.estimate_json import estimate_json as estimate_json
 from .pricing.explain import Explanation as Explanation
 from .studies.comparison.comparison import Comparison as Comparison, compare as compare
 from .studies.comparison.findings import (
-    Findings as Findings,
-    Variation as Variation,
-    findings_of as findings_of,
+    Findings as Findings, Variation as Variation, findings_of as findings_of,
 )
 from .studies.comparison.sentences import turning_sentence as turning_sentence
 from .studies.difference.compared_estimate import compared_estimate as compared_estimate
 from .studies.difference.compared_estimate_json import compared_from_json as compared_from_json
 from .studies.difference.estimate_difference import (
-    EstimateDifference as EstimateDifference,
-    estimate_difference as estimate_difference,
+    EstimateDifference as EstimateDifference, estimate_difference as estimate_difference,
 )
 from .studies.risk.job_risk import JobRisk as JobRisk, job_risk as job_risk
 from .workbook.comparison_workbook import write_comparison as write_comparison

@@ -1,76 +1,51 @@
 from .bottleneck import (
-    Balance as Balance,
-    balance as balance,
-    balanced_carriers as balanced_carriers,
+    Balance as Balance, balance as balance, balanced_carriers as balanced_carriers,
 )
 from .crews import Crew as Crew, CrewMember as CrewMember
 from .cycle import (
-    FlowStep as FlowStep,
-    Load as Load,
-    Step as Step,
-    TravelStep as TravelStep,
-    cycle_minutes as cycle_minutes,
-    flow_minutes as flow_minutes,
-    passes_that_fit as passes_that_fit,
-    travel_minutes as travel_minutes,
+    FlowStep as FlowStep, Load as Load, Step as Step, TravelStep as TravelStep,
+    cycle_minutes as cycle_minutes, flow_minutes as flow_minutes,
+    passes_that_fit as passes_that_fit, travel_minutes as travel_minutes,
 )
 from .hired import HiredHours as HiredHours, hired_hours as hired_hours
 from .labor_time import (
-    crew_days as crew_days,
-    crew_hours as crew_hours,
-    man_days as man_days,
-    man_hours as man_hours,
+    crew_days as crew_days, crew_hours as crew_hours, man_days as man_days, man_hours as man_hours,
     whole_workdays as whole_workdays,
 )
 from .learning import (
-    days_with_slow_start as days_with_slow_start,
-    total_hours as total_hours,
-    total_hours_by_average as total_hours_by_average,
-    unit_hours as unit_hours,
+    days_with_slow_start as days_with_slow_start, total_hours as total_hours,
+    total_hours_by_average as total_hours_by_average, unit_hours as unit_hours,
 )
 from .lifts import Lift as Lift, placing_speed as placing_speed, time_in_lifts as time_in_lifts
 from .machine_output import (
-    cyclic_output_per_hr as cyclic_output_per_hr,
-    machines_to_keep_up as machines_to_keep_up,
+    cyclic_output_per_hr as cyclic_output_per_hr, machines_to_keep_up as machines_to_keep_up,
     roller_output_cy_per_hr as roller_output_cy_per_hr,
     trucks_by_field_manual as trucks_by_field_manual,
 )
 from .pace_range import (
-    ProductionRange as ProductionRange,
-    TimeRange as TimeRange,
-    production_range as production_range,
-    time_for as time_for,
+    ProductionRange as ProductionRange, TimeRange as TimeRange,
+    production_range as production_range, time_for as time_for,
 )
 from .placed_so_far import (
-    ObservedPace as ObservedPace,
-    WhatNow as WhatNow,
-    observed_pace as observed_pace,
+    ObservedPace as ObservedPace, WhatNow as WhatNow, observed_pace as observed_pace,
     what_now as what_now,
 )
 from .productive_time import (
-    PaidTime as PaidTime,
-    cost_per_productive_hour as cost_per_productive_hour,
-    delay_factor as delay_factor,
-    hour_efficiency as hour_efficiency,
+    PaidTime as PaidTime, cost_per_productive_hour as cost_per_productive_hour,
+    delay_factor as delay_factor, hour_efficiency as hour_efficiency,
     production_efficiency as production_efficiency,
 )
 from .stockpile import Stage as Stage, StagedWork as StagedWork
 from .time_at_work import (
-    WorkingTime as WorkingTime,
-    whole_loads as whole_loads,
-    working_time as working_time,
+    WorkingTime as WorkingTime, whole_loads as whole_loads, working_time as working_time,
 )
 from .waiting_lines import QueuedOutput as QueuedOutput, queued_output as queued_output
 from .working_calendar import (
-    Finish as Finish,
-    WorkingCalendar as WorkingCalendar,
-    days_net_of_weather as days_net_of_weather,
-    finish as finish,
+    Finish as Finish, WorkingCalendar as WorkingCalendar,
+    days_net_of_weather as days_net_of_weather, finish as finish,
     working_days_between as working_days_between,
 )
 from .working_system import (
-    Station as Station,
-    WorkingSystem as WorkingSystem,
-    slowed_at as slowed_at,
+    Station as Station, WorkingSystem as WorkingSystem, slowed_at as slowed_at,
     with_carriers as with_carriers,
 )
