@@ -120,7 +120,10 @@ def test_many_items_are_added_changed_and_dropped_in_as_many_statements_as_two(
         assert replaced_in(service, many, many_items, name) == two
     verify(service.store)
     before = len(audited(service))
-    assert replaced_in(service, many, 1, "Changed") <= 40 + two
+    assert replaced_in(service, many, 40, "Changed again") == two
+    assert len(audited(service)) == before + 41  # 40 items, and the project
+    before = len(audited(service))
+    assert replaced_in(service, many, 1, "Changed again") <= 40 + two
     assert len(audited(service)) == before + 40  # 39 items that went, and the project
     verify(service.store)
 

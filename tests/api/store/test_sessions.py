@@ -37,6 +37,7 @@ from api.store.models import (
     Token,
 )
 from api.store.refusals import TAKEN, unique_columns
+from api.store.verify import verify
 from tests.api.store.made import AT, NEVER_SEEN, filled, phase, piece, project
 
 MODELS = sorted((one.class_ for one in Base.registry.mappers), key=lambda one: one.__tablename__)
@@ -354,6 +355,34 @@ def test_codes_sort_letter_by_letter_on_either_database(two):
     with store.reading(ours.caller) as session:
         listed = session.scalars(select(ProjectPhase.code).order_by(ProjectPhase.code)).all()
     assert listed == ["10", "20", "9", "B", "Z", "_", "a", "é"]
+
+
+def test_rows_are_set_together_each_with_its_version_and_its_audit_row(two):
+    store, ours, _ = two
+    with store.unit_of_work(ours.caller, LATER) as work:
+        barn = work.existing(Project, ours.project_id)
+        rows = [phase(barn, code) for code in ("7", "8", "9")]
+        work.add_all(rows)
+        before = work.trail.number
+        work.put_all([(rows[0], {"name": "Pits"}), (rows[1], {"name": "Yard"})])
+        work.put_all([(rows[2], {"name": rows[2].name})])
+        assert work.trail.number == before + 2
+        work.commit()
+    with store.reading(ours.caller) as session:
+        kept = [session.existing(ProjectPhase, row.id) for row in rows]
+        assert [(row.name, row.version) for row in kept[:2]] == [("Pits", 2), ("Yard", 2)]
+        assert kept[2].version == 1
+    verify(store)
+
+
+def test_rows_that_were_changed_since_are_not_set_together(two):
+    store, ours, _ = two
+    with store.reading(ours.caller) as session:
+        stale = session.existing(Project, ours.project_id)
+    store.carry_out(ours.caller, LATER, lambda work: rename(work, ours.project_id))
+    with store.unit_of_work(ours.caller, LATER) as work, pytest.raises(VersionStale):
+        work.put_all([(stale, {"name": "Barn"})])
+    verify(store)
 
 
 def test_a_unit_that_is_carried_out_is_kept(two):
