@@ -11,6 +11,7 @@ from uuid import UUID
 from flask import Response
 from sqlalchemy import select
 
+from api.access.commands import NewHolder, NewToken
 from api.access.sign_in import current_caller, cursor_key
 from api.access.token_shapes import (
     EXAMPLE_ISSUE,
@@ -60,13 +61,13 @@ def show_account() -> Response:
 @tokens.takes(TokenIssue, example=EXAMPLE_ISSUE)
 @tokens.answers(IssuedToken, 201, headers=TAG_HEADER)
 @tokens.creates
-def issue(asked: dict[str, Any]) -> Response:
+def issue(body: NewToken) -> Response:
     """Create a token; its text is shown only once."""
     parts, texts = services(), [""]
-    expires_at = parts.now + timedelta(days=asked["expires_in_days"])
+    expires_at = parts.now + timedelta(days=body.expires_in_days)
 
     def create(work: WritingSession) -> Answer:
-        token, texts[0] = issue_token(work, asked["holder"], asked["role"], expires_at)
+        token, texts[0] = issue_token(work, body.holder, body.role, expires_at)
         return creation(f"/v1/tokens/{token.id}", _told(token), token.version)
 
     answer, is_replayed = submit(parts, current_caller(), create)
@@ -102,11 +103,11 @@ def show_token(token_id: UUID) -> Response:
 @tokens.takes(TokenRename, example=EXAMPLE_RENAME)
 @tokens.answers(TokenAnswer, headers=TAG_HEADER)
 @tokens.changes
-def rename(asked: dict[str, Any], token_id: UUID) -> Response:
+def rename(body: NewHolder, token_id: UUID) -> Response:
     """Rename a token."""
 
     def change(_: WritingSession, token: Token) -> None:
-        token.holder = asked["holder"]
+        token.holder = body.holder
 
     return _changed(token_id, change)
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import marshmallow as ma
 
+from api.access import commands
+from api.contract.commands import Command
 from api.contract.fields import Choice, Moment, Whole, Words
 from api.contract.lists import Page, PageQuery
-from api.contract.schemas import Answer, Schema
+from api.contract.schemas import Answer
 from api.store.models.access import ROLES
 from api.store.models.base import NAME_LENGTH
 
@@ -17,17 +19,19 @@ EXAMPLE_ISSUE = {"holder": "Rail & Kiln bookkeeping", "role": "bookkeeper", "exp
 EXAMPLE_RENAME = {"holder": "Bookkeeping, second desk"}
 
 
-class TokenIssue(Schema):
+class TokenIssue(Command):
     """What a new token is to be."""
 
+    makes = commands.NewToken
     holder = Words(NAME_LENGTH, required=True, metadata={"description": "Who gets it."})
     role = Choice(*ROLES, required=True)
     expires_in_days = Whole(1, MOST_DAYS, load_default=USUAL_DAYS)
 
 
-class TokenRename(Schema):
+class TokenRename(Command):
     """What may be changed of a token."""
 
+    makes = commands.NewHolder
     holder = Words(NAME_LENGTH, required=True)
 
 

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
+from api.calculations.commands import Workweek
+from api.contract.commands import stated
 from api.contract.places import ROOT, faults_at, pointer
 
 
-def overtime(asked: Mapping[str, Any]) -> dict[str, Any]:
+def overtime(body: Workweek) -> dict[str, Any]:
     """Return the pay of a week.
 
     Parameters
     ----------
-    asked : mapping
-        `worked` (hours and rates), `bonus` and `cash_fringe_per_hr`.
+    body : Workweek
+        Hours at each rate, bonus and fringe.
 
     Raises
     ------
@@ -24,7 +25,7 @@ def overtime(asked: Mapping[str, Any]) -> dict[str, Any]:
     from estimator.rates.labor.overtime import HoursAtRate, week_pay
 
     with faults_at(pointer("worked")):
-        worked = [HoursAtRate(**one) for one in asked["worked"]]
-    with faults_at(ROOT, asked):
-        found = week_pay(worked, asked["bonus"], asked["cash_fringe_per_hr"])
+        worked = [HoursAtRate(hours=one.hours, rate_per_hr=one.rate_per_hr) for one in body.worked]
+    with faults_at(ROOT, stated(body)):
+        found = week_pay(worked, body.bonus, body.cash_fringe_per_hr)
     return {**vars(found), "total": found.total}

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from decimal import Decimal
 from typing import Any
 
+from api.calculations.commands import Rental
+from api.contract.commands import stated
 from api.contract.places import ROOT, faults_at, pointer
 
 
-def rental(asked: Mapping[str, Any]) -> dict[str, Any]:
+def rental(body: Rental) -> dict[str, Any]:
     """Return the cheapest mix for a span, its bill, and from how many days the longer tier pays.
 
     Parameters
     ----------
-    asked : mapping
-        `days`, `meter_hours`, `rates` (as of `RentalRates`) and `terms` (as of `RentalTerms`).
+    body : Rental
+        The span and the meter hours, with rates and terms as the library has them.
 
     Raises
     ------
@@ -26,14 +26,14 @@ def rental(asked: Mapping[str, Any]) -> dict[str, Any]:
     from estimator.rates.machines.rental import cheapest_rental
     from estimator.rates.machines.rental_rates import RentalRates
 
-    hours: Decimal = asked["meter_hours"]
-    with faults_at(pointer("rates"), asked["rates"]):
-        rates = RentalRates(**asked["rates"])
-    with faults_at(pointer("terms"), asked["terms"]):
-        terms = RentalTerms(**asked["terms"])
-    with faults_at(ROOT, asked):
-        found = cheapest_rental(asked["days"], rates, float(hours))
-        bill = rental_bill(found, terms, hours)
+    prices, charged = stated(body.rates), stated(body.terms)
+    with faults_at(pointer("rates"), prices):
+        rates = RentalRates(**prices)
+    with faults_at(pointer("terms"), charged):
+        terms = RentalTerms(**charged)
+    with faults_at(ROOT, stated(body)):
+        found = cheapest_rental(body.days, rates, float(body.meter_hours))
+        bill = rental_bill(found, terms, body.meter_hours)
     return {
         **vars(found),
         "cost": found.cost,

@@ -6,16 +6,19 @@ from decimal import Decimal
 
 import marshmallow as ma
 
+from api.calculations import commands
+from api.contract.commands import Command
 from api.contract.fields import Figure, Fraction, Money, Quantity, RatePerUnit, Whole
-from api.contract.schemas import Answer, Part, Schema
+from api.contract.schemas import Answer, Part
 
 LONGEST_DAYS = 1096
 MOST_PER_HOUR = "100000"
 
 
-class RentalRatesAsked(Schema):
+class RentalRatesAsked(Command):
     """Prices of a machine; one tier at least."""
 
+    makes = commands.MachinePrices
     day = Money(metadata={"description": "[$]"})
     week = Money(metadata={"description": "Seven days [$]."})
     month = Money(metadata={"description": "Four weeks [$]."})
@@ -30,9 +33,10 @@ class RentalRatesAsked(Schema):
     hours_in_month = Quantity(most="744")
 
 
-class RentalTermsAsked(Schema):
+class RentalTermsAsked(Command):
     """What the yard charges beside the rent."""
 
+    makes = commands.YardTerms
     delivery = Money()
     pick_up = Money()
     damage_waiver_fraction = Fraction()
@@ -41,13 +45,14 @@ class RentalTermsAsked(Schema):
     fuel_per_hr = RatePerUnit(metadata={"description": "[$ per meter hour]"})
 
 
-class RentalAsked(Schema):
+class RentalAsked(Command):
     """A span, and what the machine costs."""
 
+    makes = commands.Rental
     days = Whole(1, LONGEST_DAYS, required=True)
     meter_hours = Quantity(load_default=Decimal(0), most="26304")
     rates = Part(RentalRatesAsked, required=True)
-    terms = Part(RentalTermsAsked, load_default=dict)
+    terms = Part(RentalTermsAsked, load_default=commands.YardTerms)
 
 
 class RentalBillAnswer(Answer):

@@ -10,6 +10,7 @@ import marshmallow as ma
 from flask import Response
 
 from api.calculations import examples
+from api.calculations.commands import Rental, Workweek
 from api.calculations.overtime import overtime
 from api.calculations.overtime_shapes import OvertimeAnswer, OvertimeAsked
 from api.calculations.production import production
@@ -132,9 +133,9 @@ def take_off_reinforcing(asked: dict[str, Any]) -> Response:
 @calculations.post(f"{_AT}/rental")
 @calculations.takes(RentalAsked, example=examples.RENTAL)
 @calculations.answers(RentalAnswer, example=examples.RENTAL_TOLD)
-def rent(asked: dict[str, Any]) -> Response:
+def rent(body: Rental) -> Response:
     """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
-    return _told(RentalAnswer, rental(asked))
+    return _told(RentalAnswer, rental(body))
 
 
 @calculations.post(f"{_AT}/production")
@@ -148,9 +149,9 @@ def produce(asked: dict[str, Any]) -> Response:
 @calculations.post(f"{_AT}/overtime")
 @calculations.takes(OvertimeAsked, example=examples.OVERTIME)
 @calculations.answers(OvertimeAnswer, example=examples.OVERTIME_TOLD)
-def pay_overtime(asked: dict[str, Any]) -> Response:
+def pay_overtime(body: Workweek) -> Response:
     """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""
-    return _told(OvertimeAnswer, overtime(asked))
+    return _told(OvertimeAnswer, overtime(body))
 
 
 def _estimate(read: ReadScope) -> Response:
