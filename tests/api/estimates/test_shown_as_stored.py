@@ -71,6 +71,19 @@ def test_an_engine_that_adds_a_dollar_to_each_line_changes_nothing_stored(
     assert values[0] == total
 
 
+@pytest.mark.parametrize(
+    ("study", "body"), [("comparisons", {"item": "30.020"}), ("ranges", {"iterations": 100})]
+)
+def test_an_estimate_that_comes_out_otherwise_is_not_studied(
+    service, two, monkeypatch, study, body
+):
+    monkeypatch.setattr(engine, "joined_lines", a_dollar_more_a_line)
+    refused = service.post(f"{two[0]}/{study}", body, headers=new_key())
+    assert (refused.status_code, refused.json["code"]) == (409, "made-differently")
+    assert f"made with version {__version__}" in refused.json["errors"][0]["what"]
+    assert service.get(f"{two[0]}/{study}").json["studies"] == []
+
+
 def priced_total(service, estimate):
     told = service.get(estimate).json
     return float(told["totals"]["direct_cost"]), told["line_count"]
