@@ -1,0 +1,54 @@
+"""How fast a long estimate is written, beside bare rows of the same length.
+
+pytest tests/benchmarks --benchmark-enable -n 0
+"""
+
+from dataclasses import replace
+from time import perf_counter
+
+from openpyxl import Workbook
+
+from estimator.pricing.estimate import price
+from estimator.workbook.estimate_workbook import write_estimate
+from tests.workbook.estimates import PRICING_DATE, sample_estimate
+
+LARGEST_RATIO = 2
+TIMES, TIMES_WITHOUT_TIMING = 80, 2
+LINES, COLUMNS = 252, 14
+
+
+def estimate_of(times):
+    """Return the sample with each of its phases so many times."""
+    estimate = sample_estimate()
+    phases = tuple(
+        replace(
+            phase,
+            code=f"{phase.code}x{n}",
+            items=tuple(replace(item, code=f"{item.code}x{n}") for item in phase.items),
+        )
+        for n in range(times)
+        for phase in estimate.scope.phases
+    )
+    return price(replace(estimate.scope, phases=phases), estimate.tables, PRICING_DATE)
+
+
+def write_bare(lines, path):
+    """Write as many lines of plain numbers."""
+    workbook = Workbook(write_only=True)
+    sheet = workbook.create_sheet("Cost lines")
+    for number in range(lines):
+        sheet.append([number + column / 4 for column in range(COLUMNS)])
+    workbook.save(path)
+
+
+def test_a_long_estimate_takes_at_most_twice_as_long_to_write_as_bare_rows(benchmark, tmp_path):
+    times = TIMES if benchmark.enabled else TIMES_WITHOUT_TIMING
+    large = estimate_of(times)
+    assert len(large.priced.lines.cents) == times * LINES
+    benchmark.pedantic(write_estimate, (large, tmp_path / "large.xlsx"), rounds=1)
+    if benchmark.enabled:
+        began = perf_counter()
+        write_bare(times * LINES, tmp_path / "bare.xlsx")
+        ratio = benchmark.stats.stats.min / (perf_counter() - began)
+        benchmark.extra_info["ratio_to_bare_rows"] = ratio
+        assert ratio < LARGEST_RATIO
