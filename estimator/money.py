@@ -131,7 +131,7 @@ def rounded(number: Decimal, decimals: int) -> Decimal:
     >>> rounded(Decimal("20.29005"), RATE_DECIMALS)
     Decimal('20.2901')
     """
-    return number.quantize(Decimal((0, (1,), -decimals)), ROUND_HALF_UP, HOUSE)
+    return exact_decimal(number).quantize(Decimal((0, (1,), -decimals)), ROUND_HALF_UP, HOUSE)
 
 
 def fixed_point(number: Decimal, decimals: int) -> int:
@@ -149,7 +149,7 @@ def fixed_point(number: Decimal, decimals: int) -> int:
     >>> fixed_point(Decimal("33.60"), RATE_DECIMALS)
     336000
     """
-    return int(number.scaleb(decimals, HOUSE))
+    return int(exact_decimal(number).scaleb(decimals, HOUSE))
 
 
 def from_fixed_point(whole: int, decimals: int) -> Decimal:

@@ -9,8 +9,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator import money
 from estimator.errors import AmountFaulty, AmountTooLarge
-from estimator.money import apportion, dollars, money_text, round_to_cent, to_cents
+from estimator.money import (
+    apportion,
+    dollars,
+    fixed_point,
+    money_text,
+    rate_text,
+    round_to_cent,
+    to_cents,
+)
 
 
 @pytest.mark.parametrize(
@@ -128,6 +137,11 @@ def test_whole_numbers_are_sums_too():
     assert str(round_to_cent(12)) == "12.00"
     assert to_cents(np.int64(12)) == 1200
     assert money_text(-3) == "-$3.00"
+    assert (fixed_point(33, 4), str(money.rounded(7, 2)), rate_text(36)) == (
+        330_000,
+        "7.00",
+        "36.00",
+    )
 
 
 @pytest.mark.parametrize(("total", "weights"), [(0.5, [1, 1]), (1, [0.5, 0.5])])

@@ -30,6 +30,10 @@ class IndexPoint:
     value: Decimal
     where: str = ""
 
+    def __post_init__(self) -> None:
+        if isinstance(self.value, int):
+            object.__setattr__(self, "value", Decimal(self.value))
+
 
 @dataclass(frozen=True)
 class IndexSeries:

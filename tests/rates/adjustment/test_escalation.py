@@ -239,3 +239,9 @@ def test_the_midpoint_lies_within_the_phase_and_halves_it(start, length):
     middle = midpoint(start, finish)
     assert start <= middle <= finish
     assert 0 <= (finish - middle).days - (middle - start).days <= 1
+
+
+def test_whole_numbers_are_figures_factors_and_rates():
+    assert monthly((2026, 1, "100")).points[0] == IndexPoint(date(2026, 1, 1), 100, "row 2")
+    assert escalated_amount(100, 2) == Decimal("200.00")
+    assert adjusted_rate(36, [Decimal("1.5"), 2]) == Decimal("108.0000")
