@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from api.contract.fields import moment_text
 from api.contract.lists import page_of
@@ -46,6 +46,9 @@ _ACCEPTANCE = (
 SUMMARIES = select(*_COLUMNS, *_ACCEPTANCE).outerjoin(
     AcceptedEstimate, AcceptedEstimate.estimate_id == StoredEstimate.id
 )
+_ONE = SUMMARIES.where(
+    StoredEstimate.id == bindparam("key"), StoredEstimate.project_id == bindparam("project")
+)
 
 
 def path_of(project_id: UUID, estimate_id: UUID) -> str:
@@ -63,13 +66,10 @@ def find_summary(
     NotKept
         If the caller sees no such estimate in that project.
     """
-    statement = SUMMARIES.where(
-        StoredEstimate.id == estimate_id, StoredEstimate.project_id == project_id
-    )
     with parts.store.reading(caller) as session:
         if caller.is_lender:
             shown_estimate(session, project_id, estimate_id)
-        row = session.execute(statement).one_or_none()
+        row = session.execute(_ONE, {"key": estimate_id, "project": project_id}).one_or_none()
     if row is None:
         raise not_kept(StoredEstimate, estimate_id)
     return dict(row._mapping)

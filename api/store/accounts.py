@@ -12,7 +12,7 @@ import secrets
 from datetime import datetime
 from uuid import UUID, uuid4
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from api.store.caller import Caller
 from api.store.errors import NotKept
@@ -25,10 +25,10 @@ TOKEN_BYTES = 32
 LONGEST_TOKEN = 200
 
 _TOKENS = table_of(Token)
-_SHOWN = select(
+_BY_DIGEST = select(
     _TOKENS.c.id, _TOKENS.c.account_id, _TOKENS.c.role,
     _TOKENS.c.digest, _TOKENS.c.expires_at, _TOKENS.c.revoked_at,
-)  # fmt: skip
+).where(_TOKENS.c.digest == bindparam("digest"))  # fmt: skip
 
 
 def open_account(store: Store, name: str, at: datetime) -> UUID:
@@ -79,7 +79,7 @@ def find_caller(store: Store, text: str, at: datetime) -> Caller:
     if 0 < len(text) <= LONGEST_TOKEN and text.isascii():
         digest = token_digest(text)
         with store.across_accounts() as connection:
-            row = connection.execute(_SHOWN.where(_TOKENS.c.digest == digest)).one_or_none()
+            row = connection.execute(_BY_DIGEST, {"digest": digest}).one_or_none()
         if (
             row is not None
             and hmac.compare_digest(row.digest, digest)
