@@ -142,7 +142,8 @@ def _new_file(file: Path) -> Iterator[Path]:
         unfinished.chmod(_OWNER_ONLY)
         _flush(unfinished)
         _put(unfinished, file)
-        _flush(file.absolute().parent)
+        if os.name == "posix":  # elsewhere a folder cannot be opened
+            _flush(file.absolute().parent)
 
 
 def _put(unfinished: Path, file: Path) -> None:
@@ -157,7 +158,7 @@ def _put(unfinished: Path, file: Path) -> None:
 
 
 def _flush(path: Path) -> None:
-    opened = os.open(path, os.O_RDONLY)
+    opened = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
     try:
         os.fsync(opened)
     finally:
