@@ -204,8 +204,8 @@ def estimate_difference(before: Compared, after: Compared) -> EstimateDifference
     ...     rate_row="quotes resources.csv row 2", is_paid=True, cents=240000,
     ... )
     >>> more = line._replace(net=11000, ordered=11000, rate=250000, cents=275000)
-    >>> found = estimate_difference(Compared((line,), ()), Compared((more,), ()))
-    >>> found.cents_by_cause
+    >>> difference = estimate_difference(Compared((line,), ()), Compared((more,), ()))
+    >>> difference.cents_by_cause
     {'new': 0, 'dropped': 0, 'quantity': 24000, 'rate': 11000}
     """
     old, new = _by_key(before.lines), _by_key(after.lines)
@@ -224,12 +224,12 @@ def estimate_difference(before: Compared, after: Compared) -> EstimateDifference
 def _by_key(lines: Sequence[CostLine]) -> dict[Key, CostLine]:
     """Return the lines by what makes a line the same, the last part counting equal ones."""
     seen: dict[tuple[str, str, str, str, str, bool], int] = {}
-    found: dict[Key, CostLine] = {}
+    by_key: dict[Key, CostLine] = {}
     for line in lines:
         same = line.item, line.assembly, line.resource, line.kind, line.unit, line.is_paid
         seen[same] = number = seen.get(same, 0) + 1
-        found[(*same, number)] = line
-    return found
+        by_key[(*same, number)] = line
+    return by_key
 
 
 def _new_quantities_at_old_rates(
@@ -249,10 +249,10 @@ def _line(old: CostLine | None, new: CostLine | None, at_old_rate: int | None) -
 
 
 def _markup_cents(markups: Iterable[MarkupSum]) -> dict[str, int]:
-    found: dict[str, int] = {}
+    by_code: dict[str, int] = {}
     for one in markups:
-        found[one.code] = found.get(one.code, 0) + one.cents
-    return found
+        by_code[one.code] = by_code.get(one.code, 0) + one.cents
+    return by_code
 
 
 def _cents(line: CostLine | None) -> int:

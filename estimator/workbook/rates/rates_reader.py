@@ -116,16 +116,16 @@ def _rows(sheet: Sheet, columns: Sequence[str], faults: Faults) -> Rows | None:
 def _heading_fits(
     heading: Mapping[int, str], columns: Sequence[str], place: str, faults: Faults
 ) -> bool:
-    found = list(heading.values())
-    for missing in [column for column in columns if column not in found]:
+    names = list(heading.values())
+    for missing in [column for column in columns if column not in names]:
         faults.add(place, f"has no column {quoted(missing)}")
-    for strange in [column for column in found if column not in columns]:
+    for strange in [column for column in names if column not in columns]:
         faults.add(
             place, f"has an unknown column {quoted(strange)}", did_you_mean(strange, columns)
         )
-    for twice in sorted({column for column in found if found.count(column) > 1}):
+    for twice in sorted({column for column in names if names.count(column) > 1}):
         faults.add(place, f"names the column {quoted(twice)} twice")
-    return sorted(found) == sorted(columns)
+    return sorted(names) == sorted(columns)
 
 
 def _row(row: SheetRow, heading: Mapping[int, str], place: str, faults: Faults) -> dict[str, str]:
@@ -160,17 +160,17 @@ def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
     as that it is missing, would only follow from that, and is left out.
     """
     reported = {(one.where, one.what.partition(" ")[0]) for one in faults.entries}
-    found = Faults()
+    of_tables = Faults()
     texts = {
         file: _text(file, [rows.get(n, {}) for n in range(2, max(rows, default=1) + 1)])
         for file, rows in tables.items()
     }
-    read_tables([shipped_tables(), TableFolder(IMPORTED, texts=texts)], found)
-    for one in found.entries:
+    read_tables([shipped_tables(), TableFolder(IMPORTED, texts=texts)], of_tables)
+    for one in of_tables.entries:
         where, what = _in_sheets(one.where), _in_sheets(one.what)
         if not any((where, word) in reported for word in _WORD.findall(what)):
             faults.add(where, what, one.remedy)
-    faults.more += found.more
+    faults.more += of_tables.more
 
 
 def _text(file: str, rows: Iterable[Mapping[str, str]]) -> str:

@@ -138,9 +138,9 @@ def _too_costly(name: str) -> Exception:
     )
 
 
-def _sheets(told: Sequence[Any], name: str) -> tuple[Sheet, ...]:
+def _sheets(parts: Sequence[Any], name: str) -> tuple[Sheet, ...]:
     sheets: list[Sheet] = []
-    for kind, *what in told:
+    for kind, *what in parts:
         if kind == "sheet":
             sheets.append(Sheet(what[0], f"{name} {what[0]}"))
         elif kind == "merged":
@@ -150,10 +150,10 @@ def _sheets(told: Sequence[Any], name: str) -> tuple[Sheet, ...]:
     return tuple(sheets)
 
 
-def _row(sheet: Sheet, number: int, told: Sequence[Sequence[Any]]) -> SheetRow:
+def _row(sheet: Sheet, number: int, parts: Sequence[Sequence[Any]]) -> SheetRow:
     cells = {
         column: Cell(text, kind, sheet.where, number, column)
-        for column, kind, text in told
+        for column, kind, text in parts
         if text.strip()
     }
     return SheetRow(number, cells, f"{sheet.where} row {number}")
