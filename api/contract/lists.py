@@ -16,7 +16,7 @@ from sqlalchemy import Uuid, literal, tuple_
 from api.contract.cursors import LONGEST_CURSOR, cursor_to, place_of
 from api.contract.fields import WholeInQuery, Words
 from api.contract.schemas import Answer, Schema
-from api.store.account_limits import Asked
+from api.store.account_limits import Statement
 from api.store.columns import UtcTime, utc_text
 from api.store.sessions import AccountSession
 
@@ -50,7 +50,7 @@ class Told:
 
 def page_of(
     session: AccountSession,
-    asked: Asked,
+    statement: Statement,
     order: Sequence[Any],
     query: Mapping[str, Any],
     key: bytes,
@@ -64,7 +64,7 @@ def page_of(
     ----------
     session : AccountSession
         Reads one account.
-    asked : Select
+    statement : Select
         Of one model, or of columns, with the list's filters, without an order.
     order : sequence of columns
         Of the model, none of them null, the last one unique.
@@ -87,10 +87,10 @@ def page_of(
         begun = place_of(query["cursor"], request.path, filters, key)
         told = tuple_(*(_bound(column, one) for column, one in zip(order, begun, strict=True)))
         here = tuple_(*order)
-        asked = asked.where(here < told if is_newest_first else here > told)
+        statement = statement.where(here < told if is_newest_first else here > told)
     by = [column.desc() for column in order] if is_newest_first else order
-    found: Sequence[Any] = session.execute(asked.order_by(*by).limit(query["limit"] + 1)).all()
-    if len(asked.column_descriptions) == 1:
+    found: Sequence[Any] = session.execute(statement.order_by(*by).limit(query["limit"] + 1)).all()
+    if len(statement.column_descriptions) == 1:
         found = [row[0] for row in found]
     rows = found[: query["limit"]]
     if len(found) == len(rows):
@@ -114,7 +114,7 @@ def page_of_listed(
     query, key : mapping, bytes
         As for `page_of`.
     """
-    filters = {asked: _plain(query[asked]) for asked in query if asked not in _OF_THE_PAGE}
+    filters = {one: _plain(query[one]) for one in query if one not in _OF_THE_PAGE}
     listed = sorted(rows, key=name)
     if "cursor" in query:
         (begun,) = place_of(query["cursor"], request.path, filters, key)

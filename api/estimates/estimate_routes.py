@@ -43,18 +43,18 @@ estimates = Blueprint(
 @estimates.takes(Pricing, example=EXAMPLE_PRICING)
 @estimates.answers(StoredEstimateAnswer, 201)
 @estimates.creates
-def price_a_project(asked: dict[str, Any], project_id: UUID) -> Response:
+def price_a_project(body: dict[str, Any], project_id: UUID) -> Response:
     """Price a project as it is now, and store the estimate."""
-    return price_project(services(), current_caller(), project_id, asked)
+    return price_project(services(), current_caller(), project_id, body)
 
 
 @estimates.get(AT)
 @estimates.asks(EstimateQuery)
 @estimates.answers(EstimatePage)
-def list_estimates(asked: dict[str, Any], project_id: UUID) -> Response:
+def list_estimates(query: dict[str, Any], project_id: UUID) -> Response:
     """List the estimates of a project, newest first."""
     return json_answer(
-        page_of_summaries(services(), current_caller(), project_id, asked, cursor_key())
+        page_of_summaries(services(), current_caller(), project_id, query, cursor_key())
     )
 
 

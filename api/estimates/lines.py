@@ -26,7 +26,7 @@ def page_of_lines(
     caller: Caller,
     project_id: UUID,
     estimate_id: UUID,
-    asked: Mapping[str, Any],
+    query: Mapping[str, Any],
     key: bytes,
 ) -> dict[str, Any]:
     """Return a page of the lines that the filters select, and what all of these come to.
@@ -36,7 +36,7 @@ def page_of_lines(
     parts, caller : Services, Caller
     project_id, estimate_id : UUID
         Which estimate.
-    asked : mapping
+    query : mapping
         As `LineQuery` has read it.
     key : bytes
         What cursors are signed with.
@@ -48,9 +48,9 @@ def page_of_lines(
     """
     with parts.store.reading(caller) as session:
         shown_estimate(session, project_id, estimate_id)
-        found = _selected(select(EstimateLine), estimate_id, asked)
-        page = page_of(session, found, (EstimateLine.position,), asked, key)
-        selected = _totals(session, estimate_id, asked)
+        found = _selected(select(EstimateLine), estimate_id, query)
+        page = page_of(session, found, (EstimateLine.position,), query, key)
+        selected = _totals(session, estimate_id, query)
     return {"lines": [told_line(row) for row in page.rows], "selected": selected, "next": page.next}
 
 
@@ -60,24 +60,24 @@ def told_line(row: EstimateLine) -> dict[str, Any]:
     return place | line_fields(cost_line_of(vars(row)))
 
 
-def _selected(lines: Any, estimate_id: UUID, asked: Mapping[str, Any]) -> Any:
+def _selected(lines: Any, estimate_id: UUID, query: Mapping[str, Any]) -> Any:
     lines = lines.where(EstimateLine.estimate_id == estimate_id)
     for name in _SAME:
-        if name in asked:
-            lines = lines.where(getattr(EstimateLine, name) == asked[name])
-    if "paid" in asked:
-        lines = lines.where(EstimateLine.is_paid == (asked["paid"] == "true"))
-    if "least" in asked:
-        lines = lines.where(EstimateLine.cents >= fixed_point(asked["least"], 2))
-    if "most" in asked:
-        lines = lines.where(EstimateLine.cents <= fixed_point(asked["most"], 2))
+        if name in query:
+            lines = lines.where(getattr(EstimateLine, name) == query[name])
+    if "paid" in query:
+        lines = lines.where(EstimateLine.is_paid == (query["paid"] == "true"))
+    if "least" in query:
+        lines = lines.where(EstimateLine.cents >= fixed_point(query["least"], 2))
+    if "most" in query:
+        lines = lines.where(EstimateLine.cents <= fixed_point(query["most"], 2))
     return lines
 
 
-def _totals(session: AccountSession, estimate_id: UUID, asked: Mapping[str, Any]) -> dict[str, Any]:
+def _totals(session: AccountSession, estimate_id: UUID, query: Mapping[str, Any]) -> dict[str, Any]:
     """Return how many lines there are and what they come to, paid and unpaid apart."""
     columns = select(EstimateLine.is_paid, func.count(), func.sum(EstimateLine.cents))
-    rows = session.execute(_selected(columns, estimate_id, asked).group_by(EstimateLine.is_paid))
+    rows = session.execute(_selected(columns, estimate_id, query).group_by(EstimateLine.is_paid))
     by_paid = {is_paid: (count, int(cents)) for is_paid, count, cents in rows}
     paid, own = by_paid.get(True, (0, 0)), by_paid.get(False, (0, 0))
     return {

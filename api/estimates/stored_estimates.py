@@ -122,8 +122,8 @@ def accept(work: WritingSession, estimate: StoredEstimate) -> AcceptedEstimate:
     AlreadyThere
         If it was accepted before.
     """
-    asked = exists().where(AcceptedEstimate.estimate_id == estimate.id)
-    if work.scalar(select(asked)):
+    statement = exists().where(AcceptedEstimate.estimate_id == estimate.id)
+    if work.scalar(select(statement)):
         what, remedy = TAKEN["uq_accepted_estimates_estimate_id"]
         raise fault(AlreadyThere, what, remedy)
     accepted = AcceptedEstimate(
@@ -141,7 +141,7 @@ def keep_study(
     work: WritingSession,
     estimate: StoredEstimate,
     kind: str,
-    asked: Mapping[str, Any],
+    body: Mapping[str, Any],
     document: str,
 ) -> EstimateStudy:
     """Return what was found out of an estimate as it is kept from now on.
@@ -153,7 +153,7 @@ def keep_study(
     estimate : StoredEstimate
     kind : str
         `comparison` or `ranges`; each has numbers of its own.
-    asked : mapping
+    body : mapping
         What was asked, as plain JSON.
     document : str
         The answer, which is kept to the byte.
@@ -166,7 +166,7 @@ def keep_study(
         number=(work.scalar(select(func.max(EstimateStudy.number)).where(*of_kind)) or 0) + 1,
         created_at=work.at,
         created_by=work.caller.actor,
-        asked=dict(asked),
+        body=dict(body),
         digest=hashlib.sha256(document.encode()).hexdigest(),
         document=document,
     )
@@ -182,8 +182,8 @@ def cost_line_of(row: Mapping[str, Any]) -> CostLine:
 def _next_number(
     work: WritingSession, model: type[StoredEstimate | AcceptedEstimate], project_id: UUID
 ) -> int:
-    asked = select(func.max(model.number)).where(model.project_id == project_id)
-    return (work.scalar(asked) or 0) + 1
+    statement = select(func.max(model.number)).where(model.project_id == project_id)
+    return (work.scalar(statement) or 0) + 1
 
 
 def _digests(estimate: Estimate) -> dict[str, str]:

@@ -29,11 +29,11 @@ if TYPE_CHECKING:
 
 PLACES: Mapping[str, str] = {COMPARISON: "comparisons", RANGES: "ranges"}
 
-Asked = Mapping[str, Any]
+Fields = Mapping[str, Any]
 
 
 def study(
-    parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID, kind: str, asked: Asked
+    parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID, kind: str, body: Fields
 ) -> Response:
     """Return the response to a request that studies an estimate.
 
@@ -44,18 +44,18 @@ def study(
         Which estimate.
     kind : str
         `comparison` or `ranges`.
-    asked : mapping
+    body : mapping
         As its shape has read it.
     """
     documents: list[str] = []
 
     def work_out() -> None:
         estimate = estimate_again(parts, caller, project_id, estimate_id)
-        documents[:] = [_DOCUMENT_OF[kind](estimate, asked)]
+        documents[:] = [_DOCUMENT_OF[kind](estimate, body)]
 
     def create(work: WritingSession) -> Answer:
         estimate = work.existing(StoredEstimate, estimate_id, project_id=project_id)
-        kept = keep_study(work, estimate, kind, _as_json(asked), documents[0])
+        kept = keep_study(work, estimate, kind, _as_json(body), documents[0])
         location = f"{path_of(project_id, estimate_id)}/{PLACES[kind]}/{kept.id}"
         return creation(location, told_study(kept))
 
@@ -75,38 +75,38 @@ def told_study(kept: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
     return told | {"result": json.loads(kept.document)} if is_whole else told
 
 
-def _compared(estimate: Estimate, asked: Asked) -> str:
+def _compared(estimate: Estimate, body: Fields) -> str:
     from estimator.studies.comparison import findings
     from estimator.studies.comparison.comparison import compare
     from estimator.studies.comparison.comparison_json import comparison_json
 
-    check_comparison_size(estimate.scope, asked["item"])
-    varied = tuple(findings.Variation(**one) for one in asked["vary"])
+    check_comparison_size(estimate.scope, body["item"])
+    varied = tuple(findings.Variation(**one) for one in body["vary"])
     compared = compare(
-        estimate.scope, estimate.tables, estimate.on, asked["item"], asked.get("day_worth")
+        estimate.scope, estimate.tables, estimate.on, body["item"], body.get("day_worth")
     )
     return comparison_json(compared, findings.findings_of(compared, varied))
 
 
-def _ranged(estimate: Estimate, asked: Asked) -> str:
+def _ranged(estimate: Estimate, body: Fields) -> str:
     from estimator.pricing.indented_json import indented_json
     from estimator.studies.risk.job_risk import job_risk
     from estimator.studies.risk.risk_json import risk_fields
 
-    check_ranges_size(estimate.scope, asked["iterations"])
-    risk = job_risk(estimate, float(asked["confidence"]), asked["seed"], asked["iterations"])
+    check_ranges_size(estimate.scope, body["iterations"])
+    risk = job_risk(estimate, float(body["confidence"]), body["seed"], body["iterations"])
     return indented_json(risk_fields(risk)) + "\n"
 
 
-_DOCUMENT_OF: Mapping[str, Callable[[Any, Asked], str]] = {
+_DOCUMENT_OF: Mapping[str, Callable[[Any, Fields], str]] = {
     COMPARISON: _compared,
     RANGES: _ranged,
 }
 
 
-def _as_json(asked: Asked) -> dict[str, Any]:
+def _as_json(body: Fields) -> dict[str, Any]:
     """Return what was asked as JSON has it, decimals as text."""
     return {
         name: value if isinstance(value, str | int | list) else decimal_text(value)
-        for name, value in asked.items()
+        for name, value in body.items()
     }

@@ -35,17 +35,17 @@ studies = Blueprint(
 @studies.takes(MethodsAsked, example=EXAMPLE_COMPARISON)
 @studies.answers(StudyAnswer, 201)
 @studies.creates
-def compare_and_keep(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def compare_and_keep(body: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
     """Compare the methods of an item, and store the comparison."""
-    return study(services(), current_caller(), project_id, estimate_id, COMPARISON, asked)
+    return study(services(), current_caller(), project_id, estimate_id, COMPARISON, body)
 
 
 @studies.get(f"{ONE}/comparisons")
 @studies.asks(PageQuery)
 @studies.answers(StudyPage)
-def list_comparisons(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def list_comparisons(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
     """List the comparisons of an estimate, newest first."""
-    return _page(asked, project_id, estimate_id, COMPARISON)
+    return _page(query, project_id, estimate_id, COMPARISON)
 
 
 @studies.get(f"{ONE}/comparisons/<uuid:study_id>")
@@ -59,17 +59,17 @@ def show_comparison(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Resp
 @studies.takes(RangesAsked, example=EXAMPLE_RANGES)
 @studies.answers(StudyAnswer, 201)
 @studies.creates
-def draw_and_keep(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def draw_and_keep(body: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
     """Work out cost range, contingency and dates, and store them."""
-    return study(services(), current_caller(), project_id, estimate_id, RANGES, asked)
+    return study(services(), current_caller(), project_id, estimate_id, RANGES, body)
 
 
 @studies.get(f"{ONE}/ranges")
 @studies.asks(PageQuery)
 @studies.answers(StudyPage)
-def list_ranges(asked: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def list_ranges(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
     """List the stored cost ranges of an estimate, newest first."""
-    return _page(asked, project_id, estimate_id, RANGES)
+    return _page(query, project_id, estimate_id, RANGES)
 
 
 @studies.get(f"{ONE}/ranges/<uuid:study_id>")
@@ -79,14 +79,14 @@ def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response
     return _one(project_id, estimate_id, study_id, RANGES)
 
 
-def _page(asked: dict[str, Any], project_id: UUID, estimate_id: UUID, kind: str) -> Response:
+def _page(query: dict[str, Any], project_id: UUID, estimate_id: UUID, kind: str) -> Response:
     found = select(EstimateStudy).where(
         EstimateStudy.estimate_id == estimate_id, EstimateStudy.kind == kind
     )
     with services().store.reading(current_caller()) as session:
         session.existing(StoredEstimate, estimate_id, project_id=project_id)
         page = page_of(
-            session, found, (EstimateStudy.number,), asked, cursor_key(), is_newest_first=True
+            session, found, (EstimateStudy.number,), query, cursor_key(), is_newest_first=True
         )
     told = [told_study(row, is_whole=False) for row in page.rows]
     return json_answer({"studies": told, "next": page.next})

@@ -76,7 +76,7 @@ def find_summary(
 
 
 def page_of_summaries(
-    parts: Services, caller: Caller, project_id: UUID, asked: Mapping[str, Any], key: bytes
+    parts: Services, caller: Caller, project_id: UUID, query: Mapping[str, Any], key: bytes
 ) -> dict[str, Any]:
     """Return a page of the estimates of a project, newest first.
 
@@ -85,7 +85,7 @@ def page_of_summaries(
     parts, caller : Services, Caller
     project_id : UUID
         The project.
-    asked : mapping
+    query : mapping
         As `EstimateQuery` has read it.
     key : bytes
         What cursors are signed with.
@@ -96,13 +96,13 @@ def page_of_summaries(
         If the caller sees no such project.
     """
     found = SUMMARIES.where(StoredEstimate.project_id == project_id)
-    if "accepted" in asked:
+    if "accepted" in query:
         number = AcceptedEstimate.number
-        is_wanted = number.is_not(None) if asked["accepted"] == "true" else number.is_(None)
+        is_wanted = number.is_not(None) if query["accepted"] == "true" else number.is_(None)
         found = found.where(is_wanted)
     with parts.store.reading(caller) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, (StoredEstimate.number,), asked, key, is_newest_first=True)
+        page = page_of(session, found, (StoredEstimate.number,), query, key, is_newest_first=True)
         check_totals(session, [row._mapping for row in page.rows])
     return {"estimates": [told_summary(row._mapping) for row in page.rows], "next": page.next}
 

@@ -18,8 +18,8 @@ _REMEDY = "leave it, and set its quantities to what is still to be done"
 def accepted_codes(session: AccountSession, project_id: UUID) -> frozenset[str]:
     """Return the cost codes, such as `20.010`, of all accepted estimates of a project."""
     accepted = select(AcceptedEstimate.estimate_id).where(AcceptedEstimate.project_id == project_id)
-    asked = select(EstimateLine.item).where(EstimateLine.estimate_id.in_(accepted)).distinct()
-    return frozenset(session.scalars(asked))
+    statement = select(EstimateLine.item).where(EstimateLine.estimate_id.in_(accepted)).distinct()
+    return frozenset(session.scalars(statement))
 
 
 def refuse_accepted(

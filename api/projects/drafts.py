@@ -109,11 +109,13 @@ def _refuse_taken(work: WritingSession, drafts: Sequence[Draft], codes: Sequence
     """Refuse codes that other items of the phases have, all of them at once."""
     phase_ids = {draft.phase.id for draft in drafts}
     changed = {draft.row.id for draft in drafts if draft.row is not None}
-    asked = select(ProjectItem.phase_id, ProjectItem.code, ProjectItem.id).where(
+    statement = select(ProjectItem.phase_id, ProjectItem.code, ProjectItem.id).where(
         ProjectItem.phase_id.in_(phase_ids)
     )
     with work.no_autoflush:
-        taken = {(row.phase_id, row.code) for row in work.execute(asked) if row.id not in changed}
+        taken = {
+            (row.phase_id, row.code) for row in work.execute(statement) if row.id not in changed
+        }
     faults, (what, remedy) = Faults(), _TAKEN
     for draft, code in zip(drafts, codes, strict=True):
         if (draft.phase.id, code) in taken:

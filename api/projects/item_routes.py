@@ -110,7 +110,7 @@ def change_several_items(body: commands.ItemChanges, project_id: UUID) -> Respon
 @items.get(AT)
 @items.asks(ItemQuery)
 @items.answers(ItemPage)
-def list_items(asked: dict[str, Any], project_id: UUID) -> Response:
+def list_items(query: dict[str, Any], project_id: UUID) -> Response:
     """List the items of a project, phase by phase in their order."""
     order = (ProjectPhase.position, ProjectPhase.id, ProjectItem.position, ProjectItem.id)
     with services().store.reading(current_caller()) as session:
@@ -119,8 +119,8 @@ def list_items(asked: dict[str, Any], project_id: UUID) -> Response:
         def place(row: ProjectItem) -> list[Any]:
             return [phases[row.phase_id].position, row.phase_id, row.position, row.id]
 
-        found = items_in_query(project_id, asked)
-        page = page_of(session, found, order, asked, cursor_key(), place=place)
+        found = items_in_query(project_id, query)
+        page = page_of(session, found, order, query, cursor_key(), place=place)
     return json_answer({"items": _all_told(phases, page.rows), "next": page.next})
 
 

@@ -184,12 +184,12 @@ def _written(before: Mapping[str, Any], change: ItemChange) -> dict[str, Any]:
 
 def _ends(work: WritingSession, phases: Phases) -> dict[UUID, int]:
     """Return the position of the last item of each phase, 0 where there is none."""
-    asked = (
+    statement = (
         select(ProjectItem.phase_id, func.max(ProjectItem.position))
         .where(ProjectItem.phase_id.in_(phases))
         .group_by(ProjectItem.phase_id)
     )
-    return defaultdict(int, {row[0]: row[1] for row in work.execute(asked)})
+    return defaultdict(int, {row[0]: row[1] for row in work.execute(statement)})
 
 
 def _check_phases(phases: Phases, wanted: Sequence[UUID], places: Sequence[str]) -> None:

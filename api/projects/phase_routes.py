@@ -59,13 +59,13 @@ def open_phase(body: NewPhase, project_id: UUID) -> Response:
 @phases.get(AT)
 @phases.asks(PageQuery)
 @phases.answers(PhasePage)
-def list_phases(asked: dict[str, Any], project_id: UUID) -> Response:
+def list_phases(query: dict[str, Any], project_id: UUID) -> Response:
     """List the phases of a project in their order."""
     found = select(ProjectPhase).where(ProjectPhase.project_id == project_id)
     order = (ProjectPhase.position, ProjectPhase.id)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, order, asked, cursor_key())
+        page = page_of(session, found, order, query, cursor_key())
     return json_answer({"phases": [_told(row) for row in page.rows], "next": page.next})
 
 

@@ -73,8 +73,8 @@ def delete_phase(work: WritingSession, phase: ProjectPhase) -> None:
 
 def items_of(session: AccountSession, phase: ProjectPhase) -> list[ProjectItem]:
     """Return the items of a phase in their order."""
-    asked = select(ProjectItem).where(ProjectItem.phase_id == phase.id)
-    return list(session.scalars(asked.order_by(ProjectItem.position, ProjectItem.id)))
+    statement = select(ProjectItem).where(ProjectItem.phase_id == phase.id)
+    return list(session.scalars(statement.order_by(ProjectItem.position, ProjectItem.id)))
 
 
 def _read(written: Mapping[str, Any]) -> dict[str, Any]:
@@ -90,10 +90,10 @@ def _read(written: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _refuse_taken(work: WritingSession, phase: ProjectPhase, code: str) -> None:
-    asked = select(ProjectPhase.id).where(
+    statement = select(ProjectPhase.id).where(
         ProjectPhase.project_id == phase.project_id, ProjectPhase.code == code
     )
-    if work.scalar(asked) is not None:
+    if work.scalar(statement) is not None:
         raise fault(AlreadyThere, *_TAKEN)
 
 

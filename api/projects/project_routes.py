@@ -52,12 +52,12 @@ def open_project(body: NewProject) -> Response:
 @projects.get(AT)
 @projects.asks(PageQuery)
 @projects.answers(ProjectPage)
-def list_projects(asked: dict[str, Any]) -> Response:
+def list_projects(query: dict[str, Any]) -> Response:
     """List projects, newest first."""
     order = (Project.created_at, Project.id)
     with services().store.reading(current_caller()) as session:
         page = page_of(
-            session, select(Project), order, asked, cursor_key(), is_newest_first=True
+            session, select(Project), order, query, cursor_key(), is_newest_first=True
         )  # fmt: skip
     return json_answer({"projects": [told(row) for row in page.rows], "next": page.next})
 

@@ -52,13 +52,13 @@ def share_project(body: NewShare, project_id: UUID) -> Response:
 @shares.get(AT)
 @shares.asks(PageQuery)
 @shares.answers(SharePage)
-def list_shares(asked: dict[str, Any], project_id: UUID) -> Response:
+def list_shares(query: dict[str, Any], project_id: UUID) -> Response:
     """List the shares of a project, oldest first."""
     found = select(ProjectShare).where(ProjectShare.project_id == project_id)
     order = (ProjectShare.created_at, ProjectShare.id)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, order, asked, cursor_key())
+        page = page_of(session, found, order, query, cursor_key())
         named = select(Token).where(Token.id.in_([row.token_id for row in page.rows]))
         tokens = {token.id: token for token in session.scalars(named)}
     told = [_told(row, tokens[row.token_id]) for row in page.rows]

@@ -54,8 +54,8 @@ def scope_tag(session: AccountSession, project: Project) -> str:
     """
     rows = [(project.id, project.version)]
     for model in (ProjectPhase, ProjectItem):
-        asked = select(model.id, model.version).where(model.project_id == project.id)
-        rows += [(key, version) for key, version in session.execute(asked.order_by(model.id))]
+        statement = select(model.id, model.version).where(model.project_id == project.id)
+        rows += [(key, version) for key, version in session.execute(statement.order_by(model.id))]
     return whole_tag(rows)
 
 
@@ -94,14 +94,14 @@ def section_of(written: Mapping[str, Any], where: str = ROOT) -> Section:
 
 def phases_in_order(session: AccountSession, project: Project) -> Iterable[ProjectPhase]:
     """Return the phases of a project."""
-    asked = select(ProjectPhase).where(ProjectPhase.project_id == project.id)
-    return session.scalars(asked.order_by(ProjectPhase.position, ProjectPhase.id)).all()
+    statement = select(ProjectPhase).where(ProjectPhase.project_id == project.id)
+    return session.scalars(statement.order_by(ProjectPhase.position, ProjectPhase.id)).all()
 
 
 def items_in_order(session: AccountSession, project: Project) -> Iterable[ProjectItem]:
     """Return the items of a project, each phase's in their order."""
-    asked = select(ProjectItem).where(ProjectItem.project_id == project.id)
-    return session.scalars(asked.order_by(ProjectItem.position, ProjectItem.id)).all()
+    statement = select(ProjectItem).where(ProjectItem.project_id == project.id)
+    return session.scalars(statement.order_by(ProjectItem.position, ProjectItem.id)).all()
 
 
 def written_head(project: Project) -> dict[str, Any]:

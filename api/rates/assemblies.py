@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
     from estimator.quantity.formulas import Formula
 
-Asked = Mapping[str, Any]
+Fields = Mapping[str, Any]
 
 # The files that an assembly's rows stand in, each with the column that names the assembly.
 _FILES = {
@@ -35,24 +35,26 @@ _FILES = {
 }
 
 
-def page_of_assemblies(parts: Services, caller: Caller, asked: Asked, key: bytes) -> dict[str, Any]:
+def page_of_assemblies(
+    parts: Services, caller: Caller, query: Fields, key: bytes
+) -> dict[str, Any]:
     """Return a page of the assemblies that the filters select, by code.
 
     Parameters
     ----------
     parts, caller : Services, Caller
-    asked : mapping
+    query : mapping
         As `AssemblyQuery` has read it.
     key : bytes
         What cursors are signed with.
     """
-    catalogue = tables_to_look_in(parts, caller, asked).catalogue
-    found = [one for one in catalogue.assemblies.values() if _is_asked_for(one, asked)]
-    page = page_of_listed(found, lambda one: str(one.code), asked, key)
+    catalogue = tables_to_look_in(parts, caller, query).catalogue
+    found = [one for one in catalogue.assemblies.values() if _is_asked_for(one, query)]
+    page = page_of_listed(found, lambda one: str(one.code), query, key)
     return {"assemblies": [_head(one) for one in page.rows], "next": page.next}
 
 
-def told_assembly(parts: Services, caller: Caller, code: str, asked: Asked) -> dict[str, Any]:
+def told_assembly(parts: Services, caller: Caller, code: str, query: Fields) -> dict[str, Any]:
     """Return an assembly with what it asks for and uses, as `groundsill rates assemblies` shows it.
 
     Raises
@@ -60,7 +62,7 @@ def told_assembly(parts: Services, caller: Caller, code: str, asked: Asked) -> d
     NotKept
         If the tables have no such assembly.
     """
-    tables = tables_to_look_in(parts, caller, asked)
+    tables = tables_to_look_in(parts, caller, query)
     assemblies = tables.catalogue.assemblies
     if code not in assemblies:
         raise fault(NotKept, f"there is no assembly {quoted(code)}", did_you_mean(code, assemblies))
@@ -102,10 +104,10 @@ def versions_of_assembly(
     return {"versions": told[::-1]}
 
 
-def _is_asked_for(one: Assembly, asked: Asked) -> bool:
-    words = str(asked.get("search", "")).casefold()
+def _is_asked_for(one: Assembly, query: Fields) -> bool:
+    words = str(query.get("search", "")).casefold()
     said = f"{one.code}\n{one.name}".casefold()
-    return words in said and asked.get("unit") in (None, one.unit.name)
+    return words in said and query.get("unit") in (None, one.unit.name)
 
 
 def _head(one: Assembly) -> dict[str, Any]:
@@ -170,10 +172,10 @@ def _became_another(
 
 
 def _rows_of_assembly(session: AccountSession, version_id: UUID, code: str) -> list[RateRow]:
-    asked = select(RateRow).where(
+    statement = select(RateRow).where(
         RateRow.rate_version_id == version_id, RateRow.file.in_(list(_FILES))
     )
-    rows = session.scalars(asked.order_by(RateRow.file, RateRow.position, RateRow.id))
+    rows = session.scalars(statement.order_by(RateRow.file, RateRow.position, RateRow.id))
     return [row for row in rows if row.cells.get(_FILES[row.file]) == code]
 
 

@@ -18,13 +18,13 @@ from api.store.sessions import WritingSession
 from estimator.errors import Faults, fault
 
 Row = TypeVar("Row", RateRow, ProjectQuote)
-Asked = Mapping[str, Any]
+Fields = Mapping[str, Any]
 
 _ROWS = "rows"
 
 
 def add_rows(
-    work: WritingSession, model: type[Row], of: Mapping[str, UUID], asked: Sequence[Asked]
+    work: WritingSession, model: type[Row], of: Mapping[str, UUID], entries: Sequence[Fields]
 ) -> list[Row]:
     """Return new rows behind those that are there.
 
@@ -35,7 +35,7 @@ def add_rows(
         `RateRow` or `ProjectQuote`.
     of : mapping of str to UUID
         What they belong to: the column and its value.
-    asked : sequence of mapping
+    entries : sequence of mapping
         File and cells of each.
 
     Raises
@@ -43,9 +43,9 @@ def add_rows(
     FieldsFaulty, AlreadyThere
         With every fault at its pointer.
     """
-    places = [pointer(_ROWS, number, "cells") for number in range(len(asked))]
+    places = [pointer(_ROWS, number, "cells") for number in range(len(entries))]
     faults, fresh = Faults(), []
-    for one, place in zip(asked, places, strict=True):
+    for one, place in zip(entries, places, strict=True):
         fresh.append((one["file"], fitting_cells(one["file"], one["cells"], place, faults)))
     faults.raise_if_any(FieldsFaulty)
     there = work.execute(select(model.file, model.row_key).where(*_belongs(model, of))).all()
@@ -64,7 +64,7 @@ def change_rows(
     work: WritingSession,
     model: type[Row],
     of: Mapping[str, UUID],
-    asked: Sequence[Asked],
+    entries: Sequence[Fields],
     place_of: Callable[[int], str] = lambda number: pointer(_ROWS, number),
 ) -> list[Row]:
     """Return rows with other cells; those that are to go are gone and not among them.
@@ -73,7 +73,7 @@ def change_rows(
     ----------
     work, model, of
         As for new rows.
-    asked : sequence of mapping
+    entries : sequence of mapping
         Of each row its id and version, and cells, or that it is `removed`.
     place_of : callable
         Returns the pointer to the change of a number.
@@ -84,7 +84,7 @@ def change_rows(
         Before anything is kept.
     """
     faults, changed, places = Faults(), [], []
-    for number, one in enumerate(asked):
+    for number, one in enumerate(entries):
         row = work.existing(model, one["id"], **of)
         work.expect(row, one["version"])
         if one.get("removed"):
@@ -97,7 +97,7 @@ def change_rows(
             changed.append((row, fits))
             places.append(place)
     faults.raise_if_any(FieldsFaulty)
-    _refuse_twice(asked)
+    _refuse_twice(entries)
     going = {row.id for row, _ in changed}
     columns = select(model.id, model.file, model.row_key)
     there = work.execute(columns.where(*_belongs(model, of))).all()
@@ -109,13 +109,13 @@ def change_rows(
     return [row for row, _ in changed]
 
 
-def rows_asked(model: type[Row], of: Mapping[str, UUID], asked: Asked) -> Select[Any]:
+def rows_asked(model: type[Row], of: Mapping[str, UUID], query: Fields) -> Select[Any]:
     """Return the select of the rows that the filters of a list choose."""
     found = select(model).where(*_belongs(model, of))
-    if "file" in asked:
-        found = found.where(model.file == asked["file"])
-    if "key" in asked:
-        found = found.where(model.row_key.startswith(asked["key"], autoescape=True))
+    if "file" in query:
+        found = found.where(model.file == query["file"])
+    if "key" in query:
+        found = found.where(model.row_key.startswith(query["key"], autoescape=True))
     return found
 
 
@@ -134,9 +134,9 @@ def _belongs(model: type[Row], of: Mapping[str, UUID]) -> list[Any]:
     return [getattr(model, name) == owner for name, owner in of.items()]
 
 
-def _refuse_twice(asked: Sequence[Asked]) -> None:
+def _refuse_twice(entries: Sequence[Fields]) -> None:
     seen: set[UUID] = set()
-    for number, one in enumerate(asked):
+    for number, one in enumerate(entries):
         if one["id"] in seen:
             raise fault(FieldsFaulty, "names a row twice", where=pointer(_ROWS, number, "id"))
         seen.add(one["id"])

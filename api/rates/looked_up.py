@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
 
 
-def tables_to_look_in(parts: Services, caller: Caller, asked: Mapping[str, Any]) -> Tables:
+def tables_to_look_in(parts: Services, caller: Caller, query: Mapping[str, Any]) -> Tables:
     """Return the tables that the parameters `project` or `version` name, else those that ship.
 
     Raises
@@ -31,17 +31,17 @@ def tables_to_look_in(parts: Services, caller: Caller, asked: Mapping[str, Any])
     TablesFaulty
         If the tables have faults, which a draft may have.
     """
-    if "project" in asked and "version" in asked:
+    if "project" in query and "version" in query:
         raise fault(
             FieldsFaulty, "'project' and 'version' are both given", "give one of them",
             parameter("version"),
         )  # fmt: skip
-    if "project" not in asked and "version" not in asked:
+    if "project" not in query and "version" not in query:
         return tables_of({SHIPPED: shipped_texts()})
     with parts.store.reading(caller) as session:
-        if "project" in asked:
-            files = project_files(session, session.existing(Project, asked["project"]))
+        if "project" in query:
+            files = project_files(session, session.existing(Project, query["project"]))
         else:
-            version = session.existing(RateVersion, asked["version"])
+            version = session.existing(RateVersion, query["version"])
             files = {SHIPPED: dict(shipped_texts())} | version_files(session, version)
     return tables_of(files)

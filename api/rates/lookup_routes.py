@@ -29,17 +29,17 @@ lookup = Blueprint("lookup", __name__, description="Assemblies and resources of 
 @lookup.get("/v1/assemblies")
 @lookup.asks(AssemblyQuery)
 @lookup.answers(AssemblyPage)
-def list_assemblies(asked: dict[str, Any]) -> Response:
+def list_assemblies(query: dict[str, Any]) -> Response:
     """List assemblies: as shipped, for a project, or with a rate version laid over them."""
-    return json_answer(page_of_assemblies(services(), current_caller(), asked, cursor_key()))
+    return json_answer(page_of_assemblies(services(), current_caller(), query, cursor_key()))
 
 
 @lookup.get("/v1/assemblies/<code>")
 @lookup.asks(TablesQuery)
 @lookup.answers(AssemblyAnswer)
-def show_assembly(asked: dict[str, Any], code: str) -> Response:
+def show_assembly(query: dict[str, Any], code: str) -> Response:
     """Show an assembly: its inputs, formulas, resources and cautions."""
-    return json_answer(told_assembly(services(), current_caller(), code, asked))
+    return json_answer(told_assembly(services(), current_caller(), code, query))
 
 
 @lookup.get("/v1/rate-sets/<uuid:rate_set_id>/assemblies/<code>/versions")
@@ -52,6 +52,6 @@ def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
 @lookup.get("/v1/resources")
 @lookup.asks(ResourceQuery)
 @lookup.answers(ResourcePage)
-def list_resources(asked: dict[str, Any]) -> Response:
+def list_resources(query: dict[str, Any]) -> Response:
     """List resources with their rates on a date, and the row of each."""
-    return json_answer(page_of_resources(services(), current_caller(), asked, cursor_key()))
+    return json_answer(page_of_resources(services(), current_caller(), query, cursor_key()))

@@ -45,9 +45,9 @@ def tables_tag(session: AccountSession, project: Project) -> str:
     """Return the tag of the tables that a project is priced with, which every change changes."""
     version = _newest_published(session, project)
     quotes = select(ProjectQuote.id, ProjectQuote.version)
-    asked = quotes.where(ProjectQuote.project_id == project.id).order_by(ProjectQuote.id)
+    statement = quotes.where(ProjectQuote.project_id == project.id).order_by(ProjectQuote.id)
     published = [(version.id, version.version)] if version else []
-    return whole_tag([*published, *((key, at) for key, at in session.execute(asked))])
+    return whole_tag([*published, *((key, at) for key, at in session.execute(statement))])
 
 
 def expect_tables(work: AccountSession, project: Project, tag: str) -> None:
@@ -74,7 +74,7 @@ def version_files(session: AccountSession, version: RateVersion) -> dict[str, di
 def _newest_published(session: AccountSession, project: Project) -> RateVersion | None:
     if project.rate_set_id is None:
         return None
-    asked = select(RateVersion).where(
+    statement = select(RateVersion).where(
         RateVersion.rate_set_id == project.rate_set_id, RateVersion.published_at.is_not(None)
     )
-    return session.scalars(asked.order_by(RateVersion.number.desc()).limit(1)).first()
+    return session.scalars(statement.order_by(RateVersion.number.desc()).limit(1)).first()

@@ -61,12 +61,12 @@ quotes = Blueprint(
 @quotes.get(AT)
 @quotes.asks(RowQuery)
 @quotes.answers(RowPage)
-def list_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
+def list_quotes(query: dict[str, Any], project_id: UUID) -> Response:
     """List the quotes of a project, by file."""
-    found = rows_asked(ProjectQuote, {"project_id": project_id}, asked)
+    found = rows_asked(ProjectQuote, {"project_id": project_id}, query)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, _ORDER, asked, cursor_key())
+        page = page_of(session, found, _ORDER, query, cursor_key())
     return json_answer({"rows": [told_row(row) for row in page.rows], "next": page.next})
 
 
@@ -74,12 +74,12 @@ def list_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
 @quotes.takes(RowsAsked, example=EXAMPLE_ADDITIONS)
 @quotes.answers(RowsAnswer, 201)
 @quotes.creates
-def add_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
+def add_quotes(body: dict[str, Any], project_id: UUID) -> Response:
     """Add quotes, all or none; they are checked against the tables below them."""
 
     def create(work: WritingSession) -> Answer:
         project = work.existing(Project, project_id)
-        rows = add_rows(work, ProjectQuote, {"project_id": project_id}, asked["rows"])
+        rows = add_rows(work, ProjectQuote, {"project_id": project_id}, body["rows"])
         _check(work, project)
         told = {"rows": [told_row(row) for row in rows]}
         return creation(f"/v1/projects/{project_id}/quotes", told)
@@ -90,12 +90,12 @@ def add_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
 @quotes.post(f"{AT}/changes")
 @quotes.takes(RowChanges, example=EXAMPLE_QUOTE_CHANGES)
 @quotes.answers(RowsAnswer)
-def change_several_quotes(asked: dict[str, Any], project_id: UUID) -> Response:
+def change_several_quotes(body: dict[str, Any], project_id: UUID) -> Response:
     """Change and delete several quotes, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         project = work.existing(Project, project_id)
-        rows = change_rows(work, ProjectQuote, {"project_id": project_id}, asked["rows"])
+        rows = change_rows(work, ProjectQuote, {"project_id": project_id}, body["rows"])
         _check(work, project)
         return [told_row(row) for row in rows]
 
@@ -120,10 +120,10 @@ def show_quote_tables(project_id: UUID) -> Response:
 @quotes.answers(TablesAnswer, headers=TAG_HEADER)
 @quotes.changes_whole
 @takes_upload
-def send_quote_tables(asked: dict[str, Any], project_id: UUID) -> Response:
+def send_quote_tables(body: dict[str, Any], project_id: UUID) -> Response:
     """Replace all quotes of a project."""
     parts, caller, tags = services(), current_caller(), expected_tags()
-    sent, ready = asked["tables"], list[tuple[Rows, str]]()
+    sent, ready = body["tables"], list[tuple[Rows, str]]()
 
     def prepare() -> None:
         with parts.store.reading(caller) as session:
@@ -162,11 +162,11 @@ def show_quote(project_id: UUID, quote_id: UUID) -> Response:
 @quotes.takes(RowChange, example=EXAMPLE_ROW)
 @quotes.answers(RowAnswer, headers=TAG_HEADER)
 @quotes.changes
-def change_quote(asked: dict[str, Any], project_id: UUID, quote_id: UUID) -> Response:
+def change_quote(body: dict[str, Any], project_id: UUID, quote_id: UUID) -> Response:
     """Change cells of a quote; cells left out stay as they are."""
 
     def change(work: WritingSession, row: ProjectQuote) -> None:
-        one = {"id": row.id, "version": row.version, "cells": asked["cells"]}
+        one = {"id": row.id, "version": row.version, "cells": body["cells"]}
         change_rows(work, ProjectQuote, {"project_id": project_id}, [one], lambda _: ROOT)
 
     row = _changed(project_id, quote_id, change)

@@ -41,11 +41,11 @@ rate_sets = Blueprint(
 @rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
 @rate_sets.answers(RateSetAnswer, 201, headers=TAG_HEADER)
 @rate_sets.creates
-def open_rate_set(asked: dict[str, Any]) -> Response:
+def open_rate_set(body: dict[str, Any]) -> Response:
     """Create an empty rate set."""
 
     def create(work: WritingSession) -> Answer:
-        row = RateSet(name=asked["name"], created_at=work.at)
+        row = RateSet(name=body["name"], created_at=work.at)
         work.add(row)
         return creation(f"{AT}/{row.id}", _told(row), row.version)
 
@@ -55,10 +55,10 @@ def open_rate_set(asked: dict[str, Any]) -> Response:
 @rate_sets.get(AT)
 @rate_sets.asks(PageQuery)
 @rate_sets.answers(RateSetPage)
-def list_rate_sets(asked: dict[str, Any]) -> Response:
+def list_rate_sets(query: dict[str, Any]) -> Response:
     """List rate sets by name."""
     with services().store.reading(current_caller()) as session:
-        page = page_of(session, select(RateSet), (RateSet.name, RateSet.id), asked, cursor_key())
+        page = page_of(session, select(RateSet), (RateSet.name, RateSet.id), query, cursor_key())
     return json_answer({"rate_sets": [_told(row) for row in page.rows], "next": page.next})
 
 
@@ -75,11 +75,11 @@ def show_rate_set(rate_set_id: UUID) -> Response:
 @rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
 @rate_sets.answers(RateSetAnswer, headers=TAG_HEADER)
 @rate_sets.changes
-def rename_rate_set(asked: dict[str, Any], rate_set_id: UUID) -> Response:
+def rename_rate_set(body: dict[str, Any], rate_set_id: UUID) -> Response:
     """Rename a rate set; estimates keep the name they were priced with."""
 
     def change(_: WritingSession, row: RateSet) -> None:
-        row.name = asked["name"]
+        row.name = body["name"]
 
     row = change_row(services(), current_caller(), RateSet, rate_set_id, change)
     return with_tag(json_answer(_told(row)), row.version)

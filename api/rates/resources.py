@@ -17,22 +17,22 @@ if TYPE_CHECKING:
 
 
 def page_of_resources(
-    parts: Services, caller: Caller, asked: Mapping[str, Any], key: bytes
+    parts: Services, caller: Caller, query: Mapping[str, Any], key: bytes
 ) -> dict[str, Any]:
     """Return a page of the resources that the filters select and that have a rate on the day.
 
     Parameters
     ----------
     parts, caller : Services, Caller
-    asked : mapping
+    query : mapping
         As `ResourceQuery` has read it.
     key : bytes
         What cursors are signed with.
     """
-    rates = tables_to_look_in(parts, caller, asked).rates
-    on = asked.get("on") or parts.now.date()
-    found = [one for one in _in_force(rates, on) if _is_asked_for(one, asked)]
-    page = page_of_listed(found, lambda one: str(one.code), asked, key)
+    rates = tables_to_look_in(parts, caller, query).rates
+    on = query.get("on") or parts.now.date()
+    found = [one for one in _in_force(rates, on) if _is_asked_for(one, query)]
+    page = page_of_listed(found, lambda one: str(one.code), query, key)
     return {"on": on.isoformat(), "resources": [_told(one) for one in page.rows], "next": page.next}
 
 
@@ -46,10 +46,10 @@ def _in_force(rates: RateTable, on: date) -> Iterator[ResourceRate]:
             continue
 
 
-def _is_asked_for(one: ResourceRate, asked: Mapping[str, Any]) -> bool:
-    words = str(asked.get("search", "")).casefold()
+def _is_asked_for(one: ResourceRate, query: Mapping[str, Any]) -> bool:
+    words = str(query.get("search", "")).casefold()
     said = f"{one.code}\n{one.name}".casefold()
-    return words in said and asked.get("kind") in (None, one.kind)
+    return words in said and query.get("kind") in (None, one.kind)
 
 
 def _told(one: ResourceRate) -> dict[str, Any]:

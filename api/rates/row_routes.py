@@ -46,12 +46,12 @@ rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of 
 @rate_rows.get(AT)
 @rate_rows.asks(RowQuery)
 @rate_rows.answers(RowPage)
-def list_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def list_rows(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """List the rows of a version, by file."""
-    found = rows_asked(RateRow, {"rate_version_id": version_id}, asked)
+    found = rows_asked(RateRow, {"rate_version_id": version_id}, query)
     with services().store.reading(current_caller()) as session:
         session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
-        page = page_of(session, found, _ORDER, asked, cursor_key())
+        page = page_of(session, found, _ORDER, query, cursor_key())
     return json_answer({"rows": [told_row(row) for row in page.rows], "next": page.next})
 
 
@@ -59,12 +59,12 @@ def list_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Res
 @rate_rows.takes(RowsAsked, example=EXAMPLE_ADDITIONS)
 @rate_rows.answers(RowsAnswer, 201)
 @rate_rows.creates
-def add_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def add_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """Add rows to a draft, all or none."""
 
     def create(work: WritingSession) -> Answer:
         draft = _draft(work, rate_set_id, version_id)
-        rows = add_rows(work, RateRow, {"rate_version_id": version_id}, asked["rows"])
+        rows = add_rows(work, RateRow, {"rate_version_id": version_id}, body["rows"])
         recount(work, draft)
         location = f"/v1/rate-sets/{rate_set_id}/versions/{version_id}/rows"
         return creation(location, {"rows": [told_row(row) for row in rows]})
@@ -75,12 +75,12 @@ def add_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -
 @rate_rows.post(f"{AT}/changes")
 @rate_rows.takes(RowChanges, example=EXAMPLE_ROW_CHANGES)
 @rate_rows.answers(RowsAnswer)
-def change_table_rows(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def change_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """Change and delete several rows of a draft, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         draft = _draft(work, rate_set_id, version_id)
-        rows = change_rows(work, RateRow, {"rate_version_id": version_id}, asked["rows"])
+        rows = change_rows(work, RateRow, {"rate_version_id": version_id}, body["rows"])
         recount(work, draft)
         return [told_row(row) for row in rows]
 
@@ -103,13 +103,13 @@ def show_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
 @rate_rows.answers(RowAnswer, headers=TAG_HEADER)
 @rate_rows.changes
 def change_one_row(
-    asked: dict[str, Any], rate_set_id: UUID, version_id: UUID, row_id: UUID
+    body: dict[str, Any], rate_set_id: UUID, version_id: UUID, row_id: UUID
 ) -> Response:
     """Change cells of a row of a draft; cells left out stay as they are."""
 
     def change(work: WritingSession, row: RateRow) -> None:
         draft, of = _draft(work, rate_set_id, version_id), {"rate_version_id": version_id}
-        one = {"id": row.id, "version": row.version, "cells": asked["cells"]}
+        one = {"id": row.id, "version": row.version, "cells": body["cells"]}
         change_rows(work, RateRow, of, [one], lambda _: ROOT)
         recount(work, draft)
 

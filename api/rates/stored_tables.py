@@ -35,10 +35,10 @@ def start_draft(
     AlreadyThere
         If the set has a draft.
     """
-    asked = select(func.max(RateVersion.number)).where(RateVersion.rate_set_id == rate_set.id)
+    statement = select(func.max(RateVersion.number)).where(RateVersion.rate_set_id == rate_set.id)
     draft = RateVersion(
         rate_set_id=rate_set.id,
-        number=(work.scalar(asked) or 0) + 1,
+        number=(work.scalar(statement) or 0) + 1,
         note=note,
         created_at=work.at,
         published_at=None,

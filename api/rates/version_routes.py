@@ -60,11 +60,11 @@ versions = Blueprint(
 @versions.takes(DraftAsked, example=EXAMPLE_DRAFT)
 @versions.answers(VersionAnswer, 201, headers=TAG_HEADER)
 @versions.creates
-def start_a_draft(asked: dict[str, Any], rate_set_id: UUID) -> Response:
+def start_a_draft(body: dict[str, Any], rate_set_id: UUID) -> Response:
     """Start a draft: from another version, from tables, or empty."""
 
     def create(work: WritingSession) -> Answer:
-        row = begin_draft(work, work.existing(RateSet, rate_set_id), asked)
+        row = begin_draft(work, work.existing(RateSet, rate_set_id), body)
         location = f"/v1/rate-sets/{rate_set_id}/versions/{row.id}"
         return creation(location, told_version(row), row.version)
 
@@ -74,13 +74,13 @@ def start_a_draft(asked: dict[str, Any], rate_set_id: UUID) -> Response:
 @versions.get(AT)
 @versions.asks(PageQuery)
 @versions.answers(VersionPage)
-def list_versions(asked: dict[str, Any], rate_set_id: UUID) -> Response:
+def list_versions(query: dict[str, Any], rate_set_id: UUID) -> Response:
     """List the versions of a rate set, newest first."""
     found = select(RateVersion).where(RateVersion.rate_set_id == rate_set_id)
     with services().store.reading(current_caller()) as session:
         session.existing(RateSet, rate_set_id)
         page = page_of(
-            session, found, (RateVersion.number,), asked, cursor_key(), is_newest_first=True
+            session, found, (RateVersion.number,), query, cursor_key(), is_newest_first=True
         )
     return json_answer({"versions": [told_version(row) for row in page.rows], "next": page.next})
 
@@ -98,11 +98,11 @@ def show_version(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.takes(NoteAsked, example=EXAMPLE_NOTE)
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 @versions.changes
-def note_version(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def note_version(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """Change the note of a draft."""
 
     def change(_: WritingSession, row: RateVersion) -> None:
-        row.note = asked["note"]
+        row.note = body["note"]
 
     return _changed(rate_set_id, version_id, change)
 
@@ -131,10 +131,10 @@ def show_tables(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 @versions.changes
 @takes_upload
-def send_tables(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def send_tables(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """Replace all rows of a draft."""
     with faults_at(pointer("tables")):
-        rows = rows_of_texts(asked["tables"])
+        rows = rows_of_texts(body["tables"])
     return _replaced(rate_set_id, version_id, rows)
 
 
@@ -178,12 +178,12 @@ def publish_version(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.get(f"{ONE}/difference")
 @versions.asks(DifferenceQuery)
 @versions.answers(RatesDifferenceAnswer)
-def show_difference(asked: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def show_difference(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """Compare with another version, or with the shipped tables."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         rate_set = session.existing(RateSet, rate_set_id)
-        told = difference(session, rate_set, row, asked["against"])
+        told = difference(session, rate_set, row, query["against"])
     return json_answer(told)
 
 

@@ -23,7 +23,7 @@ from estimator.errors import fault, quoted
 PREVIOUS = "previous"
 
 
-def begin_draft(work: WritingSession, rate_set: RateSet, asked: Mapping[str, Any]) -> RateVersion:
+def begin_draft(work: WritingSession, rate_set: RateSet, body: Mapping[str, Any]) -> RateVersion:
     """Return a new draft of a set, with the rows of another version or of tables, or none.
 
     Raises
@@ -35,18 +35,18 @@ def begin_draft(work: WritingSession, rate_set: RateSet, asked: Mapping[str, Any
     AlreadyThere
         If the set has a draft.
     """
-    if "from_version" in asked and "tables" in asked:
+    if "from_version" in body and "tables" in body:
         raise fault(
             FieldsFaulty, "'from_version' and 'tables' are both given", "give one of them",
             pointer("tables"),
         )  # fmt: skip
     rows: Rows = {}
-    if "from_version" in asked:
-        rows = _rows_of_version(work, rate_set, asked["from_version"])
-    elif "tables" in asked:
+    if "from_version" in body:
+        rows = _rows_of_version(work, rate_set, body["from_version"])
+    elif "tables" in body:
         with faults_at(pointer("tables")):
-            rows = rows_of_texts(asked["tables"])
-    return start_draft(work, rate_set, rows, asked.get("note", ""))
+            rows = rows_of_texts(body["tables"])
+    return start_draft(work, rate_set, rows, body.get("note", ""))
 
 
 def publish_checked(work: WritingSession, draft: RateVersion) -> None:

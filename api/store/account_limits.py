@@ -23,7 +23,7 @@ from api.store.models import (
     table_of,
 )
 
-Asked = Select[*tuple[Any, ...]]
+Statement = Select[*tuple[Any, ...]]
 
 
 class BypassRefused(Exception):

@@ -99,7 +99,7 @@ def _said(value: Any) -> Any:
 
 def _batches(connection: Connection, table: Table) -> Iterator[list[dict[str, Any]]]:
     """Yield the rows of a table in the order of its key."""
-    asked = select(table).order_by(*table.primary_key.columns)
-    with connection.execute(asked, execution_options={"yield_per": _AT_ONCE}) as found:
+    statement = select(table).order_by(*table.primary_key.columns)
+    with connection.execute(statement, execution_options={"yield_per": _AT_ONCE}) as found:
         for rows in found.partitions(_AT_ONCE):
             yield [dict(row._mapping) for row in rows]

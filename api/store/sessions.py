@@ -66,11 +66,11 @@ class AccountSession(Session):
         with told_plainly():
             super().flush(objects)
 
-    def get(self, *asked: Any, **options: Any) -> Any:
+    def get(self, *statement: Any, **options: Any) -> Any:
         """Return the row with an id, or None if the account has none."""
         self.is_getting = True  # a statement of SQLAlchemy's own, in words it alone may use
         try:
-            return super().get(*asked, **options)
+            return super().get(*statement, **options)
         finally:
             self.is_getting = False
 

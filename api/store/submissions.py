@@ -151,14 +151,14 @@ def _forget_old(connection: Connection, account_id: UUID, at: datetime) -> None:
 
 
 def _known(connection: Connection, caller: Caller, key: str) -> Row[Any] | None:
-    asked = select(_TABLE).where(
+    statement = select(_TABLE).where(
         _TABLE.c.account_id == caller.account_id,
         _TABLE.c.actor == caller.actor,
         _TABLE.c.key == key,
     )
     if connection.dialect.name != SQLITE:
-        asked = asked.with_for_update()
-    return connection.execute(asked).first()
+        statement = statement.with_for_update()
+    return connection.execute(statement).first()
 
 
 def _claimed(connection: Connection, caller: Caller, key: str, fresh: Mapping[str, Any]) -> Claim:

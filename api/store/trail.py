@@ -95,10 +95,10 @@ class Trail:
 
 def open_trail(connection: Connection, account_id: UUID) -> Trail:
     """Return the end of an account's trail, held so that no other writer of it gets in between."""
-    asked = select(_ENDS.c.number, _ENDS.c.digest).where(_ENDS.c.account_id == account_id)
+    statement = select(_ENDS.c.number, _ENDS.c.digest).where(_ENDS.c.account_id == account_id)
     if connection.dialect.name != SQLITE:
-        asked = asked.with_for_update()
-    end = connection.execute(asked).first()
+        statement = statement.with_for_update()
+    end = connection.execute(statement).first()
     if end is None:
         return Trail(account_id, 0, START, is_new=True)
     return Trail(account_id, end.number, end.digest, is_new=False)

@@ -116,15 +116,15 @@ def _check_tables(connection: Connection) -> None:
 def _check_guards(connection: Connection) -> None:
     """Look for each trigger that keeps final rows as they are, with its very words."""
     if connection.dialect.name == SQLITE:
-        asked = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
-        standing = {row[0]: row[1] for row in connection.exec_driver_sql(asked)}
+        statement = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
+        standing = {row[0]: row[1] for row in connection.exec_driver_sql(statement)}
         wanted = {
             one.name: f"CREATE TRIGGER {one.name} {one.sqlite}" for one in guards() if one.sqlite
         }
     else:
-        asked = "SELECT tgname, tgenabled FROM pg_trigger WHERE NOT tgisinternal"
+        statement = "SELECT tgname, tgenabled FROM pg_trigger WHERE NOT tgisinternal"
         standing = {name: "on" if state in ("O", b"O", "A", b"A") else "off"
-                    for name, state in connection.exec_driver_sql(asked)}  # fmt: skip
+                    for name, state in connection.exec_driver_sql(statement)}  # fmt: skip
         wanted = {one.name: "on" for one in guards() if one.postgresql}
     for name in sorted(standing.keys() | wanted.keys()):
         if standing.get(name) != wanted.get(name):
@@ -135,8 +135,8 @@ def _check_guards(connection: Connection) -> None:
 def _check_chains(connection: Connection) -> Verified:
     ends = {end.account_id.hex: end for end in connection.execute(select(_ENDS))}
     total, seen = 0, set()
-    asked = select(*chained_columns(connection.dialect.name))
-    with streamed(connection, asked.order_by(_ROWS.c.account_id, _ROWS.c.number)) as rows:
+    statement = select(*chained_columns(connection.dialect.name))
+    with streamed(connection, statement.order_by(_ROWS.c.account_id, _ROWS.c.number)) as rows:
         for account_id, trail in groupby(rows, key=itemgetter(0)):
             number, digest = _chain_end(account_id, trail)
             end = ends.get(account_id)
@@ -205,10 +205,10 @@ def _last_told(connection: Connection, name: str) -> dict[UUID, tuple[str, str |
         .group_by(_ROWS.c.account_id, _ROWS.c.subject_id)
         .subquery()
     )
-    asked = select(_ROWS.c.subject_id, _ROWS.c.action, _ROWS.c.after).join(
+    statement = select(_ROWS.c.subject_id, _ROWS.c.action, _ROWS.c.after).join(
         last, and_(_ROWS.c.account_id == last.c.account_id, _ROWS.c.number == last.c.number)
     )
-    return {row.subject_id: (row.action, row.after) for row in connection.execute(asked)}
+    return {row.subject_id: (row.action, row.after) for row in connection.execute(statement)}
 
 
 def _check_answers(connection: Connection) -> None:
@@ -230,7 +230,7 @@ def grouped(connection: Connection, table: Table, by: str, *order: str) -> Itera
 
 
 @contextmanager
-def streamed(connection: Connection, asked: Select[Any]) -> Iterator[Iterable[Row[Any]]]:
+def streamed(connection: Connection, statement: Select[Any]) -> Iterator[Iterable[Row[Any]]]:
     """Give rows as they come, and close the cursor whatever happens."""
-    with connection.execute(asked, execution_options={"yield_per": _AT_ONCE}) as rows:
+    with connection.execute(statement, execution_options={"yield_per": _AT_ONCE}) as rows:
         yield rows
