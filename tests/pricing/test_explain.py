@@ -37,6 +37,7 @@ def test_a_need_that_is_worked_out_is_shown_with_its_values(tmp_path):
     [
         # 0.62 cy with its waste of 5 % is under the 3 cy that the plant charges at the least
         ("50 sq ft", ("a minimum is charged: 3.00 cy", "3.00 cy, of which 2.35 cy is left over")),
+        ("231.43 sq ft", (None, "3.00 cy, of which 0.00 cy is left over")),  # 3.00 cy, no less
         ("1,900 sq ft", (None, "25.00 cy, of which 0.37 cy is left over")),
     ],
 )
