@@ -26,6 +26,7 @@ from api.contract.preconditions import (
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
+from api.rates.commands import NewTables
 from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
 from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
 from api.rates.rate_shapes import EXAMPLE_TABLES, TablesAnswer, TablesAsked
@@ -120,10 +121,10 @@ def show_quote_tables(project_id: UUID) -> Response:
 @quotes.answers(TablesAnswer, headers=TAG_HEADER)
 @quotes.changes_whole
 @takes_upload
-def send_quote_tables(body: dict[str, Any], project_id: UUID) -> Response:
+def send_quote_tables(body: NewTables, project_id: UUID) -> Response:
     """Replace all quotes of a project."""
     parts, caller, tags = services(), current_caller(), expected_tags()
-    sent, ready = body["tables"], list[tuple[Rows, str]]()
+    sent, ready = body.tables, list[tuple[Rows, str]]()
 
     def prepare() -> None:
         with parts.store.reading(caller) as session:

@@ -16,6 +16,7 @@ from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
+from api.rates.commands import NamedSet
 from api.rates.rate_shapes import (
     EXAMPLE_SET,
     RateSetAnswer,
@@ -41,11 +42,11 @@ rate_sets = Blueprint(
 @rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
 @rate_sets.answers(RateSetAnswer, 201, headers=TAG_HEADER)
 @rate_sets.creates
-def open_rate_set(body: dict[str, Any]) -> Response:
+def open_rate_set(body: NamedSet) -> Response:
     """Create an empty rate set."""
 
     def create(work: WritingSession) -> Answer:
-        row = RateSet(name=body["name"], created_at=work.at)
+        row = RateSet(name=body.name, created_at=work.at)
         work.add(row)
         return creation(f"{AT}/{row.id}", _told(row), row.version)
 
@@ -75,11 +76,11 @@ def show_rate_set(rate_set_id: UUID) -> Response:
 @rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
 @rate_sets.answers(RateSetAnswer, headers=TAG_HEADER)
 @rate_sets.changes
-def rename_rate_set(body: dict[str, Any], rate_set_id: UUID) -> Response:
+def rename_rate_set(body: NamedSet, rate_set_id: UUID) -> Response:
     """Rename a rate set; estimates keep the name they were priced with."""
 
     def change(_: WritingSession, row: RateSet) -> None:
-        row.name = body["name"]
+        row.name = body.name
 
     row = change_row(services(), current_caller(), RateSet, rate_set_id, change)
     return with_tag(json_answer(_told(row)), row.version)

@@ -7,10 +7,12 @@ from typing import Any
 import marshmallow as ma
 
 from api.calculations.scope_shapes import QuotesField
+from api.contract.commands import Command
 from api.contract.example_ids import PUBLISHED
 from api.contract.fields import Id, Moment, Whole, Words
 from api.contract.lists import Page
 from api.contract.schemas import Answer, Schema
+from api.rates import commands
 from api.store.models.base import HIGHEST_POSITION, NAME_LENGTH
 
 NOTE_LENGTH = 500
@@ -28,9 +30,10 @@ _FROM = "A version of the set whose rows the draft begins with: to change it, or
 _AGAINST = "Id of another version, 'previous' (the published one before) or 'shipped'."
 
 
-class RateSetAsked(Schema):
+class RateSetAsked(Command):
     """What a rate set is called."""
 
+    makes = commands.NamedSet
     name = Words(NAME_LENGTH, required=True)
 
 
@@ -49,23 +52,26 @@ class RateSetPage(Page):
     rate_sets = ma.fields.List(ma.fields.Nested(RateSetAnswer), required=True)
 
 
-class DraftAsked(Schema):
+class DraftAsked(Command):
     """What a draft begins with: another version's rows, tables, or nothing."""
 
+    makes = commands.NewDraft
     from_version = Id(metadata={"description": _FROM})
     tables = QuotesField()
     note = Words(NOTE_LENGTH)
 
 
-class NoteAsked(Schema):
+class NoteAsked(Command):
     """What is said of a version."""
 
+    makes = commands.NewNote
     note = Words(NOTE_LENGTH, required=True)
 
 
-class TablesAsked(Schema):
+class TablesAsked(Command):
     """Tables that are put in the place of all rows."""
 
+    makes = commands.NewTables
     tables = QuotesField(required=True)
 
 

@@ -20,6 +20,7 @@ from api.contract.places import faults_at, pointer
 from api.contract.preconditions import change_row, expected_versions, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.rates.commands import NewDraft, NewNote, NewTables
 from api.rates.project_tables import version_files
 from api.rates.rate_set_routes import ONE as RATE_SET
 from api.rates.rate_shapes import (
@@ -60,7 +61,7 @@ versions = Blueprint(
 @versions.takes(DraftAsked, example=EXAMPLE_DRAFT)
 @versions.answers(VersionAnswer, 201, headers=TAG_HEADER)
 @versions.creates
-def start_a_draft(body: dict[str, Any], rate_set_id: UUID) -> Response:
+def start_a_draft(body: NewDraft, rate_set_id: UUID) -> Response:
     """Start a draft: from another version, from tables, or empty."""
 
     def create(work: WritingSession) -> Answer:
@@ -98,11 +99,11 @@ def show_version(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.takes(NoteAsked, example=EXAMPLE_NOTE)
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 @versions.changes
-def note_version(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def note_version(body: NewNote, rate_set_id: UUID, version_id: UUID) -> Response:
     """Change the note of a draft."""
 
     def change(_: WritingSession, row: RateVersion) -> None:
-        row.note = body["note"]
+        row.note = body.note
 
     return _changed(rate_set_id, version_id, change)
 
@@ -131,10 +132,10 @@ def show_tables(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 @versions.changes
 @takes_upload
-def send_tables(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def send_tables(body: NewTables, rate_set_id: UUID, version_id: UUID) -> Response:
     """Replace all rows of a draft."""
     with faults_at(pointer("tables")):
-        rows = rows_of_texts(body["tables"])
+        rows = rows_of_texts(body.tables)
     return _replaced(rate_set_id, version_id, rows)
 
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import select
 
 from api.calculations.rate_tables import SHIPPED, shipped_texts, table_folders, tables_of
+from api.contract.commands import LeftOut
 from api.contract.errors import FieldsFaulty
 from api.contract.fields import moment_text
 from api.contract.places import faults_at, parameter, pointer
+from api.rates.commands import NewDraft
 from api.rates.project_tables import version_files
 from api.rates.rows import RateSet, RateVersion
 from api.rates.stored_tables import publish, rows_of, start_draft
@@ -23,7 +24,7 @@ from estimator.errors import fault, quoted
 PREVIOUS = "previous"
 
 
-def begin_draft(work: WritingSession, rate_set: RateSet, body: Mapping[str, Any]) -> RateVersion:
+def begin_draft(work: WritingSession, rate_set: RateSet, body: NewDraft) -> RateVersion:
     """Return a new draft of a set, with the rows of another version or of tables, or none.
 
     Raises
@@ -35,18 +36,18 @@ def begin_draft(work: WritingSession, rate_set: RateSet, body: Mapping[str, Any]
     AlreadyThere
         If the set has a draft.
     """
-    if "from_version" in body and "tables" in body:
+    if not isinstance(body.from_version, LeftOut) and not isinstance(body.tables, LeftOut):
         raise fault(
             FieldsFaulty, "'from_version' and 'tables' are both given", "give one of them",
             pointer("tables"),
         )  # fmt: skip
     rows: Rows = {}
-    if "from_version" in body:
-        rows = _rows_of_version(work, rate_set, body["from_version"])
-    elif "tables" in body:
+    if not isinstance(body.from_version, LeftOut):
+        rows = _rows_of_version(work, rate_set, body.from_version)
+    elif not isinstance(body.tables, LeftOut):
         with faults_at(pointer("tables")):
-            rows = rows_of_texts(body["tables"])
-    return start_draft(work, rate_set, rows, body.get("note", ""))
+            rows = rows_of_texts(body.tables)
+    return start_draft(work, rate_set, rows, body.note)
 
 
 def publish_checked(work: WritingSession, draft: RateVersion) -> None:
