@@ -135,7 +135,7 @@ def test_a_yearly_change_that_is_no_number_is_one_sentence(tmp_path: Path) -> No
     )
     assert ran.exit_code == 1
     assert ran.err.splitlines()[0] == "1 problem found; nothing was changed."
-    assert "a yearly change of NaN is not a fraction" in ran.err
+    assert "yearly_change: is not a finite number" in ran.err
 
 
 def test_an_index_that_does_not_reach_names_every_rate_that_asks_for_it(tmp_path: Path) -> None:
