@@ -166,7 +166,7 @@ def keep_study(
         number=(work.scalar(select(func.max(EstimateStudy.number)).where(*of_kind)) or 0) + 1,
         created_at=work.at,
         created_by=work.caller.actor,
-        body=dict(body),
+        asked=dict(body),
         digest=hashlib.sha256(document.encode()).hexdigest(),
         document=document,
     )
