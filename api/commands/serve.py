@@ -83,6 +83,6 @@ def _token(store: Store, *, further: bool) -> str | None:
 def _tell(settings: Settings, token: str | None) -> None:
     from api.server import address
 
-    click.echo(f"Groundsill is at {address(settings)}; how to use it stands at /docs.")
+    click.echo(f"Groundsill is at {address(settings)}; see /docs for how to use it.")
     if token is not None:
         click.echo(f"Owner's token, shown this once: {token}")

@@ -36,7 +36,7 @@ def test_the_first_start_makes_all_that_is_needed_and_shows_the_token_once(tmp_p
     with served(tmp_path) as live:
         shown = live.printed.read_text().splitlines()
         assert shown == [
-            f"Groundsill is at {live.url}; how to use it stands at /docs.",
+            f"Groundsill is at {live.url}; see /docs for how to use it.",
             f"Owner's token, shown this once: {live.token}",
         ]
         token = live.token
