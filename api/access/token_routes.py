@@ -33,7 +33,7 @@ from api.contract.submissions import created, creation, submit
 from api.store.accounts import issue_token
 from api.store.models import Account, Token
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 tokens = Blueprint(
     "access", __name__, description="Tokens of an account: shown once, expiring, revocable."
@@ -66,9 +66,9 @@ def issue(body: NewToken) -> Response:
     parts, texts = services(), [""]
     expires_at = parts.now + timedelta(days=body.expires_in_days)
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         token, texts[0] = issue_token(work, body.holder, body.role, expires_at)
-        return creation(f"/v1/tokens/{token.id}", _told(token), token.version)
+        return creation(f"/v1/tokens/{token.id}", _token_json(token), token.version)
 
     answer, is_replayed = submit(parts, current_caller(), create)
     response = created(answer, is_replayed=is_replayed)
@@ -87,7 +87,7 @@ def list_tokens(asked: dict[str, Any]) -> Response:
         found = found.where(Token.role == asked["role"])
     with services().store.reading(current_caller()) as session:
         page = page_of(session, found, (Token.created_at, Token.id), asked, cursor_key())
-    return json_answer({"tokens": [_told(row) for row in page.rows], "next": page.next})
+    return json_answer({"tokens": [_token_json(row) for row in page.rows], "next": page.next})
 
 
 @tokens.get("/v1/tokens/<uuid:token_id>")
@@ -96,7 +96,7 @@ def show_token(token_id: UUID) -> Response:
     """Show a token, without its text."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(Token, token_id)
-    return with_tag(json_answer(_told(row)), row.version)
+    return with_tag(json_answer(_token_json(row)), row.version)
 
 
 @tokens.patch("/v1/tokens/<uuid:token_id>")
@@ -126,9 +126,9 @@ def revoke(token_id: UUID) -> Response:
 
 def _changed(token_id: UUID, change: Callable[[WritingSession, Token], None]) -> Response:
     row = change_row(services(), current_caller(), Token, token_id, change)
-    return with_tag(json_answer(_told(row)), row.version)
+    return with_tag(json_answer(_token_json(row)), row.version)
 
 
-def _told(row: Token) -> dict[str, Any]:
+def _token_json(row: Token) -> dict[str, Any]:
     told: dict[str, Any] = TokenAnswer().dump(row)
     return told

@@ -135,7 +135,7 @@ def take_off_reinforcing(asked: dict[str, Any]) -> Response:
 @calculations.answers(RentalAnswer, example=examples.RENTAL_TOLD)
 def rent(body: Rental) -> Response:
     """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
-    return _told(RentalAnswer, rental(body))
+    return _answer(RentalAnswer, rental(body))
 
 
 @calculations.post(f"{_AT}/production")
@@ -143,7 +143,7 @@ def rent(body: Rental) -> Response:
 @calculations.answers(ProductionAnswer)
 def produce(asked: dict[str, Any]) -> Response:
     """Find the output of a working system, and what limits it."""
-    return _told(ProductionAnswer, production(asked))
+    return _answer(ProductionAnswer, production(asked))
 
 
 @calculations.post(f"{_AT}/overtime")
@@ -151,7 +151,7 @@ def produce(asked: dict[str, Any]) -> Response:
 @calculations.answers(OvertimeAnswer, example=examples.OVERTIME_TOLD)
 def pay_overtime(body: Workweek) -> Response:
     """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""
-    return _told(OvertimeAnswer, overtime(body))
+    return _answer(OvertimeAnswer, overtime(body))
 
 
 def _estimate(read: ReadScope) -> Response:
@@ -164,5 +164,5 @@ def _text(json_text: str) -> Response:
     return Response(json_text.encode(), content_type="application/json")
 
 
-def _told(shape: type[ma.Schema], found: dict[str, Any]) -> Response:
+def _answer(shape: type[ma.Schema], found: dict[str, Any]) -> Response:
     return json_answer(shape().dump(found))

@@ -61,7 +61,7 @@ def backup(file: Path) -> None:
 
     with _store() as store, _progress("Copying") as progress:
         verified = back_up(store, file, progress)
-    click.echo(f"The backup is in {file}: {_told(verified)}")
+    click.echo(f"The backup is in {file}: {_verified_text(verified)}")
 
 
 @database.command()
@@ -82,7 +82,7 @@ def restore(file: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True, mode=_FOLDER_MODE)
     with _progress("Copying") as progress:
         verified = fill(file, settings.database_url, progress)
-    click.echo(f"{settings.shown_database} is restored: {_told(verified)}")
+    click.echo(f"{settings.shown_database} is restored: {_verified_text(verified)}")
 
 
 @database.command()
@@ -102,7 +102,7 @@ def verify(digest: str | None) -> None:
         verified = check(store)
     if digest is not None and digest != verified.digest:
         raise fault(StoreFaulty, f"the digest is {verified.digest}, not {quoted(digest)}")
-    click.echo(f"No problems: {_told(verified)}")
+    click.echo(f"No problems: {_verified_text(verified)}")
 
 
 @database.command()
@@ -132,7 +132,7 @@ def move(url: str) -> None:
     with _store() as store, _progress("Moving") as progress:
         verified = copy_to(store, url, progress)
     shown = target.render_as_string(hide_password=True)
-    click.echo(f"Everything is in {shown}: {_told(verified)}")
+    click.echo(f"Everything is in {shown}: {_verified_text(verified)}")
     click.echo("Set GROUNDSILL_DATABASE_URL to it before anything else is written.")
 
 
@@ -171,7 +171,7 @@ def _progress(label: str) -> Iterator[Progress]:
         click.echo(err=True)
 
 
-def _told(verified: Verified) -> str:
+def _verified_text(verified: Verified) -> str:
     return (
         f"{_count(verified.accounts, 'account')}, {_count(verified.audit_rows, 'audit row')}, "
         f"digest {verified.digest}."

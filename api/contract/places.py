@@ -40,14 +40,14 @@ def header(name: str) -> str:
     return f"{_HEADER}{name}"
 
 
-def told_place(where: str) -> dict[str, str]:
+def place_json(where: str) -> dict[str, str]:
     """Return a place as a problem tells it.
 
     Examples
     --------
-    >>> told_place("#/scope/phases/0, depth")
+    >>> place_json("#/scope/phases/0, depth")
     {'pointer': '#/scope/phases/0', 'where': 'depth'}
-    >>> told_place("?limit"), told_place("barn.xlsx Items F2")
+    >>> place_json("?limit"), place_json("barn.xlsx Items F2")
     ({'parameter': 'limit'}, {'where': 'barn.xlsx Items F2'})
     """
     place, _, more = where.partition(", ")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Callable, Iterable
-from typing import Any, TypeVar
+from typing import Any
 from uuid import UUID
 
 from flask import Response, request
@@ -16,11 +16,8 @@ from api.contract.services import Services
 from api.store.caller import Caller
 from api.store.columns import canonical_json
 from api.store.errors import VersionStale
-from api.store.models import Base
-from api.store.sessions import WritingSession
+from api.store.sessions import RowType, WritingSession
 from estimator.errors import fault
-
-Kept = TypeVar("Kept", bound=Base)
 
 _TAG = re.compile(r'"([1-9][0-9]{0,9})"', re.ASCII)
 
@@ -117,11 +114,11 @@ def expect_match(work: WritingSession, row: Any, versions: frozenset[int]) -> No
 def change_row(
     parts: Services,
     caller: Caller,
-    model: type[Kept],
+    model: type[RowType],
     key: UUID,
-    change: Callable[[WritingSession, Kept], None],
+    change: Callable[[WritingSession, RowType], None],
     **of: UUID,
-) -> Kept:
+) -> RowType:
     """Return a row after a change of the version that the client has read.
 
     Parameters
@@ -141,7 +138,7 @@ def change_row(
     """
     versions = expected_versions()
 
-    def work_on(work: WritingSession) -> Kept:
+    def work_on(work: WritingSession) -> RowType:
         row = work.existing(model, key, **of)
         expect_match(work, row, versions)
         change(work, row)

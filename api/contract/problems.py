@@ -18,7 +18,7 @@ from flask import Flask, Response, g
 from werkzeug.exceptions import HTTPException
 
 from api.contract import errors as contract
-from api.contract.places import told_place
+from api.contract.places import place_json
 from api.contract.request_ids import request_id
 from api.settings import SettingsFaulty
 from api.store import errors as store
@@ -131,7 +131,7 @@ def problem_answer(
 def entry(fault: Fault) -> dict[str, str]:
     """Return one fault as a problem tells it: its place, what is wrong, what would be right."""
     remedy = {"remedy": str(fault.remedy)} if fault.remedy else {}
-    return {**told_place(fault.where), "what": fault.what, **remedy}
+    return {**place_json(fault.where), "what": fault.what, **remedy}
 
 
 def _answer_to_error(error: GroundsillError) -> Response:

@@ -79,7 +79,7 @@ def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault
     location : str
         `json`, `query` or `headers`.
     """
-    for steps, message in _told(messages, ()):
+    for steps, message in _messages(messages, ()):
         what, _, said = message.partition(REMEDY)
         remedy: Remedy = said
         if what == _UNKNOWN:
@@ -88,13 +88,13 @@ def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault
         yield Fault(where, what.rstrip("."), remedy)
 
 
-def _told(messages: Any, steps: tuple[str | int, ...]) -> Iterator[tuple[tuple[Any, ...], str]]:
+def _messages(messages: Any, steps: tuple[str | int, ...]) -> Iterator[tuple[tuple[Any, ...], str]]:
     if isinstance(messages, Mapping):
         for key, found in messages.items():
-            yield from _told(found, steps if key == "_schema" else (*steps, key))
+            yield from _messages(found, steps if key == "_schema" else (*steps, key))
     elif isinstance(messages, list):
         for message in messages:
-            yield from _told(message, steps)
+            yield from _messages(message, steps)
     else:
         yield steps, str(messages)
 

@@ -22,8 +22,8 @@ from api.contract.services import Services
 from api.store.caller import Caller
 from api.store.sessions import WritingSession
 from api.store.submissions import (
-    Answer,
     Claim,
+    StoredAnswer,
     answer_submission,
     claim_submission,
     release_submission,
@@ -58,9 +58,9 @@ def idempotency_key() -> str:
 def submit(
     parts: Services,
     caller: Caller,
-    create: Callable[[WritingSession], Answer],
+    create: Callable[[WritingSession], StoredAnswer],
     prepare: Callable[[], None] | None = None,
-) -> tuple[Answer, bool]:
+) -> tuple[StoredAnswer, bool]:
     """Return the answer to a request that creates something, and whether it was given before.
 
     Parameters
@@ -81,7 +81,7 @@ def submit(
     digest = hashlib.sha256(request.get_data()).hexdigest()
     route = f"{request.method} {request.path}"
     claim = claim_submission(parts.store, caller, key, route, digest, parts.now)
-    if isinstance(claim, Answer):
+    if isinstance(claim, StoredAnswer):
         return claim, True
     try:
         return parts.store.carry_out(caller, parts.now, _answered(create, claim), prepare), False
@@ -90,7 +90,7 @@ def submit(
         raise
 
 
-def creation(location: str, fields: Any, version: int | None = None) -> Answer:
+def creation(location: str, fields: Any, version: int | None = None) -> StoredAnswer:
     """Return the answer to a request that created something, as it is kept.
 
     Parameters
@@ -105,13 +105,13 @@ def creation(location: str, fields: Any, version: int | None = None) -> Answer:
     headers = {"Location": location, "Content-Type": JSON_TYPE}
     if version is not None:
         headers["ETag"] = version_tag(version)
-    return Answer(201, headers, json_bytes(fields))
+    return StoredAnswer(201, headers, json_bytes(fields))
 
 
 def create_row(
     parts: Services,
     caller: Caller,
-    create: Callable[[WritingSession], Answer],
+    create: Callable[[WritingSession], StoredAnswer],
     prepare: Callable[[], None] | None = None,
 ) -> Response:
     """Return the response to a request that creates something, done once for each key.
@@ -127,7 +127,7 @@ def create_row(
     return created(answer, is_replayed=is_replayed)
 
 
-def created(answer: Answer, *, is_replayed: bool) -> Response:
+def created(answer: StoredAnswer, *, is_replayed: bool) -> Response:
     """Return a stored answer as a response."""
     response = Response(answer.body, answer.status, dict(answer.headers))
     if is_replayed:
@@ -136,9 +136,9 @@ def created(answer: Answer, *, is_replayed: bool) -> Response:
 
 
 def _answered(
-    create: Callable[[WritingSession], Answer], claim: Claim
-) -> Callable[[WritingSession], Answer]:
-    def work_on(work: WritingSession) -> Answer:
+    create: Callable[[WritingSession], StoredAnswer], claim: Claim
+) -> Callable[[WritingSession], StoredAnswer]:
+    def work_on(work: WritingSession) -> StoredAnswer:
         answer = create(work)
         work.flush()
         answer_submission(work, claim, answer)

@@ -13,11 +13,11 @@ from api.contract.submissions import create_row, creation
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.estimates.shown import check_totals
 from api.estimates.stored_estimates import accept
-from api.estimates.summaries import SUMMARIES, told_summary
+from api.estimates.summaries import SUMMARIES, summary_json
 from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 
 def accept_estimate(
@@ -25,7 +25,7 @@ def accept_estimate(
 ) -> Response:
     """Return the response to a request that makes an estimate the budget of its project."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         estimate = work.existing(StoredEstimate, estimate_id, project_id=project_id)
         accepted = accept(work, estimate)
         fields = {
@@ -48,5 +48,5 @@ def budget_of(parts: Services, caller: Caller, project_id: UUID) -> dict[str, An
         session.existing(Project, project_id)
         rows = session.execute(accepted.order_by(AcceptedEstimate.number.desc())).mappings().all()
         check_totals(session, rows)
-    told = [told_summary(dict(row)) for row in rows]
+    told = [summary_json(dict(row)) for row in rows]
     return {"budget": told[0] if told else None, "before": told[1:]}

@@ -26,7 +26,7 @@ from api.estimates.estimate_shapes import (
 )
 from api.estimates.pricing import price_project
 from api.estimates.shown import printed, shown_estimate
-from api.estimates.summaries import find_summary, page_of_summaries, summary_tag, told_summary
+from api.estimates.summaries import find_summary, page_of_summaries, summary_json, summary_tag
 
 AT = "/v1/projects/<uuid:project_id>/estimates"
 ONE = f"{AT}/<uuid:estimate_id>"
@@ -63,7 +63,7 @@ def list_estimates(query: dict[str, Any], project_id: UUID) -> Response:
 def show_estimate(project_id: UUID, estimate_id: UUID) -> Response:
     """Show the totals of an estimate, and whether it is the budget."""
     found = find_summary(services(), current_caller(), project_id, estimate_id)
-    return _tagged(json_answer(told_summary(found)), summary_tag(found))
+    return _tagged(json_answer(summary_json(found)), summary_tag(found))
 
 
 @estimates.get(f"{ONE}/document")

@@ -68,7 +68,7 @@ def explained(
         with session.of_whole_account() as whole:
             files = files_of(whole, estimate_id)
     working = working_of(scope, files, lines[0])
-    return {"explanations": [_told(one, working, on, document) for one in lines]}
+    return {"explanations": [_steps_json(one, working, on, document) for one in lines]}
 
 
 def working_of(
@@ -95,7 +95,7 @@ def working_of(
         return None
 
 
-def _told(line: CostLine, working: Working | None, on: date, document: str) -> dict[str, Any]:
+def _steps_json(line: CostLine, working: Working | None, on: date, document: str) -> dict[str, Any]:
     """Return the working of a line if it leads to the line as it is stored, else what is stored."""
     from estimator.pricing.explain import explanation_as_stored
 

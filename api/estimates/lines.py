@@ -51,10 +51,10 @@ def page_of_lines(
         found = _selected(select(EstimateLine), estimate_id, query)
         page = page_of(session, found, (EstimateLine.position,), query, key)
         selected = _totals(session, estimate_id, query)
-    return {"lines": [told_line(row) for row in page.rows], "selected": selected, "next": page.next}
+    return {"lines": [line_json(row) for row in page.rows], "selected": selected, "next": page.next}
 
 
-def told_line(row: EstimateLine) -> dict[str, Any]:
+def line_json(row: EstimateLine) -> dict[str, Any]:
     """Return a line with the names of the library's JSON."""
     place = {"position": row.position, "phase": row.phase, "assembly": row.assembly}
     return place | line_fields(cost_line_of(vars(row)))

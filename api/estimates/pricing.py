@@ -12,14 +12,14 @@ from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.asked import to_price
 from api.estimates.stored_estimates import keep_estimate, ready_estimate
-from api.estimates.summaries import path_of, told_new
+from api.estimates.summaries import new_summary_json, path_of
 from api.projects.rows import Project
 from api.projects.written_scope import scope_tag
 from api.rates.project_tables import tables_tag
 from api.store.caller import Caller
 from api.store.errors import ChangedMeanwhile
 from api.store.sessions import AccountSession, WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 from estimator.errors import fault
 
 
@@ -46,13 +46,13 @@ def price_project(
     """
     ahead = _Ahead(parts, caller, project_id, told)
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
         if _tags(work, project) != ahead.tags:
             what = "the project was changed each time it was priced"
             raise fault(ChangedMeanwhile, what, "ask again in a moment")
         kept = keep_estimate(work, project, ahead.ready)
-        return creation(path_of(project_id, kept.id), told_new(kept))
+        return creation(path_of(project_id, kept.id), new_summary_json(kept))
 
     return create_row(parts, caller, create, ahead.work_out)
 

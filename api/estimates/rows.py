@@ -17,11 +17,11 @@ from api.store.columns import (
     MOST_DECIMALS,
     Digest,
     Document,
+    IntRange,
     Json,
     OneOf,
+    ShortText,
     UtcTime,
-    Whole,
-    Words,
     YesNo,
 )
 from api.store.models.base import (
@@ -49,21 +49,21 @@ class StoredEstimate(WithId, OfProject, Base):
     __tablename__ = "estimates"
     is_final = True
 
-    number: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
+    number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
     created_at: Mapped[datetime] = mapped_column(UtcTime())
-    created_by: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    created_by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     pricing_date: Mapped[date] = mapped_column()
-    note: Mapped[str | None] = mapped_column(Words(NOTE_LENGTH))
+    note: Mapped[str | None] = mapped_column(ShortText(NOTE_LENGTH))
     digest: Mapped[str] = mapped_column(Digest())
     scope_digest: Mapped[str] = mapped_column(Digest())
     tables_digest: Mapped[str] = mapped_column(Digest())
     lines_digest: Mapped[str] = mapped_column(Digest())
-    line_count: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
-    direct_cents: Mapped[int] = mapped_column(Whole())
-    markup_cents: Mapped[int] = mapped_column(Whole())
-    cash_cents: Mapped[int] = mapped_column(Whole())
-    own_cents: Mapped[int] = mapped_column(Whole())
-    full_cents: Mapped[int] = mapped_column(Whole())
+    line_count: Mapped[int] = mapped_column(IntRange(0, HIGHEST_POSITION))
+    direct_cents: Mapped[int] = mapped_column(IntRange())
+    markup_cents: Mapped[int] = mapped_column(IntRange())
+    cash_cents: Mapped[int] = mapped_column(IntRange())
+    own_cents: Mapped[int] = mapped_column(IntRange())
+    full_cents: Mapped[int] = mapped_column(IntRange())
     # long, and seldom needed
     scope: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
     document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
@@ -91,26 +91,26 @@ class EstimateLine(OfProject, Base):
 
     estimate_id: Mapped[UUID] = mapped_column(primary_key=True, sort_order=-1)
     position: Mapped[int] = mapped_column(
-        Whole(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
+        IntRange(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
     )
-    phase: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    item: Mapped[str] = mapped_column(Words(2 * CODE_LENGTH + 1))
-    line: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
-    assembly: Mapped[str] = mapped_column(Words(NAME_LENGTH))
-    resource: Mapped[str] = mapped_column(Words(NAME_LENGTH))
-    name: Mapped[str] = mapped_column(Words(NOTE_LENGTH))
-    kind: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    unit: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    decimals: Mapped[int] = mapped_column(Whole(0, MOST_DECIMALS))
-    net: Mapped[int] = mapped_column(Whole())
-    waste: Mapped[int] = mapped_column(Whole())
-    left_over: Mapped[int] = mapped_column(Whole())
-    ordered: Mapped[int] = mapped_column(Whole())
-    rate: Mapped[int] = mapped_column(Whole())
-    source: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0))
-    rate_row: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0))
+    phase: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
+    item: Mapped[str] = mapped_column(ShortText(2 * CODE_LENGTH + 1))
+    line: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
+    assembly: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
+    resource: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
+    name: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH))
+    kind: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
+    unit: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
+    decimals: Mapped[int] = mapped_column(IntRange(0, MOST_DECIMALS))
+    net: Mapped[int] = mapped_column(IntRange())
+    waste: Mapped[int] = mapped_column(IntRange())
+    left_over: Mapped[int] = mapped_column(IntRange())
+    ordered: Mapped[int] = mapped_column(IntRange())
+    rate: Mapped[int] = mapped_column(IntRange())
+    source: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0))
+    rate_row: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0))
     is_paid: Mapped[bool] = mapped_column(YesNo())
-    cents: Mapped[int] = mapped_column(Whole())
+    cents: Mapped[int] = mapped_column(IntRange())
 
     __table_args__ = (
         UniqueConstraint("estimate_id", "item", "line"),
@@ -147,9 +147,9 @@ class EstimateTables(OfProject, Base):
 
     estimate_id: Mapped[UUID] = mapped_column(primary_key=True, sort_order=-1)
     position: Mapped[int] = mapped_column(
-        Whole(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
+        IntRange(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
     )
-    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    name: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     content_digest: Mapped[str] = mapped_column(Digest())
 
     __table_args__ = (
@@ -171,9 +171,9 @@ class AcceptedEstimate(WithId, OfProject, Base):
     is_final = True
 
     estimate_id: Mapped[UUID] = mapped_column()
-    number: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
+    number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
     accepted_at: Mapped[datetime] = mapped_column(UtcTime())
-    accepted_by: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    accepted_by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
 
     __table_args__ = (
         UniqueConstraint("estimate_id"),
@@ -196,9 +196,9 @@ class EstimateStudy(WithId, OfProject, Base):
 
     estimate_id: Mapped[UUID] = mapped_column()
     kind: Mapped[str] = mapped_column(OneOf(COMPARISON, RANGES))
-    number: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
+    number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
     created_at: Mapped[datetime] = mapped_column(UtcTime())
-    created_by: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    created_by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     asked: Mapped[dict[str, Any]] = mapped_column(Json())
     digest: Mapped[str] = mapped_column(Digest())
     document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)

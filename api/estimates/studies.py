@@ -22,7 +22,7 @@ from api.estimates.stored_estimates import keep_study
 from api.estimates.summaries import path_of
 from api.store.caller import Caller
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -53,16 +53,16 @@ def study(
         estimate = estimate_again(parts, caller, project_id, estimate_id)
         documents[:] = [_DOCUMENT_OF[kind](estimate, body)]
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         estimate = work.existing(StoredEstimate, estimate_id, project_id=project_id)
         kept = keep_study(work, estimate, kind, _as_json(body), documents[0])
         location = f"{path_of(project_id, estimate_id)}/{PLACES[kind]}/{kept.id}"
-        return creation(location, told_study(kept))
+        return creation(location, study_json(kept))
 
     return create_row(parts, caller, create, work_out)
 
 
-def told_study(kept: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
+def study_json(kept: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
     """Return what is told of a study; without its result where several are listed."""
     told = {
         "id": str(kept.id),

@@ -16,7 +16,7 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.services import services
 from api.estimates.estimate_routes import ONE
 from api.estimates.rows import COMPARISON, RANGES, EstimateStudy, StoredEstimate
-from api.estimates.studies import study, told_study
+from api.estimates.studies import study, study_json
 from api.estimates.study_shapes import (
     EXAMPLE_COMPARISON,
     EXAMPLE_RANGES,
@@ -88,7 +88,7 @@ def _page(query: dict[str, Any], project_id: UUID, estimate_id: UUID, kind: str)
         page = page_of(
             session, found, (EstimateStudy.number,), query, cursor_key(), is_newest_first=True
         )
-    told = [told_study(row, is_whole=False) for row in page.rows]
+    told = [study_json(row, is_whole=False) for row in page.rows]
     return json_answer({"studies": told, "next": page.next})
 
 
@@ -97,4 +97,4 @@ def _one(project_id: UUID, estimate_id: UUID, study_id: UUID, kind: str) -> Resp
         row = session.existing(
             EstimateStudy, study_id, project_id=project_id, estimate_id=estimate_id, kind=kind
         )
-    return json_answer(told_study(row))
+    return json_answer(study_json(row))

@@ -104,10 +104,10 @@ def page_of_summaries(
         session.existing(Project, project_id)
         page = page_of(session, found, (StoredEstimate.number,), query, key, is_newest_first=True)
         check_totals(session, [row._mapping for row in page.rows])
-    return {"estimates": [told_summary(row._mapping) for row in page.rows], "next": page.next}
+    return {"estimates": [summary_json(row._mapping) for row in page.rows], "next": page.next}
 
 
-def told_summary(found: Mapping[str, Any]) -> dict[str, Any]:
+def summary_json(found: Mapping[str, Any]) -> dict[str, Any]:
     """Return what is told of an estimate, of the columns of `SUMMARIES`."""
     return {
         "id": str(found["id"]),
@@ -128,14 +128,14 @@ def told_summary(found: Mapping[str, Any]) -> dict[str, Any]:
             "own_value": cents_text(found["own_cents"]),
             "full_cost": cents_text(found["full_cents"]),
         },
-        "accepted": _told_acceptance(found),
+        "accepted": _acceptance_json(found),
     }
 
 
-def told_new(kept: StoredEstimate) -> dict[str, Any]:
+def new_summary_json(kept: StoredEstimate) -> dict[str, Any]:
     """Return what is told of an estimate that was just made."""
     own = {column.key: getattr(kept, column.key) for column in _COLUMNS}
-    return told_summary(own | {"accepted_number": None})
+    return summary_json(own | {"accepted_number": None})
 
 
 def summary_tag(found: Mapping[str, Any]) -> str:
@@ -143,7 +143,7 @@ def summary_tag(found: Mapping[str, Any]) -> str:
     return f"{found['digest'][:32]}-{found['accepted_number'] or 0}"
 
 
-def _told_acceptance(found: Mapping[str, Any]) -> dict[str, Any] | None:
+def _acceptance_json(found: Mapping[str, Any]) -> dict[str, Any] | None:
     if found["accepted_number"] is None:
         return None
     return {

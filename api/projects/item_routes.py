@@ -50,7 +50,7 @@ from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import put_in_order
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 AT = f"{PROJECT}/items"
 ONE = f"{AT}/<uuid:item_id>"
@@ -65,10 +65,10 @@ items = Blueprint("items", __name__, description="Priced pieces of work.")
 def add_item(body: NewItem, project_id: UUID) -> Response:
     """Add an item at the end of its phase."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
         (item,) = add_items(work, project, [body], [ROOT])
-        told = _told(work.existing(ProjectPhase, item.phase_id), item)
+        told = _item_json(work.existing(ProjectPhase, item.phase_id), item)
         return creation(f"/v1/projects/{project_id}/items/{item.id}", told, item.version)
 
     return create_row(services(), current_caller(), create)
@@ -81,11 +81,11 @@ def add_item(body: NewItem, project_id: UUID) -> Response:
 def add_several_items(body: commands.ItemAdditions, project_id: UUID) -> Response:
     """Add several items, all or none."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
         places = [pointer("items", number) for number in range(len(body.items))]
         rows = add_items(work, project, body.items, places)
-        told = {"items": _all_told(phases_by_id(work, project), rows)}
+        told = {"items": _items_json(phases_by_id(work, project), rows)}
         return creation(f"/v1/projects/{project_id}/items", told)
 
     return create_row(services(), current_caller(), create)
@@ -101,7 +101,7 @@ def change_several_items(body: commands.ItemChanges, project_id: UUID) -> Respon
         project = work.existing(Project, project_id)
         rows = change_items(work, project, body.items)
         work.flush()
-        return _all_told(phases_by_id(work, project), rows)
+        return _items_json(phases_by_id(work, project), rows)
 
     told = services().store.carry_out(current_caller(), services().now, change)
     return json_answer({"items": told})
@@ -121,7 +121,7 @@ def list_items(query: dict[str, Any], project_id: UUID) -> Response:
 
         found = items_in_query(project_id, query)
         page = page_of(session, found, order, query, cursor_key(), place=place)
-    return json_answer({"items": _all_told(phases, page.rows), "next": page.next})
+    return json_answer({"items": _items_json(phases, page.rows), "next": page.next})
 
 
 @items.get(ONE)
@@ -131,7 +131,7 @@ def show_item(project_id: UUID, item_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         row = session.existing(ProjectItem, item_id, project_id=project_id)
         phase = session.existing(ProjectPhase, row.phase_id)
-    return with_tag(json_answer(_told(phase, row)), row.version)
+    return with_tag(json_answer(_item_json(phase, row)), row.version)
 
 
 @items.patch(ONE)
@@ -149,7 +149,7 @@ def alter_item(body: commands.ItemChange, project_id: UUID, item_id: UUID) -> Re
     row = change_row(
         services(), current_caller(), ProjectItem, item_id, change, project_id=project_id
     )
-    return with_tag(json_answer(_told(phases[0], row)), row.version)
+    return with_tag(json_answer(_item_json(phases[0], row)), row.version)
 
 
 @items.delete(ONE)
@@ -173,18 +173,18 @@ def order_items(body: commands.ItemOrder, project_id: UUID, phase_id: UUID) -> R
         phase = work.existing(ProjectPhase, phase_id, project_id=project_id)
         rows = put_in_order(items_of(work, phase), body.items, "items")
         work.flush()
-        return [_told(phase, row) for row in rows]
+        return [_item_json(phase, row) for row in rows]
 
     told = services().store.carry_out(current_caller(), services().now, change)
     return json_answer({"items": told})
 
 
-def _told(phase: ProjectPhase, row: ProjectItem) -> dict[str, Any]:
+def _item_json(phase: ProjectPhase, row: ProjectItem) -> dict[str, Any]:
     told = {name: getattr(row, name, None) for name in ItemAnswer().fields}
     told |= {name: told[name] or None for name in ("crew", "element", "note")}
     fields: dict[str, Any] = ItemAnswer().dump(told | {"cost_code": cost_code(phase, row)})
     return fields
 
 
-def _all_told(phases: Phases, rows: Iterable[ProjectItem]) -> list[dict[str, Any]]:
-    return [_told(phases[row.phase_id], row) for row in rows]
+def _items_json(phases: Phases, rows: Iterable[ProjectItem]) -> list[dict[str, Any]]:
+    return [_item_json(phases[row.phase_id], row) for row in rows]

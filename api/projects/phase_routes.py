@@ -34,7 +34,7 @@ from api.projects.rows import Project, ProjectPhase
 from api.projects.sequence import put_in_order
 from api.projects.written_scope import phases_in_order
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 AT = f"{PROJECT}/phases"
 ONE = f"{AT}/<uuid:phase_id>"
@@ -49,9 +49,11 @@ phases = Blueprint("phases", __name__, description="Stages of a project, in orde
 def open_phase(body: NewPhase, project_id: UUID) -> Response:
     """Add a phase at the end."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         phase = add_phase(work, work.existing(Project, project_id), body)
-        return creation(f"/v1/projects/{project_id}/phases/{phase.id}", _told(phase), phase.version)
+        return creation(
+            f"/v1/projects/{project_id}/phases/{phase.id}", _phase_json(phase), phase.version
+        )
 
     return create_row(services(), current_caller(), create)
 
@@ -66,7 +68,7 @@ def list_phases(query: dict[str, Any], project_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
         page = page_of(session, found, order, query, cursor_key())
-    return json_answer({"phases": [_told(row) for row in page.rows], "next": page.next})
+    return json_answer({"phases": [_phase_json(row) for row in page.rows], "next": page.next})
 
 
 @phases.put(f"{AT}/order")
@@ -80,7 +82,7 @@ def order_phases(body: commands.PhaseOrder, project_id: UUID) -> Response:
         return put_in_order(rows, body.phases, "phases")
 
     rows = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"phases": [_told(row) for row in rows]})
+    return json_answer({"phases": [_phase_json(row) for row in rows]})
 
 
 @phases.get(ONE)
@@ -89,7 +91,7 @@ def show_phase(project_id: UUID, phase_id: UUID) -> Response:
     """Show a phase."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(ProjectPhase, phase_id, project_id=project_id)
-    return with_tag(json_answer(_told(row)), row.version)
+    return with_tag(json_answer(_phase_json(row)), row.version)
 
 
 @phases.patch(ONE)
@@ -105,7 +107,7 @@ def alter_phase(body: commands.PhaseChange, project_id: UUID, phase_id: UUID) ->
     row = change_row(
         services(), current_caller(), ProjectPhase, phase_id, change, project_id=project_id
     )
-    return with_tag(json_answer(_told(row)), row.version)
+    return with_tag(json_answer(_phase_json(row)), row.version)
 
 
 @phases.delete(ONE)
@@ -119,6 +121,6 @@ def remove_phase(project_id: UUID, phase_id: UUID) -> Response:
     return Response(status=204)
 
 
-def _told(row: ProjectPhase) -> dict[str, Any]:
+def _phase_json(row: ProjectPhase) -> dict[str, Any]:
     fields: dict[str, Any] = PhaseAnswer().dump(row)
     return fields

@@ -28,7 +28,7 @@ from api.projects.project_shapes import (
 )
 from api.projects.rows import Project
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 AT = "/v1/projects"
 ONE = f"{AT}/<uuid:project_id>"
@@ -43,7 +43,7 @@ projects = Blueprint("projects", __name__, description="Projects: name, dates an
 def open_project(body: NewProject) -> Response:
     """Create an empty project."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         return created_project(create_project(work, body))
 
     return create_row(services(), current_caller(), create)
@@ -100,6 +100,6 @@ def told(row: Project) -> dict[str, Any]:
     return fields
 
 
-def created_project(row: Project) -> Answer:
+def created_project(row: Project) -> StoredAnswer:
     """Return the answer to a request that has created a project."""
     return creation(f"{AT}/{row.id}", told(row), row.version)

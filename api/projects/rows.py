@@ -9,7 +9,7 @@ from uuid import UUID
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from api.store.columns import Json, UtcTime, Whole, Words
+from api.store.columns import IntRange, Json, ShortText, UtcTime
 from api.store.models.base import (
     CODE_LENGTH,
     HIGHEST_POSITION,
@@ -28,10 +28,10 @@ class Project(ProjectHead, Editable, Base):
 
     __tablename__ = "projects"
 
-    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    name: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     pricing_date: Mapped[date | None] = mapped_column()
-    shift: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
-    day_worth: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
+    shift: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
+    day_worth: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     markups: Mapped[list[str] | None] = mapped_column(Json())
     assumptions: Mapped[list[str]] = mapped_column(Json(), default=list)
     rate_set_id: Mapped[UUID | None] = mapped_column()
@@ -52,9 +52,9 @@ class ProjectPhase(WithId, OfProject, Editable, Base):
 
     __tablename__ = "phases"
 
-    code: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
-    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+    code: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
+    name: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
+    position: Mapped[int] = mapped_column(IntRange(0, HIGHEST_POSITION))
     after: Mapped[Any | None] = mapped_column(Json())
     duration: Mapped[Any | None] = mapped_column(Json())
 
@@ -72,15 +72,15 @@ class ProjectItem(WithId, OfProject, Editable, Base):
     __tablename__ = "items"
 
     phase_id: Mapped[UUID] = mapped_column()
-    code: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
-    assembly: Mapped[str] = mapped_column(Words(NAME_LENGTH, least=0))
+    code: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
+    name: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
+    assembly: Mapped[str] = mapped_column(ShortText(NAME_LENGTH, least=0))
     inputs: Mapped[dict[str, Any]] = mapped_column(Json(), default=dict)
     methods: Mapped[Any | None] = mapped_column(Json())
-    crew: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
-    element: Mapped[str] = mapped_column(Words(CODE_LENGTH, least=0), default="")
-    note: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0), default="")
-    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+    crew: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
+    element: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
+    note: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0), default="")
+    position: Mapped[int] = mapped_column(IntRange(0, HIGHEST_POSITION))
     risk: Mapped[Any | None] = mapped_column(Json())
 
     __table_args__ = (

@@ -42,7 +42,7 @@ from api.projects.uploads import (
 )
 from api.projects.written_scope import scope_tag, section_of, written_scope
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 AT = f"{PROJECT}/scope"
 _YAML = {"description": "A scope file, as docs/scope-file.md describes it."}
@@ -65,7 +65,7 @@ def open_project_from_scope(body: ProjectOfScope) -> Response:
             price_with(session, project := Project(id=uuid4()), rate_set_id)
             ready[:] = [read_upload(session, project, upload)]
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         return created_project(project_of_upload(work, ready[0], rate_set_id))
 
     return create_row(parts, caller, create, prepare)

@@ -24,7 +24,7 @@ from api.projects.share_shapes import EXAMPLE_SHARE, ShareAnswer, ShareAsked, Sh
 from api.store.models import ProjectShare, Token
 from api.store.models.access import LENDER
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 from estimator.errors import fault
 
 AT = f"{ONE}/shares"
@@ -39,12 +39,12 @@ shares = Blueprint("shares", __name__, description="Which lenders may read a pro
 def share_project(body: NewShare, project_id: UUID) -> Response:
     """Share a project with the holder of a lender's token."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
         token = _lenders_token(work, body.token_id)
         row = ProjectShare(project_id=project.id, token_id=token.id, created_at=work.at)
         work.add(row)
-        return creation(f"/v1/projects/{project.id}/shares/{row.id}", _told(row, token))
+        return creation(f"/v1/projects/{project.id}/shares/{row.id}", _share_json(row, token))
 
     return create_row(services(), current_caller(), create)
 
@@ -61,7 +61,7 @@ def list_shares(query: dict[str, Any], project_id: UUID) -> Response:
         page = page_of(session, found, order, query, cursor_key())
         named = select(Token).where(Token.id.in_([row.token_id for row in page.rows]))
         tokens = {token.id: token for token in session.scalars(named)}
-    told = [_told(row, tokens[row.token_id]) for row in page.rows]
+    told = [_share_json(row, tokens[row.token_id]) for row in page.rows]
     return json_answer({"shares": told, "next": page.next})
 
 
@@ -72,7 +72,7 @@ def show_share(project_id: UUID, share_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         row = session.existing(ProjectShare, share_id, project_id=project_id)
         token = session.existing(Token, row.token_id)
-    return json_answer(_told(row, token))
+    return json_answer(_share_json(row, token))
 
 
 @shares.delete(f"{AT}/<uuid:share_id>")
@@ -99,7 +99,7 @@ def _lenders_token(work: WritingSession, token_id: UUID) -> Token:
     raise fault(FieldsFaulty, what, remedy, pointer("token_id"))
 
 
-def _told(row: ProjectShare, token: Token) -> dict[str, Any]:
+def _share_json(row: ProjectShare, token: Token) -> dict[str, Any]:
     fields: dict[str, Any] = ShareAnswer().dump(
         {
             "id": row.id,

@@ -49,12 +49,12 @@ def page_of_assemblies(
         What cursors are signed with.
     """
     catalogue = tables_to_look_in(parts, caller, query).catalogue
-    found = [one for one in catalogue.assemblies.values() if _is_asked_for(one, query)]
+    found = [one for one in catalogue.assemblies.values() if _matches(one, query)]
     page = page_of_listed(found, lambda one: str(one.code), query, key)
     return {"assemblies": [_head(one) for one in page.rows], "next": page.next}
 
 
-def told_assembly(parts: Services, caller: Caller, code: str, query: Fields) -> dict[str, Any]:
+def assembly_json(parts: Services, caller: Caller, code: str, query: Fields) -> dict[str, Any]:
     """Return an assembly with what it asks for and uses, as `groundsill rates assemblies` shows it.
 
     Raises
@@ -104,7 +104,7 @@ def versions_of_assembly(
     return {"versions": told[::-1]}
 
 
-def _is_asked_for(one: Assembly, query: Fields) -> bool:
+def _matches(one: Assembly, query: Fields) -> bool:
     words = str(query.get("search", "")).casefold()
     said = f"{one.code}\n{one.name}".casefold()
     return words in said and query.get("unit") in (None, one.unit.name)

@@ -109,7 +109,7 @@ def change_rows(
     return [row for row, _ in changed]
 
 
-def rows_asked(model: type[Row], of: Mapping[str, UUID], query: Fields) -> Select[Any]:
+def rows_statement(model: type[Row], of: Mapping[str, UUID], query: Fields) -> Select[Any]:
     """Return the select of the rows that the filters of a list choose."""
     found = select(model).where(*_belongs(model, of))
     if "file" in query:
@@ -119,7 +119,7 @@ def rows_asked(model: type[Row], of: Mapping[str, UUID], query: Fields) -> Selec
     return found
 
 
-def told_row(row: RateRow | ProjectQuote) -> dict[str, Any]:
+def row_json(row: RateRow | ProjectQuote) -> dict[str, Any]:
     """Return what is told of a row."""
     return {
         "id": str(row.id),

@@ -11,7 +11,7 @@ from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.services import services
-from api.rates.assemblies import page_of_assemblies, told_assembly, versions_of_assembly
+from api.rates.assemblies import assembly_json, page_of_assemblies, versions_of_assembly
 from api.rates.lookup_shapes import (
     AssemblyAnswer,
     AssemblyPage,
@@ -39,7 +39,7 @@ def list_assemblies(query: dict[str, Any]) -> Response:
 @lookup.answers(AssemblyAnswer)
 def show_assembly(query: dict[str, Any], code: str) -> Response:
     """Show an assembly: its inputs, formulas, resources and cautions."""
-    return json_answer(told_assembly(services(), current_caller(), code, query))
+    return json_answer(assembly_json(services(), current_caller(), code, query))
 
 
 @lookup.get("/v1/rate-sets/<uuid:rate_set_id>/assemblies/<code>/versions")

@@ -27,7 +27,7 @@ from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
 from api.rates.commands import NewTables
-from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
+from api.rates.edited_rows import add_rows, change_rows, row_json, rows_statement
 from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
 from api.rates.rate_shapes import EXAMPLE_TABLES, TablesAnswer, TablesAsked
 from api.rates.row_shapes import (
@@ -47,7 +47,7 @@ from api.rates.sent_quotes import keep_quotes
 from api.rates.stored_tables import file_texts, quotes_of
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 AT = "/v1/projects/<uuid:project_id>/quotes"
 ONE = f"{AT}/<uuid:quote_id>"
@@ -64,11 +64,11 @@ quotes = Blueprint(
 @quotes.answers(RowPage)
 def list_quotes(query: dict[str, Any], project_id: UUID) -> Response:
     """List the quotes of a project, by file."""
-    found = rows_asked(ProjectQuote, {"project_id": project_id}, query)
+    found = rows_statement(ProjectQuote, {"project_id": project_id}, query)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
         page = page_of(session, found, _ORDER, query, cursor_key())
-    return json_answer({"rows": [told_row(row) for row in page.rows], "next": page.next})
+    return json_answer({"rows": [row_json(row) for row in page.rows], "next": page.next})
 
 
 @quotes.post(AT)
@@ -78,11 +78,11 @@ def list_quotes(query: dict[str, Any], project_id: UUID) -> Response:
 def add_quotes(body: dict[str, Any], project_id: UUID) -> Response:
     """Add quotes, all or none; they are checked against the tables below them."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
         rows = add_rows(work, ProjectQuote, {"project_id": project_id}, body["rows"])
         _check(work, project)
-        told = {"rows": [told_row(row) for row in rows]}
+        told = {"rows": [row_json(row) for row in rows]}
         return creation(f"/v1/projects/{project_id}/quotes", told)
 
     return create_row(services(), current_caller(), create)
@@ -98,7 +98,7 @@ def change_several_quotes(body: dict[str, Any], project_id: UUID) -> Response:
         project = work.existing(Project, project_id)
         rows = change_rows(work, ProjectQuote, {"project_id": project_id}, body["rows"])
         _check(work, project)
-        return [told_row(row) for row in rows]
+        return [row_json(row) for row in rows]
 
     told = services().store.carry_out(current_caller(), services().now, change)
     return json_answer({"rows": told})
@@ -156,7 +156,7 @@ def show_quote(project_id: UUID, quote_id: UUID) -> Response:
     """Show a quote."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(ProjectQuote, quote_id, project_id=project_id)
-    return with_tag(json_answer(told_row(row)), row.version)
+    return with_tag(json_answer(row_json(row)), row.version)
 
 
 @quotes.patch(ONE)
@@ -171,7 +171,7 @@ def change_quote(body: dict[str, Any], project_id: UUID, quote_id: UUID) -> Resp
         change_rows(work, ProjectQuote, {"project_id": project_id}, [one], lambda _: ROOT)
 
     row = _changed(project_id, quote_id, change)
-    return with_tag(json_answer(told_row(row)), row.version)
+    return with_tag(json_answer(row_json(row)), row.version)
 
 
 @quotes.delete(ONE)

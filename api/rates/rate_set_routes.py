@@ -27,7 +27,7 @@ from api.rates.rows import RateSet, RateVersion
 from api.rates.stored_tables import delete_draft
 from api.store.errors import StillNeeded
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 from estimator.errors import fault
 
 AT = "/v1/rate-sets"
@@ -45,10 +45,10 @@ rate_sets = Blueprint(
 def open_rate_set(body: NamedSet) -> Response:
     """Create an empty rate set."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         row = RateSet(name=body.name, created_at=work.at)
         work.add(row)
-        return creation(f"{AT}/{row.id}", _told(row), row.version)
+        return creation(f"{AT}/{row.id}", _rate_set_json(row), row.version)
 
     return create_row(services(), current_caller(), create)
 
@@ -60,7 +60,7 @@ def list_rate_sets(query: dict[str, Any]) -> Response:
     """List rate sets by name."""
     with services().store.reading(current_caller()) as session:
         page = page_of(session, select(RateSet), (RateSet.name, RateSet.id), query, cursor_key())
-    return json_answer({"rate_sets": [_told(row) for row in page.rows], "next": page.next})
+    return json_answer({"rate_sets": [_rate_set_json(row) for row in page.rows], "next": page.next})
 
 
 @rate_sets.get(ONE)
@@ -69,7 +69,7 @@ def show_rate_set(rate_set_id: UUID) -> Response:
     """Show a rate set."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateSet, rate_set_id)
-    return with_tag(json_answer(_told(row)), row.version)
+    return with_tag(json_answer(_rate_set_json(row)), row.version)
 
 
 @rate_sets.patch(ONE)
@@ -83,7 +83,7 @@ def rename_rate_set(body: NamedSet, rate_set_id: UUID) -> Response:
         row.name = body.name
 
     row = change_row(services(), current_caller(), RateSet, rate_set_id, change)
-    return with_tag(json_answer(_told(row)), row.version)
+    return with_tag(json_answer(_rate_set_json(row)), row.version)
 
 
 @rate_sets.delete(ONE)
@@ -106,6 +106,6 @@ def _remove(work: WritingSession, row: RateSet) -> None:
     work.delete(row)
 
 
-def _told(row: RateSet) -> dict[str, Any]:
+def _rate_set_json(row: RateSet) -> dict[str, Any]:
     fields: dict[str, Any] = RateSetAnswer().dump(row)
     return fields

@@ -31,9 +31,13 @@ def page_of_resources(
     """
     rates = tables_to_look_in(parts, caller, query).rates
     on = query.get("on") or parts.now.date()
-    found = [one for one in _in_force(rates, on) if _is_asked_for(one, query)]
+    found = [one for one in _in_force(rates, on) if _matches(one, query)]
     page = page_of_listed(found, lambda one: str(one.code), query, key)
-    return {"on": on.isoformat(), "resources": [_told(one) for one in page.rows], "next": page.next}
+    return {
+        "on": on.isoformat(),
+        "resources": [_rate_json(one) for one in page.rows],
+        "next": page.next,
+    }
 
 
 def _in_force(rates: RateTable, on: date) -> Iterator[ResourceRate]:
@@ -46,13 +50,13 @@ def _in_force(rates: RateTable, on: date) -> Iterator[ResourceRate]:
             continue
 
 
-def _is_asked_for(one: ResourceRate, query: Mapping[str, Any]) -> bool:
+def _matches(one: ResourceRate, query: Mapping[str, Any]) -> bool:
     words = str(query.get("search", "")).casefold()
     said = f"{one.code}\n{one.name}".casefold()
     return words in said and query.get("kind") in (None, one.kind)
 
 
-def _told(one: ResourceRate) -> dict[str, Any]:
+def _rate_json(one: ResourceRate) -> dict[str, Any]:
     return {
         "code": one.code,
         "name": one.name,

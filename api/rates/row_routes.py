@@ -15,7 +15,7 @@ from api.contract.places import ROOT
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.rates.edited_rows import add_rows, change_rows, rows_asked, told_row
+from api.rates.edited_rows import add_rows, change_rows, row_json, rows_statement
 from api.rates.row_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_ROW,
@@ -33,7 +33,7 @@ from api.rates.stored_tables import recount
 from api.rates.version_routes import ONE as VERSION
 from api.rates.versions import check_is_draft
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 AT = f"{VERSION}/rows"
 ONE = f"{AT}/<uuid:row_id>"
@@ -48,11 +48,11 @@ rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of 
 @rate_rows.answers(RowPage)
 def list_rows(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """List the rows of a version, by file."""
-    found = rows_asked(RateRow, {"rate_version_id": version_id}, query)
+    found = rows_statement(RateRow, {"rate_version_id": version_id}, query)
     with services().store.reading(current_caller()) as session:
         session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         page = page_of(session, found, _ORDER, query, cursor_key())
-    return json_answer({"rows": [told_row(row) for row in page.rows], "next": page.next})
+    return json_answer({"rows": [row_json(row) for row in page.rows], "next": page.next})
 
 
 @rate_rows.post(AT)
@@ -62,12 +62,12 @@ def list_rows(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Res
 def add_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """Add rows to a draft, all or none."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         draft = _draft(work, rate_set_id, version_id)
         rows = add_rows(work, RateRow, {"rate_version_id": version_id}, body["rows"])
         recount(work, draft)
         location = f"/v1/rate-sets/{rate_set_id}/versions/{version_id}/rows"
-        return creation(location, {"rows": [told_row(row) for row in rows]})
+        return creation(location, {"rows": [row_json(row) for row in rows]})
 
     return create_row(services(), current_caller(), create)
 
@@ -82,7 +82,7 @@ def change_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID)
         draft = _draft(work, rate_set_id, version_id)
         rows = change_rows(work, RateRow, {"rate_version_id": version_id}, body["rows"])
         recount(work, draft)
-        return [told_row(row) for row in rows]
+        return [row_json(row) for row in rows]
 
     told = services().store.carry_out(current_caller(), services().now, change)
     return json_answer({"rows": told})
@@ -95,7 +95,7 @@ def show_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         row = session.existing(RateRow, row_id, rate_version_id=version_id)
-    return with_tag(json_answer(told_row(row)), row.version)
+    return with_tag(json_answer(row_json(row)), row.version)
 
 
 @rate_rows.patch(ONE)
@@ -114,7 +114,7 @@ def change_one_row(
         recount(work, draft)
 
     row = _changed(rate_set_id, version_id, row_id, change)
-    return with_tag(json_answer(told_row(row)), row.version)
+    return with_tag(json_answer(row_json(row)), row.version)
 
 
 @rate_rows.delete(ONE)

@@ -11,7 +11,7 @@ from uuid import UUID
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from api.store.columns import Digest, Json, UtcTime, Whole, Words
+from api.store.columns import Digest, IntRange, Json, ShortText, UtcTime
 from api.store.models.base import (
     CODE_LENGTH,
     HIGHEST_POSITION,
@@ -33,7 +33,7 @@ class RateSet(WithId, Private, Editable, Base):
 
     __tablename__ = "rate_sets"
 
-    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    name: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     created_at: Mapped[datetime] = mapped_column(UtcTime())
 
     __table_args__ = (UniqueConstraint("account_id", "name"), UniqueConstraint("account_id", "id"))
@@ -45,12 +45,12 @@ class RateVersion(WithId, Private, Editable, Base):
     __tablename__ = "rate_versions"
 
     rate_set_id: Mapped[UUID] = mapped_column()
-    number: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION))
-    note: Mapped[str] = mapped_column(Words(NOTE_LENGTH, least=0), default="")
+    number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
+    note: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0), default="")
     created_at: Mapped[datetime] = mapped_column(UtcTime())
     published_at: Mapped[datetime | None] = mapped_column(UtcTime())
     content_digest: Mapped[str] = mapped_column(Digest())
-    row_count: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+    row_count: Mapped[int] = mapped_column(IntRange(0, HIGHEST_POSITION))
 
     __table_args__ = (
         UniqueConstraint("rate_set_id", "number"),
@@ -75,10 +75,10 @@ class RateRow(WithId, Private, Editable, Base):
     is_part = True
 
     rate_version_id: Mapped[UUID] = mapped_column()
-    file: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    row_key: Mapped[str] = mapped_column(Words(ROW_KEY_LENGTH))
+    file: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
+    row_key: Mapped[str] = mapped_column(ShortText(ROW_KEY_LENGTH))
     cells: Mapped[dict[str, str]] = mapped_column(Json())
-    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+    position: Mapped[int] = mapped_column(IntRange(0, HIGHEST_POSITION))
 
     __table_args__ = (
         ForeignKeyConstraint(
@@ -93,10 +93,10 @@ class ProjectQuote(WithId, OfProject, Editable, Base):
 
     __tablename__ = "quotes"
 
-    file: Mapped[str] = mapped_column(Words(CODE_LENGTH))
-    row_key: Mapped[str] = mapped_column(Words(ROW_KEY_LENGTH))
+    file: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
+    row_key: Mapped[str] = mapped_column(ShortText(ROW_KEY_LENGTH))
     cells: Mapped[dict[str, str]] = mapped_column(Json())
-    position: Mapped[int] = mapped_column(Whole(0, HIGHEST_POSITION))
+    position: Mapped[int] = mapped_column(IntRange(0, HIGHEST_POSITION))
 
     __table_args__ = (
         ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),

@@ -44,10 +44,10 @@ from api.rates.versions import (
     check_is_draft,
     difference,
     publish_checked,
-    told_version,
+    version_json,
 )
 from api.store.sessions import WritingSession
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 
 AT = f"{RATE_SET}/versions"
 ONE = f"{AT}/<uuid:version_id>"
@@ -64,10 +64,10 @@ versions = Blueprint(
 def start_a_draft(body: NewDraft, rate_set_id: UUID) -> Response:
     """Start a draft: from another version, from tables, or empty."""
 
-    def create(work: WritingSession) -> Answer:
+    def create(work: WritingSession) -> StoredAnswer:
         row = begin_draft(work, work.existing(RateSet, rate_set_id), body)
         location = f"/v1/rate-sets/{rate_set_id}/versions/{row.id}"
-        return creation(location, told_version(row), row.version)
+        return creation(location, version_json(row), row.version)
 
     return create_row(services(), current_caller(), create)
 
@@ -83,7 +83,7 @@ def list_versions(query: dict[str, Any], rate_set_id: UUID) -> Response:
         page = page_of(
             session, found, (RateVersion.number,), query, cursor_key(), is_newest_first=True
         )
-    return json_answer({"versions": [told_version(row) for row in page.rows], "next": page.next})
+    return json_answer({"versions": [version_json(row) for row in page.rows], "next": page.next})
 
 
 @versions.get(ONE)
@@ -92,7 +92,7 @@ def show_version(rate_set_id: UUID, version_id: UUID) -> Response:
     """Show a version."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
-    return with_tag(json_answer(told_version(row)), row.version)
+    return with_tag(json_answer(version_json(row)), row.version)
 
 
 @versions.patch(ONE)
@@ -209,4 +209,4 @@ def _changed(
 
     parts, caller = services(), current_caller()
     row = change_row(parts, caller, RateVersion, version_id, change_draft, rate_set_id=rate_set_id)
-    return with_tag(json_answer(told_version(row)), row.version)
+    return with_tag(json_answer(version_json(row)), row.version)

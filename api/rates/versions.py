@@ -112,7 +112,7 @@ def difference(
     return rates_difference_fields(rates_difference(table_folders(old), table_folders(new)))
 
 
-def told_version(row: RateVersion) -> dict[str, Any]:
+def version_json(row: RateVersion) -> dict[str, Any]:
     """Return what is told of a version."""
     return {
         "id": str(row.id),

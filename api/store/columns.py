@@ -71,7 +71,7 @@ class _Kind(TypeDecorator[Any]):
         raise NotImplementedError
 
 
-class Words(_Kind):
+class ShortText(_Kind):
     """Text of a person: a code, a name, a note. Compared letter by letter on either database.
 
     Parameters
@@ -180,7 +180,7 @@ class Json(_Kind):
         yield "json", f"{name} IS NULL OR {name}::json IS NOT NULL", _POSTGRESQL
 
 
-class Whole(_Kind):
+class IntRange(_Kind):
     """A whole number: cents, or a quantity in units of its last printed decimal.
 
     Parameters

@@ -66,7 +66,7 @@ _RESTORE = "restore the newest backup that verifies"
 
 
 @contextmanager
-def told_plainly() -> Iterator[None]:
+def store_errors() -> Iterator[None]:
     """Raise what the database refuses as an error of the store."""
     try:
         yield
@@ -77,7 +77,7 @@ def told_plainly() -> Iterator[None]:
     except NoConnectionFree as error:
         raise fault(StoreBusy, "every connection to the database is in use", _AGAIN) from error
     except DBAPIError as error:
-        told = _told(error)
+        told = _store_error(error)
         if told is None:
             raise
         raise told from error
@@ -92,7 +92,7 @@ def state_of(error: DBAPIError) -> str:
     return getattr(error.orig, "sqlstate", None) or ""
 
 
-def _told(error: DBAPIError) -> GroundsillError | None:
+def _store_error(error: DBAPIError) -> GroundsillError | None:
     text = str(error.orig)
     if MARK in text:
         return fault(Unchangeable, f"{text.split(MARK)[1].split()[1]} are final, nothing was done")

@@ -30,11 +30,11 @@ from api.store.models import (
     table_of,
 )
 from api.store.models.trail import CHANGED, CREATED, DELETED
-from api.store.refusals import told_plainly
+from api.store.refusals import store_errors
 from api.store.trail import Change, Trail, open_trail, state_after, state_before
 from estimator.errors import InputFaulty, fault, quoted
 
-Kept = TypeVar("Kept", bound=Base)
+RowType = TypeVar("RowType", bound=Base)
 
 _WRITTEN_BY_THE_STORE = (AuditRow, AuditEnd, Submission)
 
@@ -63,7 +63,7 @@ class AccountSession(Session):
 
     def flush(self, objects: Sequence[Any] | None = None) -> None:
         """Send changes to the database; what it refuses is raised as an error of the store."""
-        with told_plainly():
+        with store_errors():
             super().flush(objects)
 
     def get(self, *statement: Any, **options: Any) -> Any:
@@ -74,7 +74,7 @@ class AccountSession(Session):
         finally:
             self.is_getting = False
 
-    def existing(self, model: type[Kept], key: UUID, **of: object) -> Kept:
+    def existing(self, model: type[RowType], key: UUID, **of: object) -> RowType:
         """Return the row with an id.
 
         Parameters
@@ -89,7 +89,7 @@ class AccountSession(Session):
         NotKept
             If the account has none there; the answer is the same where another account has one.
         """
-        row: Kept | None = self.get(model, key)
+        row: RowType | None = self.get(model, key)
         if row is None or any(getattr(row, name) != owner for name, owner in of.items()):
             raise not_kept(model, key)
         return row
@@ -164,7 +164,7 @@ class WritingSession(AccountSession):
     def _send(self, table: Table, sent: list[dict[str, Any]], told: list[Change]) -> None:
         here = (table.c.id == bindparam("of_id"), table.c.version == bindparam("of_version"))
         put = table.update().where(*here).values(version=bindparam("of_version", type_=Integer) + 1)
-        with told_plainly():
+        with store_errors():
             done = self.connection().execute(put, sent)
         if done.rowcount != len(sent):
             raise fault(VersionStale, "it was changed by somebody else", "read it again")

@@ -24,7 +24,7 @@ from api.store.engine import (
 )
 from api.store.errors import ChangedMeanwhile, StoreBusy, StoreUnfit
 from api.store.migrations.current_step import check_step
-from api.store.refusals import CLASHES, state_of, told_plainly
+from api.store.refusals import CLASHES, state_of, store_errors
 from api.store.sessions import AccountSession, WritingSession
 from api.store.write_turn import WriteTurns
 from estimator.errors import fault
@@ -54,7 +54,7 @@ class Store:
     @contextmanager
     def reading(self, caller: Caller) -> Iterator[AccountSession]:
         """Open a session that reads the caller's account as it is at one moment."""
-        with told_plainly(), AccountSession(self._reader, caller) as session:
+        with store_errors(), AccountSession(self._reader, caller) as session:
             yield session
 
     @contextmanager
@@ -76,7 +76,7 @@ class Store:
         StoreBusy
             If the turn to write does not come in time; asking again is safe.
         """
-        with told_plainly(), self.write_turn(), WritingSession(self._writer, caller, at) as session:
+        with store_errors(), self.write_turn(), WritingSession(self._writer, caller, at) as session:
             session.open_trail()
             yield session
 
@@ -124,7 +124,7 @@ class Store:
         """Open a connection that no account limits: for sign-in, checks and copies only."""
         engine = self._writer if writes else self._reader
         turn = self.write_turn() if writes else nullcontext()
-        with told_plainly(), turn, engine.begin() as connection:
+        with store_errors(), turn, engine.begin() as connection:
             yield connection
 
     @contextmanager

@@ -41,7 +41,7 @@ class Claim:
 
 
 @dataclass(frozen=True)
-class Answer:
+class StoredAnswer:
     """What was answered: it is kept for a day, so nothing secret may stand in it."""
 
     status: int
@@ -62,7 +62,7 @@ def claim_submission(
     route: str,
     body_digest: str,
     at: datetime,
-) -> Claim | Answer:
+) -> Claim | StoredAnswer:
     """Return the answer that was given before, or the right to work on a submission.
 
     Parameters
@@ -104,7 +104,7 @@ def claim_submission(
                     "choose a new key for a new submission",
                 )
             if known.state == ANSWERED:
-                return Answer(known.status, known.headers, known.body)
+                return StoredAnswer(known.status, known.headers, known.body)
             if known.claimed_until > at:
                 raise _in_flight()
             taken = fresh | {"created_at": known.created_at}
@@ -114,7 +114,7 @@ def claim_submission(
         raise _in_flight() from error
 
 
-def answer_submission(work: WritingSession, claim: Claim, answer: Answer) -> None:
+def answer_submission(work: WritingSession, claim: Claim, answer: StoredAnswer) -> None:
     """Keep the answer to a submission, in the transaction of the work.
 
     Raises

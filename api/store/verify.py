@@ -25,7 +25,7 @@ from api.store.migrations.final import guards
 from api.store.models import AuditEnd, AuditRow, Base, Submission, table_of
 from api.store.models.trail import ANSWERED, DELETED
 from api.store.store import Store
-from api.store.submissions import Answer
+from api.store.submissions import StoredAnswer
 from api.store.trail import START, canonical_state, chained, chained_columns
 from estimator.errors import fault
 
@@ -172,18 +172,18 @@ def _chain_end(account_id: str, rows: Iterable[Row[Any]]) -> tuple[int, str]:
 
 
 def _audited() -> list[type[Base]]:
-    models = [mapper.class_ for mapper in Base.registry.mappers if _is_told(mapper.class_)]
+    models = [mapper.class_ for mapper in Base.registry.mappers if _is_audited(mapper.class_)]
     return sorted(models, key=lambda model: model.__tablename__)
 
 
-def _is_told(model: type[Base]) -> bool:
+def _is_audited(model: type[Base]) -> bool:
     return model.is_audited and not model.is_part
 
 
 def _check_states(connection: Connection, model: type[Base]) -> None:
     """Compare each row of a table with what the trail says it became last."""
     name, table = model.__tablename__, table_of(model)
-    told = _last_told(connection, name)
+    told = _last_states(connection, name)
     with streamed(connection, select(table)) as rows:
         for row in rows:
             where = f"{name} {row.id}"
@@ -197,7 +197,7 @@ def _check_states(connection: Connection, model: type[Base]) -> None:
             raise damaged(f"{name} {row_id}", "it is missing, though nobody deleted it")
 
 
-def _last_told(connection: Connection, name: str) -> dict[UUID, tuple[str, str | None]]:
+def _last_states(connection: Connection, name: str) -> dict[UUID, tuple[str, str | None]]:
     """Return action and state of the last audit row of each row of a table."""
     last = (
         select(_ROWS.c.account_id, func.max(_ROWS.c.number).label("number"))
@@ -217,7 +217,7 @@ def _check_answers(connection: Connection) -> None:
     answered = select(table).where(table.c.state == ANSWERED)
     with streamed(connection, answered) as rows:
         for row in rows:
-            if Answer(row.status, row.headers, row.body).digest != row.answer_digest:
+            if StoredAnswer(row.status, row.headers, row.body).digest != row.answer_digest:
                 raise damaged(f"submissions {row.id}", "its answer was altered")
 
 

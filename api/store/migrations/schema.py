@@ -11,7 +11,7 @@ from alembic import op
 from alembic.operations import BatchOperations
 from sqlalchemy.schema import SchemaItem
 
-from api.store.columns import Whole, column_checks
+from api.store.columns import IntRange, column_checks
 from api.store.errors import StillNeeded
 from api.store.migrations.guards import Guard, create_guards, drop_guards
 from estimator.errors import fault
@@ -35,10 +35,10 @@ def project_column() -> sa.Column[Any]:
 
 def version_column() -> sa.Column[Any]:
     """Return the column that every change of a row raises."""
-    return kept("version", Whole(1, 10**9))
+    return required("version", IntRange(1, 10**9))
 
 
-def kept(name: str, kind: Any) -> sa.Column[Any]:
+def required(name: str, kind: Any) -> sa.Column[Any]:
     """Return a column that always holds something."""
     return sa.Column(name, kind, nullable=False)
 

@@ -20,7 +20,7 @@ from sqlalchemy import Connection, Engine
 from api.store.engine import LOOSE_KEYS, SQLITE, for_writing, sqlite_file
 from api.store.errors import StoreFaulty, StoreUnfit
 from api.store.migrations.current_step import check_server, is_known, step_of, too_new
-from api.store.refusals import told_plainly
+from api.store.refusals import store_errors
 from estimator.errors import fault, quoted
 
 NEWEST = "head"
@@ -63,7 +63,7 @@ def _moved(engine: Engine, step: str, folder: str | None, *, up: bool) -> str:
     if engine.dialect.name == SQLITE:
         _owner_only(sqlite_file(engine.url))
     loose = for_writing(engine).execution_options(**{LOOSE_KEYS: True})
-    with told_plainly(), loose.connect() as connection:
+    with store_errors(), loose.connect() as connection:
         try:
             with connection.begin():
                 _one_at_a_time(connection)

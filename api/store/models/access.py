@@ -8,7 +8,7 @@ from uuid import UUID
 from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from api.store.columns import Digest, OneOf, UtcTime, Words
+from api.store.columns import Digest, OneOf, ShortText, UtcTime
 from api.store.models.base import NAME_LENGTH, Base, Editable, OfProject, Private, WithId
 
 OWNER = "owner"
@@ -22,7 +22,7 @@ class Account(WithId, Editable, Base):
 
     __tablename__ = "accounts"
 
-    name: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    name: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     created_at: Mapped[datetime] = mapped_column(UtcTime())
 
 
@@ -31,7 +31,7 @@ class Token(WithId, Private, Editable, Base):
 
     __tablename__ = "tokens"
 
-    holder: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    holder: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     role: Mapped[str] = mapped_column(OneOf(*ROLES))
     digest: Mapped[str] = mapped_column(Digest(), info={"by_digest": True})
     created_at: Mapped[datetime] = mapped_column(UtcTime())

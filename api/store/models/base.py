@@ -8,7 +8,7 @@ from uuid import UUID, uuid4
 from sqlalchemy import ForeignKey, MetaData, Table, Uuid
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 
-from api.store.columns import Whole, column_checks
+from api.store.columns import IntRange, column_checks
 
 NAMES = {
     "pk": "pk_%(table_name)s",
@@ -87,7 +87,7 @@ class OfProject(OfAccount):
 class Editable:
     """A row that may be changed by whoever knows its version, which every change raises."""
 
-    version: Mapped[int] = mapped_column(Whole(1, HIGHEST_POSITION), sort_order=-1)
+    version: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION), sort_order=-1)
 
     @declared_attr.directive
     def __mapper_args__(cls) -> dict[str, Any]:  # noqa: N805

@@ -14,7 +14,7 @@ from uuid import UUID
 from sqlalchemy import ForeignKey, LargeBinary, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from api.store.columns import Digest, Document, Json, OneOf, UtcTime, Whole, Words
+from api.store.columns import Digest, Document, IntRange, Json, OneOf, ShortText, UtcTime
 from api.store.models.base import NAME_LENGTH, Base, OfAccount, Private, WithId
 
 CREATED = "created"
@@ -36,11 +36,11 @@ class AuditRow(Private, Base):
     account_id: Mapped[UUID] = mapped_column(
         ForeignKey("accounts.id"), primary_key=True, sort_order=-3
     )
-    number: Mapped[int] = mapped_column(Whole(1, LONGEST_TRAIL), primary_key=True)
+    number: Mapped[int] = mapped_column(IntRange(1, LONGEST_TRAIL), primary_key=True)
     at: Mapped[datetime] = mapped_column(UtcTime())
-    actor: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    actor: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     action: Mapped[str] = mapped_column(OneOf(CREATED, CHANGED, DELETED))
-    subject: Mapped[str] = mapped_column(Words(63))
+    subject: Mapped[str] = mapped_column(ShortText(63))
     subject_id: Mapped[UUID] = mapped_column(index=True)
     before: Mapped[str | None] = mapped_column(Document())
     after: Mapped[str | None] = mapped_column(Document())
@@ -56,7 +56,7 @@ class AuditEnd(Private, Base):
     account_id: Mapped[UUID] = mapped_column(
         ForeignKey("accounts.id"), primary_key=True, sort_order=-3
     )
-    number: Mapped[int] = mapped_column(Whole(0, LONGEST_TRAIL))
+    number: Mapped[int] = mapped_column(IntRange(0, LONGEST_TRAIL))
     digest: Mapped[str] = mapped_column(Digest())
 
 
@@ -71,15 +71,15 @@ class Submission(WithId, OfAccount, Base):
     __tablename__ = "submissions"
     is_audited = False
 
-    actor: Mapped[str] = mapped_column(Words(NAME_LENGTH))
-    key: Mapped[str] = mapped_column(Words(KEY_LENGTH))
-    route: Mapped[str] = mapped_column(Words(NAME_LENGTH))
+    actor: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
+    key: Mapped[str] = mapped_column(ShortText(KEY_LENGTH))
+    route: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     body_digest: Mapped[str] = mapped_column(Digest())
     state: Mapped[str] = mapped_column(OneOf(IN_FLIGHT, ANSWERED))
     claim: Mapped[UUID] = mapped_column()
     created_at: Mapped[datetime] = mapped_column(UtcTime(), index=True)
     claimed_until: Mapped[datetime] = mapped_column(UtcTime())
-    status: Mapped[int | None] = mapped_column(Whole(100, 599))
+    status: Mapped[int | None] = mapped_column(IntRange(100, 599))
     headers: Mapped[dict[str, Any] | None] = mapped_column(Json())
     body: Mapped[bytes | None] = mapped_column(LargeBinary())
     answer_digest: Mapped[str | None] = mapped_column(Digest())

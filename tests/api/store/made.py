@@ -25,7 +25,7 @@ from api.store.caller import Caller
 from api.store.models import Base, ProjectShare
 from api.store.sessions import WritingSession
 from api.store.store import Store
-from api.store.submissions import Answer, answer_submission, claim_submission
+from api.store.submissions import StoredAnswer, answer_submission, claim_submission
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -141,7 +141,7 @@ def filled(store: Store, name: str = "Rail & Kiln", *, is_studied: bool = True) 
         work.commit()
     claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
     with store.unit_of_work(made.caller, AT) as work:
-        answer_submission(work, claim, Answer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9"}'))
+        answer_submission(work, claim, StoredAnswer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9"}'))
         work.commit()
     return made
 

@@ -10,7 +10,7 @@ from sqlalchemy import text
 from api.store.copying import contents
 from api.store.errors import Unchangeable
 from api.store.models import Base, table_of
-from api.store.refusals import told_plainly
+from api.store.refusals import store_errors
 from api.store.verify import verify
 from tests.api.store.made import filled
 
@@ -19,7 +19,7 @@ FINAL = sorted((one.class_ for one in Base.registry.mappers if one.class_.is_fin
 
 def refused(store, statement):
     """Assert that a statement is refused, as a whole."""
-    with pytest.raises(Unchangeable), told_plainly(), store.engine.begin() as connection:
+    with pytest.raises(Unchangeable), store_errors(), store.engine.begin() as connection:
         connection.execute(text(statement))
 
 

@@ -18,7 +18,7 @@ from api.store.migrations.current_step import newest_step, step_of
 from api.store.migrations.final import guards
 from api.store.migrations.steps import EMPTY, differences, downgrade, upgrade
 from api.store.models import Base
-from api.store.refusals import told_plainly
+from api.store.refusals import store_errors
 from api.store.store import Store, open_store
 from api.store.verify import verify, verify_connection
 from tests.api.store.made import AT, filled, made_files, priced
@@ -198,7 +198,7 @@ def test_a_table_that_a_later_step_builds_anew_keeps_rows_keys_and_triggers(stor
         assert "ck_estimates_made_rule" in names
         assert connection.scalar(text("SELECT count(*) FROM estimates")) == 1
     for statement in ("UPDATE estimates SET number = 7", "DELETE FROM estimates"):
-        with pytest.raises(Unchangeable), told_plainly(), store.engine.begin() as connection:
+        with pytest.raises(Unchangeable), store_errors(), store.engine.begin() as connection:
             connection.execute(text(statement))
     assert downgrade(store.engine, newest_step(), str(MADE_STEPS)) == newest_step()
     assert verify(store) == before

@@ -16,8 +16,8 @@ from api.store.store import open_store
 from api.store.submissions import (
     KEPT_FOR,
     LONGEST_WORK,
-    Answer,
     Claim,
+    StoredAnswer,
     answer_submission,
     claim_submission,
     release_submission,
@@ -28,7 +28,7 @@ from tests.api.store.test_competing_writers import go, started, told
 
 BODY, OTHER_BODY = "a" * 64, "b" * 64
 ROUTE = "POST /v1/projects"
-ANSWER = Answer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9\x00"}')
+ANSWER = StoredAnswer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9\x00"}')
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.errors import KeyReused, StillInFlight, VersionStale
 from api.store.store import Store, open_store
-from api.store.submissions import Answer, Claim, answer_submission, claim_submission
+from api.store.submissions import Claim, StoredAnswer, answer_submission, claim_submission
 from tests.api.store.made import project
 
 
@@ -64,7 +64,7 @@ def submit(store: Store, caller: Caller, key: str, digest: str) -> None:
             with store.unit_of_work(caller, now()) as work:
                 row = project("Submitted")
                 work.add(row)
-                answer_submission(work, found, Answer(201, {}, str(row.id).encode()))
+                answer_submission(work, found, StoredAnswer(201, {}, str(row.id).encode()))
                 work.commit()
             tell("made", row.id)
         else:

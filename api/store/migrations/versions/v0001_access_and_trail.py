@@ -5,15 +5,15 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
-from api.store.columns import Digest, Document, Json, OneOf, UtcTime, Whole, Words
+from api.store.columns import Digest, Document, IntRange, Json, OneOf, ShortText, UtcTime
 from api.store.migrations.guards import final_guards
 from api.store.migrations.schema import (
     account_column,
     create_table,
     drop_empty_tables,
     guard,
-    kept,
     key_columns,
+    required,
     version_column,
 )
 
@@ -27,10 +27,10 @@ def upgrade() -> None:
     """Create the tables."""
     create_table(
         "accounts",
-        kept("id", sa.Uuid()),
+        required("id", sa.Uuid()),
         version_column(),
-        kept("name", Words(200)),
-        kept("created_at", UtcTime()),
+        required("name", ShortText(200)),
+        required("created_at", UtcTime()),
         sa.PrimaryKeyConstraint("id"),
     )
 
@@ -38,11 +38,11 @@ def upgrade() -> None:
         "tokens",
         *key_columns(),
         version_column(),
-        kept("holder", Words(200)),
-        kept("role", OneOf("owner", "bookkeeper", "lender")),
-        kept("digest", Digest()),
-        kept("created_at", UtcTime()),
-        kept("expires_at", UtcTime()),
+        required("holder", ShortText(200)),
+        required("role", OneOf("owner", "bookkeeper", "lender")),
+        required("digest", Digest()),
+        required("created_at", UtcTime()),
+        required("expires_at", UtcTime()),
         sa.Column("revoked_at", UtcTime()),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("account_id", "id"),
@@ -53,38 +53,38 @@ def upgrade() -> None:
     create_table(
         "audit_rows",
         account_column(),
-        kept("number", Whole(1, 10**12)),
-        kept("at", UtcTime()),
-        kept("actor", Words(200)),
-        kept("action", OneOf("created", "changed", "deleted")),
-        kept("subject", Words(63)),
-        kept("subject_id", sa.Uuid()),
+        required("number", IntRange(1, 10**12)),
+        required("at", UtcTime()),
+        required("actor", ShortText(200)),
+        required("action", OneOf("created", "changed", "deleted")),
+        required("subject", ShortText(63)),
+        required("subject_id", sa.Uuid()),
         sa.Column("before", Document()),
         sa.Column("after", Document()),
-        kept("digest", Digest()),
+        required("digest", Digest()),
         sa.PrimaryKeyConstraint("account_id", "number"),
     )
 
     create_table(
         "audit_ends",
         account_column(),
-        kept("number", Whole(0, 10**12)),
-        kept("digest", Digest()),
+        required("number", IntRange(0, 10**12)),
+        required("digest", Digest()),
         sa.PrimaryKeyConstraint("account_id"),
     )
 
     create_table(
         "submissions",
         *key_columns(),
-        kept("actor", Words(200)),
-        kept("key", Words(255)),
-        kept("route", Words(200)),
-        kept("body_digest", Digest()),
-        kept("state", OneOf("in flight", "answered")),
-        kept("claim", sa.Uuid()),
-        kept("created_at", UtcTime()),
-        kept("claimed_until", UtcTime()),
-        sa.Column("status", Whole(100, 599)),
+        required("actor", ShortText(200)),
+        required("key", ShortText(255)),
+        required("route", ShortText(200)),
+        required("body_digest", Digest()),
+        required("state", OneOf("in flight", "answered")),
+        required("claim", sa.Uuid()),
+        required("created_at", UtcTime()),
+        required("claimed_until", UtcTime()),
+        sa.Column("status", IntRange(100, 599)),
         sa.Column("headers", Json()),
         sa.Column("body", sa.LargeBinary()),
         sa.Column("answer_digest", Digest()),

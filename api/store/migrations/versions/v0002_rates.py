@@ -5,14 +5,14 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
-from api.store.columns import Digest, Json, UtcTime, Whole, Words
+from api.store.columns import Digest, IntRange, Json, ShortText, UtcTime
 from api.store.migrations.guards import published_version_guards
 from api.store.migrations.schema import (
     create_table,
     drop_empty_tables,
     guard,
-    kept,
     key_columns,
+    required,
     version_column,
 )
 
@@ -28,8 +28,8 @@ def upgrade() -> None:
         "rate_sets",
         *key_columns(),
         version_column(),
-        kept("name", Words(200)),
-        kept("created_at", UtcTime()),
+        required("name", ShortText(200)),
+        required("created_at", UtcTime()),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("account_id", "id"),
         sa.UniqueConstraint("account_id", "name"),
@@ -39,13 +39,13 @@ def upgrade() -> None:
         "rate_versions",
         *key_columns(),
         version_column(),
-        kept("rate_set_id", sa.Uuid()),
-        kept("number", Whole(1, 10**9)),
-        kept("note", Words(4000, least=0)),
-        kept("created_at", UtcTime()),
+        required("rate_set_id", sa.Uuid()),
+        required("number", IntRange(1, 10**9)),
+        required("note", ShortText(4000, least=0)),
+        required("created_at", UtcTime()),
         sa.Column("published_at", UtcTime()),
-        kept("content_digest", Digest()),
-        kept("row_count", Whole(0, 10**9)),
+        required("content_digest", Digest()),
+        required("row_count", IntRange(0, 10**9)),
         sa.PrimaryKeyConstraint("id"),
         sa.UniqueConstraint("account_id", "id"),
         sa.UniqueConstraint("rate_set_id", "number"),
@@ -66,11 +66,11 @@ def upgrade() -> None:
         "rate_rows",
         *key_columns(),
         version_column(),
-        kept("rate_version_id", sa.Uuid()),
-        kept("file", Words(40)),
-        kept("row_key", Words(400)),
-        kept("cells", Json()),
-        kept("position", Whole(0, 10**9)),
+        required("rate_version_id", sa.Uuid()),
+        required("file", ShortText(40)),
+        required("row_key", ShortText(400)),
+        required("cells", Json()),
+        required("position", IntRange(0, 10**9)),
         sa.PrimaryKeyConstraint("id"),
         sa.ForeignKeyConstraint(
             ["account_id", "rate_version_id"], ["rate_versions.account_id", "rate_versions.id"]

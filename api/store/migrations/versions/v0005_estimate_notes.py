@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from api.store.columns import Words
+from api.store.columns import ShortText
 from api.store.migrations.guards import final_guards
 from api.store.migrations.schema import add_columns, drop_empty_columns
 
 revision = "0005"
 down_revision = "0004"
 
-KIND = {"note": Words(4000)}
+KIND = {"note": ShortText(4000)}
 WATCHED = final_guards("estimates", ("id",), ("project_id", "number"))
 
 
