@@ -150,7 +150,7 @@ class Figure(DecimalText):
     """A number that comes back: of any sign, as the library has it."""
 
     def __init__(self, **options: Any) -> None:
-        super().__init__(30, 30, least=None, **options)
+        super().__init__(40, 40, least=None, **options)
 
 
 class Words(_Field, ma.fields.String):
