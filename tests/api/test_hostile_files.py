@@ -21,6 +21,8 @@ HUGE = "20 MB"  # refused by its length, before it is sent
 AT = "/v1/calculations/estimate-of-file"
 GOOD = filled([["20", "010", "Permits", "permits", "valuation", "$310,000"]])
 MOST_GROWTH_MB = 40.0
+MOST_HELD_MB = 400.0
+WARMING_ROUNDS = 4
 ALIASES = "a: &a [x, x]\n" + "".join(
     f"{chr(98 + n)}: &{chr(98 + n)} [{', '.join([f'*{chr(97 + n)}'] * 9)}]\n" for n in range(12)
 )
@@ -62,10 +64,16 @@ def memory_mb(pid: int) -> float:
 
 
 def test_every_hostile_workbook_is_refused_and_the_service_goes_on(attacked):
+    def refusals() -> dict[str, Any]:
+        return {
+            kind: sent(attacked, build()) for kind, (build, _) in HOSTILE.items() if kind != HUGE
+        }
+
+    refused = [refusals() for _ in range(WARMING_ROUNDS)][-1]  # each thread has memory of its own
     before = memory_mb(attacked.process.pid)
-    refused = {
-        kind: sent(attacked, build()) for kind, (build, _) in HOSTILE.items() if kind != HUGE
-    }
+    refusals()
+    assert memory_mb(attacked.process.pid) - before < MOST_GROWTH_MB
+    assert memory_mb(attacked.process.pid) < MOST_HELD_MB
     assert len(refused) >= 15
     for kind, answer in refused.items():
         told = json.loads(answer.text)
@@ -76,7 +84,6 @@ def test_every_hostile_workbook_is_refused_and_the_service_goes_on(attacked):
     others = {kind: answer.status for kind, answer in refused.items() if answer.status != 422}
     assert others == {"an empty file": 400}
     assert attacked.process.poll() is None
-    assert memory_mb(attacked.process.pid) - before < MOST_GROWTH_MB
     assert {sent(attacked, GOOD).status for _ in range(6)} == {200}
 
 

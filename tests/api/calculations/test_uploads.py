@@ -18,15 +18,16 @@ def sent(store, folder, content: bytes, **options: str):
 
 @pytest.fixture(scope="module")
 def long_workbook() -> bytes:
-    return filled([CUT] * 11_000)
+    return filled([CUT] * 10_000)
 
 
 def test_a_lower_limit_of_time_refuses_what_the_usual_one_takes(
     sqlite_store, tmp_path, long_workbook
 ):
-    usual = sent(sqlite_store, tmp_path, long_workbook)
+    rows = {"GROUNDSILL_MOST_ROWS": "10000"}
+    usual = sent(sqlite_store, tmp_path, long_workbook, **rows)
     assert usual.json["code"] == "scope-faulty"  # so it was read, and its items looked at
-    lower = sent(sqlite_store, tmp_path, long_workbook, GROUNDSILL_UPLOAD_SECONDS="1")
+    lower = sent(sqlite_store, tmp_path, long_workbook, GROUNDSILL_UPLOAD_SECONDS="1", **rows)
     assert lower.status_code == 422
     assert lower.json["code"] == "workbook-refused"
     assert lower.json["detail"] == (
@@ -36,7 +37,7 @@ def test_a_lower_limit_of_time_refuses_what_the_usual_one_takes(
 
 
 def test_a_lower_limit_of_memory_refuses_what_the_usual_one_takes(sqlite_store, tmp_path):
-    wordy = filled([[*CUT[:2], f"{n:04} {'word ' * 600}", *CUT[3:]] for n in range(4_000)])
+    wordy = filled([[*CUT[:2], f"{n:04} {'word ' * 900}", *CUT[3:]] for n in range(4_000)])
     least = {"GROUNDSILL_UPLOAD_MEMORY_BYTES": "50000000"}
     for content, options, code in (
         (wordy, {}, "scope-faulty"),
