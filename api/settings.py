@@ -269,8 +269,8 @@ def _database_url(values: Mapping[str, Any], faults: Faults) -> str:
 
 def _is_far(url: URL) -> bool:
     hosts = [url.host] if url.host else []
-    given = url.query.get("host", ())
-    hosts += [given] if isinstance(given, str) else list(given)
+    named = url.query.get("host", ())
+    hosts += [named] if isinstance(named, str) else list(named)
     for host in hosts:
         if host.startswith("/") or host in LOOPBACK_NAMES:
             continue

@@ -103,7 +103,7 @@ def known_accounts(store: Store, at: datetime) -> Iterator[Known]:
         _TOKENS.c.expires_at > at,
     )
     shown = (_ACCOUNTS.c.id, _ACCOUNTS.c.name, _ACCOUNTS.c.created_at)
-    asked = (
+    statement = (
         select(*shown, func.count(_TOKENS.c.id))
         .select_from(_ACCOUNTS.outerjoin(_TOKENS, is_valid))
         .group_by(*shown)
@@ -111,7 +111,7 @@ def known_accounts(store: Store, at: datetime) -> Iterator[Known]:
         .execution_options(yield_per=_ROWS_AT_A_TIME)
     )
     with store.across_accounts() as connection:
-        for row in connection.execute(asked):
+        for row in connection.execute(statement):
             yield Known(*row)
 
 
@@ -124,16 +124,16 @@ def account_of(store: Store, name_or_id: str) -> UUID:
         If there is none, or several have the name.
     """
     with store.across_accounts() as connection:
-        given = _as_id(name_or_id)
-        if given is not None and connection.scalar(
-            select(_ACCOUNTS.c.id).where(_ACCOUNTS.c.id == given)
+        account_id = _as_id(name_or_id)
+        if account_id is not None and connection.scalar(
+            select(_ACCOUNTS.c.id).where(_ACCOUNTS.c.id == account_id)
         ):
-            return given
-        found = _ids_named(connection, name_or_id)
-    if len(found) == 1:
-        return found[0]
-    if found:
-        raise fault(NotKept, f"{len(found)} accounts are called {quoted(name_or_id)}", "give an id")
+            return account_id
+        ids = _ids_named(connection, name_or_id)
+    if len(ids) == 1:
+        return ids[0]
+    if ids:
+        raise fault(NotKept, f"{len(ids)} accounts are called {quoted(name_or_id)}", "give an id")
     remedy = "'groundsill account list' shows them"
     raise fault(NotKept, f"there is no account {quoted(name_or_id)}", remedy)
 
@@ -160,8 +160,8 @@ def _ids(connection: Connection, most: int) -> list[UUID]:
 
 
 def _ids_named(connection: Connection, name: str) -> list[UUID]:
-    asked = select(_ACCOUNTS.c.id).where(_ACCOUNTS.c.name == name)
-    return list(connection.scalars(asked))
+    statement = select(_ACCOUNTS.c.id).where(_ACCOUNTS.c.name == name)
+    return list(connection.scalars(statement))
 
 
 def _as_id(text: str) -> UUID | None:

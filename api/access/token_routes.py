@@ -80,13 +80,13 @@ def issue(body: NewToken) -> Response:
 @tokens.get("/v1/tokens")
 @tokens.asks(TokenQuery)
 @tokens.answers(TokenPage)
-def list_tokens(asked: dict[str, Any]) -> Response:
+def list_tokens(query: dict[str, Any]) -> Response:
     """List the tokens of the account, including expired and revoked ones."""
-    found = select(Token)
-    if "role" in asked:
-        found = found.where(Token.role == asked["role"])
+    statement = select(Token)
+    if "role" in query:
+        statement = statement.where(Token.role == query["role"])
     with services().store.reading(current_caller()) as session:
-        page = page_of(session, found, (Token.created_at, Token.id), asked, cursor_key())
+        page = page_of(session, statement, (Token.created_at, Token.id), query, cursor_key())
     return json_answer({"tokens": [_token_json(row) for row in page.rows], "next": page.next})
 
 
@@ -130,5 +130,5 @@ def _changed(token_id: UUID, change: Callable[[WritingSession, Token], None]) ->
 
 
 def _token_json(row: Token) -> dict[str, Any]:
-    told: dict[str, Any] = TokenAnswer().dump(row)
-    return told
+    fields: dict[str, Any] = TokenAnswer().dump(row)
+    return fields

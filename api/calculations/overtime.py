@@ -27,5 +27,5 @@ def overtime(body: Workweek) -> dict[str, Any]:
     with faults_at(pointer("worked")):
         worked = [HoursAtRate(hours=one.hours, rate_per_hr=one.rate_per_hr) for one in body.worked]
     with faults_at(ROOT, stated(body)):
-        found = week_pay(worked, body.bonus, body.cash_fringe_per_hr)
-    return {**vars(found), "total": found.total}
+        pay = week_pay(worked, body.bonus, body.cash_fringe_per_hr)
+    return {**vars(pay), "total": pay.total}

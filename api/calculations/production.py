@@ -21,12 +21,12 @@ WAYS = {
 _ONE_WAY = "give minutes, or distance_ft and speed_mph, or rate_per_hr and unit"
 
 
-def production(asked: Mapping[str, Any]) -> dict[str, Any]:
+def production(body: Mapping[str, Any]) -> dict[str, Any]:
     """Return the output of a working system, its parts and its waiting lines.
 
     Parameters
     ----------
-    asked : mapping
+    body : mapping
         As `WorkingSystem`, with steps that are timed in one of three ways.
 
     Raises
@@ -37,7 +37,7 @@ def production(asked: Mapping[str, Any]) -> dict[str, Any]:
     from estimator.production.bottleneck import balance
     from estimator.production.waiting_lines import queued_output
 
-    system = _system(asked)
+    system = _system(body)
     check_system_size(system)
     with faults_at(ROOT):
         best, queued = balance(system), queued_output(system)
@@ -55,54 +55,54 @@ def production(asked: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _system(asked: Mapping[str, Any]) -> WorkingSystem:
+def _system(body: Mapping[str, Any]) -> WorkingSystem:
     from estimator.production.cycle import Load
     from estimator.production.working_system import WorkingSystem
 
     faults = Faults()
-    steps = _each("cycle", asked["cycle"], _step, faults)
-    stations = _each("stations", asked["stations"], _station, faults)
+    steps = _each("cycle", body["cycle"], _step, faults)
+    stations = _each("stations", body["stations"], _station, faults)
     try:
         with faults_at(ROOT):
-            load = Load(float(asked["load"]["size"]), asked["load"]["unit"])
+            load = Load(float(body["load"]["size"]), body["load"]["unit"])
             if not faults.entries:
                 return WorkingSystem(
-                    asked["name"], asked["carriers"], load, steps, stations,
-                    float(asked["efficiency"]), float(asked["shift_hr"]),
+                    body["name"], body["carriers"], load, steps, stations,
+                    float(body["efficiency"]), float(body["shift_hr"]),
                 )  # fmt: skip
     except InputFaulty as error:
         faults.take("", error)
     raise ProductionFaulty(faults.entries)
 
 
-def _each(name: str, asked: list[Mapping[str, Any]], read: Any, faults: Faults) -> tuple[Any, ...]:
-    found = []
-    for n, one in enumerate(asked):
+def _each(name: str, items: list[Mapping[str, Any]], read: Any, faults: Faults) -> tuple[Any, ...]:
+    parts = []
+    for n, one in enumerate(items):
         try:
             with faults_at(pointer(name, n)):
-                found.append(read(one))
+                parts.append(read(one))
         except InputFaulty as error:
             faults.take("", error)
-    return tuple(found)
+    return tuple(parts)
 
 
-def _step(asked: Mapping[str, Any]) -> CycleStep:
+def _step(entry: Mapping[str, Any]) -> CycleStep:
     from estimator.production.cycle import FlowStep, Step, TravelStep
 
-    timed = asked.keys() - {"step", "station"}
-    name, station = asked["step"], asked.get("station", "")
+    timed = entry.keys() - {"step", "station"}
+    name, station = entry["step"], entry.get("station", "")
     if timed == WAYS["minutes"]:
-        return Step(name, float(asked["minutes"]), station)
+        return Step(name, float(entry["minutes"]), station)
     if timed == WAYS["travel"]:
-        return TravelStep(name, float(asked["distance_ft"]), float(asked["speed_mph"]), station)
+        return TravelStep(name, float(entry["distance_ft"]), float(entry["speed_mph"]), station)
     if timed == WAYS["flow"]:
-        return FlowStep(name, float(asked["rate_per_hr"]), asked["unit"], station)
+        return FlowStep(name, float(entry["rate_per_hr"]), entry["unit"], station)
     faults = Faults()
     faults.add("", "is not timed in one way", _ONE_WAY)
     raise ProductionFaulty(faults.entries)
 
 
-def _station(asked: Mapping[str, Any]) -> Station:
+def _station(entry: Mapping[str, Any]) -> Station:
     from estimator.production.working_system import Station
 
-    return Station(asked["name"], asked["places"], float(asked["taken_by_others"]))
+    return Station(entry["name"], entry["places"], float(entry["taken_by_others"]))

@@ -32,11 +32,11 @@ def rental(body: Rental) -> dict[str, Any]:
     with faults_at(pointer("terms"), charged):
         terms = RentalTerms(**charged)
     with faults_at(ROOT, stated(body)):
-        found = cheapest_rental(body.days, rates, float(body.meter_hours))
-        bill = rental_bill(found, terms, body.meter_hours)
+        cheapest = cheapest_rental(body.days, rates, float(body.meter_hours))
+        bill = rental_bill(cheapest, terms, body.meter_hours)
     return {
-        **vars(found),
-        "cost": found.cost,
+        **vars(cheapest),
+        "cost": cheapest.cost,
         "bill": {**vars(bill), "total": bill.total},
         "break_even": [vars(one) for one in break_even_table(rates)],
     }

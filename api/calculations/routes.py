@@ -51,9 +51,9 @@ calculations = Blueprint(
 @calculations.post(f"{_AT}/estimate")
 @calculations.takes(ScopeToPrice, example=examples.ESTIMATE)
 @calculations.answers(EstimateAnswer)
-def price_scope(asked: dict[str, Any]) -> Response:
+def price_scope(body: dict[str, Any]) -> Response:
     """Price a scope: the same bytes as `groundsill price --json`."""
-    return _estimate(scope_of_fields(asked))
+    return _estimate(scope_of_fields(body))
 
 
 @calculations.post(f"{_AT}/estimate-of-file")
@@ -61,19 +61,19 @@ def price_scope(asked: dict[str, Any]) -> Response:
 @calculations.answers(EstimateAnswer)
 @calculations.takes_file(FILE_TYPES)
 @takes_upload
-def price_file(asked: dict[str, Any]) -> Response:
+def price_file(query: dict[str, Any]) -> Response:
     """Price a scope file: YAML or a workbook."""
-    return _estimate(scope_of_file(asked.get("on")))
+    return _estimate(scope_of_file(query.get("on")))
 
 
 @calculations.post(f"{_AT}/estimate-workbook")
 @calculations.takes(ScopeToPrice, example=examples.ESTIMATE)
 @calculations.answers(_BINARY, content_type=WORKBOOK_TYPE)
-def price_to_workbook(asked: dict[str, Any]) -> Response:
+def price_to_workbook(body: dict[str, Any]) -> Response:
     """Price a scope and return the estimate as a workbook."""
     from estimator.workbook.estimate_workbook import write_estimate
 
-    estimate = scope_of_fields(asked).priced()
+    estimate = scope_of_fields(body).priced()
     with TemporaryDirectory() as folder:
         path = Path(folder) / "estimate.xlsx"
         write_estimate(estimate, path)
@@ -85,49 +85,49 @@ def price_to_workbook(asked: dict[str, Any]) -> Response:
 @calculations.post(f"{_AT}/risk")
 @calculations.takes(ScopeWithRisk, example=examples.RISK)
 @calculations.answers(RiskAnswer)
-def price_with_risk(asked: dict[str, Any]) -> Response:
+def price_with_risk(body: dict[str, Any]) -> Response:
     """Price a scope with its cost range: the same bytes as `groundsill price --risk --json`."""
     from estimator.pricing.estimate_json import estimate_json
     from estimator.studies.risk.job_risk import job_risk
     from estimator.studies.risk.risk_json import risk_fields
 
-    read = scope_of_fields(asked)
-    check_ranges_size(read.scope, asked["iterations"])
+    read = scope_of_fields(body)
+    check_ranges_size(read.scope, body["iterations"])
     estimate = read.priced()
-    risk = job_risk(estimate, float(asked["confidence"]), asked["seed"], asked["iterations"])
+    risk = job_risk(estimate, float(body["confidence"]), body["seed"], body["iterations"])
     return _text(estimate_json(estimate, risk_fields(risk)))
 
 
 @calculations.post(f"{_AT}/comparison")
 @calculations.takes(ScopeToCompare, example=examples.COMPARISON)
 @calculations.answers(ComparisonAnswer)
-def compare_methods(asked: dict[str, Any]) -> Response:
+def compare_methods(body: dict[str, Any]) -> Response:
     """Compare the methods of an item: the same bytes as `groundsill compare --json`."""
     from estimator.studies.comparison.comparison import compare
     from estimator.studies.comparison.comparison_json import comparison_json
     from estimator.studies.comparison.findings import Variation, findings_of
 
-    read = scope_of_fields(asked)
-    check_comparison_size(read.scope, asked["item"])
-    varied = tuple(Variation(**one) for one in asked["vary"])
-    compared = compare(read.scope, read.tables, read.on, asked["item"], asked.get("day_worth"))
+    read = scope_of_fields(body)
+    check_comparison_size(read.scope, body["item"])
+    varied = tuple(Variation(**one) for one in body["vary"])
+    compared = compare(read.scope, read.tables, read.on, body["item"], body.get("day_worth"))
     return _text(comparison_json(compared, findings_of(compared, varied)))
 
 
 @calculations.post(f"{_AT}/volumes")
 @calculations.takes(VolumesAsked, example=examples.VOLUMES)
 @calculations.answers(TakenOff, example=examples.VOLUMES_TOLD)
-def take_off_volumes(asked: dict[str, Any]) -> Response:
+def take_off_volumes(body: dict[str, Any]) -> Response:
     """Take off volumes of fill, cuts, heaps and concrete."""
-    return json_answer({"parts": taken_off(asked["parts"], VOLUMES)})
+    return json_answer({"parts": taken_off(body["parts"], VOLUMES)})
 
 
 @calculations.post(f"{_AT}/reinforcing")
 @calculations.takes(ReinforcingAsked, example=examples.REINFORCING)
 @calculations.answers(TakenOff, example=examples.REINFORCING_TOLD)
-def take_off_reinforcing(asked: dict[str, Any]) -> Response:
+def take_off_reinforcing(body: dict[str, Any]) -> Response:
     """Count and weigh bars and welded wire."""
-    return json_answer({"parts": taken_off(asked["parts"], REINFORCING)})
+    return json_answer({"parts": taken_off(body["parts"], REINFORCING)})
 
 
 @calculations.post(f"{_AT}/rental")
@@ -141,9 +141,9 @@ def rent(body: Rental) -> Response:
 @calculations.post(f"{_AT}/production")
 @calculations.takes(ProductionAsked, example=examples.PRODUCTION)
 @calculations.answers(ProductionAnswer)
-def produce(asked: dict[str, Any]) -> Response:
+def produce(body: dict[str, Any]) -> Response:
     """Find the output of a working system, and what limits it."""
-    return _answer(ProductionAnswer, production(asked))
+    return _answer(ProductionAnswer, production(body))
 
 
 @calculations.post(f"{_AT}/overtime")
@@ -164,5 +164,5 @@ def _text(json_text: str) -> Response:
     return Response(json_text.encode(), content_type="application/json")
 
 
-def _answer(shape: type[ma.Schema], found: dict[str, Any]) -> Response:
-    return json_answer(shape().dump(found))
+def _answer(shape: type[ma.Schema], result: dict[str, Any]) -> Response:
+    return json_answer(shape().dump(result))

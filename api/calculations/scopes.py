@@ -46,7 +46,7 @@ class ReadScope:
         return price(self.scope, self.tables, self.on)
 
 
-def scope_of_fields(asked: Mapping[str, Any]) -> ReadScope:
+def scope_of_fields(body: Mapping[str, Any]) -> ReadScope:
     """Return the scope that the fields `scope`, `quotes` and `on` of a body give.
 
     Raises
@@ -55,9 +55,9 @@ def scope_of_fields(asked: Mapping[str, Any]) -> ReadScope:
         With every fault at its pointer; those of a YAML text with their lines.
     """
     with faults_at(QUOTES):
-        tables = tables_with(asked.get("quotes"))
+        tables = tables_with(body.get("quotes"))
     with faults_at(SCOPE):
-        return _read(located_scope(asked["scope"]), tables, asked.get("on"))
+        return _read(located_scope(body["scope"]), tables, body.get("on"))
 
 
 def scope_of_file(on: date | None) -> ReadScope:

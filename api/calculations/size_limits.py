@@ -97,15 +97,15 @@ def _check_methods(item: Item) -> None:
     carriers = max((one.system.carriers for one in systems), default=0)
     steps = sum(len(one.system.cycle) for one in systems)
     places = sum(_places_over_lifts(systems))
-    for found, most, what in (
+    for count, most, what in (
         (carriers, MOST_CARRIERS, "carriers in one method"),
         (steps, MOST_STEPS, "steps in all"),
         (places, MOST_PLACES_IN_METHODS, "carriers and places, added up over stations and lifts"),
     ):
-        if found > most:
+        if count > most:
             raise fault(
                 BodyTooLarge,
-                f"the methods have {found:,} {what}",
+                f"the methods have {count:,} {what}",
                 f"a request takes {most:,}: compare fewer methods at once, or simpler ones",
                 item.where,
             )

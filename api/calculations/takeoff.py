@@ -37,10 +37,10 @@ class TakeOff:
     @cached_property
     def compute(self) -> Callable[..., Any]:
         """The function."""
-        found: Callable[..., Any] = getattr(
+        function: Callable[..., Any] = getattr(
             import_module(f"{_FOLDER}.{self.module}"), self.function
         )
-        return found
+        return function
 
     @cached_property
     def parameters(self) -> Mapping[str, Parameter]:
@@ -109,7 +109,7 @@ def taken_off(
     GeometryFaulty
         With the faults of all parts, each at its dimension.
     """
-    faults, told = Faults(), []
+    faults, results = Faults(), []
     for n, part in enumerate(parts):
         place = pointer("parts", n, "dimensions")
         function, dimensions = known[part["shape"]], part["dimensions"]
@@ -119,11 +119,11 @@ def taken_off(
             try:
                 with faults_at(place, dimensions):
                     value = function.compute(**_numbers(dimensions))
-                told.append({**_head(part), "value": decimal_text(value), "unit": function.unit})
+                results.append({**_head(part), "value": decimal_text(value), "unit": function.unit})
             except InputFaulty as error:
                 faults.take("", error)
     faults.raise_if_any(GeometryFaulty)
-    return told
+    return results
 
 
 def _head(part: Mapping[str, Any]) -> dict[str, str]:
@@ -131,10 +131,10 @@ def _head(part: Mapping[str, Any]) -> dict[str, str]:
 
 
 def _check_names(
-    function: TakeOff, shape: str, given: Mapping[str, Dimension], place: str, faults: Faults
+    function: TakeOff, shape: str, dimensions: Mapping[str, Dimension], place: str, faults: Faults
 ) -> None:
     """Note dimensions that the shape does not have, lacks, or has of another form."""
-    for name, value in given.items():
+    for name, value in dimensions.items():
         where = pointer(name, of=place)
         if name not in function.parameters:
             remedy = did_you_mean(name, function.parameters)
@@ -143,7 +143,7 @@ def _check_names(
             form = "a list of numbers" if name in function.lists else "one number"
             faults.add(where, f"is not {form}")
     for name, one in function.parameters.items():
-        if one.default is Parameter.empty and name not in given:
+        if one.default is Parameter.empty and name not in dimensions:
             faults.add(place, f"{quoted(name)} is missing")
 
 

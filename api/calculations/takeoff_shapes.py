@@ -45,23 +45,23 @@ class DimensionsField(ma.fields.Field[Any]):
         if not isinstance(value, dict) or not 1 <= len(value) <= MOST_DIMENSIONS:
             raise ma.ValidationError('is not a set of dimensions; write {"length_ft": "62.5"}')
         read, faults = {}, {}
-        for name, given in value.items():
+        for name, number in value.items():
             try:
-                read[name] = self._read(name, given)
+                read[name] = self._read(name, number)
             except ma.ValidationError as error:
                 faults[name] = error.messages
         if faults:
             raise ma.ValidationError(faults)
         return read
 
-    def _read(self, name: str, given: Any) -> Any:
+    def _read(self, name: str, value: Any) -> Any:
         if not re.fullmatch(_NAME_PATTERN, name, re.ASCII):
             raise ma.ValidationError("is not a name of a dimension")
-        if not isinstance(given, list):
-            return self.one.deserialize(given)
-        if not 1 <= len(given) <= MOST_NUMBERS:
+        if not isinstance(value, list):
+            return self.one.deserialize(value)
+        if not 1 <= len(value) <= MOST_NUMBERS:
             raise ma.ValidationError(f"has no or too many numbers; 1 to {MOST_NUMBERS} are taken")
-        return [self.one.deserialize(one) for one in given]
+        return [self.one.deserialize(one) for one in value]
 
 
 class VolumeShape(Schema):

@@ -62,10 +62,10 @@ def _show_costs(out: Console, comparison: Comparison) -> None:
         ("Time\ncost $", [one.day_cost for one in results]),
         ("Total with\ntime $", [one.in_all for one in results]),
     ]
-    kept = [(name, values) for name, values in columns if any(values)]
-    shown = table(("", "code"), ("Method", "text"), *((name, "number") for name, _ in kept))
+    used = [(name, values) for name, values in columns if any(values)]
+    shown = table(("", "code"), ("Method", "text"), *((name, "number") for name, _ in used))
     for n, one in enumerate(results):
-        amounts = (f"{values[n]:,.2f}" if values[n] else "-" for _, values in kept)
+        amounts = (f"{values[n]:,.2f}" if values[n] else "-" for _, values in used)
         shown.add_row(str(n + 1), one.method.name, *amounts)
     show_table(out, shown)
     out.print(

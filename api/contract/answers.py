@@ -58,11 +58,11 @@ def attachment(name: str, ending: str) -> str:
     >>> attachment("Brûlerie/2", ".xlsx")
     'attachment; filename="Brlerie2.xlsx"; filename*=UTF-8\'\'Br%C3%BBlerie2.xlsx'
     """
-    kept = _DIRECTIONS.sub("", _UNSAFE.sub("", name)).strip(". ")[:LONGEST_NAME] or "estimate"
-    plain = kept.encode("ascii", "ignore").decode().strip(". ") or "estimate"
+    safe = _DIRECTIONS.sub("", _UNSAFE.sub("", name)).strip(". ")[:LONGEST_NAME] or "estimate"
+    plain = safe.encode("ascii", "ignore").decode().strip(". ") or "estimate"
     return (
         f'attachment; filename="{plain}{ending}"; '
-        f"filename*=UTF-8''{quote(kept + ending, safe='')}"
+        f"filename*=UTF-8''{quote(safe + ending, safe='')}"
     )
 
 

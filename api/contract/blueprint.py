@@ -127,11 +127,11 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
     def asks(self, schema: type[ma.Schema]) -> Callable[[Route], Route]:
         """Read the query parameters, and hand them to the route as its first argument."""
 
-        def asked(route: Route) -> Route:
+        def mark(route: Route) -> Route:
             setattr(route, _HAS_QUERY, True)
             return cast("Route", self.arguments(schema, location="query")(route))
 
-        return asked
+        return mark
 
     def answers(
         self,
@@ -161,18 +161,18 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
     def changes_whole(self, route: Route) -> Route:
         """Tell that the route changes something of several rows, whose tag is no number."""
         schema = {"type": "string", "pattern": '^"[0-9a-f]{32}"$'}
-        told = {**IF_MATCH_PARAMETER, "schema": schema, "example": f'"{0x1906:032x}"'}
-        return cast("Route", self.doc(parameters=[told])(route))
+        header = {**IF_MATCH_PARAMETER, "schema": schema, "example": f'"{0x1906:032x}"'}
+        return cast("Route", self.doc(parameters=[header])(route))
 
     def takes_file(self, types: Iterable[str]) -> Callable[[Route], Route]:
         """Tell that the body is a file of one of these kinds."""
-        told = {"required": True, "content": {one: {"schema": FILE_SCHEMA} for one in types}}
-        return cast("Callable[[Route], Route]", self.doc(requestBody=told))
+        body = {"required": True, "content": {one: {"schema": FILE_SCHEMA} for one in types}}
+        return cast("Callable[[Route], Route]", self.doc(requestBody=body))
 
     def _at(self, path: str, method: str, options: dict[str, Any]) -> Callable[[Route], Route]:
         def named(route: Route) -> Route:
-            told = self.doc(operationId=route.__name__)(route)
-            self.route(path, methods=[method], **options)(told)
+            documented = self.doc(operationId=route.__name__)(route)
+            self.route(path, methods=[method], **options)(documented)
             return route
 
         return named

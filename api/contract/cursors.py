@@ -40,8 +40,8 @@ def cursor_to(place: list[Any], path: str, filters: Mapping[str, Any], key: byte
     key : bytes
         Of the token.
     """
-    told = canonical_json(place).encode()
-    return _text(_signature(told, path, filters, key) + told)
+    content = canonical_json(place).encode()
+    return _text(_signature(content, path, filters, key) + content)
 
 
 def place_of(cursor: str, path: str, filters: Mapping[str, Any], key: bytes) -> list[Any]:
@@ -54,11 +54,11 @@ def place_of(cursor: str, path: str, filters: Mapping[str, Any], key: bytes) -> 
     """
     try:
         both = base64.urlsafe_b64decode(cursor + "=" * (-len(cursor) % 4))
-        signature, told = both[:_SIGNATURE_BYTES], both[_SIGNATURE_BYTES:]
+        signature, content = both[:_SIGNATURE_BYTES], both[_SIGNATURE_BYTES:]
         if _text(both) == cursor and hmac.compare_digest(
-            signature, _signature(told, path, filters, key)
+            signature, _signature(content, path, filters, key)
         ):
-            place: list[Any] = read_json(told, _DEEPEST)
+            place: list[Any] = read_json(content, _DEEPEST)
             return place
     except (ValueError, binascii.Error, BodyFaulty):
         pass
@@ -74,8 +74,8 @@ def _unfit() -> InputFaulty:
     )
 
 
-def _signature(told: bytes, path: str, filters: Mapping[str, Any], key: bytes) -> bytes:
-    said = canonical_json([path, dict(filters)]).encode() + b"\n" + told
+def _signature(content: bytes, path: str, filters: Mapping[str, Any], key: bytes) -> bytes:
+    said = canonical_json([path, dict(filters)]).encode() + b"\n" + content
     return hmac.digest(key, said, hashlib.sha256)[:_SIGNATURE_BYTES]
 
 

@@ -247,14 +247,14 @@ class Day(_Field, ma.fields.String):
     def read(self, value: Any) -> Any:
         """Return what is given, or refuse it in a sentence."""
         try:
-            found = date.fromisoformat(value) if re.fullmatch(r"[0-9-]{10}", value) else None
+            day = date.fromisoformat(value) if re.fullmatch(r"[0-9-]{10}", value) else None
         except (TypeError, ValueError):
-            found = None
-        if found is None or not EARLIEST <= found <= LATEST:
+            day = None
+        if day is None or not EARLIEST <= day <= LATEST:
             raise self._refuse(
                 "is not a date", f"write it as 2026-03-02, from {EARLIEST} to {LATEST}"
             )
-        return found
+        return day
 
     def _serialize(self, value: Any, *_: Any, **__: Any) -> str | None:
         return None if value is None else value.isoformat()

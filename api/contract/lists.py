@@ -26,7 +26,7 @@ _OF_THE_PAGE = ("cursor", "limit")
 
 
 class PageQuery(Schema):
-    """How much of a list is told, and from where; filters are added by the list."""
+    """How much of a list to return, and from where; filters are added by the list."""
 
     limit = WholeInQuery(1, MOST_A_PAGE, load_default=USUAL_PAGE)
     cursor = Words(LONGEST_CURSOR)
@@ -41,7 +41,7 @@ class Page(Answer):
 
 
 @dataclass(frozen=True)
-class Told:
+class RowPage:
     """Rows of one page, and the cursor to the next page, None on the last."""
 
     rows: Sequence[Any]
@@ -57,7 +57,7 @@ def page_of(
     *,
     is_newest_first: bool = False,
     place: Callable[[Any], Sequence[Any]] | None = None,
-) -> Told:
+) -> RowPage:
     """Return one page of a list.
 
     Parameters
@@ -85,24 +85,26 @@ def page_of(
     filters = {name: _plain(query[name]) for name in query if name not in _OF_THE_PAGE}
     if "cursor" in query:
         begun = place_of(query["cursor"], request.path, filters, key)
-        told = tuple_(*(_bound(column, one) for column, one in zip(order, begun, strict=True)))
+        start = tuple_(*(_bound(column, one) for column, one in zip(order, begun, strict=True)))
         here = tuple_(*order)
-        statement = statement.where(here < told if is_newest_first else here > told)
+        statement = statement.where(here < start if is_newest_first else here > start)
     by = [column.desc() for column in order] if is_newest_first else order
-    found: Sequence[Any] = session.execute(statement.order_by(*by).limit(query["limit"] + 1)).all()
+    fetched: Sequence[Any] = session.execute(
+        statement.order_by(*by).limit(query["limit"] + 1)
+    ).all()
     if len(statement.column_descriptions) == 1:
-        found = [row[0] for row in found]
-    rows = found[: query["limit"]]
-    if len(found) == len(rows):
-        return Told(rows, None)
+        fetched = [row[0] for row in fetched]
+    rows = fetched[: query["limit"]]
+    if len(fetched) == len(rows):
+        return RowPage(rows, None)
     last = place(rows[-1]) if place else [getattr(rows[-1], column.key) for column in order]
     reached = [_plain(value) for value in last]
-    return Told(rows, cursor_to(reached, request.path, filters, key))
+    return RowPage(rows, cursor_to(reached, request.path, filters, key))
 
 
 def page_of_listed(
     rows: Sequence[Any], name: Callable[[Any], str], query: Mapping[str, Any], key: bytes
-) -> Told:
+) -> RowPage:
     """Return one page of rows that are at hand already, such as the assemblies of a catalogue.
 
     Parameters
@@ -121,8 +123,8 @@ def page_of_listed(
         listed = [row for row in listed if name(row) > begun]
     shown = listed[: query["limit"]]
     if len(shown) == len(listed):
-        return Told(shown, None)
-    return Told(shown, cursor_to([name(shown[-1])], request.path, filters, key))
+        return RowPage(shown, None)
+    return RowPage(shown, cursor_to([name(shown[-1])], request.path, filters, key))
 
 
 def _plain(value: Any) -> Any:
@@ -133,10 +135,10 @@ def _plain(value: Any) -> Any:
     return value.isoformat() if isinstance(value, date) else value
 
 
-def _bound(column: Any, told: Any) -> Any:
+def _bound(column: Any, value: Any) -> Any:
     """Return a part of a place as a value of its column."""
     if isinstance(column.type, UtcTime):
-        told = datetime.fromisoformat(told)
+        value = datetime.fromisoformat(value)
     elif isinstance(column.type, Uuid):
-        told = UUID(told)
-    return literal(told, column.type)
+        value = UUID(value)
+    return literal(value, column.type)

@@ -47,12 +47,12 @@ class Metrics:
 
     def add(self, method: str, route: str, status: int, seconds: float) -> None:
         """Count a request."""
-        found = self._counted.get((method, route, status))
-        if found is None:
-            found = self.requests.labels(method, route, str(status)), self.seconds.labels(route)
-            self._counted[method, route, status] = found
-        found[0].inc()
-        found[1].observe(seconds)
+        counters = self._counted.get((method, route, status))
+        if counters is None:
+            counters = self.requests.labels(method, route, str(status)), self.seconds.labels(route)
+            self._counted[method, route, status] = counters
+        counters[0].inc()
+        counters[1].observe(seconds)
 
 
 def count_requests(app: Flask) -> None:
@@ -72,11 +72,11 @@ def _begin() -> None:
 
 def count(answer: Response) -> Response:
     """Count an answer."""
-    found: Metrics = current_app.extensions[_NAME]
+    figures: Metrics = current_app.extensions[_NAME]
     here = this_request()
     rule = here.url_rule
     method, route = (here.method, rule.rule) if rule else (NO_ROUTE, NO_ROUTE)
-    found.add(method, route, answer.status_code, perf_counter() - g.began)
+    figures.add(method, route, answer.status_code, perf_counter() - g.began)
     return answer
 
 
@@ -89,5 +89,5 @@ def metrics() -> Response:
     shown = request.headers.get("Authorization", "").removeprefix("Bearer ")
     if not hmac.compare_digest(shown.encode(), wanted.encode()):
         raise fault(NotSignedIn, "the collector's token is needed", "send it as a bearer token")
-    found: Metrics = current_app.extensions[_NAME]
-    return Response(generate_latest(found.registry), content_type=CONTENT_TYPE_LATEST)
+    figures: Metrics = current_app.extensions[_NAME]
+    return Response(generate_latest(figures.registry), content_type=CONTENT_TYPE_LATEST)

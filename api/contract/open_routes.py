@@ -18,7 +18,7 @@ from werkzeug import Response as WerkzeugResponse
 from api.contract.answers import json_answer, json_bytes
 from api.contract.problems import PROBLEM_PATH, PROBLEMS, phrase_code
 from api.contract.services import services
-from api.contract.specification import SPECIFICATION_PATH, Specification, told
+from api.contract.specification import SPECIFICATION_PATH, Specification, specification_json
 
 DOCS_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; "
@@ -72,7 +72,7 @@ def serve_specification(specification: Specification) -> None:
 
     def openapi() -> Response:
         if not content:
-            content.append(json_bytes(told(specification)))
+            content.append(json_bytes(specification_json(specification)))
         return Response(content[0], content_type="application/json")
 
     specification._app.add_url_rule(SPECIFICATION_PATH, "open.openapi", openapi)

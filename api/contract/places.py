@@ -52,14 +52,14 @@ def place_json(where: str) -> dict[str, str]:
     """
     place, _, more = where.partition(", ")
     if place == ROOT or place.startswith(f"{ROOT}/"):
-        found = {"pointer": place}
+        place_fields = {"pointer": place}
     elif place.startswith(_PARAMETER):
-        found = {"parameter": place.removeprefix(_PARAMETER)}
+        place_fields = {"parameter": place.removeprefix(_PARAMETER)}
     elif place.startswith(_HEADER):
-        found = {"header": place.removeprefix(_HEADER)}
+        place_fields = {"header": place.removeprefix(_HEADER)}
     else:
         return {"where": where} if where else {}
-    return found | ({"where": more} if more else {})
+    return place_fields | ({"where": more} if more else {})
 
 
 @contextmanager

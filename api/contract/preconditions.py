@@ -53,15 +53,15 @@ def expected_tags() -> frozenset[str]:
     PreconditionMissing
         If it is missing, or `*`.
     """
-    given = request.headers.get("If-Match", "").strip()
-    if not given or given == "*":
+    header_text = request.headers.get("If-Match", "").strip()
+    if not header_text or header_text == "*":
         raise fault(
             PreconditionMissing,
             "the change does not say of which version",
             "read it, and send its ETag as If-Match",
             header("If-Match"),
         )
-    return frozenset(tag.strip() for tag in given.split(","))
+    return frozenset(tag.strip() for tag in header_text.split(","))
 
 
 def whole_tag(rows: Iterable[tuple[UUID, int]]) -> str:

@@ -114,7 +114,7 @@ def problem_answer(
     status: int, code: str, title: str, detail: str, entries: list[dict[str, str]]
 ) -> Response:
     """Return a problem as an answer."""
-    told: dict[str, Any] = {
+    fields: dict[str, Any] = {
         "type": f"{PROBLEM_PATH}/{code}",
         "title": title,
         "status": status,
@@ -123,8 +123,8 @@ def problem_answer(
         "request_id": request_id(),
     }
     if entries:
-        told["errors"] = entries
-    body = json.dumps(told, ensure_ascii=False)
+        fields["errors"] = entries
+    body = json.dumps(fields, ensure_ascii=False)
     return Response(body, status, content_type=PROBLEM_TYPE)
 
 

@@ -18,6 +18,6 @@ def request_id() -> str:
         return "-"
     number: str | None = g.get("request_id")
     if number is None:
-        given = request.headers.get(NAME, "")
-        number = g.request_id = given if _FIT.fullmatch(given) else f"{getrandbits(128):032x}"
+        sent = request.headers.get(NAME, "")
+        number = g.request_id = sent if _FIT.fullmatch(sent) else f"{getrandbits(128):032x}"
     return number

@@ -47,8 +47,8 @@ class ListOf(ma.fields.List[Any]):
     }
 
     def __init__(self, of: Any, least: int, most: int, **options: Any) -> None:
-        told = f"has too few or too many entries{REMEDY}{least} to {most:,} are taken"
-        self.bounds = ma.validate.Length(least, most, error=told)
+        message = f"has too few or too many entries{REMEDY}{least} to {most:,} are taken"
+        self.bounds = ma.validate.Length(least, most, error=message)
         super().__init__(of, validate=self.bounds, **options)
 
     def _deserialize(self, value: Any, *rest: Any, **options: Any) -> Any:
@@ -90,8 +90,8 @@ def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault
 
 def _messages(messages: Any, steps: tuple[str | int, ...]) -> Iterator[tuple[tuple[Any, ...], str]]:
     if isinstance(messages, Mapping):
-        for key, found in messages.items():
-            yield from _messages(found, steps if key == "_schema" else (*steps, key))
+        for key, inner in messages.items():
+            yield from _messages(inner, steps if key == "_schema" else (*steps, key))
     elif isinstance(messages, list):
         for message in messages:
             yield from _messages(message, steps)

@@ -45,11 +45,11 @@ def keep_services(app: Flask, services: Services) -> None:
 
 def this_request() -> Request:
     """Return the request in hand itself, for code that asks it more than once or twice."""
-    found: Request = request._get_current_object()  # type: ignore[attr-defined]
-    return found
+    current: Request = request._get_current_object()  # type: ignore[attr-defined]
+    return current
 
 
 def services() -> Services:
     """Return the parts that the request in hand may use."""
-    found: Services = current_app.extensions[_NAME]
-    return found
+    current: Services = current_app.extensions[_NAME]
+    return current

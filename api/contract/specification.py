@@ -84,8 +84,8 @@ class Specification(flask_smorest.Api):  # type: ignore[misc]
         schema = {"schema": ProblemSchema}
         for name in ("DEFAULT_ERROR", "UNPROCESSABLE_ENTITY", "UNPROCESSABLE_CONTENT"):
             content = {PROBLEM_TYPE: {**schema, "example": _PROBLEM}}
-            told = {"description": "A problem.", "content": content}
-            self.spec.components.response(name, told, lazy=True)
+            response = {"description": "A problem.", "content": content}
+            self.spec.components.response(name, response, lazy=True)
 
 
 def make_specification(app: Flask) -> Specification:
@@ -106,7 +106,7 @@ def make_specification(app: Flask) -> Specification:
     return specification
 
 
-def told(specification: Specification) -> dict[str, Any]:
+def specification_json(specification: Specification) -> dict[str, Any]:
     """Return the specification as plain dictionaries, ready to be read by people too."""
     fields: dict[str, Any] = specification.spec.to_dict()
     for methods in fields["paths"].values():

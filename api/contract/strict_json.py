@@ -61,8 +61,8 @@ def read_json(content: bytes, deepest: int) -> Any:
 
 def _check_depth(content: bytes, deepest: int) -> None:
     depth = 0
-    for found in _BRACKET_OR_TEXT.finditer(content):
-        first = found[0][:1]
+    for match in _BRACKET_OR_TEXT.finditer(content):
+        first = match[0][:1]
         depth += first in b"[{"
         depth -= first in b"]}"
         if depth > deepest:
@@ -92,12 +92,12 @@ def _broken(text: str) -> Decimal:
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) < len(pairs):
+    fields = dict(pairs)
+    if len(fields) < len(pairs):
         seen: set[str] = set()
         twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
         raise _faulty(f"has the key {quoted(twice)} twice")
-    return found
+    return fields
 
 
 _DECODER = json.JSONDecoder(

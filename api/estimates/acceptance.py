@@ -48,5 +48,5 @@ def budget_of(parts: Services, caller: Caller, project_id: UUID) -> dict[str, An
         session.existing(Project, project_id)
         rows = session.execute(accepted.order_by(AcceptedEstimate.number.desc())).mappings().all()
         check_totals(session, rows)
-    told = [summary_json(dict(row)) for row in rows]
-    return {"budget": told[0] if told else None, "before": told[1:]}
+    summaries = [summary_json(dict(row)) for row in rows]
+    return {"budget": summaries[0] if summaries else None, "before": summaries[1:]}

@@ -62,8 +62,8 @@ def list_estimates(query: dict[str, Any], project_id: UUID) -> Response:
 @estimates.answers(StoredEstimateAnswer, headers=_TAG)
 def show_estimate(project_id: UUID, estimate_id: UUID) -> Response:
     """Show the totals of an estimate, and whether it is the budget."""
-    found = find_summary(services(), current_caller(), project_id, estimate_id)
-    return _tagged(json_answer(summary_json(found)), summary_tag(found))
+    row = find_summary(services(), current_caller(), project_id, estimate_id)
+    return _tagged(json_answer(summary_json(row)), summary_tag(row))
 
 
 @estimates.get(f"{ONE}/document")

@@ -44,8 +44,8 @@ def list_lines(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Re
 @estimate_lines.answers(DifferenceAnswer)
 def compare_estimates(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
     """Compare with another estimate of the project, line by line, with the reasons."""
-    told = difference_text(services(), current_caller(), project_id, estimate_id, query["against"])
-    return Response(told.encode(), content_type="application/json")
+    text = difference_text(services(), current_caller(), project_id, estimate_id, query["against"])
+    return Response(text.encode(), content_type="application/json")
 
 
 @estimate_lines.get(f"{ONE}/explanations")

@@ -48,8 +48,8 @@ def page_of_lines(
     """
     with parts.store.reading(caller) as session:
         shown_estimate(session, project_id, estimate_id)
-        found = _selected(select(EstimateLine), estimate_id, query)
-        page = page_of(session, found, (EstimateLine.position,), query, key)
+        statement = _selected(select(EstimateLine), estimate_id, query)
+        page = page_of(session, statement, (EstimateLine.position,), query, key)
         selected = _totals(session, estimate_id, query)
     return {"lines": [line_json(row) for row in page.rows], "selected": selected, "next": page.next}
 

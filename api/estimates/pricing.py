@@ -24,7 +24,7 @@ from estimator.errors import fault
 
 
 def price_project(
-    parts: Services, caller: Caller, project_id: UUID, told: Mapping[str, Any]
+    parts: Services, caller: Caller, project_id: UUID, body: Mapping[str, Any]
 ) -> Response:
     """Return the response to a request that prices a project as it stands now.
 
@@ -36,7 +36,7 @@ def price_project(
     parts, caller : Services, Caller
     project_id : UUID
         The project.
-    told : mapping
+    body : mapping
         As `Pricing` has read it: where it names no date, it is the project's own, else today.
 
     Raises
@@ -44,15 +44,15 @@ def price_project(
     ChangedMeanwhile
         If it was changed each time.
     """
-    ahead = _Ahead(parts, caller, project_id, told)
+    ahead = _Ahead(parts, caller, project_id, body)
 
     def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
         if _tags(work, project) != ahead.tags:
             what = "the project was changed each time it was priced"
             raise fault(ChangedMeanwhile, what, "ask again in a moment")
-        kept = keep_estimate(work, project, ahead.ready)
-        return creation(path_of(project_id, kept.id), new_summary_json(kept))
+        estimate = keep_estimate(work, project, ahead.ready)
+        return creation(path_of(project_id, estimate.id), new_summary_json(estimate))
 
     return create_row(parts, caller, create, ahead.work_out)
 
@@ -61,18 +61,18 @@ class _Ahead:
     """An estimate that is made before the turn to write."""
 
     def __init__(
-        self, parts: Services, caller: Caller, project_id: UUID, told: Mapping[str, Any]
+        self, parts: Services, caller: Caller, project_id: UUID, body: Mapping[str, Any]
     ) -> None:
-        self.parts, self.caller, self.project_id, self.told = parts, caller, project_id, told
+        self.parts, self.caller, self.project_id, self.body = parts, caller, project_id, body
 
     def work_out(self) -> None:
         with self.parts.store.reading(self.caller) as session:
             project = session.existing(Project, self.project_id)
             self.tags = _tags(session, project)
             to_be = to_price(session, project)
-        on = self.told.get("on") or project.pricing_date or self.parts.now.date()
+        on = self.body.get("on") or project.pricing_date or self.parts.now.date()
         estimate = to_be.priced(on)
-        self.ready = ready_estimate(estimate, to_be.scope_text, to_be.files, self.told.get("note"))
+        self.ready = ready_estimate(estimate, to_be.scope_text, to_be.files, self.body.get("note"))
 
 
 def _tags(session: AccountSession, project: Project) -> tuple[str, str]:

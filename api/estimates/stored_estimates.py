@@ -96,22 +96,22 @@ def keep_estimate(work: WritingSession, project: Project, ready: ReadyEstimate) 
         What it is an estimate of.
     ready : ReadyEstimate
     """
-    kept = StoredEstimate(
+    row = StoredEstimate(
         project_id=project.id,
         number=_next_number(work, StoredEstimate, project.id),
         created_at=work.at,
         created_by=work.caller.actor,
         **ready.columns,
     )
-    work.add(kept)
-    whose = {"account_id": kept.account_id, "project_id": project.id, "estimate_id": kept.id}
+    work.add(row)
+    whose = {"account_id": row.account_id, "project_id": project.id, "estimate_id": row.id}
     if ready.lines:
         work.connection().execute(insert(EstimateLine), [{**whose, **line} for line in ready.lines])
     for position, (name, digest, text) in enumerate(ready.tables, start=1):
         if work.get(TableContent, (work.caller.account_id, digest)) is None:
             work.add(TableContent(digest=digest, files=text))
         work.add(EstimateTables(**whose, position=position, name=name, content_digest=digest))
-    return kept
+    return row
 
 
 def accept(work: WritingSession, estimate: StoredEstimate) -> AcceptedEstimate:

@@ -55,24 +55,24 @@ def study(
 
     def create(work: WritingSession) -> StoredAnswer:
         estimate = work.existing(StoredEstimate, estimate_id, project_id=project_id)
-        kept = keep_study(work, estimate, kind, _as_json(body), documents[0])
-        location = f"{path_of(project_id, estimate_id)}/{PLACES[kind]}/{kept.id}"
-        return creation(location, study_json(kept))
+        row = keep_study(work, estimate, kind, _as_json(body), documents[0])
+        location = f"{path_of(project_id, estimate_id)}/{PLACES[kind]}/{row.id}"
+        return creation(location, study_json(row))
 
     return create_row(parts, caller, create, work_out)
 
 
-def study_json(kept: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
+def study_json(row: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
     """Return what is told of a study; without its result where several are listed."""
-    told = {
-        "id": str(kept.id),
-        "number": kept.number,
-        "created_at": moment_text(kept.created_at),
-        "created_by": kept.created_by,
-        "asked": kept.asked,
-        "digest": kept.digest,
+    fields = {
+        "id": str(row.id),
+        "number": row.number,
+        "created_at": moment_text(row.created_at),
+        "created_by": row.created_by,
+        "asked": row.asked,
+        "digest": row.digest,
     }
-    return told | {"result": json.loads(kept.document)} if is_whole else told
+    return fields | {"result": json.loads(row.document)} if is_whole else fields
 
 
 def _compared(estimate: Estimate, body: Fields) -> str:

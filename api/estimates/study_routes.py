@@ -80,16 +80,16 @@ def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response
 
 
 def _page(query: dict[str, Any], project_id: UUID, estimate_id: UUID, kind: str) -> Response:
-    found = select(EstimateStudy).where(
+    statement = select(EstimateStudy).where(
         EstimateStudy.estimate_id == estimate_id, EstimateStudy.kind == kind
     )
     with services().store.reading(current_caller()) as session:
         session.existing(StoredEstimate, estimate_id, project_id=project_id)
         page = page_of(
-            session, found, (EstimateStudy.number,), query, cursor_key(), is_newest_first=True
+            session, statement, (EstimateStudy.number,), query, cursor_key(), is_newest_first=True
         )
-    told = [study_json(row, is_whole=False) for row in page.rows]
-    return json_answer({"studies": told, "next": page.next})
+    studies = [study_json(row, is_whole=False) for row in page.rows]
+    return json_answer({"studies": studies, "next": page.next})
 
 
 def _one(project_id: UUID, estimate_id: UUID, study_id: UUID, kind: str) -> Response:

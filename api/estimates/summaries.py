@@ -95,59 +95,61 @@ def page_of_summaries(
     NotKept
         If the caller sees no such project.
     """
-    found = SUMMARIES.where(StoredEstimate.project_id == project_id)
+    statement = SUMMARIES.where(StoredEstimate.project_id == project_id)
     if "accepted" in query:
         number = AcceptedEstimate.number
         is_wanted = number.is_not(None) if query["accepted"] == "true" else number.is_(None)
-        found = found.where(is_wanted)
+        statement = statement.where(is_wanted)
     with parts.store.reading(caller) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, (StoredEstimate.number,), query, key, is_newest_first=True)
+        page = page_of(
+            session, statement, (StoredEstimate.number,), query, key, is_newest_first=True
+        )
         check_totals(session, [row._mapping for row in page.rows])
     return {"estimates": [summary_json(row._mapping) for row in page.rows], "next": page.next}
 
 
-def summary_json(found: Mapping[str, Any]) -> dict[str, Any]:
+def summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
     """Return what is told of an estimate, of the columns of `SUMMARIES`."""
     return {
-        "id": str(found["id"]),
-        "number": found["number"],
-        "created_at": moment_text(found["created_at"]),
-        "created_by": found["created_by"],
-        "on": found["pricing_date"].isoformat(),
-        "note": found["note"],
-        "digest": found["digest"],
-        "scope_digest": found["scope_digest"],
-        "tables_digest": found["tables_digest"],
-        "lines_digest": found["lines_digest"],
-        "line_count": found["line_count"],
+        "id": str(row["id"]),
+        "number": row["number"],
+        "created_at": moment_text(row["created_at"]),
+        "created_by": row["created_by"],
+        "on": row["pricing_date"].isoformat(),
+        "note": row["note"],
+        "digest": row["digest"],
+        "scope_digest": row["scope_digest"],
+        "tables_digest": row["tables_digest"],
+        "lines_digest": row["lines_digest"],
+        "line_count": row["line_count"],
         "totals": {
-            "direct_cost": cents_text(found["direct_cents"]),
-            "markups": cents_text(found["markup_cents"]),
-            "cash_cost": cents_text(found["cash_cents"]),
-            "own_value": cents_text(found["own_cents"]),
-            "full_cost": cents_text(found["full_cents"]),
+            "direct_cost": cents_text(row["direct_cents"]),
+            "markups": cents_text(row["markup_cents"]),
+            "cash_cost": cents_text(row["cash_cents"]),
+            "own_value": cents_text(row["own_cents"]),
+            "full_cost": cents_text(row["full_cents"]),
         },
-        "accepted": _acceptance_json(found),
+        "accepted": _acceptance_json(row),
     }
 
 
-def new_summary_json(kept: StoredEstimate) -> dict[str, Any]:
+def new_summary_json(estimate: StoredEstimate) -> dict[str, Any]:
     """Return what is told of an estimate that was just made."""
-    own = {column.key: getattr(kept, column.key) for column in _COLUMNS}
+    own = {column.key: getattr(estimate, column.key) for column in _COLUMNS}
     return summary_json(own | {"accepted_number": None})
 
 
-def summary_tag(found: Mapping[str, Any]) -> str:
+def summary_tag(row: Mapping[str, Any]) -> str:
     """Return the tag of a summary, which changes once only: when the estimate is accepted."""
-    return f"{found['digest'][:32]}-{found['accepted_number'] or 0}"
+    return f"{row['digest'][:32]}-{row['accepted_number'] or 0}"
 
 
-def _acceptance_json(found: Mapping[str, Any]) -> dict[str, Any] | None:
-    if found["accepted_number"] is None:
+def _acceptance_json(row: Mapping[str, Any]) -> dict[str, Any] | None:
+    if row["accepted_number"] is None:
         return None
     return {
-        "number": found["accepted_number"],
-        "at": moment_text(found["accepted_at"]),
-        "by": found["accepted_by"],
+        "number": row["accepted_number"],
+        "at": moment_text(row["accepted_at"]),
+        "by": row["accepted_by"],
     }

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import select
 
 from api.projects.heads import tables_for
-from api.projects.kept_scope import item_columns
 from api.projects.rows import Project, ProjectItem, ProjectPhase
+from api.projects.stored_scope import item_columns
 from api.projects.written_scope import section_of
 from api.store.errors import AlreadyThere
 from api.store.refusals import TAKEN
@@ -75,9 +75,9 @@ def read_drafts(
     sections = [draft.section() for draft in drafts]
     codes = [draft.phase.code for draft in drafts]
     read_scope(_scope_of(project, codes, sections), tables_for(work, project))
-    found = [item_columns(_keys(without_places(section))) for section in sections]
-    _refuse_taken(work, drafts, [columns["code"] for columns in found])
-    return found
+    drafted = [item_columns(_keys(without_places(section))) for section in sections]
+    _refuse_taken(work, drafts, [columns["code"] for columns in drafted])
+    return drafted
 
 
 def _scope_of(project: Project, codes: Sequence[str], items: Sequence[Section]) -> Section:

@@ -13,8 +13,8 @@ from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.estimates.rows import StoredEstimate
 from api.projects.commands import NewProject, ProjectChange
-from api.projects.kept_scope import keep_head
 from api.projects.rows import Project
+from api.projects.stored_scope import keep_head
 from api.projects.written_scope import items_in_order, phases_in_order, written_head
 from api.rates.project_tables import project_files, tables_of
 from api.rates.rows import ProjectQuote, RateSet
@@ -92,12 +92,12 @@ def change_head(work: WritingSession, project: Project, body: ProjectChange) -> 
         written = written_head(project)
         for field in changed.keys() & _KEYS.keys():
             written[_KEYS[field]] = _as_written(changed[field])
-        told = {
+        fields = {
             key: located_json(written[key], pointer(field))
             for field, key in _KEYS.items()
             if written.get(key) is not None
         }
-        section = Section(told, ROOT)
+        section = Section(fields, ROOT)
         codes = [phase.code for phase in phases_in_order(work, project)]
         read_head(section, tables_for(work, project), codes)
     head = without_places(section)

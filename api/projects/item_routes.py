@@ -68,8 +68,8 @@ def add_item(body: NewItem, project_id: UUID) -> Response:
     def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
         (item,) = add_items(work, project, [body], [ROOT])
-        told = _item_json(work.existing(ProjectPhase, item.phase_id), item)
-        return creation(f"/v1/projects/{project_id}/items/{item.id}", told, item.version)
+        item_json = _item_json(work.existing(ProjectPhase, item.phase_id), item)
+        return creation(f"/v1/projects/{project_id}/items/{item.id}", item_json, item.version)
 
     return create_row(services(), current_caller(), create)
 
@@ -85,8 +85,8 @@ def add_several_items(body: commands.ItemAdditions, project_id: UUID) -> Respons
         project = work.existing(Project, project_id)
         places = [pointer("items", number) for number in range(len(body.items))]
         rows = add_items(work, project, body.items, places)
-        told = {"items": _items_json(phases_by_id(work, project), rows)}
-        return creation(f"/v1/projects/{project_id}/items", told)
+        items_json = {"items": _items_json(phases_by_id(work, project), rows)}
+        return creation(f"/v1/projects/{project_id}/items", items_json)
 
     return create_row(services(), current_caller(), create)
 
@@ -103,8 +103,8 @@ def change_several_items(body: commands.ItemChanges, project_id: UUID) -> Respon
         work.flush()
         return _items_json(phases_by_id(work, project), rows)
 
-    told = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"items": told})
+    items_json = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"items": items_json})
 
 
 @items.get(AT)
@@ -119,8 +119,8 @@ def list_items(query: dict[str, Any], project_id: UUID) -> Response:
         def place(row: ProjectItem) -> list[Any]:
             return [phases[row.phase_id].position, row.phase_id, row.position, row.id]
 
-        found = items_in_query(project_id, query)
-        page = page_of(session, found, order, query, cursor_key(), place=place)
+        statement = items_in_query(project_id, query)
+        page = page_of(session, statement, order, query, cursor_key(), place=place)
     return json_answer({"items": _items_json(phases, page.rows), "next": page.next})
 
 
@@ -175,14 +175,14 @@ def order_items(body: commands.ItemOrder, project_id: UUID, phase_id: UUID) -> R
         work.flush()
         return [_item_json(phase, row) for row in rows]
 
-    told = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"items": told})
+    items_json = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"items": items_json})
 
 
 def _item_json(phase: ProjectPhase, row: ProjectItem) -> dict[str, Any]:
-    told = {name: getattr(row, name, None) for name in ItemAnswer().fields}
-    told |= {name: told[name] or None for name in ("crew", "element", "note")}
-    fields: dict[str, Any] = ItemAnswer().dump(told | {"cost_code": cost_code(phase, row)})
+    values = {name: getattr(row, name, None) for name in ItemAnswer().fields}
+    values |= {name: values[name] or None for name in ("crew", "element", "note")}
+    fields: dict[str, Any] = ItemAnswer().dump(values | {"cost_code": cost_code(phase, row)})
     return fields
 
 

@@ -16,9 +16,9 @@ from api.contract.places import ROOT, pointer
 from api.projects.accepted import refuse_accepted
 from api.projects.commands import ItemChange, NewItem, OneOfChanges
 from api.projects.drafts import Draft, read_drafts
-from api.projects.kept_scope import put
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import check_versions
+from api.projects.stored_scope import put
 from api.projects.written_scope import phases_in_order, written_item
 from api.store.errors import NotKept
 from api.store.sessions import AccountSession, WritingSession
@@ -63,10 +63,10 @@ def add_items(
         Draft(phases[one.phase_id], _written({}, one), where)
         for one, where in zip(wanted, places, strict=True)
     ]
-    found = read_drafts(work, project, drafts)
+    drafted = read_drafts(work, project, drafts)
     ends = _ends(work, phases)
     fresh = []
-    for draft, columns in zip(drafts, found, strict=True):
+    for draft, columns in zip(drafts, drafted, strict=True):
         ends[draft.phase.id] += 1
         of = {"project_id": project.id, "phase_id": draft.phase.id}
         fresh.append(ProjectItem(**of, position=ends[draft.phase.id], **columns))
@@ -126,17 +126,17 @@ def change_items(
 
 def items_in_query(project_id: UUID, query: Mapping[str, Any]) -> Select[Any]:
     """Return the statement for the items of a project that a query asks for."""
-    found = select(ProjectItem).join(ProjectPhase, ProjectPhase.id == ProjectItem.phase_id)
-    found = found.where(ProjectItem.project_id == project_id)
+    statement = select(ProjectItem).join(ProjectPhase, ProjectPhase.id == ProjectItem.phase_id)
+    statement = statement.where(ProjectItem.project_id == project_id)
     if "phase" in query:
-        found = found.where(ProjectItem.phase_id == query["phase"])
+        statement = statement.where(ProjectItem.phase_id == query["phase"])
     if "assembly" in query:
-        found = found.where(ProjectItem.assembly == query["assembly"])
+        statement = statement.where(ProjectItem.assembly == query["assembly"])
     if "search" in query:
         columns = (ProjectItem.code, ProjectItem.name, ProjectItem.note)
         text = query["search"]
-        found = found.where(or_(*(one.icontains(text, autoescape=True) for one in columns)))
-    return found
+        statement = statement.where(or_(*(one.icontains(text, autoescape=True) for one in columns)))
+    return statement
 
 
 def cost_code(phase: ProjectPhase, item: ProjectItem) -> str:
@@ -161,15 +161,15 @@ def _change(
     ]
     if not drafts:
         return
-    found = read_drafts(work, project, drafts)
+    drafted = read_drafts(work, project, drafts)
     moved = [
         (cost_code(phases[item.phase_id], item), where)
-        for (item, _, where), draft, columns in zip(changes, drafts, found, strict=True)
+        for (item, _, where), draft, columns in zip(changes, drafts, drafted, strict=True)
         if (item.phase_id, item.code) != (draft.phase.id, columns["code"])
     ]
     refuse_accepted(work, project.id, moved)
     ends = _ends(work, phases)
-    for (item, _, _), draft, columns in zip(changes, drafts, found, strict=True):
+    for (item, _, _), draft, columns in zip(changes, drafts, drafted, strict=True):
         if item.phase_id != draft.phase.id:
             ends[draft.phase.id] += 1
             columns |= {"phase_id": draft.phase.id, "position": ends[draft.phase.id]}
@@ -205,10 +205,10 @@ def _named_rows(
     work: WritingSession, project: Project, keys: Sequence[UUID]
 ) -> dict[UUID, ProjectItem]:
     """Return the items that changes name, by id; each may be named once."""
-    found = select(ProjectItem).where(
+    statement = select(ProjectItem).where(
         ProjectItem.project_id == project.id, ProjectItem.id.in_(keys)
     )
-    rows = {row.id: row for row in work.scalars(found)}
+    rows = {row.id: row for row in work.scalars(statement)}
     unknown, twice = Faults(), Faults()
     for number, key in enumerate(keys):
         where = pointer("items", number, "id")

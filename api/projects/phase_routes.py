@@ -63,11 +63,11 @@ def open_phase(body: NewPhase, project_id: UUID) -> Response:
 @phases.answers(PhasePage)
 def list_phases(query: dict[str, Any], project_id: UUID) -> Response:
     """List the phases of a project in their order."""
-    found = select(ProjectPhase).where(ProjectPhase.project_id == project_id)
+    statement = select(ProjectPhase).where(ProjectPhase.project_id == project_id)
     order = (ProjectPhase.position, ProjectPhase.id)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, order, query, cursor_key())
+        page = page_of(session, statement, order, query, cursor_key())
     return json_answer({"phases": [_phase_json(row) for row in page.rows], "next": page.next})
 
 

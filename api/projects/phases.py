@@ -10,8 +10,8 @@ from sqlalchemy import func, select
 from api.contract.commands import stated
 from api.projects.accepted import accepted_codes
 from api.projects.commands import NewPhase, PhaseChange
-from api.projects.kept_scope import phase_columns, put
 from api.projects.rows import Project, ProjectItem, ProjectPhase
+from api.projects.stored_scope import phase_columns, put
 from api.projects.written_scope import phases_in_order, section_of, written_phase
 from api.store.errors import AlreadyThere, StillNeeded
 from api.store.refusals import TAKEN

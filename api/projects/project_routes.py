@@ -59,7 +59,7 @@ def list_projects(query: dict[str, Any]) -> Response:
         page = page_of(
             session, select(Project), order, query, cursor_key(), is_newest_first=True
         )  # fmt: skip
-    return json_answer({"projects": [told(row) for row in page.rows], "next": page.next})
+    return json_answer({"projects": [project_json(row) for row in page.rows], "next": page.next})
 
 
 @projects.get(ONE)
@@ -68,7 +68,7 @@ def show_project(project_id: UUID) -> Response:
     """Show a project."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(Project, project_id)
-    return with_tag(json_answer(told(row)), row.version)
+    return with_tag(json_answer(project_json(row)), row.version)
 
 
 @projects.patch(ONE)
@@ -82,7 +82,7 @@ def change_project(body: commands.ProjectChange, project_id: UUID) -> Response:
         change_head(work, project, body)
 
     row = change_row(services(), current_caller(), Project, project_id, change)
-    return with_tag(json_answer(told(row)), row.version)
+    return with_tag(json_answer(project_json(row)), row.version)
 
 
 @projects.delete(ONE)
@@ -94,7 +94,7 @@ def remove_project(project_id: UUID) -> Response:
     return Response(status=204)
 
 
-def told(row: Project) -> dict[str, Any]:
+def project_json(row: Project) -> dict[str, Any]:
     """Return what is told of a project."""
     fields: dict[str, Any] = ProjectAnswer().dump(row)
     return fields
@@ -102,4 +102,4 @@ def told(row: Project) -> dict[str, Any]:
 
 def created_project(row: Project) -> StoredAnswer:
     """Return the answer to a request that has created a project."""
-    return creation(f"{AT}/{row.id}", told(row), row.version)
+    return creation(f"{AT}/{row.id}", project_json(row), row.version)

@@ -82,8 +82,8 @@ class ProjectAnswer(Answer):
 
     @ma.pre_dump
     def _nothing_as_null(self, row: Any, **_: Any) -> dict[str, Any]:
-        told = {name: getattr(row, name) for name in self.fields}
-        return told | {name: told[name] or None for name in ("shift", "day_worth")}
+        fields = {name: getattr(row, name) for name in self.fields}
+        return fields | {name: fields[name] or None for name in ("shift", "day_worth")}
 
 
 class ProjectPage(Page):

@@ -21,7 +21,7 @@ from api.projects.commands import NewScope, ProjectOfScope
 from api.projects.heads import price_with, tables_for
 from api.projects.project_routes import AT as PROJECTS
 from api.projects.project_routes import ONE as PROJECT
-from api.projects.project_routes import created_project, told
+from api.projects.project_routes import created_project, project_json
 from api.projects.project_shapes import ProjectAnswer
 from api.projects.rows import Project
 from api.projects.scope_shapes import (
@@ -169,7 +169,7 @@ def _replaced(project_id: UUID, read: Callable[[], Upload]) -> Response:
         return project, scope_tag(work, project)
 
     project, tag = parts.store.carry_out(caller, parts.now, change, prepare)
-    return _tagged(json_answer(told(project)), tag)
+    return _tagged(json_answer(project_json(project)), tag)
 
 
 def _tagged(answer: Response, tag: str) -> Response:

@@ -54,15 +54,15 @@ def share_project(body: NewShare, project_id: UUID) -> Response:
 @shares.answers(SharePage)
 def list_shares(query: dict[str, Any], project_id: UUID) -> Response:
     """List the shares of a project, oldest first."""
-    found = select(ProjectShare).where(ProjectShare.project_id == project_id)
+    statement = select(ProjectShare).where(ProjectShare.project_id == project_id)
     order = (ProjectShare.created_at, ProjectShare.id)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, order, query, cursor_key())
+        page = page_of(session, statement, order, query, cursor_key())
         named = select(Token).where(Token.id.in_([row.token_id for row in page.rows]))
         tokens = {token.id: token for token in session.scalars(named)}
-    told = [_share_json(row, tokens[row.token_id]) for row in page.rows]
-    return json_answer({"shares": told, "next": page.next})
+    entries = [_share_json(row, tokens[row.token_id]) for row in page.rows]
+    return json_answer({"shares": entries, "next": page.next})
 
 
 @shares.get(f"{AT}/<uuid:share_id>")

@@ -49,8 +49,8 @@ def page_of_assemblies(
         What cursors are signed with.
     """
     catalogue = tables_to_look_in(parts, caller, query).catalogue
-    found = [one for one in catalogue.assemblies.values() if _matches(one, query)]
-    page = page_of_listed(found, lambda one: str(one.code), query, key)
+    matching = [one for one in catalogue.assemblies.values() if _matches(one, query)]
+    page = page_of_listed(matching, lambda one: str(one.code), query, key)
     return {"assemblies": [_head(one) for one in page.rows], "next": page.next}
 
 
@@ -66,16 +66,16 @@ def assembly_json(parts: Services, caller: Caller, code: str, query: Fields) -> 
     assemblies = tables.catalogue.assemblies
     if code not in assemblies:
         raise fault(NotKept, f"there is no assembly {quoted(code)}", did_you_mean(code, assemblies))
-    found = assemblies[code]
-    cautions = [tables.catalogue.cautions[one] for one in found.cautions]
-    return _head(found) | {
-        "quantity": found.quantity.text,
-        "element": found.element,
-        "credit": found.credit,
-        "source": found.source,
-        "tables": found.origin.tables,
-        "inputs": [_input(one) for one in found.inputs],
-        "lines": [_line(tables, one) for one in tables.lines_of(found, found.crew)],
+    assembly = assemblies[code]
+    cautions = [tables.catalogue.cautions[one] for one in assembly.cautions]
+    return _head(assembly) | {
+        "quantity": assembly.quantity.text,
+        "element": assembly.element,
+        "credit": assembly.credit,
+        "source": assembly.source,
+        "tables": assembly.origin.tables,
+        "inputs": [_input(one) for one in assembly.inputs],
+        "lines": [_line(tables, one) for one in tables.lines_of(assembly, assembly.crew)],
         "cautions": [
             {
                 "code": one.code,
@@ -100,8 +100,8 @@ def versions_of_assembly(
     """
     with parts.store.reading(caller) as session:
         session.existing(RateSet, rate_set_id)
-        told = list(_became_another(session, rate_set_id, code))
-    return {"versions": told[::-1]}
+        versions = list(_became_another(session, rate_set_id, code))
+    return {"versions": versions[::-1]}
 
 
 def _matches(one: Assembly, query: Fields) -> bool:

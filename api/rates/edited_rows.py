@@ -111,12 +111,12 @@ def change_rows(
 
 def rows_statement(model: type[Row], of: Mapping[str, UUID], query: Fields) -> Select[Any]:
     """Return the select of the rows that the filters of a list choose."""
-    found = select(model).where(*_belongs(model, of))
+    statement = select(model).where(*_belongs(model, of))
     if "file" in query:
-        found = found.where(model.file == query["file"])
+        statement = statement.where(model.file == query["file"])
     if "key" in query:
-        found = found.where(model.row_key.startswith(query["key"], autoescape=True))
-    return found
+        statement = statement.where(model.row_key.startswith(query["key"], autoescape=True))
+    return statement
 
 
 def row_json(row: RateRow | ProjectQuote) -> dict[str, Any]:

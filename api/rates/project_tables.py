@@ -31,14 +31,14 @@ def project_files(session: AccountSession, project: Project) -> dict[str, dict[s
         By the name of the set, texts of CSV by file name: `shipped`; the project's rate set with
         the number of its newest published version, such as `Valley 3`; and `quotes`.
     """
-    found = {SHIPPED: dict(shipped_texts())}
+    files = {SHIPPED: dict(shipped_texts())}
     version = _newest_published(session, project)
     if version is not None:
-        found |= version_files(session, version)
+        files |= version_files(session, version)
     quotes = quotes_of(session, project.id)
     if quotes:
-        found[QUOTES] = file_texts(quotes)
-    return found
+        files[QUOTES] = file_texts(quotes)
+    return files
 
 
 def tables_tag(session: AccountSession, project: Project) -> str:

@@ -64,10 +64,10 @@ quotes = Blueprint(
 @quotes.answers(RowPage)
 def list_quotes(query: dict[str, Any], project_id: UUID) -> Response:
     """List the quotes of a project, by file."""
-    found = rows_statement(ProjectQuote, {"project_id": project_id}, query)
+    statement = rows_statement(ProjectQuote, {"project_id": project_id}, query)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
-        page = page_of(session, found, _ORDER, query, cursor_key())
+        page = page_of(session, statement, _ORDER, query, cursor_key())
     return json_answer({"rows": [row_json(row) for row in page.rows], "next": page.next})
 
 
@@ -82,8 +82,8 @@ def add_quotes(body: dict[str, Any], project_id: UUID) -> Response:
         project = work.existing(Project, project_id)
         rows = add_rows(work, ProjectQuote, {"project_id": project_id}, body["rows"])
         _check(work, project)
-        told = {"rows": [row_json(row) for row in rows]}
-        return creation(f"/v1/projects/{project_id}/quotes", told)
+        rows_json = {"rows": [row_json(row) for row in rows]}
+        return creation(f"/v1/projects/{project_id}/quotes", rows_json)
 
     return create_row(services(), current_caller(), create)
 
@@ -100,8 +100,8 @@ def change_several_quotes(body: dict[str, Any], project_id: UUID) -> Response:
         _check(work, project)
         return [row_json(row) for row in rows]
 
-    told = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"rows": told})
+    rows_json = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"rows": rows_json})
 
 
 @quotes.get(f"{AT}/tables")

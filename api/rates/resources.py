@@ -31,8 +31,8 @@ def page_of_resources(
     """
     rates = tables_to_look_in(parts, caller, query).rates
     on = query.get("on") or parts.now.date()
-    found = [one for one in _in_force(rates, on) if _matches(one, query)]
-    page = page_of_listed(found, lambda one: str(one.code), query, key)
+    matching = [one for one in _in_force(rates, on) if _matches(one, query)]
+    page = page_of_listed(matching, lambda one: str(one.code), query, key)
     return {
         "on": on.isoformat(),
         "resources": [_rate_json(one) for one in page.rows],

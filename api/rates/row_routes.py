@@ -48,10 +48,10 @@ rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of 
 @rate_rows.answers(RowPage)
 def list_rows(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
     """List the rows of a version, by file."""
-    found = rows_statement(RateRow, {"rate_version_id": version_id}, query)
+    statement = rows_statement(RateRow, {"rate_version_id": version_id}, query)
     with services().store.reading(current_caller()) as session:
         session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
-        page = page_of(session, found, _ORDER, query, cursor_key())
+        page = page_of(session, statement, _ORDER, query, cursor_key())
     return json_answer({"rows": [row_json(row) for row in page.rows], "next": page.next})
 
 
@@ -84,8 +84,8 @@ def change_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID)
         recount(work, draft)
         return [row_json(row) for row in rows]
 
-    told = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"rows": told})
+    rows_json = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"rows": rows_json})
 
 
 @rate_rows.get(ONE)

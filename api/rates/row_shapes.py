@@ -56,13 +56,13 @@ class CellsField(ma.fields.Field[Any]):
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if not isinstance(value, Mapping) or not value:
             raise ma.ValidationError(f"is not a row{REMEDY}give texts by column")
-        faults = {name: [told] for name, cell in value.items() if (told := _cell_problem(cell))}
+        faults = {name: [wrong] for name, cell in value.items() if (wrong := _cell_fault(cell))}
         if faults:
             raise ma.ValidationError(faults)
         return dict(value)
 
 
-def _cell_problem(cell: Any) -> str:
+def _cell_fault(cell: Any) -> str:
     if not isinstance(cell, str):
         return f"is not text{REMEDY}write it in quotes"
     if len(cell) > LONGEST_CELL:

@@ -29,12 +29,12 @@ def rows_of_texts(texts: Mapping[str, str]) -> Rows:
         if name not in COLUMNS:
             faults.add("", f"{quoted(name)} is not a rate table", did_you_mean(name, COLUMNS))
     faults.raise_if_any(TablesFaulty)
-    found: Rows = {}
+    tables: Rows = {}
     for file in sorted(texts):
         rows = table_rows(table_folders({"sent": texts}), file, faults)
-        found[file] = [{name: row.cells[name] for name in COLUMNS[file]} for row in rows]
+        tables[file] = [{name: row.cells[name] for name in COLUMNS[file]} for row in rows]
     faults.raise_if_any(TablesFaulty)
-    return found
+    return tables
 
 
 def rows_of_workbook(content: bytes) -> Rows:
@@ -48,11 +48,11 @@ def rows_of_workbook(content: bytes) -> Rows:
     from estimator.rates.folders import COLUMNS
     from estimator.workbook.rates.rates_reader import read_rates_workbook
 
-    found = read_rates_workbook(content, "rates.xlsx", upload_limits())
-    check_count(sum(map(len, found.values())), "workbook", "rows")
+    tables = read_rates_workbook(content, "rates.xlsx", upload_limits())
+    check_count(sum(map(len, tables.values())), "workbook", "rows")
     return {
         file: [{name: cells.get(name, "") for name in COLUMNS[file]} for cells in rows.values()]
-        for file, rows in found.items()
+        for file, rows in tables.items()
     }
 
 

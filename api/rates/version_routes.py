@@ -77,11 +77,11 @@ def start_a_draft(body: NewDraft, rate_set_id: UUID) -> Response:
 @versions.answers(VersionPage)
 def list_versions(query: dict[str, Any], rate_set_id: UUID) -> Response:
     """List the versions of a rate set, newest first."""
-    found = select(RateVersion).where(RateVersion.rate_set_id == rate_set_id)
+    statement = select(RateVersion).where(RateVersion.rate_set_id == rate_set_id)
     with services().store.reading(current_caller()) as session:
         session.existing(RateSet, rate_set_id)
         page = page_of(
-            session, found, (RateVersion.number,), query, cursor_key(), is_newest_first=True
+            session, statement, (RateVersion.number,), query, cursor_key(), is_newest_first=True
         )
     return json_answer({"versions": [version_json(row) for row in page.rows], "next": page.next})
 
@@ -184,8 +184,8 @@ def show_difference(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) 
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         rate_set = session.existing(RateSet, rate_set_id)
-        told = difference(session, rate_set, row, query["against"])
-    return json_answer(told)
+        text = difference(session, rate_set, row, query["against"])
+    return json_answer(text)
 
 
 def _replaced(rate_set_id: UUID, version_id: UUID, rows: Rows) -> Response:

@@ -132,10 +132,10 @@ def _rows_of_version(work: WritingSession, rate_set: RateSet, version_id: UUID) 
     except NotKept:
         what = f"there is no {quoted(version_id)} among the versions of the set"
         raise fault(FieldsFaulty, what, where=pointer("from_version")) from None
-    found: Rows = {}
+    rows: Rows = {}
     for row in rows_of(work, version.id):
-        found.setdefault(row.file, []).append(dict(row.cells))
-    return found
+        rows.setdefault(row.file, []).append(dict(row.cells))
+    return rows
 
 
 def _other(

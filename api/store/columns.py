@@ -261,11 +261,11 @@ def column_checks(column: Column[Any]) -> list[CheckConstraint]:
     """Return the CHECK constraints that the kind of a column asks for."""
     if not isinstance(column.type, _Kind):
         return []
-    found = []
+    checks = []
     for name, sql, dialect in column.type.checks(column.name):
         check = CheckConstraint(sql, name=f"{column.name}_{name}")
-        found.append(check.ddl_if(dialect=dialect) if dialect else check)
-    return found
+        checks.append(check.ddl_if(dialect=dialect) if dialect else check)
+    return checks
 
 
 def _storable(text: str) -> str:

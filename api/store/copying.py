@@ -100,6 +100,6 @@ def _said(value: Any) -> Any:
 def _batches(connection: Connection, table: Table) -> Iterator[list[dict[str, Any]]]:
     """Yield the rows of a table in the order of its key."""
     statement = select(table).order_by(*table.primary_key.columns)
-    with connection.execute(statement, execution_options={"yield_per": _AT_ONCE}) as found:
-        for rows in found.partitions(_AT_ONCE):
+    with connection.execute(statement, execution_options={"yield_per": _AT_ONCE}) as result:
+        for rows in result.partitions(_AT_ONCE):
             yield [dict(row._mapping) for row in rows]

@@ -77,10 +77,10 @@ def store_errors() -> Iterator[None]:
     except NoConnectionFree as error:
         raise fault(StoreBusy, "every connection to the database is in use", _AGAIN) from error
     except DBAPIError as error:
-        told = _store_error(error)
-        if told is None:
+        refusal = _store_error(error)
+        if refusal is None:
             raise
-        raise told from error
+        raise refusal from error
     except StatementError as error:
         if isinstance(error.orig, GroundsillError):
             raise error.orig from None

@@ -129,7 +129,7 @@ class WritingSession(AccountSession):
 
     def add_all(self, instances: Iterable[object]) -> None:
         """Add rows in their order, told in the trail in that order, and sent together."""
-        self.flush()  # what was changed before is told before
+        self.flush()  # earlier changes go first
         for row in instances:
             self._take(row)
         self.flush()
@@ -147,8 +147,8 @@ class WritingSession(AccountSession):
         changes : iterable of (model, mapping)
             A row as it was read, and columns; those that say the same already stay.
         """
-        self.flush()  # what was changed before is told before
-        told, sent = [], []
+        self.flush()  # earlier changes go first
+        noted, sent = [], []
         for row, columns in changes:
             fresh = {key: value for key, value in columns.items() if getattr(row, key) != value}
             if fresh:
@@ -156,12 +156,12 @@ class WritingSession(AccountSession):
                 before = state_before(row)
                 for key, value in (fresh | {"version": row.version + 1}).items():
                     set_committed_value(row, key, value)
-                told.append(_change(CHANGED, row, before, state_after(row)))
+                noted.append(_change(CHANGED, row, before, state_after(row)))
                 sent.append({"of_id": row.id, "of_version": row.version - 1, **columns})
         if sent:
-            self._send(table_of(type(row)), sent, [one for one in told if one])
+            self._send(table_of(type(row)), sent, [one for one in noted if one])
 
-    def _send(self, table: Table, sent: list[dict[str, Any]], told: list[Change]) -> None:
+    def _send(self, table: Table, sent: list[dict[str, Any]], changes: list[Change]) -> None:
         here = (table.c.id == bindparam("of_id"), table.c.version == bindparam("of_version"))
         put = table.update().where(*here).values(version=bindparam("of_version", type_=Integer) + 1)
         with store_errors():
@@ -169,7 +169,7 @@ class WritingSession(AccountSession):
         if done.rowcount != len(sent):
             raise fault(VersionStale, "it was changed by somebody else", "read it again")
         assert self.trail is not None
-        self.trail.add(self.connection(), told, self.at, self.caller.actor)
+        self.trail.add(self.connection(), changes, self.at, self.caller.actor)
 
     def delete(self, instance: object) -> None:
         """Delete a row."""
@@ -178,7 +178,7 @@ class WritingSession(AccountSession):
 
     def delete_all(self, instances: Iterable[object]) -> None:
         """Delete rows together; the trail has them one by one."""
-        self.flush()  # what was changed before is told before
+        self.flush()  # earlier changes go first
         for row in instances:
             super().delete(row)
         self.flush()

@@ -172,15 +172,15 @@ def open_store(
     StoreUnfit
         If it is not.
     """
-    found = read_url(url)
-    if found.drivername != SQLITE:
-        store = Store(make_engine(found, longest_wait_s, pool_size), None)
+    parsed = read_url(url)
+    if parsed.drivername != SQLITE:
+        store = Store(make_engine(parsed, longest_wait_s, pool_size), None)
     else:
-        file = sqlite_file(found)
+        file = sqlite_file(parsed)
         if is_checked and not file.is_file():
             raise fault(StoreUnfit, "is not there", "run 'groundsill database upgrade'", str(file))
         turns = WriteTurns(file.with_name(f"{file.name}.turns"), longest_wait_s)
-        store = Store(make_engine(found, longest_wait_s, pool_size), turns)
+        store = Store(make_engine(parsed, longest_wait_s, pool_size), turns)
     try:
         if is_checked:
             store.check()

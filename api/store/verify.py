@@ -98,9 +98,9 @@ def _check_file(connection: Connection) -> None:
     """Have SQLite check its own file: its pages, and that every key leads somewhere."""
     if connection.dialect.name != SQLITE:
         return
-    told = connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar()
-    if told != "ok":
-        raise damaged("database file", f"it is damaged: {told}")
+    result = connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar()
+    if result != "ok":
+        raise damaged("database file", f"it is damaged: {result}")
     broken = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
     if broken is not None:
         raise damaged(broken[0], f"a row names one of {broken[2]} that is not there")
@@ -159,13 +159,13 @@ def _chain_end(account_id: str, rows: Iterable[Row[Any]]) -> tuple[int, str]:
     """Return number and digest of the last row of a trail, each row following the one before."""
     number, digest = 0, START
     for row in rows:
-        *said, kept = tuple[Any, ...](row)
+        *said, stored = tuple[Any, ...](row)
         number += 1
         if said[1] != number:
             where = f"audit trail of account {account_id}, row {number}"
             raise damaged(where, f"it is missing; row {said[1]} follows")
         digest = chained(digest, said)
-        if kept != digest:
+        if stored != digest:
             where = f"audit trail of account {account_id}, row {number}"
             raise damaged(where, "it was altered, or does not follow the row before it")
     return number, digest
@@ -183,16 +183,16 @@ def _is_audited(model: type[Base]) -> bool:
 def _check_states(connection: Connection, model: type[Base]) -> None:
     """Compare each row of a table with what the trail says it became last."""
     name, table = model.__tablename__, table_of(model)
-    told = _last_states(connection, name)
+    last_states = _last_states(connection, name)
     with streamed(connection, select(table)) as rows:
         for row in rows:
             where = f"{name} {row.id}"
-            last = told.pop(row.id, None)
+            last = last_states.pop(row.id, None)
             if last is None or last[0] == DELETED:
                 raise damaged(where, "no audit row tells of it")
             if last[1] != canonical_state(model, dict(row._mapping)):
                 raise damaged(where, "it is not what the audit trail says it became")
-    for row_id, (action, _) in told.items():
+    for row_id, (action, _) in last_states.items():
         if action != DELETED:
             raise damaged(f"{name} {row_id}", "it is missing, though nobody deleted it")
 

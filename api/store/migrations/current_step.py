@@ -97,5 +97,5 @@ def _known(folder: str | None = None) -> set[str]:
     """Return the names of the steps, which their files are numbered by."""
     names = [one.name for one in (files("api.store.migrations") / "versions").iterdir()]
     names += [one.name for one in Path(folder).iterdir()] if folder else []
-    found = (_FILE.fullmatch(name) for name in names)
-    return {match[1] for match in found if match}
+    matches = (_FILE.fullmatch(name) for name in names)
+    return {match[1] for match in matches if match}

@@ -19,8 +19,8 @@ from estimator.errors import fault
 
 def key_columns(*, of_project: bool = False) -> list[sa.Column[Any]]:
     """Return the columns of a row with an id that belongs to an account, or to a project."""
-    found = [sa.Column("id", sa.Uuid(), nullable=False), account_column()]
-    return [*found, project_column()] if of_project else found
+    columns = [sa.Column("id", sa.Uuid(), nullable=False), account_column()]
+    return [*columns, project_column()] if of_project else columns
 
 
 def account_column() -> sa.Column[Any]:

@@ -7,8 +7,8 @@ from typing import Any
 
 from werkzeug.test import TestResponse
 
-from api.projects.kept_scope import keep_scope
 from api.projects.rows import Project
+from api.projects.stored_scope import keep_scope
 from api.rates.sent_quotes import keep_quotes
 from api.rates.table_rows import rows_of_texts
 from api.store.caller import Caller

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from sqlalchemy import select
 
-from api.projects.kept_scope import keep_scope
 from api.projects.rows import Project, ProjectItem, ProjectPhase
+from api.projects.stored_scope import keep_scope
 from api.projects.written_scope import read_written, written_scope
 from api.store.accounts import open_account
 from api.store.caller import Caller
