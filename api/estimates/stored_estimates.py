@@ -191,7 +191,7 @@ def _digests(estimate: Estimate) -> dict[str, str]:
 
     return {
         "digest": estimate.digest,
-        "scope_digest": estimate.scope.digest,
+        "scope_digest": estimate.scope_digest,
         "tables_digest": estimate.tables.digest,
         "document": estimate_json(estimate),
     }

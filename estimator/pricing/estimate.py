@@ -22,6 +22,7 @@ from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
 from estimator.pricing.priced_lines import PricedLines, cost_lines
 from estimator.scope.scope import Scope
+from estimator.scope.scope_digest import scope_digest
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -67,9 +68,14 @@ class Estimate:
     cautions: tuple[CautionNote, ...]
 
     @cached_property
+    def scope_digest(self) -> str:
+        """SHA-256 of the scope alone."""
+        return scope_digest(self.scope)
+
+    @cached_property
     def digest(self) -> str:
         """SHA-256 of all that the figures depend on: scope, tables, date."""
-        inputs = {"scope": self.scope.digest, "tables": self.tables.digest}
+        inputs = {"scope": self.scope_digest, "tables": self.tables.digest}
         return canonical_digest("estimate 1", inputs | {"on": self.on.isoformat()})
 
     @cached_property

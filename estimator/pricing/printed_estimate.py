@@ -147,7 +147,7 @@ def printed_estimate(estimate: Estimate) -> PrintedEstimate:
         on=estimate.on,
         shift=scope.shift.text,
         digest=estimate.digest,
-        scope_digest=scope.digest,
+        scope_digest=estimate.scope_digest,
         tables_digest=tables.digest,
         lines_digest=lines_digest(estimate.cost_lines),
         sets=tables.sets,

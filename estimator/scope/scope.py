@@ -101,10 +101,3 @@ class Scope:
     def items(self) -> tuple[Item, ...]:
         """All items, in order."""
         return tuple(item for phase in self.phases for item in phase.items)
-
-    @cached_property
-    def digest(self) -> str:
-        """SHA-256 of what the scope says, without where it stands in a file."""
-        from estimator.scope.scope_digest import scope_digest
-
-        return scope_digest(self)

@@ -137,13 +137,13 @@ def test_a_field_that_an_item_gets_later_leaves_the_digest_until_it_is_used(tabl
     later, after = with_later_items(before)
     name, covered = COVERED[Item]
     monkeypatch.setitem(COVERED, later, (name, covered))
-    assert after.digest == before.digest
+    assert scope_digest(after) == scope_digest(before)
     monkeypatch.setitem(COVERED, later, (name, f"{covered} color"))
     _covered.cache_clear()
-    assert scope_digest(after) == before.digest
+    assert scope_digest(after) == scope_digest(before)
     (phase,) = after.phases
     painted = replace(phase, items=(replace(phase.items[0], color="red"), *phase.items[1:]))
-    assert replace(after, phases=(painted,)).digest != before.digest
+    assert scope_digest(replace(after, phases=(painted,))) != scope_digest(before)
 
 
 LEFT_OUT = {
@@ -159,7 +159,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == ("66dd3ad1bcc38b099f5a9a0f9f7b8b2fc06065239eac415fa0263c9ad762f961")
+    assert estimate.digest == "66dd3ad1bcc38b099f5a9a0f9f7b8b2fc06065239eac415fa0263c9ad762f961"
     assert printed_estimate(estimate).lines_digest == (
         "ea7471d179041ff45aac64957ed2b13fda351b57391d846fc57adcbc610be256"
     )

@@ -44,7 +44,7 @@ def test_the_document_is_that_of_the_library_to_the_byte(store, made):
     with store.reading(made.caller) as session:
         kept = session.existing(StoredEstimate, made.estimate_id)
         assert kept.document == estimate_json(priced())
-        assert (kept.digest, kept.scope_digest) == (priced().digest, priced().scope.digest)
+        assert (kept.digest, kept.scope_digest) == (priced().digest, priced().scope_digest)
         assert kept.scope == "project: made\n"
 
 

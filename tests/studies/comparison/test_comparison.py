@@ -203,7 +203,7 @@ def test_methods_change_no_price(tmp_path):
     without = price(scope_of(shipped(), {"30": [plain]}), shipped(), SPRING)
     with_methods = price(pit_scope(DIG, THROW), shipped(), SPRING)
     assert with_methods.cash_cost == without.cash_cost
-    assert with_methods.scope.digest != without.scope.digest
+    assert with_methods.scope_digest != without.scope_digest
 
 
 def test_a_part_of_a_name_points_to_its_method():

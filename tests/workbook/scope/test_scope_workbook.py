@@ -90,7 +90,7 @@ def test_the_sample_scope_in_a_workbook_prices_to_the_same_cents(tmp_path: Path)
     write_scope(written, tables, path)
     from_yaml = price(read_scope(written, tables), tables, PRICING_DATE)
     from_workbook = price(scope_in(path.read_bytes(), tables), tables, PRICING_DATE)
-    assert from_workbook.scope.digest == from_yaml.scope.digest
+    assert from_workbook.scope_digest == from_yaml.scope_digest
     assert from_workbook.digest == from_yaml.digest
     assert from_workbook.cash_cost == from_yaml.cash_cost
     assert from_workbook.own_value == from_yaml.own_value
