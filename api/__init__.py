@@ -1,5 +1,5 @@
 """What people meet: the commands and the web service.
 
-Here belongs parsing of what is asked and showing of what comes back, one folder a subject.
+Parsing of requests and showing of results belong here, one folder per subject.
 May import all of `estimator`; holds no arithmetic.
 """

@@ -86,7 +86,7 @@ def _setting(default: str, meaning: str, read: Reader, *, is_secret: bool = Fals
 
 @dataclass(frozen=True)
 class Settings:
-    """What the service is told by its environment; the variable is `GROUNDSILL_` and the name."""
+    """The service's settings from its environment; the variable is `GROUNDSILL_` and the name."""
 
     data_folder: Path = _setting(
         "",

@@ -1,4 +1,4 @@
-"""Several worker processes, for PostgreSQL on Linux: the stock gunicorn, told by our settings."""
+"""Several worker processes, for PostgreSQL on Linux: the stock gunicorn, with our settings."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ LONGEST_REQUEST_S = 60
 
 
 class _Server(BaseApplication):  # type: ignore[misc]
-    """Gunicorn, told by our settings and by nothing else."""
+    """Gunicorn, configured by our settings and nothing else."""
 
     def __init__(self, app: Flask, options: dict[str, Any]) -> None:
         self.app = app

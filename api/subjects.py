@@ -1,7 +1,7 @@
 """The subjects of the service in the order of the work: rows, checks, routes and their roles.
 
 A new subject is added here. Importing this is enough to know every table of the database and what
-`verify` asks of each; the routes, which need the web library, are imported when they are asked for.
+`verify` asks of each; the routes, which need the web library, are imported on first use.
 """
 
 from __future__ import annotations

@@ -72,7 +72,7 @@ def issue(body: NewToken) -> Response:
 
     answer, is_replayed = submit(parts, current_caller(), create)
     response = created(answer, is_replayed=is_replayed)
-    if not is_replayed:  # what is kept of the answer holds no secret
+    if not is_replayed:  # the stored answer holds no secret
         response.set_data(json_bytes({**json.loads(answer.body), "token": texts[0]}))
     return response
 

@@ -54,7 +54,7 @@ class TokenAnswer(Answer):
 
 
 class IssuedToken(TokenAnswer):
-    """A new token; its text is told this once, and not when the request is sent again."""
+    """A new token; its text is shown this once, and not when the request is sent again."""
 
     token = ma.fields.String()
 

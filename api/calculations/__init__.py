@@ -1,5 +1,5 @@
-"""`/v1/calculations`: the library for other programs, without anything being kept.
+"""`/v1/calculations`: the library for other programs; nothing is stored.
 
-Here belongs reading what is asked and telling what the library found; no arithmetic. May import
+Reading requests and returning the library's results belong here; no arithmetic. May import
 `estimator`, inside the functions that need it, `api.contract` and `api.access`; never the store.
 """

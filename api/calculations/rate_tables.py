@@ -1,6 +1,6 @@
 """Rate tables to calculate with, from texts: those that ship, and others laid over them.
 
-Tables are read and checked once and kept for the next request, the last few of them, known by
+Tables are read and checked once and cached for the next request, the last few of them, known by
 their names and whole content.
 """
 

@@ -21,7 +21,7 @@ Dimension = Decimal | Sequence[Decimal]
 
 @dataclass(frozen=True)
 class TakeOff:
-    """A function of the library, looked up when it is first asked for.
+    """A function of the library, looked up on first use.
 
     Parameters
     ----------

@@ -79,7 +79,7 @@ def compare(
 
 
 def _write(compared: Comparison, findings: Findings, chart: Path | None, xlsx: Path | None) -> None:
-    """Write the files that are asked for, all of them or none."""
+    """Write the requested files, all of them or none."""
     from estimator.workbook.writing.whole_file import write_all
 
     contents = {}

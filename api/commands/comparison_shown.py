@@ -29,7 +29,7 @@ MOST_TURNING = 10
 
 
 def show_comparison(comparison: Comparison, findings: Findings, *, is_varied: bool) -> None:
-    """Print a comparison with what was found; `is_varied` if a value was to be varied."""
+    """Print a comparison and its results; `is_varied` if a value was varied."""
     with page() as out:
         item = comparison.item
         out.print(f"{comparison.project}, priced at the rates of {comparison.on}")

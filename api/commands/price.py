@@ -63,7 +63,7 @@ def price(
 
 @dataclass(frozen=True)
 class _RiskOptions:
-    """What is asked of how sure an estimate is."""
+    """Options for the cost range of an estimate."""
 
     confidence: float | None
     seed: int | None
@@ -119,7 +119,7 @@ def _risk(estimate: Estimate, options: _RiskOptions) -> JobRisk:
 
 
 def _write(estimate: Estimate, risk: JobRisk | None, xlsx: Path | None, chart: Path | None) -> None:
-    """Write the files that are asked for, all of them or none."""
+    """Write the requested files, all of them or none."""
     from estimator.workbook.writing.whole_file import write_all
 
     contents = {}

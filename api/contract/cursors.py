@@ -32,7 +32,7 @@ def cursor_to(place: list[Any], path: str, filters: Mapping[str, Any], key: byte
     Parameters
     ----------
     place : list of str or int
-        What the rows are ordered by, of the last row that was told.
+        The sort values of the last row that was returned.
     path : str
         Of the list.
     filters : mapping of str to str, int or None

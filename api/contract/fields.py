@@ -1,7 +1,7 @@
 """Kinds of field, each strict, each with the same rule in the specification as in the code.
 
 A pattern of ASCII comes before any conversion: "1_000", " 1.5 ", full-width digits and "1E+999999"
-are refused by it, and no number has more digits than can be kept.
+are refused by it, and no number has more digits than can be stored.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ class _Field(ma.fields.Field[Any]):
     }
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         raise NotImplementedError
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
@@ -75,7 +75,7 @@ class DecimalText(_Field, ma.fields.String):
         super().__init__(metadata=metadata, **options)
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         if isinstance(value, int | Decimal) and not isinstance(value, bool):
             raise self._refuse("is a bare number", 'write it in quotes, as "12.50"')
         if not isinstance(value, str) or not re.fullmatch(self.pattern, value, re.ASCII):
@@ -173,7 +173,7 @@ class Words(_Field, ma.fields.String):
         super().__init__(metadata=metadata, **options)
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         if not isinstance(value, str):
             raise self._refuse("is not text", "write it in quotes")
         if not 1 <= len(value) <= self.most:
@@ -194,7 +194,7 @@ class Choice(_Field, ma.fields.String):
         super().__init__(metadata=metadata, **options)
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         if value not in self.words:
             raise self._refuse("is not known", did_you_mean(str(value), self.words))
         return value
@@ -209,7 +209,7 @@ class Whole(_Field, ma.fields.Integer):
         super().__init__(metadata=metadata, **options)
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         is_whole = isinstance(value, int) and not isinstance(value, bool)
         if not is_whole or not self.least <= value <= self.most:
             raise self._refuse(
@@ -222,7 +222,7 @@ class WholeInQuery(Whole):
     """A whole number as a query parameter, where everything is text."""
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         is_short = isinstance(value, str) and re.fullmatch(r"0|[1-9][0-9]{0,17}", value, re.ASCII)
         return super().read(int(value) if is_short else value)
 
@@ -231,7 +231,7 @@ class Id(_Field, ma.fields.UUID):
     """The id of something, as answers tell it: 32 hexadecimal digits in five groups."""
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         if not isinstance(value, str) or not _ID.fullmatch(value):
             raise self._refuse("is not an id", "copy the id from an answer")
         return UUID(value)
@@ -245,7 +245,7 @@ class Day(_Field, ma.fields.String):
         super().__init__(metadata=metadata | options.pop("metadata", {}), **options)
 
     def read(self, value: Any) -> Any:
-        """Return what is given, or refuse it in a sentence."""
+        """Return the value, or refuse it in a sentence."""
         try:
             day = date.fromisoformat(value) if re.fullmatch(r"[0-9-]{10}", value) else None
         except (TypeError, ValueError):

@@ -1,6 +1,6 @@
 """One line of JSON for each request: number, route, status, time, who; no secret, no body.
 
-The route is told as the map has it, and the query not at all: neither can carry what somebody
+The route is logged as the map has it, and the query not at all: neither can carry what somebody
 typed into the log. The line goes straight to the error output in one write: the logging of the
 standard library would take longer over it than the database over the answer.
 """

@@ -1,4 +1,4 @@
-"""Shapes of bodies: only known fields, and every fault of a body told with its pointer."""
+"""Schemas of bodies: known fields only, and every fault of a body with its pointer."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ class Part(ma.fields.Nested):
 
 
 def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault]:
-    """Yield what marshmallow found wrong as faults with their places.
+    """Yield marshmallow's messages as faults with their places.
 
     Parameters
     ----------

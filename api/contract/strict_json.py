@@ -37,7 +37,7 @@ def read_json(content: bytes, deepest: int) -> Any:
     ------
     BodyFaulty
         If it is not JSON, not in UTF-8, nested too deeply, repeats a key, or holds a number or
-        character that cannot be kept.
+        character that cannot be stored.
 
     Examples
     --------

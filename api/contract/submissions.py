@@ -61,14 +61,14 @@ def submit(
     create: Callable[[WritingSession], StoredAnswer],
     prepare: Callable[[], None] | None = None,
 ) -> tuple[StoredAnswer, bool]:
-    """Return the answer to a request that creates something, and whether it was given before.
+    """Return the answer to a request that creates something, and whether it was sent before.
 
     Parameters
     ----------
     parts : Services
     caller : Caller
     create : callable
-        Writes to a session and returns the answer, which is kept for a day: nothing secret.
+        Writes to a session and returns the answer, which is stored for a day: nothing secret.
     prepare : callable, optional
         What takes long and writes nothing, as for `Store.carry_out`.
 
@@ -91,14 +91,14 @@ def submit(
 
 
 def creation(location: str, fields: Any, version: int | None = None) -> StoredAnswer:
-    """Return the answer to a request that created something, as it is kept.
+    """Return the answer to a request that created something, as it is stored.
 
     Parameters
     ----------
     location : str
         The path of what was created.
     fields : dict
-        What is told of it.
+        The body as plain JSON.
     version : int or None
         Of what was created, if it is one that changes.
     """

@@ -18,7 +18,7 @@ def difference_text(
 ) -> str:
     """Return what changed since another estimate, to the byte as `groundsill difference` has it.
 
-    The two are compared as they were kept; nothing is priced again.
+    The two are compared as stored; nothing is priced again.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""`/v1/projects/.../estimates`: a project priced, kept as it was, and accepted as the budget."""
+"""`/v1/projects/.../estimates`: a project priced, stored as it was, and accepted as the budget."""
 
 from __future__ import annotations
 

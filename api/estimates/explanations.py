@@ -48,7 +48,7 @@ def explained(
     item : str
         The cost code.
     line : int or None
-        Number of the one line that is asked for, from 1.
+        Number of the one line wanted, from 1.
 
     Raises
     ------

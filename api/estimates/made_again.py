@@ -10,8 +10,8 @@ from uuid import UUID
 from sqlalchemy import select
 
 from api.contract.services import Services
-from api.estimates.asked import ToPrice
 from api.estimates.rows import EstimateTables, StoredEstimate, TableContent
+from api.estimates.to_price import ToPrice
 from api.store.caller import Caller
 from api.store.errors import MadeDifferently
 from api.store.sessions import AccountSession

@@ -1,4 +1,4 @@
-"""Pricing a project into an estimate that is kept; nobody waits for the arithmetic to be done."""
+"""Pricing a project into a stored estimate; no other writer waits for the arithmetic."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from flask import Response
 
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
-from api.estimates.asked import to_price
 from api.estimates.stored_estimates import keep_estimate, ready_estimate
 from api.estimates.summaries import new_summary_json, path_of
+from api.estimates.to_price import to_price
 from api.projects.rows import Project
 from api.projects.written_scope import scope_tag
 from api.rates.project_tables import tables_tag
@@ -29,7 +29,7 @@ def price_project(
     """Return the response to a request that prices a project as it stands now.
 
     It is read and priced before the turn to write is taken. If somebody changes the project or its
-    rates meanwhile, that is done again, so that what is kept is what stands there.
+    rates meanwhile, that is done again, so that the stored estimate matches the project.
 
     Parameters
     ----------

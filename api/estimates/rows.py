@@ -186,9 +186,9 @@ class AcceptedEstimate(WithId, OfProject, Base):
 
 
 class EstimateStudy(WithId, OfProject, Base):
-    """What was found out of an estimate besides its price: methods compared, or how sure it is.
+    """A further result from an estimate: methods compared, or a cost range.
 
-    `asked` is what was asked, `document` the answer, to the byte.
+    `asked` is the request body, `document` the answer, to the byte.
     """
 
     __tablename__ = "estimate_studies"

@@ -56,7 +56,7 @@ def ready_estimate(
     tables: Mapping[str, Mapping[str, str]],
     note: str | None = None,
 ) -> ReadyEstimate:
-    """Return an estimate ready to be kept: all that takes long, done before the turn to write.
+    """Return an estimate ready to store: all the slow work, done before the turn to write.
 
     Parameters
     ----------
@@ -67,7 +67,7 @@ def ready_estimate(
     tables : mapping of str to mapping of str to str
         The sets it was priced with, lowest first: name, and text by file name.
     note : str, optional
-        What it was made for, in words of whoever asked.
+        What it was made for, in the user's own words.
     """
     lines = estimate.cost_lines
     columns = {
@@ -86,7 +86,7 @@ def ready_estimate(
 
 
 def keep_estimate(work: WritingSession, project: Project, ready: ReadyEstimate) -> StoredEstimate:
-    """Return an estimate as it is kept from now on, with the next number of its project.
+    """Store an estimate with the next number of its project, and return its row.
 
     Parameters
     ----------
@@ -144,7 +144,7 @@ def keep_study(
     body: Mapping[str, Any],
     document: str,
 ) -> EstimateStudy:
-    """Return what was found out of an estimate as it is kept from now on.
+    """Store a study of an estimate, and return its row.
 
     Parameters
     ----------
@@ -154,9 +154,9 @@ def keep_study(
     kind : str
         `comparison` or `ranges`; each has numbers of its own.
     body : mapping
-        What was asked, as plain JSON.
+        The request body, as plain JSON.
     document : str
-        The answer, which is kept to the byte.
+        The answer, which is stored to the byte.
     """
     of_kind = (EstimateStudy.estimate_id == estimate.id, EstimateStudy.kind == kind)
     study = EstimateStudy(

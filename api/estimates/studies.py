@@ -1,6 +1,6 @@
 """Studies of a stored estimate: the methods of an item compared, or how sure it all is.
 
-Each is made of what the estimate was made of, and kept with what was asked.
+Each is made from the estimate's own inputs, and stored with its request.
 """
 
 from __future__ import annotations
@@ -63,7 +63,7 @@ def study(
 
 
 def study_json(row: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
-    """Return what is told of a study; without its result where several are listed."""
+    """Return a study as JSON; without its result where several are listed."""
     fields = {
         "id": str(row.id),
         "number": row.number,
@@ -105,7 +105,7 @@ _DOCUMENT_OF: Mapping[str, Callable[[Any, Fields], str]] = {
 
 
 def _as_json(body: Fields) -> dict[str, Any]:
-    """Return what was asked as JSON has it, decimals as text."""
+    """Return the request as plain JSON, decimals as text."""
     return {
         name: value if isinstance(value, str | int | list) else decimal_text(value)
         for name, value in body.items()

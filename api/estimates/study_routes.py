@@ -1,4 +1,4 @@
-"""`.../estimates/.../comparisons` and `.../ranges`: what was found out of an estimate, kept."""
+"""`.../estimates/.../comparisons` and `.../ranges`: studies of an estimate, stored."""
 
 from __future__ import annotations
 

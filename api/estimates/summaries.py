@@ -1,4 +1,4 @@
-"""What is told of a stored estimate before its lines: totals, digests, whether it is the budget."""
+"""The summary of a stored estimate: totals, digests, whether it is the budget."""
 
 from __future__ import annotations
 
@@ -110,7 +110,7 @@ def page_of_summaries(
 
 
 def summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
-    """Return what is told of an estimate, of the columns of `SUMMARIES`."""
+    """Return an estimate's summary from a row of `SUMMARIES`."""
     return {
         "id": str(row["id"]),
         "number": row["number"],
@@ -135,7 +135,7 @@ def summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def new_summary_json(estimate: StoredEstimate) -> dict[str, Any]:
-    """Return what is told of an estimate that was just made."""
+    """Return the summary of an estimate that was just made."""
     own = {column.key: getattr(estimate, column.key) for column in _COLUMNS}
     return summary_json(own | {"accepted_number": None})
 

@@ -1,4 +1,4 @@
-"""Items as they are to be: read by the library, all faults at once, before any is kept."""
+"""Items as they are to be: read by the library, all faults at once, before any is stored."""
 
 from __future__ import annotations
 

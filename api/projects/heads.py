@@ -1,4 +1,4 @@
-"""What a project says before its phases: read by the library before it is kept."""
+"""The fields of a project above its phases: read by the library before they are stored."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def create_project(work: WritingSession, body: NewProject) -> Project:
 
 
 def new_project(work: WritingSession, name: str, rate_set_id: UUID | None) -> Project:
-    """Return a project with nothing but a name, not kept yet."""
+    """Return a project with nothing but a name, not stored yet."""
     project = Project(id=uuid4(), name=name, created_at=work.at, markups=None, assumptions=[])
     project.shift = project.day_worth = ""
     project.account_id = work.caller.account_id

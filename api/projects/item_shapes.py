@@ -140,7 +140,7 @@ class ItemAnswer(Answer):
 
 
 class ItemsAnswer(Answer):
-    """Items that were added, changed or put in order; those that are gone are not told."""
+    """Items that were added, changed or put in order; deleted ones are left out."""
 
     items = ma.fields.List(ma.fields.Nested(ItemAnswer), required=True)
 

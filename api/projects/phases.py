@@ -1,4 +1,4 @@
-"""What is done with phases; the library reads each before it is kept."""
+"""Changes to phases; the library reads each phase before it is stored."""
 
 from __future__ import annotations
 

@@ -95,7 +95,7 @@ def remove_project(project_id: UUID) -> Response:
 
 
 def project_json(row: Project) -> dict[str, Any]:
-    """Return what is told of a project."""
+    """Return a project as JSON."""
     fields: dict[str, Any] = ProjectAnswer().dump(row)
     return fields
 

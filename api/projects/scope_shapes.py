@@ -1,4 +1,4 @@
-"""Shapes of scopes that are sent and told whole."""
+"""Schemas of whole scopes, sent and returned."""
 
 from __future__ import annotations
 

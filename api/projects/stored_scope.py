@@ -91,7 +91,7 @@ def item_columns(written: Written) -> dict[str, Any]:
 
 
 def put(row: Any, columns: Written) -> None:
-    """Set those columns of a row that are not as given already."""
+    """Set those columns of a row whose values differ."""
     for name, value in columns.items():
         if getattr(row, name) != value:
             setattr(row, name, value)

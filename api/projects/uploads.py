@@ -1,4 +1,4 @@
-"""Scopes that are sent whole: read with the project's tables and kept, all of it or nothing."""
+"""Scopes that are sent whole: read with the project's tables and stored, all or nothing."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ from estimator.errors import Faults
 if TYPE_CHECKING:
     from estimator.scope.located import Located, Section
 
-# Letters that are kept of texts which a scope file may have longer.
+# Most characters stored of texts that may be longer in a scope file.
 _MOST_OF_HEAD = {"project": NAME_LENGTH, "shift": CODE_LENGTH, "day_worth": CODE_LENGTH}
 _MOST_OF_PHASE = {"name": NAME_LENGTH}
 _MOST_OF_ITEM = {"name": NAME_LENGTH, "crew": CODE_LENGTH, "element": CODE_LENGTH}
@@ -174,7 +174,7 @@ def _keep(work: WritingSession, project: Project, ready: ReadyScope) -> None:
 
 
 def _check_lengths(scope: Section) -> None:
-    """Refuse texts that are longer than what is kept of them, naming all of them."""
+    """Refuse texts that are too long to store, naming all of them."""
     from estimator.scope.located import Text
 
     faults = Faults()

@@ -81,7 +81,7 @@ def change_rows(
     Raises
     ------
     NotKept, VersionStale, FieldsFaulty, AlreadyThere
-        Before anything is kept.
+        Before anything is stored.
     """
     faults, changed, places = Faults(), [], []
     for number, one in enumerate(entries):
@@ -120,7 +120,7 @@ def rows_statement(model: type[Row], of: Mapping[str, UUID], query: Fields) -> S
 
 
 def row_json(row: RateRow | ProjectQuote) -> dict[str, Any]:
-    """Return what is told of a row."""
+    """Return a row as JSON."""
     return {
         "id": str(row.id),
         "file": row.file,

@@ -52,7 +52,7 @@ class AssemblyHead(Answer):
 
 
 class AssemblyInputAnswer(Answer):
-    """A name that the formulas of an assembly use: asked for, with a default, or worked out."""
+    """A name that the formulas of an assembly use: entered, with a default, or worked out."""
 
     name = ma.fields.String(required=True)
     unit = ma.fields.String(required=True)

@@ -1,4 +1,4 @@
-"""Quotes that come with a scope, kept as the rows of the project's own tables."""
+"""Quotes that come with a scope, stored as rows of the project's own tables."""
 
 from __future__ import annotations
 

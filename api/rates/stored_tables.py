@@ -28,7 +28,7 @@ _ORDER = (RateRow.file, RateRow.position, RateRow.id)
 def start_draft(
     work: WritingSession, rate_set: RateSet, rows: Mapping[str, Sequence[Cells]], note: str = ""
 ) -> RateVersion:
-    """Return a new draft of a set with the given rows by file, such as `resources.csv`.
+    """Return a new draft of a set with rows by file, such as `resources.csv`.
 
     Raises
     ------

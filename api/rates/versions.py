@@ -30,7 +30,7 @@ def begin_draft(work: WritingSession, rate_set: RateSet, body: NewDraft) -> Rate
     Raises
     ------
     FieldsFaulty
-        If both are asked for, or the version is none of the set.
+        If both are named, or the version is not one of the set.
     TablesFaulty
         If the tables are none.
     AlreadyThere
@@ -113,7 +113,7 @@ def difference(
 
 
 def version_json(row: RateVersion) -> dict[str, Any]:
-    """Return what is told of a version."""
+    """Return a version as JSON."""
     return {
         "id": str(row.id),
         "number": row.number,

@@ -1,6 +1,6 @@
 """Accounts and tokens: opening an account, issuing, finding and revoking a token.
 
-The text of a token has 256 random bits and is shown once; only its SHA-256 is kept. That needs
+The text of a token has 256 random bits and is shown once; only its SHA-256 is stored. That needs
 no slow hash, because nobody can guess 256 bits.
 """
 
@@ -58,7 +58,7 @@ def issue_token(
 
 
 def token_digest(text: str) -> str:
-    """Return the digest that is kept of a token.
+    """Return the digest that is stored for a token.
 
     Examples
     --------
@@ -74,7 +74,7 @@ def find_caller(store: Store, text: str, at: datetime) -> Caller:
     Raises
     ------
     NotKept
-        If there is no such token, or it has expired or was revoked; which of these is not told.
+        If there is no such token, or it has expired or was revoked; the error does not say which.
     """
     if 0 < len(text) <= LONGEST_TOKEN and text.isascii():
         digest = token_digest(text)

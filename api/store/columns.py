@@ -145,7 +145,7 @@ class Digest(_Kind):
 
 
 class Document(_Kind):
-    """Text of any length that is kept to the byte, such as an estimate as JSON."""
+    """Text of any length, stored to the byte, such as an estimate as JSON."""
 
     cache_ok = True
 
@@ -159,7 +159,7 @@ class Document(_Kind):
 
 
 class Json(_Kind):
-    """Plain dictionaries, lists, texts and whole numbers, kept as canonical JSON."""
+    """Plain dictionaries, lists, texts and whole numbers, stored as canonical JSON."""
 
     cache_ok = True
 
@@ -227,7 +227,7 @@ class YesNo(_Kind):
 
 
 class UtcTime(_Kind):
-    """A moment, kept in UTC to the microsecond; a time without a zone is refused."""
+    """A moment, stored in UTC to the microsecond; a time without a zone is refused."""
 
     cache_ok = True
 

@@ -1,4 +1,4 @@
-"""All rows from one database into another, of whichever kind, with every value kept."""
+"""Copying all rows from one database to another of either kind, every value unchanged."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Connections that keep what they are told: pragmas, transactions that begin, time limits.
+"""Database connections: pragmas, explicit transactions, time limits.
 
 SQLite: write-ahead log, every commit flushed to the disk, foreign keys checked, and a write
 transaction that takes its lock when it begins. PostgreSQL: UTC, and limits on waiting.
@@ -32,7 +32,7 @@ def read_url(text: str) -> URL:
     Raises
     ------
     StoreUnfit
-        If it is none, or of a database that is not supported; a password in it is not told.
+        If it is none, or of a database that is not supported; a password in it is not shown.
     """
     try:
         url = make_url(text)

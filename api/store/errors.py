@@ -6,7 +6,7 @@ from estimator.errors import InputFaulty
 
 
 class NotKept(InputFaulty):
-    """There is no such row on the account that asks; whether another has it is not told."""
+    """The caller's account has no such row; whether another account has it is not revealed."""
 
     code = "not-found"
 
@@ -30,7 +30,7 @@ class StillNeeded(InputFaulty):
 
 
 class ValueRefused(InputFaulty):
-    """A value does not fit where it is to be kept: too long, too large, or not of that kind."""
+    """A value does not fit its column: too long, too large, or not of that kind."""
 
     code = "value-refused"
 
@@ -78,7 +78,7 @@ class StoreUnfit(InputFaulty):
 
 
 class StoreFaulty(InputFaulty):
-    """What is kept contradicts itself: it was altered, or damaged."""
+    """Stored data contradicts itself: it was altered, or damaged."""
 
     code = "store-faulty"
 

@@ -1,4 +1,4 @@
-"""What a database refuses, told as the store's own errors: one place, one sentence each."""
+"""Database errors turned into the store's own: one place, one sentence each."""
 
 from __future__ import annotations
 

@@ -96,7 +96,7 @@ class AccountSession(Session):
 
 
 class WritingSession(AccountSession):
-    """Reads and writes the rows of one account; nothing is kept unless `commit` is called.
+    """Reads and writes the rows of one account; nothing is saved unless `commit` is called.
 
     Rows that are added or deleted go to the database at once, changes of rows with the next
     statement, so that the audit trail tells them in the order they were made.
@@ -128,7 +128,7 @@ class WritingSession(AccountSession):
         self.flush()
 
     def add_all(self, instances: Iterable[object]) -> None:
-        """Add rows in their order, told in the trail in that order, and sent together."""
+        """Add rows in order, recorded in the trail in that order, and sent together."""
         self.flush()  # earlier changes go first
         for row in instances:
             self._take(row)

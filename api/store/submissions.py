@@ -1,7 +1,7 @@
 """Submissions that may be repeated: the same key and body get the same answer, once worked on.
 
 A submission is claimed before the work and answered in the work's own transaction, so either
-both are kept or neither is. A claim whose holder died is taken over when its seconds are up, and a
+both are saved or neither is. A claim whose holder died is taken over when its seconds are up, and a
 holder that was only slow can then no longer answer: nothing is done twice.
 """
 
@@ -42,7 +42,7 @@ class Claim:
 
 @dataclass(frozen=True)
 class StoredAnswer:
-    """What was answered: it is kept for a day, so nothing secret may stand in it."""
+    """An answer, stored for a day, so nothing secret may be in it."""
 
     status: int
     headers: Mapping[str, str]
@@ -63,7 +63,7 @@ def claim_submission(
     body_digest: str,
     at: datetime,
 ) -> Claim | StoredAnswer:
-    """Return the answer that was given before, or the right to work on a submission.
+    """Return the answer that was sent before, or the right to work on a submission.
 
     Parameters
     ----------
@@ -120,7 +120,7 @@ def answer_submission(work: WritingSession, claim: Claim, answer: StoredAnswer) 
     Raises
     ------
     StillInFlight
-        If the claim was taken over; nothing of the work is kept then.
+        If the claim was taken over; then nothing of the work is saved.
     """
     answered = {
         "state": ANSWERED, "status": answer.status, "headers": dict(answer.headers),

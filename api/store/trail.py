@@ -49,7 +49,7 @@ class Trail:
     number, digest : int, str
         Of the last row; 0 and 64 zeros before the first.
     is_new : bool
-        Whether the account has no end of a trail kept yet.
+        Whether no end of the account's trail is stored yet.
     """
 
     account_id: UUID

@@ -1,4 +1,4 @@
-"""Checking that what is kept holds together: chain, states, sums, triggers; the first fault told.
+"""Checking that stored data is consistent: chain, states, sums, triggers; names the first fault.
 
 A trail that was rewritten from end to end would still hold together: whoever must rule that out
 notes the digest that a check returns, and compares.
@@ -78,7 +78,7 @@ def verify_connection(connection: Connection) -> Verified:
         _check_answers(connection)
         for check in SUBJECT_CHECKS:
             check(connection)
-    except (ValueError, TypeError) as error:  # what is kept is not even a date, an id, JSON
+    except (ValueError, TypeError) as error:  # a stored value is not even a date, an id, JSON
         raise damaged("database", f"a value cannot be read: {error}") from error
     return verified
 

@@ -1,4 +1,4 @@
-"""Applying the numbered steps: to the newest, or to a given one.
+"""Applying the numbered steps: to the newest, or to a named one.
 
 Steps run in one transaction, all or none, and one process at a time, so that several workers may
 start at once. On SQLite keys are checked when all is done, because a table that is built anew is

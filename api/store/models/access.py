@@ -27,7 +27,7 @@ class Account(WithId, Editable, Base):
 
 
 class Token(WithId, Private, Editable, Base):
-    """A key to one account in one role; only the SHA-256 of its text is kept."""
+    """A key to one account in one role; only the SHA-256 of its text is stored."""
 
     __tablename__ = "tokens"
 

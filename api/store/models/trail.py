@@ -63,7 +63,7 @@ class AuditEnd(Private, Base):
 class Submission(WithId, OfAccount, Base):
     """A request that creates something, by the key its client chose, with the answer it got.
 
-    Keys belong to whoever holds the token, so that no role is answered with what another asked.
+    Keys belong to whoever holds the token, so that no role gets the answer to another's request.
 
     `claim` names the attempt that is working on it; an attempt that lost its claim cannot answer.
     """

@@ -36,7 +36,7 @@ class ToPrice:
 
     @property
     def scope_text(self) -> str:
-        """The scope as it is kept."""
+        """The scope as it is stored."""
         return canonical_json(self.scope)
 
     def priced(self, on: date) -> Estimate:
