@@ -8,7 +8,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
-from estimator.charts.palette import GREY, INK, RULE
+from estimator.charts.palette import GRAY, INK, RULE
 from estimator.errors import FileNotWritten, fault, quoted
 
 if TYPE_CHECKING:
@@ -29,10 +29,10 @@ _STYLE = {
     "font.size": 9.0,
     "text.parse_math": False,
     "axes.edgecolor": f"#{RULE}",
-    "axes.labelcolor": f"#{GREY}",
+    "axes.labelcolor": f"#{GRAY}",
     "text.color": f"#{INK}",
-    "xtick.color": f"#{GREY}",
-    "ytick.color": f"#{GREY}",
+    "xtick.color": f"#{GRAY}",
+    "ytick.color": f"#{GRAY}",
 }
 
 
@@ -56,7 +56,7 @@ def new_axes(title: str, note: str) -> tuple[Figure, Axes]:
     figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN), layout="constrained")
     axes = figure.add_subplot()
     axes.set_title(f"{title}\n", loc="left", fontsize=12, fontweight="bold")
-    axes.text(0.0, 1.02, note, transform=axes.transAxes, color=f"#{GREY}")
+    axes.text(0.0, 1.02, note, transform=axes.transAxes, color=f"#{GRAY}")
     _set_look(axes)
     return figure, axes
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from estimator.charts.drawing import Form, drawn, house_style, new_axes
-from estimator.charts.palette import GREY, INK, SERIES
+from estimator.charts.palette import GRAY, INK, SERIES
 from estimator.errors import MethodsFaulty, fault
 from estimator.studies.comparison.break_even import TurningPoint
 from estimator.studies.comparison.comparison import Comparison
@@ -106,14 +106,14 @@ def _mark(axes: Axes, point: TurningPoint, curves: Curves) -> None:
 
 def _mark_as_written(axes: Axes, varied: Varied, low: float, high: float) -> None:
     if low <= varied.base <= high:
-        axes.axvline(varied.base, color=f"#{GREY}", linewidth=0.8, linestyle=(0, (2, 3)))
+        axes.axvline(varied.base, color=f"#{GRAY}", linewidth=0.8, linestyle=(0, (2, 3)))
         axes.annotate(
             "as written",
             (varied.base, 0.0),
             xycoords=("data", "axes fraction"),
             xytext=(4, 4),
             textcoords="offset points",
-            color=f"#{GREY}",
+            color=f"#{GRAY}",
         )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.charts.drawing import Form, drawn, house_style, new_pair
-from estimator.charts.palette import ACCENT, GREY, SERIES
+from estimator.charts.palette import ACCENT, GRAY, SERIES
 from estimator.money import dollars, money_text
 from estimator.studies.risk.job_risk import JobRisk
 
@@ -50,7 +50,7 @@ def _draw_curve(axes: Axes, risk: JobRisk) -> None:
         marks[f"P{share * 100:g}"] = totals.percentile_cents(share)
     for place, (name, cents) in enumerate(marks.items()):
         chance = totals.probability_within(cents) * 100
-        axes.axvline(cents / 100, color=f"#{GREY}", linewidth=0.7, linestyle=(0, (2, 3)))
+        axes.axvline(cents / 100, color=f"#{GRAY}", linewidth=0.7, linestyle=(0, (2, 3)))
         axes.plot([cents / 100], [chance], "o", color=f"#{SERIES[1]}", markersize=4)
         axes.annotate(
             f"{name} {money_text(dollars(cents))}",

@@ -159,7 +159,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "66dd3ad1bcc38b099f5a9a0f9f7b8b2fc06065239eac415fa0263c9ad762f961"
+    assert estimate.digest == "aa5d1890ba6cccc591f7470c06a8b95199c9e57c2ca510a6f71706666163bfb5"
     assert printed_estimate(estimate).lines_digest == (
         "ea7471d179041ff45aac64957ed2b13fda351b57391d846fc57adcbc610be256"
     )

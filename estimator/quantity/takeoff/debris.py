@@ -27,7 +27,7 @@ def floor_debris_cy(floor_sf: npt.ArrayLike, debris_cf_per_sf: npt.ArrayLike) ->
     Parameters
     ----------
     floor_sf : float or array [sf]
-        Of all storeys.
+        Of all stories.
     debris_cf_per_sf : float or array [cf/sf]
         By construction: `DEBRIS_CF_PER_SF`.
 
@@ -88,7 +88,7 @@ def house_debris_cy(
     Parameters
     ----------
     floor_sf : float or array [sf]
-        Length by width by storeys.
+        Length by width by stories.
     cover_factor : float or array
         Of the trees and shrubs that come down with it: 1.1 light, 1.3 medium, 1.5 heavy.
     solid_fraction : float or array [cy/sf]

@@ -1,7 +1,7 @@
 """Where the better choice flips: the value at which another method becomes the cheapest.
 
 Prices go in steps (whole loads, half days, cents), so that two of them seldom meet exactly. What is
-looked for is the pair of neighbouring printable values between which the ranking changes; both
+looked for is the pair of neighboring printable values between which the ranking changes; both
 sides are priced as any estimate is, and the answer gives both.
 """
 
@@ -56,7 +56,7 @@ class Side:
 @exact_arithmetic
 @dataclass(frozen=True)
 class TurningPoint:
-    """Two neighbouring values between which the choice flips.
+    """Two neighboring values between which the choice flips.
 
     Parameters
     ----------
@@ -124,7 +124,7 @@ def turning_points(
     Notes
     -----
     The range is scanned at 129 values; a change is then closed in, 33 values at a time, to
-    neighbours. Changes that go back and forth between two scanned values count as one or none.
+    neighbors. Changes that go back and forth between two scanned values count as one or none.
     """
     steps = _steps(varied, low, high)
     places = tuple(range(len(comparison.prepared))) if methods is None else tuple(methods)
@@ -215,7 +215,7 @@ def what_would_change_the_choice(comparison: Comparison) -> tuple[TurningPoint, 
 def _changes(
     cents: Callable[[Places], npt.NDArray[np.int64]], first: int, last: int
 ) -> Iterator[tuple[int, int]]:
-    """Return the pairs of neighbours between which the cheapest changes."""
+    """Return the pairs of neighbors between which the cheapest changes."""
     at = _spread(first, last, _SCANNED)
     winners = np.argmin(cents(at), axis=0)
     for n in np.flatnonzero(winners[1:] != winners[:-1]).tolist():

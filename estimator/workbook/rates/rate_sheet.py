@@ -10,7 +10,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from estimator.assemblies.assembly import CREDIT_ANSWERS
-from estimator.charts.palette import BAND, GREY, INK, RULE
+from estimator.charts.palette import BAND, GRAY, INK, RULE
 from estimator.production.crews import ORDERED_PER
 from estimator.rates.densities import STATES
 from estimator.rates.folders import COLUMNS
@@ -117,7 +117,7 @@ def _set_style(cell: StyledCell, style: str) -> None:
     from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 
     is_head, is_text = style.startswith("head"), style in ("head", "text")
-    cell.font = Font(name=TYPEFACE, size=_SIZE_PT, bold=is_head, color=GREY if is_head else INK)
+    cell.font = Font(name=TYPEFACE, size=_SIZE_PT, bold=is_head, color=GRAY if is_head else INK)
     cell.alignment = Alignment(
         horizontal="left" if is_text else "right",
         vertical="top",

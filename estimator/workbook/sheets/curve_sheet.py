@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from estimator.charts.palette import GREY, RULE, SERIES
+from estimator.charts.palette import GRAY, RULE, SERIES
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import Curves
 from estimator.studies.comparison.sentences import value_text
@@ -89,4 +89,4 @@ def _set_axes(chart: Any, curves: Curves) -> None:
     y.majorGridlines = ChartLines(spPr=rule)
     x.majorGridlines = None
     for axis in (x, y):
-        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=GREY, w=6350))
+        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=GRAY, w=6350))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from estimator.charts.palette import ACCENT, GREY, RULE
+from estimator.charts.palette import ACCENT, GRAY, RULE
 from estimator.workbook.writing.look import TYPEFACE
 from estimator.workbook.writing.sheet_pen import SheetPen
 
@@ -96,5 +96,5 @@ def _small_print() -> RichText:
         ParagraphProperties,
     )
 
-    letters = CharacterProperties(sz=900, latin=Font(typeface=TYPEFACE), solidFill=GREY)
+    letters = CharacterProperties(sz=900, latin=Font(typeface=TYPEFACE), solidFill=GRAY)
     return RichText(p=[Paragraph(pPr=ParagraphProperties(defRPr=letters), endParaRPr=letters)])

@@ -1,4 +1,4 @@
-"""How our sheets look: one plain typeface, thin rules, warm greys, one brick-red accent."""
+"""How our sheets look: one plain typeface, thin rules, warm grays, one brick-red accent."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from estimator.charts.palette import ACCENT, BAND, GREY, INK, PAPER, RULE
+from estimator.charts.palette import ACCENT, BAND, GRAY, INK, PAPER, RULE
 
 if TYPE_CHECKING:
     from openpyxl.styles import NamedStyle
@@ -57,9 +57,9 @@ _MANNERS = {
 _WORDS = {
     "title": _Manner(size=16, bold=True, color=ACCENT),
     "section": _Manner(size=11, bold=True, color=ACCENT),
-    "note": _Manner(color=GREY),
-    "head": _Manner(size=8.5, bold=True, color=GREY, rule="medium"),
-    "head right": _Manner(size=8.5, bold=True, color=GREY, rule="medium", right=True),
+    "note": _Manner(color=GRAY),
+    "head": _Manner(size=8.5, bold=True, color=GRAY, rule="medium"),
+    "head right": _Manner(size=8.5, bold=True, color=GRAY, rule="medium", right=True),
     **_MANNERS,
 }
 

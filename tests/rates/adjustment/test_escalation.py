@@ -77,7 +77,7 @@ def test_a_quarterly_figure_holds_for_its_three_months_and_is_not_interpolated(d
     assert index_on(STEEL, day) == figure
 
 
-def test_a_month_that_was_not_published_is_named_with_its_neighbours():
+def test_a_month_that_was_not_published_is_named_with_its_neighbors():
     with pytest.raises(RateMissing) as raised:
         index_on(STONE, date(2026, 4, 15))
     assert str(raised.value) == (
