@@ -21,7 +21,7 @@ Remedy = str | UserString
 
 
 class GroundsillError(Exception):
-    """Something the program cannot do, in a sentence for the person who asked."""
+    """Something the program cannot do, in a sentence for the user."""
 
     code = "error"
 
@@ -75,7 +75,7 @@ class InputFaulty(GroundsillError):
 
 
 class MeasureFaulty(InputFaulty):
-    """A text is not a measure, or not one of the kind that is asked for."""
+    """A text is not a measure, or not of the kind that is needed."""
 
     code = "measure-faulty"
 
@@ -105,7 +105,7 @@ class WorkbookRefused(InputFaulty):
 
 
 class FileNotWritten(InputFaulty):
-    """A file cannot be written where it is asked for; what was there is as it was."""
+    """A file cannot be written there; what was there before is unchanged."""
 
     code = "file-not-written"
 

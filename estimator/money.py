@@ -142,7 +142,7 @@ def fixed_point(number: Decimal, decimals: int) -> int:
     number : Decimal
         With no more decimals than that.
     decimals : int
-        How many it is kept with: 2 for cents, `RATE_DECIMALS` for a rate.
+        How many decimals: 2 for cents, `RATE_DECIMALS` for a rate.
 
     Examples
     --------

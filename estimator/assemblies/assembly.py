@@ -29,7 +29,7 @@ class AssemblyInput:
     name : str
         As the scope and the formulas call it.
     unit : Unit
-        The unit it is asked for and printed in.
+        The unit it is entered and printed in.
     default : Decimal or None
         In `unit`; None where the scope must give the input, or a formula works it out.
     least, most : Decimal or None

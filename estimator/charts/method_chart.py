@@ -29,7 +29,7 @@ _FAR = 1.8
 
 
 def method_chart(comparison: Comparison, findings: Findings, form: Form) -> bytes:
-    """Return the chart of what was found, as the bytes of a file.
+    """Return the chart of a comparison, as the bytes of a file.
 
     Parameters
     ----------

@@ -1,7 +1,7 @@
 """Filling in lifts: the last layers under a floor or a beam go slower than the first.
 
 The factor of a lift slows the placing only. Where trucks or the loader limit the work, a slow last
-layer costs nothing until placing becomes the bottleneck: so the whole system is asked lift by lift.
+layer costs nothing until placing becomes the bottleneck: so work it out lift by lift.
 """
 
 from __future__ import annotations

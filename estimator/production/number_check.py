@@ -133,7 +133,7 @@ def check_each(
     *,
     may_be_zero: bool = False,
 ) -> None:
-    """Check every number of a list, counting from 1 in what is told.
+    """Check every number of a list, counting from 1 in the messages.
 
     Raises
     ------

@@ -81,7 +81,7 @@ def read_measure(text: str, wanted: Unit) -> Measure:
         A number with its unit: decimals, thousands commas, fractions, feet and inches, metric.
         A proportion may be written bare (`0.7`) or in percent; every other measure has a unit.
     wanted : Unit
-        A unit of the dimension that is asked for; the answer need not be in it.
+        A unit of the dimension that is needed; the answer need not be in it.
 
     Raises
     ------

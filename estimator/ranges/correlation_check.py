@@ -23,7 +23,7 @@ def check_coefficient(value: object, where: str, faults: Faults) -> None:
 
 
 def square_matrix(coefficients: npt.ArrayLike) -> Values:
-    """Return what is given as a matrix of floats of its own.
+    """Return a copy of the values as a matrix of floats.
 
     Raises
     ------

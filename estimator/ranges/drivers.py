@@ -52,7 +52,7 @@ def drivers(totals: SimulatedTotals, *, progress: Progress | None = None) -> tup
     totals : SimulatedTotals
         Every line is drawn once more, to the same costs as before, instead of being kept.
     progress : callable or None
-        Is told the share that is done, up to 1.
+        Called with the share that is done, up to 1.
 
     Notes
     -----

@@ -101,7 +101,7 @@ class JobRanges:
         return tuple(sums.values())
 
     def ranks(self) -> Ranks:
-        """Return the ranks of the lines, ready to be asked."""
+        """Return the ranks of the lines, ready to use."""
         groups = [line.kind for line in self.lines]
         return ranks_of(self.correlation, groups, self.seed, self.iterations, LINE_SCORES)
 

@@ -33,7 +33,7 @@ def simulated_totals(
     chunk : int
         How many lines are added up between two reports of progress; changes no figure.
     progress : callable or None
-        Is told the share that is done, up to 1.
+        Called with the share that is done, up to 1.
 
     Examples
     --------

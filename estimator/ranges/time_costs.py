@@ -37,7 +37,7 @@ class TimeCost:
     Raises
     ------
     RangeFaulty
-        If the cost is not in whole cents, or calendar days are asked of a single phase.
+        If the cost is not in whole cents, or calendar days are wanted for a single phase.
     """
 
     name: str

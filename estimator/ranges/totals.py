@@ -1,4 +1,4 @@
-"""What a simulation found: mean, spread, percentiles, the curve, and what was assumed.
+"""Results of a simulation: mean, spread, percentiles, the curve, and what was assumed.
 
 A percentile is the smallest simulated total that enough iterations do not exceed, so that the
 chance of staying within P80 is 80 % by counting. Percentiles of phases do not add up to that of

@@ -135,7 +135,7 @@ class LocatedReader:
     def tried(
         self, where: str, what: str, read: Callable[..., Result], *arguments: object
     ) -> Result | None:
-        """Return what is read from what is given, or None with its faults noted."""
+        """Return the value read from an entry, or None with its faults noted."""
         try:
             return read(*arguments)
         except InputFaulty as error:

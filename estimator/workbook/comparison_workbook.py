@@ -20,7 +20,7 @@ def write_comparison(comparison: Comparison, findings: Findings, path: Path) -> 
     comparison : Comparison
         The methods, priced.
     findings : Findings
-        What it was asked.
+        The request it answers.
     path : Path
         The file; its folder must exist. A file that is there is replaced once the new one is
         whole, and stays as it was if anything fails.

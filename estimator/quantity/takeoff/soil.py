@@ -101,7 +101,7 @@ def soil_volume_cy(
     soil : SoilFactors
         Its factors.
     had, wanted : State
-        The state it was measured in, and the state asked for.
+        The state it was measured in, and the state wanted.
 
     Raises
     ------

@@ -1,6 +1,6 @@
 """Renting by the day, the week and the four-week month: the cheapest mix for a span.
 
-A yard bills a started week as days or as a week, whichever its counter clerk was asked for. For a
+A yard bills a started week as days or as a week, whichever the customer asks for. For a
 span of days all mixes that cover it are priced at once, and the cheapest is taken.
 """
 
@@ -105,7 +105,7 @@ def cheapest_rental(
     Parameters
     ----------
     days : int or int array, shape (n,) [day]
-        How long the machine is kept, 1 to 1,096.
+        How long the machine is on rent, 1 to 1,096.
     rates : RentalRates
         Prices of the tiers.
     meter_hours : float or float array, shape (n,) [hr]

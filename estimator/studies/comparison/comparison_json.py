@@ -35,14 +35,14 @@ def comparison_json(comparison: Comparison, findings: Findings) -> str:
 
 @exact_arithmetic
 def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, Any]:
-    """Return a comparison as plain dictionaries, lists and strings; what was not asked is left out.
+    """Return a comparison as plain dictionaries, lists and strings, without parts not requested.
 
     Parameters
     ----------
     comparison : Comparison
         The methods, priced.
     findings : Findings
-        What it was asked.
+        The request it answers.
     """
     fields: dict[str, Any] = {
         "form": FORM,

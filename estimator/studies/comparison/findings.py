@@ -1,4 +1,4 @@
-"""What a comparison is asked: curves over one value or a map over two, turning points, the rest."""
+"""Results of a comparison: curves over one value or a map over two, turning points, the rest."""
 
 from __future__ import annotations
 
@@ -50,17 +50,17 @@ class Variation:
 
 @dataclass(frozen=True)
 class Findings:
-    """What was found out about a choice.
+    """What is known about a choice.
 
     Parameters
     ----------
     turning : tuple of TurningPoint
-        Over the one value that was asked for, in rising order; if none was, over all, nearest
+        Over the one value that is varied, in rising order; if none was, over all, nearest
         first.
     curves : Curves or None
-        Over the value that was asked for, or over the one whose turning point is nearest.
+        Over the value that is varied, or over the one whose turning point is nearest.
     cost_map : CostMap or None
-        If two values were asked for.
+        If two values are varied.
     saving : SaveOrScrap or None
         If one method keeps what it takes up.
     course : ChangedCourse or None
@@ -80,13 +80,13 @@ def findings_of(
     variations: tuple[Variation, ...] = (),
     course: ChangedCourse | None = None,
 ) -> Findings:
-    """Return what is found over the values that are asked for: none, one or two.
+    """Return the results over the values that are varied: none, one or two.
 
     Raises
     ------
     MethodsFaulty
         If a name points to nothing, a range is empty or beyond what the value can be, or more than
-        two values are asked for.
+        two values are varied.
     MeasureFaulty
         If an end of a range is not a measure of its kind.
     """
@@ -116,7 +116,7 @@ def findings_of(
 
 
 def range_of_variation(varied: Varied, variation: Variation) -> tuple[float, float]:
-    """Return the range that is asked for, in the unit of what is varied.
+    """Return the requested range, in the unit of what is varied.
 
     Raises
     ------

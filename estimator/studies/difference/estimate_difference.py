@@ -1,6 +1,6 @@
 """What changed between two estimates, line by line, and why: work, quantity or rate.
 
-Compared are plain line records, so that estimates that were kept need no pricing again. Everything
+Compared are plain line records, so that stored estimates need no pricing again. Everything
 is whole cents; the parts of a difference add up to it exactly.
 """
 
@@ -173,7 +173,7 @@ def estimate_difference(before: Compared, after: Compared) -> EstimateDifference
     Parameters
     ----------
     before, after : Compared
-        From `compared_estimate`, from JSON, or from lines that were kept.
+        From `compared_estimate`, from JSON, or from stored lines.
 
     Raises
     ------

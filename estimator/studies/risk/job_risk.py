@@ -110,7 +110,7 @@ def job_risk(
     calendar : WorkingCalendar or None
         None for weekdays without public holidays of the United States.
     progress : callable or None
-        Is told the share that is done, up to 1.
+        Called with the share that is done, up to 1.
 
     Raises
     ------

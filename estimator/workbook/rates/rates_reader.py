@@ -1,6 +1,6 @@
 """A workbook of rate tables read back into a folder of CSV files, whole or not at all.
 
-Whatever is wrong is told at once, by sheet and row: first what cells hold that no table can (a
+All problems are reported together, by sheet and row: first what cells hold that no table can (a
 formula without a result, an error, TRUE), then everything that the tables themselves ask for, as
 if the new set were laid over the shipped one.
 """

@@ -1,6 +1,6 @@
 """Rate tables as a workbook: one sheet a table, its rows where the CSV file has them.
 
-Row 12 of a sheet is row 12 of the file, so that a fault told of one is found in the other.
+Row 12 of a sheet is row 12 of the file, so a problem is at the same place in both.
 """
 
 from __future__ import annotations

@@ -68,7 +68,7 @@ def refuse_hostile(content: bytes, name: str) -> None:
     Raises
     ------
     WorkbookRefused
-        With one sentence: the first thing that was found.
+        With one sentence: the first problem.
 
     Notes
     -----

@@ -75,7 +75,7 @@ def headed_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[Headed
 
 
 def _headings(row: SheetRow, layout: Layout, faults: Faults) -> dict[int, str]:
-    """Return the headings by column, those included that are told to be wrong."""
+    """Return the headings by column, including those reported as wrong."""
     headings: dict[int, str] = {}
     for column, cell in row.cells.items():
         heading = " ".join(cell.text.lower().split())

@@ -63,7 +63,7 @@ class SheetRow:
 class Sheet:
     """A sheet: its rows that are not blank, and the ranges of cells that are merged.
 
-    Sheets that were not asked for have their name only.
+    Sheets that are not needed have their name only.
     """
 
     name: str

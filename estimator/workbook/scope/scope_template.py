@@ -193,7 +193,7 @@ def _name_lists(book: Book, tables: Tables) -> None:
 
 
 def _offer_lists(book: Book, pairs: int, last_assembly_row: int) -> None:
-    """Offer the codes that are known; what is not on a list is told, but may stand."""
+    """Offer the codes that are known; other values get a warning but are allowed."""
     items, project = book.workbook[ITEMS], book.workbook[PROJECT]
     texts = (*ITEMS_LAYOUT.required, *ITEMS_LAYOUT.optional)
     _offer(items, texts.index("phase") + 1, _PHASE_CODES, "Phases have codes on the sheet Phases.")
