@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import ScopeFaulty
+from estimator.scope.scope_digest import scope_digest
 from tests.scope.methods.choices import BY_HAND, DIG, PUMP, THROW, pit_scope, sample
 
 
@@ -161,7 +162,7 @@ def test_a_day_is_worth_money_a_day(worth):
 
 def test_the_digest_of_a_scope_covers_its_methods():
     digests = {
-        pit_scope(*methods, **more).digest
+        scope_digest(pit_scope(*methods, **more))
         for methods, more in (
             ((DIG, BY_HAND), {}),
             ((BY_HAND, DIG), {}),
