@@ -9,7 +9,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import CHARTS, on_option, rates_option, scope_argument
+from api.commands.options import (
+    CHARTS,
+    WORKBOOKS,
+    force_option,
+    on_option,
+    output_option,
+    rates_option,
+    scope_argument,
+)
 from estimator.money import dollars
 
 if TYPE_CHECKING:
@@ -37,8 +45,9 @@ if TYPE_CHECKING:
 )
 @click.option("--by", metavar="METHOD", help="Method that placed it.")
 @click.option("--switch", metavar="MONEY", help="Cost of switching methods, such as '$300'.")
-@click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help=".svg or .png file.")
-@click.option("--xlsx", type=click.Path(dir_okay=False, path_type=Path), help="Write a workbook.")
+@output_option("--chart", CHARTS, ".svg or .png file.")
+@output_option("--xlsx", WORKBOOKS, "Write a workbook.")
+@force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
 @rates_option
 @on_option
@@ -54,6 +63,7 @@ def compare(
     switch: str | None,
     chart: Path | None,
     xlsx: Path | None,
+    force: bool,
     as_json: bool,
     rates: Path | None,
     on: datetime | None,
@@ -63,25 +73,31 @@ def compare(
     from api.commands.opening import open_scope
     from estimator.studies.comparison import comparison, comparison_json
     from estimator.studies.comparison.findings import findings_of
+    from estimator.written_files import refuse_what_is_there, write_files
 
     variations = _variations(vary, low, high)
-    _check_usage(placed, by, switch, chart)
+    _check_usage(placed, by, switch)
+    refuse_what_is_there([one for one in (chart, xlsx) if one], [scope], force=force)
     opened = open_scope(scope, rates, on)
     worth = _dollars(day_worth, "$/day", "--day-worth")
     compared = comparison.compare(*opened, item, worth)
     course = _course(compared, placed, by, switch) if placed and by else None
     findings = findings_of(compared, variations, course)
-    _write(compared, findings, chart, xlsx)
+    write_files(_contents(compared, findings, chart, xlsx), [scope], force=force)
+    if chart is not None:
+        click.echo(f"The chart is in {chart}.", err=True)
+    if xlsx is not None:
+        click.echo(f"The comparison is in {xlsx}.", err=True)
     if as_json:
         click.echo(comparison_json.comparison_json(compared, findings), nl=False)
     else:
         show_comparison(compared, findings, is_varied=bool(variations))
 
 
-def _write(compared: Comparison, findings: Findings, chart: Path | None, xlsx: Path | None) -> None:
-    """Write the requested files, all of them or none."""
-    from estimator.workbook.writing.whole_file import write_all
-
+def _contents(
+    compared: Comparison, findings: Findings, chart: Path | None, xlsx: Path | None
+) -> dict[Path, bytes]:
+    """Return the requested files."""
     contents = {}
     if chart is not None:
         from estimator.charts.drawing import form_of
@@ -92,11 +108,7 @@ def _write(compared: Comparison, findings: Findings, chart: Path | None, xlsx: P
         from estimator.workbook.comparison_workbook import comparison_bytes
 
         contents[xlsx] = comparison_bytes(compared, findings)
-    write_all(contents)
-    if chart is not None:
-        click.echo(f"The chart is in {chart}.", err=True)
-    if xlsx is not None:
-        click.echo(f"The comparison is in {xlsx}.", err=True)
+    return contents
 
 
 def _variations(
@@ -114,15 +126,11 @@ def _variations(
     )
 
 
-def _check_usage(
-    placed: str | None, by: str | None, switch: str | None, chart: Path | None
-) -> None:
+def _check_usage(placed: str | None, by: str | None, switch: str | None) -> None:
     if bool(placed) != bool(by):
         raise click.UsageError("--placed and --by go together.")
     if switch and not placed:
         raise click.UsageError("--switch needs --placed and --by.")
-    if chart is not None and chart.suffix.lower() not in CHARTS:
-        raise click.UsageError("--chart takes a file that ends in .svg or .png.")
 
 
 def _dollars(text: str | None, unit_name: str, option: str) -> Decimal | None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from estimator.errors import ScopeFaulty, fault, quoted
+from api.commands.options import force_option
 from estimator.opening import SAMPLE_SCOPE
 
 QUOTES = "harrow-lane-quotes"
@@ -20,7 +20,8 @@ QUOTES = "harrow-lane-quotes"
     show_default=True,
     help="Folder to write to.",
 )
-def demo(out: Path) -> None:
+@force_option
+def demo(out: Path, force: bool) -> None:
     """Price the sample project and write its files.
 
     The sample is invented: Harrow Lane Carbarn, a brick streetcar barn of 1906 that becomes a
@@ -29,15 +30,21 @@ def demo(out: Path) -> None:
     from api.commands.estimate_shown import show_estimate
     from api.commands.opening import priced
     from estimator.pricing.estimate_json import estimate_json
-    from estimator.workbook.estimate_workbook import write_estimate
-    from estimator.workbook.scope.scope_template import write_template
-    from estimator.workbook.writing.whole_file import write_whole
+    from estimator.workbook.estimate_workbook import estimate_bytes
+    from estimator.workbook.scope.scope_template import template_bytes
+    from estimator.written_files import refuse_what_is_there, write_files
 
-    scope = _copied_sample(out)
-    estimate = priced(scope, None, None)
-    write_estimate(estimate, out / "estimate.xlsx")
-    write_whole(out / "estimate.json", estimate_json(estimate).encode())
-    write_template(estimate.tables, out / "empty-scope.xlsx")
+    estimate = priced(SAMPLE_SCOPE, None, None)
+    contents = {
+        **{out / path.relative_to(SAMPLE_SCOPE.parent): path.read_bytes() for path in _sample()},
+        out / "estimate.xlsx": estimate_bytes(estimate),
+        out / "estimate.json": estimate_json(estimate).encode(),
+        out / "empty-scope.xlsx": template_bytes(estimate.tables),
+    }
+    refuse_what_is_there(contents, force=force, contents=contents)
+    (out / QUOTES).mkdir(parents=True, exist_ok=True)
+    write_files(contents, force=force)
+    scope = out / SAMPLE_SCOPE.name
     show_estimate(estimate)
     click.echo(
         f"\nWritten to {out}: {scope.name} (the scope), its quotes, estimate.xlsx, estimate.json\n"
@@ -49,21 +56,6 @@ def demo(out: Path) -> None:
     )
 
 
-def _copied_sample(out: Path) -> Path:
-    """Copy the sample's files to a folder, never over a file that somebody has changed."""
-    sample = SAMPLE_SCOPE.parent
-    names = [
-        SAMPLE_SCOPE.name,
-        *(f"{QUOTES}/{path.name}" for path in sorted((sample / QUOTES).glob("*.csv"))),
-    ]
-    for name in names:
-        target = out / name
-        if target.exists() and target.read_bytes() != (sample / name).read_bytes():
-            raise fault(
-                ScopeFaulty, f"{quoted(target)} has been changed", "move it, or give another --out"
-            )
-    for name in names:
-        target = out / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes((sample / name).read_bytes())
-    return out / SAMPLE_SCOPE.name
+def _sample() -> list[Path]:
+    """Return the files of the sample."""
+    return [SAMPLE_SCOPE, *sorted((SAMPLE_SCOPE.parent / QUOTES).glob("*.csv"))]

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import click
 
 CHARTS = (".svg", ".png")
+WORKBOOKS = (".xlsx",)
 
 scope_argument = click.argument(
     "scope", type=click.Path(exists=True, dir_okay=False, path_type=Path)
@@ -16,9 +19,24 @@ rates_option = click.option(
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     help="Folder of your own rate tables, laid over the shipped ones.",
 )
+force_option = click.option(
+    "--force", is_flag=True, help="Write over files that are there, whoever made them."
+)
 on_option = click.option(
     "--on",
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="DATE",
     help="Pricing date; else the scope's own, else today.",
 )
+
+
+def output_option(name: str, endings: tuple[str, ...], help_text: str) -> Callable[..., Any]:
+    """Return an option that names a file to write, whose ending must fit what is written."""
+
+    def fitting(_: click.Context, __: click.Parameter, value: Path | None) -> Path | None:
+        if value is not None and value.suffix.lower() not in endings:
+            raise click.UsageError(f"{name} takes a file that ends in {' or '.join(endings)}.")
+        return value
+
+    path = click.Path(path_type=Path)
+    return click.option(name, type=path, callback=fitting, help=help_text)

@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import CHARTS, on_option, rates_option
+from api.commands.options import (
+    CHARTS,
+    WORKBOOKS,
+    force_option,
+    on_option,
+    output_option,
+    rates_option,
+)
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -22,19 +29,14 @@ if TYPE_CHECKING:
 )
 @rates_option
 @on_option
-@click.option(
-    "--xlsx", type=click.Path(dir_okay=False, path_type=Path), help="Write the estimate workbook."
-)
+@output_option("--xlsx", WORKBOOKS, "Write the estimate workbook.")
 @click.option("--json", "as_json", is_flag=True, help="Print the estimate as JSON.")
 @click.option("--risk", "with_risk", is_flag=True, help="Add cost range, contingency and dates.")
 @click.option("--confidence", type=float, help="Confidence level (default 0.8).")
 @click.option("--seed", type=int, help="Random seed (default 1906).")
-@click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), help=".svg or .png file.")
-@click.option(
-    "--template",
-    type=click.Path(dir_okay=False, path_type=Path),
-    help="Write an empty scope workbook instead of pricing.",
-)
+@output_option("--chart", CHARTS, ".svg or .png file.")
+@output_option("--template", WORKBOOKS, "Write an empty scope workbook instead of pricing.")
+@force_option
 def price(
     scope: Path | None,
     rates: Path | None,
@@ -46,19 +48,18 @@ def price(
     seed: int | None,
     chart: Path | None,
     template: Path | None,
+    force: bool,
 ) -> None:
     """Price SCOPE, a .yaml or .xlsx file."""
     if not with_risk and (confidence is not None or seed is not None or chart is not None):
         raise click.UsageError("--confidence, --seed and --chart need --risk.")
-    if chart is not None and chart.suffix.lower() not in CHARTS:
-        raise click.UsageError("--chart takes a file that ends in .svg or .png.")
+    if (scope is None) == (template is None):
+        raise click.UsageError("Give a SCOPE to price, or --template FILE.xlsx.")
     if template is not None:
-        _write_template(template, rates)
+        _write_template(template, rates, force)
     if scope is not None:
         options = _RiskOptions(confidence, seed, chart) if with_risk else None
-        _price(scope, rates, on, xlsx, as_json, options)
-    elif template is None:
-        raise click.UsageError("Give a SCOPE to price, or --template FILE.xlsx.")
+        _price(scope, rates, on, xlsx, as_json, options, force)
 
 
 @dataclass(frozen=True)
@@ -70,11 +71,11 @@ class _RiskOptions:
     chart: Path | None
 
 
-def _write_template(path: Path, rates: Path | None) -> None:
+def _write_template(path: Path, rates: Path | None, force: bool) -> None:
     from estimator.opening import open_tables
     from estimator.workbook.scope.scope_template import write_template
 
-    write_template(open_tables(rates), path)
+    write_template(open_tables(rates), path, force=force)
     click.echo(f"An empty scope is in {path}.", err=True)
 
 
@@ -85,12 +86,20 @@ def _price(
     xlsx: Path | None,
     as_json: bool,
     options: _RiskOptions | None,
+    force: bool,
 ) -> None:
     from api.commands.opening import priced
+    from estimator.written_files import refuse_what_is_there, write_files
 
+    chart = None if options is None else options.chart
+    refuse_what_is_there([one for one in (xlsx, chart) if one], [path], force=force)
     estimate = priced(path, rates, on)
     risk = None if options is None else _risk(estimate, options)
-    _write(estimate, risk, xlsx, None if options is None else options.chart)
+    write_files(_contents(estimate, risk, xlsx, chart), [path], force=force)
+    if chart is not None:
+        click.echo(f"The chart is in {chart}.", err=True)
+    if xlsx is not None:
+        click.echo(f"The estimate is in {xlsx}.", err=True)
     if as_json:
         from estimator.pricing.estimate_json import estimate_json
         from estimator.studies.risk.risk_json import risk_fields
@@ -118,10 +127,10 @@ def _risk(estimate: Estimate, options: _RiskOptions) -> JobRisk:
         return job_risk(estimate, confidence, seed, progress=progress)
 
 
-def _write(estimate: Estimate, risk: JobRisk | None, xlsx: Path | None, chart: Path | None) -> None:
-    """Write the requested files, all of them or none."""
-    from estimator.workbook.writing.whole_file import write_all
-
+def _contents(
+    estimate: Estimate, risk: JobRisk | None, xlsx: Path | None, chart: Path | None
+) -> dict[Path, bytes]:
+    """Return the requested files."""
     contents = {}
     if risk is not None and chart is not None:
         from estimator.charts.drawing import form_of
@@ -132,8 +141,4 @@ def _write(estimate: Estimate, risk: JobRisk | None, xlsx: Path | None, chart: P
         from estimator.workbook.estimate_workbook import estimate_bytes
 
         contents[xlsx] = estimate_bytes(estimate, risk)
-    write_all(contents)
-    if chart is not None:
-        click.echo(f"The chart is in {chart}.", err=True)
-    if xlsx is not None:
-        click.echo(f"The estimate is in {xlsx}.", err=True)
+    return contents

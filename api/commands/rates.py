@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import on_option, rates_option
+from api.commands.options import force_option, on_option, rates_option
 from estimator.errors import TablesFaulty, fault
 
 if TYPE_CHECKING:
@@ -117,7 +117,8 @@ def _effect(scope: Path, before: Path, after: Path, on: datetime | None) -> Scop
 
 @rates.command()
 @click.argument("arguments", nargs=-1, required=True, metavar="[FOLDER] FILE.xlsx", type=_PATH)
-def export(arguments: tuple[Path, ...]) -> None:
+@force_option
+def export(arguments: tuple[Path, ...], force: bool) -> None:
     """Write the tables in FOLDER, else the shipped ones, as a workbook: one sheet a table."""
     from estimator.rates.folders import TableFolder, shipped_tables
     from estimator.workbook.rates.rates_writer import write_rates_workbook
@@ -128,7 +129,7 @@ def export(arguments: tuple[Path, ...]) -> None:
     if file.suffix.lower() != ".xlsx":
         raise click.UsageError(f"'{file}' must end in .xlsx.")
     folder = TableFolder(folders[0].resolve().name, folders[0]) if folders else shipped_tables()
-    write_rates_workbook(folder, file)
+    write_rates_workbook(folder, file, force=force)
     click.echo(f"The tables are in {file}.", err=True)
 
 

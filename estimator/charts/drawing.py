@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from estimator.charts.palette import GRAY, INK, RULE
 from estimator.errors import FileNotWritten, fault, quoted
+from estimator.own_mark import marked_png, marked_svg
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -90,7 +91,7 @@ def drawn(figure: Figure, form: Form) -> bytes:
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", "Glyph .* missing from", UserWarning)
         figure.savefig(out, format=form, dpi=DOTS_PER_INCH, metadata=metadata)
-    return out.getvalue()
+    return marked_svg(out.getvalue()) if form == "svg" else marked_png(out.getvalue())
 
 
 def form_of(path: Path) -> Form:

@@ -9,10 +9,12 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.findings import Findings
 from estimator.workbook.sheets import curve_sheet, map_sheet, method_inputs_sheet, methods_sheet
 from estimator.workbook.writing.book import Book, PageSetup
-from estimator.workbook.writing.whole_file import write_whole
+from estimator.written_files import write_files
 
 
-def write_comparison(comparison: Comparison, findings: Findings, path: Path) -> None:
+def write_comparison(
+    comparison: Comparison, findings: Findings, path: Path, *, force: bool = False
+) -> None:
     """Write a comparison as a workbook; the same comparison gives the same bytes.
 
     Parameters
@@ -22,8 +24,10 @@ def write_comparison(comparison: Comparison, findings: Findings, path: Path) -> 
     findings : Findings
         The request it answers.
     path : Path
-        The file; its folder must exist. A file that is there is replaced once the new one is
-        whole, and stays as it was if anything fails.
+        The file; its folder must exist. One that the program wrote before is replaced once the new
+        one is whole, and stays as it was if anything fails.
+    force : bool
+        Whether to write over a file that the program did not make, or that was changed since.
 
     Raises
     ------
@@ -36,7 +40,7 @@ def write_comparison(comparison: Comparison, findings: Findings, path: Path) -> 
     -----
     Texts of the scope and the tables are written as text, whatever they look like.
     """
-    write_whole(path, comparison_bytes(comparison, findings))
+    write_files({path: comparison_bytes(comparison, findings)}, force=force)
 
 
 @exact_arithmetic

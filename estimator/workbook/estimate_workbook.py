@@ -24,7 +24,7 @@ from estimator.workbook.sheets import (
     summary_sheet,
 )
 from estimator.workbook.writing.book import Book, PageSetup
-from estimator.workbook.writing.whole_file import write_whole
+from estimator.written_files import write_files
 
 SHEETS = (
     summary_sheet.TITLE,
@@ -37,7 +37,9 @@ SHEETS = (
 _DIGEST_SHOWN = 12
 
 
-def write_estimate(estimate: Estimate, path: Path, risk: JobRisk | None = None) -> None:
+def write_estimate(
+    estimate: Estimate, path: Path, risk: JobRisk | None = None, *, force: bool = False
+) -> None:
     """Write an estimate as a workbook; the same estimate gives the same bytes.
 
     Parameters
@@ -45,22 +47,26 @@ def write_estimate(estimate: Estimate, path: Path, risk: JobRisk | None = None) 
     estimate : Estimate
         From `price`.
     path : Path
-        The file; its folder must exist. A file that is there is replaced once the new one is
-        whole, and stays as it was if anything fails.
+        The file; its folder must exist. One that the program wrote before is replaced once the new
+        one is whole, and stays as it was if anything fails.
     risk : JobRisk or None
         How sure it is, on a sheet of its own.
+    force : bool
+        Whether to write over a file that the program did not make, or that was changed since.
 
     Raises
     ------
+    FileNotWritten
+        If the file cannot or may not be written.
     WorkbookRefused
-        If the file cannot be written, a text is longer than a cell holds, or the lines are more
+        If a text is longer than a cell holds, or the lines are more
         than a sheet holds.
 
     Notes
     -----
     Texts of the scope and the tables are written as text, whatever they look like.
     """
-    write_whole(path, estimate_bytes(estimate, risk))
+    write_files({path: estimate_bytes(estimate, risk)}, force=force)
 
 
 def estimate_bytes(estimate: Estimate, risk: JobRisk | None = None) -> bytes:

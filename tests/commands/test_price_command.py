@@ -45,7 +45,7 @@ def test_the_demo_never_writes_over_a_scope_that_was_changed(tmp_path: Path) -> 
     mine = written(out, "project: mine\n", "harrow-lane-carbarn.yaml")
     ran = groundsill("demo", "--out", out)
     assert ran.exit_code == 1
-    assert "has been changed; move it, or give another --out" in ran.err
+    assert "was not made by Groundsill, or has been changed since" in ran.err
     assert mine.read_text() == "project: mine\n"
     assert [path.name for path in out.iterdir()] == ["harrow-lane-carbarn.yaml"]
 

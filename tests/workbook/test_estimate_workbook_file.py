@@ -103,7 +103,7 @@ def test_a_missing_folder_is_a_sentence(tmp_path: Path) -> None:
 def test_a_target_that_is_a_folder_is_a_sentence_and_leaves_nothing_behind(tmp_path: Path) -> None:
     folder = tmp_path / "out"
     (folder / "estimate.xlsx").mkdir(parents=True)
-    with pytest.raises(FileNotWritten, match=r"cannot be written: is a directory"):
+    with pytest.raises(FileNotWritten, match=r"is a folder, not a file; name a file"):
         write_estimate(small_estimate(tmp_path / "tables"), folder / "estimate.xlsx")
     assert [one.name for one in folder.iterdir()] == ["estimate.xlsx"]
 

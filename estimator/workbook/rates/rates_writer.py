@@ -14,10 +14,11 @@ from estimator.rates.folders import COLUMNS, TableFolder, check_folder, table_ro
 from estimator.rates.rows import EARLIEST
 from estimator.workbook.rates.column_numbers import day_of
 from estimator.workbook.rates.rate_sheet import Table, write_table_sheet
-from estimator.workbook.writing.whole_file import workbook_bytes, write_whole
+from estimator.workbook.writing.workbook_bytes import workbook_bytes
+from estimator.written_files import write_files
 
 
-def write_rates_workbook(folder: TableFolder, path: Path) -> None:
+def write_rates_workbook(folder: TableFolder, path: Path, *, force: bool = False) -> None:
     """Write all tables of a folder as a workbook; the same tables give the same bytes.
 
     Parameters
@@ -25,16 +26,18 @@ def write_rates_workbook(folder: TableFolder, path: Path) -> None:
     folder : TableFolder
         A set of tables; it need not hold all of them.
     path : Path
-        The file; its folder must exist. A file that is there is replaced.
+        The file; its folder must exist. One that the program wrote before is replaced.
+    force : bool
+        Whether to write over a file that the program did not make, or that was changed since.
 
     Raises
     ------
     TablesFaulty
         If a table cannot be read row by row. Rows whose cells are wrong are written as they are.
-    WorkbookRefused
-        If the file cannot be written.
+    FileNotWritten
+        If the file cannot or may not be written.
     """
-    write_whole(path, rates_workbook_bytes(folder))
+    write_files({path: rates_workbook_bytes(folder)}, force=force)
 
 
 def rates_workbook_bytes(folder: TableFolder) -> bytes:

@@ -29,7 +29,7 @@ from estimator.workbook.scope.reference_sheets import (
 from estimator.workbook.scope.scope_reader import ITEMS, ITEMS_LAYOUT, PHASES, PROJECT
 from estimator.workbook.scope.scope_sheets import LAST_ROW, PROJECT_ROWS, write_scope_sheets
 from estimator.workbook.writing.book import Book
-from estimator.workbook.writing.whole_file import write_whole
+from estimator.written_files import write_files
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.datavalidation import DataValidation
@@ -51,7 +51,7 @@ _MEASURE_PROMPT = (
 )
 
 
-def write_template(tables: Tables, path: Path) -> None:
+def write_template(tables: Tables, path: Path, *, force: bool = False) -> None:
     """Write an empty scope workbook with drop-down lists and an invented row that prices.
 
     Parameters
@@ -59,18 +59,44 @@ def write_template(tables: Tables, path: Path) -> None:
     tables : Tables
         The rate tables whose assemblies, crews and markups it offers.
     path : Path
-        The file; its folder must exist. A file that is there is replaced.
+        The file; its folder must exist. One that the program wrote before, and that is still
+        empty, is replaced.
+    force : bool
+        Whether to write over a file that the program did not make, or that was changed since.
 
     Raises
     ------
-    WorkbookRefused
-        If the file cannot be written.
+    FileNotWritten
+        If the file cannot or may not be written.
     """
-    write_scope(example_scope(tables), tables, path)
+    write_files({path: template_bytes(tables)}, force=force)
 
 
-def write_scope(written: Located, tables: Tables, path: Path) -> None:
+def template_bytes(tables: Tables) -> bytes:
+    """Return the empty scope workbook as the bytes of a file."""
+    return scope_bytes(example_scope(tables), tables)
+
+
+def write_scope(written: Located, tables: Tables, path: Path, *, force: bool = False) -> None:
     """Write a scope, from YAML or anywhere else, as a workbook that can be filled in further.
+
+    Parameters
+    ----------
+    written, tables
+        As of `scope_bytes`.
+    path, force
+        As of `write_template`.
+
+    Raises
+    ------
+    FileNotWritten
+        If the file cannot or may not be written.
+    """
+    write_files({path: scope_bytes(written, tables)}, force=force)
+
+
+def scope_bytes(written: Located, tables: Tables) -> bytes:
+    """Return a scope, from YAML or anywhere else, as the bytes of a workbook.
 
     Parameters
     ----------
@@ -78,15 +104,13 @@ def write_scope(written: Located, tables: Tables, path: Path) -> None:
         From `read_yaml`, `read_scope_workbook` or `example_scope`.
     tables : Tables
         The rate tables that it is priced with.
-    path : Path
-        The file; its folder must exist. A file that is there is replaced.
 
     Raises
     ------
     ScopeFaulty
         If it is not a scope that can be priced.
     WorkbookRefused
-        If the file cannot be written, an item gives more inputs than a sheet has columns for, or
+        If an item gives more inputs than a sheet has columns for, or
         the scope holds methods or risk, for which a sheet has no place.
     """
     scope = read_scope(written, tables)
@@ -101,7 +125,7 @@ def write_scope(written: Located, tables: Tables, path: Path) -> None:
     _name_lists(book, tables)
     _offer_lists(book, pairs, last_assembly_row)
     book.workbook.properties.title = f"Scope of {scope.project}"
-    write_whole(path, book.content(_DAY_OF_THE_FORM))
+    return book.content(_DAY_OF_THE_FORM)
 
 
 def _refuse_what_has_no_place(scope: Scope) -> None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from estimator.workbook.writing.look import TYPEFACE, named_styles
 from estimator.workbook.writing.row_xml import SheetData
 from estimator.workbook.writing.safe_text import clean_text
-from estimator.workbook.writing.whole_file import workbook_bytes
+from estimator.workbook.writing.workbook_bytes import workbook_bytes
 
 if TYPE_CHECKING:
     from openpyxl import Workbook

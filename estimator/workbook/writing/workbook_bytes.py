@@ -1,20 +1,16 @@
-"""A workbook as bytes that depend on its contents alone, and a file that is whole or not there."""
+"""A workbook as bytes that depend on its contents alone, with the mark of the program."""
 
 from __future__ import annotations
 
 import io
-import os
 import re
 import zipfile
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import ExitStack, contextmanager
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time
-from errno import EISDIR
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from estimator.errors import FileNotWritten, WorkbookRefused, fault
+from estimator.errors import WorkbookRefused, fault
+from estimator.own_mark import CORE_PROPERTIES, PROGRAM, parts_mark
 from estimator.workbook.writing.row_xml import SheetData
 
 if TYPE_CHECKING:
@@ -24,14 +20,12 @@ _NO_ROWS = re.compile("<sheetData ?/>|<sheetData></sheetData>")
 _EXTENT = re.compile('<dimension ref="[^"]*" ?/>')
 _ARCHIVE_EPOCH = (1980, 1, 1, 0, 0, 0)
 _CONTENT_TYPES = "[Content_Types].xml"
-_CORE_PROPERTIES = "docProps/core.xml"
 _EXTENDED_PROPERTIES = "docProps/app.xml"
 _UNIX = 3
 _PLAIN_FILE = 0o644 << 16
-_CREATOR = "Groundsill"
 _PROGRAM = (
     '<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties">'
-    f"<Application>{_CREATOR}</Application></Properties>"
+    f"<Application>{PROGRAM}</Application></Properties>"
 )
 
 
@@ -55,13 +49,14 @@ def workbook_bytes(
     time stamp that an archive can hold.
     """
     parts = _parts(workbook)
-    parts[_CORE_PROPERTIES] = [_core_properties(workbook, on)]
+    parts.pop(CORE_PROPERTIES)
     # The library writes the name of another program here, whose values are then trusted unread.
     parts[_EXTENDED_PROPERTIES] = [_PROGRAM.encode()]
     for number, sheet in enumerate(workbook.worksheets, start=1):
         name = f"xl/worksheets/sheet{number}.xml"
         if rows and sheet.title in rows:
             parts[name] = _with_rows(b"".join(parts[name]), rows[sheet.title])
+    parts[CORE_PROPERTIES] = [_core_properties(workbook, on, parts_mark(parts.items()))]
     first = {_CONTENT_TYPES: parts.pop(_CONTENT_TYPES)}
     whole = io.BytesIO()
     with zipfile.ZipFile(whole, "w") as archive:
@@ -91,89 +86,12 @@ def _with_rows(sheet: bytes, data: SheetData) -> Sequence[bytes]:
     return [around[0].encode(), *data.pieces(), around[1].encode()]
 
 
-def _core_properties(workbook: Workbook, on: date) -> bytes:
-    """Return the part that tells who made the file and when, without the clock's time in it."""
+def _core_properties(workbook: Workbook, on: date, mark: str) -> bytes:
+    """Return the part that says who made the file and when, without the clock's time in it."""
     from openpyxl.xml.functions import tostring
 
     properties = workbook.properties
-    properties.creator = _CREATOR
+    properties.creator, properties.identifier = PROGRAM, mark
     properties.created = properties.modified = datetime.combine(on, time())
     content: bytes | str = tostring(properties.to_tree())
     return content.encode() if isinstance(content, str) else content
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it is there whole or, if anything fails, is as it was before.
-
-    Parameters
-    ----------
-    path : Path
-        Where; its folder must exist. A file that is there is replaced.
-    content : bytes
-        All of the file.
-
-    Raises
-    ------
-    FileNotWritten
-        If the file cannot be written there, with the reason.
-
-    Notes
-    -----
-    As `write_all`, for one file.
-    """
-    write_all({path: content})
-
-
-def write_all(contents: Mapping[Path, bytes]) -> None:
-    """Write several files so that all are there whole or, if one cannot be, none has changed.
-
-    Parameters
-    ----------
-    contents : mapping of Path to bytes
-        All of each file; its folder must exist. A file that is there is replaced.
-
-    Raises
-    ------
-    FileNotWritten
-        If one cannot be written, naming it, with the reason.
-
-    Notes
-    -----
-    The bytes go to hidden folders beside the files, so that the last step is a rename for each
-    within one file system, which happens at once or not at all; nothing is renamed before all of
-    them are written.
-    """
-    with ExitStack() as folders:
-        unfinished = {
-            path: _written_beside(path, content, folders) for path, content in contents.items()
-        }
-        for path, written in unfinished.items():
-            with _told(path):
-                written.replace(path)
-
-
-def _written_beside(path: Path, content: bytes, folders: ExitStack) -> Path:
-    with _told(path):
-        hidden = TemporaryDirectory(prefix=".writing-", dir=path.parent)
-        unfinished = Path(folders.enter_context(hidden)) / "whole"
-        with unfinished.open("wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.is_dir():
-            raise IsADirectoryError(EISDIR, os.strerror(EISDIR), str(path))
-        return unfinished
-
-
-@contextmanager
-def _told(path: Path) -> Iterator[None]:
-    """Tell in a sentence why a file cannot be written."""
-    try:
-        yield
-    except OSError as error:
-        raise fault(
-            FileNotWritten,
-            f"the file cannot be written: {(error.strerror or str(error)).lower()}",
-            "name a file in a folder that exists and may be written to",
-            str(path),
-        ) from error
