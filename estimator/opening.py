@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from estimator.scope.scope import Scope
 
 REGIONAL = "regional"
-QUOTES = "quotes"
 SAMPLE_SCOPE = Path(__file__).parent / "sample" / "harrow-lane-carbarn.yaml"
 
 
@@ -50,7 +49,8 @@ def open_scope(
     path : str or Path
         A scope file, .yaml or .xlsx.
     rates : Path or None
-        A folder of your own tables, over the shipped ones.
+        A folder of your own tables, over the shipped ones; the one that the scope names where it
+        is left out.
     on : date or None
         The pricing date; the one that the scope names where it is left out.
     today : date or None
@@ -63,12 +63,14 @@ def open_scope(
     TablesFaulty
         If the tables have faults.
     """
-    from estimator.scope.scope_reader import quotes_folder, read_scope
+    from estimator.scope.scope_reader import named_folders, read_scope
 
     path = Path(path)
     written = _written(path)
-    quotes = quotes_folder(written)
-    tables = open_tables(rates, path.parent / quotes if quotes else None)
+    named = named_folders(written)
+    if rates is None and named.rates:
+        rates = path.parent / named.rates
+    tables = open_tables(rates, path.parent / named.quotes if named.quotes else None)
     scope = read_scope(written, tables)
     day = on or scope.on or today
     if day is None:
@@ -96,10 +98,12 @@ def open_tables(rates: Path | None = None, quotes: Path | None = None) -> Tables
 
 def table_folders(rates: Path | None, quotes: Path | None = None) -> list[TableFolder]:
     """Return the stack of folders, lowest first."""
-    from estimator.rates.folders import TableFolder, shipped_tables
+    from estimator.rates.folders import QUOTES, TableFolder, shipped_tables
 
     folders = [shipped_tables()]
     if rates is not None and rates.resolve() != folders[0].path.resolve():
+        if not rates.is_dir():
+            raise fault(TablesFaulty, f"the folder of rates {quoted(rates)} is not there")
         folders.append(TableFolder(REGIONAL, rates))
     if quotes is not None:
         if not quotes.is_dir():

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import estimator
-from estimator.errors import ScopeFaulty
+from estimator.errors import ScopeFaulty, TablesFaulty
 from estimator.studies.comparison.comparison_json import comparison_json
 from estimator.studies.difference.estimate_difference_json import estimate_difference_json
 from estimator.studies.risk.risk_json import risk_fields
@@ -92,6 +92,31 @@ def test_a_scope_without_a_day_needs_one(tmp_path):
         estimator.open_scope(scope)
     assert estimator.open_scope(scope, today=date(2026, 3, 5)).on == date(2026, 3, 5)
     assert estimator.open_scope(scope, on=date(2026, 3, 4), today=date(2026, 3, 5)).on.day == 4
+
+
+def test_a_scope_names_its_own_rates_and_an_argument_goes_before_them(tmp_path):
+    shutil.copytree(estimator.SAMPLE_SCOPE.parent, tmp_path, dirs_exist_ok=True)
+    scope = tmp_path / estimator.SAMPLE_SCOPE.name
+    text = scope.read_text(encoding="utf-8")
+    scope.write_text(text.replace("\nquotes:", "\nrates: mine\nquotes:"), encoding="utf-8")
+    with pytest.raises(TablesFaulty, match=r"the folder of rates .* is not there"):
+        estimator.open_scope(scope)
+    (tmp_path / "mine").mkdir()
+    head = "code,name,kind,unit,rate,low,high,date,valid_until,paid,source,note\n"
+    for folder, rate in (("mine", "41.00"), ("other", "43.00")):
+        (tmp_path / folder).mkdir(exist_ok=True)
+        row = f"laborer,Laborer,labor,hr,{rate},,,2026-02-01,,yes,own payroll,\n"
+        (tmp_path / folder / "resources.csv").write_text(head + row, encoding="utf-8")
+    for named, rate in ((None, "41.00"), (tmp_path / "other", "43.00")):
+        _, tables, on = estimator.open_scope(scope, named)
+        assert str(tables.rates.rate_on("laborer", on).rate) == rate
+
+
+def test_a_fixed_premium_is_the_projects_own():
+    shipped = estimator.open_tables()
+    assert all(markup.fixed_sum is None for markup in shipped.markups.values())
+    _, tables, _ = estimator.open_scope(estimator.SAMPLE_SCOPE)
+    assert tables.markups["builders-risk"].origin.tables == "quotes"
 
 
 def whole_job():

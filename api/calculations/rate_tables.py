@@ -10,12 +10,12 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
+from estimator.rates.folders import QUOTES, SHIPPED
+
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
     from estimator.rates.folders import TableFolder
 
-SHIPPED = "shipped"
-QUOTES = "quotes"
 MOST_KEPT = 8
 
 # Texts of CSV by file name.

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, Any
 from flask import request
 
 from api.calculations.located_json import located_json
-from api.calculations.rate_tables import QUOTES as QUOTES_SET
 from api.calculations.rate_tables import tables_with
 from api.contract.bodies import check_count, check_media_type, upload_limits
 from api.contract.errors import BodyFaulty, BodyTooLarge
 from api.contract.places import faults_at, pointer
 from api.contract.services import services
 from estimator.errors import ScopeFaulty, fault, quoted
+from estimator.rates.folders import QUOTES as QUOTES_SET
 
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
@@ -104,19 +104,22 @@ def located_scope(scope: str | dict[str, Any]) -> Located:
     return read_yaml(scope.encode(), "scope")
 
 
-def check_quotes(written: Located, sets: Collection[str]) -> None:
-    """Refuse a scope that names quotes which did not come with it.
+def check_folders(written: Located, sets: Collection[str]) -> None:
+    """Refuse a scope that names tables which did not come with it.
 
     Raises
     ------
     ScopeFaulty
         Naming them.
     """
-    from estimator.scope.scope_reader import quotes_folder
+    from estimator.scope.scope_reader import named_folders
 
-    named = quotes_folder(written)
-    if named and QUOTES_SET not in sets:
-        what = f"the scope names the quotes {quoted(named)}, which did not come with it"
+    named = named_folders(written)
+    if named.rates:
+        what = f"the scope names the rates {quoted(named.rates)}, a folder on another computer"
+        raise fault(ScopeFaulty, what, "choose a rate set here, and take the key out")
+    if named.quotes and QUOTES_SET not in sets:
+        what = f"the scope names the quotes {quoted(named.quotes)}, which did not come with it"
         raise fault(
             ScopeFaulty, what, "send them as 'quotes' beside the scope, or take the key out"
         )
@@ -141,7 +144,7 @@ def check_size(written: Located) -> None:
 def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
     from estimator.scope.scope_reader import read_scope
 
-    check_quotes(written, tables.sets)
+    check_folders(written, tables.sets)
     check_size(written)
     scope = read_scope(written, tables)
     return ReadScope(scope, tables, on or scope.on or services().now.date())

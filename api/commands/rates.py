@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from estimator.rates.adjustment.location import LocationFactor
-    from estimator.studies.difference.scope_effect import ScopeEffect
 
 SHIPPED = "shipped"
 
@@ -92,27 +91,24 @@ def difference(
 
     Both are folders, laid over the shipped tables; the word 'shipped' stands for those alone.
     """
+    from api.commands.opening import priced
     from api.commands.rates_shown import show_rates_difference
     from estimator.opening import table_folders
     from estimator.studies.difference.rates_difference import rates_difference
     from estimator.studies.difference.rates_difference_json import rates_difference_fields
+    from estimator.studies.difference.scope_effect import scope_effect
 
     compared = rates_difference(table_folders(before), table_folders(after))
-    effect = _effect(scope, before, after, on) if scope else None
+    effect = None
+    if scope:
+        old, new = (priced(scope, rates, on) for rates in (before, after))
+        effect = scope_effect(old, new, compared.changes)
     if as_json:
         click.echo(
             json.dumps(rates_difference_fields(compared, effect), indent=2, ensure_ascii=False)
         )
     else:
         show_rates_difference(compared, effect)
-
-
-def _effect(scope: Path, before: Path, after: Path, on: datetime | None) -> ScopeEffect:
-    from api.commands.opening import priced
-    from estimator.studies.difference.scope_effect import scope_effect
-
-    old, new = (priced(scope, rates, on) for rates in (before, after))
-    return scope_effect(old, new)
 
 
 @rates.command()

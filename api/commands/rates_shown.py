@@ -83,6 +83,8 @@ def _show_effect(out: Console, effect: ScopeEffect) -> None:
         out.print(f"Items with no change in cost: {effect.unchanged}")
     out.print()
     show_table(out, _amounts_table("Totals", effect.totals))
+    if effect.statement:
+        out.print(f"\n{effect.statement}")
 
 
 def _amounts_table(heading: str, amounts: Sequence[AmountChange]) -> Table:

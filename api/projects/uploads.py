@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, cast
 from uuid import UUID
 
-from api.calculations.rate_tables import QUOTES as QUOTES_SET
 from api.calculations.scopes import (
     QUOTES,
     SCOPE,
-    check_quotes,
+    check_folders,
     check_size,
     located_file,
     located_scope,
@@ -30,6 +29,7 @@ from api.store.errors import ValueRefused
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults
+from estimator.rates.folders import QUOTES as QUOTES_SET
 
 if TYPE_CHECKING:
     from estimator.scope.located import Located, Section
@@ -122,7 +122,7 @@ def read_upload(session: AccountSession, project: Project, upload: Upload) -> Re
             files[QUOTES_SET] = dict(quotes)
         tables = tables_of(files)
     with upload.placed():
-        check_quotes(upload.located, tables.sets)
+        check_folders(upload.located, tables.sets)
         read_scope(upload.located, tables)
         _check_lengths(cast("Section", upload.located))
     rows = None if quotes is None else rows_of_texts(quotes)

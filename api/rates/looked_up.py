@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from api.calculations.rate_tables import SHIPPED, shipped_texts, tables_of
+from api.calculations.rate_tables import shipped_texts, tables_of
 from api.contract.errors import FieldsFaulty
 from api.contract.places import parameter
 from api.contract.services import Services
@@ -14,6 +14,7 @@ from api.rates.project_tables import project_files, version_files
 from api.rates.rows import RateVersion
 from api.store.caller import Caller
 from estimator.errors import fault
+from estimator.rates.folders import SHIPPED
 
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sqlalchemy import select
 
-from api.calculations.rate_tables import QUOTES, SHIPPED, shipped_texts, tables_of
+from api.calculations.rate_tables import shipped_texts, tables_of
 from api.contract.preconditions import whole_tag
 from api.projects.rows import Project
 from api.rates.rows import ProjectQuote, RateSet, RateVersion
@@ -12,6 +12,7 @@ from api.rates.stored_tables import file_texts, quotes_of, rows_of
 from api.store.errors import ChangedMeanwhile
 from api.store.sessions import AccountSession
 from estimator.errors import fault
+from estimator.rates.folders import QUOTES, SHIPPED
 
 __all__ = ["project_files", "tables_of", "version_files"]
 

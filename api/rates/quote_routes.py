@@ -9,7 +9,6 @@ from uuid import UUID
 from flask import Response
 
 from api.access.sign_in import current_caller, cursor_key
-from api.calculations.rate_tables import QUOTES
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
 from api.contract.bodies import takes_upload
@@ -48,6 +47,7 @@ from api.rates.stored_tables import file_texts, quotes_of
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from estimator.rates.folders import QUOTES
 
 AT = "/v1/projects/<uuid:project_id>/quotes"
 ONE = f"{AT}/<uuid:quote_id>"

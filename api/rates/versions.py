@@ -7,7 +7,7 @@ from uuid import UUID
 
 from sqlalchemy import select
 
-from api.calculations.rate_tables import SHIPPED, shipped_texts, table_folders, tables_of
+from api.calculations.rate_tables import shipped_texts, table_folders, tables_of
 from api.contract.commands import LeftOut
 from api.contract.errors import FieldsFaulty
 from api.contract.fields import moment_text
@@ -20,6 +20,7 @@ from api.rates.table_rows import Rows, rows_of_texts
 from api.store.errors import NotKept, StillNeeded, Unchangeable
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault, quoted
+from estimator.rates.folders import SHIPPED
 
 PREVIOUS = "previous"
 

@@ -11,6 +11,9 @@ from estimator.errors import Faults, did_you_mean, quoted
 from estimator.rates.csv_file import csv_file_rows, csv_text_rows
 from estimator.rates.rows import Row
 
+SHIPPED = "shipped"
+QUOTES = "quotes"
+
 COLUMNS: dict[str, tuple[str, ...]] = {
     "resources.csv": (
         "code", "name", "kind", "unit", "rate", "low", "high", "date", "valid_until", "paid",
@@ -69,7 +72,7 @@ class TableFolder:
 
 def shipped_tables() -> TableFolder:
     """Return the set of tables that is installed with the program."""
-    return TableFolder("shipped", Path(str(files("groundsill_rates"))))
+    return TableFolder(SHIPPED, Path(str(files("groundsill_rates"))))
 
 
 def table_rows(folders: Sequence[TableFolder], file: str, faults: Faults) -> Iterator[Row]:

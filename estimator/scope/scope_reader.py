@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
@@ -27,7 +28,8 @@ from estimator.scope.risk_reader import (
 from estimator.scope.scope import Item, Phase, Scope
 
 SCOPE_KEYS = (
-    "project", "on", "shift", "quotes", "markups", "day_worth", "assumptions", RISK, "phases"
+    "project", "on", "shift", "rates", "quotes", "markups", "day_worth", "assumptions", RISK,
+    "phases",
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", "after", "duration", "items")
 ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, RISK)
@@ -39,21 +41,40 @@ _BRACES = 'within braces a comma ends the value: put the measure in quotes, as i
 _FOLDER = re.compile(r"[0-9A-Za-z][0-9A-Za-z_-]{0,60}", re.ASCII)
 
 
-def quotes_folder(written: Located) -> str | None:
-    """Return the name of the folder of project quotes that a scope asks for, if it does.
+class NamedFolders(NamedTuple):
+    """The folders of rate tables that a scope names, each right beside it; None where it does not.
+
+    Parameters
+    ----------
+    rates : str or None
+        Tables of one's own, over the shipped ones.
+    quotes : str or None
+        Those of the project, over all others.
+    """
+
+    rates: str | None
+    quotes: str | None
+
+
+def named_folders(written: Located) -> NamedFolders:
+    """Return the names of the folders of rate tables that a scope asks for.
 
     Raises
     ------
     ScopeFaulty
-        If the name is not that of a folder right beside the scope.
+        If a name is not that of a folder right beside the scope.
     """
+    section = LocatedReader(Faults()).section(written, "scope", SCOPE_KEYS)
     faults = Faults()
-    reader = LocatedReader(faults)
-    name = reader.text(reader.section(written, "scope", SCOPE_KEYS), "quotes", required=False)
+    folders = NamedFolders(*(_folder(section, key, faults) for key in NamedFolders._fields))
+    faults.raise_if_any(ScopeFaulty)
+    return folders
+
+
+def _folder(section: Section, key: str, faults: Faults) -> str | None:
+    name = LocatedReader(Faults()).text(section, key, required=False)
     if name and not _FOLDER.fullmatch(name):
-        faults = Faults()
-        faults.add("quotes", f"{quoted(name)} is not the plain name of a folder beside the scope")
-        faults.raise_if_any(ScopeFaulty)
+        faults.add(key, f"{quoted(name)} is not the plain name of a folder beside the scope")
     return name or None
 
 

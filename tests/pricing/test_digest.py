@@ -159,7 +159,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "aa5d1890ba6cccc591f7470c06a8b95199c9e57c2ca510a6f71706666163bfb5"
+    assert estimate.digest == "b1149446595b65c31e8dfdae2fff00a9e09a2cf98fdb924841a0e27e7e211785"
     assert printed_estimate(estimate).lines_digest == (
         "ea7471d179041ff45aac64957ed2b13fda351b57391d846fc57adcbc610be256"
     )

@@ -8,7 +8,7 @@ import pytest
 from estimator.errors import ScopeFaulty
 from estimator.scope.located import Listing, Text
 from estimator.scope.scope_reader import (
-    quotes_folder,
+    named_folders,
     read_head,
     read_phase_head,
     read_scope,
@@ -135,7 +135,7 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
     ("text", "expected"),
     [
         ("just text", ["barn.yaml line 1: scope is not a set of keys; expected project, on, shift, "
-                       "quotes, markups, day_worth, assumptions, risk, phases",
+                       "rates, quotes, markups, day_worth, assumptions, risk, phases",
                        "barn.yaml line 1: project is missing",
                        "barn.yaml line 1: phases is not a list, or is empty"]),
         ("project: Barn\n", ["barn.yaml line 1: phases is not a list, or is empty"]),
@@ -279,19 +279,22 @@ def test_an_input_may_have_one_limit_or_none(tmp_path, limits, written, sentence
 
 @pytest.mark.parametrize("name", ["harrow-lane-quotes", "q1", "A_b"])
 def test_quotes_stand_in_a_folder_right_beside_the_scope(name):
-    assert quotes_folder(located({"quotes": name})) == name
+    assert named_folders(located({"quotes": name})) == (None, name)
+    assert named_folders(located({"rates": name})) == (name, None)
 
 
 @pytest.mark.parametrize("name", ["../quotes", "/etc", "a/b", "C:\\x", ".", "..", "a b", "x" * 62])
 def test_a_path_to_quotes_elsewhere_is_refused(name):
     with pytest.raises(ScopeFaulty, match="is not the plain name of a folder beside the scope"):
-        quotes_folder(located({"quotes": name}))
+        named_folders(located({"quotes": name}))
+    with pytest.raises(ScopeFaulty, match=r"rates: .* is not the plain name of a folder"):
+        named_folders(located({"rates": name}))
 
 
 def test_a_scope_without_quotes_has_none():
-    assert quotes_folder(located({"project": "Barn"})) is None
-    assert quotes_folder(Text("x", "y")) is None
-    assert quotes_folder(Listing((), "y")) is None
+    assert named_folders(located({"project": "Barn"})) == (None, None)
+    assert named_folders(Text("x", "y")) == (None, None)
+    assert named_folders(Listing((), "y")) == (None, None)
 
 
 def test_more_than_20000_items_are_refused_before_one_is_read(tables):

@@ -33,6 +33,9 @@ def rates_difference_fields(
             "items": _amounts(effect.items),
             "unchanged": effect.unchanged,
             "totals": _amounts(effect.totals),
+            "hidden_by_quotes": [
+                {"table": one.file, "key": list(one.key)} for one in effect.hidden
+            ],
         }
     return fields
 

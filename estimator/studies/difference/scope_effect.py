@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
+from estimator.errors import RateMissing
 from estimator.money import dollars, exact_arithmetic
 from estimator.pricing.estimate import Estimate
+from estimator.rates.folders import QUOTES
+from estimator.rates.resources import RateTable
+from estimator.studies.difference.rates_difference import RowChange
+
+_MOST_NAMED = 6
 
 
 @exact_arithmetic
@@ -52,15 +60,34 @@ class ScopeEffect:
         How many items cost the same.
     totals : tuple of AmountChange
         Direct cost, each markup, cash cost, own value, full cost; all of them.
+    hidden : tuple of RowChange
+        Changed rows in whose place both sides take a row of the scope's own quotes.
     """
 
     items: tuple[AmountChange, ...]
     unchanged: int
     totals: tuple[AmountChange, ...]
+    hidden: tuple[RowChange, ...] = ()
+
+    @property
+    def statement(self) -> str:
+        """Which changes the scope's own quotes hide, in a sentence; empty where they hide none."""
+        if not self.hidden:
+            return ""
+        codes = list(dict.fromkeys(one.key[0] for one in self.hidden))
+        named = ", ".join(codes[:_MOST_NAMED]) + (
+            f" and {len(codes) - _MOST_NAMED} more" if len(codes) > _MOST_NAMED else ""
+        )
+        return (
+            f"The scope's own quotes come before both sets for {named}: what changed there "
+            "changes no amount of this scope."
+        )
 
 
 @exact_arithmetic
-def scope_effect(before: Estimate, after: Estimate) -> ScopeEffect:
+def scope_effect(
+    before: Estimate, after: Estimate, changes: Iterable[RowChange] = ()
+) -> ScopeEffect:
     """Return what differs between two estimates of one scope.
 
     The rises of the items add up to the rise of direct cost and own value, to the cent.
@@ -69,6 +96,8 @@ def scope_effect(before: Estimate, after: Estimate) -> ScopeEffect:
     ----------
     before, after : Estimate
         The same scope, priced with two sets of tables.
+    changes : iterable of RowChange
+        What changed between the sets: told apart is what the scope's own quotes hide on both sides.
     """
     old, new = _items(before), _items(after)
     names = {code: name for code, (name, _) in {**old, **new}.items()}
@@ -78,7 +107,31 @@ def scope_effect(before: Estimate, after: Estimate) -> ScopeEffect:
         for code, name in names.items()
     ]
     changed = tuple(one for one in all_items if one.rise)
-    return ScopeEffect(changed, len(all_items) - len(changed), _totals(before, after))
+    hidden = tuple(one for one in changes if _is_quoted(before, one) and _is_quoted(after, one))
+    return ScopeEffect(changed, len(all_items) - len(changed), _totals(before, after), hidden)
+
+
+def _is_quoted(estimate: Estimate, change: RowChange) -> bool:
+    """Whether an estimate takes a row of the scope's own quotes in the place of a changed one."""
+    tables, code = estimate.tables, change.key[0]
+    if change.file == "resources.csv":
+        return code in tables.rates and _row_set(tables.rates, code, estimate.on) == QUOTES
+    if change.file == "crews.csv":
+        return code in tables.crews and tables.crews[code].members[0].origin.tables == QUOTES
+    if change.file == "markups.csv":
+        return code in tables.markups and tables.markups[code].origin.tables == QUOTES
+    assemblies = tables.catalogue.assemblies
+    return change.file.startswith("assembl") and (
+        code in assemblies and assemblies[code].origin.tables == QUOTES
+    )
+
+
+def _row_set(rates: RateTable, code: str, on: date) -> str:
+    """Return the set whose row prices a resource on a day; empty where none does."""
+    try:
+        return rates.rate_on(code, on).origin.tables
+    except RateMissing:
+        return ""
 
 
 def _items(estimate: Estimate) -> dict[str, tuple[str, Decimal]]:

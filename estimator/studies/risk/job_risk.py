@@ -22,11 +22,11 @@ from estimator.ranges.phase_dates import SimulatedDates, simulated_dates
 from estimator.ranges.simulation import Progress, simulated_totals
 from estimator.ranges.time_costs import with_time_costs
 from estimator.ranges.totals import SimulatedTotals
+from estimator.rates.folders import SHIPPED
 from estimator.studies.risk.estimate_ranges import job_ranges
 from estimator.studies.risk.phase_durations import phase_durations
 
 DEFAULT_CONFIDENCE = 0.8
-SHIPPED = "shipped"
 
 
 @exact_arithmetic

@@ -25,7 +25,7 @@ MOST_PAIRS = 26
 SPARE_ROWS = 40
 LAST_ROW = 2000
 
-PROJECT_ROWS = ("project", "on", "shift", "quotes", "markups", "day_worth")
+PROJECT_ROWS = ("project", "on", "shift", "rates", "quotes", "markups", "day_worth")
 
 _AS_TEXT = "@"
 _ANSWER = "answer"
@@ -33,7 +33,8 @@ _MEANINGS = {
     "project": "What the building or the job is called.",
     "on": "Pricing date, such as 2026-03-02. Left empty, the command or the day itself decides.",
     "shift": "Length of the working day.",
-    "quotes": "Folder of rate tables beside this file, laid over all others. May stay empty.",
+    "rates": "Folder of your own rate tables beside this file, over the shipped ones. Or empty.",
+    "quotes": "Folder of this project's rate tables beside this file, over all others. Or empty.",
     "markups": "Codes from the sheet Lists, separated by ; or the word none. Empty: all of them.",
     "day_worth": "What a day sooner is worth, such as $310/day, for comparing methods.",
     ASSUMPTION: "A sentence for the printed estimate; as many rows as there are sentences.",

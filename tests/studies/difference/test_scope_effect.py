@@ -2,6 +2,7 @@ from decimal import Decimal
 
 from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
+from estimator.rates.folders import QUOTES
 from estimator.studies.difference.rates_difference import rates_difference
 from estimator.studies.difference.rates_difference_json import rates_difference_fields
 from estimator.studies.difference.scope_effect import AmountChange, scope_effect
@@ -89,3 +90,33 @@ def test_as_fields_the_amounts_are_strings(tmp_path):
     assert Decimal(first["new"]) - Decimal(first["old"]) == Decimal(first["rise"])
     assert fields["scope"]["unchanged"] == 1
     assert fields["scope"]["totals"][0]["name"] == "Direct cost"
+
+
+def test_what_the_scopes_own_quotes_hide_on_both_sides_is_said(tmp_path):
+    dearer = with_cells("resources", 5, rate="26.005")
+    stone = next(row for row in MADE["resources"] if row["code"] == "stone")
+    own = [{**stone, "rate": "24.00", "date": "2026-02-01"}]
+    quotes = write_folder(tmp_path / "quotes", {"resources": own}, QUOTES)
+    sets = [write_folder(tmp_path / name, rows, name) for name, rows in
+            (("made", MADE), ("other", dearer))]  # fmt: skip
+    priced = []
+    for folder in sets:
+        loaded = load_tables([folder, quotes])
+        priced.append(price(scope_of(loaded, ITEMS), loaded, SPRING))
+    compared = rates_difference(*([folder] for folder in sets))
+    effect = scope_effect(*priced, compared.changes)
+    assert effect.items == ()
+    assert [one.key[0] for one in effect.hidden] == [own[0]["code"]]
+    assert effect.statement == (
+        f"The scope's own quotes come before both sets for {own[0]['code']}: what changed there "
+        "changes no amount of this scope."
+    )
+    fields = rates_difference_fields(compared, effect)
+    assert fields["scope"]["hidden_by_quotes"][0]["table"] == "resources.csv"
+
+
+def test_without_quotes_nothing_is_hidden(tmp_path):
+    before, after = estimates(tmp_path, with_cells("resources", 5, rate="26.005"))
+    folders = [[write_folder(tmp_path / n, r, n)] for n, r in (("a", MADE), ("b", MADE))]
+    effect = scope_effect(before, after, rates_difference(*folders).changes)
+    assert (effect.hidden, effect.statement) == ((), "")
