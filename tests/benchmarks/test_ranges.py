@@ -15,8 +15,8 @@ import pytest
 from scipy.special import ndtr
 
 from estimator.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, ByMatrix
+from estimator.ranges.cost_drivers import drivers
 from estimator.ranges.distributions import Pert, Triangular
-from estimator.ranges.drivers import drivers
 from estimator.ranges.job_ranges import JobRanges
 from estimator.ranges.line_ranges import CostRange
 from estimator.ranges.simulation import simulated_totals

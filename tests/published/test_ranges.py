@@ -5,9 +5,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from estimator.ranges.class_bands import estimate_classes
 from estimator.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, total_sd
 from estimator.ranges.distributions import Pert, Triangular, Uniform
-from estimator.ranges.estimate_class import estimate_classes
 from estimator.ranges.events import Event
 from estimator.ranges.job_ranges import JobRanges
 from estimator.ranges.line_ranges import CostRange

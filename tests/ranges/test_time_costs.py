@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from estimator.errors import CalendarFaulty, RangeFaulty
 from estimator.production.working_calendar import WorkingCalendar, finish
+from estimator.ranges.cost_drivers import drivers
 from estimator.ranges.distributions import Fixed, Uniform
-from estimator.ranges.drivers import drivers
 from estimator.ranges.phase_dates import simulated_dates
 from estimator.ranges.phase_order import PhaseDuration
 from estimator.ranges.simulation import simulated_totals

@@ -13,7 +13,7 @@ import numpy as np
 from estimator.assemblies.markups import Markup, MarkupAmount, markup_amounts
 from estimator.cents import Cents
 from estimator.pricing.estimate import Estimate
-from estimator.ranges.contingency import contingency_markups
+from estimator.ranges.contingency_needed import contingency_markups
 from estimator.ranges.distributions import Distribution, Triangular
 from estimator.ranges.item_range import ItemRange
 from estimator.ranges.job_ranges import JobRanges, Line

@@ -9,14 +9,14 @@ from estimator.money import dollars, exact_arithmetic, money_text
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.quantity.rounding import percent_text
-from estimator.ranges.contingency import Contingency, contingency, contingency_markups
-from estimator.ranges.drivers import Driver, drivers
-from estimator.ranges.estimate_class import (
+from estimator.ranges.class_bands import (
     EstimateClass,
     beside_class,
     estimate_class,
     known_fraction,
 )
+from estimator.ranges.contingency_needed import Contingency, contingency, contingency_markups
+from estimator.ranges.cost_drivers import Driver, drivers
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.ranges.phase_dates import SimulatedDates, simulated_dates
 from estimator.ranges.simulation import Progress, simulated_totals

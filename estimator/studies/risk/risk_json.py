@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from estimator.money import dollars, exact_arithmetic
-from estimator.ranges.drivers import Driver
+from estimator.ranges.cost_drivers import Driver
 from estimator.ranges.totals import REPORTED_SHARES
 from estimator.studies.risk.job_risk import JobRisk
 

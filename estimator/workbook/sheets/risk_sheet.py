@@ -6,7 +6,7 @@ from typing import Any
 
 from estimator.charts.palette import ACCENT, RULE
 from estimator.money import dollars
-from estimator.ranges.drivers import SHARE_MEASURE
+from estimator.ranges.cost_drivers import SHARE_MEASURE
 from estimator.studies.risk.job_risk import JobRisk
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen

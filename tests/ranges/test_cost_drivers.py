@@ -4,8 +4,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.ranges.correlation import DEFAULT_CORRELATION, INDEPENDENT, ByGroups
+from estimator.ranges.cost_drivers import SHARE_MEASURE, drivers
 from estimator.ranges.distributions import Uniform
-from estimator.ranges.drivers import SHARE_MEASURE, drivers
 from estimator.ranges.job_ranges import JobRanges
 from estimator.ranges.line_ranges import CostRange, LineRange
 from estimator.ranges.simulation import simulated_totals

@@ -3,13 +3,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import RangeFaulty
-from estimator.ranges.distributions import Uniform
-from estimator.ranges.estimate_class import (
+from estimator.ranges.class_bands import (
     beside_class,
     estimate_class,
     estimate_classes,
     known_fraction,
 )
+from estimator.ranges.distributions import Uniform
 from estimator.ranges.job_ranges import JobRanges
 from estimator.ranges.line_ranges import CostRange, LineRange
 from estimator.ranges.simulation import simulated_totals

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from estimator.assemblies.markups import Markup
 from estimator.errors import RangeFaulty
-from estimator.ranges.contingency import contingency, contingency_markups
+from estimator.ranges.contingency_needed import contingency, contingency_markups
 from estimator.ranges.distributions import Fixed, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.job_ranges import JobRanges
