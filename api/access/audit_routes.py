@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
+from typing import Annotated
+from uuid import UUID
 
 import marshmallow as ma
 from flask import Response
@@ -17,16 +19,19 @@ from api.contract.services import services
 from api.store.models.trail import CHANGED, CREATED, DELETED, LONGEST_TRAIL, AuditRow
 from api.store.read_trail import change_json, changes_of
 
+_SUBJECT = "A kind of row, such as `projects`."
+
 audit_trail = Blueprint(
     "audit-trail", __name__, description="Every change on the account: who, when, before, after."
 )
 
 
+@dataclass(frozen=True, kw_only=True)
 class AuditQuery(PageQuery):
     """Which changes are listed."""
 
-    subject = Words(63, metadata={"description": "A kind of row, such as `projects`."})
-    subject_id = Id(metadata={"description": "Id of one row."})
+    subject: Annotated[str | None, Words(63), _SUBJECT] = None
+    subject_id: Annotated[UUID | None, Id(), "Id of one row."] = None
 
 
 class AuditAnswer(Answer):
@@ -52,9 +57,9 @@ class AuditPage(Page):
 @audit_trail.get("/v1/audit-trail")
 @audit_trail.asks(AuditQuery)
 @audit_trail.answers(AuditPage)
-def list_changes(query: dict[str, Any]) -> Response:
+def list_changes(query: AuditQuery) -> Response:
     """List the changes on the account, the latest first."""
-    rows = changes_of(query.get("subject"), query.get("subject_id"))
+    rows = changes_of(query.subject, query.subject_id)
     with services().store.reading(current_caller()) as session:
         page = page_of(
             session, rows, (AuditRow.number,), query, cursor_key(), is_newest_first=True

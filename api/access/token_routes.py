@@ -11,18 +11,17 @@ from uuid import UUID
 from flask import Response
 from sqlalchemy import select
 
-from api.access.commands import NewHolder, NewToken
 from api.access.sign_in import current_caller, cursor_key
 from api.access.token_shapes import (
     EXAMPLE_ISSUE,
     EXAMPLE_RENAME,
     AccountAnswer,
     IssuedToken,
+    NewToken,
     TokenAnswer,
-    TokenIssue,
+    TokenChange,
     TokenPage,
     TokenQuery,
-    TokenRename,
 )
 from api.contract.answers import json_answer, json_bytes
 from api.contract.blueprint import TAG_HEADER, Blueprint
@@ -58,7 +57,7 @@ def show_account() -> Response:
 
 
 @tokens.post("/v1/tokens")
-@tokens.takes(TokenIssue, example=EXAMPLE_ISSUE)
+@tokens.takes(NewToken, example=EXAMPLE_ISSUE)
 @tokens.answers(IssuedToken, 201, headers=TAG_HEADER)
 @tokens.creates
 def issue(body: NewToken) -> Response:
@@ -80,11 +79,11 @@ def issue(body: NewToken) -> Response:
 @tokens.get("/v1/tokens")
 @tokens.asks(TokenQuery)
 @tokens.answers(TokenPage)
-def list_tokens(query: dict[str, Any]) -> Response:
+def list_tokens(query: TokenQuery) -> Response:
     """List the tokens of the account, including expired and revoked ones."""
     statement = select(Token)
-    if "role" in query:
-        statement = statement.where(Token.role == query["role"])
+    if query.role is not None:
+        statement = statement.where(Token.role == query.role)
     with services().store.reading(current_caller()) as session:
         page = page_of(session, statement, (Token.created_at, Token.id), query, cursor_key())
     return json_answer({"tokens": [_token_json(row) for row in page.rows], "next": page.next})
@@ -100,10 +99,10 @@ def show_token(token_id: UUID) -> Response:
 
 
 @tokens.patch("/v1/tokens/<uuid:token_id>")
-@tokens.takes(TokenRename, example=EXAMPLE_RENAME)
+@tokens.takes(TokenChange, example=EXAMPLE_RENAME)
 @tokens.answers(TokenAnswer, headers=TAG_HEADER)
 @tokens.changes
-def rename(body: NewHolder, token_id: UUID) -> Response:
+def rename(body: TokenChange, token_id: UUID) -> Response:
     """Rename a token."""
 
     def change(_: WritingSession, token: Token) -> None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Annotated
+
 import marshmallow as ma
 
-from api.access import commands
-from api.contract.commands import Command
 from api.contract.fields import Choice, Moment, Whole, Words
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer
@@ -19,26 +20,26 @@ EXAMPLE_ISSUE = {"holder": "Rail & Kiln bookkeeping", "role": "bookkeeper", "exp
 EXAMPLE_RENAME = {"holder": "Bookkeeping, second desk"}
 
 
-class TokenIssue(Command):
-    """What a new token is to be."""
-
-    makes = commands.NewToken
-    holder = Words(NAME_LENGTH, required=True, metadata={"description": "Who gets it."})
-    role = Choice(*ROLES, required=True)
-    expires_in_days = Whole(1, MOST_DAYS, load_default=USUAL_DAYS)
-
-
-class TokenRename(Command):
+@dataclass(frozen=True, kw_only=True)
+class TokenChange:
     """What may be changed of a token."""
 
-    makes = commands.NewHolder
-    holder = Words(NAME_LENGTH, required=True)
+    holder: Annotated[str, Words(NAME_LENGTH), "Who has it."]
 
 
+@dataclass(frozen=True, kw_only=True)
+class NewToken(TokenChange):
+    """What a new token is to be."""
+
+    role: Annotated[str, Choice(*ROLES)]
+    expires_in_days: Annotated[int, Whole(1, MOST_DAYS)] = USUAL_DAYS
+
+
+@dataclass(frozen=True, kw_only=True)
 class TokenQuery(PageQuery):
     """Which tokens are listed."""
 
-    role = Choice(*ROLES)
+    role: Annotated[str | None, Choice(*ROLES)] = None
 
 
 class TokenAnswer(Answer):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from api.calculations.commands import Workweek
+from api.calculations.overtime_shapes import Workweek
 from api.contract.commands import stated
 from api.contract.places import ROOT, faults_at, pointer
 

@@ -2,31 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
+from typing import Annotated
 
-from api.calculations import commands
-from api.contract.commands import Command
+from api.contract.commands import several
 from api.contract.fields import Figure, Money, Quantity, RatePerUnit
-from api.contract.schemas import Answer, ListOf, Part
+from api.contract.schemas import Answer
 
 MOST_RATES = 50
 
 
-class WorkedAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class Worked:
     """Hours at one rate."""
 
-    makes = commands.Worked
-    hours = Quantity(required=True, most="168")
-    rate_per_hr = RatePerUnit(required=True)
+    hours: Annotated[Decimal, Quantity(most="168")]
+    rate_per_hr: Annotated[Decimal, RatePerUnit()]
 
 
-class OvertimeAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class Workweek:
     """A workweek of one employee."""
 
-    makes = commands.Workweek
-    worked = ListOf(Part(WorkedAsked), 1, MOST_RATES, required=True)
-    bonus = Money(load_default=Decimal(0))
-    cash_fringe_per_hr = RatePerUnit(load_default=Decimal(0))
+    worked: Annotated[Sequence[Worked], several(Worked, 1, MOST_RATES)]
+    bonus: Annotated[Decimal, Money()] = Decimal(0)
+    cash_fringe_per_hr: Annotated[Decimal, RatePerUnit()] = Decimal(0)
 
 
 class OvertimeAnswer(Answer):

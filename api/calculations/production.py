@@ -2,32 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Sequence
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any, TypeVar
 
+from api.calculations.production_shapes import SharedPlace, SystemToRun, TimedStep
 from api.calculations.size_limits import check_system_size
 from api.contract.places import ROOT, faults_at, pointer
-from estimator.errors import Faults, InputFaulty, ProductionFaulty
+from estimator.errors import Faults, InputFaulty, ProductionFaulty, fault
 
 if TYPE_CHECKING:
     from estimator.production.cycle import CycleStep
     from estimator.production.working_system import Station, WorkingSystem
 
-WAYS = {
-    "minutes": frozenset({"minutes"}),
-    "travel": frozenset({"distance_ft", "speed_mph"}),
-    "flow": frozenset({"rate_per_hr", "unit"}),
-}
+_Stated = TypeVar("_Stated")
+_Read = TypeVar("_Read")
 _ONE_WAY = "give minutes, or distance_ft and speed_mph, or rate_per_hr and unit"
 
 
-def production(body: Mapping[str, Any]) -> dict[str, Any]:
+def production(body: SystemToRun) -> dict[str, Any]:
     """Return the output of a working system, its parts and its waiting lines.
 
     Parameters
     ----------
-    body : mapping
-        As `WorkingSystem`, with steps that are timed in one of three ways.
+    body : SystemToRun
+        With steps that are timed in one of three ways.
 
     Raises
     ------
@@ -55,27 +54,29 @@ def production(body: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _system(body: Mapping[str, Any]) -> WorkingSystem:
+def _system(body: SystemToRun) -> WorkingSystem:
     from estimator.production.cycle import Load
     from estimator.production.working_system import WorkingSystem
 
     faults = Faults()
-    steps = _each("cycle", body["cycle"], _step, faults)
-    stations = _each("stations", body["stations"], _station, faults)
+    steps = _each("cycle", body.cycle, _step, faults)
+    stations = _each("stations", body.stations, _station, faults)
     try:
         with faults_at(ROOT):
-            load = Load(float(body["load"]["size"]), body["load"]["unit"])
+            load = Load(float(body.load.size), body.load.unit)
             if not faults.entries:
                 return WorkingSystem(
-                    body["name"], body["carriers"], load, steps, stations,
-                    float(body["efficiency"]), float(body["shift_hr"]),
+                    body.name, body.carriers, load, steps, stations,
+                    float(body.efficiency), float(body.shift_hr),
                 )  # fmt: skip
     except InputFaulty as error:
         faults.take("", error)
     raise ProductionFaulty(faults.entries)
 
 
-def _each(name: str, items: list[Mapping[str, Any]], read: Any, faults: Faults) -> tuple[Any, ...]:
+def _each(
+    name: str, items: Sequence[_Stated], read: Callable[[_Stated], _Read], faults: Faults
+) -> tuple[_Read, ...]:
     parts = []
     for n, one in enumerate(items):
         try:
@@ -86,23 +87,20 @@ def _each(name: str, items: list[Mapping[str, Any]], read: Any, faults: Faults) 
     return tuple(parts)
 
 
-def _step(entry: Mapping[str, Any]) -> CycleStep:
+def _step(step: TimedStep) -> CycleStep:
     from estimator.production.cycle import FlowStep, Step, TravelStep
 
-    timed = entry.keys() - {"step", "station"}
-    name, station = entry["step"], entry.get("station", "")
-    if timed == WAYS["minutes"]:
-        return Step(name, float(entry["minutes"]), station)
-    if timed == WAYS["travel"]:
-        return TravelStep(name, float(entry["distance_ft"]), float(entry["speed_mph"]), station)
-    if timed == WAYS["flow"]:
-        return FlowStep(name, float(entry["rate_per_hr"]), entry["unit"], station)
-    faults = Faults()
-    faults.add("", "is not timed in one way", _ONE_WAY)
-    raise ProductionFaulty(faults.entries)
+    match step.minutes, (step.distance_ft, step.speed_mph), (step.rate_per_hr, step.unit):
+        case Decimal() as minutes, (None, None), (None, None):
+            return Step(step.step, float(minutes), step.station)
+        case None, (Decimal() as distance_ft, Decimal() as speed_mph), (None, None):
+            return TravelStep(step.step, float(distance_ft), float(speed_mph), step.station)
+        case None, (None, None), (Decimal() as rate_per_hr, str() as unit):
+            return FlowStep(step.step, float(rate_per_hr), unit, step.station)
+    raise fault(ProductionFaulty, "is not timed in one way", _ONE_WAY)
 
 
-def _station(entry: Mapping[str, Any]) -> Station:
+def _station(station: SharedPlace) -> Station:
     from estimator.production.working_system import Station
 
-    return Station(entry["name"], entry["places"], float(entry["taken_by_others"]))
+    return Station(station.name, station.places, float(station.taken_by_others))

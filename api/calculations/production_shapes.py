@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
+from typing import Annotated
 
 import marshmallow as ma
 
+from api.contract.commands import schema_of, several
 from api.contract.fields import Figure, Fraction, Quantity, Whole, Words
-from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.contract.schemas import Answer, Part
 
 NAME_LENGTH = 100
 UNIT_LENGTH = 20
@@ -15,43 +19,50 @@ MOST_STEPS = 50
 MOST_CARRIERS = 500
 
 
-class LoadAsked(Schema):
+_Positive = Annotated[Decimal | None, Quantity(above="0")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CarrierLoad:
     """What a carrier brings at a time."""
 
-    size = Quantity(required=True, above="0")
-    unit = Words(UNIT_LENGTH, required=True, metadata={"description": "Such as ton or cy."})
+    size: Annotated[Decimal, Quantity(above="0")]
+    unit: Annotated[str, Words(UNIT_LENGTH), "Such as ton or cy."]
 
 
-class StepAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class TimedStep:
     """A step: minutes, or distance and speed, or a flow; at a station or at none."""
 
-    step = Words(NAME_LENGTH, required=True)
-    minutes = Quantity(above="0")
-    distance_ft = Quantity(above="0")
-    speed_mph = Quantity(above="0")
-    rate_per_hr = Quantity(above="0")
-    unit = Words(UNIT_LENGTH, metadata={"description": "Of the flow."})
-    station = Words(NAME_LENGTH)
+    step: Annotated[str, Words(NAME_LENGTH)]
+    minutes: _Positive = None
+    distance_ft: _Positive = None
+    speed_mph: _Positive = None
+    rate_per_hr: _Positive = None
+    unit: Annotated[str | None, Words(UNIT_LENGTH), "Of the flow."] = None
+    station: Annotated[str, Words(NAME_LENGTH)] = ""
 
 
-class StationAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class SharedPlace:
     """What only so many carriers can use at once."""
 
-    name = Words(NAME_LENGTH, required=True)
-    places = Whole(1, MOST_CARRIERS, load_default=1)
-    taken_by_others = Fraction(load_default=Decimal(0))
+    name: Annotated[str, Words(NAME_LENGTH)]
+    places: Annotated[int, Whole(1, MOST_CARRIERS)] = 1
+    taken_by_others: Annotated[Decimal, Fraction()] = Decimal(0)
 
 
-class ProductionAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class SystemToRun:
     """A working system."""
 
-    name = Words(NAME_LENGTH, load_default="the system")
-    carriers = Whole(1, MOST_CARRIERS, required=True)
-    load = Part(LoadAsked, required=True)  # type: ignore[assignment]
-    cycle = ListOf(Part(StepAsked), 1, MOST_STEPS, required=True)
-    stations = ListOf(Part(StationAsked), 0, MOST_STEPS, load_default=list)
-    efficiency = Fraction(load_default=Decimal(1), above="0")
-    shift_hr = Quantity(load_default=Decimal(8), above="0", most="24")
+    name: Annotated[str, Words(NAME_LENGTH)] = "the system"
+    carriers: Annotated[int, Whole(1, MOST_CARRIERS)]
+    load: Annotated[CarrierLoad, Part(schema_of(CarrierLoad))]
+    cycle: Annotated[Sequence[TimedStep], several(TimedStep, 1, MOST_STEPS)]
+    stations: Annotated[Sequence[SharedPlace], several(SharedPlace, 0, MOST_STEPS)] = ()
+    efficiency: Annotated[Decimal, Fraction(above="0")] = Decimal(1)
+    shift_hr: Annotated[Decimal, Quantity(above="0", most="24")] = Decimal(8)
 
 
 class PartAnswer(Answer):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from api.calculations.commands import Rental
+from api.calculations.rental_shapes import Rental
 from api.contract.commands import stated
 from api.contract.places import ROOT, faults_at, pointer
 
@@ -26,7 +26,7 @@ def rental(body: Rental) -> dict[str, Any]:
     from estimator.rates.machines.rental import cheapest_rental
     from estimator.rates.machines.rental_rates import RentalRates
 
-    prices, charged = stated(body.rates), stated(body.terms)
+    prices, charged = stated(body.rates), stated(body.terms) if body.terms else {}
     with faults_at(pointer("rates"), prices):
         rates = RentalRates(**prices)
     with faults_at(pointer("terms"), charged):

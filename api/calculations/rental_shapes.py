@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from decimal import Decimal
+from typing import Annotated
 
 import marshmallow as ma
 
-from api.calculations import commands
-from api.contract.commands import Command
+from api.contract.commands import LEFT_OUT, LeftOut, schema_of
 from api.contract.fields import Figure, Fraction, Money, Quantity, RatePerUnit, Whole
 from api.contract.schemas import Answer, Part
 
@@ -15,44 +16,48 @@ LONGEST_DAYS = 1096
 MOST_PER_HOUR = "100000"
 
 
-class RentalRatesAsked(Command):
+# Left out, the library's own default holds.
+_Days = int | LeftOut
+_Number = Decimal | LeftOut
+_OVER_HOUR = "Each meter hour beyond the included [$/hr]."
+
+
+@dataclass(frozen=True, kw_only=True)
+class MachinePrices:
     """Prices of a machine; one tier at least."""
 
-    makes = commands.MachinePrices
-    day = Money(metadata={"description": "[$]"})
-    week = Money(metadata={"description": "Seven days [$]."})
-    month = Money(metadata={"description": "Four weeks [$]."})
-    over_hour = RatePerUnit(
-        most=MOST_PER_HOUR, metadata={"description": "Each meter hour beyond the included [$/hr]."}
-    )
-    minimum_days = Whole(1, LONGEST_DAYS)
-    days_in_week = Whole(2, 7)
-    days_in_month = Whole(3, 31)
-    hours_in_day = Quantity(most="24")
-    hours_in_week = Quantity(most="168")
-    hours_in_month = Quantity(most="744")
+    day: Annotated[_Number, Money(), "[$]"] = LEFT_OUT
+    week: Annotated[_Number, Money(), "Seven days [$]."] = LEFT_OUT
+    month: Annotated[_Number, Money(), "Four weeks [$]."] = LEFT_OUT
+    over_hour: Annotated[_Number, RatePerUnit(most=MOST_PER_HOUR), _OVER_HOUR] = LEFT_OUT
+    minimum_days: Annotated[_Days, Whole(1, LONGEST_DAYS)] = LEFT_OUT
+    days_in_week: Annotated[_Days, Whole(2, 7)] = LEFT_OUT
+    days_in_month: Annotated[_Days, Whole(3, 31)] = LEFT_OUT
+    hours_in_day: Annotated[_Number, Quantity(most="24")] = LEFT_OUT
+    hours_in_week: Annotated[_Number, Quantity(most="168")] = LEFT_OUT
+    hours_in_month: Annotated[_Number, Quantity(most="744")] = LEFT_OUT
 
 
-class RentalTermsAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class YardTerms:
     """What the yard charges beside the rent."""
 
-    makes = commands.YardTerms
-    delivery = Money()
-    pick_up = Money()
-    damage_waiver_fraction = Fraction()
-    environmental_fee_fraction = Fraction()
-    environmental_fee_most = Money()
-    fuel_per_hr = RatePerUnit(metadata={"description": "[$ per meter hour]"})
+    delivery: Annotated[_Number, Money()] = LEFT_OUT
+    pick_up: Annotated[_Number, Money()] = LEFT_OUT
+    damage_waiver_fraction: Annotated[_Number, Fraction()] = LEFT_OUT
+    environmental_fee_fraction: Annotated[_Number, Fraction()] = LEFT_OUT
+    environmental_fee_most: Annotated[_Number, Money()] = LEFT_OUT
+    fuel_per_hr: Annotated[_Number, RatePerUnit(), "[$ per meter hour]"] = LEFT_OUT
 
 
-class RentalAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class Rental:
     """A span, and what the machine costs."""
 
-    makes = commands.Rental
-    days = Whole(1, LONGEST_DAYS, required=True)
-    meter_hours = Quantity(load_default=Decimal(0), most="26304")
-    rates = Part(RentalRatesAsked, required=True)
-    terms = Part(RentalTermsAsked, load_default=commands.YardTerms)
+    days: Annotated[int, Whole(1, LONGEST_DAYS)]
+    meter_hours: Annotated[Decimal, Quantity(most="26304")] = Decimal(0)
+    rates: Annotated[MachinePrices, Part(schema_of(MachinePrices))]
+    terms: Annotated[YardTerms | None, Part(schema_of(YardTerms))] = None
 
 
 class RentalBillAnswer(Answer):

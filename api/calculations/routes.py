@@ -10,13 +10,12 @@ import marshmallow as ma
 from flask import Response
 
 from api.calculations import examples
-from api.calculations.commands import Rental, Workweek
 from api.calculations.overtime import overtime
-from api.calculations.overtime_shapes import OvertimeAnswer, OvertimeAsked
+from api.calculations.overtime_shapes import OvertimeAnswer, Workweek
 from api.calculations.production import production
-from api.calculations.production_shapes import ProductionAnswer, ProductionAsked
+from api.calculations.production_shapes import ProductionAnswer, SystemToRun
 from api.calculations.rental import rental
-from api.calculations.rental_shapes import RentalAnswer, RentalAsked
+from api.calculations.rental_shapes import Rental, RentalAnswer
 from api.calculations.scope_shapes import (
     ComparisonAnswer,
     EstimateAnswer,
@@ -30,12 +29,13 @@ from api.calculations.scopes import (
     FILE_TYPES,
     WORKBOOK_TYPE,
     ReadScope,
-    scope_of_fields,
+    scope_of_body,
     scope_of_file,
 )
-from api.calculations.size_limits import check_comparison_size, check_ranges_size
+from api.calculations.size_limits import check_ranges_size
+from api.calculations.studies import comparison_text, drawn_risk
 from api.calculations.takeoff import REINFORCING, VOLUMES, taken_off
-from api.calculations.takeoff_shapes import ReinforcingAsked, TakenOff, VolumesAsked
+from api.calculations.takeoff_shapes import ReinforcingParts, TakenOff, Volumes
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.bodies import takes_upload
@@ -51,9 +51,9 @@ calculations = Blueprint(
 @calculations.post(f"{_AT}/estimate")
 @calculations.takes(ScopeToPrice, example=examples.ESTIMATE)
 @calculations.answers(EstimateAnswer)
-def price_scope(body: dict[str, Any]) -> Response:
+def price_scope(body: ScopeToPrice) -> Response:
     """Price a scope: the same bytes as `groundsill price --json`."""
-    return _estimate(scope_of_fields(body))
+    return _estimate(scope_of_body(body))
 
 
 @calculations.post(f"{_AT}/estimate-of-file")
@@ -61,19 +61,19 @@ def price_scope(body: dict[str, Any]) -> Response:
 @calculations.answers(EstimateAnswer)
 @calculations.takes_file(FILE_TYPES)
 @takes_upload
-def price_file(query: dict[str, Any]) -> Response:
+def price_file(query: FileQuery) -> Response:
     """Price a scope file: YAML or a workbook."""
-    return _estimate(scope_of_file(query.get("on")))
+    return _estimate(scope_of_file(query.on))
 
 
 @calculations.post(f"{_AT}/estimate-workbook")
 @calculations.takes(ScopeToPrice, example=examples.ESTIMATE)
 @calculations.answers(_BINARY, content_type=WORKBOOK_TYPE)
-def price_to_workbook(body: dict[str, Any]) -> Response:
+def price_to_workbook(body: ScopeToPrice) -> Response:
     """Price a scope and return the estimate as a workbook."""
     from estimator.workbook.estimate_workbook import write_estimate
 
-    estimate = scope_of_fields(body).priced()
+    estimate = scope_of_body(body).priced()
     with TemporaryDirectory() as folder:
         path = Path(folder) / "estimate.xlsx"
         write_estimate(estimate, path)
@@ -85,53 +85,44 @@ def price_to_workbook(body: dict[str, Any]) -> Response:
 @calculations.post(f"{_AT}/risk")
 @calculations.takes(ScopeWithRisk, example=examples.RISK)
 @calculations.answers(RiskAnswer)
-def price_with_risk(body: dict[str, Any]) -> Response:
+def price_with_risk(body: ScopeWithRisk) -> Response:
     """Price a scope with its cost range: the same bytes as `groundsill price --risk --json`."""
     from estimator.pricing.estimate_json import estimate_json
-    from estimator.studies.risk.job_risk import job_risk
     from estimator.studies.risk.risk_json import risk_fields
 
-    read = scope_of_fields(body)
-    check_ranges_size(read.scope, body["iterations"])
+    read = scope_of_body(body)
+    check_ranges_size(read.scope, body.iterations)
     estimate = read.priced()
-    risk = job_risk(estimate, float(body["confidence"]), body["seed"], body["iterations"])
-    return _text(estimate_json(estimate, risk_fields(risk)))
+    return _text(estimate_json(estimate, risk_fields(drawn_risk(estimate, body))))
 
 
 @calculations.post(f"{_AT}/comparison")
 @calculations.takes(ScopeToCompare, example=examples.COMPARISON)
 @calculations.answers(ComparisonAnswer)
-def compare_methods(body: dict[str, Any]) -> Response:
+def compare_methods(body: ScopeToCompare) -> Response:
     """Compare the methods of an item: the same bytes as `groundsill compare --json`."""
-    from estimator.studies.comparison.comparison import compare
-    from estimator.studies.comparison.comparison_json import comparison_json
-    from estimator.studies.comparison.findings import Variation, findings_of
-
-    read = scope_of_fields(body)
-    check_comparison_size(read.scope, body["item"])
-    varied = tuple(Variation(**one) for one in body["vary"])
-    compared = compare(read.scope, read.tables, read.on, body["item"], body.get("day_worth"))
-    return _text(comparison_json(compared, findings_of(compared, varied)))
+    read = scope_of_body(body)
+    return _text(comparison_text(read.scope, read.tables, read.on, body))
 
 
 @calculations.post(f"{_AT}/volumes")
-@calculations.takes(VolumesAsked, example=examples.VOLUMES)
+@calculations.takes(Volumes, example=examples.VOLUMES)
 @calculations.answers(TakenOff, example=examples.VOLUMES_TOLD)
-def take_off_volumes(body: dict[str, Any]) -> Response:
+def take_off_volumes(body: Volumes) -> Response:
     """Take off volumes of fill, cuts, heaps and concrete."""
-    return json_answer({"parts": taken_off(body["parts"], VOLUMES)})
+    return json_answer({"parts": taken_off(body.parts, VOLUMES)})
 
 
 @calculations.post(f"{_AT}/reinforcing")
-@calculations.takes(ReinforcingAsked, example=examples.REINFORCING)
+@calculations.takes(ReinforcingParts, example=examples.REINFORCING)
 @calculations.answers(TakenOff, example=examples.REINFORCING_TOLD)
-def take_off_reinforcing(body: dict[str, Any]) -> Response:
+def take_off_reinforcing(body: ReinforcingParts) -> Response:
     """Count and weigh bars and welded wire."""
-    return json_answer({"parts": taken_off(body["parts"], REINFORCING)})
+    return json_answer({"parts": taken_off(body.parts, REINFORCING)})
 
 
 @calculations.post(f"{_AT}/rental")
-@calculations.takes(RentalAsked, example=examples.RENTAL)
+@calculations.takes(Rental, example=examples.RENTAL)
 @calculations.answers(RentalAnswer, example=examples.RENTAL_TOLD)
 def rent(body: Rental) -> Response:
     """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
@@ -139,15 +130,15 @@ def rent(body: Rental) -> Response:
 
 
 @calculations.post(f"{_AT}/production")
-@calculations.takes(ProductionAsked, example=examples.PRODUCTION)
+@calculations.takes(SystemToRun, example=examples.PRODUCTION)
 @calculations.answers(ProductionAnswer)
-def produce(body: dict[str, Any]) -> Response:
+def produce(body: SystemToRun) -> Response:
     """Find the output of a working system, and what limits it."""
     return _answer(ProductionAnswer, production(body))
 
 
 @calculations.post(f"{_AT}/overtime")
-@calculations.takes(OvertimeAsked, example=examples.OVERTIME)
+@calculations.takes(Workweek, example=examples.OVERTIME)
 @calculations.answers(OvertimeAnswer, example=examples.OVERTIME_TOLD)
 def pay_overtime(body: Workweek) -> Response:
     """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 
 import marshmallow as ma
 
 from api.contract.bodies import check_count
+from api.contract.commands import several
 from api.contract.fields import Day, Figure, Fraction, Money, Whole, Words
-from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.contract.schemas import Answer, Part
 
 LONGEST_TEXT = 10_000_000
 MOST_VARIED = 2
@@ -21,6 +25,7 @@ FEWEST_ITERATIONS, MOST_ITERATIONS = 100, 10_000
 _SCOPE_MEANING = (
     "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
 )
+_CONFIDENCE = "Chance that the contingency suffices, above 0 and below 1."
 
 
 class ScopeField(ma.fields.Field[Any]):
@@ -58,52 +63,56 @@ class QuotesField(ma.fields.Field[Any]):
         raise ma.ValidationError("is not a set of texts; give {'resources.csv': 'code,name,...'}")
 
 
-class ScopeToPrice(Schema):
+@dataclass(frozen=True, kw_only=True)
+class ScopeToPrice:
     """A scope with the tables and the date to price it at."""
 
-    scope = ScopeField(required=True)
-    quotes = QuotesField()
-    on = Day(metadata={"description": "Pricing date; else the scope's own, else today."})
+    scope: Annotated[str | dict[str, Any], ScopeField()]
+    quotes: Annotated[Mapping[str, str] | None, QuotesField()] = None
+    on: Annotated[date | None, Day(), "Pricing date; else the scope's own, else today."] = None
 
 
-class RangesAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class RangesToDraw:
     """How sure one wants to be."""
 
-    confidence = Fraction(
-        load_default=Decimal("0.8"),
-        metadata={"description": "Chance that the contingency suffices, above 0 and below 1."},
-    )
-    seed = Whole(0, LARGEST_SEED, load_default=DEFAULT_SEED)
-    iterations = Whole(FEWEST_ITERATIONS, MOST_ITERATIONS, load_default=MOST_ITERATIONS)
+    confidence: Annotated[Decimal, Fraction(), _CONFIDENCE] = Decimal("0.8")
+    seed: Annotated[int, Whole(0, LARGEST_SEED)] = DEFAULT_SEED
+    iterations: Annotated[int, Whole(FEWEST_ITERATIONS, MOST_ITERATIONS)] = MOST_ITERATIONS
 
 
-class ScopeWithRisk(ScopeToPrice, RangesAsked):
+@dataclass(frozen=True, kw_only=True)
+class ScopeWithRisk(ScopeToPrice, RangesToDraw):
     """A scope to price, and how sure one wants to be."""
 
 
-class FileQuery(Schema):
+@dataclass(frozen=True, kw_only=True)
+class FileQuery:
     """How a file is priced."""
 
-    on = Day()
+    on: Annotated[date | None, Day()] = None
 
 
-class VariedValue(Schema):
+@dataclass(frozen=True, kw_only=True)
+class VariedValue:
     """A value that a comparison changes, over a range."""
 
-    name = Words(MEASURE_LENGTH, required=True)
-    low = Words(MEASURE_LENGTH)
-    high = Words(MEASURE_LENGTH)
+    name: Annotated[str, Words(MEASURE_LENGTH)]
+    low: Annotated[str, Words(MEASURE_LENGTH)] = ""
+    high: Annotated[str, Words(MEASURE_LENGTH)] = ""
 
 
-class MethodsAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class MethodsToCompare:
     """The item whose methods are compared, and over what."""
 
-    item = Words(40, required=True, metadata={"description": "Cost code, such as 30.020."})
-    day_worth = Money(metadata={"description": "What a day sooner is worth [$]."})
-    vary = ListOf(Part(VariedValue), 0, MOST_VARIED, load_default=list)
+    item: Annotated[str, Words(40), "Cost code, such as 30.020."]
+    day_worth: Annotated[Decimal | None, Money(), "What a day sooner is worth [$]."] = None
+    vary: Annotated[Sequence[VariedValue], several(VariedValue, 0, MOST_VARIED)] = ()
 
 
-class ScopeToCompare(ScopeToPrice, MethodsAsked):
+@dataclass(frozen=True, kw_only=True)
+class ScopeToCompare(ScopeToPrice, MethodsToCompare):
     """A scope, and the item whose methods are compared."""
 
 

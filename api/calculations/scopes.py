@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -11,6 +11,7 @@ from flask import request
 
 from api.calculations.located_json import located_json
 from api.calculations.rate_tables import tables_with
+from api.calculations.scope_shapes import ScopeToPrice
 from api.contract.bodies import check_count, check_media_type, upload_limits
 from api.contract.errors import BodyFaulty, BodyTooLarge
 from api.contract.places import faults_at, pointer
@@ -46,8 +47,8 @@ class ReadScope:
         return price(self.scope, self.tables, self.on)
 
 
-def scope_of_fields(body: Mapping[str, Any]) -> ReadScope:
-    """Return the scope that the fields `scope`, `quotes` and `on` of a body give.
+def scope_of_body(body: ScopeToPrice) -> ReadScope:
+    """Return the scope that a body gives, with its tables and date.
 
     Raises
     ------
@@ -55,9 +56,9 @@ def scope_of_fields(body: Mapping[str, Any]) -> ReadScope:
         With every fault at its pointer; those of a YAML text with their lines.
     """
     with faults_at(QUOTES):
-        tables = tables_with(body.get("quotes"))
+        tables = tables_with(body.quotes)
     with faults_at(SCOPE):
-        return _read(located_scope(body["scope"]), tables, body.get("on"))
+        return _read(located_scope(body.scope), tables, body.on)
 
 
 def scope_of_file(on: date | None) -> ReadScope:

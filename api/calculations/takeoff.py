@@ -8,11 +8,14 @@ from decimal import Decimal
 from functools import cached_property
 from importlib import import_module
 from inspect import Parameter, signature
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from api.contract.fields import decimal_text
 from api.contract.places import faults_at, pointer
 from estimator.errors import Faults, GeometryFaulty, InputFaulty, did_you_mean, quoted
+
+if TYPE_CHECKING:
+    from api.calculations.takeoff_shapes import Reinforcing, Volume
 
 _FOLDER = "estimator.quantity.takeoff"
 
@@ -93,14 +96,14 @@ REINFORCING: Mapping[str, TakeOff] = {
 
 
 def taken_off(
-    parts: Sequence[Mapping[str, Any]], known: Mapping[str, TakeOff]
+    parts: Sequence[Volume | Reinforcing], known: Mapping[str, TakeOff]
 ) -> list[dict[str, str]]:
     """Return the quantity of each part, by the library.
 
     Parameters
     ----------
-    parts : sequence of mapping
-        `name`, `shape` (a key of `known`) and `dimensions`.
+    parts : sequence of Volume or Reinforcing
+        Each of a shape that is a key of `known`.
     known : mapping of str to TakeOff
         `VOLUMES` or `REINFORCING`.
 
@@ -112,22 +115,19 @@ def taken_off(
     faults, results = Faults(), []
     for n, part in enumerate(parts):
         place = pointer("parts", n, "dimensions")
-        function, dimensions = known[part["shape"]], part["dimensions"]
+        function, dimensions = known[part.shape], part.dimensions
         noted = len(faults.entries)
-        _check_names(function, part["shape"], dimensions, place, faults)
+        _check_names(function, part.shape, dimensions, place, faults)
         if len(faults.entries) == noted:
             try:
                 with faults_at(place, dimensions):
                     value = function.compute(**_numbers(dimensions))
-                results.append({**_head(part), "value": decimal_text(value), "unit": function.unit})
+                head = {"name": part.name, "shape": part.shape}
+                results.append({**head, "value": decimal_text(value), "unit": function.unit})
             except InputFaulty as error:
                 faults.take("", error)
     faults.raise_if_any(GeometryFaulty)
     return results
-
-
-def _head(part: Mapping[str, Any]) -> dict[str, str]:
-    return {"name": part.get("name", ""), "shape": part["shape"]}
 
 
 def _check_names(

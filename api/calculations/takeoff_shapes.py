@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any
 
 import marshmallow as ma
 
-from api.calculations.takeoff import REINFORCING, VOLUMES
+from api.calculations.takeoff import REINFORCING, VOLUMES, Dimension
+from api.contract.commands import several
 from api.contract.fields import Choice, Figure, Quantity, Words
-from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.contract.schemas import Answer
 
 MOST_PARTS = 1_000
 MOST_DIMENSIONS = 12
@@ -64,32 +67,40 @@ class DimensionsField(ma.fields.Field[Any]):
         return [self.one.deserialize(one) for one in value]
 
 
-class VolumeShape(Schema):
+@dataclass(frozen=True, kw_only=True)
+class PartOfWork:
+    """One part to take off."""
+
+    name: Annotated[str, Words(NAME_LENGTH)] = ""
+    dimensions: Annotated[Mapping[str, Dimension], DimensionsField()]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Volume(PartOfWork):
     """One volume to take off."""
 
-    name = Words(NAME_LENGTH)
-    shape = Choice(*VOLUMES, required=True)
-    dimensions = DimensionsField(required=True)
+    shape: Annotated[str, Choice(*VOLUMES)]
 
 
-class VolumesAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class Volumes:
     """Volumes to take off."""
 
-    parts = ListOf(Part(VolumeShape), 1, MOST_PARTS, required=True)
+    parts: Annotated[Sequence[Volume], several(Volume, 1, MOST_PARTS)]
 
 
-class ReinforcingShape(Schema):
+@dataclass(frozen=True, kw_only=True)
+class Reinforcing(PartOfWork):
     """One thing to count or weigh."""
 
-    name = Words(NAME_LENGTH)
-    shape = Choice(*REINFORCING, required=True)
-    dimensions = DimensionsField(required=True)
+    shape: Annotated[str, Choice(*REINFORCING)]
 
 
-class ReinforcingAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class ReinforcingParts:
     """Bars and wire to count and weigh."""
 
-    parts = ListOf(Part(ReinforcingShape), 1, MOST_PARTS, required=True)
+    parts: Annotated[Sequence[Reinforcing], several(Reinforcing, 1, MOST_PARTS)]
 
 
 class TakenOffPart(Answer):

@@ -7,7 +7,7 @@ place.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, NoReturn, TypeVar, cast
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar, cast
 
 import flask_smorest
 import marshmallow as ma
@@ -15,11 +15,15 @@ from flask import Request, current_app
 from webargs.flaskparser import FlaskParser
 
 from api.contract.bodies import json_body
+from api.contract.commands import schema_of
 from api.contract.errors import FieldsFaulty
 from api.contract.places import parameter
 from api.contract.schemas import faults_of
 from api.contract.services import this_request
 from estimator.errors import Faults
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
 
 Route = TypeVar("Route", bound=Callable[..., Any])
 
@@ -120,16 +124,18 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
         """Make a route that takes something away."""
         return self._at(path, "DELETE", options)
 
-    def takes(self, schema: type[ma.Schema], example: Any = None) -> Callable[[Route], Route]:
+    def takes(
+        self, command: type[DataclassInstance], example: Any = None
+    ) -> Callable[[Route], Route]:
         """Read the body, and hand it to the route as its first argument."""
-        return cast("Callable[[Route], Route]", self.arguments(schema, example=example))
+        return cast("Callable[[Route], Route]", self.arguments(schema_of(command), example=example))
 
-    def asks(self, schema: type[ma.Schema]) -> Callable[[Route], Route]:
+    def asks(self, command: type[DataclassInstance]) -> Callable[[Route], Route]:
         """Read the query parameters, and hand them to the route as its first argument."""
 
         def mark(route: Route) -> Route:
             setattr(route, _HAS_QUERY, True)
-            return cast("Route", self.arguments(schema, location="query")(route))
+            return cast("Route", self.arguments(schema_of(command), location="query")(route))
 
         return mark
 

@@ -218,6 +218,16 @@ class Whole(_Field, ma.fields.Integer):
         return value
 
 
+class YesNo(_Field, ma.fields.Boolean):
+    """True or false, and nothing that merely counts as such."""
+
+    def read(self, value: Any) -> Any:
+        """Return the value, or refuse it in a sentence."""
+        if isinstance(value, bool):
+            return value
+        raise self._refuse("is neither true nor false", "write it without quotes")
+
+
 class WholeInQuery(Whole):
     """A whole number as a query parameter, where everything is text."""
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any
 from uuid import UUID
 
 import marshmallow as ma
@@ -15,7 +15,7 @@ from sqlalchemy import Uuid, literal, tuple_
 
 from api.contract.cursors import LONGEST_CURSOR, cursor_to, place_of
 from api.contract.fields import WholeInQuery, Words
-from api.contract.schemas import Answer, Schema
+from api.contract.schemas import Answer
 from api.store.account_limits import Statement
 from api.store.columns import UtcTime, utc_text
 from api.store.sessions import AccountSession
@@ -25,11 +25,18 @@ MOST_A_PAGE, USUAL_PAGE = 200, 50
 _OF_THE_PAGE = ("cursor", "limit")
 
 
-class PageQuery(Schema):
+@dataclass(frozen=True, kw_only=True)
+class PageQuery:
     """How much of a list to return, and from where; filters are added by the list."""
 
-    limit = WholeInQuery(1, MOST_A_PAGE, load_default=USUAL_PAGE)
-    cursor = Words(LONGEST_CURSOR)
+    limit: Annotated[int, WholeInQuery(1, MOST_A_PAGE)] = USUAL_PAGE
+    cursor: Annotated[str | None, Words(LONGEST_CURSOR)] = None
+
+    @property
+    def filters(self) -> dict[str, Any]:
+        """What a list adds to this and the query states, as a cursor holds it."""
+        added = {name: one for name, one in vars(self).items() if name not in _OF_THE_PAGE}
+        return {name: _plain(one) for name, one in added.items() if one is not None}
 
 
 class Page(Answer):
@@ -52,7 +59,7 @@ def page_of(
     session: AccountSession,
     statement: Statement,
     order: Sequence[Any],
-    query: Mapping[str, Any],
+    query: PageQuery,
     key: bytes,
     *,
     is_newest_first: bool = False,
@@ -68,8 +75,8 @@ def page_of(
         Of one model, or of columns, with the list's filters, without an order.
     order : sequence of columns
         Of the model, none of them null, the last one unique.
-    query : mapping
-        As `PageQuery` has read it; everything but cursor and limit is a filter.
+    query : PageQuery
+        With the filters of the list.
     key : bytes
         From `cursor_key`.
     is_newest_first : bool
@@ -82,28 +89,26 @@ def page_of(
     CursorFaulty
         If the cursor was made for another list, filter or token.
     """
-    filters = {name: _plain(query[name]) for name in query if name not in _OF_THE_PAGE}
-    if "cursor" in query:
-        begun = place_of(query["cursor"], request.path, filters, key)
+    if query.cursor is not None:
+        begun = place_of(query.cursor, request.path, query.filters, key)
         start = tuple_(*(_bound(column, one) for column, one in zip(order, begun, strict=True)))
         here = tuple_(*order)
         statement = statement.where(here < start if is_newest_first else here > start)
     by = [column.desc() for column in order] if is_newest_first else order
-    fetched: Sequence[Any] = session.execute(
-        statement.order_by(*by).limit(query["limit"] + 1)
-    ).all()
+    limited = statement.order_by(*by).limit(query.limit + 1)
+    fetched: Sequence[Any] = session.execute(limited).all()
     if len(statement.column_descriptions) == 1:
         fetched = [row[0] for row in fetched]
-    rows = fetched[: query["limit"]]
+    rows = fetched[: query.limit]
     if len(fetched) == len(rows):
         return RowPage(rows, None)
     last = place(rows[-1]) if place else [getattr(rows[-1], column.key) for column in order]
     reached = [_plain(value) for value in last]
-    return RowPage(rows, cursor_to(reached, request.path, filters, key))
+    return RowPage(rows, cursor_to(reached, request.path, query.filters, key))
 
 
 def page_of_listed(
-    rows: Sequence[Any], name: Callable[[Any], str], query: Mapping[str, Any], key: bytes
+    rows: Sequence[Any], name: Callable[[Any], str], query: PageQuery, key: bytes
 ) -> RowPage:
     """Return one page of rows that are at hand already, such as the assemblies of a catalogue.
 
@@ -113,18 +118,17 @@ def page_of_listed(
         What the filters select.
     name : callable
         Returns of a row the text that it is ordered by, which no other has.
-    query, key : mapping, bytes
+    query, key : PageQuery, bytes
         As for `page_of`.
     """
-    filters = {one: _plain(query[one]) for one in query if one not in _OF_THE_PAGE}
     listed = sorted(rows, key=name)
-    if "cursor" in query:
-        (begun,) = place_of(query["cursor"], request.path, filters, key)
+    if query.cursor is not None:
+        (begun,) = place_of(query.cursor, request.path, query.filters, key)
         listed = [row for row in listed if name(row) > begun]
-    shown = listed[: query["limit"]]
+    shown = listed[: query.limit]
     if len(shown) == len(listed):
         return RowPage(shown, None)
-    return RowPage(shown, cursor_to([name(shown[-1])], request.path, filters, key))
+    return RowPage(shown, cursor_to([name(shown[-1])], request.path, query.filters, key))
 
 
 def _plain(value: Any) -> Any:

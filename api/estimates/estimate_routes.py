@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from flask import Response
@@ -43,7 +42,7 @@ estimates = Blueprint(
 @estimates.takes(Pricing, example=EXAMPLE_PRICING)
 @estimates.answers(StoredEstimateAnswer, 201)
 @estimates.creates
-def price_a_project(body: dict[str, Any], project_id: UUID) -> Response:
+def price_a_project(body: Pricing, project_id: UUID) -> Response:
     """Price a project as it is now, and store the estimate."""
     return price_project(services(), current_caller(), project_id, body)
 
@@ -51,7 +50,7 @@ def price_a_project(body: dict[str, Any], project_id: UUID) -> Response:
 @estimates.get(AT)
 @estimates.asks(EstimateQuery)
 @estimates.answers(EstimatePage)
-def list_estimates(query: dict[str, Any], project_id: UUID) -> Response:
+def list_estimates(query: EstimateQuery, project_id: UUID) -> Response:
     """List the estimates of a project, newest first."""
     return json_answer(
         page_of_summaries(services(), current_caller(), project_id, query, cursor_key())

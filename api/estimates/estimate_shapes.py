@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any
+from uuid import UUID
 
 import marshmallow as ma
 
 from api.contract.fields import Choice, Day, Figure, Id, Moment, Money, Whole, WholeInQuery, Words
 from api.contract.lists import Page, PageQuery
-from api.contract.schemas import Answer, Part, Schema
+from api.contract.schemas import Answer, Part
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH, NOTE_LENGTH
 
 EXAMPLE_PRICING: dict[str, Any] = {"on": "2026-03-02", "note": "After the engineer saw the pits"}
@@ -18,30 +22,33 @@ _NOTE = "What the estimate is for: it stays with it and changes no figure."
 _ACCEPTED = "The estimate that was accepted last is the budget."
 
 
-class Pricing(Schema):
+@dataclass(frozen=True, kw_only=True)
+class Pricing:
     """How a project is priced."""
 
-    on = Day(metadata={"description": _ON})
-    note = Words(NOTE_LENGTH, metadata={"description": _NOTE})
+    on: Annotated[date | None, Day(), _ON] = None
+    note: Annotated[str | None, Words(NOTE_LENGTH), _NOTE] = None
 
 
+@dataclass(frozen=True, kw_only=True)
 class EstimateQuery(PageQuery):
     """Which estimates are listed."""
 
-    accepted = Choice("true", "false")
+    accepted: Annotated[str | None, Choice("true", "false")] = None
 
 
+@dataclass(frozen=True, kw_only=True)
 class LineQuery(PageQuery):
     """Which lines are listed."""
 
-    phase = Words(CODE_LENGTH)
-    item = Words(2 * CODE_LENGTH + 1, metadata={"description": "Cost code, such as 30.020."})
-    kind = Words(CODE_LENGTH)
-    resource = Words(NAME_LENGTH)
-    assembly = Words(NAME_LENGTH)
-    paid = Choice("true", "false", metadata={"description": "False for unpaid owner labor."})
-    least = Money(metadata={"description": "Least amount of a line [$]."})
-    most = Money(metadata={"description": "Largest amount of a line [$]."})
+    phase: Annotated[str | None, Words(CODE_LENGTH)] = None
+    item: Annotated[str | None, Words(2 * CODE_LENGTH + 1), "Cost code, such as 30.020."] = None
+    kind: Annotated[str | None, Words(CODE_LENGTH)] = None
+    resource: Annotated[str | None, Words(NAME_LENGTH)] = None
+    assembly: Annotated[str | None, Words(NAME_LENGTH)] = None
+    paid: Annotated[str | None, Choice("true", "false"), "False for unpaid owner labor."] = None
+    least: Annotated[Decimal | None, Money(), "Least amount of a line [$]."] = None
+    most: Annotated[Decimal | None, Money(), "Largest amount of a line [$]."] = None
 
 
 class StoredTotals(Answer):
@@ -130,10 +137,11 @@ class SelectedAnswer(Answer):
     own = Figure(required=True)
 
 
-class DifferenceQuery(Schema):
+@dataclass(frozen=True, kw_only=True)
+class DifferenceQuery:
     """The estimate before the changes."""
 
-    against = Id(required=True, metadata={"description": "Another estimate of the project."})
+    against: Annotated[UUID, Id(), "Another estimate of the project."]
 
 
 class DifferenceAnswer(Answer):
@@ -172,8 +180,9 @@ class ExplanationsAnswer(Answer):
     explanations = ma.fields.List(ma.fields.Nested(ExplanationAnswer), required=True)
 
 
-class ExplanationQuery(Schema):
+@dataclass(frozen=True, kw_only=True)
+class ExplanationQuery:
     """Which lines are explained: all of an item, or one."""
 
-    item = Words(2 * CODE_LENGTH + 1, required=True)
-    line = WholeInQuery(1, HIGHEST_POSITION)
+    item: Annotated[str, Words(2 * CODE_LENGTH + 1)]
+    line: Annotated[int | None, WholeInQuery(1, HIGHEST_POSITION)] = None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from flask import Response
@@ -32,7 +31,7 @@ estimate_lines = Blueprint(
 @estimate_lines.get(f"{ONE}/lines")
 @estimate_lines.asks(LineQuery)
 @estimate_lines.answers(LinePage)
-def list_lines(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def list_lines(query: LineQuery, project_id: UUID, estimate_id: UUID) -> Response:
     """List cost lines, filtered, with their total."""
     return json_answer(
         page_of_lines(services(), current_caller(), project_id, estimate_id, query, cursor_key())
@@ -42,18 +41,17 @@ def list_lines(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Re
 @estimate_lines.get(f"{ONE}/difference")
 @estimate_lines.asks(DifferenceQuery)
 @estimate_lines.answers(DifferenceAnswer)
-def compare_estimates(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def compare_estimates(query: DifferenceQuery, project_id: UUID, estimate_id: UUID) -> Response:
     """Compare with another estimate of the project, line by line, with the reasons."""
-    text = difference_text(services(), current_caller(), project_id, estimate_id, query["against"])
+    text = difference_text(services(), current_caller(), project_id, estimate_id, query.against)
     return Response(text.encode(), content_type="application/json")
 
 
 @estimate_lines.get(f"{ONE}/explanations")
 @estimate_lines.asks(ExplanationQuery)
 @estimate_lines.answers(ExplanationsAnswer)
-def explain_lines(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def explain_lines(query: ExplanationQuery, project_id: UUID, estimate_id: UUID) -> Response:
     """Explain the lines of an item: measures, formula, order, rate, source."""
-    line = query.get("line")
     return json_answer(
-        explained(services(), current_caller(), project_id, estimate_id, query["item"], line)
+        explained(services(), current_caller(), project_id, estimate_id, query.item, query.line)
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
@@ -10,6 +9,7 @@ from sqlalchemy import func, select
 
 from api.contract.lists import page_of
 from api.contract.services import Services
+from api.estimates.estimate_shapes import LineQuery
 from api.estimates.rows import EstimateLine
 from api.estimates.shown import shown_estimate
 from api.estimates.stored_estimates import cost_line_of
@@ -26,7 +26,7 @@ def page_of_lines(
     caller: Caller,
     project_id: UUID,
     estimate_id: UUID,
-    query: Mapping[str, Any],
+    query: LineQuery,
     key: bytes,
 ) -> dict[str, Any]:
     """Return a page of the lines that the filters select, and what all of these come to.
@@ -36,8 +36,7 @@ def page_of_lines(
     parts, caller : Services, Caller
     project_id, estimate_id : UUID
         Which estimate.
-    query : mapping
-        As `LineQuery` has read it.
+    query : LineQuery
     key : bytes
         What cursors are signed with.
 
@@ -60,21 +59,21 @@ def line_json(row: EstimateLine) -> dict[str, Any]:
     return place | line_fields(cost_line_of(vars(row)))
 
 
-def _selected(lines: Any, estimate_id: UUID, query: Mapping[str, Any]) -> Any:
+def _selected(lines: Any, estimate_id: UUID, query: LineQuery) -> Any:
     lines = lines.where(EstimateLine.estimate_id == estimate_id)
     for name in _SAME:
-        if name in query:
-            lines = lines.where(getattr(EstimateLine, name) == query[name])
-    if "paid" in query:
-        lines = lines.where(EstimateLine.is_paid == (query["paid"] == "true"))
-    if "least" in query:
-        lines = lines.where(EstimateLine.cents >= fixed_point(query["least"], 2))
-    if "most" in query:
-        lines = lines.where(EstimateLine.cents <= fixed_point(query["most"], 2))
+        if (wanted := getattr(query, name)) is not None:
+            lines = lines.where(getattr(EstimateLine, name) == wanted)
+    if query.paid is not None:
+        lines = lines.where(EstimateLine.is_paid == (query.paid == "true"))
+    if query.least is not None:
+        lines = lines.where(EstimateLine.cents >= fixed_point(query.least, 2))
+    if query.most is not None:
+        lines = lines.where(EstimateLine.cents <= fixed_point(query.most, 2))
     return lines
 
 
-def _totals(session: AccountSession, estimate_id: UUID, query: Mapping[str, Any]) -> dict[str, Any]:
+def _totals(session: AccountSession, estimate_id: UUID, query: LineQuery) -> dict[str, Any]:
     """Return how many lines there are and what they come to, paid and unpaid apart."""
     columns = select(EstimateLine.is_paid, func.count(), func.sum(EstimateLine.cents))
     rows = session.execute(_selected(columns, estimate_id, query).group_by(EstimateLine.is_paid))

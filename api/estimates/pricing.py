@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
 from uuid import UUID
 
 from flask import Response
 
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
+from api.estimates.estimate_shapes import Pricing
 from api.estimates.stored_estimates import keep_estimate, ready_estimate
 from api.estimates.summaries import new_summary_json, path_of
 from api.estimates.to_price import to_price
@@ -23,9 +22,7 @@ from api.store.submissions import StoredAnswer
 from estimator.errors import fault
 
 
-def price_project(
-    parts: Services, caller: Caller, project_id: UUID, body: Mapping[str, Any]
-) -> Response:
+def price_project(parts: Services, caller: Caller, project_id: UUID, body: Pricing) -> Response:
     """Return the response to a request that prices a project as it stands now.
 
     It is read and priced before the turn to write is taken. If somebody changes the project or its
@@ -36,8 +33,8 @@ def price_project(
     parts, caller : Services, Caller
     project_id : UUID
         The project.
-    body : mapping
-        As `Pricing` has read it: where it names no date, it is the project's own, else today.
+    body : Pricing
+        Where it names no date, it is the project's own, else today.
 
     Raises
     ------
@@ -60,9 +57,7 @@ def price_project(
 class _Ahead:
     """An estimate that is made before the turn to write."""
 
-    def __init__(
-        self, parts: Services, caller: Caller, project_id: UUID, body: Mapping[str, Any]
-    ) -> None:
+    def __init__(self, parts: Services, caller: Caller, project_id: UUID, body: Pricing) -> None:
         self.parts, self.caller, self.project_id, self.body = parts, caller, project_id, body
 
     def work_out(self) -> None:
@@ -70,9 +65,9 @@ class _Ahead:
             project = session.existing(Project, self.project_id)
             self.tags = _tags(session, project)
             to_be = to_price(session, project)
-        on = self.body.get("on") or project.pricing_date or self.parts.now.date()
+        on = self.body.on or project.pricing_date or self.parts.now.date()
         estimate = to_be.priced(on)
-        self.ready = ready_estimate(estimate, to_be.scope_text, to_be.files, self.body.get("note"))
+        self.ready = ready_estimate(estimate, to_be.scope_text, to_be.files, self.body.note)
 
 
 def _tags(session: AccountSession, project: Project) -> tuple[str, str]:

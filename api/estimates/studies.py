@@ -6,13 +6,16 @@ Each is made from the estimate's own inputs, and stored with its request.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
+from dataclasses import asdict
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from flask import Response
 
-from api.calculations.size_limits import check_comparison_size, check_ranges_size
+from api.calculations.scope_shapes import MethodsToCompare, RangesToDraw
+from api.calculations.studies import comparison_text, drawn_risk
 from api.contract.fields import decimal_text, moment_text
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
@@ -29,11 +32,11 @@ if TYPE_CHECKING:
 
 PLACES: Mapping[str, str] = {COMPARISON: "comparisons", RANGES: "ranges"}
 
-Fields = Mapping[str, Any]
+StudyBody = MethodsToCompare | RangesToDraw
 
 
 def study(
-    parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID, kind: str, body: Fields
+    parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID, body: StudyBody
 ) -> Response:
     """Return the response to a request that studies an estimate.
 
@@ -42,16 +45,14 @@ def study(
     parts, caller : Services, Caller
     project_id, estimate_id : UUID
         Which estimate.
-    kind : str
-        `comparison` or `ranges`.
-    body : mapping
-        As its shape has read it.
+    body : MethodsToCompare or RangesToDraw
     """
+    kind = RANGES if isinstance(body, RangesToDraw) else COMPARISON
     documents: list[str] = []
 
     def work_out() -> None:
         estimate = estimate_again(parts, caller, project_id, estimate_id)
-        documents[:] = [_DOCUMENT_OF[kind](estimate, body)]
+        documents[:] = [_document(estimate, body)]
 
     def create(work: WritingSession) -> StoredAnswer:
         estimate = work.existing(StoredEstimate, estimate_id, project_id=project_id)
@@ -75,38 +76,22 @@ def study_json(row: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
     return fields | {"result": json.loads(row.document)} if is_whole else fields
 
 
-def _compared(estimate: Estimate, body: Fields) -> str:
-    from estimator.studies.comparison import findings
-    from estimator.studies.comparison.comparison import compare
-    from estimator.studies.comparison.comparison_json import comparison_json
-
-    check_comparison_size(estimate.scope, body["item"])
-    varied = tuple(findings.Variation(**one) for one in body["vary"])
-    compared = compare(
-        estimate.scope, estimate.tables, estimate.on, body["item"], body.get("day_worth")
-    )
-    return comparison_json(compared, findings.findings_of(compared, varied))
-
-
-def _ranged(estimate: Estimate, body: Fields) -> str:
+def _document(estimate: Estimate, body: StudyBody) -> str:
     from estimator.pricing.indented_json import indented_json
-    from estimator.studies.risk.job_risk import job_risk
     from estimator.studies.risk.risk_json import risk_fields
 
-    check_ranges_size(estimate.scope, body["iterations"])
-    risk = job_risk(estimate, float(body["confidence"]), body["seed"], body["iterations"])
-    return indented_json(risk_fields(risk)) + "\n"
+    if isinstance(body, RangesToDraw):
+        return indented_json(risk_fields(drawn_risk(estimate, body))) + "\n"
+    return comparison_text(estimate.scope, estimate.tables, estimate.on, body)
 
 
-_DOCUMENT_OF: Mapping[str, Callable[[Any, Fields], str]] = {
-    COMPARISON: _compared,
-    RANGES: _ranged,
-}
-
-
-def _as_json(body: Fields) -> dict[str, Any]:
-    """Return the request as plain JSON, decimals as text."""
+def _as_json(body: StudyBody) -> dict[str, Any]:
+    """Return the request as plain JSON, decimals as text, without what it leaves out."""
     return {
-        name: value if isinstance(value, str | int | list) else decimal_text(value)
-        for name, value in body.items()
+        name: decimal_text(value) if isinstance(value, Decimal) else value
+        for name, value in asdict(body, dict_factory=_stated).items()
     }
+
+
+def _stated(fields: list[tuple[str, Any]]) -> dict[str, Any]:
+    return {name: value for name, value in fields if value not in (None, "")}

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from flask import Response
 from sqlalchemy import select
 
 from api.access.sign_in import current_caller, cursor_key
-from api.calculations.scope_shapes import MethodsAsked, RangesAsked
+from api.calculations.scope_shapes import MethodsToCompare, RangesToDraw
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.lists import PageQuery, page_of
@@ -32,18 +31,20 @@ studies = Blueprint(
 
 
 @studies.post(f"{ONE}/comparisons")
-@studies.takes(MethodsAsked, example=EXAMPLE_COMPARISON)
+@studies.takes(MethodsToCompare, example=EXAMPLE_COMPARISON)
 @studies.answers(StudyAnswer, 201)
 @studies.creates
-def compare_and_keep(body: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def compare_methods_of_estimate(
+    body: MethodsToCompare, project_id: UUID, estimate_id: UUID
+) -> Response:
     """Compare the methods of an item, and store the comparison."""
-    return study(services(), current_caller(), project_id, estimate_id, COMPARISON, body)
+    return study(services(), current_caller(), project_id, estimate_id, body)
 
 
 @studies.get(f"{ONE}/comparisons")
 @studies.asks(PageQuery)
 @studies.answers(StudyPage)
-def list_comparisons(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def list_comparisons(query: PageQuery, project_id: UUID, estimate_id: UUID) -> Response:
     """List the comparisons of an estimate, newest first."""
     return _page(query, project_id, estimate_id, COMPARISON)
 
@@ -56,18 +57,18 @@ def show_comparison(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Resp
 
 
 @studies.post(f"{ONE}/ranges")
-@studies.takes(RangesAsked, example=EXAMPLE_RANGES)
+@studies.takes(RangesToDraw, example=EXAMPLE_RANGES)
 @studies.answers(StudyAnswer, 201)
 @studies.creates
-def draw_and_keep(body: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def draw_ranges_of_estimate(body: RangesToDraw, project_id: UUID, estimate_id: UUID) -> Response:
     """Work out cost range, contingency and dates, and store them."""
-    return study(services(), current_caller(), project_id, estimate_id, RANGES, body)
+    return study(services(), current_caller(), project_id, estimate_id, body)
 
 
 @studies.get(f"{ONE}/ranges")
 @studies.asks(PageQuery)
 @studies.answers(StudyPage)
-def list_ranges(query: dict[str, Any], project_id: UUID, estimate_id: UUID) -> Response:
+def list_ranges(query: PageQuery, project_id: UUID, estimate_id: UUID) -> Response:
     """List the stored cost ranges of an estimate, newest first."""
     return _page(query, project_id, estimate_id, RANGES)
 
@@ -79,7 +80,7 @@ def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response
     return _one(project_id, estimate_id, study_id, RANGES)
 
 
-def _page(query: dict[str, Any], project_id: UUID, estimate_id: UUID, kind: str) -> Response:
+def _page(query: PageQuery, project_id: UUID, estimate_id: UUID, kind: str) -> Response:
     statement = select(EstimateStudy).where(
         EstimateStudy.estimate_id == estimate_id, EstimateStudy.kind == kind
     )

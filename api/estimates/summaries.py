@@ -11,6 +11,7 @@ from sqlalchemy import bindparam, select
 from api.contract.fields import moment_text
 from api.contract.lists import page_of
 from api.contract.services import Services
+from api.estimates.estimate_shapes import EstimateQuery
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.estimates.shown import check_totals, shown_estimate
 from api.projects.rows import Project
@@ -76,7 +77,7 @@ def find_summary(
 
 
 def page_of_summaries(
-    parts: Services, caller: Caller, project_id: UUID, query: Mapping[str, Any], key: bytes
+    parts: Services, caller: Caller, project_id: UUID, query: EstimateQuery, key: bytes
 ) -> dict[str, Any]:
     """Return a page of the estimates of a project, newest first.
 
@@ -85,8 +86,7 @@ def page_of_summaries(
     parts, caller : Services, Caller
     project_id : UUID
         The project.
-    query : mapping
-        As `EstimateQuery` has read it.
+    query : EstimateQuery
     key : bytes
         What cursors are signed with.
 
@@ -96,9 +96,9 @@ def page_of_summaries(
         If the caller sees no such project.
     """
     statement = SUMMARIES.where(StoredEstimate.project_id == project_id)
-    if "accepted" in query:
+    if query.accepted is not None:
         number = AcceptedEstimate.number
-        is_wanted = number.is_not(None) if query["accepted"] == "true" else number.is_(None)
+        is_wanted = number.is_not(None) if query.accepted == "true" else number.is_(None)
         statement = statement.where(is_wanted)
     with parts.store.reading(caller) as session:
         session.existing(Project, project_id)

@@ -12,7 +12,7 @@ from api.contract.commands import LeftOut, stated
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.estimates.rows import StoredEstimate
-from api.projects.commands import NewProject, ProjectChange
+from api.projects.project_shapes import NewProject, ProjectChange
 from api.projects.rows import Project
 from api.projects.stored_scope import keep_head
 from api.projects.written_scope import items_in_order, phases_in_order, written_head

@@ -16,8 +16,6 @@ from api.contract.places import ROOT, pointer
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.projects import commands
-from api.projects.commands import NewItem
 from api.projects.item_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_CHANGE,
@@ -26,13 +24,13 @@ from api.projects.item_shapes import (
     EXAMPLE_ORDER,
     ItemAdditions,
     ItemAnswer,
-    ItemAsked,
     ItemChange,
     ItemChanges,
     ItemOrder,
     ItemPage,
     ItemQuery,
     ItemsAnswer,
+    NewItem,
 )
 from api.projects.items import (
     Phases,
@@ -59,7 +57,7 @@ items = Blueprint("items", __name__, description="Priced pieces of work.")
 
 
 @items.post(AT)
-@items.takes(ItemAsked, example=EXAMPLE_ITEM)
+@items.takes(NewItem, example=EXAMPLE_ITEM)
 @items.answers(ItemAnswer, 201, headers=TAG_HEADER)
 @items.creates
 def add_item(body: NewItem, project_id: UUID) -> Response:
@@ -78,7 +76,7 @@ def add_item(body: NewItem, project_id: UUID) -> Response:
 @items.takes(ItemAdditions, example=EXAMPLE_ADDITIONS)
 @items.answers(ItemsAnswer, 201)
 @items.creates
-def add_several_items(body: commands.ItemAdditions, project_id: UUID) -> Response:
+def add_several_items(body: ItemAdditions, project_id: UUID) -> Response:
     """Add several items, all or none."""
 
     def create(work: WritingSession) -> StoredAnswer:
@@ -94,7 +92,7 @@ def add_several_items(body: commands.ItemAdditions, project_id: UUID) -> Respons
 @items.post(f"{AT}/changes")
 @items.takes(ItemChanges, example=EXAMPLE_CHANGES)
 @items.answers(ItemsAnswer)
-def change_several_items(body: commands.ItemChanges, project_id: UUID) -> Response:
+def change_several_items(body: ItemChanges, project_id: UUID) -> Response:
     """Change and delete several items, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
@@ -110,7 +108,7 @@ def change_several_items(body: commands.ItemChanges, project_id: UUID) -> Respon
 @items.get(AT)
 @items.asks(ItemQuery)
 @items.answers(ItemPage)
-def list_items(query: dict[str, Any], project_id: UUID) -> Response:
+def list_items(query: ItemQuery, project_id: UUID) -> Response:
     """List the items of a project, phase by phase in their order."""
     order = (ProjectPhase.position, ProjectPhase.id, ProjectItem.position, ProjectItem.id)
     with services().store.reading(current_caller()) as session:
@@ -138,7 +136,7 @@ def show_item(project_id: UUID, item_id: UUID) -> Response:
 @items.takes(ItemChange, example=EXAMPLE_CHANGE)
 @items.answers(ItemAnswer, headers=TAG_HEADER)
 @items.changes
-def alter_item(body: commands.ItemChange, project_id: UUID, item_id: UUID) -> Response:
+def alter_item(body: ItemChange, project_id: UUID, item_id: UUID) -> Response:
     """Change an item, or move it to another phase; fields left out stay as they are."""
     phases: list[ProjectPhase] = []
 
@@ -166,7 +164,7 @@ def remove_item(project_id: UUID, item_id: UUID) -> Response:
 @items.put(f"{PHASE}/items/order")
 @items.takes(ItemOrder, example=EXAMPLE_ORDER)
 @items.answers(ItemsAnswer)
-def order_items(body: commands.ItemOrder, project_id: UUID, phase_id: UUID) -> Response:
+def order_items(body: ItemOrder, project_id: UUID, phase_id: UUID) -> Response:
     """Reorder the items of a phase; name each with its version."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:

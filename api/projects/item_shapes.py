@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Annotated, Any
+from uuid import UUID
 
 import marshmallow as ma
 
-from api.contract.commands import Command
+from api.contract.commands import LEFT_OUT, LeftOut, several
 from api.contract.example_ids import ITEM, PHASE, SECOND_ITEM
-from api.contract.fields import Id, Whole, Words
+from api.contract.fields import Id, Whole, Words, YesNo
 from api.contract.lists import Page, PageQuery
-from api.contract.schemas import Answer, ListOf, Part
-from api.projects import commands
+from api.contract.schemas import Answer
 from api.projects.sequence import MOST_IN_ORDER, AtVersion
-from api.projects.written_fields import Written, YesNo
+from api.projects.written_fields import Written
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH, NOTE_LENGTH
 
 MOST_AT_ONCE = 1_000
@@ -49,76 +51,79 @@ _METHODS = "Other ways to do the work, as docs/choosing-a-method.md describes th
 _RISK = "How far quantity and pace may come out differently, as docs/ranges.md describes it."
 _CREW = "Another crew than the assembly's."
 _ELEMENT = "Another UNIFORMAT II element than the assembly's."
+_SEARCH = "Part of code, name or note; of a to z, either case."
 
 
-class _Work(Command):
-    inputs = Written(dict, meaning=_INPUTS)
-    crew = Words(CODE_LENGTH, allow_none=True, metadata={"description": _CREW})
-    element = Words(CODE_LENGTH, allow_none=True, metadata={"description": _ELEMENT})
-    note = Words(NOTE_LENGTH, allow_none=True)
-    methods = Written(list, meaning=_METHODS, allow_none=True)
-    risk = Written(dict, meaning=_RISK, allow_none=True)
+_Phase = Annotated[UUID, Id()]
+_Code = Annotated[str, Words(CODE_LENGTH), "Such as 010."]
+_Name = Annotated[str, Words(NAME_LENGTH)]
+_Assembly = Annotated[str, Words(NAME_LENGTH), "Code of its assembly."]
+# What a scope file has there, as it is written; the library reads it.
+_Written = Mapping[str, Any]
 
 
-class ItemAsked(_Work):
-    """What a new item is to be."""
-
-    makes = commands.NewItem
-    phase_id = Id(required=True)
-    code = Words(CODE_LENGTH, required=True, metadata={"description": "Such as 010."})
-    name = Words(NAME_LENGTH, required=True)
-    assembly = Words(NAME_LENGTH, required=True, metadata={"description": "Code of its assembly."})
-
-
-class ItemChange(_Work):
+@dataclass(frozen=True, kw_only=True)
+class ItemChange:
     """What may be changed of an item; what is left out stays."""
 
-    makes: ClassVar[Any] = commands.ItemChange
-    phase_id = Id()
-    code = Words(CODE_LENGTH)
-    name = Words(NAME_LENGTH)
-    assembly = Words(NAME_LENGTH)
+    phase_id: _Phase | LeftOut = LEFT_OUT
+    code: _Code | LeftOut = LEFT_OUT
+    name: _Name | LeftOut = LEFT_OUT
+    assembly: _Assembly | LeftOut = LEFT_OUT
+    inputs: Annotated[_Written | LeftOut, Written(dict), _INPUTS] = LEFT_OUT
+    crew: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _CREW] = LEFT_OUT
+    element: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ELEMENT] = LEFT_OUT
+    note: Annotated[str | LeftOut | None, Words(NOTE_LENGTH)] = LEFT_OUT
+    methods: Annotated[Sequence[_Written] | LeftOut | None, Written(list), _METHODS] = LEFT_OUT
+    risk: Annotated[_Written | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
 
 
-class OneOfChanges(ItemChange):
-    """A change of one item, or its removal."""
+@dataclass(frozen=True, kw_only=True)
+class NewItem(ItemChange):
+    """What a new item is to be."""
 
-    makes: ClassVar[Any] = commands.OneOfChanges
-    id = Id(required=True)
-    version = Whole(1, HIGHEST_POSITION, required=True)
-    removed = YesNo(metadata={"description": "Whether it goes."})
+    # Required here: `field()` takes the place of the default of a change.
+    phase_id: _Phase = field()
+    code: _Code = field()
+    name: _Name = field()
+    assembly: _Assembly = field()
 
 
-class ItemAdditions(Command):
+@dataclass(frozen=True, kw_only=True)
+class OneOfChanges(ItemChange, AtVersion):
+    """A change of one item among several, or its removal."""
+
+    removed: Annotated[bool, YesNo(), "Whether it goes."] = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class ItemAdditions:
     """Several new items, all of them or none."""
 
-    makes = commands.ItemAdditions
-    items = ListOf(Part(ItemAsked), 1, MOST_AT_ONCE, required=True)
+    items: Annotated[Sequence[NewItem], several(NewItem, 1, MOST_AT_ONCE)]
 
 
-class ItemChanges(Command):
+@dataclass(frozen=True, kw_only=True)
+class ItemChanges:
     """Several changes, all of them or none."""
 
-    makes = commands.ItemChanges
-    items = ListOf(Part(OneOfChanges), 1, MOST_AT_ONCE, required=True)
+    items: Annotated[Sequence[OneOfChanges], several(OneOfChanges, 1, MOST_AT_ONCE)]
 
 
-class ItemOrder(Command):
+@dataclass(frozen=True, kw_only=True)
+class ItemOrder:
     """All items of a phase, as they are to stand."""
 
-    makes = commands.ItemOrder
-    items = ListOf(Part(AtVersion), 1, MOST_IN_ORDER, required=True)
+    items: Annotated[Sequence[AtVersion], several(AtVersion, 1, MOST_IN_ORDER)]
 
 
+@dataclass(frozen=True, kw_only=True)
 class ItemQuery(PageQuery):
     """Which items are listed."""
 
-    phase = Id(metadata={"description": "Id of a phase."})
-    assembly = Words(NAME_LENGTH, metadata={"description": "Code of an assembly."})
-    search = Words(
-        NAME_LENGTH,
-        metadata={"description": "Part of code, name or note; of a to z, either case."},
-    )
+    phase: Annotated[UUID | None, Id(), "Id of a phase."] = None
+    assembly: Annotated[str | None, Words(NAME_LENGTH), "Code of an assembly."] = None
+    search: Annotated[str | None, Words(NAME_LENGTH), _SEARCH] = None
 
 
 class ItemAnswer(Answer):

@@ -14,8 +14,8 @@ from api.contract.commands import LeftOut, stated
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.projects.accepted import refuse_accepted
-from api.projects.commands import ItemChange, NewItem, OneOfChanges
 from api.projects.drafts import Draft, read_drafts
+from api.projects.item_shapes import ItemChange, ItemQuery, NewItem, OneOfChanges
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import check_versions
 from api.projects.stored_scope import put
@@ -124,17 +124,16 @@ def change_items(
     return [item for item, _, _ in staying]
 
 
-def items_in_query(project_id: UUID, query: Mapping[str, Any]) -> Select[Any]:
+def items_in_query(project_id: UUID, query: ItemQuery) -> Select[Any]:
     """Return the statement for the items of a project that a query asks for."""
     statement = select(ProjectItem).join(ProjectPhase, ProjectPhase.id == ProjectItem.phase_id)
     statement = statement.where(ProjectItem.project_id == project_id)
-    if "phase" in query:
-        statement = statement.where(ProjectItem.phase_id == query["phase"])
-    if "assembly" in query:
-        statement = statement.where(ProjectItem.assembly == query["assembly"])
-    if "search" in query:
+    if query.phase is not None:
+        statement = statement.where(ProjectItem.phase_id == query.phase)
+    if query.assembly is not None:
+        statement = statement.where(ProjectItem.assembly == query.assembly)
+    if (text := query.search) is not None:
         columns = (ProjectItem.code, ProjectItem.name, ProjectItem.note)
-        text = query["search"]
         statement = statement.where(or_(*(one.icontains(text, autoescape=True) for one in columns)))
     return statement
 

@@ -15,14 +15,12 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.projects import commands
-from api.projects.commands import NewPhase
 from api.projects.phase_shapes import (
     EXAMPLE_CHANGE,
     EXAMPLE_ORDER,
     EXAMPLE_PHASE,
+    NewPhase,
     PhaseAnswer,
-    PhaseAsked,
     PhaseChange,
     PhaseOrder,
     PhasePage,
@@ -43,7 +41,7 @@ phases = Blueprint("phases", __name__, description="Stages of a project, in orde
 
 
 @phases.post(AT)
-@phases.takes(PhaseAsked, example=EXAMPLE_PHASE)
+@phases.takes(NewPhase, example=EXAMPLE_PHASE)
 @phases.answers(PhaseAnswer, 201, headers=TAG_HEADER)
 @phases.creates
 def open_phase(body: NewPhase, project_id: UUID) -> Response:
@@ -61,7 +59,7 @@ def open_phase(body: NewPhase, project_id: UUID) -> Response:
 @phases.get(AT)
 @phases.asks(PageQuery)
 @phases.answers(PhasePage)
-def list_phases(query: dict[str, Any], project_id: UUID) -> Response:
+def list_phases(query: PageQuery, project_id: UUID) -> Response:
     """List the phases of a project in their order."""
     statement = select(ProjectPhase).where(ProjectPhase.project_id == project_id)
     order = (ProjectPhase.position, ProjectPhase.id)
@@ -74,7 +72,7 @@ def list_phases(query: dict[str, Any], project_id: UUID) -> Response:
 @phases.put(f"{AT}/order")
 @phases.takes(PhaseOrder, example=EXAMPLE_ORDER)
 @phases.answers(PhasesAnswer)
-def order_phases(body: commands.PhaseOrder, project_id: UUID) -> Response:
+def order_phases(body: PhaseOrder, project_id: UUID) -> Response:
     """Reorder the phases of a project; name each with its version."""
 
     def change(work: WritingSession) -> list[ProjectPhase]:
@@ -98,7 +96,7 @@ def show_phase(project_id: UUID, phase_id: UUID) -> Response:
 @phases.takes(PhaseChange, example=EXAMPLE_CHANGE)
 @phases.answers(PhaseAnswer, headers=TAG_HEADER)
 @phases.changes
-def alter_phase(body: commands.PhaseChange, project_id: UUID, phase_id: UUID) -> Response:
+def alter_phase(body: PhaseChange, project_id: UUID, phase_id: UUID) -> Response:
     """Change a phase; fields left out stay as they are."""
 
     def change(work: WritingSession, phase: ProjectPhase) -> None:

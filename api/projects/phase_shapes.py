@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Annotated, Any
 
 import marshmallow as ma
 
-from api.contract.commands import Command
+from api.contract.commands import LEFT_OUT, LeftOut, several
 from api.contract.example_ids import PHASE, SECOND_PHASE
 from api.contract.fields import Whole, Words
 from api.contract.lists import Page
-from api.contract.schemas import Answer, ListOf, Part
-from api.projects import commands
+from api.contract.schemas import Answer
 from api.projects.sequence import MOST_IN_ORDER, AtVersion
 from api.projects.written_fields import Written
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
@@ -31,32 +32,36 @@ _AFTER = "Codes of phases that must be done first; null for the phase before, []
 _DURATION = "Working days, such as [8 day, 12 day, 25 day]; null for the crew hours of its items."
 
 
-class _Plan(Command):
-    after = Written(list, meaning=_AFTER, allow_none=True)
-    duration = Written(str, list, dict, meaning=_DURATION, allow_none=True)
+_Code = Annotated[str, Words(CODE_LENGTH), "Such as 60."]
+_Name = Annotated[str, Words(NAME_LENGTH)]
+# A text, a list or an object, as a scope file has it.
+_Written = str | Sequence[Any] | Mapping[str, Any]
 
 
-class PhaseAsked(_Plan):
-    """What a new phase is to be."""
-
-    makes = commands.NewPhase
-    code = Words(CODE_LENGTH, required=True, metadata={"description": "Such as 60."})
-    name = Words(NAME_LENGTH, required=True)
-
-
-class PhaseChange(_Plan):
+@dataclass(frozen=True, kw_only=True)
+class PhaseChange:
     """What may be changed of a phase; what is left out stays."""
 
-    makes = commands.PhaseChange
-    code = Words(CODE_LENGTH)
-    name = Words(NAME_LENGTH)
+    code: _Code | LeftOut = LEFT_OUT
+    name: _Name | LeftOut = LEFT_OUT
+    after: Annotated[Sequence[str] | LeftOut | None, Written(list), _AFTER] = LEFT_OUT
+    duration: Annotated[_Written | LeftOut | None, Written(str, list, dict), _DURATION] = LEFT_OUT
 
 
-class PhaseOrder(Command):
+@dataclass(frozen=True, kw_only=True)
+class NewPhase(PhaseChange):
+    """What a new phase is to be."""
+
+    # Required here: `field()` takes the place of the default of a change.
+    code: _Code = field()
+    name: _Name = field()
+
+
+@dataclass(frozen=True, kw_only=True)
+class PhaseOrder:
     """All phases of a project, as they are to stand."""
 
-    makes = commands.PhaseOrder
-    phases = ListOf(Part(AtVersion), 1, MOST_IN_ORDER, required=True)
+    phases: Annotated[Sequence[AtVersion], several(AtVersion, 1, MOST_IN_ORDER)]
 
 
 class PhaseAnswer(Answer):

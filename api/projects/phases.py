@@ -9,7 +9,7 @@ from sqlalchemy import func, select
 
 from api.contract.commands import stated
 from api.projects.accepted import accepted_codes
-from api.projects.commands import NewPhase, PhaseChange
+from api.projects.phase_shapes import NewPhase, PhaseChange
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.stored_scope import phase_columns, put
 from api.projects.written_scope import phases_in_order, section_of, written_phase

@@ -15,14 +15,12 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.projects import commands
-from api.projects.commands import NewProject
 from api.projects.heads import change_head, create_project, delete_project
 from api.projects.project_shapes import (
     EXAMPLE_CHANGE,
     EXAMPLE_PROJECT,
+    NewProject,
     ProjectAnswer,
-    ProjectAsked,
     ProjectChange,
     ProjectPage,
 )
@@ -37,7 +35,7 @@ projects = Blueprint("projects", __name__, description="Projects: name, dates an
 
 
 @projects.post(AT)
-@projects.takes(ProjectAsked, example=EXAMPLE_PROJECT)
+@projects.takes(NewProject, example=EXAMPLE_PROJECT)
 @projects.answers(ProjectAnswer, 201, headers=TAG_HEADER)
 @projects.creates
 def open_project(body: NewProject) -> Response:
@@ -52,7 +50,7 @@ def open_project(body: NewProject) -> Response:
 @projects.get(AT)
 @projects.asks(PageQuery)
 @projects.answers(ProjectPage)
-def list_projects(query: dict[str, Any]) -> Response:
+def list_projects(query: PageQuery) -> Response:
     """List projects, newest first."""
     order = (Project.created_at, Project.id)
     with services().store.reading(current_caller()) as session:
@@ -75,7 +73,7 @@ def show_project(project_id: UUID) -> Response:
 @projects.takes(ProjectChange, example=EXAMPLE_CHANGE)
 @projects.answers(ProjectAnswer, headers=TAG_HEADER)
 @projects.changes
-def change_project(body: commands.ProjectChange, project_id: UUID) -> Response:
+def change_project(body: ProjectChange, project_id: UUID) -> Response:
     """Change the settings of a project; fields left out stay as they are."""
 
     def change(work: WritingSession, project: Project) -> None:

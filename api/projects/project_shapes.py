@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Annotated, Any
+from uuid import UUID
 
 import marshmallow as ma
 
-from api.contract.commands import Command
+from api.contract.commands import LEFT_OUT, LeftOut
 from api.contract.example_ids import RATE_SET
 from api.contract.fields import Day, Id, Moment, Whole, Words
 from api.contract.lists import Page
 from api.contract.schemas import Answer, ListOf
-from api.projects import commands
 from api.projects.written_fields import Written
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 
@@ -37,32 +40,33 @@ _RISK = "How sure it is, as docs/ranges.md describes it."
 _RATE_SET = "Whose newest published version is laid over the shipped rates."
 
 
-class _Head(Command):
-    """What may be said of a project, each null where nothing is."""
-
-    pricing_date = Day(allow_none=True, metadata={"description": "Null for the day itself."})
-    shift = Words(CODE_LENGTH, allow_none=True, metadata={"description": _SHIFT})
-    day_worth = Words(CODE_LENGTH, allow_none=True, metadata={"description": _DAY_WORTH})
-    markups = ListOf(
-        Words(CODE_LENGTH), 0, MOST_MARKUPS, allow_none=True, metadata={"description": _MARKUPS}
-    )
-    assumptions = ListOf(Words(SENTENCE_LENGTH), 0, MOST_SENTENCES)
-    risk = Written(dict, meaning=_RISK, allow_none=True)
-    rate_set_id = Id(allow_none=True, metadata={"description": _RATE_SET})
+_Name = Annotated[str, Words(NAME_LENGTH)]
+_Codes = ListOf(Words(CODE_LENGTH), 0, MOST_MARKUPS)
+_Sentences = ListOf(Words(SENTENCE_LENGTH), 0, MOST_SENTENCES)
+_RateSet = Annotated[UUID | None, Id(allow_none=True), _RATE_SET]
 
 
-class ProjectAsked(_Head):
+@dataclass(frozen=True, kw_only=True)
+class ProjectChange:
+    """What may be changed of a project; what is left out stays, and null says nothing."""
+
+    name: _Name | LeftOut = LEFT_OUT
+    pricing_date: Annotated[date | LeftOut | None, Day(), "Null for the day itself."] = LEFT_OUT
+    shift: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _SHIFT] = LEFT_OUT
+    day_worth: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _DAY_WORTH] = LEFT_OUT
+    markups: Annotated[Sequence[str] | LeftOut | None, _Codes, _MARKUPS] = LEFT_OUT
+    assumptions: Annotated[Sequence[str] | LeftOut, _Sentences] = LEFT_OUT
+    risk: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
+    rate_set_id: _RateSet | LeftOut = LEFT_OUT
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewProject(ProjectChange):
     """What a new project is to be."""
 
-    makes = commands.NewProject
-    name = Words(NAME_LENGTH, required=True)
-
-
-class ProjectChange(_Head):
-    """What may be changed of a project; what is left out stays."""
-
-    makes = commands.ProjectChange
-    name = Words(NAME_LENGTH)
+    # Required here: `field()` takes the place of the default of a change.
+    name: _Name = field()
+    rate_set_id: _RateSet = None
 
 
 class ProjectAnswer(Answer):

@@ -17,7 +17,6 @@ from api.contract.bodies import takes_upload
 from api.contract.preconditions import conditional, expect_tag, expected_tags
 from api.contract.services import services
 from api.contract.submissions import create_row
-from api.projects.commands import NewScope, ProjectOfScope
 from api.projects.heads import price_with, tables_for
 from api.projects.project_routes import AT as PROJECTS
 from api.projects.project_routes import ONE as PROJECT
@@ -27,9 +26,9 @@ from api.projects.rows import Project
 from api.projects.scope_shapes import (
     EXAMPLE_FROM_SCOPE,
     EXAMPLE_UPLOAD,
-    ProjectFromScope,
+    NewScope,
+    ProjectOfScope,
     ScopeAnswer,
-    ScopeUpload,
 )
 from api.projects.uploads import (
     ReadyScope,
@@ -51,7 +50,7 @@ scopes = Blueprint("scopes", __name__, description="The whole scope of a project
 
 
 @scopes.post(f"{PROJECTS}/from-scope")
-@scopes.takes(ProjectFromScope, example=EXAMPLE_FROM_SCOPE)
+@scopes.takes(ProjectOfScope, example=EXAMPLE_FROM_SCOPE)
 @scopes.answers(ProjectAnswer, 201, headers=TAG_HEADER)
 @scopes.creates
 @takes_upload
@@ -72,7 +71,7 @@ def open_project_from_scope(body: ProjectOfScope) -> Response:
 
 
 @scopes.put(AT)
-@scopes.takes(ScopeUpload, example=EXAMPLE_UPLOAD)
+@scopes.takes(NewScope, example=EXAMPLE_UPLOAD)
 @scopes.answers(ProjectAnswer, headers=TAG_HEADER)
 @scopes.changes_whole
 @takes_upload

@@ -2,34 +2,35 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any
+from uuid import UUID
 
 import marshmallow as ma
 
 from api.calculations.examples import SCOPE_TEXT
 from api.calculations.scope_shapes import QuotesField, ScopeField
-from api.contract.commands import Command
 from api.contract.fields import Id
 from api.contract.schemas import Answer, Part
-from api.projects import commands
 
 EXAMPLE_UPLOAD: dict[str, Any] = {"scope": SCOPE_TEXT}
 EXAMPLE_FROM_SCOPE: dict[str, Any] = {"scope": SCOPE_TEXT, "rate_set_id": None}
 
 
-class ScopeUpload(Command):
-    """A scope, and the quotes it is priced with."""
+@dataclass(frozen=True, kw_only=True)
+class NewScope:
+    """A scope in the place of all that a project says; quotes that are left out stay."""
 
-    makes = commands.NewScope
-    scope = ScopeField(required=True)
-    quotes = QuotesField()
+    scope: Annotated[str | dict[str, Any], ScopeField()]
+    quotes: Annotated[Mapping[str, str] | None, QuotesField()] = None
 
 
-class ProjectFromScope(ScopeUpload):
+@dataclass(frozen=True, kw_only=True)
+class ProjectOfScope(NewScope):
     """A scope that a new project is to have."""
 
-    makes = commands.ProjectOfScope
-    rate_set_id = Id(allow_none=True)
+    rate_set_id: Annotated[UUID | None, Id(allow_none=True)] = None
 
 
 class ScopeShown(Answer):

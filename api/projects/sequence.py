@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from typing import Any
+from dataclasses import dataclass
+from typing import Annotated, Any
 from uuid import UUID
 
-from api.contract.commands import Command
 from api.contract.errors import FieldsFaulty
 from api.contract.fields import Id, Whole
 from api.contract.places import pointer
-from api.projects import commands
 from api.store.errors import VersionStale
 from api.store.models.base import HIGHEST_POSITION
 from estimator.errors import Faults
@@ -18,15 +17,15 @@ from estimator.errors import Faults
 MOST_IN_ORDER = 5_000
 
 
-class AtVersion(Command):
+@dataclass(frozen=True, kw_only=True)
+class AtVersion:
     """One row, at the version that the client has read."""
 
-    makes = commands.AtVersion
-    id = Id(required=True)
-    version = Whole(1, HIGHEST_POSITION, required=True)
+    id: Annotated[UUID, Id()]
+    version: Annotated[int, Whole(1, HIGHEST_POSITION)]
 
 
-def put_in_order(rows: Sequence[Any], wanted: Sequence[commands.AtVersion], name: str) -> list[Any]:
+def put_in_order(rows: Sequence[Any], wanted: Sequence[AtVersion], name: str) -> list[Any]:
     """Return rows in the order that is wanted; those that move get a new position.
 
     Parameters
@@ -55,9 +54,7 @@ def put_in_order(rows: Sequence[Any], wanted: Sequence[commands.AtVersion], name
     return ordered
 
 
-def check_versions(
-    by_id: Mapping[UUID, Any], wanted: Sequence[commands.AtVersion], name: str
-) -> None:
+def check_versions(by_id: Mapping[UUID, Any], wanted: Sequence[AtVersion], name: str) -> None:
     """Refuse rows that are no longer at the version that was read, naming all of them.
 
     Raises

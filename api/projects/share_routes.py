@@ -16,11 +16,10 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.places import pointer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.projects.commands import NewShare
 from api.projects.heads import expect_named
 from api.projects.project_routes import ONE
 from api.projects.rows import Project
-from api.projects.share_shapes import EXAMPLE_SHARE, ShareAnswer, ShareAsked, SharePage
+from api.projects.share_shapes import EXAMPLE_SHARE, NewShare, ShareAnswer, SharePage
 from api.store.models import ProjectShare, Token
 from api.store.models.access import LENDER
 from api.store.sessions import WritingSession
@@ -33,7 +32,7 @@ shares = Blueprint("shares", __name__, description="Which lenders may read a pro
 
 
 @shares.post(AT)
-@shares.takes(ShareAsked, example=EXAMPLE_SHARE)
+@shares.takes(NewShare, example=EXAMPLE_SHARE)
 @shares.answers(ShareAnswer, 201)
 @shares.creates
 def share_project(body: NewShare, project_id: UUID) -> Response:
@@ -52,7 +51,7 @@ def share_project(body: NewShare, project_id: UUID) -> Response:
 @shares.get(AT)
 @shares.asks(PageQuery)
 @shares.answers(SharePage)
-def list_shares(query: dict[str, Any], project_id: UUID) -> Response:
+def list_shares(query: PageQuery, project_id: UUID) -> Response:
     """List the shares of a project, oldest first."""
     statement = select(ProjectShare).where(ProjectShare.project_id == project_id)
     order = (ProjectShare.created_at, ProjectShare.id)

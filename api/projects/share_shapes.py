@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
+from typing import Annotated, Any
+from uuid import UUID
 
 import marshmallow as ma
 
-from api.contract.commands import Command
 from api.contract.example_ids import TOKEN
 from api.contract.fields import Id, Moment
 from api.contract.lists import Page
 from api.contract.schemas import Answer
-from api.projects import commands
 
 EXAMPLE_SHARE: dict[str, Any] = {"token_id": TOKEN}
 
 
-class ShareAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class NewShare:
     """Whom a project is shared with."""
 
-    makes = commands.NewShare
-    token_id = Id(required=True, metadata={"description": "A token of a lender."})
+    token_id: Annotated[UUID, Id(), "A token of a lender."]
 
 
 class ShareAnswer(Answer):

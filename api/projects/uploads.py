@@ -18,9 +18,9 @@ from api.calculations.scopes import (
 )
 from api.contract.bodies import check_media_type
 from api.contract.places import faults_at
-from api.projects.commands import NewScope
 from api.projects.heads import new_project
 from api.projects.rows import Project
+from api.projects.scope_shapes import NewScope
 from api.projects.stored_scope import keep_head, keep_scope
 from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
 from api.rates.sent_quotes import keep_quotes

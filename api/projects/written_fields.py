@@ -22,18 +22,14 @@ class Written(ma.fields.Field[Any]):
     ----------
     *kinds : type
         Of `str`, `list` and `dict`: what is taken.
-    meaning : str
-        For the specification.
     """
 
     default_error_messages = _MESSAGES
 
-    def __init__(self, *kinds: type, meaning: str, **options: Any) -> None:
+    def __init__(self, *kinds: type, **options: Any) -> None:
         self.kinds = kinds
         named = [_KINDS[kind] for kind in kinds]
-        said: dict[str, Any] = {"type": named, "description": meaning} | (
-            {"items": {}} if list in kinds else {}
-        )
+        said: dict[str, Any] = {"type": named} | ({"items": {}} if list in kinds else {})
         super().__init__(metadata=said, **options)
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
@@ -41,14 +37,3 @@ class Written(ma.fields.Field[Any]):
             return value
         taken = " or ".join(_KINDS[kind] for kind in self.kinds)
         raise ma.ValidationError(f"is not of that kind{REMEDY}write a JSON {taken}")
-
-
-class YesNo(ma.fields.Boolean):
-    """True or false, and nothing that merely counts as such."""
-
-    default_error_messages = _MESSAGES
-
-    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
-        if isinstance(value, bool):
-            return value
-        raise ma.ValidationError(f"is neither true nor false{REMEDY}write it without quotes")

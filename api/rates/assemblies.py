@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
@@ -13,6 +13,7 @@ from api.contract.fields import decimal_text, moment_text
 from api.contract.lists import page_of_listed
 from api.contract.services import Services
 from api.rates.looked_up import tables_to_look_in
+from api.rates.lookup_shapes import AssemblyQuery, TablesQuery
 from api.rates.rows import RateRow, RateSet, RateVersion
 from api.rates.stored_tables import content_digest
 from api.store.caller import Caller
@@ -25,8 +26,6 @@ if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
     from estimator.quantity.formulas import Formula
 
-Fields = Mapping[str, Any]
-
 # The files that an assembly's rows stand in, each with the column that names the assembly.
 _FILES = {
     "assemblies.csv": "code",
@@ -36,25 +35,28 @@ _FILES = {
 
 
 def page_of_assemblies(
-    parts: Services, caller: Caller, query: Fields, key: bytes
+    parts: Services, caller: Caller, query: AssemblyQuery, key: bytes
 ) -> dict[str, Any]:
     """Return a page of the assemblies that the filters select, by code.
 
     Parameters
     ----------
     parts, caller : Services, Caller
-    query : mapping
-        As `AssemblyQuery` has read it.
+    query : AssemblyQuery
     key : bytes
         What cursors are signed with.
     """
     catalogue = tables_to_look_in(parts, caller, query).catalogue
-    matching = [one for one in catalogue.assemblies.values() if _matches(one, query)]
+    matching = [
+        one
+        for one in catalogue.assemblies.values()
+        if query.names(one.code, one.name) and query.unit in (None, one.unit.name)
+    ]
     page = page_of_listed(matching, lambda one: str(one.code), query, key)
     return {"assemblies": [_head(one) for one in page.rows], "next": page.next}
 
 
-def assembly_json(parts: Services, caller: Caller, code: str, query: Fields) -> dict[str, Any]:
+def assembly_json(parts: Services, caller: Caller, code: str, query: TablesQuery) -> dict[str, Any]:
     """Return an assembly with what it asks for and uses, as `groundsill rates assemblies` shows it.
 
     Raises
@@ -102,12 +104,6 @@ def versions_of_assembly(
         session.existing(RateSet, rate_set_id)
         versions = list(_became_another(session, rate_set_id, code))
     return {"versions": versions[::-1]}
-
-
-def _matches(one: Assembly, query: Fields) -> bool:
-    words = str(query.get("search", "")).casefold()
-    said = f"{one.code}\n{one.name}".casefold()
-    return words in said and query.get("unit") in (None, one.unit.name)
 
 
 def _head(one: Assembly) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from sqlalchemy import Select, func, select
 from api.contract.bodies import check_count
 from api.contract.errors import FieldsFaulty
 from api.contract.places import pointer
+from api.rates.row_shapes import NewRow, RowChange, RowQuery
 from api.rates.rows import ProjectQuote, RateRow
 from api.rates.stored_tables import row_key
 from api.rates.table_rows import fitting_cells, refuse_repeated
@@ -18,13 +19,12 @@ from api.store.sessions import WritingSession
 from estimator.errors import Faults, fault
 
 Row = TypeVar("Row", RateRow, ProjectQuote)
-Fields = Mapping[str, Any]
 
 _ROWS = "rows"
 
 
 def add_rows(
-    work: WritingSession, model: type[Row], of: Mapping[str, UUID], entries: Sequence[Fields]
+    work: WritingSession, model: type[Row], of: Mapping[str, UUID], entries: Sequence[NewRow]
 ) -> list[Row]:
     """Return new rows behind those that are there.
 
@@ -35,8 +35,7 @@ def add_rows(
         `RateRow` or `ProjectQuote`.
     of : mapping of str to UUID
         What they belong to: the column and its value.
-    entries : sequence of mapping
-        File and cells of each.
+    entries : sequence of NewRow
 
     Raises
     ------
@@ -46,7 +45,7 @@ def add_rows(
     places = [pointer(_ROWS, number, "cells") for number in range(len(entries))]
     faults, fresh = Faults(), []
     for one, place in zip(entries, places, strict=True):
-        fresh.append((one["file"], fitting_cells(one["file"], one["cells"], place, faults)))
+        fresh.append((one.file, fitting_cells(one.file, one.cells, place, faults)))
     faults.raise_if_any(FieldsFaulty)
     there = work.execute(select(model.file, model.row_key).where(*_belongs(model, of))).all()
     check_count(len(there) + len(fresh), "set of tables", "rows")
@@ -64,7 +63,7 @@ def change_rows(
     work: WritingSession,
     model: type[Row],
     of: Mapping[str, UUID],
-    entries: Sequence[Fields],
+    entries: Sequence[RowChange],
     place_of: Callable[[int], str] = lambda number: pointer(_ROWS, number),
 ) -> list[Row]:
     """Return rows with other cells; those that are to go are gone and not among them.
@@ -73,8 +72,7 @@ def change_rows(
     ----------
     work, model, of
         As for new rows.
-    entries : sequence of mapping
-        Of each row its id and version, and cells, or that it is `removed`.
+    entries : sequence of RowChange
     place_of : callable
         Returns the pointer to the change of a number.
 
@@ -85,15 +83,15 @@ def change_rows(
     """
     faults, changed, places = Faults(), [], []
     for number, one in enumerate(entries):
-        row = work.existing(model, one["id"], **of)
-        work.expect(row, one["version"])
-        if one.get("removed"):
+        row = work.existing(model, one.id, **of)
+        work.expect(row, one.version)
+        if one.removed:
             work.delete(row)
-        elif "cells" not in one:
+        elif one.cells is None:
             faults.add(place_of(number), "changes nothing", "give cells, or 'removed'")
         else:
             place = f"{place_of(number)}/cells"
-            fits = fitting_cells(row.file, row.cells | one["cells"], place, faults)
+            fits = fitting_cells(row.file, {**row.cells, **one.cells}, place, faults)
             changed.append((row, fits))
             places.append(place)
     faults.raise_if_any(FieldsFaulty)
@@ -109,13 +107,13 @@ def change_rows(
     return [row for row, _ in changed]
 
 
-def rows_statement(model: type[Row], of: Mapping[str, UUID], query: Fields) -> Select[Any]:
+def rows_statement(model: type[Row], of: Mapping[str, UUID], query: RowQuery) -> Select[Any]:
     """Return the select of the rows that the filters of a list choose."""
     statement = select(model).where(*_belongs(model, of))
-    if "file" in query:
-        statement = statement.where(model.file == query["file"])
-    if "key" in query:
-        statement = statement.where(model.row_key.startswith(query["key"], autoescape=True))
+    if query.file is not None:
+        statement = statement.where(model.file == query.file)
+    if query.key is not None:
+        statement = statement.where(model.row_key.startswith(query.key, autoescape=True))
     return statement
 
 
@@ -134,9 +132,9 @@ def _belongs(model: type[Row], of: Mapping[str, UUID]) -> list[Any]:
     return [getattr(model, name) == owner for name, owner in of.items()]
 
 
-def _refuse_twice(entries: Sequence[Fields]) -> None:
+def _refuse_twice(entries: Sequence[RowChange]) -> None:
     seen: set[UUID] = set()
     for number, one in enumerate(entries):
-        if one["id"] in seen:
+        if one.id in seen:
             raise fault(FieldsFaulty, "names a row twice", where=pointer(_ROWS, number, "id"))
-        seen.add(one["id"])
+        seen.add(one.id)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from flask import Response
@@ -29,7 +28,7 @@ lookup = Blueprint("lookup", __name__, description="Assemblies and resources of 
 @lookup.get("/v1/assemblies")
 @lookup.asks(AssemblyQuery)
 @lookup.answers(AssemblyPage)
-def list_assemblies(query: dict[str, Any]) -> Response:
+def list_assemblies(query: AssemblyQuery) -> Response:
     """List assemblies: as shipped, for a project, or with a rate version laid over them."""
     return json_answer(page_of_assemblies(services(), current_caller(), query, cursor_key()))
 
@@ -37,7 +36,7 @@ def list_assemblies(query: dict[str, Any]) -> Response:
 @lookup.get("/v1/assemblies/<code>")
 @lookup.asks(TablesQuery)
 @lookup.answers(AssemblyAnswer)
-def show_assembly(query: dict[str, Any], code: str) -> Response:
+def show_assembly(query: TablesQuery, code: str) -> Response:
     """Show an assembly: its inputs, formulas, resources and cautions."""
     return json_answer(assembly_json(services(), current_caller(), code, query))
 
@@ -52,6 +51,6 @@ def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
 @lookup.get("/v1/resources")
 @lookup.asks(ResourceQuery)
 @lookup.answers(ResourcePage)
-def list_resources(query: dict[str, Any]) -> Response:
+def list_resources(query: ResourceQuery) -> Response:
     """List resources with their rates on a date, and the row of each."""
     return json_answer(page_of_resources(services(), current_caller(), query, cursor_key()))

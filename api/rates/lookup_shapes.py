@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated
+from uuid import UUID
+
 import marshmallow as ma
 
 from api.contract.fields import Choice, Day, Figure, Id, Moment, Whole, Words
 from api.contract.lists import Page, PageQuery
-from api.contract.schemas import Answer, Schema
+from api.contract.schemas import Answer
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 
 # As estimator/rates/resources.py has them, which is not imported before it is needed.
@@ -20,26 +25,38 @@ _VERSION = "As with this version of a rate set laid over the shipped tables."
 _SEARCH = "Part of code or name; either case."
 
 
-class TablesQuery(Schema):
+@dataclass(frozen=True, kw_only=True)
+class TablesQuery:
     """In which tables something is looked up; without either, in those that ship."""
 
-    project = Id(metadata={"description": _PROJECT})
-    version = Id(metadata={"description": _VERSION})
+    project: Annotated[UUID | None, Id(), _PROJECT] = None
+    version: Annotated[UUID | None, Id(), _VERSION] = None
 
 
-class AssemblyQuery(PageQuery, TablesQuery):
+@dataclass(frozen=True, kw_only=True)
+class LookupQuery(PageQuery, TablesQuery):
+    """Which assemblies or resources are listed."""
+
+    search: Annotated[str | None, Words(NAME_LENGTH), _SEARCH] = None
+
+    def names(self, code: str, name: str) -> bool:
+        """Whether one of this code and name is among what is searched for."""
+        return (self.search or "").casefold() in f"{code}\n{name}".casefold()
+
+
+@dataclass(frozen=True, kw_only=True)
+class AssemblyQuery(LookupQuery):
     """Which assemblies are listed."""
 
-    search = Words(NAME_LENGTH, metadata={"description": _SEARCH})
-    unit = Words(CODE_LENGTH)
+    unit: Annotated[str | None, Words(CODE_LENGTH)] = None
 
 
-class ResourceQuery(PageQuery, TablesQuery):
+@dataclass(frozen=True, kw_only=True)
+class ResourceQuery(LookupQuery):
     """Which resources are listed, and at the rates of which day."""
 
-    search = Words(NAME_LENGTH, metadata={"description": _SEARCH})
-    kind = Choice(*KINDS)
-    on = Day(metadata={"description": "The day of the rates; else today."})
+    kind: Annotated[str | None, Choice(*KINDS)] = None
+    on: Annotated[date | None, Day(), "The day of the rates; else today."] = None
 
 
 class AssemblyHead(Answer):

@@ -25,21 +25,21 @@ from api.contract.preconditions import (
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
-from api.rates.commands import NewTables
 from api.rates.edited_rows import add_rows, change_rows, row_json, rows_statement
 from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
-from api.rates.rate_shapes import EXAMPLE_TABLES, TablesAnswer, TablesAsked
+from api.rates.rate_shapes import EXAMPLE_TABLES, NewTables, TablesAnswer
 from api.rates.row_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_QUOTE_CHANGES,
     EXAMPLE_ROW,
+    CellsChange,
+    NewRows,
     RowAnswer,
     RowChange,
     RowChanges,
     RowPage,
     RowQuery,
     RowsAnswer,
-    RowsAsked,
 )
 from api.rates.rows import ProjectQuote
 from api.rates.sent_quotes import keep_quotes
@@ -62,7 +62,7 @@ quotes = Blueprint(
 @quotes.get(AT)
 @quotes.asks(RowQuery)
 @quotes.answers(RowPage)
-def list_quotes(query: dict[str, Any], project_id: UUID) -> Response:
+def list_quotes(query: RowQuery, project_id: UUID) -> Response:
     """List the quotes of a project, by file."""
     statement = rows_statement(ProjectQuote, {"project_id": project_id}, query)
     with services().store.reading(current_caller()) as session:
@@ -72,15 +72,15 @@ def list_quotes(query: dict[str, Any], project_id: UUID) -> Response:
 
 
 @quotes.post(AT)
-@quotes.takes(RowsAsked, example=EXAMPLE_ADDITIONS)
+@quotes.takes(NewRows, example=EXAMPLE_ADDITIONS)
 @quotes.answers(RowsAnswer, 201)
 @quotes.creates
-def add_quotes(body: dict[str, Any], project_id: UUID) -> Response:
+def add_quotes(body: NewRows, project_id: UUID) -> Response:
     """Add quotes, all or none; they are checked against the tables below them."""
 
     def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
-        rows = add_rows(work, ProjectQuote, {"project_id": project_id}, body["rows"])
+        rows = add_rows(work, ProjectQuote, {"project_id": project_id}, body.rows)
         _check(work, project)
         rows_json = {"rows": [row_json(row) for row in rows]}
         return creation(f"/v1/projects/{project_id}/quotes", rows_json)
@@ -91,12 +91,12 @@ def add_quotes(body: dict[str, Any], project_id: UUID) -> Response:
 @quotes.post(f"{AT}/changes")
 @quotes.takes(RowChanges, example=EXAMPLE_QUOTE_CHANGES)
 @quotes.answers(RowsAnswer)
-def change_several_quotes(body: dict[str, Any], project_id: UUID) -> Response:
+def change_several_quotes(body: RowChanges, project_id: UUID) -> Response:
     """Change and delete several quotes, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         project = work.existing(Project, project_id)
-        rows = change_rows(work, ProjectQuote, {"project_id": project_id}, body["rows"])
+        rows = change_rows(work, ProjectQuote, {"project_id": project_id}, body.rows)
         _check(work, project)
         return [row_json(row) for row in rows]
 
@@ -117,7 +117,7 @@ def show_quote_tables(project_id: UUID) -> Response:
 
 
 @quotes.put(f"{AT}/tables")
-@quotes.takes(TablesAsked, example=EXAMPLE_TABLES)
+@quotes.takes(NewTables, example=EXAMPLE_TABLES)
 @quotes.answers(TablesAnswer, headers=TAG_HEADER)
 @quotes.changes_whole
 @takes_upload
@@ -160,14 +160,14 @@ def show_quote(project_id: UUID, quote_id: UUID) -> Response:
 
 
 @quotes.patch(ONE)
-@quotes.takes(RowChange, example=EXAMPLE_ROW)
+@quotes.takes(CellsChange, example=EXAMPLE_ROW)
 @quotes.answers(RowAnswer, headers=TAG_HEADER)
 @quotes.changes
-def change_quote(body: dict[str, Any], project_id: UUID, quote_id: UUID) -> Response:
+def change_quote(body: CellsChange, project_id: UUID, quote_id: UUID) -> Response:
     """Change cells of a quote; cells left out stay as they are."""
 
     def change(work: WritingSession, row: ProjectQuote) -> None:
-        one = {"id": row.id, "version": row.version, "cells": body["cells"]}
+        one = RowChange(id=row.id, version=row.version, cells=body.cells)
         change_rows(work, ProjectQuote, {"project_id": project_id}, [one], lambda _: ROOT)
 
     row = _changed(project_id, quote_id, change)

@@ -16,11 +16,10 @@ from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
-from api.rates.commands import NamedSet
 from api.rates.rate_shapes import (
     EXAMPLE_SET,
+    NamedSet,
     RateSetAnswer,
-    RateSetAsked,
     RateSetPage,
 )
 from api.rates.rows import RateSet, RateVersion
@@ -39,7 +38,7 @@ rate_sets = Blueprint(
 
 
 @rate_sets.post(AT)
-@rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
+@rate_sets.takes(NamedSet, example=EXAMPLE_SET)
 @rate_sets.answers(RateSetAnswer, 201, headers=TAG_HEADER)
 @rate_sets.creates
 def open_rate_set(body: NamedSet) -> Response:
@@ -56,7 +55,7 @@ def open_rate_set(body: NamedSet) -> Response:
 @rate_sets.get(AT)
 @rate_sets.asks(PageQuery)
 @rate_sets.answers(RateSetPage)
-def list_rate_sets(query: dict[str, Any]) -> Response:
+def list_rate_sets(query: PageQuery) -> Response:
     """List rate sets by name."""
     with services().store.reading(current_caller()) as session:
         page = page_of(session, select(RateSet), (RateSet.name, RateSet.id), query, cursor_key())
@@ -73,7 +72,7 @@ def show_rate_set(rate_set_id: UUID) -> Response:
 
 
 @rate_sets.patch(ONE)
-@rate_sets.takes(RateSetAsked, example=EXAMPLE_SET)
+@rate_sets.takes(NamedSet, example=EXAMPLE_SET)
 @rate_sets.answers(RateSetAnswer, headers=TAG_HEADER)
 @rate_sets.changes
 def rename_rate_set(body: NamedSet, rate_set_id: UUID) -> Response:

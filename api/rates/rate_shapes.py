@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any
+from uuid import UUID
 
 import marshmallow as ma
 
 from api.calculations.scope_shapes import QuotesField
-from api.contract.commands import Command
 from api.contract.example_ids import PUBLISHED
 from api.contract.fields import Id, Moment, Whole, Words
 from api.contract.lists import Page
-from api.contract.schemas import Answer, Schema
-from api.rates import commands
+from api.contract.schemas import Answer
 from api.store.models.base import HIGHEST_POSITION, NAME_LENGTH
 
 NOTE_LENGTH = 500
@@ -30,11 +31,11 @@ _FROM = "A version of the set whose rows the draft begins with: to change it, or
 _AGAINST = "Id of another version, 'previous' (the published one before) or 'shipped'."
 
 
-class RateSetAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class NamedSet:
     """What a rate set is called."""
 
-    makes = commands.NamedSet
-    name = Words(NAME_LENGTH, required=True)
+    name: Annotated[str, Words(NAME_LENGTH)]
 
 
 class RateSetAnswer(Answer):
@@ -52,27 +53,27 @@ class RateSetPage(Page):
     rate_sets = ma.fields.List(ma.fields.Nested(RateSetAnswer), required=True)
 
 
-class DraftAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class NewDraft:
     """What a draft begins with: another version's rows, tables, or nothing."""
 
-    makes = commands.NewDraft
-    from_version = Id(metadata={"description": _FROM})
-    tables = QuotesField()
-    note = Words(NOTE_LENGTH)
+    from_version: Annotated[UUID | None, Id(), _FROM] = None
+    tables: Annotated[Mapping[str, str] | None, QuotesField()] = None
+    note: Annotated[str, Words(NOTE_LENGTH)] = ""
 
 
-class NoteAsked(Command):
+@dataclass(frozen=True, kw_only=True)
+class NewNote:
     """What is said of a version."""
 
-    makes = commands.NewNote
-    note = Words(NOTE_LENGTH, required=True)
+    note: Annotated[str, Words(NOTE_LENGTH)]
 
 
-class TablesAsked(Command):
-    """Tables that are put in the place of all rows."""
+@dataclass(frozen=True, kw_only=True)
+class NewTables:
+    """Tables in the place of all rows: texts of CSV by file name."""
 
-    makes = commands.NewTables
-    tables = QuotesField(required=True)
+    tables: Annotated[Mapping[str, str], QuotesField()]
 
 
 class TablesAnswer(Answer):
@@ -100,10 +101,11 @@ class VersionPage(Page):
     versions = ma.fields.List(ma.fields.Nested(VersionAnswer), required=True)
 
 
-class DifferenceQuery(Schema):
+@dataclass(frozen=True, kw_only=True)
+class DifferenceQuery:
     """What a version is compared with."""
 
-    against = Words(40, load_default="previous", metadata={"description": _AGAINST})
+    against: Annotated[str, Words(40), _AGAINST] = "previous"
 
 
 class RatesDifferenceAnswer(Answer):

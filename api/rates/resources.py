@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -10,6 +10,7 @@ from api.contract.fields import decimal_text
 from api.contract.lists import page_of_listed
 from api.contract.services import Services
 from api.rates.looked_up import tables_to_look_in
+from api.rates.lookup_shapes import ResourceQuery
 from api.store.caller import Caller
 
 if TYPE_CHECKING:
@@ -17,21 +18,24 @@ if TYPE_CHECKING:
 
 
 def page_of_resources(
-    parts: Services, caller: Caller, query: Mapping[str, Any], key: bytes
+    parts: Services, caller: Caller, query: ResourceQuery, key: bytes
 ) -> dict[str, Any]:
     """Return a page of the resources that the filters select and that have a rate on the day.
 
     Parameters
     ----------
     parts, caller : Services, Caller
-    query : mapping
-        As `ResourceQuery` has read it.
+    query : ResourceQuery
     key : bytes
         What cursors are signed with.
     """
     rates = tables_to_look_in(parts, caller, query).rates
-    on = query.get("on") or parts.now.date()
-    matching = [one for one in _in_force(rates, on) if _matches(one, query)]
+    on = query.on or parts.now.date()
+    matching = [
+        one
+        for one in _in_force(rates, on)
+        if query.names(one.code, one.name) and query.kind in (None, one.kind)
+    ]
     page = page_of_listed(matching, lambda one: str(one.code), query, key)
     return {
         "on": on.isoformat(),
@@ -48,12 +52,6 @@ def _in_force(rates: RateTable, on: date) -> Iterator[ResourceRate]:
             yield rates.rate_on(code, on)
         except RateMissing:
             continue
-
-
-def _matches(one: ResourceRate, query: Mapping[str, Any]) -> bool:
-    words = str(query.get("search", "")).casefold()
-    said = f"{one.code}\n{one.name}".casefold()
-    return words in said and query.get("kind") in (None, one.kind)
 
 
 def _rate_json(one: ResourceRate) -> dict[str, Any]:

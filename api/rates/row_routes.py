@@ -20,13 +20,14 @@ from api.rates.row_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_ROW,
     EXAMPLE_ROW_CHANGES,
+    CellsChange,
+    NewRows,
     RowAnswer,
     RowChange,
     RowChanges,
     RowPage,
     RowQuery,
     RowsAnswer,
-    RowsAsked,
 )
 from api.rates.rows import RateRow, RateVersion
 from api.rates.stored_tables import recount
@@ -46,7 +47,7 @@ rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of 
 @rate_rows.get(AT)
 @rate_rows.asks(RowQuery)
 @rate_rows.answers(RowPage)
-def list_rows(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def list_rows(query: RowQuery, rate_set_id: UUID, version_id: UUID) -> Response:
     """List the rows of a version, by file."""
     statement = rows_statement(RateRow, {"rate_version_id": version_id}, query)
     with services().store.reading(current_caller()) as session:
@@ -56,15 +57,15 @@ def list_rows(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Res
 
 
 @rate_rows.post(AT)
-@rate_rows.takes(RowsAsked, example=EXAMPLE_ADDITIONS)
+@rate_rows.takes(NewRows, example=EXAMPLE_ADDITIONS)
 @rate_rows.answers(RowsAnswer, 201)
 @rate_rows.creates
-def add_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def add_table_rows(body: NewRows, rate_set_id: UUID, version_id: UUID) -> Response:
     """Add rows to a draft, all or none."""
 
     def create(work: WritingSession) -> StoredAnswer:
         draft = _draft(work, rate_set_id, version_id)
-        rows = add_rows(work, RateRow, {"rate_version_id": version_id}, body["rows"])
+        rows = add_rows(work, RateRow, {"rate_version_id": version_id}, body.rows)
         recount(work, draft)
         location = f"/v1/rate-sets/{rate_set_id}/versions/{version_id}/rows"
         return creation(location, {"rows": [row_json(row) for row in rows]})
@@ -75,12 +76,12 @@ def add_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) ->
 @rate_rows.post(f"{AT}/changes")
 @rate_rows.takes(RowChanges, example=EXAMPLE_ROW_CHANGES)
 @rate_rows.answers(RowsAnswer)
-def change_table_rows(body: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def change_table_rows(body: RowChanges, rate_set_id: UUID, version_id: UUID) -> Response:
     """Change and delete several rows of a draft, all or none."""
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         draft = _draft(work, rate_set_id, version_id)
-        rows = change_rows(work, RateRow, {"rate_version_id": version_id}, body["rows"])
+        rows = change_rows(work, RateRow, {"rate_version_id": version_id}, body.rows)
         recount(work, draft)
         return [row_json(row) for row in rows]
 
@@ -99,17 +100,17 @@ def show_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
 
 
 @rate_rows.patch(ONE)
-@rate_rows.takes(RowChange, example=EXAMPLE_ROW)
+@rate_rows.takes(CellsChange, example=EXAMPLE_ROW)
 @rate_rows.answers(RowAnswer, headers=TAG_HEADER)
 @rate_rows.changes
 def change_one_row(
-    body: dict[str, Any], rate_set_id: UUID, version_id: UUID, row_id: UUID
+    body: CellsChange, rate_set_id: UUID, version_id: UUID, row_id: UUID
 ) -> Response:
     """Change cells of a row of a draft; cells left out stay as they are."""
 
     def change(work: WritingSession, row: RateRow) -> None:
         draft, of = _draft(work, rate_set_id, version_id), {"rate_version_id": version_id}
-        one = {"id": row.id, "version": row.version, "cells": body["cells"]}
+        one = RowChange(id=row.id, version=row.version, cells=body.cells)
         change_rows(work, RateRow, of, [one], lambda _: ROOT)
         recount(work, draft)
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any
+from uuid import UUID
 
 import marshmallow as ma
 
+from api.contract.commands import several
 from api.contract.example_ids import QUOTE, ROW
-from api.contract.fields import REMEDY, Choice, Id, Whole, Words
+from api.contract.fields import REMEDY, Choice, Id, Whole, Words, YesNo
 from api.contract.lists import Page, PageQuery
-from api.contract.schemas import Answer, ListOf, Part, Schema
+from api.contract.schemas import Answer
 from api.rates.rows import ROW_KEY_LENGTH
 from api.store.models.base import HIGHEST_POSITION
 
@@ -72,45 +75,51 @@ def _cell_fault(cell: Any) -> str:
     return ""
 
 
-class RowAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class NewRow:
     """A new row of a table."""
 
-    file = Choice(*FILES, required=True)
-    cells = CellsField(required=True)
+    file: Annotated[str, Choice(*FILES)]
+    cells: Annotated[Mapping[str, str], CellsField()]
 
 
-class RowsAsked(Schema):
+@dataclass(frozen=True, kw_only=True)
+class NewRows:
     """New rows, all of them or none."""
 
-    rows = ListOf(Part(RowAsked), 1, MOST_ROWS_AT_ONCE, required=True)
+    rows: Annotated[Sequence[NewRow], several(NewRow, 1, MOST_ROWS_AT_ONCE)]
 
 
-class RowChange(Schema):
+@dataclass(frozen=True, kw_only=True)
+class CellsChange:
     """Other cells of a row; those that are left out stay."""
 
-    cells = CellsField(required=True)
+    cells: Annotated[Mapping[str, str], CellsField()]
 
 
-class RowChangeAmong(Schema):
+@dataclass(frozen=True, kw_only=True)
+class RowChange:
     """One of several changes: other cells, or the row is taken away."""
 
-    id = Id(required=True)
-    version = Whole(1, HIGHEST_POSITION, required=True)
-    cells = CellsField()
-    removed = ma.fields.Boolean(truthy={True}, falsy={False}, load_default=False)
+    id: Annotated[UUID, Id()]
+    version: Annotated[int, Whole(1, HIGHEST_POSITION)]
+    cells: Annotated[Mapping[str, str] | None, CellsField()] = None
+    removed: Annotated[bool, YesNo()] = False
 
 
-class RowChanges(Schema):
+@dataclass(frozen=True, kw_only=True)
+class RowChanges:
     """Changes of several rows, all of them or none."""
 
-    rows = ListOf(Part(RowChangeAmong), 1, MOST_ROWS_AT_ONCE, required=True)
+    rows: Annotated[Sequence[RowChange], several(RowChange, 1, MOST_ROWS_AT_ONCE)]
 
 
+@dataclass(frozen=True, kw_only=True)
 class RowQuery(PageQuery):
     """Which rows are listed."""
 
-    file = Choice(*FILES)
-    key = Words(ROW_KEY_LENGTH, metadata={"description": _KEY})
+    file: Annotated[str | None, Choice(*FILES)] = None
+    key: Annotated[str | None, Words(ROW_KEY_LENGTH), _KEY] = None
 
 
 class RowAnswer(Answer):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 from uuid import UUID
 
 from flask import Response, request
@@ -20,7 +19,6 @@ from api.contract.places import faults_at, pointer
 from api.contract.preconditions import change_row, expected_versions, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.rates.commands import NewDraft, NewNote, NewTables
 from api.rates.project_tables import version_files
 from api.rates.rate_set_routes import ONE as RATE_SET
 from api.rates.rate_shapes import (
@@ -28,11 +26,11 @@ from api.rates.rate_shapes import (
     EXAMPLE_NOTE,
     EXAMPLE_TABLES,
     DifferenceQuery,
-    DraftAsked,
-    NoteAsked,
+    NewDraft,
+    NewNote,
+    NewTables,
     RatesDifferenceAnswer,
     TablesAnswer,
-    TablesAsked,
     VersionAnswer,
     VersionPage,
 )
@@ -58,7 +56,7 @@ versions = Blueprint(
 
 
 @versions.post(AT)
-@versions.takes(DraftAsked, example=EXAMPLE_DRAFT)
+@versions.takes(NewDraft, example=EXAMPLE_DRAFT)
 @versions.answers(VersionAnswer, 201, headers=TAG_HEADER)
 @versions.creates
 def start_a_draft(body: NewDraft, rate_set_id: UUID) -> Response:
@@ -75,7 +73,7 @@ def start_a_draft(body: NewDraft, rate_set_id: UUID) -> Response:
 @versions.get(AT)
 @versions.asks(PageQuery)
 @versions.answers(VersionPage)
-def list_versions(query: dict[str, Any], rate_set_id: UUID) -> Response:
+def list_versions(query: PageQuery, rate_set_id: UUID) -> Response:
     """List the versions of a rate set, newest first."""
     statement = select(RateVersion).where(RateVersion.rate_set_id == rate_set_id)
     with services().store.reading(current_caller()) as session:
@@ -96,7 +94,7 @@ def show_version(rate_set_id: UUID, version_id: UUID) -> Response:
 
 
 @versions.patch(ONE)
-@versions.takes(NoteAsked, example=EXAMPLE_NOTE)
+@versions.takes(NewNote, example=EXAMPLE_NOTE)
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 @versions.changes
 def note_version(body: NewNote, rate_set_id: UUID, version_id: UUID) -> Response:
@@ -128,7 +126,7 @@ def show_tables(rate_set_id: UUID, version_id: UUID) -> Response:
 
 
 @versions.put(f"{ONE}/tables")
-@versions.takes(TablesAsked, example=EXAMPLE_TABLES)
+@versions.takes(NewTables, example=EXAMPLE_TABLES)
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 @versions.changes
 @takes_upload
@@ -179,12 +177,12 @@ def publish_version(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.get(f"{ONE}/difference")
 @versions.asks(DifferenceQuery)
 @versions.answers(RatesDifferenceAnswer)
-def show_difference(query: dict[str, Any], rate_set_id: UUID, version_id: UUID) -> Response:
+def show_difference(query: DifferenceQuery, rate_set_id: UUID, version_id: UUID) -> Response:
     """Compare with another version, or with the shipped tables."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         rate_set = session.existing(RateSet, rate_set_id)
-        text = difference(session, rate_set, row, query["against"])
+        text = difference(session, rate_set, row, query.against)
     return json_answer(text)
 
 

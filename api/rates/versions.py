@@ -8,12 +8,11 @@ from uuid import UUID
 from sqlalchemy import select
 
 from api.calculations.rate_tables import shipped_texts, table_folders, tables_of
-from api.contract.commands import LeftOut
 from api.contract.errors import FieldsFaulty
 from api.contract.fields import moment_text
 from api.contract.places import faults_at, parameter, pointer
-from api.rates.commands import NewDraft
 from api.rates.project_tables import version_files
+from api.rates.rate_shapes import NewDraft
 from api.rates.rows import RateSet, RateVersion
 from api.rates.stored_tables import publish, rows_of, start_draft
 from api.rates.table_rows import Rows, rows_of_texts
@@ -37,15 +36,15 @@ def begin_draft(work: WritingSession, rate_set: RateSet, body: NewDraft) -> Rate
     AlreadyThere
         If the set has a draft.
     """
-    if not isinstance(body.from_version, LeftOut) and not isinstance(body.tables, LeftOut):
+    if body.from_version is not None and body.tables is not None:
         raise fault(
             FieldsFaulty, "'from_version' and 'tables' are both given", "give one of them",
             pointer("tables"),
         )  # fmt: skip
     rows: Rows = {}
-    if not isinstance(body.from_version, LeftOut):
+    if body.from_version is not None:
         rows = _rows_of_version(work, rate_set, body.from_version)
-    elif not isinstance(body.tables, LeftOut):
+    elif body.tables is not None:
         with faults_at(pointer("tables")):
             rows = rows_of_texts(body.tables)
     return start_draft(work, rate_set, rows, body.note)

@@ -64,10 +64,10 @@ def test_it_opens_a_project_sends_its_scope_prices_it_and_reads_what_it_costs(ge
 
     with client:
         project = ask(
-            "projects.open_project", body=models.ProjectAsked(name="Made"), idempotency_key="made-1"
+            "projects.open_project", body=models.NewProject(name="Made"), idempotency_key="made-1"
         ).parsed
         tag = ask("scopes.show_scope", project.id).headers["ETag"]
-        upload = models.ScopeUpload.from_dict(
+        upload = models.NewScope.from_dict(
             {"scope": SAMPLE.read_text(encoding="utf-8"), "quotes": QUOTES}
         )
         kept = ask("scopes.send_scope", project.id, body=upload, if_match=tag).parsed

@@ -1,43 +1,67 @@
-"""Every body is loaded into a frozen command that has the fields of its shape, and no others."""
+"""Bodies and queries are loaded into frozen commands, which say what is taken, and how."""
 
 from __future__ import annotations
 
-from dataclasses import MISSING, fields, is_dataclass
+from dataclasses import FrozenInstanceError, dataclass
+from typing import Annotated
 
 import marshmallow as ma
 import pytest
 
-import api.subjects
-from api.contract.commands import LEFT_OUT, Command, stated
+from api.contract.commands import LEFT_OUT, LeftOut, schema_of, several, stated
+from api.contract.fields import Whole, Words
+from api.projects.item_shapes import NewItem
 from api.projects.phase_shapes import PhaseChange
 
 
-def all_shapes(cls=Command):
-    for child in cls.__subclasses__():
-        yield child
-        yield from all_shapes(child)
+@dataclass(frozen=True, kw_only=True)
+class _Post:
+    name: Annotated[str, Words(40), "As the drawing has it."]
+    count: Annotated[int, Whole(1, 99)] = 1
+    note: Annotated[str | LeftOut | None, Words(40)] = LEFT_OUT
+    species: Annotated[str | None, Words(40)] = None
 
 
-api.subjects.blueprints()
-SHAPES = sorted(
-    (one for one in all_shapes() if hasattr(one, "makes")), key=lambda one: one.__name__
-)
+@dataclass(frozen=True, kw_only=True)
+class _Posts:
+    posts: Annotated[tuple[_Post, ...], several(_Post, 1, 2)]
 
 
-@pytest.mark.parametrize("shape", SHAPES, ids=lambda shape: shape.__name__)
-def test_a_shape_has_the_fields_of_the_command_it_makes(shape):
-    command = shape.makes
-    assert is_dataclass(command)
-    assert command.__dataclass_params__.frozen
-    shown = shape().fields
-    assert {one.name for one in fields(command)} == shown.keys()
-    for one in fields(command):
-        is_always_there = shown[one.name].required or shown[one.name].load_default is not ma.missing
-        has_default = one.default is not MISSING or one.default_factory is not MISSING
-        assert is_always_there or has_default, one.name
+def test_a_body_becomes_a_command_that_cannot_be_changed():
+    post = schema_of(_Post)().load({"name": "P1", "count": 2})
+    assert post == _Post(name="P1", count=2)
+    with pytest.raises(FrozenInstanceError):
+        post.count = 3
+
+
+def test_commands_within_a_command_are_commands_too():
+    assert schema_of(_Posts)().load({"posts": [{"name": "P1"}]}) == _Posts(posts=[_Post(name="P1")])
+
+
+def test_only_a_field_without_a_default_is_required():
+    fields = schema_of(_Post)().fields
+    assert [name for name, one in fields.items() if one.required] == ["name"]
+    assert fields["count"].load_default == 1
+    assert fields["note"].load_default is fields["species"].load_default is ma.missing
+
+
+@pytest.mark.parametrize("name", ["name", "count", "species"])
+def test_null_is_refused_where_the_command_cannot_tell_it_from_nothing(name):
+    with pytest.raises(ma.ValidationError, match="is null; leave it out"):
+        schema_of(_Post)().load({"name": "P1"} | {name: None})
+
+
+def test_a_description_goes_into_the_specification():
+    assert schema_of(_Post)().fields["name"].metadata["description"] == "As the drawing has it."
 
 
 def test_what_a_body_leaves_out_is_told_from_null():
-    change = PhaseChange().load({"duration": None})
+    change = schema_of(PhaseChange)().load({"duration": None})
     assert (change.duration, change.after) == (None, LEFT_OUT)
     assert stated(change) == {"duration": None}
+
+
+def test_a_new_item_needs_what_a_change_of_one_may_leave_out():
+    fields = schema_of(NewItem)().fields
+    required = [name for name, one in fields.items() if one.required]
+    assert required == ["phase_id", "code", "name", "assembly"]

@@ -1,0 +1,47 @@
+"""Studies within the limits of a request: the methods of an item compared, a cost range drawn."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from api.calculations.scope_shapes import MethodsToCompare, RangesToDraw
+from api.calculations.size_limits import check_comparison_size, check_ranges_size
+
+if TYPE_CHECKING:
+    from estimator.assemblies.tables import Tables
+    from estimator.pricing.estimate import Estimate
+    from estimator.scope.scope import Scope
+    from estimator.studies.risk.job_risk import JobRisk
+
+
+def comparison_text(scope: Scope, tables: Tables, on: date, body: MethodsToCompare) -> str:
+    """Return the comparison of the methods of an item, as `groundsill compare --json` prints it.
+
+    Raises
+    ------
+    BodyTooLarge, ScopeFaulty
+        If it would take too long, or there is nothing to compare.
+    """
+    from estimator.studies.comparison.comparison import compare
+    from estimator.studies.comparison.comparison_json import comparison_json
+    from estimator.studies.comparison.findings import Variation, findings_of
+
+    check_comparison_size(scope, body.item)
+    varied = tuple(Variation(one.name, one.low, one.high) for one in body.vary)
+    compared = compare(scope, tables, on, body.item, body.day_worth)
+    return comparison_json(compared, findings_of(compared, varied))
+
+
+def drawn_risk(estimate: Estimate, body: RangesToDraw) -> JobRisk:
+    """Return how sure an estimate is.
+
+    Raises
+    ------
+    BodyTooLarge
+        If it would take too long.
+    """
+    from estimator.studies.risk.job_risk import job_risk
+
+    check_ranges_size(estimate.scope, body.iterations)
+    return job_risk(estimate, float(body.confidence), body.seed, body.iterations)
