@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from estimator.errors import Faults, ProductionFaulty, fault, quoted
-from estimator.production.number_check import check_numbers, faults_under, number_inputs
+from estimator.production.number_check import Number, check_numbers, faults_under, number_inputs
 from estimator.quantity.rounding import whole_below
 from estimator.quantity.units import unit
 
@@ -37,7 +37,7 @@ class Load:
         If the size is not above zero, or the unit is unknown.
     """
 
-    size: float
+    size: Number
     unit: str
 
     def __post_init__(self) -> None:
@@ -70,7 +70,7 @@ class Step:
     """
 
     name: str
-    minutes: float
+    minutes: Number
     station: str = ""
 
     def __post_init__(self) -> None:
@@ -107,7 +107,7 @@ class FlowStep:
     """
 
     name: str
-    rate_per_hr: float
+    rate_per_hr: Number
     unit: str
     station: str = ""
 
@@ -159,8 +159,8 @@ class TravelStep:
     """
 
     name: str
-    distance_ft: float
-    speed_mph: float
+    distance_ft: Number
+    speed_mph: Number
     station: str = ""
 
     def __post_init__(self) -> None:
@@ -184,7 +184,7 @@ CycleStep = Step | FlowStep | TravelStep
 
 
 @number_inputs()
-def travel_minutes(distance_ft: float, speed_mph: float) -> float:
+def travel_minutes(distance_ft: Number, speed_mph: Number) -> float:
     """Return how long a way takes at a speed [min].
 
     Parameters
@@ -217,7 +217,7 @@ def travel_minutes(distance_ft: float, speed_mph: float) -> float:
 
 
 @number_inputs()
-def flow_minutes(quantity: float, rate_per_hr: float) -> float:
+def flow_minutes(quantity: Number, rate_per_hr: Number) -> float:
     """Return how long a flow takes for a quantity [min].
 
     Parameters
@@ -242,7 +242,7 @@ def flow_minutes(quantity: float, rate_per_hr: float) -> float:
 
 
 @number_inputs()
-def passes_that_fit(body: float, bucket: float) -> int:
+def passes_that_fit(body: Number, bucket: Number) -> int:
     """Return how many whole buckets a truck's body takes without spilling.
 
     Parameters

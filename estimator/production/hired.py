@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_numbers, number_inputs
+from estimator.production.number_check import Number, check_numbers, number_inputs
 from estimator.production.time_at_work import WorkingTime
 from estimator.production.working_system import WorkingSystem
 
@@ -48,7 +48,7 @@ class HiredHours:
 
 @number_inputs()
 def hired_hours(
-    quantity: float, system: WorkingSystem, time: WorkingTime, minimum_hr: float = 0.0
+    quantity: Number, system: WorkingSystem, time: WorkingTime, minimum_hr: Number = 0.0
 ) -> HiredHours:
     """Return the hours that hired carriers are paid for.
 

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from estimator.errors import LaborFaulty, fault
 from estimator.production.labor_time import labor_numbers
+from estimator.production.number_check import Number
 from estimator.quantity.takeoff.dimensions import Numbers
 
 _MOST_UNITS = 1_000_000
@@ -62,7 +63,7 @@ def unit_hours(
     return first * number ** np.log2(fraction)
 
 
-def total_hours(first_hr: float, units: int, learning_fraction: float) -> float:
+def total_hours(first_hr: Number, units: int, learning_fraction: Number) -> float:
     """Return the time of the first n units together, each by `unit_hours` [hr].
 
     Parameters
@@ -92,7 +93,7 @@ def total_hours(first_hr: float, units: int, learning_fraction: float) -> float:
     return float(np.sum(unit_hours(first_hr, np.arange(1.0, units + 1.0), learning_fraction)))
 
 
-def total_hours_by_average(first_hr: float, units: int, learning_fraction: float) -> float:
+def total_hours_by_average(first_hr: Number, units: int, learning_fraction: Number) -> float:
     """Return the time of the first n units where their average follows the curve [hr].
 
     Parameters
@@ -129,8 +130,8 @@ def total_hours_by_average(first_hr: float, units: int, learning_fraction: float
 
 def days_with_slow_start(
     quantity: npt.ArrayLike,
-    steady_rate_per_day: float,
-    first_day_fractions: Sequence[float],
+    steady_rate_per_day: Number,
+    first_day_fractions: Sequence[Number],
 ) -> Numbers:
     """Return the workdays for a quantity when the first days bring less [workday].
 
@@ -161,9 +162,9 @@ def days_with_slow_start(
     amount, rate = labor_numbers(
         quantity=quantity, steady_rate_per_day=steady_rate_per_day, may_be_zero=("quantity",)
     )
-    starts = np.asarray(first_day_fractions, dtype=np.float64)
-    for start in starts:
-        labor_numbers(first_day_fractions=start, fractions=("first_day_fractions",))
+    (starts,) = labor_numbers(
+        first_day_fractions=list(first_day_fractions), fractions=("first_day_fractions",)
+    )
     done = np.concatenate(([0.0], np.cumsum(starts * rate)))
     in_start = np.interp(amount, done, np.arange(len(done)))
     days = in_start + np.maximum(0.0, np.asarray(amount) - done[-1]) / rate

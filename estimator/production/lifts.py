@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from estimator.errors import Faults, ProductionFaulty, fault, quoted
-from estimator.production.number_check import check_numbers, faults_under, number_inputs
+from estimator.production.number_check import Number, check_numbers, faults_under, number_inputs
 from estimator.production.pace_range import TimeRange, production_range
 from estimator.production.time_at_work import WorkingTime, whole_loads
 from estimator.production.working_system import WorkingSystem, slowed_at
@@ -41,8 +41,8 @@ class Lift:
     """
 
     name: str
-    share: float
-    speed_factor: float = 1.0
+    share: Number
+    speed_factor: Number = 1.0
 
     def __post_init__(self) -> None:
         faults = Faults()
@@ -77,7 +77,7 @@ def placing_speed(lifts: Sequence[Lift]) -> float:
 
 @number_inputs()
 def time_in_lifts(
-    quantity: float, system: WorkingSystem, placing: str, lifts: Sequence[Lift]
+    quantity: Number, system: WorkingSystem, placing: str, lifts: Sequence[Lift]
 ) -> TimeRange:
     """Return how long a fill takes whose lifts are placed at different speeds.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_count, check_numbers, number_inputs
+from estimator.production.number_check import Number, check_count, check_numbers, number_inputs
 from estimator.quantity.rounding import whole_above
 
 _FEET_PER_MILE = 5280.0
@@ -16,7 +16,7 @@ _MOST_PASSES = 1000
 
 @number_inputs()
 def cyclic_output_per_hr(
-    load: float, cycle_minutes: float, efficiency: float = 1.0, fill_factor: float = 1.0
+    load: Number, cycle_minutes: Number, efficiency: Number = 1.0, fill_factor: Number = 1.0
 ) -> float:
     """Return what a machine moves in an hour when it works in cycles [unit/hr].
 
@@ -61,7 +61,7 @@ def cyclic_output_per_hr(
 
 @number_inputs()
 def roller_output_cy_per_hr(
-    width_ft: float, speed_mph: float, lift_in: float, passes: int, efficiency: float = 1.0
+    width_ft: Number, speed_mph: Number, lift_in: Number, passes: int, efficiency: Number = 1.0
 ) -> float:
     """Return the compacted earth or stone that a roller leaves in an hour [cy/hr].
 
@@ -110,7 +110,7 @@ def roller_output_cy_per_hr(
 
 
 @number_inputs()
-def machines_to_keep_up(flow_per_hr: float, output_per_hr: float) -> int:
+def machines_to_keep_up(flow_per_hr: Number, output_per_hr: Number) -> int:
     """Return how many machines are enough for a flow.
 
     Parameters
@@ -133,7 +133,7 @@ def machines_to_keep_up(flow_per_hr: float, output_per_hr: float) -> int:
 
 
 @number_inputs()
-def trucks_by_field_manual(load_minutes: float, truck_cycle_minutes: float) -> int:
+def trucks_by_field_manual(load_minutes: Number, truck_cycle_minutes: Number) -> int:
     """Return how many trucks a field manual sends, one more than keep the loader busy on paper.
 
     Parameters

@@ -19,10 +19,12 @@ from estimator.money import Thing
 from estimator.quantity.named_units import number_of_text, unit_in_name
 from estimator.quantity.takeoff.dimensions import dimensions
 
+# What `number_inputs` takes: a float, a whole number, a `Decimal`, or text with any unit of its
+# kind. A type checker lets all of them in, and checks the code with the float that they become.
+Number = float | Any
 
-def number_inputs(
-    error: type[InputFaulty] = ProductionFaulty,
-) -> Callable[[Thing], Thing]:
+
+def number_inputs(error: type[InputFaulty] = ProductionFaulty) -> Callable[[Thing], Thing]:
     """Return a decorator of a function or dataclass whose plain numbers may also be text or exact.
 
     A text has any unit of the kind that the parameter's name says; where the name says none, of
@@ -36,7 +38,7 @@ def number_inputs(
     Examples
     --------
     >>> @number_inputs()
-    ... def hours_for(minutes: float) -> float:
+    ... def hours_for(minutes: Number) -> float:
     ...     return minutes / 60.0
     >>> hours_for("1 hr 30 min"), hours_for(Decimal(30))
     (1.5, 0.5)
@@ -53,26 +55,30 @@ def number_inputs(
 
 def _converting(function: Callable[..., Any], error: type[InputFaulty]) -> Callable[..., Any]:
     call = signature(function)
-    numbers = [name for name, one in call.parameters.items() if "float" in str(one.annotation)]
+    numbers = [name for name, one in call.parameters.items() if "Number" in str(one.annotation)]
 
     @wraps(function)
     def converted(*arguments: Any, **named: Any) -> Any:
         bound = call.bind(*arguments, **named)
         faults = Faults()
         for name in bound.arguments.keys() & numbers:
-            value = bound.arguments[name]
-            if isinstance(value, (str, Decimal)):
-                with faults_under(name, faults):
-                    bound.arguments[name] = _plain(name, value, bound.arguments.get("unit"))
+            with faults_under(name, faults):
+                value, unit_name = bound.arguments[name], bound.arguments.get("unit")
+                bound.arguments[name] = _plain(name, value, unit_name)
         faults.raise_if_any(error)
         return function(*bound.args, **bound.kwargs)
 
     return converted
 
 
-def _plain(name: str, value: str | Decimal, unit_name: str | None) -> float:
+def _plain(name: str, value: Any, unit_name: str | None) -> Any:
+    """Return a value, or each of a list, as a float if it is text or a `Decimal`."""
+    if isinstance(value, (list, tuple)):
+        return type(value)([_plain(name, one, unit_name) for one in value])
     if isinstance(value, Decimal):
         return float(value)
+    if not isinstance(value, str):
+        return value
     if unit_name and unit_in_name(name) in ("ea", "ea/hr"):
         per_hour = "/hr" if name.endswith("_per_hr") else ""
         return number_of_text(name, value, f"{unit_name}{per_hour}")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from estimator.production.bottleneck import Balance, balance
-from estimator.production.number_check import number_inputs
+from estimator.production.number_check import Number, number_inputs
 from estimator.production.time_at_work import WorkingTime, whole_loads, working_time
 from estimator.production.waiting_lines import QueuedOutput, queued_output
 from estimator.production.working_system import WorkingSystem
@@ -86,7 +86,7 @@ def production_range(system: WorkingSystem) -> ProductionRange:
 
 
 @number_inputs()
-def time_for(quantity: float, output: ProductionRange) -> TimeRange:
+def time_for(quantity: Number, output: ProductionRange) -> TimeRange:
     """Return how long a quantity takes [unit of the load], at best and with waiting lines.
 
     Raises

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import fsum, sqrt
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_each, check_numbers, number_inputs
+from estimator.production.number_check import Number, check_each, check_numbers, number_inputs
 
 MOST_DAYS = 10_000
 
@@ -84,7 +84,8 @@ class WhatNow:
     pace_of_plan: float
 
 
-def observed_pace(placed_per_day: Sequence[float]) -> ObservedPace:
+@number_inputs()
+def observed_pace(placed_per_day: Sequence[Number]) -> ObservedPace:
     """Return the pace of the days so far.
 
     Parameters
@@ -131,7 +132,9 @@ def observed_pace(placed_per_day: Sequence[float]) -> ObservedPace:
 
 
 @number_inputs()
-def what_now(placed_per_day: Sequence[float], quantity: float, planned_per_day: float) -> WhatNow:
+def what_now(
+    placed_per_day: Sequence[Number], quantity: Number, planned_per_day: Number
+) -> WhatNow:
     """Return where the work stands, and the days that its own pace leaves.
 
     Parameters

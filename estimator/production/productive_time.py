@@ -10,10 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+import numpy as np
+
 from estimator.errors import LaborFaulty, fault
 from estimator.money import RATE_DECIMALS, rounded
 from estimator.production.labor_time import labor_numbers
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.production.number_check import Number
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 _MINUTES = Decimal(60)
 _USUAL_EFFICIENCY = 0.67
@@ -52,11 +55,11 @@ class PaidTime:
     (Decimal('1960'), Decimal('1531.25'))
     """
 
-    paid_hours: Decimal
-    leave_hours: Decimal = Decimal(0)
-    break_minutes_per_day: Decimal = Decimal(0)
-    shift_hours: Decimal = Decimal(8)
-    working_minutes_per_hr: Decimal = _MINUTES
+    paid_hours: Exact
+    leave_hours: Exact = Decimal(0)
+    break_minutes_per_day: Exact = Decimal(0)
+    shift_hours: Exact = Decimal(8)
+    working_minutes_per_hr: Exact = _MINUTES
 
     def __post_init__(self) -> None:
         if self.leave_hours > self.paid_hours:
@@ -85,7 +88,7 @@ class PaidTime:
 
 
 @exact_inputs(LaborFaulty, cost="$")
-def cost_per_productive_hour(cost: Decimal, time: PaidTime) -> Decimal:
+def cost_per_productive_hour(cost: Exact, time: PaidTime) -> Decimal:
     """Return the cost of an hour in which work grows [$/hr], four decimals half-up.
 
     Parameters
@@ -116,7 +119,7 @@ def cost_per_productive_hour(cost: Decimal, time: PaidTime) -> Decimal:
     return rounded(cost / time.productive_hours, RATE_DECIMALS)
 
 
-def hour_efficiency(working_minutes: float) -> float:
+def hour_efficiency(working_minutes: Number) -> float:
     """Return the efficiency of an hour in which so many minutes are worked.
 
     Raises
@@ -135,7 +138,7 @@ def hour_efficiency(working_minutes: float) -> float:
     return float(worked) / 60.0
 
 
-def production_efficiency(elements: Sequence[float]) -> float:
+def production_efficiency(elements: Sequence[Number]) -> float:
     """Return the overall efficiency from an evaluation of each thing that affects production.
 
     Parameters
@@ -164,12 +167,11 @@ def production_efficiency(elements: Sequence[float]) -> float:
     """
     if not elements:
         raise fault(LaborFaulty, "there is none", "evaluate at least one", "elements")
-    for element in elements:
-        labor_numbers(elements=element, fractions=("elements",))
-    return sum(elements) / len(elements)
+    (shares,) = labor_numbers(elements=list(elements), fractions=("elements",))
+    return float(np.mean(shares))
 
 
-def delay_factor(efficiency: float) -> float:
+def delay_factor(efficiency: Number) -> float:
     """Return by how much the handbook's man-hours grow at an efficiency.
 
     Parameters
@@ -196,5 +198,5 @@ def delay_factor(efficiency: float) -> float:
     >>> delay_factor(0.67), round(delay_factor(0.5), 2)
     (1.0, 1.34)
     """
-    labor_numbers(efficiency=efficiency, fractions=("efficiency",))
-    return _USUAL_EFFICIENCY / efficiency
+    (share,) = labor_numbers(efficiency=efficiency, fractions=("efficiency",))
+    return _USUAL_EFFICIENCY / float(share)

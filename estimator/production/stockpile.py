@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from estimator.errors import Faults, ProductionFaulty, did_you_mean, fault, quoted
-from estimator.production.number_check import check_numbers, faults_under, number_inputs
+from estimator.production.number_check import Number, check_numbers, faults_under, number_inputs
 
 MOST_STAGES = 20
 
@@ -39,8 +39,8 @@ class Stage:
     """
 
     name: str
-    rate_per_hr: float
-    stock: float = 0.0
+    rate_per_hr: Number
+    stock: Number = 0.0
 
     def __post_init__(self) -> None:
         faults = Faults()
@@ -80,7 +80,7 @@ class StagedWork:
     (20.0, 'skid steer', 226.9)
     """
 
-    quantity: float
+    quantity: Number
     stages: tuple[Stage, ...]
 
     def __post_init__(self) -> None:
@@ -139,7 +139,8 @@ class StagedWork:
         ]
         return min(self.hours_alone(stage), *waits)
 
-    def passed_on(self, stage: str, hours: float) -> float:
+    @number_inputs()
+    def passed_on(self, stage: str, hours: Number) -> float:
         """Return what a stage has passed on after so many hours [unit].
 
         Raises
@@ -150,7 +151,8 @@ class StagedWork:
         check_numbers(hours=hours, may_be_zero=("hours",))
         return self._passed_on(self._place(stage), hours)
 
-    def pile(self, stage: str, hours: float) -> float:
+    @number_inputs()
+    def pile(self, stage: str, hours: Number) -> float:
         """Return the pile before a stage after so many hours [unit]; none before the first.
 
         Raises

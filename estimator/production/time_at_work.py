@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from estimator.errors import ProductionFaulty, fault
-from estimator.production.number_check import check_numbers, number_inputs
+from estimator.production.number_check import Number, check_numbers, number_inputs
 from estimator.quantity.rounding import whole_above, whole_below
 
 
@@ -35,8 +35,8 @@ class WorkingTime:
     (2.5, 3, 2, 4.0)
     """
 
-    hours: float
-    shift_hr: float
+    hours: Number
+    shift_hr: Number
 
     def __post_init__(self) -> None:
         check_numbers(hours=self.hours, shift_hr=self.shift_hr)
@@ -67,7 +67,7 @@ class WorkingTime:
 
 
 @number_inputs()
-def working_time(quantity: float, output_per_hr: float, shift_hr: float) -> WorkingTime:
+def working_time(quantity: Number, output_per_hr: Number, shift_hr: Number) -> WorkingTime:
     """Return how long a quantity takes at a rate.
 
     Parameters
@@ -94,7 +94,7 @@ def working_time(quantity: float, output_per_hr: float, shift_hr: float) -> Work
 
 
 @number_inputs()
-def whole_loads(quantity: float, load_size: float) -> int:
+def whole_loads(quantity: Number, load_size: Number) -> int:
     """Return how many loads bring a quantity, the last of them perhaps not full.
 
     Raises

@@ -14,7 +14,13 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from estimator.errors import CalendarFaulty, Faults, fault, quoted
-from estimator.production.number_check import check_each, check_numbers, faults_under, number_inputs
+from estimator.production.number_check import (
+    Number,
+    check_each,
+    check_numbers,
+    faults_under,
+    number_inputs,
+)
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONDAY_TO_FRIDAY = frozenset(WEEKDAYS[:5])
@@ -26,6 +32,7 @@ _LONGEST_YEARS = 60
 _HAIR = 1e-9
 
 
+@number_inputs(CalendarFaulty)
 @dataclass(frozen=True)
 class WorkingCalendar:
     """Days on which work is done.
@@ -56,7 +63,7 @@ class WorkingCalendar:
     subdivision: str = ""
     days_off: frozenset[date] = frozenset()
     days_worked: frozenset[date] = frozenset()
-    weather_days: tuple[float, ...] = NO_WEATHER
+    weather_days: tuple[Number, ...] = NO_WEATHER
 
     def __post_init__(self) -> None:
         faults = Faults()
@@ -139,7 +146,7 @@ def next_working_day(calendar: WorkingCalendar, day: date) -> date:
 
 
 @number_inputs(CalendarFaulty)
-def finish(calendar: WorkingCalendar, start: date, working_days: float) -> Finish:
+def finish(calendar: WorkingCalendar, start: date, working_days: Number) -> Finish:
     """Return when work of so many days is done.
 
     Parameters

@@ -21,6 +21,7 @@ from estimator.errors import (
 from estimator.production.closed_network import MOST_CARRIERS, ClosedStation
 from estimator.production.cycle import CycleStep, FlowStep, Load, TravelStep, cycle_minutes
 from estimator.production.number_check import (
+    Number,
     check_count,
     check_numbers,
     faults_under,
@@ -30,6 +31,7 @@ from estimator.production.number_check import (
 MOST_STEPS = 50
 
 
+@number_inputs()
 @dataclass(frozen=True)
 class Station:
     """What only so many carriers can use at once: a loader, a ramp, an opening, a placing crew.
@@ -52,7 +54,7 @@ class Station:
 
     name: str
     places: int = 1
-    taken_by_others: float = 0.0
+    taken_by_others: Number = 0.0
 
     def __post_init__(self) -> None:
         faults = Faults()
@@ -100,8 +102,8 @@ class WorkingSystem:
     load: Load
     cycle: tuple[CycleStep, ...]
     stations: tuple[Station, ...] = ()
-    efficiency: float = 1.0
-    shift_hr: float = 8.0
+    efficiency: Number = 1.0
+    shift_hr: Number = 8.0
 
     def __post_init__(self) -> None:
         faults = Faults()
@@ -156,7 +158,7 @@ def with_carriers(system: WorkingSystem, carriers: int) -> WorkingSystem:
 
 
 @number_inputs()
-def slowed_at(system: WorkingSystem, station: str, speed_factor: float) -> WorkingSystem:
+def slowed_at(system: WorkingSystem, station: str, speed_factor: Number) -> WorkingSystem:
     """Return the same system with one station at another speed.
 
     Parameters

@@ -19,6 +19,10 @@ from estimator.money import HOUSE, Thing, exact_arithmetic, exact_decimal
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
 
+# What `exact_inputs` takes: text with any unit of its kind, a whole number or a `Decimal`. A type
+# checker lets all of them in, and checks the code behind the door with the `Decimal` they become.
+Exact = Decimal | Any
+
 LARGEST = Decimal(10) ** 9
 
 
@@ -43,7 +47,8 @@ def exact_inputs(
     signed : collection of str
         Names of those that may be negative.
     **units : str
-        Unit by parameter. Where the default is None, None is taken too.
+        Unit by parameter. Where the default is None, None is taken too; a list or tuple is taken
+        number by number.
 
     Raises
     ------
@@ -115,7 +120,10 @@ def _checking(
 
 def _number(
     name: str, value: object, rule: _Rule, error: type[InputFaulty], faults: Faults
-) -> Decimal | None:
+) -> object:
+    if isinstance(value, (list, tuple)):
+        each = enumerate(value, 1)
+        return [_number(f"{name} {place}", one, rule, error, faults) for place, one in each]
     try:
         number = rule.number(value, error)
     except InputFaulty as faulty:

@@ -13,16 +13,26 @@ from estimator.production import (
     Lift,
     Load,
     Stage,
+    StagedWork,
+    Station,
     Step,
     TravelStep,
     WorkingCalendar,
+    days_with_slow_start,
+    delay_factor,
     finish,
+    hour_efficiency,
     machines_to_keep_up,
+    observed_pace,
+    production_efficiency,
     roller_output_cy_per_hr,
+    total_hours,
     travel_minutes,
     working_time,
 )
 from estimator.rates.adjustment import escalated_amount, yearly_factor
+
+two_stages = StagedWork(100, (Stage("place", 10), Stage("level", 20)))
 
 
 @pytest.mark.parametrize("distance", [880, 880.0, Decimal(880), "880 ft", "0.268224 km"])
@@ -45,6 +55,14 @@ def test_a_way_takes_as_long_however_it_is_written(distance, speed):
         (lambda: working_time(Decimal(120), 10, "480 min").shift_hr, 8.0),
         (lambda: roller_output_cy_per_hr("6 ft", "2 mph", "1/2 ft", 4), 293.333333),
         (lambda: machines_to_keep_up(Decimal(90), 40), 3),
+        (lambda: Station("loader", 1, "25 %").taken_by_others, 0.25),
+        (lambda: observed_pace([Decimal(38), 46, "42", 50.0]).per_day, 44.0),
+        (lambda: production_efficiency(["50 %", Decimal("0.75"), 0.75, 1]), 0.75),
+        (lambda: delay_factor("50 %"), 1.34),
+        (lambda: hour_efficiency("1/2 hr"), 0.5),
+        (lambda: days_with_slow_start(100, Decimal(20), ["50 %", Decimal("0.75")]), 5.75),
+        (lambda: total_hours("600 min", 4, "80 %"), 31.421037028),
+        (lambda: two_stages.passed_on("place", "90 min"), 15.0),
     ],
 )
 def test_texts_and_decimals_become_the_plain_number(made, number):

@@ -1,11 +1,15 @@
 """Exact numbers at the door of labor and machines: one rule for text, decimals, whole numbers."""
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
-from estimator.errors import EquipmentFaulty, LaborFaulty
+from estimator.errors import EquipmentFaulty, LaborFaulty, ScopeFaulty, TablesFaulty
+from estimator.rates.adjustment.escalation import adjusted_rate
+from estimator.rates.adjustment.index_series import IndexPoint
 from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.labor.labor_burden import PayrollInsurance
 
 
 @exact_inputs(LaborFaulty, wages="$", hours="hr", leave="hr")
@@ -86,3 +90,23 @@ def test_all_faults_are_told_in_one_answer():
         "wages: is negative; enter it without the minus sign",
         "hours: '12' has no unit; write '12 hr'",
     ]
+
+
+def test_each_number_of_a_list_is_taken_by_the_same_rule():
+    assert adjusted_rate("$36", ["1.034", Decimal("0.97")]) == Decimal("36.1073")
+    assert adjusted_rate(36, ("110 %",)) == Decimal("39.6000")
+    with pytest.raises(ScopeFaulty) as refusal:
+        adjusted_rate(Decimal(36), [1.034, Decimal(-1)])
+    assert [str(one) for one in refusal.value.faults] == [
+        "factors 1: is not an exact number; write Decimal('12.50'), never a binary float",
+        "factors 2: is negative; enter it without the minus sign",
+    ]
+
+
+def test_a_premium_and_a_figure_of_an_index_are_exact_numbers():
+    assert PayrollInsurance("roofers", 9).premium("$1,104") == Decimal("99.36")
+    assert IndexPoint(date(2026, 1, 1), "104.5").value == Decimal("104.5")
+    with pytest.raises(LaborFaulty, match="pay: is not an exact number"):
+        PayrollInsurance("roofers", 9).premium(1104.0)
+    with pytest.raises(TablesFaulty, match="value: is not an exact number"):
+        IndexPoint(date(2026, 1, 1), 104.5)

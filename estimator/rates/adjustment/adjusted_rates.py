@@ -24,7 +24,7 @@ from estimator.rates.adjustment.escalation import (
 )
 from estimator.rates.adjustment.index_series import IndexSeries
 from estimator.rates.adjustment.location import LocationFactor
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 from estimator.rates.resources import RateTable, ResourceRate
 from estimator.rates.rows import Origin
 
@@ -50,7 +50,7 @@ class Adjustment:
 
     day: date
     indexes: Mapping[str, IndexSeries] = field(default_factory=dict)
-    yearly_change: Decimal | None = None
+    yearly_change: Exact | None = None
     location: Mapping[str, LocationFactor] = field(default_factory=dict)
 
 
@@ -121,7 +121,7 @@ def escalated(
     rates: Iterable[ResourceRate],
     indexes: Mapping[str, IndexSeries],
     day: date,
-    yearly_change: Decimal | None = None,
+    yearly_change: Exact | None = None,
 ) -> tuple[ResourceRate, ...]:
     """Return new rows of the rates as of another day; see `adjusted`."""
     return adjusted(rates, Adjustment(day, indexes, yearly_change))

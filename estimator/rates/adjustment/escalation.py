@@ -15,13 +15,13 @@ from decimal import Decimal
 from estimator.errors import RateMissing, ScopeFaulty, fault
 from estimator.money import HOUSE, RATE_DECIMALS, round_to_cent, rounded
 from estimator.rates.adjustment.index_series import IndexSeries
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 FACTOR_DECIMALS = 6
 STEEPEST = Decimal(1)
 
 
-def index_on(series: IndexSeries, day: date, yearly_change: Decimal | None = None) -> Decimal:
+def index_on(series: IndexSeries, day: date, yearly_change: Exact | None = None) -> Decimal:
     """Return the figure of an index that holds on a day.
 
     Parameters
@@ -70,7 +70,7 @@ def _missing(series: IndexSeries, day: date, position: int) -> Exception:
 
 
 def factor_between(
-    series: IndexSeries, price_day: date, day: date, yearly_change: Decimal | None = None
+    series: IndexSeries, price_day: date, day: date, yearly_change: Exact | None = None
 ) -> Decimal:
     """Return by what a price of one day is multiplied to stand for another day.
 
@@ -115,7 +115,7 @@ def factor_to_midpoint(
     price_day: date,
     start: date,
     finish: date,
-    yearly_change: Decimal | None = None,
+    yearly_change: Exact | None = None,
 ) -> Decimal:
     """Return the factor from the day of a price to the middle of the phase that pays it.
 
@@ -161,7 +161,7 @@ def months_between(earlier: date, later: date) -> int:
 
 
 @exact_inputs(ScopeFaulty, signed=("yearly_change",), yearly_change="fraction")
-def yearly_factor(yearly_change: Decimal, months: int) -> Decimal:
+def yearly_factor(yearly_change: Exact, months: int) -> Decimal:
     """Return what a price is multiplied by after a number of months of steady, compound change.
 
     Parameters
@@ -199,7 +199,7 @@ def yearly_factor(yearly_change: Decimal, months: int) -> Decimal:
 
 
 @exact_inputs(ScopeFaulty, signed=("amount",), amount="$", factor="fraction")
-def escalated_amount(amount: Decimal, factor: Decimal) -> Decimal:
+def escalated_amount(amount: Exact, factor: Exact) -> Decimal:
     """Return dollars times a factor, rounded once, half-up to the cent.
 
     Examples
@@ -210,7 +210,8 @@ def escalated_amount(amount: Decimal, factor: Decimal) -> Decimal:
     return round_to_cent(HOUSE.multiply(amount, factor))
 
 
-def adjusted_rate(rate: Decimal, factors: Sequence[Decimal]) -> Decimal:
+@exact_inputs(ScopeFaulty, signed=("rate",), rate="$", factors="fraction")
+def adjusted_rate(rate: Exact, factors: Sequence[Exact]) -> Decimal:
     """Return a rate times all factors, rounded once, half-up to the four decimals of a rate.
 
     Examples
@@ -224,7 +225,8 @@ def adjusted_rate(rate: Decimal, factors: Sequence[Decimal]) -> Decimal:
     return rounded(product, RATE_DECIMALS)
 
 
-def printed_factor(factor: Decimal) -> Decimal:
+@exact_inputs(ScopeFaulty, factor="fraction")
+def printed_factor(factor: Exact) -> Decimal:
     """Return a factor as a row names it, rounded half-up to six decimals.
 
     Examples

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 from itertools import pairwise
 
 from estimator.errors import Faults, TablesFaulty
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 MONTHLY, QUARTERLY = 1, 3
 
 
+@exact_inputs(TablesFaulty, signed=("value",), value="fraction")
 @dataclass(frozen=True)
 class IndexPoint:
     """One figure of an index.
@@ -27,12 +28,8 @@ class IndexPoint:
     """
 
     starts_on: date
-    value: Decimal
+    value: Exact
     where: str = ""
-
-    def __post_init__(self) -> None:
-        if isinstance(self.value, int):
-            object.__setattr__(self, "value", Decimal(self.value))
 
 
 @dataclass(frozen=True)
@@ -61,8 +58,8 @@ class IndexSeries:
     Examples
     --------
     >>> cpi = IndexSeries("CPI", "1982-84 = 100", QUARTERLY, (
-    ...     IndexPoint(date(2000, 1, 1), Decimal("170.9")),
-    ...     IndexPoint(date(2009, 7, 1), Decimal("216.385"))), "statsmodels, macrodata")
+    ...     IndexPoint(date(2000, 1, 1), "170.9"),
+    ...     IndexPoint(date(2009, 7, 1), "216.385")), "statsmodels, macrodata")
     >>> cpi.period_text(date(2009, 9, 30))
     '2009Q3'
     """
@@ -87,7 +84,7 @@ class IndexSeries:
         faults.raise_if_any(TablesFaulty)
 
     def _check_point(self, point: IndexPoint, faults: Faults) -> None:
-        if not point.value.is_finite() or point.value <= 0:
+        if point.value <= 0:
             faults.add(
                 point.where,
                 f"the figure of index {self.name} for {self.period_text(point.starts_on)} is "

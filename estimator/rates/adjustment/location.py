@@ -15,7 +15,7 @@ from estimator.errors import Faults, RateMissing, TablesFaulty, did_you_mean, fa
 from estimator.money import HOUSE
 from estimator.rates.adjustment.escalation import FACTOR_DECIMALS, printed_factor
 from estimator.rates.csv_file import csv_file_rows
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 from estimator.rates.kinds import KINDS
 from estimator.rates.rows import Row
 
@@ -44,7 +44,7 @@ class LocationFactor:
 
     location: str
     kind: str
-    factor: Decimal
+    factor: Exact
     source: str
 
 

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
 from estimator.money import RATE_DECIMALS, exact_arithmetic, round_to_cent, rounded
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 from estimator.rates.labor.payroll_taxes import EmployerTax, taxes_due
 
 _PREMIUM_FRACTION = Decimal("0.5")
@@ -37,9 +37,9 @@ class WageTerms:
         If a number is negative or no decimal number.
     """
 
-    wage_per_hr: Decimal
-    cash_fringe_per_hr: Decimal = Decimal(0)
-    plan_fringe_per_hr: Decimal = Decimal(0)
+    wage_per_hr: Exact
+    cash_fringe_per_hr: Exact = Decimal(0)
+    plan_fringe_per_hr: Exact = Decimal(0)
 
 
 @exact_inputs(LaborFaulty, per_100="$", experience_modifier="fraction")
@@ -65,11 +65,12 @@ class PayrollInsurance:
     """
 
     name: str
-    per_100: Decimal
-    experience_modifier: Decimal = Decimal(1)
+    per_100: Exact
+    experience_modifier: Exact = Decimal(1)
     counts_overtime_premium: bool = False
 
-    def premium(self, pay: Decimal) -> Decimal:
+    @exact_inputs(LaborFaulty, pay="$")
+    def premium(self, pay: Exact) -> Decimal:
         """Return pay / 100 x rate x modifier, half-up to the cent [$]."""
         return round_to_cent(pay * self.per_100 * self.experience_modifier / 100)
 
@@ -151,9 +152,9 @@ def burdened_pay(
     terms: WageTerms,
     taxes: tuple[EmployerTax, ...],
     insurance: tuple[PayrollInsurance, ...],
-    straight_hours: Decimal,
-    overtime_hours: Decimal = Decimal(0),
-    paid_before: Decimal = Decimal(0),
+    straight_hours: Exact,
+    overtime_hours: Exact = Decimal(0),
+    paid_before: Exact = Decimal(0),
 ) -> BurdenedPay:
     """Return what one employee costs over some hours: a week, or a whole year.
 

@@ -13,7 +13,7 @@ from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
 from estimator.money import exact_arithmetic, round_to_cent
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 STANDARD_WEEK_HR = Decimal(40)
 _PREMIUM_DIVISOR = 2
@@ -39,8 +39,8 @@ class HoursAtRate:
         If a number is negative or no decimal number.
     """
 
-    hours: Decimal
-    rate_per_hr: Decimal
+    hours: Exact
+    rate_per_hr: Exact
 
 
 @exact_arithmetic
@@ -76,7 +76,7 @@ class WeekPay:
 
 
 @exact_inputs(LaborFaulty, hours="hr")
-def overtime_hours(hours: Decimal) -> Decimal:
+def overtime_hours(hours: Exact) -> Decimal:
     """Return the hours of a workweek beyond forty [hr].
 
     Raises
@@ -96,7 +96,7 @@ def overtime_hours(hours: Decimal) -> Decimal:
 
 @exact_inputs(LaborFaulty, earnings="$", hours="hr", cash_fringe_per_hr="$/hr")
 def earned_week_pay(
-    earnings: Decimal, hours: Decimal, cash_fringe_per_hr: Decimal = Decimal(0)
+    earnings: Exact, hours: Exact, cash_fringe_per_hr: Exact = Decimal(0)
 ) -> WeekPay:
     """Return the pay of a week whose straight earnings are known: piece rates, day rates, salary.
 
@@ -146,8 +146,8 @@ def earned_week_pay(
 @exact_inputs(LaborFaulty, bonus="$", cash_fringe_per_hr="$/hr")
 def week_pay(
     worked: Sequence[HoursAtRate],
-    bonus: Decimal = Decimal(0),
-    cash_fringe_per_hr: Decimal = Decimal(0),
+    bonus: Exact = Decimal(0),
+    cash_fringe_per_hr: Exact = Decimal(0),
 ) -> WeekPay:
     """Return the pay of a week at one or several hourly rates, with a bonus.
 
@@ -181,7 +181,7 @@ def week_pay(
 
 
 @exact_inputs(LaborFaulty, positive=("salary_hours",), salary="$", salary_hours="hr", hours="hr")
-def salaried_week_pay(salary: Decimal, salary_hours: Decimal, hours: Decimal) -> WeekPay:
+def salaried_week_pay(salary: Exact, salary_hours: Exact, hours: Exact) -> WeekPay:
     """Return the pay of a week on a salary that covers a fixed number of hours.
 
     Parameters
@@ -225,7 +225,7 @@ def salaried_week_pay(salary: Decimal, salary_hours: Decimal, hours: Decimal) ->
 
 
 @exact_inputs(LaborFaulty, salary="$")
-def weekly_salary(salary: Decimal, periods_per_year: int) -> Decimal:
+def weekly_salary(salary: Exact, periods_per_year: int) -> Decimal:
     """Return the weekly equivalent of a monthly (12) or semimonthly (24) salary [$], not rounded.
 
     Raises
@@ -248,7 +248,7 @@ def weekly_salary(salary: Decimal, periods_per_year: int) -> Decimal:
 
 
 @exact_inputs(LaborFaulty, bonus="$")
-def overtime_on_bonus(bonus: Decimal, week_hours: Sequence[Decimal]) -> Decimal:
+def overtime_on_bonus(bonus: Exact, week_hours: Sequence[Exact]) -> Decimal:
     """Return the overtime that falls due when a bonus for several weeks becomes known [$].
 
     Parameters

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from estimator.errors import LaborFaulty
 from estimator.money import round_to_cent
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 
 @exact_inputs(LaborFaulty, hours="hr", value_per_hr="$/hr")
@@ -40,8 +40,8 @@ class OwnerHours:
     (Decimal('500.00'), Decimal('0'))
     """
 
-    hours: Decimal
-    value_per_hr: Decimal
+    hours: Exact
+    value_per_hr: Exact
 
     @property
     def value(self) -> Decimal:

@@ -16,7 +16,7 @@ import numpy.typing as npt
 from estimator.cents import Cents, divide_half_up
 from estimator.errors import LaborFaulty, fault
 from estimator.money import fixed_point, round_to_cent, rounded, to_cents
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 _RATE_DECIMALS = 6
 _MOST_CENTS = 10**11
@@ -46,8 +46,8 @@ class EmployerTax:
     """
 
     name: str
-    rate_fraction: Decimal
-    wage_base: Decimal | None = None
+    rate_fraction: Exact
+    wage_base: Exact | None = None
 
     def __post_init__(self) -> None:
         if self.rate_fraction != rounded(self.rate_fraction, _RATE_DECIMALS):
@@ -67,7 +67,7 @@ class TaxDue:
 MEDICARE = EmployerTax("Medicare", Decimal("0.0145"))
 
 
-def social_security(wage_base: Decimal) -> EmployerTax:
+def social_security(wage_base: Exact) -> EmployerTax:
     """Return the employer's social security tax, 6.2 %, with the wage base of a year.
 
     Parameters
@@ -93,7 +93,7 @@ def social_security(wage_base: Decimal) -> EmployerTax:
 
 
 @exact_inputs(LaborFaulty, credit_reduction_fraction="fraction")
-def federal_unemployment(credit_reduction_fraction: Decimal = Decimal(0)) -> EmployerTax:
+def federal_unemployment(credit_reduction_fraction: Exact = Decimal(0)) -> EmployerTax:
     """Return the federal unemployment tax (FUTA) on the first 7,000 of an employee's wages.
 
     Parameters
@@ -127,7 +127,7 @@ def federal_unemployment(credit_reduction_fraction: Decimal = Decimal(0)) -> Emp
 
 
 @exact_inputs(LaborFaulty, wages="$", paid_before="$")
-def tax_due(wages: Decimal, tax: EmployerTax, paid_before: Decimal = Decimal(0)) -> TaxDue:
+def tax_due(wages: Exact, tax: EmployerTax, paid_before: Exact = Decimal(0)) -> TaxDue:
     """Return a tax on one employee's wages of a period, rounded half-up to the cent.
 
     Parameters
@@ -161,7 +161,7 @@ def tax_due(wages: Decimal, tax: EmployerTax, paid_before: Decimal = Decimal(0))
 
 
 def taxes_due(
-    wages: Decimal, taxes: Iterable[EmployerTax], paid_before: Decimal = Decimal(0)
+    wages: Exact, taxes: Iterable[EmployerTax], paid_before: Exact = Decimal(0)
 ) -> tuple[TaxDue, ...]:
     """Return every tax on one employee's wages, each rounded to the cent for itself.
 

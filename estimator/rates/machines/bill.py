@@ -10,7 +10,7 @@ import numpy as np
 
 from estimator.errors import EquipmentFaulty
 from estimator.money import exact_arithmetic, round_to_cent, to_cents
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 from estimator.rates.machines.rental import Rental, cheapest_rental
 from estimator.rates.machines.rental_rates import RentalRates, RentalTier
 
@@ -43,12 +43,12 @@ class RentalTerms:
         If a number is negative or a fraction is above 1.
     """
 
-    delivery: Decimal = Decimal(0)
-    pick_up: Decimal = Decimal(0)
-    damage_waiver_fraction: Decimal = Decimal(0)
-    environmental_fee_fraction: Decimal = Decimal(0)
-    environmental_fee_most: Decimal | None = None
-    fuel_per_hr: Decimal = Decimal(0)
+    delivery: Exact = Decimal(0)
+    pick_up: Exact = Decimal(0)
+    damage_waiver_fraction: Exact = Decimal(0)
+    environmental_fee_fraction: Exact = Decimal(0)
+    environmental_fee_most: Exact | None = None
+    fuel_per_hr: Exact = Decimal(0)
 
 
 @exact_arithmetic
@@ -88,7 +88,7 @@ class BreakEven:
 
 
 @exact_inputs(EquipmentFaulty, meter_hours="hr")
-def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> RentalBill:
+def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Exact) -> RentalBill:
     """Return the bill for a rental, with fuel.
 
     Parameters
@@ -132,7 +132,7 @@ def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Decimal) -> Ren
 
 
 @exact_inputs(EquipmentFaulty, hours="hr", rate_per_hr="$/hr", minimum_hours="hr")
-def hired_by_the_hour(hours: Decimal, rate_per_hr: Decimal, minimum_hours: Decimal) -> Decimal:
+def hired_by_the_hour(hours: Exact, rate_per_hr: Exact, minimum_hours: Exact) -> Decimal:
     """Return the charge for a machine with its driver, by the hour with a minimum [$].
 
     Parameters

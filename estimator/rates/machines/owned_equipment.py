@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty, fault
 from estimator.money import exact_arithmetic, round_to_cent
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 _STANDBY_FRACTION = Decimal("0.5")
 _FORCE_ACCOUNT_MONTH_HR = Decimal(176)
@@ -48,12 +48,12 @@ class OwnedMachine:
         salvage and tires are more than the value.
     """
 
-    value: Decimal
-    life_hours: Decimal
-    hours_per_year: Decimal
-    salvage_fraction: Decimal = Decimal(0)
-    tire_cost: Decimal = Decimal(0)
-    tire_cost_index: Decimal = Decimal(1)
+    value: Exact
+    life_hours: Exact
+    hours_per_year: Exact
+    salvage_fraction: Exact = Decimal(0)
+    tire_cost: Exact = Decimal(0)
+    tire_cost_index: Exact = Decimal(1)
 
     def __post_init__(self) -> None:
         if self.depreciable < 0:
@@ -109,7 +109,7 @@ class HourlyCost:
         return round_to_cent(_STANDBY_FRACTION * self.depreciation + self.cost_of_money)
 
     @exact_inputs(EquipmentFaulty, working_hours="hr", standby_hours="hr")
-    def per_day(self, working_hours: Decimal, standby_hours: Decimal = Decimal(0)) -> Decimal:
+    def per_day(self, working_hours: Exact, standby_hours: Exact = Decimal(0)) -> Decimal:
         """Return the cost of a day [$].
 
         Parameters
@@ -159,7 +159,7 @@ def depreciation_per_hr(machine: OwnedMachine) -> Decimal:
     EquipmentFaulty, fractions=("salvage_fraction",), life_years="fraction",
     salvage_fraction="fraction",
 )  # fmt: skip
-def average_value_fraction(life_years: Decimal, salvage_fraction: Decimal) -> Decimal:
+def average_value_fraction(life_years: Exact, salvage_fraction: Exact) -> Decimal:
     """Return the average value over a machine's years as a fraction of its value new.
 
     Parameters
@@ -194,7 +194,7 @@ def average_value_fraction(life_years: Decimal, salvage_fraction: Decimal) -> De
 
 
 @exact_inputs(EquipmentFaulty, fractions=("annual_rate_fraction",), annual_rate_fraction="fraction")
-def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Decimal) -> Decimal:
+def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Exact) -> Decimal:
     """Return what the money in a machine costs an hour, half-up to the cent [$/hr].
 
     Parameters
@@ -232,7 +232,7 @@ def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Decimal) -
 
 
 @exact_inputs(EquipmentFaulty, monthly_rate="$/month")
-def hourly_from_monthly(monthly_rate: Decimal) -> Decimal:
+def hourly_from_monthly(monthly_rate: Exact) -> Decimal:
     """Return the hourly rate of highway force account, month / 176, half-up to the cent [$/hr].
 
     Parameters

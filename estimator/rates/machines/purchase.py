@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty
 from estimator.money import exact_arithmetic, rounded
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 
 @exact_inputs(
@@ -38,11 +38,11 @@ class PurchaseTerms:
         If a number is negative, a fraction is above 1, or the list price is zero.
     """
 
-    list_price: Decimal
-    discount_fraction: Decimal = Decimal(0)
-    tax_fraction: Decimal = Decimal(0)
-    shipping_weight_cwt: Decimal = Decimal(0)
-    freight_per_cwt: Decimal = Decimal(0)
+    list_price: Exact
+    discount_fraction: Exact = Decimal(0)
+    tax_fraction: Exact = Decimal(0)
+    shipping_weight_cwt: Exact = Decimal(0)
+    freight_per_cwt: Exact = Decimal(0)
 
 
 @exact_arithmetic

@@ -11,7 +11,7 @@ from decimal import ROUND_CEILING, Decimal
 
 from estimator.errors import EquipmentFaulty, fault
 from estimator.money import exact_arithmetic, round_to_cent
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 from estimator.rates.machines.owned_equipment import HourlyCost, OwnedMachine
 
 
@@ -40,25 +40,25 @@ class YearlyChoice:
         If a number is negative.
     """
 
-    fixed_per_year: Decimal
-    own_running_per_hr: Decimal
-    rent_per_hr: Decimal
-    rent_running_per_hr: Decimal
+    fixed_per_year: Exact
+    own_running_per_hr: Exact
+    rent_per_hr: Exact
+    rent_running_per_hr: Exact
 
     @exact_inputs(EquipmentFaulty, hours="hr")
-    def owned(self, hours: Decimal) -> Decimal:
+    def owned(self, hours: Exact) -> Decimal:
         """Return what a year of so many working hours costs in one's own machine [$]."""
         return round_to_cent(self.fixed_per_year + self.own_running_per_hr * hours)
 
     @exact_inputs(EquipmentFaulty, hours="hr")
-    def rented(self, hours: Decimal) -> Decimal:
+    def rented(self, hours: Exact) -> Decimal:
         """Return what a year of so many working hours costs in rented machines [$]."""
         return round_to_cent((self.rent_per_hr + self.rent_running_per_hr) * hours)
 
 
 @exact_inputs(EquipmentFaulty, other_per_year="$")
 def fixed_per_year(
-    machine: OwnedMachine, hour: HourlyCost, other_per_year: Decimal = Decimal(0)
+    machine: OwnedMachine, hour: HourlyCost, other_per_year: Exact = Decimal(0)
 ) -> Decimal:
     """Return what owning a machine costs in a year, run or not [$/year].
 

@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import overload
+from typing import Any, overload
 
 import numpy as np
 import numpy.typing as npt
 
 from estimator.cents import Cents, divide_half_up
-from estimator.errors import EquipmentFaulty, fault
+from estimator.errors import EquipmentFaulty, GeometryFaulty, fault
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, fixed_point, to_cents
+from estimator.quantity.named_units import without_texts
 from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates, RentalTier
 
 _MOST_HOURS = 24 * LONGEST_DAYS
@@ -84,28 +85,30 @@ class Rentals:
 
 
 @overload
-def cheapest_rental(days: int, rates: RentalRates, meter_hours: float = 0.0) -> Rental: ...
+def cheapest_rental(
+    days: int | Decimal | str, rates: RentalRates, meter_hours: float | Decimal | str = 0.0
+) -> Rental: ...
 
 
 @overload
 def cheapest_rental(
-    days: Sequence[int] | npt.NDArray[np.int64],
+    days: Sequence[int | Decimal] | list[Any] | npt.NDArray[np.int64],
     rates: RentalRates,
-    meter_hours: npt.ArrayLike = 0.0,
+    meter_hours: npt.ArrayLike | Decimal = 0.0,
 ) -> Rentals: ...
 
 
 def cheapest_rental(
-    days: int | Sequence[int] | npt.NDArray[np.int64],
+    days: Any,
     rates: RentalRates,
-    meter_hours: npt.ArrayLike = 0.0,
+    meter_hours: npt.ArrayLike | Decimal = 0.0,
 ) -> Rental | Rentals:
     """Return the cheapest mix of days, weeks and months that covers a span.
 
     Parameters
     ----------
     days : int or int array, shape (n,) [day]
-        How long the machine is on rent, 1 to 1,096.
+        How long the machine is on rent, 1 to 1,096; `"3 weeks"` are 21.
     rates : RentalRates
         Prices of the tiers.
     meter_hours : float or float array, shape (n,) [hr]
@@ -161,9 +164,9 @@ class _Mixes:
     hours_scaled: Cents
 
 
-def _spans(days: int | Sequence[int] | npt.NDArray[np.int64], rates: RentalRates) -> Cents:
-    spans = np.atleast_1d(np.asarray(days))
-    if spans.size and not np.issubdtype(spans.dtype, np.integer):
+def _spans(days: object, rates: RentalRates) -> Cents:
+    spans = np.atleast_1d(_numbers("days", days))
+    if np.any(spans != np.rint(spans)):
         raise fault(EquipmentFaulty, "are not whole days", "count started days", "days")
     if np.any(spans < 1) or np.any(spans > LONGEST_DAYS):
         raise fault(
@@ -172,8 +175,17 @@ def _spans(days: int | Sequence[int] | npt.NDArray[np.int64], rates: RentalRates
     return np.maximum(spans.astype(np.int64), rates.minimum_days)
 
 
-def _scaled_hours(meter_hours: npt.ArrayLike) -> Cents:
-    hours = np.asarray(meter_hours, dtype=np.float64)
+def _numbers(name: str, value: object) -> npt.NDArray[np.float64]:
+    try:
+        return np.asarray(without_texts(name, value), dtype=np.float64)
+    except GeometryFaulty as faulty:
+        raise EquipmentFaulty(faulty.faults) from None
+    except (TypeError, ValueError) as error:
+        raise fault(EquipmentFaulty, "is no number", "enter it as 12", name) from error
+
+
+def _scaled_hours(meter_hours: object) -> Cents:
+    hours = _numbers("meter_hours", meter_hours)
     if not np.all((hours >= 0.0) & (hours <= _MOST_HOURS)):
         raise fault(EquipmentFaulty, "are negative or out of range", where="meter_hours")
     return np.floor(hours * 100.0 + 0.5).astype(np.int64)

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty, fault
 from estimator.money import RATE_DECIMALS, round_to_cent, rounded
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 
 LONGEST_DAYS = 1096
 _MOST_PER_HOUR = Decimal(100_000)
@@ -33,9 +33,9 @@ class RentalTier:
         If the price is negative, or it covers no day.
     """
 
-    price: Decimal
+    price: Exact
     days: int
-    included_hours: Decimal
+    included_hours: Exact
 
     def __post_init__(self) -> None:
         if self.price != round_to_cent(self.price):
@@ -71,16 +71,16 @@ class RentalRates:
         If there is no tier at all, a price is negative, or the tiers do not grow.
     """
 
-    day: Decimal | None = None
-    week: Decimal | None = None
-    month: Decimal | None = None
-    over_hour: Decimal = Decimal(0)
+    day: Exact | None = None
+    week: Exact | None = None
+    month: Exact | None = None
+    over_hour: Exact = Decimal(0)
     minimum_days: int = 1
     days_in_week: int = 7
     days_in_month: int = 28
-    hours_in_day: Decimal = Decimal(8)
-    hours_in_week: Decimal = Decimal(40)
-    hours_in_month: Decimal = Decimal(160)
+    hours_in_day: Exact = Decimal(8)
+    hours_in_week: Exact = Decimal(40)
+    hours_in_month: Exact = Decimal(160)
 
     def __post_init__(self) -> None:
         if self.day is None and self.week is None and self.month is None:

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty, fault
 from estimator.money import exact_arithmetic, round_to_cent
-from estimator.rates.exact_inputs import exact_inputs
+from estimator.rates.exact_inputs import Exact, exact_inputs
 from estimator.rates.machines.owned_equipment import (
     HourlyCost,
     OwnedMachine,
@@ -48,8 +48,8 @@ class Fuel:
     """
 
     name: str
-    lb_per_bhp_hr: Decimal
-    lb_per_gal: Decimal
+    lb_per_bhp_hr: Exact
+    lb_per_gal: Exact
 
 
 # USACE EP 1110-1-8 (2003), ch. 2, averages of manufacturers' engine data.
@@ -80,9 +80,9 @@ class Tires:
         If life or wear factor is zero, a number is negative, or the factor is above 1.
     """
 
-    cost: Decimal
-    life_hours: Decimal
-    wear_factor: Decimal = Decimal(1)
+    cost: Exact
+    life_hours: Exact
+    wear_factor: Exact = Decimal(1)
 
     @property
     def wear_per_hr(self) -> Decimal:
@@ -128,21 +128,21 @@ class RunningTerms:
         If a number is negative or the power factor is above 1.
     """
 
-    horsepower: Decimal
-    power_factor: Decimal
+    horsepower: Exact
+    power_factor: Exact
     fuel: Fuel
-    fuel_per_gal: Decimal
-    service_fraction: Decimal = Decimal(0)
-    repair_fraction: Decimal = Decimal(0)
+    fuel_per_gal: Exact
+    service_fraction: Exact = Decimal(0)
+    repair_fraction: Exact = Decimal(0)
     tires: tuple[Tires, ...] = ()
-    labor_factor: Decimal = Decimal(1)
-    economic_factor: Decimal = Decimal(1)
+    labor_factor: Exact = Decimal(1)
+    economic_factor: Exact = Decimal(1)
 
 
 @exact_inputs(
     EquipmentFaulty, fractions=("power_factor",), horsepower="fraction", power_factor="fraction"
 )
-def fuel_gal_per_hr(horsepower: Decimal, power_factor: Decimal, fuel: Fuel) -> Decimal:
+def fuel_gal_per_hr(horsepower: Exact, power_factor: Exact, fuel: Fuel) -> Decimal:
     """Return the fuel an engine burns in an hour of work [gal/hr], not rounded.
 
     Parameters
@@ -176,7 +176,7 @@ def fuel_gal_per_hr(horsepower: Decimal, power_factor: Decimal, fuel: Fuel) -> D
 
 
 @exact_inputs(EquipmentFaulty, tire_wear_per_hr="$/hr", labor_factor="fraction")
-def tire_repair_per_hr(tire_wear_per_hr: Decimal, labor_factor: Decimal = Decimal(1)) -> Decimal:
+def tire_repair_per_hr(tire_wear_per_hr: Exact, labor_factor: Exact = Decimal(1)) -> Decimal:
     """Return tire repair as 15 % of tire wear, adjusted, half-up to the cent [$/hr].
 
     Parameters
@@ -232,7 +232,7 @@ def repair_per_hr(machine: OwnedMachine, terms: RunningTerms) -> Decimal:
 
 @exact_arithmetic
 def hourly_cost(
-    machine: OwnedMachine, terms: RunningTerms, annual_rate_fraction: Decimal
+    machine: OwnedMachine, terms: RunningTerms, annual_rate_fraction: Exact
 ) -> HourlyCost:
     """Return the seven elements of a machine hour, each rounded to the cent.
 

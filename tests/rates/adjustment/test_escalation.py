@@ -158,10 +158,16 @@ def test_a_yearly_change_that_is_no_fraction_is_refused(change):
         yearly_factor(Decimal(change), 12)
 
 
-@pytest.mark.parametrize("value", ["0", "-0.5", "NaN", "Infinity", "sNaN"])
+@pytest.mark.parametrize("value", ["0", "-0.5"])
 def test_a_figure_that_is_not_positive_is_refused_at_its_row(value):
     with pytest.raises(TablesFaulty, match=r"^row 3: the figure of index stone for 2026-02 is "):
         monthly((2026, 1, "100"), (2026, 2, value))
+
+
+@pytest.mark.parametrize("value", ["NaN", "Infinity", "sNaN"])
+def test_a_figure_that_is_not_finite_is_refused(value):
+    with pytest.raises(TablesFaulty, match="value: is not a finite number"):
+        IndexPoint(date(2026, 2, 1), Decimal(value))
 
 
 def test_two_figures_of_a_month_and_months_out_of_order_are_told_together():

@@ -223,3 +223,33 @@ def test_the_mix_covers_the_span_and_adds_up(rates, days, hours):
     used = [(n, tier) for n, tier in zip(counts, charged.tiers, strict=True) if n]
     assert sum(n * tier.days for n, tier in used) >= days
     assert sum(n * tier.price for n, tier in used) == rental.rent
+
+
+@pytest.mark.parametrize("days", [21, Decimal(21), "21 days", "3 weeks", 21.0])
+@pytest.mark.parametrize("hours", [130, 130.0, Decimal(130), "130 hr", "7,800 min"])
+def test_a_span_and_its_hours_are_taken_however_they_are_written(days, hours):
+    rates = RentalRates("$295/day", "$1,040/week", "$2,950/month", over_hour="$50/hr")
+    rental = cheapest_rental(days, rates, hours)
+    assert (rental.months, rental.weeks, rental.days, rental.cost) == (1, 0, 0, Decimal("2950.00"))
+
+
+def test_several_spans_may_be_written_each_in_its_own_unit():
+    assert cheapest_rental(["4 days", 7, "2 weeks"], SKID_STEER).cost_cents.tolist() == [
+        104000, 104000, 208000,
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("days", "hours", "said"),
+    [
+        ("3 ft", 0, "days: '3 ft' is a length"),
+        ("1/2 day", 0, "days: are not whole days; count started days"),
+        ([[1], [2, 3]], 0, "days: is no number"),
+        (float("nan"), 0, "days: are not whole days"),
+        (3, "8", "meter_hours: '8' has no unit"),
+        (3, [[1], [2, 3]], "meter_hours: is no number"),
+    ],
+)
+def test_what_is_no_span_or_no_hours_is_told_by_its_name(days, hours, said):
+    with pytest.raises(EquipmentFaulty, match=said):
+        cheapest_rental(days, SKID_STEER, hours)
