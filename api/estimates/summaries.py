@@ -67,10 +67,10 @@ def find_summary(
     NotKept
         If the caller sees no such estimate in that project.
     """
-    with parts.store.reading(caller) as session:
-        if caller.is_lender:
+    if caller.is_lender:
+        with parts.store.reading(caller) as session:
             shown_estimate(session, project_id, estimate_id)
-        row = session.execute(_ONE, {"key": estimate_id, "project": project_id}).one_or_none()
+    row = parts.store.row(caller, _ONE, key=estimate_id, project=project_id)
     if row is None:
         raise not_kept(StoredEstimate, estimate_id)
     return dict(row._mapping)

@@ -6,11 +6,13 @@ with a message for the developer.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import Column, Select, Table, false, select
+from sqlalchemy import Column, Select, Table, Uuid, bindparam, false, select
 from sqlalchemy.orm import with_loader_criteria
+from sqlalchemy.sql.base import ExecutableOption
 
 from api.store.caller import Caller
 from api.store.models import (
@@ -30,30 +32,54 @@ class BypassRefused(Exception):
     """A statement that cannot be held to one account: a developer's mistake, never a user's."""
 
 
-def limits_of(caller: Caller) -> list[Any]:
-    """Return the conditions that every statement of a session gets, whatever it asks."""
-    account_id = caller.account_id
-    limits = [
-        with_loader_criteria(
-            OfAccount, lambda cls: cls.account_id == account_id, include_aliases=True
-        ),
-        with_loader_criteria(Account, lambda cls: cls.id == account_id, include_aliases=True),
-    ]
-    if caller.is_lender:
-        shares = table_of(ProjectShare)
-        shared = (
-            select(shares.c.project_id)
-            .where(shares.c.account_id == account_id, shares.c.token_id == caller.token_id)
-            .scalar_subquery()
-        )
-        limits += [
-            with_loader_criteria(
-                OfProject, lambda cls: cls.project_id.in_(shared), include_aliases=True
-            ),
-            with_loader_criteria(ProjectHead, lambda cls: cls.id.in_(shared), include_aliases=True),
-            with_loader_criteria(Private, lambda _cls: false(), include_aliases=True),
-        ]
-    return limits
+_ACCOUNT_ID = bindparam("caller_account_id", type_=Uuid())
+_TOKEN_ID = bindparam("caller_token_id", type_=Uuid())
+_SHARES = table_of(ProjectShare)
+_SHARED = (
+    select(_SHARES.c.project_id)
+    .where(_SHARES.c.account_id == _ACCOUNT_ID, _SHARES.c.token_id == _TOKEN_ID)
+    .scalar_subquery()
+)
+
+_OF_ACCOUNT = (
+    with_loader_criteria(
+        OfAccount, lambda cls: cls.account_id == _ACCOUNT_ID, include_aliases=True
+    ),
+    with_loader_criteria(Account, lambda cls: cls.id == _ACCOUNT_ID, include_aliases=True),
+)
+_OF_LENDER = (
+    *_OF_ACCOUNT,
+    with_loader_criteria(OfProject, lambda cls: cls.project_id.in_(_SHARED), include_aliases=True),
+    with_loader_criteria(ProjectHead, lambda cls: cls.id.in_(_SHARED), include_aliases=True),
+    with_loader_criteria(Private, lambda _cls: false(), include_aliases=True),
+)
+
+
+def limited(statement: Any, caller: Caller) -> Any:
+    """Return a statement held to what a caller sees, to be executed with their `limit_values`.
+
+    Raises
+    ------
+    BypassRefused
+        If it names a table without its model.
+    """
+    return _limited(statement, caller.is_lender)
+
+
+@lru_cache(maxsize=100)  # a statement that is written once is limited once
+def _limited(statement: Any, is_lender: bool) -> Any:
+    refuse_bare_tables(statement)
+    return statement.options(*limits_of(is_lender=is_lender))
+
+
+def limits_of(*, is_lender: bool) -> Iterable[ExecutableOption]:
+    """Return the conditions that every statement gets, whatever it asks."""
+    return _OF_LENDER if is_lender else _OF_ACCOUNT
+
+
+def limit_values(caller: Caller) -> dict[str, Any]:
+    """Return who is asking, as the parameters of a limited statement."""
+    return {"caller_account_id": caller.account_id, "caller_token_id": caller.token_id}
 
 
 def refuse_bare_tables(statement: Any) -> None:

@@ -20,6 +20,7 @@ SQLITE = "sqlite"
 POSTGRESQL = "postgresql"
 DRIVER = "postgresql+psycopg"
 IS_WRITE = "groundsill_write"
+IS_ALONE = "groundsill_alone"
 LOOSE_KEYS = "groundsill_loose_keys"
 
 _POOL_WAIT_S = 10
@@ -98,6 +99,13 @@ def for_reading(engine: Engine) -> Engine:
     return engine.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
 
 
+def for_one_statement(engine: Engine) -> Engine:
+    """Return the engine for a statement that reads by itself, and so needs no transaction."""
+    if engine.dialect.name == SQLITE:
+        return engine.execution_options(**{IS_ALONE: True})
+    return engine.execution_options(isolation_level="AUTOCOMMIT")
+
+
 def _set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
     connection.isolation_level = None  # the driver would begin too late, and never for reads
     for pragma in (
@@ -111,6 +119,8 @@ def _set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
 
 def _begin_sqlite(connection: Connection) -> None:
     options = connection.get_execution_options()
+    if IS_ALONE in options:
+        return
     if LOOSE_KEYS in options:
         # Rebuilding a table drops the old one; its keys are checked when the rebuilding is done.
         connection.exec_driver_sql("PRAGMA foreign_keys=OFF")

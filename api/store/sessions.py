@@ -17,7 +17,7 @@ from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 from sqlalchemy.orm.attributes import set_committed_value
 from sqlalchemy.orm.context import FromStatement
 
-from api.store.account_limits import BypassRefused, limits_of, refuse_bare_tables
+from api.store.account_limits import BypassRefused, limit_values, limited, limits_of
 from api.store.caller import Caller
 from api.store.errors import NotKept, Unchangeable, VersionStale
 from api.store.models import (
@@ -54,7 +54,7 @@ class AccountSession(Session):
         super().__init__(engine, expire_on_commit=False)
         self.engine = engine
         self.caller = caller
-        self.limits = limits_of(caller)
+        self.limit_values = limit_values(caller)
         self.is_getting = False
 
     def of_whole_account(self) -> AccountSession:
@@ -220,11 +220,14 @@ def _hold_to_account(state: ORMExecuteState) -> None:
             "only select() of models is limited to an account; change rows by their attributes, "
             "so that the audit trail sees it"
         )
+    state.parameters = {**(state.parameters or {}), **session.limit_values}
     if state.is_column_load or state.is_relationship_load:
         return
-    if not session.is_getting:
-        refuse_bare_tables(state.statement)
-    state.statement = state.statement.options(*session.limits)
+    if session.is_getting:
+        limits = limits_of(is_lender=session.caller.is_lender)
+        state.statement = state.statement.options(*limits)
+    else:
+        state.statement = limited(state.statement, session.caller)
 
 
 @event.listens_for(AccountSession, "before_flush")

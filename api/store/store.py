@@ -8,14 +8,16 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from time import sleep
-from typing import TypeVar
+from typing import Any, TypeVar
 
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, Row
 from sqlalchemy.exc import DBAPIError
 
+from api.store.account_limits import Statement, limit_values, limited
 from api.store.caller import Caller
 from api.store.engine import (
     SQLITE,
+    for_one_statement,
     for_reading,
     for_writing,
     make_engine,
@@ -56,6 +58,23 @@ class Store:
         """Open a session that reads the caller's account as it is at one moment."""
         with store_errors(), AccountSession(self._reader, caller) as session:
             yield session
+
+    def row(self, caller: Caller, statement: Statement, **values: object) -> Row[Any] | None:
+        """Return the one row that a select of columns yields in the caller's account, if any.
+
+        Parameters
+        ----------
+        caller : Caller
+        statement : Select
+            Written once: it is limited to an account once, and executed as it is.
+        **values
+            Its parameters.
+        """
+        values |= limit_values(caller)
+        with store_errors(), self._at_once.connect() as connection:
+            row: Row[Any] | None
+            row = connection.execute(limited(statement, caller), values).one_or_none()
+            return row
 
     @contextmanager
     def unit_of_work(self, caller: Caller, at: datetime) -> Iterator[WritingSession]:
@@ -120,9 +139,11 @@ class Store:
         raise AssertionError
 
     @contextmanager
-    def across_accounts(self, *, writes: bool = False) -> Iterator[Connection]:
+    def across_accounts(
+        self, *, writes: bool = False, is_one_statement: bool = False
+    ) -> Iterator[Connection]:
         """Open a connection that no account limits: for sign-in, checks and copies only."""
-        engine = self._writer if writes else self._reader
+        engine = self._writer if writes else self._at_once if is_one_statement else self._reader
         turn = self.write_turn() if writes else nullcontext()
         with store_errors(), turn, engine.begin() as connection:
             yield connection
@@ -145,6 +166,10 @@ class Store:
     @cached_property
     def _reader(self) -> Engine:
         return for_reading(self.engine)
+
+    @cached_property
+    def _at_once(self) -> Engine:
+        return for_one_statement(self.engine)
 
     @cached_property
     def _writer(self) -> Engine:
