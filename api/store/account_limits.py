@@ -12,6 +12,7 @@ from typing import Any
 
 from sqlalchemy import Column, Select, Table, Uuid, bindparam, false, select
 from sqlalchemy.orm import with_loader_criteria
+from sqlalchemy.orm.context import FromStatement
 from sqlalchemy.sql.base import ExecutableOption
 
 from api.store.caller import Caller
@@ -61,13 +62,14 @@ def limited(statement: Any, caller: Caller) -> Any:
     Raises
     ------
     BypassRefused
-        If it names a table without its model.
+        If it is no select of models, or names a table without its model.
     """
     return _limited(statement, caller.is_lender)
 
 
 @lru_cache(maxsize=100)  # a statement that is written once is limited once
 def _limited(statement: Any, is_lender: bool) -> Any:
+    refuse_all_but_selects(statement)
     refuse_bare_tables(statement)
     return statement.options(*limits_of(is_lender=is_lender))
 
@@ -80,6 +82,21 @@ def limits_of(*, is_lender: bool) -> Iterable[ExecutableOption]:
 def limit_values(caller: Caller) -> dict[str, Any]:
     """Return who is asking, as the parameters of a limited statement."""
     return {"caller_account_id": caller.account_id, "caller_token_id": caller.token_id}
+
+
+def refuse_all_but_selects(statement: Any) -> None:
+    """Refuse what conditions cannot be added to.
+
+    Raises
+    ------
+    BypassRefused
+        If it is raw SQL, or changes rows.
+    """
+    if not statement.is_select or isinstance(statement, FromStatement):
+        raise BypassRefused(
+            "only select() of models is limited to an account; change rows by their attributes, "
+            "so that the audit trail sees it"
+        )
 
 
 def refuse_bare_tables(statement: Any) -> None:

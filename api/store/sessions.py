@@ -9,15 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 from uuid import UUID
 
 from sqlalchemy import Engine, Integer, Table, bindparam, event
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 from sqlalchemy.orm.attributes import set_committed_value
-from sqlalchemy.orm.context import FromStatement
 
-from api.store.account_limits import BypassRefused, limit_values, limited, limits_of
+from api.store.account_limits import (
+    BypassRefused,
+    limit_values,
+    limited,
+    limits_of,
+    refuse_all_but_selects,
+)
 from api.store.caller import Caller
 from api.store.errors import NotKept, Unchangeable, VersionStale
 from api.store.models import (
@@ -215,12 +220,9 @@ def not_kept(model: type[Base], key: UUID) -> InputFaulty:
 def _hold_to_account(state: ORMExecuteState) -> None:
     session = state.session
     assert isinstance(session, AccountSession)
-    if not state.is_select or isinstance(state.statement, FromStatement):
-        raise BypassRefused(
-            "only select() of models is limited to an account; change rows by their attributes, "
-            "so that the audit trail sees it"
-        )
-    state.parameters = {**(state.parameters or {}), **session.limit_values}
+    refuse_all_but_selects(state.statement)
+    values = cast("Mapping[str, Any]", state.parameters or {})
+    state.parameters = {**values, **session.limit_values}
     if state.is_column_load or state.is_relationship_load:
         return
     if session.is_getting:
