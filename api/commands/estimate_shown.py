@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from estimator.pricing.estimate import CautionNote, Estimate
     from estimator.pricing.explain import Explanation
+    from estimator.pricing.rests_on import RestsOn
 
 
 def show_estimate(estimate: Estimate) -> None:
@@ -132,6 +133,25 @@ def _few(codes: Sequence[str]) -> str:
     return ", ".join(codes[:5]) + more
 
 
+def _show_grounds(out: Console, grounds: RestsOn) -> None:
+    """Print how much of the totals rests on quotes, own rates, illustrative rates and the rest."""
+    from estimator.pricing.rests_on import GROUNDS
+
+    totals = (grounds.direct_cost, grounds.cash_cost, grounds.full_cost)
+    shown = table(
+        ("What the totals rest on", "text"), ("Direct $", "number"), ("Cash $", "number"),
+        ("Full $", "number"),
+    )  # fmt: skip
+    for ground, words in GROUNDS.items():
+        if any(ground in amounts for amounts in totals):
+            amounts_shown = [_amount(amounts.get(ground, Decimal(0))) for amounts in totals]
+            shown.add_row(words, *amounts_shown)
+    out.print()
+    show_table(out, shown)
+    for sentence in grounds.statements:
+        hanging(out, "- ", "  ", sentence)
+
+
 def _show_totals(out: Console, estimate: Estimate) -> None:
     shown = table(("Totals", "text"), ("$", "number"))
     shown.add_row("Direct cost", f"{estimate.direct_cost:,.2f}")
@@ -145,4 +165,5 @@ def _show_totals(out: Console, estimate: Estimate) -> None:
     shown.add_row("Full cost", f"{estimate.full_cost:,.2f}", style="bold")
     out.print()
     show_table(out, shown)
+    _show_grounds(out, estimate.rests_on)
     out.print(f"\nDigest of all inputs: {estimate.digest[:16]}")

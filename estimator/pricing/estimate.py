@@ -21,6 +21,7 @@ from estimator.pricing.cost_line import CostLine
 from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
 from estimator.pricing.priced_lines import PricedLines, cost_lines
+from estimator.pricing.rests_on import RestsOn, rests_on
 from estimator.scope.scope import Scope
 from estimator.scope.scope_digest import scope_digest
 
@@ -130,6 +131,11 @@ class Estimate:
     def full_cost(self) -> Decimal:
         """[$] Cash cost with the value of unpaid owner labor and own material."""
         return self.cash_cost + self.own_value
+
+    @cached_property
+    def rests_on(self) -> RestsOn:
+        """How much of each total rests on quotes, own rates, illustrative rates and the rest."""
+        return rests_on(self)
 
     def lines_of(self, item_code: str) -> tuple[CostLine, ...]:
         """Return the lines of an item, in order.

@@ -24,12 +24,14 @@ from estimator.pricing.printed_estimate import (
     PrintedPhase,
     printed_estimate,
 )
+from estimator.pricing.rests_on import RestsOn
 from estimator.quantity.units import unit
 from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 
 FORM = 1
 _TOTALS = ("direct_cost", "cash_cost", "own_value", "full_cost")
+_GROUNDED = ("direct_cost", "markups", "cash_cost", "own_value", "full_cost")
 _AMOUNTS = (
     "by_kind", "by_element", "by_credit", "labor_hours", "machine_days", "machine_hours",
     "planning_quantities",
@@ -76,6 +78,7 @@ def estimate_fields(estimate: Estimate) -> dict[str, Any]:
         "lines_digest": printed.lines_digest,
         "tables": {"sets": list(printed.sets), "digest": printed.tables_digest},
         "totals": _texts({name: getattr(printed, name) for name in _TOTALS}),
+        "rests_on": _rests_on(estimate.rests_on),
         "markups": [_markup(one) for one in printed.markups],
         "by_phase": [_named(one) for one in printed.phases],
         **amounts,
@@ -120,6 +123,7 @@ def estimate_from_json(text: str) -> PrintedEstimate:
         cautions=tuple(_read_caution(one) for one in fields["cautions"]),
         warnings=tuple(fields["warnings"]),
         assumptions=tuple(fields["assumptions"]),
+        rests_on=_read_rests_on(fields["rests_on"]) if "rests_on" in fields else None,
         **as_printed,
     )
 
@@ -212,6 +216,22 @@ def _read_rate(fields: Mapping[str, Any]) -> ResourceRate:
         source=fields["source"],
         note=fields["note"],
         origin=Origin.read(fields["row"]),
+    )
+
+
+def _rests_on(grounds: RestsOn) -> dict[str, Any]:
+    return {
+        **{name: _texts(getattr(grounds, name)) for name in _GROUNDED},
+        "by_phase": {code: _texts(amounts) for code, amounts in grounds.by_phase.items()},
+        "statements": list(grounds.statements),
+    }
+
+
+def _read_rests_on(fields: Mapping[str, Any]) -> RestsOn:
+    return RestsOn(
+        **{name: _read(fields[name]) for name in _GROUNDED},
+        by_phase={code: _read(amounts) for code, amounts in fields["by_phase"].items()},
+        statements=tuple(fields["statements"]),
     )
 
 

@@ -15,6 +15,7 @@ from estimator.money import dollars
 from estimator.pricing import summaries
 from estimator.pricing.cost_line import CostLine, lines_digest
 from estimator.pricing.estimate import CautionNote, Estimate
+from estimator.pricing.rests_on import RestsOn
 from estimator.quantity.units import Unit
 from estimator.rates.kinds import KINDS
 from estimator.rates.resources import ResourceRate
@@ -98,6 +99,8 @@ class PrintedEstimate:
         As the estimate and its scope say them.
     cautions : tuple of CautionNote
         Beside the work they belong to.
+    rests_on : RestsOn or None
+        What the totals rest on; None of one that was stored before that was printed.
     """
 
     made_with: str
@@ -129,6 +132,7 @@ class PrintedEstimate:
     warnings: tuple[str, ...]
     cautions: tuple[CautionNote, ...]
     assumptions: tuple[str, ...]
+    rests_on: RestsOn | None = None
 
     def items_by_phase(self) -> Iterator[tuple[PrintedPhase, list[PrintedItem]]]:
         """Yield each phase with its items, in order."""
@@ -171,6 +175,7 @@ def printed_estimate(estimate: Estimate) -> PrintedEstimate:
         warnings=estimate.warnings,
         cautions=estimate.cautions,
         assumptions=scope.assumptions,
+        rests_on=estimate.rests_on,
     )
 
 

@@ -95,16 +95,17 @@ def estimate_class(known_fraction: float) -> EstimateClass:
 def known_fraction(cents: Sequence[int], is_known: Sequence[bool]) -> float:
     """Return the share of an estimate's cost that stands on something known, 0 to 1.
 
-    A line is known if its quantity was measured or drawn and its price quoted or paid before; an
-    allowance is not. Our own reading: the published classes ask for drawings and documents, which
-    an owner-builder's estimate shows only through its lines.
+    A line is known if its quantity was measured or drawn and its price stands in a dated quote that
+    still holds; an allowance, a lump sum, an expired quote and a rate that ships are not. Our own
+    reading: the published classes ask for drawings and documents, which an owner-builder's estimate
+    shows only through its lines.
 
     Parameters
     ----------
     cents : sequence of int [cent]
         Of the lines; credits count by their size.
     is_known : sequence of bool
-        For each line, whether it rests on a quote or a price of your own.
+        For each line, whether it rests on a valid quote.
 
     Raises
     ------

@@ -7,6 +7,7 @@ from datetime import date
 
 from estimator.money import dollars, exact_arithmetic, money_text
 from estimator.pricing.estimate import Estimate
+from estimator.pricing.rests_on import known_cents
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.quantity.rounding import percent_text
 from estimator.ranges.class_bands import (
@@ -22,7 +23,6 @@ from estimator.ranges.phase_dates import SimulatedDates, simulated_dates
 from estimator.ranges.simulation import Progress, simulated_totals
 from estimator.ranges.time_costs import with_time_costs
 from estimator.ranges.totals import SimulatedTotals
-from estimator.rates.folders import SHIPPED
 from estimator.studies.risk.estimate_ranges import job_ranges
 from estimator.studies.risk.phase_durations import phase_durations
 
@@ -130,7 +130,7 @@ def job_risk(
     totals = with_time_costs(lines, dates, risk.time_costs, working, start)
     needed = contingency(totals, confidence)
     ranked = drivers(totals, progress=_part(progress, 0.5))
-    known = _known(estimate) if risk.known is None else risk.known
+    known = known_fraction(*known_cents(estimate)) if risk.known is None else risk.known
     return JobRisk(
         estimate=estimate,
         confidence=confidence,
@@ -151,15 +151,6 @@ def _part(progress: Progress | None, from_share: float) -> Progress | None:
     if progress is None:
         return None
     return lambda share: progress(from_share + share / 2.0)
-
-
-def _known(estimate: Estimate) -> float:
-    """Return the share of cost that has a price of one's own or quoted, not one that ships."""
-    lines = estimate.priced.lines
-    rates = [lines.rates[place] for place in lines.kind_of_line.tolist()]
-    paid = [n for n, rate in enumerate(rates) if rate.is_paid]
-    cents = [int(lines.cents[n]) for n in paid]
-    return known_fraction(cents, [rates[n].origin.tables != SHIPPED for n in paid])
 
 
 def _left_out(estimate: Estimate, totals: SimulatedTotals, names: tuple[str, ...]) -> str:
@@ -189,8 +180,10 @@ def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tu
                 "certain there, and the total looks surer than it is."
             )
     of_class = estimate_class(known)
+    is_counted = estimate.scope.risk.known is None
+    words = "of the cost rests on valid quotes" if is_counted else "is known, as the scope states"
     texts.append(
-        f"{percent_text(known)} of the cost rests on quotes or prices of your own: "
-        f"class {of_class.number}, {of_class.meaning}. {beside_class(totals, of_class)}"
+        f"{percent_text(known)} {words}: class {of_class.number}, {of_class.meaning}. "
+        f"{beside_class(totals, of_class)}"
     )
     return tuple(texts)
