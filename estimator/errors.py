@@ -188,6 +188,12 @@ class PhaseOrderFaulty(InputFaulty):
     code = "phase-order-faulty"
 
 
+class LedgerFaulty(InputFaulty):
+    """A row of the books cannot be posted as it stands."""
+
+    code = "ledger-faulty"
+
+
 def fault(error: type[InputFaulty], what: str, remedy: Remedy = "", where: str = "") -> InputFaulty:
     """Return an error of the given class with a single fault.
 

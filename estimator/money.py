@@ -16,6 +16,7 @@ from decimal import (
     Overflow,
     localcontext,
 )
+from fractions import Fraction
 from functools import cached_property, wraps
 from inspect import isfunction
 from numbers import Integral
@@ -132,6 +133,18 @@ def rounded(number: Decimal, decimals: int) -> Decimal:
     Decimal('20.2901')
     """
     return exact_decimal(number).quantize(Decimal((0, (1,), -decimals)), ROUND_HALF_UP, HOUSE)
+
+
+def whole_half_up(number: Fraction) -> int:
+    """Return the whole number nearest to an exact ratio; a half goes away from zero.
+
+    Examples
+    --------
+    >>> whole_half_up(Fraction(5, 2)), whole_half_up(Fraction(-5, 2)), whole_half_up(Fraction(7, 3))
+    (3, -3, 2)
+    """
+    magnitude = (2 * abs(number) + 1) // 2
+    return magnitude if number >= 0 else -magnitude
 
 
 def fixed_point(number: Decimal, decimals: int) -> int:
@@ -275,6 +288,17 @@ def apportion(total: int, weights: Sequence[int]) -> list[int]:
     for i in by_remainder[: total - sum(parts)]:
         parts[i] += 1
     return parts
+
+
+def cents_money(cents: int) -> str:
+    """Return whole cents as printed: `$1,234.50`, `-$3.00`.
+
+    Examples
+    --------
+    >>> cents_money(-123450)
+    '-$1,234.50'
+    """
+    return money_text(dollars(cents))
 
 
 def money_text(amount: Decimal) -> str:

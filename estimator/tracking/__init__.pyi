@@ -1,0 +1,114 @@
+from .attention import (
+    Attention as Attention,
+    attention_list as attention_list,
+    forecast_cents as forecast_cents,
+    overruns as overruns,
+)
+from .budget import (
+    Budget as Budget,
+    budget_from_estimate as budget_from_estimate,
+    BudgetCode as BudgetCode,
+    Change as Change,
+    ChangePart as ChangePart,
+    current_budget as current_budget,
+    spread_like_baseline as spread_like_baseline,
+)
+from .commitments import (
+    Billed as Billed,
+    Commitment as Commitment,
+    left_by_place as left_by_place,
+    order_stands as order_stands,
+    OrderStand as OrderStand,
+    over_billing_sentences as over_billing_sentences,
+)
+from .earned_value import (
+    earned_cents as earned_cents,
+    Index as Index,
+    Performance as Performance,
+    planned_cents as planned_cents,
+)
+from .forecast import (
+    at_budgeted_cost as at_budgeted_cost,
+    at_cost_and_schedule_index as at_cost_and_schedule_index,
+    at_cost_index as at_cost_index,
+    Observed as Observed,
+    Rest as Rest,
+    what_is_left as what_is_left,
+)
+from .hold_points import (
+    holding as holding,
+    HoldPoint as HoldPoint,
+    HoldResult as HoldResult,
+    open_holds as open_holds,
+)
+from .learned_rates import (
+    Learned as Learned,
+    learned_rate as learned_rate,
+    Observation as Observation,
+    Proposal as Proposal,
+    proposed_rate as proposed_rate,
+)
+from .ledger_rows import (
+    as_known as as_known,
+    Cost as Cost,
+    CostSplit as CostSplit,
+    Payment as Payment,
+    Receipt as Receipt,
+    split_cost as split_cost,
+)
+from .machines_on_rent import (
+    call_off_sentence as call_off_sentence,
+    CallOff as CallOff,
+    next_call_off as next_call_off,
+    OnRent as OnRent,
+    rent_accrued_cents as rent_accrued_cents,
+)
+from .measured_points import (
+    limit_sentence as limit_sentence,
+    MeasuredPoint as MeasuredPoint,
+    Reading as Reading,
+)
+from .own_stock import (
+    over_use_sentences as over_use_sentences,
+    Stock as Stock,
+    stock as stock,
+    StockMove as StockMove,
+)
+from .payroll_week import (
+    check_hours as check_hours,
+    HoursRow as HoursRow,
+    late_difference as late_difference,
+    PayrollTerms as PayrollTerms,
+    person_week as person_week,
+    PersonWeek as PersonWeek,
+    workweek_end as workweek_end,
+)
+from .posting import (
+    check_cost as check_cost,
+    check_payment as check_payment,
+    check_progress as check_progress,
+    check_ticket as check_ticket,
+    reversal_of as reversal_of,
+)
+from .progress import (
+    in_place as in_place,
+    InPlace as InPlace,
+    Progress as Progress,
+)
+from .spent import (
+    Place as Place,
+    Spent as Spent,
+    spent_by_place as spent_by_place,
+)
+from .status import (
+    CodeStatus as CodeStatus,
+    job_status as job_status,
+    JobStatus as JobStatus,
+    Total as Total,
+    total as total,
+)
+from .tickets import (
+    bill_against_tickets as bill_against_tickets,
+    Ticket as Ticket,
+    unbilled_tickets as unbilled_tickets,
+)

@@ -1,0 +1,92 @@
+"""What needs attention, worst first: sentences with dollars, each true when worked out again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from estimator.money import cents_money, dollars, money_text, whole_half_up
+from estimator.tracking.budget import CONTINGENCY
+from estimator.tracking.forecast import Rest
+from estimator.tracking.status import MEASURED, CodeStatus, JobStatus
+
+
+@dataclass(frozen=True)
+class Attention:
+    """One thing to look at.
+
+    Parameters
+    ----------
+    cents : int
+        [0.01 $] What is at stake; nothing where it is not known.
+    code : str
+        Cost code; empty where it belongs to none.
+    sentence : str
+    """
+
+    cents: int
+    code: str
+    sentence: str
+
+
+def forecast_cents(code: CodeStatus, rest: Rest) -> int:
+    """Return what a code comes to: incurred, and what is left [0.01 $]."""
+    return code.spent.incurred_cents + rest.cents
+
+
+def overruns(status: JobStatus, rests: Mapping[str, Rest]) -> list[Attention]:
+    """Return a sentence for each code that is over its budget, or heads there.
+
+    Parameters
+    ----------
+    status : JobStatus
+    rests : mapping of str to Rest
+        What each code still needs: see `what_is_left`.
+    """
+    listed = []
+    for code in status.codes:
+        over = (
+            forecast_cents(code, rests[code.code]) - code.budget_cents if code.code in rests else 0
+        )
+        if over > 0 and code.code != CONTINGENCY:
+            listed.append(Attention(over, code.code, _overrun(code, over)))
+    return listed
+
+
+def _overrun(code: CodeStatus, over: int) -> str:
+    title = f"{code.code} {code.name}"
+    spent = code.spent.incurred_cents
+    if not code.budget_cents:
+        return f"{title}: {cents_money(spent)} incurred without a budget; approve a change"
+    if spent > code.budget_cents:
+        past = cents_money(spent - code.budget_cents)
+        return f"{title}: {past} over its budget already; it ends {cents_money(over)} over"
+    if code.how_earned != MEASURED or not code.quantity:
+        return f"{title}: at this rate it ends {cents_money(over)} over its budget"
+    return (
+        f"{title}: {code.quantity} {code.unit} in place at {_each(spent, code.quantity)} against "
+        f"{_each(code.budget_cents, code.budget_quantity)}; at this rate it ends "
+        f"{cents_money(over)} over its budget"
+    )
+
+
+def _each(cents: int, quantity: Decimal) -> str:
+    return money_text(dollars(whole_half_up(Fraction(cents) / Fraction(quantity))))
+
+
+def attention_list(
+    money: Iterable[Attention], sentences: Iterable[tuple[str, str]]
+) -> tuple[Attention, ...]:
+    """Return what needs attention: what has a sum first, the largest first.
+
+    Parameters
+    ----------
+    money : iterable of Attention
+        See `overruns`.
+    sentences : iterable of (code, sentence)
+        Of holds, stock, orders, points and machines; in their order.
+    """
+    others = [Attention(0, code, sentence) for code, sentence in sentences]
+    return tuple(sorted([*money, *others], key=lambda one: -one.cents))

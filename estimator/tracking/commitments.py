@@ -1,0 +1,134 @@
+"""Commitments: what is ordered or subcontracted, what was billed on it, and what is left."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from types import MappingProxyType
+
+from estimator.money import cents_money
+from estimator.tracking.spent import Place
+
+
+@dataclass(frozen=True)
+class Commitment:
+    """A purchase order or a subcontract, or what changed one.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day it was signed; when it was entered [UTC].
+    number, vendor : str
+        Number of the order, and who has it; a change of the order has the same number.
+    code, kind : str
+        What it is for.
+    cents : int
+        [0.01 $] Before tax; negative where a change takes something off.
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    number: str
+    vendor: str
+    code: str
+    kind: str
+    cents: int
+
+
+@dataclass(frozen=True)
+class Billed:
+    """A net amount that was billed on a commitment [0.01 $]; negative of a credit."""
+
+    number: str
+    net_cents: int
+
+
+@dataclass(frozen=True)
+class OrderStand:
+    """Where a commitment stands.
+
+    Parameters
+    ----------
+    vendor : str
+    place : tuple of str
+        Cost code and kind.
+    committed_cents, billed_cents : int
+        [0.01 $] Before tax.
+    """
+
+    vendor: str
+    place: Place
+    committed_cents: int
+    billed_cents: int
+
+    @property
+    def left_cents(self) -> int:
+        """What may still be billed; nothing once it is over-billed [0.01 $]."""
+        return max(self.committed_cents - self.billed_cents, 0)
+
+    @property
+    def over_billed_cents(self) -> int:
+        """By how much the bills are over the commitment [0.01 $]."""
+        return max(self.billed_cents - self.committed_cents, 0)
+
+
+def order_stands(
+    commitments: Iterable[Commitment], billed: Iterable[Billed]
+) -> Mapping[str, OrderStand]:
+    """Return where each order stands, by its number.
+
+    Parameters
+    ----------
+    commitments, billed : iterables
+        As known: see `as_known`.
+
+    Examples
+    --------
+    >>> from datetime import UTC
+    >>> day, noon = date(2026, 5, 4), datetime(2026, 5, 4, 12, tzinfo=UTC)
+    >>> order = Commitment(1, day, noon, "7", "roofer", "50.010", "subcontract", 1_840_000)
+    >>> stand = order_stands([order], [Billed("7", 1_900_000)])["7"]
+    >>> stand.left_cents, stand.over_billed_cents
+    (0, 60000)
+    """
+    billed_on: dict[str, int] = defaultdict(int)
+    for one in billed:
+        billed_on[one.number] += one.net_cents
+    stands: dict[str, OrderStand] = {}
+    for order in commitments:
+        before = stands.get(order.number)
+        committed = order.cents + (before.committed_cents if before else 0)
+        place = before.place if before else (order.code, order.kind)
+        stands[order.number] = OrderStand(
+            order.vendor, place, committed, billed_on.get(order.number, 0)
+        )
+    return MappingProxyType(stands)
+
+
+def left_by_place(stands: Iterable[OrderStand]) -> Mapping[Place, int]:
+    """Return what is still to be billed on each cost code and kind [0.01 $]."""
+    left: dict[Place, int] = defaultdict(int)
+    for stand in stands:
+        left[stand.place] += stand.left_cents
+    return MappingProxyType(left)
+
+
+def over_billing_sentences(stands: Mapping[str, OrderStand]) -> list[str]:
+    """Return a sentence for each order that was billed over what it is for.
+
+    Examples
+    --------
+    >>> over_billing_sentences({"7": OrderStand("Roofer", ("50.010", "subcontract"), 500, 650)})
+    ['order 7 (Roofer): $6.50 is billed on $5.00; $1.50 over']
+    """
+    return [
+        f"order {number} ({one.vendor}): {cents_money(one.billed_cents)} is billed on "
+        f"{cents_money(one.committed_cents)}; {cents_money(one.over_billed_cents)} over"
+        for number, one in stands.items()
+        if one.over_billed_cents
+    ]

@@ -1,0 +1,88 @@
+"""Hold points: what must have happened before work goes on, who decides, and what came."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+
+@dataclass(frozen=True)
+class HoldPoint:
+    """A test, a notice, an approval or a strength that work waits for.
+
+    Parameters
+    ----------
+    code : str
+        Cost code of the work that waits.
+    name : str
+        What it is: `compaction test of lift 2`.
+    needs : str
+        What has to come: `95 % of standard density`.
+    decides : str
+        Who decides: `engineer`, `preservation office`.
+    allowed : Decimal
+        [unit of the code] How much may be in place before it is passed; zero for none.
+    """
+
+    code: str
+    name: str
+    needs: str
+    decides: str
+    allowed: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True)
+class HoldResult:
+    """What came of a hold point.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day of the result; when it was entered [UTC].
+    code, name : str
+        Of the hold point.
+    is_passed : bool
+    note : str
+        The result in words: a number, who signed.
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    code: str
+    name: str
+    is_passed: bool
+    note: str = ""
+
+
+def open_holds(holds: Iterable[HoldPoint], results: Iterable[HoldResult]) -> list[HoldPoint]:
+    """Return the hold points that are not passed, in their order.
+
+    Parameters
+    ----------
+    holds : iterable of HoldPoint
+    results : iterable of HoldResult
+        As known: see `as_known`. The latest counts: a test that failed again opens the hold.
+    """
+    passed: dict[tuple[str, str], bool] = {}
+    for one in sorted(results, key=lambda result: (result.happened, result.row)):
+        passed[one.code, one.name] = one.is_passed
+    return [hold for hold in holds if not passed.get((hold.code, hold.name))]
+
+
+def holding(holds: Iterable[HoldPoint], code: str, in_place: Decimal) -> list[HoldPoint]:
+    """Return the open holds that so much of a code in place would go past.
+
+    Examples
+    --------
+    >>> test = HoldPoint("20.030", "density of lift 1", "95 %", "engineer", Decimal(40))
+    >>> [one.name for one in holding([test], "20.030", Decimal(41))]
+    ['density of lift 1']
+    >>> holding([test], "20.030", Decimal(40))
+    []
+    """
+    return [hold for hold in holds if hold.code == code and in_place > hold.allowed]

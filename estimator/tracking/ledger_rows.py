@@ -1,0 +1,210 @@
+"""Rows of the ledger: what was billed, paid, received, delivered; never changed, only reversed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Protocol, TypeVar
+
+from estimator.money import apportion
+
+
+class Entered(Protocol):
+    """A row of the books, with its two dates."""
+
+    @property
+    def happened(self) -> date:
+        """The day on which it came about."""
+
+    @property
+    def entered(self) -> datetime:
+        """When it was written into the books, in UTC; always the server's clock."""
+
+
+EnteredRow = TypeVar("EnteredRow", bound=Entered)
+
+
+def as_known(rows: Iterable[EnteredRow], as_of: date, known_on: datetime) -> Iterator[EnteredRow]:
+    """Yield the rows that had happened by a day and had been entered by a time, in their order.
+
+    Parameters
+    ----------
+    rows : iterable of rows with `happened` and `entered`
+    as_of : date
+        The last day that counts.
+    known_on : datetime
+        [UTC] The last time of entry that counts.
+
+    Notes
+    -----
+    Rows are only ever added, each with a later time of entry, so what comes out for a day and a
+    time in the past is the same for ever.
+    """
+    return (row for row in rows if row.happened <= as_of and row.entered <= known_on)
+
+
+@dataclass(frozen=True)
+class CostSplit:
+    """The share of a cost that one cost code and kind bears.
+
+    Parameters
+    ----------
+    code : str
+        Cost code `phase.item`, or the code of a markup.
+    kind : str
+        One of `KINDS`.
+    net_cents, tax_cents : int
+        [0.01 $] Before tax, and the tax on it.
+    """
+
+    code: str
+    kind: str
+    net_cents: int
+    tax_cents: int
+
+    @property
+    def cents(self) -> int:
+        """What the code bears: net and tax [0.01 $]."""
+        return self.net_cents + self.tax_cents
+
+
+@dataclass(frozen=True)
+class Cost:
+    """A bill, a receipt from the till, a vendor's credit, or the reversal of one of these.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books of the project, from 1.
+    happened, entered : date, datetime
+        The day the cost was incurred; when it was entered [UTC].
+    vendor, document, note : str
+        Who billed it, the number of the bill (may be empty), a remark.
+    splits : tuple of CostSplit
+        What each cost code and kind bears of it; negative in a credit and in a reversal.
+    quantity : Decimal or None
+        [unit] What was bought, where there is a quantity.
+    unit : str
+        Of the quantity; empty without one.
+    is_once : bool
+        True of what does not recur (a set-up fee): it is left out of unit costs of what is left.
+    is_credit : bool
+        True of a vendor's credit, with a number and a date of its own.
+    reverses : int or None
+        Number of the row that it takes back in full.
+    tickets : tuple of int
+        Rows of the delivery tickets that the bill covers.
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    vendor: str
+    document: str
+    note: str
+    splits: tuple[CostSplit, ...]
+    quantity: Decimal | None = None
+    unit: str = ""
+    is_once: bool = False
+    is_credit: bool = False
+    reverses: int | None = None
+    tickets: tuple[int, ...] = ()
+
+    @property
+    def cents(self) -> int:
+        """Net and tax of all splits [0.01 $]."""
+        return sum(split.cents for split in self.splits)
+
+
+@dataclass(frozen=True)
+class Payment:
+    """Money that went out on a cost; negative where it bounced or was moved.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day of payment; when it was entered [UTC].
+    cost : int
+        Row of the cost that it pays.
+    cents : int
+        [0.01 $]
+    means : str
+        How: check, card, transfer, cash.
+    reverses : int or None
+        Number of the payment that it takes back.
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    cost: int
+    cents: int
+    means: str
+    reverses: int | None = None
+
+
+@dataclass(frozen=True)
+class Receipt:
+    """Money that came in: a sale of salvage, a refund, insurance; a source, never a smaller cost.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day the money came; when it was entered [UTC].
+    payer, reason : str
+        Who paid, and what for.
+    cents : int
+        [0.01 $]
+    reverses : int or None
+        Number of the receipt that it takes back.
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    payer: str
+    reason: str
+    cents: int
+    reverses: int | None = None
+
+
+def split_cost(
+    net_cents: int, tax_cents: int, shares: Iterable[tuple[str, str, int]]
+) -> tuple[CostSplit, ...]:
+    """Return a bill split over cost codes and kinds; net and tax each add up to the cent.
+
+    Parameters
+    ----------
+    net_cents, tax_cents : int
+        [0.01 $] Of the whole bill; negative of a credit.
+    shares : iterable of (code, kind, weight)
+        Weights are whole numbers: cents, or percents.
+
+    Raises
+    ------
+    AmountFaulty
+        If there is no share, or the weights are negative or all zero.
+
+    Notes
+    -----
+    Each by the largest remainder, ties by order; a credit is split as the bill that it credits.
+
+    Examples
+    --------
+    >>> halves = split_cost(10001, 700, [("20.010", "material", 1), ("20.020", "material", 1)])
+    >>> [(split.code, split.net_cents, split.tax_cents) for split in halves]
+    [('20.010', 5001, 350), ('20.020', 5000, 350)]
+    """
+    ordered = list(shares)
+    weights = [weight for _, _, weight in ordered]
+    nets, taxes = apportion(net_cents, weights), apportion(tax_cents, weights)
+    return tuple(
+        CostSplit(code, kind, net, tax)
+        for (code, kind, _), net, tax in zip(ordered, nets, taxes, strict=True)
+    )

@@ -1,0 +1,118 @@
+"""Measured points: the level of a fill, the lift of a beam line, the width of a crack; limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import ROUND_FLOOR, Decimal
+
+_NEAR_DAYS = 14
+
+
+@dataclass(frozen=True)
+class MeasuredPoint:
+    """A point that is measured again and again.
+
+    Parameters
+    ----------
+    name, unit : str
+        `crack 3, north wall`, `mm`.
+    least, most : Decimal or None
+        [unit] Limits, where there are any; who set them stands in `note`.
+    note : str
+    """
+
+    name: str
+    unit: str
+    least: Decimal | None = None
+    most: Decimal | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One reading of a point.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day; when it was entered [UTC].
+    point : str
+    value : Decimal
+        [unit of the point]
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    point: str
+    value: Decimal
+
+
+def limit_sentence(
+    point: MeasuredPoint, readings: Iterable[Reading], near_days: int = _NEAR_DAYS
+) -> str:
+    """Return a sentence where a limit is passed or near; else nothing.
+
+    Parameters
+    ----------
+    point : MeasuredPoint
+    readings : iterable of Reading
+        Of that point, as known.
+    near_days : int
+        [calendar day] A limit is near if the pace of the last two readings reaches it by then.
+
+    Notes
+    -----
+    The pace is a straight line through the last two readings of different days. It says when that
+    line meets the limit, not what will happen: the engineer judges that.
+
+    Examples
+    --------
+    See `docs/tracking.md`.
+    """
+    ordered = _one_a_day(readings)
+    if not ordered:
+        return ""
+    last = ordered[-1]
+    for limit, is_past in ((point.most, _above), (point.least, _below)):
+        if limit is not None and is_past(last.value, limit):
+            return (
+                f"{point.name}: {last.value} {point.unit} on {last.happened} is past the limit of "
+                f"{limit} {point.unit}; stop the work there and call the engineer"
+            )
+    return _near(point, ordered, near_days)
+
+
+def _above(value: Decimal, limit: Decimal) -> bool:
+    return value > limit
+
+
+def _below(value: Decimal, limit: Decimal) -> bool:
+    return value < limit
+
+
+def _one_a_day(readings: Iterable[Reading]) -> list[Reading]:
+    by_day = {one.happened: one for one in sorted(readings, key=lambda r: (r.happened, r.row))}
+    return list(by_day.values())
+
+
+def _near(point: MeasuredPoint, ordered: Sequence[Reading], near_days: int) -> str:
+    if len(ordered) < 2:
+        return ""
+    before, last = ordered[-2:]
+    moved = last.value - before.value
+    limit = point.most if moved > 0 else point.least
+    if limit is None or not moved:
+        return ""
+    days = (limit - last.value) * (last.happened - before.happened).days / moved
+    if days > near_days:
+        return ""
+    day = last.happened + timedelta(int(days.to_integral_value(ROUND_FLOOR)))
+    return (
+        f"{point.name}: {last.value} {point.unit} on {last.happened}; at the pace of the last two "
+        f"readings the limit of {limit} {point.unit} is reached on {day}"
+    )

@@ -1,0 +1,300 @@
+"""What a row must keep to before it is posted: its faults together, and notes that only warn."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from datetime import date
+from decimal import Decimal
+
+from estimator.errors import Faults, LedgerFaulty, did_you_mean, quoted
+from estimator.money import cents_money
+from estimator.rates.kinds import KINDS
+from estimator.tracking.budget import BudgetCode
+from estimator.tracking.hold_points import HoldPoint, holding
+from estimator.tracking.ledger_rows import Cost, CostSplit, Payment
+from estimator.tracking.progress import InPlace, Progress
+from estimator.tracking.tickets import Ticket, standing
+
+COST_KINDS = tuple(kind for kind in KINDS if kind != "salvage")
+
+
+def check_cost(
+    cost: Cost,
+    codes: Collection[str],
+    same_vendor: Iterable[Cost],
+    today: date,
+    work_starts: date | None = None,
+) -> list[str]:
+    """Return what to note about a cost that may be posted.
+
+    Parameters
+    ----------
+    cost : Cost
+        As it would be posted.
+    codes : collection of str
+        The cost codes of the budget.
+    same_vendor : iterable of Cost
+        The rows of its vendor, and the row that it reverses.
+    today : date
+        By the server's clock.
+    work_starts : date or None
+        First day of the project; earlier costs are noted.
+
+    Raises
+    ------
+    LedgerFaulty
+        With every fault: the future, an unknown code or kind, nothing, a negative that is neither
+        reversal nor credit, a document that is there already, a reversal that is not exact.
+    """
+    faults = Faults()
+    known = list(same_vendor)
+    _check_day(cost.happened, today, faults)
+    if not cost.vendor.strip():
+        faults.add("vendor", "is missing", "name who billed it")
+    _check_splits(cost.splits, codes, faults)
+    _check_sign(cost, faults)
+    _check_quantity(cost, faults)
+    if cost.reverses is not None:
+        _check_reversal(cost, known, faults)
+    notes = _check_repeat(cost, known, faults)
+    faults.raise_if_any(LedgerFaulty)
+    if work_starts is not None and cost.happened < work_starts:
+        notes.append(f"{cost.happened} is before the work starts on {work_starts}")
+    return notes
+
+
+def _check_day(happened: date, today: date, faults: Faults) -> None:
+    if happened > today:
+        faults.add("happened", f"{happened} is in the future", f"today is {today}")
+
+
+def _check_splits(splits: Sequence[CostSplit], codes: Collection[str], faults: Faults) -> None:
+    if not splits:
+        faults.add("splits", "are missing", "name at least one cost code and kind")
+    for number, split in enumerate(splits, 1):
+        where = f"split {number}"
+        if split.code not in codes:
+            what = f"there is no cost code {quoted(split.code)}"
+            faults.add(where, what, did_you_mean(split.code, codes))
+        if split.kind == "salvage":
+            faults.add(where, "salvage is no cost", "a sale is a receipt: log it as one")
+        elif split.kind not in COST_KINDS:
+            what = f"{quoted(split.kind)} is no kind of cost"
+            faults.add(where, what, did_you_mean(split.kind, COST_KINDS))
+    places = [(split.code, split.kind) for split in splits]
+    for place in dict.fromkeys(places):
+        if places.count(place) > 1:
+            faults.add("splits", f"{place[0]} {place[1]} comes twice", "put its shares together")
+
+
+def _check_sign(cost: Cost, faults: Faults) -> None:
+    amounts = [part for split in cost.splits for part in (split.net_cents, split.tax_cents)]
+    if not any(amounts):
+        faults.add("amount", "is zero", "leave the row out")
+    elif min(amounts) < 0 < max(amounts):
+        faults.add("amount", "mixes charges and credits", "post the credit as a row of its own")
+    elif cost.is_credit and max(amounts) > 0:
+        faults.add("amount", "of a vendor's credit is above zero", "write it with a minus")
+    elif min(amounts) < 0 and not cost.is_credit and cost.reverses is None:
+        what = "is negative, and the row is neither a vendor's credit nor a reversal"
+        faults.add("amount", what, "say which it is; money that came in is a receipt")
+
+
+def _check_quantity(cost: Cost, faults: Faults) -> None:
+    if cost.quantity is None:
+        return
+    if not cost.unit:
+        faults.add("unit", "is missing", "a quantity has a unit")
+    if not cost.quantity:
+        faults.add("quantity", "is zero", "leave it out")
+
+
+def _check_reversal(cost: Cost, known: Sequence[Cost], faults: Faults) -> None:
+    where = "reverses"
+    reversed_row = next((one for one in known if one.row == cost.reverses), None)
+    if reversed_row is None:
+        faults.add(where, f"there is no cost in row {cost.reverses} of this vendor")
+    elif reversed_row.reverses is not None:
+        faults.add(where, f"row {cost.reverses} is a reversal itself", "post the cost anew")
+    elif cost.reverses not in standing(known):
+        faults.add(where, f"row {cost.reverses} is reversed already")
+    elif sorted(cost.splits, key=_place) != [_negated(s) for s in _in_place_order(reversed_row)]:
+        what = (
+            f"row {cost.reverses} is {cents_money(reversed_row.cents)}; a reversal takes back all"
+        )
+        faults.add(where, what, "reverse it in full, then post what is right")
+
+
+def _place(split: CostSplit) -> tuple[str, str]:
+    return split.code, split.kind
+
+
+def _in_place_order(cost: Cost) -> list[CostSplit]:
+    return sorted(cost.splits, key=_place)
+
+
+def _negated(split: CostSplit) -> CostSplit:
+    return CostSplit(split.code, split.kind, -split.net_cents, -split.tax_cents)
+
+
+def reversal_of(cost: Cost) -> tuple[CostSplit, ...]:
+    """Return the splits that take a cost back in full."""
+    return tuple(_negated(split) for split in cost.splits)
+
+
+def _check_repeat(cost: Cost, known: Sequence[Cost], faults: Faults) -> list[str]:
+    """Refuse a document that is posted already; without a number, only note the likeness."""
+    if cost.reverses is not None:
+        return []
+    live = set(standing(known))
+    same = [one for one in known if one.row in live and one.cents == cost.cents]
+    if cost.document:
+        for one in same:
+            if one.document.casefold() == cost.document.casefold():
+                bill = f"{cost.vendor} {cost.document} over {cents_money(cost.cents)}"
+                what = f"{bill} is row {one.row}"
+                faults.add("document", what, "reverse that row first if it is wrong")
+                break
+        return []
+    days = [one for one in same if one.happened == cost.happened]
+    return [f"row {days[0].row} has the same vendor, day and amount"] if days else []
+
+
+def check_payment(
+    payment: Payment, cost: Cost | None, earlier: Iterable[Payment], today: date
+) -> None:
+    """Check that a payment may be posted.
+
+    Parameters
+    ----------
+    payment : Payment
+    cost : Cost or None
+        The cost that it pays; None if there is none.
+    earlier : iterable of Payment
+        All payments on that cost.
+    today : date
+
+    Raises
+    ------
+    LedgerFaulty
+        If there is no such cost, the day is to come, nothing is paid, more is paid than the cost
+        comes to, or more is taken back than was paid.
+    """
+    faults = Faults()
+    _check_day(payment.happened, today, faults)
+    if cost is None:
+        faults.add("cost", f"there is no cost in row {payment.cost}")
+    else:
+        _check_paid(payment, cost, list(earlier), faults)
+    faults.raise_if_any(LedgerFaulty)
+
+
+def _check_paid(payment: Payment, cost: Cost, earlier: Sequence[Payment], faults: Faults) -> None:
+    paid = sum(one.cents for one in earlier) + payment.cents
+    if not payment.cents:
+        faults.add("amount", "is zero", "leave the row out")
+    if not min(cost.cents, 0) <= paid <= max(cost.cents, 0):
+        what = f"would make {cents_money(paid)} paid on a cost of {cents_money(cost.cents)}"
+        faults.add("amount", what, f"{cents_money(cost.cents - paid + payment.cents)} is open")
+    if payment.reverses is not None:
+        known = {one.row: one for one in earlier}
+        back = known.get(payment.reverses)
+        if back is None or back.cents != -payment.cents:
+            faults.add("reverses", f"row {payment.reverses} is no payment of that amount")
+
+
+def check_ticket(
+    ticket: Ticket, codes: Collection[str], same_vendor: Iterable[Ticket], today: date
+) -> None:
+    """Check that a delivery ticket may be posted.
+
+    Parameters
+    ----------
+    ticket : Ticket
+    codes : collection of str
+        The cost codes of the budget.
+    same_vendor : iterable of Ticket
+        The tickets of its vendor.
+    today : date
+
+    Raises
+    ------
+    LedgerFaulty
+        If the day is to come, the code unknown, the quantity not above zero, the number there
+        already, or the truck left before it came.
+    """
+    faults = Faults()
+    _check_day(ticket.happened, today, faults)
+    if ticket.code not in codes:
+        what = f"there is no cost code {quoted(ticket.code)}"
+        faults.add("code", what, did_you_mean(ticket.code, codes))
+    if ticket.quantity <= Decimal(0):
+        faults.add("quantity", "is not above zero", "write what the ticket says")
+    if ticket.cents < 0:
+        faults.add("amount", "is below zero", "a ticket has no credit")
+    if ticket.minutes < 0:
+        what = f"the truck left at {ticket.left:%H:%M}, before it came at {ticket.came:%H:%M}"
+        faults.add("left", what, "check the two times")
+    _check_ticket_number(ticket, list(same_vendor), faults)
+    faults.raise_if_any(LedgerFaulty)
+
+
+def _check_ticket_number(ticket: Ticket, known: Sequence[Ticket], faults: Faults) -> None:
+    live = set(standing(known))
+    for one in known:
+        if one.row in live and one.number.casefold() == ticket.number.casefold():
+            what = f"ticket {ticket.number} of {ticket.vendor} is row {one.row}"
+            faults.add("number", what, "reverse that row first if it is wrong")
+            return
+
+
+def check_progress(
+    progress: Progress,
+    code: BudgetCode | None,
+    before: InPlace | None,
+    holds: Sequence[HoldPoint],
+    today: date,
+) -> list[str]:
+    """Return what to note about a measurement that may be posted.
+
+    Parameters
+    ----------
+    progress : Progress
+    code : BudgetCode or None
+        What it is measured of; None if the budget has no such code.
+    before : InPlace or None
+        What was in place, of the same hand: ours, or the inspector's.
+    holds : sequence of HoldPoint
+        The open ones: see `open_holds`.
+    today : date
+
+    Raises
+    ------
+    LedgerFaulty
+        If the day is to come, the code unknown, a figure below zero, a percent above 100, or if it
+        goes back or past an open hold point without a reason.
+    """
+    faults = Faults()
+    _check_day(progress.happened, today, faults)
+    if code is None:
+        faults.add("code", f"there is no cost code {quoted(progress.code)}")
+    _check_figures(progress, faults)
+    if before is not None and progress.in_place < before.quantity and not progress.reason:
+        what = f"goes back from {before.quantity} on {before.measured_on} to {progress.in_place}"
+        faults.add("in_place", what, "give the reason")
+    past = [] if progress.is_inspector else holding(holds, progress.code, progress.in_place)
+    for hold in past:
+        if not progress.reason:
+            what = f"{hold.name} is open: it needs {hold.needs}, and the {hold.decides} decides"
+            faults.add("in_place", what, "wait for it, or give the reason for going on")
+    faults.raise_if_any(LedgerFaulty)
+    return [f"past the open hold point {hold.name}: {progress.reason}" for hold in past]
+
+
+def _check_figures(progress: Progress, faults: Faults) -> None:
+    if progress.in_place < 0:
+        faults.add("in_place", "is below zero", "write what is in place to date")
+    if progress.is_percent and progress.in_place > 100:
+        faults.add("in_place", "is above 100 %")
+    if progress.expected is not None and progress.expected <= 0:
+        faults.add("expected", "is not above zero", "write the final quantity as measured")

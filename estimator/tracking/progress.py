@@ -1,0 +1,95 @@
+"""Progress: how much of the work is in place, as measured, and how much there will be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from types import MappingProxyType
+
+from estimator.tracking.ledger_rows import as_known
+
+
+@dataclass(frozen=True)
+class Progress:
+    """What was measured of one cost code on a day.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day of measuring; when it was entered [UTC].
+    code : str
+    in_place : Decimal
+        [unit of the code] In place *to date*; of a code that nobody can measure, [%].
+    expected : Decimal or None
+        [unit of the code] Final quantity as measured again on that day.
+    is_percent : bool
+        True where `in_place` is a percent of the whole.
+    is_inspector : bool
+        True of the figure of the lender's inspector, which stands beside ours.
+    reason : str
+        Why it went back, or went on past an open hold point; else empty.
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    code: str
+    in_place: Decimal
+    expected: Decimal | None = None
+    is_percent: bool = False
+    is_inspector: bool = False
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class InPlace:
+    """Where a code stands: what counts of all that was measured.
+
+    Parameters
+    ----------
+    quantity : Decimal
+        [unit of the code, or %] In place to date.
+    expected : Decimal or None
+        [unit of the code] Final quantity as measured last; None while the budget's holds.
+    is_percent : bool
+    measured_on : date
+        The day of the figure in place.
+    """
+
+    quantity: Decimal
+    expected: Decimal | None
+    is_percent: bool
+    measured_on: date
+
+
+def in_place(
+    rows: Iterable[Progress], as_of: date, known_on: datetime, by_inspector: bool = False
+) -> Mapping[str, InPlace]:
+    """Return where each code stands on a day, of what was entered by a time.
+
+    Parameters
+    ----------
+    rows : iterable of Progress
+        All of the project.
+    as_of, known_on : date, datetime
+        Measured by; entered by [UTC].
+    by_inspector : bool
+        True for the figures of the lender's inspector, False for our own.
+
+    Notes
+    -----
+    The latest day counts; of one day, the row that was entered last.
+    """
+    known = [one for one in as_known(rows, as_of, known_on) if one.is_inspector is by_inspector]
+    stands: dict[str, InPlace] = {}
+    for one in sorted(known, key=lambda row: (row.happened, row.row)):
+        before = stands.get(one.code)
+        expected = one.expected
+        if expected is None and before is not None:
+            expected = before.expected
+        stands[one.code] = InPlace(one.in_place, expected, one.is_percent, one.happened)
+    return MappingProxyType(stands)

@@ -1,0 +1,287 @@
+"""Where the job stands on a day: budget, spent, in place and earned, by code, phase and in all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from functools import reduce
+from itertools import groupby
+from operator import add
+from types import MappingProxyType
+from typing import TypeVar
+
+from estimator.money import whole_half_up
+from estimator.tracking.budget import CONTINGENCY, Budget, BudgetCode, code_without_budget
+from estimator.tracking.earned_value import Performance, earned_cents, planned_cents
+from estimator.tracking.progress import InPlace
+from estimator.tracking.spent import Place, Spent
+
+MEASURED = "measured"
+PERCENT = "percent"
+NOT_MEASURED = "not measured yet"
+WITH_THE_WORK = "with the work"
+WHEN_DRAWN = "when drawn"
+
+Amount = TypeVar("Amount")
+
+_NOTHING = Spent()
+
+
+@dataclass(frozen=True)
+class CodeStatus:
+    """Where a cost code stands.
+
+    Parameters
+    ----------
+    code, name, phase, unit : str
+    baseline_cents, budget_cents : int
+        [0.01 $] As accepted; with approved changes.
+    committed_cents : int
+        [0.01 $] Ordered or subcontracted and not yet billed, before tax.
+    spent : Spent
+        In all.
+    spent_by_kind : mapping of str to Spent
+    budget_quantity, quantity, expected : Decimal
+        [unit] Budgeted; in place; final quantity as measured last, else the budgeted one.
+    planned_cents, earned_cents : int
+        [0.01 $]
+    how_earned : str
+        `measured`, `percent`, `with the work` (a markup), `not measured yet`, or `when drawn`
+        (the contingency).
+    """
+
+    code: str
+    name: str
+    phase: str
+    unit: str
+    baseline_cents: int
+    budget_cents: int
+    committed_cents: int
+    spent: Spent
+    spent_by_kind: Mapping[str, Spent]
+    budget_quantity: Decimal
+    quantity: Decimal
+    expected: Decimal
+    planned_cents: int
+    earned_cents: int
+    how_earned: str
+
+    @property
+    def change_cents(self) -> int:
+        """What approved changes added; negative where they took off [0.01 $]."""
+        return self.budget_cents - self.baseline_cents
+
+    @property
+    def performance(self) -> Performance:
+        """Its earned value beside plan and cost."""
+        return Performance(
+            self.budget_cents, self.planned_cents, self.earned_cents, self.spent.incurred_cents
+        )
+
+    @property
+    def percent(self) -> Decimal:
+        """[%] In place of what is expected, at most 100; of a percent, itself."""
+        if not self.expected:
+            return Decimal(0)
+        return min(self.quantity / self.expected * 100, Decimal(100))
+
+
+@dataclass(frozen=True)
+class Total:
+    """Codes together: a phase, or the whole job.
+
+    Parameters
+    ----------
+    code, name : str
+        Of the phase; empty for the job.
+    baseline_cents, budget_cents, committed_cents : int
+        [0.01 $]
+    spent : Spent
+    performance : Performance
+        Without the contingency, which is no work until it is drawn.
+    """
+
+    code: str
+    name: str
+    baseline_cents: int
+    budget_cents: int
+    committed_cents: int
+    spent: Spent
+    performance: Performance
+
+
+@dataclass(frozen=True)
+class JobStatus:
+    """Where the job stands on a day.
+
+    Parameters
+    ----------
+    as_of : date
+    codes : tuple of CodeStatus
+        In the order of the budget; codes that have costs and no budget come last.
+    """
+
+    as_of: date
+    codes: tuple[CodeStatus, ...]
+
+    def by_phase(self) -> tuple[Total, ...]:
+        """Return the totals of the phases, in order; markups come last under an empty code."""
+        ordered = sorted(self.codes, key=lambda one: (not one.phase, one.phase))
+        groups = groupby(ordered, key=lambda one: one.phase)
+        return tuple(total(list(own), phase) for phase, own in groups)
+
+    def by_kind(self) -> Mapping[str, Spent]:
+        """Return what was spent of each kind."""
+        kinds: dict[str, Spent] = {}
+        for code in self.codes:
+            for kind, own in code.spent_by_kind.items():
+                kinds[kind] = kinds.get(kind, _NOTHING) + own
+        return MappingProxyType(kinds)
+
+    def whole(self) -> Total:
+        """Return the total of the job."""
+        return total(self.codes)
+
+
+def total(codes: Iterable[CodeStatus], code: str = "", name: str = "") -> Total:
+    """Return codes together; every figure is the exact sum of theirs."""
+    listed = list(codes)
+    working = [one.performance for one in listed if one.code != CONTINGENCY]
+    return Total(
+        code,
+        name,
+        sum(one.baseline_cents for one in listed),
+        sum(one.budget_cents for one in listed),
+        sum(one.committed_cents for one in listed),
+        reduce(add, (one.spent for one in listed), _NOTHING),
+        Performance(
+            sum(one.budget_cents for one in working),
+            sum(one.planned_cents for one in working),
+            sum(one.earned_cents for one in working),
+            sum(one.incurred_cents for one in working),
+        ),
+    )
+
+
+def job_status(
+    baseline: Budget,
+    budget: Budget,
+    spent: Mapping[Place, Spent],
+    committed_cents: Mapping[Place, int],
+    progress: Mapping[str, InPlace],
+    as_of: date,
+) -> JobStatus:
+    """Return where the job stands, from what was known on a day.
+
+    Parameters
+    ----------
+    baseline, budget : mapping of str to BudgetCode
+        As accepted, and as changed by that day: see `current_budget`.
+    spent : mapping of (code, kind) to Spent
+        See `spent_by_place`.
+    committed_cents : mapping of (code, kind) to int
+        [0.01 $] See `left_by_place`.
+    progress : mapping of str to InPlace
+        See `in_place`; our own figures, never the inspector's.
+    as_of : date
+
+    Notes
+    -----
+    A markup (site overhead, insurance) has no quantity: it is planned and earned in the same
+    proportion as the measured work. The contingency is neither, until a change draws on it.
+    """
+    of_code = _by_code(spent)
+    ordered_by_code = _by_code(committed_cents)
+    first = [
+        _code_status(
+            one,
+            baseline[one.code].cents if one.code in baseline else 0,
+            of_code.get(one.code, {}),
+            sum(ordered_by_code.get(one.code, {}).values()),
+            progress.get(one.code),
+            as_of,
+        )
+        for one in _codes(budget, of_code)
+    ]
+    job = total(one for one in first if one.how_earned not in (WITH_THE_WORK, WHEN_DRAWN))
+    return JobStatus(as_of, tuple(_with_the_work(one, job.performance) for one in first))
+
+
+def _by_code(amounts: Mapping[Place, Amount]) -> dict[str, dict[str, Amount]]:
+    by_code: dict[str, dict[str, Amount]] = {}
+    for (code, kind), own in amounts.items():
+        by_code.setdefault(code, {})[kind] = own
+    return by_code
+
+
+def _codes(budget: Budget, spent: Mapping[str, object]) -> list[BudgetCode]:
+    """Return the codes of the budget, then those that have costs and no budget."""
+    without = [code for code in spent if code not in budget]
+    return [*budget.values(), *(code_without_budget(one) for one in without)]
+
+
+def _code_status(
+    code: BudgetCode,
+    baseline_cents: int,
+    spent_by_kind: Mapping[str, Spent],
+    committed_cents: int,
+    stands: InPlace | None,
+    as_of: date,
+) -> CodeStatus:
+    how = _how_earned(code, stands)
+    is_percent = how == PERCENT
+    quantity = stands.quantity if stands else Decimal(0)
+    budgeted = Decimal(100) if is_percent else code.quantity
+    expected = stands.expected if stands and stands.expected is not None else budgeted
+    is_work = how in (MEASURED, PERCENT, NOT_MEASURED)
+    return CodeStatus(
+        code=code.code,
+        name=code.name,
+        phase=code.phase,
+        unit="%" if is_percent else code.unit,
+        baseline_cents=baseline_cents,
+        budget_cents=code.cents,
+        committed_cents=committed_cents,
+        spent=reduce(add, spent_by_kind.values(), _NOTHING),
+        spent_by_kind=MappingProxyType(dict(spent_by_kind)),
+        budget_quantity=budgeted,
+        quantity=quantity,
+        expected=expected,
+        planned_cents=_planned(code, as_of) if is_work else 0,
+        earned_cents=earned_cents(code.cents, budgeted, quantity) if quantity and is_work else 0,
+        how_earned=how,
+    )
+
+
+def _how_earned(code: BudgetCode, stands: InPlace | None) -> str:
+    if code.code == CONTINGENCY:
+        return WHEN_DRAWN
+    if stands is not None and (stands.is_percent or not code.quantity):
+        return PERCENT
+    if not code.phase:
+        return WITH_THE_WORK
+    return MEASURED if stands is not None else NOT_MEASURED
+
+
+def _planned(code: BudgetCode, as_of: date) -> int:
+    if code.start is None or code.finish is None:
+        return 0
+    return planned_cents(code.cents, code.start, code.finish, as_of)
+
+
+def _with_the_work(code: CodeStatus, job: Performance) -> CodeStatus:
+    """Return a markup planned and earned in the proportion of the measured work."""
+    if code.how_earned != WITH_THE_WORK or not job.budget_cents:
+        return code
+    return replace(
+        code,
+        planned_cents=whole_half_up(
+            Fraction(code.budget_cents * job.planned_cents, job.budget_cents)
+        ),
+        earned_cents=whole_half_up(
+            Fraction(code.budget_cents * job.earned_cents, job.budget_cents)
+        ),
+    )

@@ -1,0 +1,180 @@
+"""What is refused before it is posted, and what is only noted."""
+
+from datetime import date, time
+from decimal import Decimal
+
+import pytest
+
+from estimator.errors import LedgerFaulty
+from estimator.tracking.budget import BudgetCode
+from estimator.tracking.hold_points import HoldPoint
+from estimator.tracking.posting import check_cost, check_payment, check_progress, check_ticket
+from estimator.tracking.progress import InPlace
+from tests.tracking.rows import MONDAY, cost, payment, progress, ticket
+
+CODES = ("20.010", "20.020", "site-overhead")
+STONE = ("20.010", "material", 100_000, 7_000)
+BACK = ("20.010", "material", -100_000, -7_000)
+FILL = BudgetCode("20.010", "Stone fill", "20", Decimal(400), "ton", {"material": 1_460_000})
+
+
+def faults_of(one, known=(), today=MONDAY) -> list[str]:
+    with pytest.raises(LedgerFaulty) as caught:
+        check_cost(one, CODES, known, today)
+    return [str(fault) for fault in caught.value.faults]
+
+
+def test_all_faults_of_a_cost_come_together():
+    wrong = cost(1, ("20.01", "stone", 0, 0), happened=date(2026, 5, 5), vendor=" ", unit="")
+    assert faults_of(wrong) == [
+        "happened: 2026-05-05 is in the future; today is 2026-05-04",
+        "vendor: is missing; name who billed it",
+        "split 1: there is no cost code '20.01'; did you mean '20.010'?",
+        "split 1: 'stone' is no kind of cost; known are 'consumable', 'disposal', 'equipment', "
+        "'fee', 'haul', 'labor', 'material', 'subcontract'",
+        "amount: is zero; leave the row out",
+    ]
+
+
+def test_a_cost_has_a_split_and_each_place_once():
+    assert faults_of(cost(1)) == [
+        "splits: are missing; name at least one cost code and kind",
+        "amount: is zero; leave the row out",
+    ]
+    assert faults_of(cost(1, STONE, STONE)) == [
+        "splits: 20.010 material comes twice; put its shares together"
+    ]
+
+
+def test_salvage_is_sold_not_spent():
+    assert "a sale is a receipt" in faults_of(cost(1, ("20.010", "salvage", 1, 0)))[0]
+
+
+def test_a_negative_amount_is_a_credit_or_a_reversal():
+    assert faults_of(cost(1, BACK)) == [
+        "amount: is negative, and the row is neither a vendor's credit nor a reversal; say which "
+        "it is; money that came in is a receipt"
+    ]
+    assert check_cost(cost(1, BACK, is_credit=True), CODES, [], MONDAY) == []
+    assert "above zero" in faults_of(cost(1, STONE, is_credit=True))[0]
+    mixed = cost(1, STONE, ("20.020", "material", -5, 0))
+    assert "mixes charges and credits" in faults_of(mixed)[0]
+
+
+def test_a_credit_may_be_smaller_than_what_it_credits():
+    credit = cost(2, ("20.010", "material", -9_000, 0), is_credit=True, document="CM-1")
+    assert check_cost(credit, CODES, [cost(1, STONE)], MONDAY) == []
+
+
+def test_the_same_document_is_refused_with_the_row_it_repeats_unless_that_was_reversed():
+    first = cost(1, STONE, document="Q-17")
+    again = cost(3, STONE, document="q-17")
+    assert faults_of(again, [first]) == [
+        "document: Quarry q-17 over $1,070.00 is row 1; reverse that row first if it is wrong"
+    ]
+    back = cost(2, BACK, document="Q-17", reverses=1)
+    assert check_cost(again, CODES, [first, back], MONDAY) == []
+    third = cost(4, STONE, document="Q-17")
+    assert "is row 3" in faults_of(third, [first, back, again])[0]
+
+
+def test_without_a_document_the_same_day_and_amount_is_only_noted():
+    again = cost(2, STONE, document="")
+    notes = check_cost(again, CODES, [cost(1, STONE, document="")], MONDAY)
+    assert notes == ["row 1 has the same vendor, day and amount"]
+
+
+def test_a_reversal_takes_back_a_whole_row_that_stands():
+    first, back = cost(1, STONE), cost(2, BACK, reverses=1)
+    assert check_cost(back, CODES, [first], MONDAY) == []
+    part = cost(2, ("20.010", "material", -1, 0), reverses=1)
+    assert "a reversal takes back all" in faults_of(part, [first])[0]
+    assert faults_of(cost(3, BACK, reverses=1), [first, back]) == [
+        "reverses: row 1 is reversed already"
+    ]
+    assert "is a reversal itself" in faults_of(cost(3, STONE, reverses=2), [first, back])[0]
+    assert "no cost in row 9" in faults_of(cost(3, BACK, reverses=9), [first])[0]
+
+
+def test_a_cost_before_the_work_starts_is_accepted_with_a_note():
+    notes = check_cost(cost(1, STONE), CODES, [], MONDAY, work_starts=date(2026, 6, 1))
+    assert notes == ["2026-05-04 is before the work starts on 2026-06-01"]
+
+
+def test_a_quantity_has_a_unit_and_is_not_zero():
+    faulty = cost(1, STONE, quantity=Decimal(0), unit="")
+    assert faults_of(faulty) == [
+        "unit: is missing; a quantity has a unit",
+        "quantity: is zero; leave it out",
+    ]
+
+
+def test_no_more_is_paid_than_a_cost_comes_to():
+    bill = cost(1, STONE)
+    check_payment(payment(2, 1, 107_000), bill, [], MONDAY)
+    with pytest.raises(LedgerFaulty, match=r"\$1,070.01 paid on a cost of \$1,070.00"):
+        check_payment(payment(3, 1, 7_001), bill, [payment(2, 1, 100_000)], MONDAY)
+    with pytest.raises(LedgerFaulty, match="there is no cost in row 1"):
+        check_payment(payment(2, 1, 5), None, [], MONDAY)
+
+
+def test_a_bounced_payment_is_taken_back_for_what_it_was():
+    bill, paid = cost(1, STONE), payment(2, 1, 50_000)
+    check_payment(payment(3, 1, -50_000, reverses=2), bill, [paid], MONDAY)
+    with pytest.raises(LedgerFaulty, match="no payment of that amount"):
+        check_payment(payment(3, 1, -40_000, reverses=2), bill, [paid], MONDAY)
+    with pytest.raises(LedgerFaulty, match="would make -"):
+        check_payment(payment(3, 1, -50_001), bill, [paid], MONDAY)
+
+
+def test_a_refund_is_paid_on_a_credit():
+    credit = cost(1, BACK, is_credit=True)
+    check_payment(payment(2, 1, -107_000), credit, [], MONDAY)
+    with pytest.raises(LedgerFaulty):
+        check_payment(payment(2, 1, 5), credit, [], MONDAY)
+
+
+def test_a_ticket_does_not_leave_before_it_comes_and_has_its_number_once():
+    with pytest.raises(LedgerFaulty, match="left at 09:10, before it came at 09:25"):
+        check_ticket(ticket(1, 5, came=time(9, 25), left=time(9, 10)), CODES, [], MONDAY)
+    with pytest.raises(LedgerFaulty, match="ticket T-1 of Quarry is row 1"):
+        check_ticket(ticket(2, 5, number="T-1"), CODES, [ticket(1, 5)], MONDAY)
+    with pytest.raises(LedgerFaulty, match="quantity: is not above zero"):
+        check_ticket(ticket(1, 5, quantity=Decimal(0)), CODES, [], MONDAY)
+
+
+def test_going_back_needs_a_reason():
+    before = InPlace(Decimal(120), None, False, MONDAY)
+    back = progress(2, "20.010", "112")
+    with pytest.raises(LedgerFaulty, match="goes back from 120 on 2026-05-04 to 112; give the re"):
+        check_progress(back, FILL, before, [], MONDAY)
+    explained = progress(2, "20.010", "112", reason="8 ton were for the yard")
+    assert check_progress(explained, FILL, before, [], MONDAY) == []
+
+
+def test_progress_past_an_open_hold_is_refused_or_goes_on_with_a_visible_reason():
+    test = HoldPoint("20.010", "density of lift 1", "95 %", "engineer", Decimal(40))
+    with pytest.raises(LedgerFaulty, match="density of lift 1 is open: it needs 95 %"):
+        check_progress(progress(1, "20.010", "41"), FILL, None, [test], MONDAY)
+    going_on = progress(1, "20.010", "41", reason="engineer agreed by phone")
+    assert check_progress(going_on, FILL, None, [test], MONDAY) == [
+        "past the open hold point density of lift 1: engineer agreed by phone"
+    ]
+    assert check_progress(progress(1, "20.010", "40"), FILL, None, [test], MONDAY) == []
+
+
+def test_the_inspectors_figure_is_held_by_nothing():
+    test = HoldPoint("20.010", "density of lift 1", "95 %", "engineer")
+    seen = progress(1, "20.010", "60", is_inspector=True)
+    assert check_progress(seen, FILL, None, [test], MONDAY) == []
+
+
+def test_figures_below_zero_or_above_100_percent_are_refused():
+    with pytest.raises(LedgerFaulty, match="above 100 %"):
+        check_progress(progress(1, "20.010", "101", is_percent=True), FILL, None, [], MONDAY)
+    with pytest.raises(LedgerFaulty, match="below zero"):
+        check_progress(progress(1, "20.010", "-1"), FILL, None, [], MONDAY)
+    with pytest.raises(LedgerFaulty, match="no cost code '99'"):
+        check_progress(progress(1, "99", "1"), None, None, [], MONDAY)
+    with pytest.raises(LedgerFaulty, match="expected: is not above zero"):
+        check_progress(progress(1, "20.010", "1", expected=Decimal(0)), FILL, None, [], MONDAY)

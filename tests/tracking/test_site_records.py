@@ -1,0 +1,101 @@
+"""Holds, stock, orders, tickets against bills, and measured points."""
+
+from datetime import date, time
+from decimal import Decimal
+
+from estimator.tracking.commitments import Billed, Commitment, left_by_place, order_stands
+from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
+from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
+from estimator.tracking.own_stock import Stock, StockMove, over_use_sentences, stock
+from estimator.tracking.tickets import bill_against_tickets
+from tests.tracking.rows import MONDAY, at, cost, ticket
+
+DENSITY = HoldPoint("20.010", "density of lift 1", "95 %", "engineer", Decimal(40))
+
+
+def result(row, passed, day=MONDAY):
+    return HoldResult(row, day, at(day), "20.010", "density of lift 1", passed)
+
+
+def test_a_hold_is_open_until_it_is_passed_and_again_when_a_later_test_fails():
+    assert open_holds([DENSITY], []) == [DENSITY]
+    assert open_holds([DENSITY], [result(1, False), result(2, True)]) == []
+    assert open_holds([DENSITY], [result(1, True), result(2, False, date(2026, 5, 6))]) == [DENSITY]
+
+
+def move(row, kind, quantity):
+    return StockMove(row, MONDAY, at(MONDAY), "floor plank", "sf", kind, Decimal(quantity))
+
+
+def test_own_stock_is_what_came_less_what_went():
+    moves = [move(1, "recovered", "890"), move(2, "used", "600"), move(3, "sold", "90")]
+    stands = stock(moves)
+    expected = Stock("sf", recovered=Decimal(890), used=Decimal(600), sold=Decimal(90))
+    assert stands["floor plank"] == expected
+    assert (stands["floor plank"].left, over_use_sentences(stands)) == (Decimal(200), [])
+
+
+def test_use_beyond_the_stock_is_told_with_its_figures():
+    stands = stock([move(1, "recovered", "890"), move(2, "used", "1010")])
+    assert over_use_sentences(stands) == [
+        "floor plank: 1010 sf used and sold of 890 sf there was; 120 sf more than the stock"
+    ]
+
+
+def test_a_change_of_an_order_has_its_number_and_what_is_left_follows():
+    order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 1_840_000)
+    more = Commitment(2, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 60_000)
+    stands = order_stands([order, more], [Billed("7", 900_000), Billed("7", -50_000)])
+    assert dict(left_by_place(stands.values())) == {("50.010", "subcontract"): 1_050_000}
+
+
+def test_twelve_loads_billed_against_eleven_tickets_is_told():
+    loads = [ticket(i, 40_000) for i in range(1, 12)]
+    bill = cost(20, ("20.010", "material", 480_000, 0), tickets=tuple(range(1, 12)))
+    assert bill_against_tickets(bill, loads, 12) == "12 loads billed against 11 tickets"
+    assert bill_against_tickets(bill, loads, 11) == ""
+
+
+def test_tons_that_differ_from_the_tickets_are_told():
+    bill = cost(
+        3, ("20.010", "material", 80_000, 0), tickets=(1, 2), quantity=Decimal(34), unit="ton"
+    )
+    loads = [ticket(1, 40_000), ticket(2, 40_000)]
+    assert bill_against_tickets(bill, loads, None) == "34 ton billed against 32.50 ton on tickets"
+
+
+def test_a_ticket_knows_how_long_the_truck_was_there():
+    assert ticket(1, 5, came=time(9, 25), left=time(10, 10)).minutes == 45
+    assert ticket(1, 5).minutes == 0
+
+
+CRACK = MeasuredPoint("crack 3, north wall", "mm", most=Decimal("3.0"))
+
+
+def readings(*values):
+    return [
+        Reading(i, date(2026, 5, 4 + 7 * i), at(MONDAY), CRACK.name, Decimal(value))
+        for i, value in enumerate(values)
+    ]
+
+
+def test_a_limit_that_is_passed_stops_the_work():
+    assert limit_sentence(CRACK, readings("2.0", "3.1")) == (
+        "crack 3, north wall: 3.1 mm on 2026-05-11 is past the limit of 3.0 mm; stop the work "
+        "there and call the engineer"
+    )
+
+
+def test_a_limit_that_the_last_two_readings_head_for_is_told_with_its_day():
+    """0.4 mm in 7 days; the 0.6 mm that are left take 10.5 days from May 11."""
+    assert limit_sentence(CRACK, readings("2.0", "2.4")) == (
+        "crack 3, north wall: 2.4 mm on 2026-05-11; at the pace of the last two readings the limit "
+        "of 3.0 mm is reached on 2026-05-21"
+    )
+
+
+def test_a_point_that_rests_or_moves_away_or_slowly_says_nothing():
+    assert limit_sentence(CRACK, readings("2.4", "2.4")) == ""
+    assert limit_sentence(CRACK, readings("2.4", "2.0")) == ""
+    assert limit_sentence(CRACK, readings("2.0", "2.1")) == ""
+    assert limit_sentence(CRACK, readings("2.0")) == limit_sentence(CRACK, []) == ""
