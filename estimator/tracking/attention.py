@@ -24,6 +24,7 @@ class Attention:
     code : str
         Cost code; empty where it belongs to none.
     sentence : str
+        What a builder reads and acts on.
     """
 
     cents: int
@@ -42,6 +43,7 @@ def overruns(status: JobStatus, rests: Mapping[str, Rest]) -> list[Attention]:
     Parameters
     ----------
     status : JobStatus
+        Where the job stands: see `job_status`.
     rests : mapping of str to Rest
         What each code still needs: see `what_is_left`.
     """

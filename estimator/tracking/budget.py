@@ -133,6 +133,7 @@ class ChangePart:
     Parameters
     ----------
     code : str
+        Cost code.
     cents_by_kind : mapping of str to int
         [0.01 $] More; less where negative.
     quantity : Decimal
@@ -154,9 +155,11 @@ class Change:
     Parameters
     ----------
     number : int
+        Its number among the changes, from 1.
     happened, entered : date, datetime
         The day of approval; when the approval was entered [UTC].
     reason : str
+        Why, in words.
     parts : tuple of ChangePart
         A transfer's parts add up to nothing; a draw on the contingency takes its sum from
         the code `contingency`.
@@ -182,10 +185,12 @@ def current_budget(
     Parameters
     ----------
     baseline : mapping of str to BudgetCode
+        As accepted, by code.
     approved : iterable of Change
         In the order of their numbers; every code stands in the baseline, or is made new by the
         change and has no planned days.
     as_of : date
+        The last day that counts.
     known_on : datetime
         [UTC]
 

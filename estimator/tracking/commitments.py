@@ -55,6 +55,7 @@ class OrderStand:
     Parameters
     ----------
     vendor : str
+        Who has the order.
     place : tuple of str
         Cost code and kind.
     committed_cents, billed_cents : int

@@ -46,6 +46,7 @@ class HoldResult:
     code, name : str
         Of the hold point.
     is_passed : bool
+        False of a test that failed.
     note : str
         The result in words: a number, who signed.
     """
@@ -65,6 +66,7 @@ def open_holds(holds: Iterable[HoldPoint], results: Iterable[HoldResult]) -> lis
     Parameters
     ----------
     holds : iterable of HoldPoint
+        All of the project.
     results : iterable of HoldResult
         As known: see `as_known`. The latest counts: a test that failed again opens the hold.
     """

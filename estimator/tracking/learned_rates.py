@@ -25,6 +25,7 @@ class Observation:
     Parameters
     ----------
     happened : date
+        The day.
     quantity : float
         What the rate is per: tons, hours, feet; above zero.
     amount : float
@@ -51,6 +52,7 @@ class Learned:
     Parameters
     ----------
     observations : int
+        How many there were.
     mean : float
         All amounts over all quantities: weighted by quantity.
     low, high : float
@@ -156,6 +158,7 @@ def proposed_rate(
     Parameters
     ----------
     learned : Learned
+        What the record says.
     table, low, high : float
         The table's rate and its range; without a range the record's mean is proposed as it is.
     unit : str

@@ -32,6 +32,7 @@ def as_known(rows: Iterable[EnteredRow], as_of: date, known_on: datetime) -> Ite
     Parameters
     ----------
     rows : iterable of rows with `happened` and `entered`
+        Any rows of the books.
     as_of : date
         The last day that counts.
     known_on : datetime

@@ -98,6 +98,7 @@ def next_call_off(rent: OnRent, as_of: date) -> CallOff | None:
     Parameters
     ----------
     rent : OnRent
+        Its first day, its prices.
     as_of : date
         Its day counts as charged.
 

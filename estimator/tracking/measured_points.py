@@ -21,6 +21,7 @@ class MeasuredPoint:
     least, most : Decimal or None
         [unit] Limits, where there are any; who set them stands in `note`.
     note : str
+        A remark.
     """
 
     name: str
@@ -41,6 +42,7 @@ class Reading:
     happened, entered : date, datetime
         The day; when it was entered [UTC].
     point : str
+        Name of the point.
     value : Decimal
         [unit of the point]
     """
@@ -60,6 +62,7 @@ def limit_sentence(
     Parameters
     ----------
     point : MeasuredPoint
+        With its limits.
     readings : iterable of Reading
         Of that point, as known.
     near_days : int

@@ -25,6 +25,7 @@ class StockMove:
     happened, entered : date, datetime
         The day; when it was entered [UTC].
     material, unit : str
+        What it is, and what it is counted in.
     move : str
         `recovered`, `had before`, `used` or `sold`.
     quantity : Decimal

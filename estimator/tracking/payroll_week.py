@@ -66,7 +66,9 @@ class PayrollTerms:
     Parameters
     ----------
     taxes : tuple of EmployerTax
+        What the employer pays on wages.
     insurance : tuple of PayrollInsurance
+        What is rated on the payroll.
     overtime_rule : str
         `weighted average` (29 CFR 778.115), or `rate in effect` (778.419) where each person has
         agreed to it before the work.
@@ -89,6 +91,7 @@ class PersonWeek:
     Parameters
     ----------
     person : str
+        Initials.
     hours, overtime_hours : Decimal
         [hr] All, and those beyond forty.
     straight_cents, premium_cents, burden_cents : int
@@ -117,6 +120,7 @@ def workweek_end(day: date, last_weekday: int) -> date:
     Parameters
     ----------
     day : date
+        Any day.
     last_weekday : int
         0 for Monday to 6 for Sunday.
 
@@ -173,6 +177,7 @@ def person_week(
     rows : sequence of HoursRow
         The paid hours of one person in one workweek, at least one.
     terms : PayrollTerms
+        Taxes, insurance and the rule for overtime.
     paid_before : Decimal
         [$] Gross pay of the person earlier in the calendar year.
 

@@ -168,11 +168,13 @@ def check_payment(
     Parameters
     ----------
     payment : Payment
+        As it would be posted.
     cost : Cost or None
         The cost that it pays; None if there is none.
     earlier : iterable of Payment
         All payments on that cost.
     today : date
+        By the server's clock.
 
     Raises
     ------
@@ -211,11 +213,13 @@ def check_ticket(
     Parameters
     ----------
     ticket : Ticket
+        As it would be posted.
     codes : collection of str
         The cost codes of the budget.
     same_vendor : iterable of Ticket
         The tickets of its vendor.
     today : date
+        By the server's clock.
 
     Raises
     ------
@@ -260,6 +264,7 @@ def check_progress(
     Parameters
     ----------
     progress : Progress
+        As it would be posted.
     code : BudgetCode or None
         What it is measured of; None if the budget has no such code.
     before : InPlace or None
@@ -267,6 +272,7 @@ def check_progress(
     holds : sequence of HoldPoint
         The open ones: see `open_holds`.
     today : date
+        By the server's clock.
 
     Raises
     ------

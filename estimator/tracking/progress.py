@@ -22,6 +22,7 @@ class Progress:
     happened, entered : date, datetime
         The day of measuring; when it was entered [UTC].
     code : str
+        Cost code.
     in_place : Decimal
         [unit of the code] In place *to date*; of a code that nobody can measure, [%].
     expected : Decimal or None
@@ -56,6 +57,7 @@ class InPlace:
     expected : Decimal or None
         [unit of the code] Final quantity as measured last; None while the budget's holds.
     is_percent : bool
+        True where the quantity is a percent.
     measured_on : date
         The day of the figure in place.
     """

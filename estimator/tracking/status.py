@@ -37,6 +37,7 @@ class CodeStatus:
     Parameters
     ----------
     code, name, phase, unit : str
+        As in the budget.
     baseline_cents, budget_cents : int
         [0.01 $] As accepted; with approved changes.
     committed_cents : int
@@ -44,6 +45,7 @@ class CodeStatus:
     spent : Spent
         In all.
     spent_by_kind : mapping of str to Spent
+        The same by kind.
     budget_quantity, quantity, expected : Decimal
         [unit] Budgeted; in place; final quantity as measured last, else the budgeted one.
     planned_cents, earned_cents : int
@@ -100,6 +102,7 @@ class Total:
     baseline_cents, budget_cents, committed_cents : int
         [0.01 $]
     spent : Spent
+        Billed, accrued and paid, in all.
     performance : Performance
         Without the contingency, which is no work until it is drawn.
     """
@@ -120,6 +123,7 @@ class JobStatus:
     Parameters
     ----------
     as_of : date
+        The last day that counts.
     codes : tuple of CodeStatus
         In the order of the budget; codes that have costs and no budget come last.
     """
@@ -187,6 +191,7 @@ def job_status(
     progress : mapping of str to InPlace
         See `in_place`; our own figures, never the inspector's.
     as_of : date
+        The last day that counts.
 
     Notes
     -----

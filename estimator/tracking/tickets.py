@@ -27,6 +27,7 @@ class Ticket:
     quantity : Decimal
         [unit] Tons or yards, above zero; negative in a reversal.
     unit : str
+        Of the quantity.
     cents : int
         [0.01 $] What it will be billed at, with tax: the accrual until the bill comes.
     came, left : time or None
