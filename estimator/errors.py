@@ -220,6 +220,11 @@ class Faults:
     entries: list[Fault] = field(default_factory=list)
     more: int = 0
 
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return len(self.entries) + self.more
+
     def add(self, where: str, what: str, remedy: Remedy = "") -> None:
         """Note one fault."""
         if len(self.entries) < MOST_FAULTS:

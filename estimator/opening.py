@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from estimator.errors import ScopeFaulty, TablesFaulty, fault, quoted
+from estimator.errors import Faults, ScopeFaulty, TablesFaulty, fault, quoted
 
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from estimator.scope.located import Located
     from estimator.scope.scope import Scope
 
-REGIONAL = "regional"
 SAMPLE_SCOPE = Path(__file__).parent / "sample" / "harrow-lane-carbarn.yaml"
 
 
@@ -65,13 +64,18 @@ def open_scope(
     """
     from estimator.scope.scope_reader import named_folders, read_scope
 
-    path = Path(path)
-    written = _written(path)
-    named = named_folders(written)
-    if rates is None and named.rates:
-        rates = path.parent / named.rates
-    tables = open_tables(rates, path.parent / named.quotes if named.quotes else None)
-    scope = read_scope(written, tables)
+    path, faults = Path(path), Faults()
+    written = _written(path, faults)
+    try:
+        named = named_folders(written)
+        if rates is None and named.rates:
+            rates = path.parent / named.rates
+        tables = open_tables(rates, path.parent / named.quotes if named.quotes else None)
+        scope = read_scope(written, tables)
+    except (ScopeFaulty, TablesFaulty) as error:
+        faults.take("", error)
+        raise type(error)(faults.entries, faults.more) from error
+    faults.raise_if_any(ScopeFaulty)
     day = on or scope.on or today
     if day is None:
         raise fault(ScopeFaulty, "no pricing date is named", "give `on`, or write it in the scope")
@@ -104,7 +108,7 @@ def table_folders(rates: Path | None, quotes: Path | None = None) -> list[TableF
     if rates is not None and rates.resolve() != folders[0].path.resolve():
         if not rates.is_dir():
             raise fault(TablesFaulty, f"the folder of rates {quoted(rates)} is not there")
-        folders.append(TableFolder(REGIONAL, rates))
+        folders.append(TableFolder(_set_name(rates), rates))
     if quotes is not None:
         if not quotes.is_dir():
             raise fault(TablesFaulty, f"the folder of quotes {quoted(quotes)} is not there")
@@ -112,13 +116,21 @@ def table_folders(rates: Path | None, quotes: Path | None = None) -> list[TableF
     return folders
 
 
-def _written(path: Path) -> Located:
+def _set_name(folder: Path) -> str:
+    """Return what a set of rates is called: its folder's own name, if no other set has that."""
+    from estimator.rates.folders import QUOTES, SHIPPED
+
+    name = folder.resolve().name or str(folder)
+    return f"own {name}" if name in (SHIPPED, QUOTES) else name
+
+
+def _written(path: Path, faults: Faults) -> Located:
     if path.suffix.lower() in (".yaml", ".yml"):
         from estimator.scope.scope_yaml import read_yaml
 
-        return read_yaml(path.read_bytes(), path.name)
+        return read_yaml(path.read_bytes(), path.name, faults)
     if path.suffix.lower() == ".xlsx":
         from estimator.workbook.scope.scope_reader import read_scope_workbook
 
-        return read_scope_workbook(path.read_bytes(), path.name)
+        return read_scope_workbook(path.read_bytes(), path.name, faults=faults)
     raise fault(ScopeFaulty, f"{quoted(path.name)} is not a scope", "give a .yaml or .xlsx file")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -22,9 +23,32 @@ rates_option = click.option(
 force_option = click.option(
     "--force", is_flag=True, help="Write over files that are there, whoever made them."
 )
+
+
+class Day(click.DateTime):
+    """A day, written year first; the refusal says how."""
+
+    name = "date"
+
+    def __init__(self) -> None:
+        super().__init__(["%Y-%m-%d"])
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> datetime:
+        """Return the day at midnight."""
+        from estimator.rates.rows import day_remedy
+
+        try:
+            day: datetime = super().convert(value, param, ctx)
+        except click.BadParameter:
+            self.fail(f"'{value}' is not a date; {day_remedy(str(value))}.", param, ctx)
+        return day
+
+
 on_option = click.option(
     "--on",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=Day(),
     metavar="DATE",
     help="Pricing date; else the scope's own, else today.",
 )

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import force_option, on_option, rates_option
+from api.commands.options import Day, force_option, on_option, rates_option
 from estimator.errors import TablesFaulty, fault
 
 if TYPE_CHECKING:
@@ -150,7 +150,7 @@ def import_(file: Path, folder: Path) -> None:
 @click.option(
     "--to",
     required=True,
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=Day(),
     metavar="DATE",
     help="Date that the new rates are for, such as the middle of a phase.",
 )

@@ -18,7 +18,7 @@ from estimator.assemblies.assembly import CREW_HOURS, QUANTITY, SHIFT
 from estimator.assemblies.needs import LineNeed, line_need, worked_out
 from estimator.assemblies.ordering import order_of
 from estimator.assemblies.tables import Tables
-from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty
+from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
 from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
 from estimator.quantity.rounding import scaled_half_up
 from estimator.rates.resources import ResourceRate
@@ -37,6 +37,10 @@ class PricedScope:
     lines: PricedLines
     quantity: Integers
     crew_hours: Values
+
+
+# With more than these, one sentence says since when all have a rate.
+MOST_EARLY = 5
 
 
 @dataclass(frozen=True)
@@ -121,6 +125,7 @@ def _grouped(items: Sequence[Item]) -> dict[tuple[str, str], list[int]]:
 
 
 def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, ResourceRate]:
+    tables.rates.refuse_early(on)
     uses = {(item.assembly.code, item.crew): item for item in reversed(scope.items)}
     rates: dict[str, ResourceRate] = {}
     faults = Faults()
@@ -134,6 +139,13 @@ def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, Resour
             except RateMissing as error:
                 missing.add(line.resource)
                 faults.take(f"item {item.code}", error)
+    later = [code for code in missing if code in tables.rates]
+    if len(later) > MOST_EARLY:
+        since = max(map(tables.rates.first_day, later))
+        what = f"{len(later)} resources have no rate on {on}, among them {quoted(min(later))}"
+        raise fault(
+            RateMissing, what, f"price on {since}, since when all of them have one, or later"
+        )
     faults.raise_if_any(RateMissing)
     return rates
 

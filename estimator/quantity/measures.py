@@ -13,6 +13,7 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from estimator.errors import MeasureFaulty, fault, quoted
+from estimator.quantity.measure_slips import slip_of
 from estimator.quantity.units import NO_DIMENSION, Unit, dimension_words, unit
 
 LONGEST_TEXT = 60
@@ -95,13 +96,38 @@ def read_measure(text: str, wanted: Unit) -> Measure:
     >>> read_measure("0.5 m", unit("ft")).in_unit(unit("in"))
     Fraction(2500, 127)
     """
-    parts = _parts(text)
-    first_number, first_unit = parts[0]
+    try:
+        value, first_unit = _value(text)
+    except MeasureFaulty as error:
+        raise slip_of(text, wanted, _value) or error from None
     if first_unit is None:
-        return Measure(first_number, _unit_of_bare_number(text, wanted), text)
+        return Measure(value, _unit_of_bare_number(text, wanted), text)
     _check_kind(text, first_unit, wanted)
+    return Measure(value, first_unit, text)
+
+
+def check_measure(text: str) -> None:
+    """Raise if a text is no measure of any kind.
+
+    Raises
+    ------
+    MeasureFaulty
+        With the reason.
+    """
+    try:
+        _value(text)
+    except MeasureFaulty as error:
+        raise slip_of(text, None, _value) or error from None
+
+
+def _value(text: str) -> tuple[Fraction, Unit | None]:
+    """Return the value of a text in its first unit; a bare number has none."""
+    parts = _parts(text)
+    number, first_unit = parts[0]
+    if first_unit is None:
+        return number, None
     total = sum((number * one.factor for number, one in parts if one), Fraction(0))
-    return Measure(total / first_unit.factor, first_unit, text)
+    return total / first_unit.factor, first_unit
 
 
 @lru_cache(maxsize=16384)
@@ -182,6 +208,38 @@ def _unit_of_bare_number(text: str, wanted: Unit) -> Unit:
         example = f"{text.strip()} {wanted.name}"
         raise fault(MeasureFaulty, f"{quoted(text)} has no unit", f"write {quoted(example)}")
     return unit("fraction")
+
+
+def refuse_bare_percent(text: str, value: Fraction, wanted: Unit, most: Fraction) -> None:
+    """Raise if a proportion is too large only because its percent sign is missing.
+
+    Parameters
+    ----------
+    text : str
+        As it was written.
+    value : Fraction
+        What it says, too large.
+    wanted : Unit
+        What it is measured in.
+    most : Fraction
+        The largest that makes sense, in the wanted unit.
+
+    Raises
+    ------
+    MeasureFaulty
+        With the measure that was probably meant.
+
+    Examples
+    --------
+    >>> refuse_bare_percent("8", Fraction(8), unit("fraction"), Fraction(3, 10))
+    Traceback (most recent call last):
+    estimator.errors.MeasureFaulty: '8' without a percent sign would be 800 %; write '8 %'
+    """
+    is_bare = wanted.is_proportion and not text.rstrip().endswith("%")
+    if is_bare and 1 < value <= most * 100:
+        as_percent = f"{float(value * 100):,.6g} %"
+        what = f"{quoted(text)} without a percent sign would be {as_percent}"
+        raise fault(MeasureFaulty, what, f"write {quoted(f'{text.strip()} %')}")
 
 
 def _check_kind(text: str, written: Unit, wanted: Unit) -> None:

@@ -12,6 +12,8 @@ from estimator.rates.rows import LONGEST_CELL, Origin, Row
 
 LARGEST_FILE_BYTES = 20_000_000
 
+_OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
+
 
 def csv_file_rows(path: Path, kind: str, columns: Sequence[str], faults: Faults) -> Iterator[Row]:
     """Yield the rows of a CSV file that are not blank.
@@ -79,6 +81,10 @@ def _file_text(path: Path, place: str, faults: Faults) -> str | None:
 def _header_fits(header: Sequence[str], columns: Sequence[str], place: str, faults: Faults) -> bool:
     if not header:
         faults.add(place, "is empty", "its first row names the columns: " + ",".join(columns))
+        return False
+    if len(header) == 1 and any(sign in header[0] for sign in _OTHER_SEPARATORS):
+        sign = next(words for sign, words in _OTHER_SEPARATORS.items() if sign in header[0])
+        faults.add(place, f"separates its columns by {sign}", "save it as CSV with commas")
         return False
     for missing in [column for column in columns if column not in header]:
         faults.add(f"{place} row 1", f"has no column {quoted(missing)}")

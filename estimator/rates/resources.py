@@ -102,6 +102,26 @@ class RateTable:
         """Return the unit of a resource: that of its first row, from which none may differ."""
         return self._by_code[code][0].unit
 
+    def refuse_early(self, on: date) -> None:
+        """Raise if a day is before any rate.
+
+        Raises
+        ------
+        RateMissing
+            With the first day that has a rate.
+        """
+        first = min(map(self.first_day, self._by_code), default=on)
+        if on < first:
+            raise fault(
+                RateMissing,
+                f"no resource has a rate on {on}: the first rate of all is of {first}",
+                "price on a later day",
+            )
+
+    def first_day(self, code: str) -> date:
+        """Return the date of the earliest row of a resource."""
+        return min(row.set_on for row in self._by_code[code])
+
     def rate_on(self, code: str, on: date) -> ResourceRate:
         """Return the row that prices a resource on a day.
 
@@ -120,7 +140,7 @@ class RateTable:
             )
         known = [row for row in self._by_code[code] if row.set_on <= on]
         if not known:
-            first = min(row.set_on for row in self._by_code[code])
+            first = self.first_day(code)
             raise fault(
                 RateMissing,
                 f"resource {quoted(code)} has no rate on {on}; its first is of {first}",

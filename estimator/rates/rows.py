@@ -20,6 +20,42 @@ _NUMBER = re.compile(r"(\d{1,12}|\d{1,3}(,\d{3}){1,3})(\.\d{1,9})?", re.ASCII)
 _CODE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*", re.ASCII)
 _NAME = re.compile(r"[a-z][a-z0-9_]*", re.ASCII)
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+_OTHER_DAY = re.compile(
+    r"((?P<year_first>\d{4})[./-])?(?P<a>\d{1,2})[./-](?P<b>\d{1,2})"
+    r"(?(year_first)|[./-](?P<year>\d{4}))",
+    re.ASCII,
+)
+
+
+def day_remedy(text: str) -> str:
+    """Return how to write a day, in the program's way, that a text says in another.
+
+    Examples
+    --------
+    >>> day_remedy("15.4.2026"), day_remedy("4/15/2026"), day_remedy("soon")
+    ('write it as 2026-04-15', 'write it as 2026-04-15', 'write it as 2026-03-02')
+    >>> day_remedy("4/5/2026")
+    'write it as 2026-04-05 or 2026-05-04, whichever it is'
+    """
+    match = _OTHER_DAY.fullmatch(text.strip())
+    if match is None:
+        return "write it as 2026-03-02"
+    if match["year_first"]:
+        orders = [(match["year_first"], match["a"], match["b"])]
+    else:
+        orders = [(match["year"], match["a"], match["b"]), (match["year"], match["b"], match["a"])]
+    days = [f"{year}-{int(month):02}-{int(day):02}" for year, month, day in orders]
+    known = dict.fromkeys(day for day in days if _is_day(day))
+    if len(known) == 2:
+        return f"write it as {' or '.join(known)}, whichever it is"
+    return f"write it as {next(iter(known), '2026-03-02')}"
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return EARLIEST <= date.fromisoformat(text) <= LATEST
+    except ValueError:
+        return False
 
 
 @dataclass(frozen=True)
@@ -131,7 +167,7 @@ class Row:
         except ValueError:
             day = None
         if day is None or not EARLIEST <= day <= LATEST:
-            self.fault(f"{column} {quoted(value)} is not a date", "write it as 2026-03-02")
+            self.fault(f"{column} {quoted(value)} is not a date", day_remedy(value))
             return None
         return day
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from estimator.assemblies.assembly import AssemblyInput
 from estimator.errors import GeometryFaulty, MeasureFaulty, fault, quoted
-from estimator.quantity.measures import Measure, read_measure
+from estimator.quantity.measures import Measure, read_measure, refuse_bare_percent
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth
 from estimator.quantity.units import Unit, unit
 from estimator.scope.input_value import InputValue
@@ -109,6 +109,8 @@ def _spot(number: int, spot: Located) -> tuple[float, float, float]:
 
 def _check_range(entered: InputValue, wanted: AssemblyInput) -> None:
     value = entered.value / wanted.unit.factor
+    if wanted.most is not None and value > Fraction(wanted.most):
+        refuse_bare_percent(entered.text, value, wanted.unit, Fraction(wanted.most))
     if wanted.least is not None and value < Fraction(wanted.least):
         raise fault(MeasureFaulty, f"{quoted(entered.text)} is too small", _limits(wanted))
     if wanted.most is not None and value > Fraction(wanted.most):

@@ -10,7 +10,7 @@ from typing import TypeVar
 from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
 from estimator.quantity.measures import Measure, read_measure
 from estimator.quantity.units import Unit
-from estimator.rates.rows import EARLIEST, LATEST
+from estimator.rates.rows import EARLIEST, LATEST, day_remedy
 from estimator.scope.located import Listing, Located, Section, Text
 
 LONGEST_TEXT = 500
@@ -98,7 +98,7 @@ class LocatedReader:
             day = None
         if day is None or not EARLIEST <= day <= LATEST:
             where = section.entries[key].where
-            self.faults.add(where, f"{key} {quoted(text)} is not {what}", "write it as 2026-03-02")
+            self.faults.add(where, f"{key} {quoted(text)} is not {what}", day_remedy(text))
             return None
         return day
 

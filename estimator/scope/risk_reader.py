@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
-from estimator.quantity.measures import read_measure
+from estimator.quantity.measures import Measure, read_measure, refuse_bare_percent
 from estimator.quantity.units import Unit, unit
 from estimator.ranges.correlation import DEFAULT_CORRELATION, ByGroups
 from estimator.ranges.distributions import (
@@ -42,6 +42,7 @@ MOST_EVENTS = 200
 
 _FRACTION, _DOLLAR, _DAY = unit("fraction"), unit("$"), unit("day")
 _HUNDRED_PERCENT = Fraction(1)
+_TEN_TIMES = Fraction(10)
 
 
 def read_job_risk(section: Section, faults: Faults) -> JobRiskStated:
@@ -79,22 +80,41 @@ def check_phases(
             faults.add(where, what, did_you_mean(phase, codes))
 
 
+def _read(text: str, wanted: Unit) -> Measure:
+    """Return a measure; a proportion of 1,000 % and more only lacks its percent sign."""
+    measure = read_measure(text, wanted)
+    if measure.in_unit(wanted) >= _TEN_TIMES:
+        refuse_bare_percent(text, measure.in_unit(wanted), wanted, _TEN_TIMES)
+    return measure
+
+
 class _RiskReader(LocatedReader):
     def job(self, written: Located) -> JobRiskStated:
         section = self.section(written, RISK, JOB_KEYS)
-        known = self.measured(section, "known", _FRACTION)
-        if known is not None and not 0 <= known.in_unit(_FRACTION) <= 1:
-            where = section.entries["known"].where
-            self.faults.add(where, f"known {quoted(known.text)} is not 0 to 100 %")
-            known = None
+        known = self.share(section, "known")
         return JobRiskStated(
             usual=self.spread(section),
             correlation=self.correlation(section),
             events=tuple(self.events(section)),
             time_costs=tuple(self.time_costs(section)),
             start=self.day(section, "start", "a day"),
-            known=None if known is None else float(known.in_unit(_FRACTION)),
+            known=known,
         )
+
+    def share(self, section: Section, key: str, *, required: bool = False) -> float | None:
+        """Return a proportion of 0 to 100 %, None if it is not there or has a fault."""
+        measure = self.measured(section, key, _FRACTION, required=required)
+        if measure is None:
+            return None
+        where, value = section.entries[key].where, measure.in_unit(_FRACTION)
+        if value <= 1:
+            return float(value)
+        slip = (measure.text, value, _FRACTION, _HUNDRED_PERCENT)
+        before = len(self.faults.entries)
+        self.tried(where, key, refuse_bare_percent, *slip)
+        if len(self.faults.entries) == before:
+            self.faults.add(where, f"{key} {quoted(measure.text)} is not 0 to 100 %")
+        return None
 
     def spread(self, section: Section) -> Spread:
         return Spread(self.factor(section, "quantity"), self.factor(section, "pace"))
@@ -160,7 +180,7 @@ class _RiskReader(LocatedReader):
                 self.faults.add(part.where, f"{what} is not a list of values")
                 continue
             try:
-                result.append(float(read_measure(part.value, wanted).in_unit(wanted) * scale))
+                result.append(float(_read(part.value, wanted).in_unit(wanted) * scale))
             except InputFaulty as error:
                 self.faults.take(f"{part.where}, {what}", error)
         return result if len(result) == len(parts) else None
@@ -173,10 +193,9 @@ class _RiskReader(LocatedReader):
             written = Section({BETWEEN: written}, written.where)
         groups = self.section(written, "correlation", (BETWEEN, *KINDS))
         shares = {
-            key: float(measure.in_unit(_FRACTION))
+            key: share
             for key in (BETWEEN, *KINDS)  # in one order, whatever that of the scope
-            if key in groups.entries
-            and (measure := self.measured(groups, key, _FRACTION)) is not None
+            if key in groups.entries and (share := self.share(groups, key)) is not None
         }
         between = shares.pop(BETWEEN, DEFAULT_CORRELATION.between)
         result = self.tried(written.where, "correlation", ByGroups, between, shares)
@@ -189,7 +208,7 @@ class _RiskReader(LocatedReader):
         for written in parts[:MOST_EVENTS]:
             one = self.section(written, "event", EVENT_KEYS)
             name = self.text(one, "name")
-            chance = self.measured(one, "probability", _FRACTION, required=True)
+            chance = self.share(one, "probability", required=True)
             cost = None
             if "cost" in one.entries:
                 cost = self.range(one.entries["cost"], "cost", _DOLLAR)
@@ -198,8 +217,7 @@ class _RiskReader(LocatedReader):
             phase = self.text(one, "phase", required=False)
             if chance is None or cost is None:
                 continue
-            share = float(chance.in_unit(_FRACTION))
-            event = self.tried(one.where, "", Event, name, share, cost, phase)
+            event = self.tried(one.where, "", Event, name, chance, cost, phase)
             if event is not None:
                 yield event
 

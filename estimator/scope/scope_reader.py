@@ -26,6 +26,7 @@ from estimator.scope.risk_reader import (
     read_phase_plan,
 )
 from estimator.scope.scope import Item, Phase, Scope
+from estimator.scope.unknown_work import check_unknown_work
 
 SCOPE_KEYS = (
     "project", "on", "shift", "rates", "quotes", "markups", "day_worth", "assumptions", RISK,
@@ -240,6 +241,8 @@ class _ScopeReader(LocatedReader):
         element = self.text(section, "element", required=False)
         note = self.text(section, "note", required=False)
         if assembly is None:
+            read_item_spread(section, self.faults)
+            check_unknown_work(section, code, self.tables, self.faults)
             return None
         self.check_crew(section, code, crew, assembly)
         inputs = self.inputs(section, code, assembly)

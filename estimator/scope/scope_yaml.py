@@ -6,18 +6,25 @@ Anchors, tags and repeated keys are refused: none is needed, and each hides some
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from typing import Any
 
-from estimator.errors import ScopeFaulty, fault, quoted
+from estimator.errors import Faults, ScopeFaulty, fault, quoted
 from estimator.scope.located import Listing, Located, Section, Text
+from estimator.scope.yaml_slips import cut_off_by, slip_at
 
 LARGEST_BYTES = 10_000_000
 DEEPEST_NESTING = 12
 MOST_VALUES = 500_000
+MOST_SLIPS = 20
+
+# A longer text is not parsed again for the next slip: that would take seconds.
+_LONGEST_MENDED = 100_000
+_LINE_END = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
 
 
-def read_yaml(content: bytes, name: str) -> Located:
+def read_yaml(content: bytes, name: str, faults: Faults | None = None) -> Located:
     """Return the located text of a YAML document.
 
     Parameters
@@ -26,26 +33,58 @@ def read_yaml(content: bytes, name: str) -> Located:
         UTF-8 text, at most 10 MB.
     name : str
         What to call the file in messages.
+    faults : Faults, optional
+        Where slips are noted that can be read past, so that all that is wrong with the scope
+        comes in one answer; whoever gives it raises them.
 
     Raises
     ------
     ScopeFaulty
-        If it is not one plain YAML document.
+        If it is not one plain YAML document, with the slips noted before.
     """
-    import yaml
-
+    noted = Faults() if faults is None else faults
     if len(content) > LARGEST_BYTES:
         raise fault(ScopeFaulty, "is larger than 10 MB", where=name)
-    loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
     try:
-        root = _Document(yaml.parse(content.decode("utf-8-sig"), Loader=loader), name).read()
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise fault(ScopeFaulty, f"is not UTF-8 text at byte {error.start}", where=name) from error
-    except yaml.YAMLError as error:
-        raise fault(ScopeFaulty, _yaml_words(error), where=name) from error
+    root = _read_past_slips(text, name, noted)
     if root is None:
-        raise fault(ScopeFaulty, "is empty", "docs/scope-file.md shows a scope", where=name)
-    return root
+        noted.add(name, "is empty", "docs/scope-file.md shows a scope")
+    if root is None or faults is None:
+        noted.raise_if_any(ScopeFaulty)
+    return root or Text("", name)
+
+
+def _read_past_slips(text: str, name: str, faults: Faults) -> Located | None:
+    """Return what a text says, its slips noted and mended one after the other."""
+    import yaml
+
+    loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+    lines = _LINE_END.split(text)
+    for _ in range(MOST_SLIPS):
+        cut_off = Faults()
+        try:
+            root = _Document(yaml.parse(text, Loader=loader), name, lines, cut_off).read()
+        except yaml.YAMLError as error:
+            slip = slip_at(error, lines)
+            if slip is None:
+                faults.entries += cut_off.entries
+                faults.add(name, _yaml_words(error))
+                break
+            faults.add(f"{name} line {slip.line + 1}", slip.what, slip.remedy)
+            if len(text) > _LONGEST_MENDED:
+                break
+            lines[slip.line] = slip.mended
+            text = "\n".join(lines)
+        except ScopeFaulty as error:
+            faults.take("", error)
+            break
+        else:
+            faults.entries += cut_off.entries
+            return root
+    raise ScopeFaulty(faults.entries, faults.more)
 
 
 def _yaml_words(error: Any) -> str:
@@ -58,13 +97,17 @@ def _yaml_words(error: Any) -> str:
 class _Document:
     """Reads the one document of a stream of YAML events, in one pass."""
 
-    def __init__(self, events: Iterator[Any], name: str) -> None:
+    def __init__(
+        self, events: Iterator[Any], name: str, lines: Sequence[str], faults: Faults
+    ) -> None:
         self.events = events
         self.name = name
+        self.lines = lines
+        self.faults = faults
         self.count = 0
 
     def read(self) -> Located | None:
-        """Return what the document says, None if there is none."""
+        """Return what the document says, None if there is none, noting texts that are cut off."""
         next(self.events)  # the stream begins
         if type(next(self.events)).__name__ != "DocumentStartEvent":
             return None
@@ -87,12 +130,24 @@ class _Document:
         if event.tag not in (None, "!"):
             raise fault(ScopeFaulty, f"uses the tag {quoted(event.tag)}", "remove it", where)
         if kind == "ScalarEvent":
+            self._note_if_cut_off(event, where)
             return Text(event.value, where)
         if depth > DEEPEST_NESTING:
             raise fault(ScopeFaulty, "is nested too deeply", where=where)
         if kind == "SequenceStartEvent":
             return Listing(tuple(self._parts("SequenceEndEvent", depth)), where)
         return Section(self._entries(depth), where)
+
+    def _note_if_cut_off(self, event: Any, where: str) -> None:
+        mark = event.end_mark
+        if event.style or not event.value or mark.line >= len(self.lines):
+            return
+        rest = cut_off_by(self.lines[mark.line], mark.column)
+        if rest:
+            what = (
+                f"{quoted(event.value)} ends there, because YAML takes {quoted(rest)} for a comment"
+            )
+            self.faults.add(where, what, f'put the text in quotes: "{event.value} {rest}"')
 
     def _parts(self, end: str, depth: int) -> Iterator[Located]:
         while type(event := next(self.events)).__name__ != end:

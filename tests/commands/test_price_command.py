@@ -90,7 +90,11 @@ def test_a_date_on_the_command_line_overrides_that_of_the_scope(tmp_path: Path) 
 def test_a_date_before_any_rate_is_a_missing_rate_and_not_zero(tmp_path: Path) -> None:
     ran = groundsill("price", written(tmp_path, SCOPE), "--on", "1950-01-01")
     assert ran.exit_code == 1
-    assert "has no rate on 1950-01-01" in ran.err
+    assert ran.err.splitlines() == [
+        "1 problem found; nothing was changed.",
+        "- no resource has a rate on 1950-01-01: the first rate of all is of 2025-01-15; "
+        "price on a later day",
+    ]
     assert ran.out == ""
 
 
@@ -104,7 +108,7 @@ def test_own_rates_are_laid_over_the_shipped_ones(tmp_path: Path) -> None:
     )
     ran = groundsill("price", written(tmp_path, SCOPE), "--rates", rates, "--json")
     line = next(x for x in json.loads(ran.out)["lines"] if x["resource"] == "geotextile-roll")
-    assert (line["rate"], line["rate_row"]) == ("1000.00", "regional resources.csv row 2")
+    assert (line["rate"], line["rate_row"]) == ("1000.00", "mine resources.csv row 2")
 
 
 def test_every_fault_of_a_scope_is_told_at_once_and_no_workbook_is_left(tmp_path: Path) -> None:

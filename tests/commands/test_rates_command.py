@@ -19,15 +19,16 @@ def test_every_fault_of_a_folder_is_reported_with_file_and_row(tmp_path: Path) -
     (tmp_path / "recources.csv").write_text("code\n", encoding="utf-8")
     ran = groundsill("rates", "check", tmp_path)
     assert ran.exit_code == 1
+    here = tmp_path.name
     for words in (
         "'recources.csv' is not a rate table; did you mean 'resources.csv'?",
-        "regional resources.csv row 2, unit: unit 'perch' is ambiguous",
-        "regional resources.csv row 2: rate '-5' is negative",
-        "regional resources.csv row 2: source is missing",
-        "regional resources.csv row 3: kind 'matter' is not known; did you mean 'material'?",
-        "regional resources.csv row 3: rate 'abc' is not a plain number",
-        "regional resources.csv row 3: date '2026-02-31' is not a date",
-        "regional resources.csv row 3: paid 'maybe' is not known",
+        f"{here} resources.csv row 2, unit: unit 'perch' is ambiguous",
+        f"{here} resources.csv row 2: rate '-5' is negative",
+        f"{here} resources.csv row 2: source is missing",
+        f"{here} resources.csv row 3: kind 'matter' is not known; did you mean 'material'?",
+        f"{here} resources.csv row 3: rate 'abc' is not a plain number",
+        f"{here} resources.csv row 3: date '2026-02-31' is not a date",
+        f"{here} resources.csv row 3: paid 'maybe' is not known",
     ):
         assert words in ran.err
 

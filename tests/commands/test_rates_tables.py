@@ -156,7 +156,7 @@ def test_a_comparison_shows_old_and_new_rates_in_80_columns(moved: Path) -> None
     assert ran.exit_code == 0, ran.err
     lines = ran.out.splitlines()
     assert lines[0].startswith("Before: shipped, digest ")
-    assert lines[1].startswith("After:  regional over shipped, digest ")
+    assert lines[1].startswith(f"After:  {moved.name} over shipped, digest ")
     (mason,) = [line for line in lines if line.startswith("mason ")]
     assert mason.split() == ["mason", "2026-07-15", "added", "58.00", "59.6731", "+2.9", "%"]
     assert max(len(line) for line in lines) <= 80

@@ -17,15 +17,34 @@ def tables(tmp_path_factory):
     return made_tables(tmp_path_factory.mktemp("made"), MADE)
 
 
-def test_a_rate_that_is_missing_on_the_day_refuses_the_whole_estimate(tables):
+def refusal_of(tables, on):
     with pytest.raises(RateMissing) as refusal:
-        price(scope_of(tables, FOUR_ITEMS), tables, date(2026, 1, 14))
-    told = [str(fault) for fault in refusal.value.faults]
-    assert len(told) == 9
-    assert told[0] == (
-        "item 20.010: resource 'laborer' has no rate on 2026-01-14; its first is of 2026-01-15; "
+        price(scope_of(tables, FOUR_ITEMS), tables, on)
+    return [str(fault) for fault in refusal.value.faults]
+
+
+def test_a_rate_that_is_missing_on_the_day_refuses_the_whole_estimate(tmp_path):
+    tables = made_tables(tmp_path, with_cells("resources", 2, date="2026-01-16"))
+    assert refusal_of(tables, date(2026, 1, 15)) == [
+        "item 20.010: resource 'laborer' has no rate on 2026-01-15; its first is of 2026-01-16; "
         "add a row with an earlier date, or price on a later day"
-    )
+    ]
+
+
+def test_a_day_before_any_rate_is_one_sentence(tables):
+    assert refusal_of(tables, date(2026, 1, 14)) == [
+        "no resource has a rate on 2026-01-14: the first rate of all is of 2026-01-15; "
+        "price on a later day"
+    ]
+
+
+def test_a_day_before_most_rates_is_one_sentence(tmp_path):
+    early = [row | {"date": "2025-01-15"} for row in MADE["resources"][:1]]
+    tables = made_tables(tmp_path, MADE | {"resources": [*early, *MADE["resources"][1:]]})
+    assert refusal_of(tables, date(2026, 1, 14)) == [
+        "8 resources have no rate on 2026-01-14, among them 'blade'; "
+        "price on 2026-01-15, since when all of them have one, or later"
+    ]
 
 
 def test_a_quote_that_ran_out_prices_with_a_warning(tmp_path):

@@ -125,10 +125,39 @@ def test_what_is_no_measure_of_that_kind_is_refused_in_a_sentence(text, wanted, 
 
 
 @pytest.mark.parametrize(
+    ("text", "wanted", "sentence"),
+    [
+        ("4,5 ft", "ft", "has a comma where a decimal point belongs; write '4.5 ft'"),
+        ("1,90 ft", "ft", "has a comma where a decimal point belongs; write '1.90 ft'"),
+        ("$1,5", "$", "has a comma where a decimal point belongs; write '$1.5'"),
+        ("43 ft x 40 ft", "sf", "is a multiplication; write '1,720 sf'"),
+        ("43 by 40 ft", "sf", "is a multiplication; write '1,720 sf'"),
+        ("6'-6\" x 3'", "sf", "is a multiplication; write '19.5 sf'"),
+        ("9 ft x 6 ft x 18 in", "cy", "is a multiplication; write '3 cy'"),
+        ("43 ft x 40 ft x 4 in", "cy", "is a multiplication; multiply, and write the result in cy"),
+        ("43 ft x 40 ft", "cy", "is a multiplication; write a volume, in cy"),
+        ("43 ft x 40 ft", "ft",
+         "is more than one length; write each under the input that it belongs to"),
+        ("1 ft, 7 ft 3 in", "ft",
+         "is more than one measure; in a workbook write '1 ft; 7 ft 3 in', "
+         "in YAML '[1 ft, 7 ft 3 in]'"),
+        ("1 ft; 7 ft 3 in", "ft",
+         "is more than one measure; in a workbook write '1 ft; 7 ft 3 in', "
+         "in YAML '[1 ft, 7 ft 3 in]'"),
+        ("5 ft, 3 in", "ft", "has a mark between feet and inches; write '5 ft 3 in'"),
+    ],
+)  # fmt: skip
+def test_a_slip_of_the_pen_is_answered_with_what_was_meant(text, wanted, sentence):
+    with pytest.raises(MeasureFaulty) as refusal:
+        read_measure(text, unit(wanted))
+    assert str(refusal.value) == f"'{text}' {sentence}"
+
+
+@pytest.mark.parametrize(
     "text",
     [
-        "ft", "nan ft", "inf ft", "NaN", "+5 ft", "1,90 ft", "1,000,00 ft", "10.000,25 ft", "5. ft",
-        "5 ft, 3 in", "$-5", "\u0663 ft", "\u22125 ft", "5 ft\x00", "5 ft; 3 in", "=5 ft",
+        "ft", "nan ft", "inf ft", "NaN", "+5 ft", "1,000,00 ft", "10.000,25 ft", "5. ft",
+        "$-5", "\u0663 ft", "\u22125 ft", "5 ft\x00", "=5 ft",
         "__import__('os')", '"', "%",
     ],
 )  # fmt: skip

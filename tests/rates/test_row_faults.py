@@ -38,7 +38,7 @@ def test_the_made_tables_have_no_fault(tmp_path):
         ({"low": "25"}, "low 25 is above the rate 24.005"),
         ({"high": "24"}, "high 24 is below the rate 24.005"),
         ({"date": ""}, "date is missing"),
-        ({"date": "15.01.2026"}, "date '15.01.2026' is not a date; write it as 2026-03-02"),
+        ({"date": "15.01.2026"}, "date '15.01.2026' is not a date; write it as 2026-01-15"),
         ({"date": "2026-02-30"}, "date '2026-02-30' is not a date; write it as 2026-03-02"),
         ({"date": "20260115"}, "date '20260115' is not a date; write it as 2026-03-02"),
         ({"date": "1949-12-31"}, "date '1949-12-31' is not a date; write it as 2026-03-02"),

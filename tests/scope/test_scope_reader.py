@@ -256,7 +256,10 @@ def test_a_proportion_may_be_a_number_or_a_percentage_up_to_its_limit(tables):
     assert stone(tables, depth="1 ft", lost="12.5 %")["lost"].value == Fraction(1, 8)
     assert stone(tables, depth="1 ft", lost="0.125")["lost"].value == Fraction(1, 8)
     assert stone_faults(tables, depth="1 ft", lost="5") == [
-        "item 20.010, lost: '5' is too large; expected 0 to 0.5; check the unit"
+        "item 20.010, lost: '5' without a percent sign would be 500 %; write '5 %'"
+    ]
+    assert stone_faults(tables, depth="1 ft", lost="500") == [
+        "item 20.010, lost: '500' is too large; expected 0 to 0.5; check the unit"
     ]
 
 

@@ -81,13 +81,65 @@ def test_what_is_not_one_plain_document_is_refused_with_its_line(content, senten
         ("a: 1\n b: 2\n", "barn.yaml: is not YAML at line 2, column "),
         ("a: 'never closed\n", "barn.yaml: is not YAML at line "),
         ("a: 1\n---\nb: 2\n", "barn.yaml line 2: begins a second document; take the '---' out"),
-        ("\ta: 1\n", "barn.yaml: is not YAML at line 1, column "),
         (b"a: \x00\n", "barn.yaml: is not YAML"),
         (b"a: \x1b[31m\n", "barn.yaml: is not YAML"),
     ],
 )
 def test_what_does_not_parse_is_refused_with_line_and_column(content, beginning):
     assert refusal_of(content).startswith(beginning)
+
+
+@pytest.mark.parametrize(
+    ("content", "sentence"),
+    [
+        ("a: 1\nname Slab\nb: 2\n",
+         "barn.yaml line 2: 'name Slab' has no colon after its key; write 'name: Slab'"),
+        ("name Slab\nb: 2\n",
+         "barn.yaml line 1: 'name Slab' has no colon after its key; write 'name: Slab'"),
+        ("- name Slab\n  b: 2\n",
+         "barn.yaml line 1: 'name Slab' has no colon after its key; write 'name: Slab'"),
+        ("a: 1\nitems\n  - b: 2\n",
+         "barn.yaml line 2: 'items' has no colon after its key; write 'items:'"),
+        ("name:Slab\nb: 2\n",
+         "barn.yaml line 1: 'name:Slab' has no space after its colon; write 'name: Slab'"),
+        ("name: Pit: west\n",
+         "barn.yaml line 1: name has a colon within its text; "
+         'put the text in quotes: name: "Pit: west"'),
+        ("a:\n\tb: 1\n",
+         "barn.yaml line 2: begins with a tab, which YAML does not take; "
+         "indent it with spaces, as the lines around it"),
+        ("name: Stone #57 fill\n",
+         "barn.yaml line 1: 'Stone' ends there, because YAML takes '#57 fill' for a comment; "
+         'put the text in quotes: "Stone #57 fill"'),
+        ("a: {name: Bars #4, b: 1}\n",
+         "barn.yaml line 1: 'Bars' ends there, because YAML takes '#4, b: 1}' for a comment; "
+         'put the text in quotes: "Bars #4, b: 1}"\n'
+         "barn.yaml: is not YAML at line 2, column 1: did not find expected ',' or '}'"),
+    ],
+)  # fmt: skip
+def test_a_slip_of_the_pen_has_a_sentence_with_its_remedy(content, sentence):
+    assert refusal_of(content) == sentence
+
+
+def test_all_slips_of_a_file_come_in_one_answer():
+    text = "project Barn\nname:Slab\na: Stone #57\nphases\n\t- b: 1\n"
+    places = [line.partition(":")[0] for line in refusal_of(text).splitlines()]
+    assert sorted(places) == [f"barn.yaml line {number}" for number in range(1, 6)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a: 1 # first",
+        "a: 1  #first",
+        'a: "Stone #57"',
+        "a: 'Stone #57'",
+        "a: Stone#57",
+        "# 57\na: 1",
+    ],
+)
+def test_a_comment_and_a_quoted_number_sign_are_no_slips(text):
+    assert isinstance(read_yaml(text.encode(), "barn.yaml"), Section)
 
 
 def test_a_hundred_thousand_brackets_are_refused_before_they_are_read():

@@ -51,10 +51,14 @@ class Layout:
 
 @dataclass(frozen=True)
 class HeadedRow:
-    """The fields of a row by heading, in the order of columns; blank cells are not among them."""
+    """The fields of a row by heading, in the order of columns; blank cells are not among them.
+
+    Not whole if a cell holds no value that can be read; it is not among the fields either.
+    """
 
     fields: Mapping[str, Cell]
     where: str
+    is_whole: bool = True
 
 
 def headed_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[HeadedRow]:
@@ -71,14 +75,26 @@ def headed_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[Headed
         return
     headings = _headings(sheet.rows[0], layout, faults)
     for row in sheet.rows[1:]:
-        yield HeadedRow(dict(_fields(row, headings, faults)), row.where)
+        before = faults.count
+        fields = dict(_fields(row, headings, faults))
+        yield HeadedRow(fields, row.where, faults.count == before)
+
+
+def has_headings(sheet: Sheet, layout: Layout) -> bool:
+    """Tell whether a sheet has all headings that it must have."""
+    first = sheet.rows[0].cells.values() if sheet.rows else ()
+    return {*layout.required} <= {_heading(cell) for cell in first}
+
+
+def _heading(cell: Cell) -> str:
+    return " ".join(cell.text.lower().split())
 
 
 def _headings(row: SheetRow, layout: Layout, faults: Faults) -> dict[int, str]:
     """Return the headings by column, including those reported as wrong."""
     headings: dict[int, str] = {}
     for column, cell in row.cells.items():
-        heading = " ".join(cell.text.lower().split())
+        heading = _heading(cell)
         if not layout.knows(heading):
             remedy = did_you_mean(heading, layout.usual)
             faults.add(cell.where, f"has the unknown heading {quoted(cell.text)}", remedy)

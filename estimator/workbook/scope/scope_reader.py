@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from pathlib import PurePath
 
-from estimator.errors import Faults, ScopeFaulty, did_you_mean, quoted
+from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.scope_reader import ITEM_KEYS, SCOPE_KEYS
-from estimator.workbook.reading.headed_rows import HeadedRow, Layout, headed_rows
+from estimator.workbook.reading.headed_rows import HeadedRow, Layout, has_headings, headed_rows
 from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.reading.measure_text import measure_cell
 from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
@@ -17,6 +18,7 @@ PROJECT, PHASES, ITEMS = "Project", "Phases", "Items"
 REFERENCE_SHEETS = ("Assemblies", "Lists", "How to")
 ASSUMPTION = "assumption"
 NO_MARKUPS = "none"
+_NO_PHASE = "X"
 
 PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
@@ -32,10 +34,22 @@ PROJECT_KEYS = (
     *(key for key in SCOPE_KEYS if key not in ("phases", "assumptions", *NO_PLACE)), ASSUMPTION
 )  # fmt: skip
 
+# By a sheet that each has, the other workbooks that the program writes.
+_OTHER_WORKBOOKS = (
+    ("Cost lines", "an estimate", "give the scope that it was priced from"),
+    ("Methods", "a comparison of methods", "give the scope that it was made from"),
+    ("resources", "a workbook of rates", "'groundsill rates import' reads it"),
+)
+
 _MAY_BE_A_DAY = ("name", "note", "value")
 
 
-def read_scope_workbook(content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS) -> Located:
+def read_scope_workbook(
+    content: bytes,
+    name: str,
+    limits: ReadingLimits = USUAL_LIMITS,
+    faults: Faults | None = None,
+) -> Located:
     """Return the located text of a scope that is written in a workbook.
 
     Parameters
@@ -47,6 +61,9 @@ def read_scope_workbook(content: bytes, name: str, limits: ReadingLimits = USUAL
         sheet `Project` does.
     limits : ReadingLimits
         Time and memory to read it in.
+    faults : Faults, optional
+        Where faults of headings and rows are noted, so that all that is wrong with the scope
+        comes in one answer; whoever gives it raises them.
 
     Raises
     ------
@@ -60,20 +77,27 @@ def read_scope_workbook(content: bytes, name: str, limits: ReadingLimits = USUAL
     Text is taken as it stands; a number as its digits, so that `20` may be a code and `12` is a
     measure without a unit. Formulas count with their stored results. Hidden rows count.
     """
-    faults = Faults()
+    noted = Faults() if faults is None else faults
     read = read_sheets(content, name, (PROJECT, PHASES, ITEMS), limits)
-    sheets = _by_name(read, name, faults)
+    sheets = _by_name(read, name, noted)
     entries: dict[str, Located] = {"project": Text(PurePath(name).stem, name)}
     if PROJECT in sheets:
-        entries |= _project(sheets[PROJECT], faults)
-    if PHASES in sheets and ITEMS in sheets:
-        entries["phases"] = _phases(sheets[PHASES], sheets[ITEMS], faults)
-    faults.raise_if_any(ScopeFaulty)
+        entries |= _project(sheets[PROJECT], noted)
+    entries["phases"] = _phases(sheets[PHASES], sheets[ITEMS], noted)
+    if faults is None or not _have_headings(sheets):
+        noted.raise_if_any(ScopeFaulty)
     return Section(entries, name)
 
 
 def _by_name(read: Sequence[Sheet], name: str, faults: Faults) -> dict[str, Sheet]:
-    """Return the sheets by the name that we know them by."""
+    """Return the sheets by the name that we know them by.
+
+    Raises
+    ------
+    ScopeFaulty
+        If the two that a scope needs are not both there.
+    """
+    _refuse_other_workbooks(read, name)
     known = {word.lower(): word for word in (PROJECT, PHASES, ITEMS, *REFERENCE_SHEETS)}
     sheets: dict[str, Sheet] = {}
     for sheet in read:
@@ -88,7 +112,23 @@ def _by_name(read: Sequence[Sheet], name: str, faults: Faults) -> dict[str, Shee
     for word in (PHASES, ITEMS):
         if word not in sheets:
             faults.add(name, f"has no sheet {quoted(word)}", "'--template FILE.xlsx' writes one")
+    if not {PHASES, ITEMS} <= sheets.keys():
+        faults.raise_if_any(ScopeFaulty)
     return sheets
+
+
+def _have_headings(sheets: Mapping[str, Sheet]) -> bool:
+    """Tell whether the rows can be read: without a heading, each row would lack the same."""
+    layouts = {PROJECT: PROJECT_LAYOUT, PHASES: PHASES_LAYOUT, ITEMS: ITEMS_LAYOUT}
+    return all(has_headings(sheets[word], one) for word, one in layouts.items() if word in sheets)
+
+
+def _refuse_other_workbooks(read: Sequence[Sheet], name: str) -> None:
+    """Raise if a workbook is one that the program writes for another purpose."""
+    names = {sheet.name for sheet in read}
+    for sheet, what, remedy in _OTHER_WORKBOOKS:
+        if sheet in names and PHASES not in names:
+            raise fault(ScopeFaulty, f"is {what}, not a scope", remedy, name)
 
 
 def _project(sheet: Sheet, faults: Faults) -> dict[str, Located]:
@@ -120,7 +160,8 @@ def _known_keys() -> str:
 
 
 def _markups(cell: Cell) -> Listing:
-    codes = [code.strip() for code in cell.text.split(";") if code.strip()]
+    """Return the codes of a cell; a comma between them is read like the semicolon it stands for."""
+    codes = [code.strip() for code in re.split("[;,]", cell.text) if code.strip()]
     listed = [] if codes == [NO_MARKUPS] else codes
     return Listing(tuple(Text(code, cell.where) for code in listed), cell.where)
 
@@ -139,11 +180,31 @@ def _phases(phases: Sheet, items: Sheet, faults: Faults) -> Listing:
     if phases.rows and not heads:
         faults.add(phases.where, "lists no phase", "write one row for each stage of the job")
     of_phase: dict[str, list[Located]] = {code: [] for code in heads}
+    filled: set[str] = set()
+    strays: dict[str, list[Located]] = {}
     for row in headed_rows(items, ITEMS_LAYOUT, faults):
         if row.fields:
-            _place_item(row, of_phase, faults)
-    listed = (_phase(code, row, of_phase[code], faults) for code, row in heads.items())
-    return Listing(tuple(listed), phases.where)
+            code, item = _phase_of(row, of_phase, faults), _item(row, faults)
+            filled.add(code)
+            if item is not None:
+                of_phase.get(code, strays.setdefault(code, [])).append(item)
+    for code, row in heads.items():
+        if code not in filled:
+            remedy = f"give it items in the sheet {ITEMS}, or remove it"
+            faults.add(row.where, f"phase {quoted(code)} has no items", remedy)
+    listed = [_phase(row, of_phase[code], faults) for code, row in heads.items() if of_phase[code]]
+    return Listing((*listed, *_stray_phases(strays)), phases.where)
+
+
+def _stray_phases(strays: Mapping[str, Sequence[Located]]) -> Iterator[Section]:
+    """Yield the items whose phase is not there, so that their other faults come in one answer."""
+    for code, items in strays.items():
+        if items:
+            where = items[0].where
+            name = Text(code or _NO_PHASE, where)
+            yield Section(
+                {"code": name, "name": name, "items": Listing(tuple(items), where)}, where
+            )
 
 
 def _as_it_stands(row: HeadedRow, heading: str) -> str:
@@ -151,31 +212,30 @@ def _as_it_stands(row: HeadedRow, heading: str) -> str:
     return cell.text.strip() if cell else ""
 
 
-def _phase(code: str, row: HeadedRow, items: Sequence[Located], faults: Faults) -> Section:
-    if not items:
-        remedy = f"give it items in the sheet {ITEMS}, or remove it"
-        faults.add(row.where, f"phase {quoted(code)} has no items", remedy)
+def _phase(row: HeadedRow, items: Sequence[Located], faults: Faults) -> Section:
     entries = dict(_texts(row, PHASES_LAYOUT.required, faults))
     return Section({**entries, "items": Listing(tuple(items), row.where)}, row.where)
 
 
-def _place_item(row: HeadedRow, of_phase: Mapping[str, list[Located]], faults: Faults) -> None:
-    item = _item(row, faults)
+def _phase_of(row: HeadedRow, known: Collection[str], faults: Faults) -> str:
+    """Return the code of an item's phase, noting it where there is no such phase."""
     cell = row.fields.get("phase")
     code = _as_it_stands(row, "phase")
     if cell is None:
         faults.add(row.where, "phase is missing", f"name a phase of the sheet {PHASES}")
-    elif code in of_phase:
-        of_phase[code].append(item)
-    elif not _is_wrongly_a_day(cell, "phase", faults):
+    elif code not in known and not _is_wrongly_a_day(cell, "phase", faults):
         what = f"phase {quoted(code)} is not in the sheet {PHASES}"
-        faults.add(cell.where, what, did_you_mean(code, of_phase))
+        faults.add(cell.where, what, did_you_mean(code, known))
+    return code
 
 
-def _item(row: HeadedRow, faults: Faults) -> Section:
+def _item(row: HeadedRow, faults: Faults) -> Section | None:
+    """Return an item; None if a cell cannot be read, since more would seem to be missing."""
+    before = faults.count
     entries: dict[str, Located] = dict(_texts(row, ITEM_TEXTS, faults))
     entries["inputs"] = Section(dict(_inputs(row, faults)), row.where)
-    return Section(entries, row.where)
+    is_whole = row.is_whole and faults.count == before
+    return Section(entries, row.where) if is_whole else None
 
 
 def _texts(row: HeadedRow, headings: Sequence[str], faults: Faults) -> Iterator[tuple[str, Text]]:
