@@ -138,6 +138,7 @@ class EstimateAnswer(Answer):
     lines_digest = ma.fields.String(required=True)
     tables = ma.fields.Dict(required=True)
     totals = Part(TotalsAnswer, required=True)
+    rests_on = ma.fields.Dict(required=True)
     markups = ma.fields.List(ma.fields.Dict(), required=True)
     by_phase = ma.fields.List(ma.fields.Dict(), required=True)
     by_kind = ma.fields.Dict(required=True)

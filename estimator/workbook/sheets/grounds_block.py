@@ -1,0 +1,44 @@
+"""The table of what the totals rest on: quotes, own rates, illustrative rates and the rest."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from estimator.pricing.printed_estimate import PrintedEstimate
+from estimator.pricing.rests_on import GROUNDS
+from estimator.workbook.writing.sheet_pen import SheetPen
+
+NOTE = "As priced: these amounts do not follow rates that are changed in this workbook."
+
+_HEADINGS = ("Rests on", "Of cash cost", "Direct cost [$]", "Cash cost [$]", "Full cost [$]")
+_SHARE, _DIRECT, _CASH, _FULL = 2, 3, 4, 5
+
+
+def write_grounds(pen: SheetPen, estimate: PrintedEstimate) -> None:
+    """Write the table, the totals below it, and what wants a quote in sentences."""
+    grounds = estimate.rests_on
+    if grounds is None:
+        return
+    pen.section("What the totals rest on", _HEADINGS)
+    columns = {_DIRECT: grounds.direct_cost, _CASH: grounds.cash_cost, _FULL: grounds.full_cost}
+    for ground, words in GROUNDS.items():
+        if any(ground in amounts for amounts in columns.values()):
+            pen.text(1, words)
+            amounts = {n: of.get(ground, Decimal(0)) for n, of in columns.items()}
+            _amounts(pen, amounts, estimate.cash_cost, "plain")
+    pen.text(1, "Total", "band")
+    totals = (estimate.direct_cost, estimate.cash_cost, estimate.full_cost)
+    amounts = dict(zip(columns, totals, strict=True))
+    _amounts(pen, amounts, estimate.cash_cost, "band")
+    for sentence in grounds.statements:
+        pen.across(sentence, "warning")
+    pen.across(NOTE)
+
+
+def _amounts(pen: SheetPen, amounts: dict[int, Decimal], cash: Decimal, style: str) -> None:
+    if cash and style == "plain":
+        pen.number(_SHARE, float(amounts[_CASH] / cash), "plain share")
+    for column, amount in amounts.items():
+        pen.number(column, float(amount), f"{style} money")
+    pen.fill(style)
+    pen.down()

@@ -1,0 +1,37 @@
+"""What the totals rest on stands beside them on the summary sheet."""
+
+from dataclasses import replace
+from io import BytesIO
+
+from openpyxl import load_workbook
+
+from estimator.pricing.estimate import price
+from estimator.pricing.printed_estimate import printed_estimate
+from estimator.workbook.estimate_workbook import printed_bytes
+from estimator.workbook.sheets.grounds_block import NOTE
+from tests.scope.methods.choices import sample
+
+
+def summary_rows(printed):
+    book = load_workbook(BytesIO(printed_bytes(printed)), data_only=True)
+    return [[cell.value for cell in row] for row in book["Summary"].iter_rows()]
+
+
+def test_the_grounds_stand_below_the_totals_and_add_up_to_them():
+    scope, tables = sample()
+    printed = printed_estimate(price(scope, tables, scope.on))
+    rows = summary_rows(printed)
+    first = next(n for n, row in enumerate(rows) if row[0] == "Rests on") + 1
+    last = next(n for n, row in enumerate(rows) if row[0] == "Total")
+    for column, total in ((2, printed.direct_cost), (3, printed.cash_cost), (4, printed.full_cost)):
+        assert round(sum(row[column] for row in rows[first:last]), 2) == float(total)
+        assert rows[last][column] == float(total)
+    assert rows[last + 1][0] == printed.rests_on.statements[0]
+    assert [NOTE] in [row[:1] for row in rows]
+
+
+def test_an_estimate_that_was_stored_before_has_no_such_table():
+    scope, tables = sample()
+    printed = printed_estimate(price(scope, tables, scope.on))
+    rows = summary_rows(replace(printed, rests_on=None))
+    assert "Rests on" not in [row[0] for row in rows]
