@@ -62,11 +62,6 @@ class Step:
         Working minutes, without waiting for the station.
     station : str
         The station of which it needs one place; empty if it needs none.
-
-    Raises
-    ------
-    ProductionFaulty
-        If the minutes are not above zero.
     """
 
     name: str
@@ -151,11 +146,6 @@ class TravelStep:
         On average, with starting and stopping.
     station : str
         The station of which it needs one place; empty if it needs none.
-
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero.
     """
 
     name: str
@@ -194,11 +184,6 @@ def travel_minutes(distance_ft: Number, speed_mph: Number) -> float:
     speed_mph : float [mile/hr]
         On average, with starting and stopping.
 
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero.
-
     Notes
     -----
     t = distance / (88 x speed): one mile an hour is 88 feet a minute.
@@ -226,11 +211,6 @@ def flow_minutes(quantity: Number, rate_per_hr: Number) -> float:
         What flows.
     rate_per_hr : float [unit/hr]
         How much of it in a working hour.
-
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero.
 
     Examples
     --------

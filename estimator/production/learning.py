@@ -144,11 +144,6 @@ def days_with_slow_start(
     first_day_fractions : sequence of float
         What the first, second ... day brings of a steady day, each above 0 to 1; then 1.
 
-    Raises
-    ------
-    LaborFaulty
-        If the rate is not positive, the quantity is negative or a fraction is outside 0 to 1.
-
     Notes
     -----
     The crew's own record of its first days; common practice, no source. Within a day the work

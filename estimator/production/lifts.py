@@ -33,11 +33,6 @@ class Lift:
         Of the whole quantity, above 0 to 1.
     speed_factor : float
         Placing speed over that of open work: 1 if nothing is in the way, 0.5 for twice as slow.
-
-    Raises
-    ------
-    ProductionFaulty
-        If the share is outside 0 to 1, or the factor not above zero.
     """
 
     name: str

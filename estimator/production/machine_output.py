@@ -31,11 +31,6 @@ def cyclic_output_per_hr(
     fill_factor : float
         Of a bucket: above 1 where the material heaps.
 
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero, or the efficiency is above 1.
-
     Notes
     -----
     Q = load x fill x 60 / cycle x efficiency.
@@ -78,11 +73,6 @@ def roller_output_cy_per_hr(
     efficiency : float
         Working share of an hour, 0 to 1.
 
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero, or the efficiency is above 1.
-
     Notes
     -----
     Q = W x 5280 S x L/12 / 27 x E / P = 16.296 W S L E / P; manuals print 16.3.
@@ -117,11 +107,6 @@ def machines_to_keep_up(flow_per_hr: Number, output_per_hr: Number) -> int:
     ----------
     flow_per_hr, output_per_hr : float [unit/hr]
         What comes, and what one machine does, in the same unit and state of the material.
-
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero.
 
     Examples
     --------

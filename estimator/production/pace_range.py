@@ -89,11 +89,6 @@ def production_range(system: WorkingSystem) -> ProductionRange:
 def time_for(quantity: Number, output: ProductionRange) -> TimeRange:
     """Return how long a quantity takes [unit of the load], at best and with waiting lines.
 
-    Raises
-    ------
-    ProductionFaulty
-        If the quantity is not above zero.
-
     Examples
     --------
     >>> from estimator.production.cycle import Load, Step

@@ -179,11 +179,6 @@ def delay_factor(efficiency: Number) -> float:
     efficiency : float
         Above 0 to 1.
 
-    Raises
-    ------
-    LaborFaulty
-        If it is outside 0 to 1.
-
     Notes
     -----
     DF = 0.67 / efficiency: the source's man-hours hold at its average of 67 %, where DF is 1. The

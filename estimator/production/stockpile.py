@@ -31,11 +31,6 @@ class Stage:
         What it does alone, efficiency taken off: the output of a working system or of a crew.
     stock : float [unit]
         The pile that lies ready before it at the start; may be zero.
-
-    Raises
-    ------
-    ProductionFaulty
-        If the rate is not above zero, or the stock is negative.
     """
 
     name: str

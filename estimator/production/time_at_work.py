@@ -97,11 +97,6 @@ def working_time(quantity: Number, output_per_hr: Number, shift_hr: Number) -> W
 def whole_loads(quantity: Number, load_size: Number) -> int:
     """Return how many loads bring a quantity, the last of them perhaps not full.
 
-    Raises
-    ------
-    ProductionFaulty
-        If a number is not above zero.
-
     Examples
     --------
     >>> whole_loads(290.0, 18.0), whole_loads(8.4, 2.8)

@@ -2,6 +2,8 @@
 
 Here belongs what a handbook has a formula for: volumes, concrete, masonry, timber, debris.
 May import: errors, money, and the units and rounding of this floor.
+A number that cannot be (docs/library.md tells the one rule) is refused with `GeometryFaulty`:
+"Raises" lists only what a function refuses beyond that.
 """
 
 import lazy_loader

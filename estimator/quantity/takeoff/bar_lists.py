@@ -30,11 +30,6 @@ def lap_length_ft(
     least_in : float or array [in]
         No lap is shorter; ACI 318 has 12 in.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a number is not positive and finite.
-
     Examples
     --------
     >>> lap_length_ft(0.625, 48)
@@ -187,11 +182,6 @@ def bars_lb(length_lf: npt.ArrayLike, lb_per_ft: npt.ArrayLike) -> Numbers:
         Of all bars, laps included; zero or more.
     lb_per_ft : float or array [lb/ft]
         Nominal: `nominal_bar_lb_per_ft`.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the length is negative or the weight not positive.
 
     Examples
     --------

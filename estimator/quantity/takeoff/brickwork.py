@@ -43,11 +43,6 @@ def brick_per_sf(
     joint_in : float or array [in]
         Thickness of bed and head joint; zero for brick set dry.
 
-    Raises
-    ------
-    GeometryFaulty
-        If length or height is not positive, or the joint is negative.
-
     Notes
     -----
     n = 144 / ((l + j) (h + j)).
@@ -141,11 +136,6 @@ def wall_brick(
     breakage_fraction : float or array
         Added for broken and cut brick: 0.05 is the old rule.
 
-    Raises
-    ------
-    GeometryFaulty
-        If brick or wythes are not positive, the area negative, or the share not from 0 to 1.
-
     Examples
     --------
     >>> wall_brick(100, 7, wythes=3)
@@ -174,11 +164,6 @@ def brick_per_cf(
     joint_in : float or array [in]
         On every side; zero or more.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not positive, or the joint is negative.
-
     Notes
     -----
     n = 1728 / ((l + j) (w + j) (h + j)).
@@ -204,11 +189,6 @@ def repair_sf(wall_sf: npt.ArrayLike, repaired_fraction: npt.ArrayLike) -> Numbe
         Openings deducted; zero or more.
     repaired_fraction : float or array
         Of the wall: 0.15 for 15 %. Count it on a test panel.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the area is negative or the share not from 0 to 1.
 
     Examples
     --------

@@ -33,11 +33,6 @@ def coating_gal(
     loss_fraction : float or array
         Added for what stays in pots, rollers and the wind.
 
-    Raises
-    ------
-    GeometryFaulty
-        If coverage or coats are not positive, the area negative, or the share not from 0 to 1.
-
     Notes
     -----
     G = A n (1 + H) / coverage: the loss is added to what is applied. For a share of what is bought
@@ -64,11 +59,6 @@ def film_coverage_sf_per_gal(dry_mils: npt.ArrayLike, solids_fraction: npt.Array
         Thickness of the dry film.
     solids_fraction : float or array
         By volume, from the can; above 0.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the film is not positive, or the solids are not a share above 0.
 
     Notes
     -----

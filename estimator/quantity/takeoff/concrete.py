@@ -27,11 +27,6 @@ def slab_cf(area_sf: npt.ArrayLike, thickness_in: npt.ArrayLike) -> Numbers:
     thickness_in : float or array [in]
         As placed: 1/8 in too much under a 4 in slab takes one yard in 32 more.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Examples
     --------
     >>> slab_cf(81, 4)
@@ -53,11 +48,6 @@ def footing_cf(
     width_in, depth_in : float or array [in]
         Of the cross-section.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Examples
     --------
     >>> footing_cf(40, 24, 12)
@@ -78,11 +68,6 @@ def wall_cf(
         Openings are taken off by the caller.
     thickness_in : float or array [in]
         From face to face.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
 
     Examples
     --------
@@ -110,11 +95,6 @@ def concrete_order_cy(
         Spillage, over-depth and uneven ground: 0.10 for 10 %.
     multiple_cy : float or array [cy]
         What the plant sells by; half yards unless said otherwise.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the multiple is not positive, or volume or waste is negative.
 
     Examples
     --------

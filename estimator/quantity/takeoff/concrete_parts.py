@@ -37,11 +37,6 @@ def thickened_edge_cf(
     side_slope : float or array [in across per in down]
         Of the inner side: 1 for 45 degrees, 0 for upright.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a length is not positive or the slope is negative.
-
     Notes
     -----
     V = L d (b + s d / 2) / 144. The slab above it is in `slab_cf`, counted through to the edge.
@@ -72,11 +67,6 @@ def thickened_pad_cf(
         Of the flat bottom, and from there to the slab's underside.
     side_slope : float or array [in across per in down]
         Of all four sides: 1 for 45 degrees, 0 for upright.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a length is not positive or the slope is negative.
 
     Notes
     -----
@@ -116,11 +106,6 @@ def stepped_footing_cf(
         From one level to the next.
     riser_thickness_in : float or array [in]
         Along the footing, of the upright leg that joins two levels.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a length is not positive or the number of steps is negative.
 
     Notes
     -----
@@ -195,11 +180,6 @@ def round_pier_cf(diameter_in: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbe
     height_ft : float or array [ft]
         From bottom to top.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Examples
     --------
     >>> round(round_pier_cf(12, 10), 3)
@@ -220,11 +200,6 @@ def square_pier_cf(
         Across the section.
     height_ft : float or array [ft]
         From bottom to top.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
 
     Examples
     --------

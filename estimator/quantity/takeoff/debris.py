@@ -31,11 +31,6 @@ def floor_debris_cy(floor_sf: npt.ArrayLike, debris_cf_per_sf: npt.ArrayLike) ->
     debris_cf_per_sf : float or array [cf/sf]
         By construction: `DEBRIS_CF_PER_SF`.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a number is not positive and finite.
-
     Examples
     --------
     >>> round(floor_debris_cy(10_000, DEBRIS_CF_PER_SF["brick"]), 1)
@@ -59,11 +54,6 @@ def envelope_debris_cy(
         Outside, over all.
     solid_fraction : float or array
         How much of the enclosed space the debris fills: about a third.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a number is not positive and finite.
 
     Notes
     -----
@@ -93,11 +83,6 @@ def house_debris_cy(
         Of the trees and shrubs that come down with it: 1.1 light, 1.3 medium, 1.5 heavy.
     solid_fraction : float or array [cy/sf]
         0.20 in the rule.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a number is not positive and finite.
 
     Notes
     -----
@@ -224,11 +209,6 @@ def floor_cut_ft(
         Longest piece that two people carry, or a box takes.
     cut_ends : float or array
         How many of the two ends must be cut loose as well: 0, 1 or 2.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a length is not positive, or the number of ends is negative.
 
     Notes
     -----

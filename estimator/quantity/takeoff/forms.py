@@ -26,11 +26,6 @@ def wall_form_sf(
     faces : float or array
         2, or 1 where the other face is cast against earth or an old wall.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Notes
     -----
     Openings are not taken out: they are boxed out on the form, and cost boards of their own.
@@ -54,11 +49,6 @@ def edge_form_sf(length_ft: npt.ArrayLike, thickness_in: npt.ArrayLike) -> Numbe
     thickness_in : float or array [in]
         Of the slab at the edge, thickening included.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Examples
     --------
     >>> edge_form_sf(165, 4)
@@ -77,11 +67,6 @@ def pad_form_sf(
     ----------
     length_ft, width_ft, height_ft : float or array [ft]
         Of one pad.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
 
     Notes
     -----
@@ -109,11 +94,6 @@ def beam_form_sf(
         Of the soffit.
     depth_ft : float or array [ft]
         Below the slab it carries, or of the whole beam.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
 
     Examples
     --------

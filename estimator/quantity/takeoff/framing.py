@@ -25,11 +25,6 @@ def joists(run_ft: npt.ArrayLike, spacing_ft: npt.ArrayLike, extra: npt.ArrayLik
     extra : float or array
         Doubled ones under partitions and beside openings; zero or more.
 
-    Raises
-    ------
-    GeometryFaulty
-        If run or spacing is not positive, or extra is negative.
-
     Notes
     -----
     n = ceil(run / spacing) + 1 + extra: "three quarters of the feet, and one" at 16 in.
@@ -59,11 +54,6 @@ def grid_posts(
         Inside of the walls.
     bay_length_ft, bay_width_ft : float or array [ft]
         Largest distance of the posts along the length and the width.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a length is not a positive, finite number.
 
     Notes
     -----
@@ -144,11 +134,6 @@ def floor_fasteners(
     per_crossing : float or array
         Where a board crosses a joist: 1 in blind-nailed strips, 2 in planks.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not positive, or the area is negative.
-
     Notes
     -----
     n = A / (spacing x board) x per crossing; ends of boards take more.
@@ -173,11 +158,6 @@ def nails_per_lb(diameter_in: npt.ArrayLike, length_in: npt.ArrayLike) -> Number
     diameter_in, length_in : float or array [in]
         Of the shank.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Notes
     -----
     1 / (pi/4 d^2 L 490/1728). The head and the point about cancel: trade tables agree within 5 %
@@ -199,11 +179,6 @@ def square_spikes_per_lb(side_in: npt.ArrayLike, length_in: npt.ArrayLike) -> Nu
     ----------
     side_in, length_in : float or array [in]
         Side of the square shank, and its length.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
 
     Notes
     -----

@@ -28,11 +28,6 @@ def cone_cf(diameter_ft: npt.ArrayLike, height_ft: npt.ArrayLike) -> Numbers:
     height_ft : float or array [ft]
         From the ground to the tip.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Notes
     -----
     ::
@@ -175,11 +170,6 @@ def trench_cf(
     side_slope : float or array [ft across per ft down]
         0 for upright sides, 1.5 for a slope of 1 1/2 to 1.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the length or depth is not positive, or width or slope is negative.
-
     Notes
     -----
     ::
@@ -217,11 +207,6 @@ def pit_cf(
         Length and width of the flat bottom.
     side_slope : float or array [ft across per ft down]
         0 for upright sides.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a length is not positive or the slope is negative.
 
     Notes
     -----

@@ -23,11 +23,6 @@ def units_per_100_sf(nominal_length_in: npt.ArrayLike, nominal_height_in: npt.Ar
     nominal_length_in, nominal_height_in : float or array [in]
         Of the unit with one joint: 8 and 2 2/3 for a modular brick, 16 and 8 for a block.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Notes
     -----
     n = 14,400 / (l h), in running bond and without waste. Headers of a bonded wall take more.
@@ -94,11 +89,6 @@ def repointing_mortar_cf(
         Length of joint to repoint, zero or more.
     joint_width_in, rake_depth_in : float or array [in]
         Raked out to sound mortar, commonly 2 to 2 1/2 times the width.
-
-    Raises
-    ------
-    GeometryFaulty
-        If width or depth is not positive, or the length is negative.
 
     Examples
     --------

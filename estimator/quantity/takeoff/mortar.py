@@ -31,11 +31,6 @@ def bed_and_head_mortar_cf(
     joint_in : float or array [in]
         Thickness of the joints.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not positive, or the number of brick is negative.
-
     Notes
     -----
     V = n w j (l + j + h) / 1728: under each brick a bed as long as brick and joint, beside it a
@@ -68,11 +63,6 @@ def cell_grout_cf(
     height_ft : float or array [ft]
         That the cells are filled to.
 
-    Raises
-    ------
-    GeometryFaulty
-        If cell or height is not positive, or their number is negative.
-
     Examples
     --------
     >>> cell_grout_cf(12, 30, 8)
@@ -98,11 +88,6 @@ def pocket_fill_cf(
         Zero or more.
     width_ft, height_ft, depth_ft : float or array [ft]
         Of one pocket, after loose brick is taken out.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not positive, or the number of pockets is negative.
 
     Examples
     --------

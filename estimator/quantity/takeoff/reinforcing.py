@@ -35,11 +35,6 @@ def bar_lb_per_ft(diameter_in: npt.ArrayLike) -> Numbers:
     diameter_in : float or array [in]
         Of the bar, nominal.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the diameter is not a positive, finite number.
-
     Notes
     -----
     w = pi d^2 / 4 x 490 / 144, with steel at 490 lb/cf. The nominal table agrees within 0.2 %.

@@ -24,11 +24,6 @@ def slope_factor(rise_per_run: npt.ArrayLike) -> Numbers:
     rise_per_run : float or array [ft up per ft across]
         6/12 for "6 in 12"; zero for a flat roof.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the slope is negative or not finite.
-
     Notes
     -----
     ::
@@ -56,11 +51,6 @@ def hip_factor(rise_per_run: npt.ArrayLike) -> Numbers:
     ----------
     rise_per_run : float or array [ft up per ft across]
         Of the common rafters on both sides, alike.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the slope is negative or not finite.
 
     Notes
     -----
@@ -92,11 +82,6 @@ def roof_sf(plan_sf: npt.ArrayLike, rise_per_run: npt.ArrayLike) -> Numbers:
     rise_per_run : float or array [ft up per ft across]
         Slope: 0.5 for 6 in 12.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the plan is not positive, or the slope is negative.
-
     Examples
     --------
     >>> roof_sf(2400, 9 / 12)
@@ -115,11 +100,6 @@ def squares(roof_sf: npt.ArrayLike, waste_fraction: npt.ArrayLike = 0.0) -> Numb
         Zero or more.
     waste_fraction : float or array
         Cutting at hips and valleys, breakage: from the roof, not from a rule.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the area is negative, or the share not from 0 to 1.
 
     Examples
     --------
@@ -142,11 +122,6 @@ def shingles_per_square(exposure_in: npt.ArrayLike, width_in: npt.ArrayLike = 4.
         How much of each course shows to the weather.
     width_in : float or array [in]
         Average width; four inches is what a bundle is counted by.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
 
     Notes
     -----

@@ -126,11 +126,6 @@ def relaid_sf(usable_lf: npt.ArrayLike, board_ft: npt.ArrayLike) -> Numbers:
     board_ft : float or array [ft]
         Width of the boards as it shows; squaring the edges makes them narrower.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the width is not positive or the length is negative.
-
     Examples
     --------
     >>> relaid_sf(825, 0.5)
@@ -149,11 +144,6 @@ def missing_sf(wanted_sf: npt.ArrayLike, relaid_sf: npt.ArrayLike) -> Numbers:
         Floor to be laid; zero or more.
     relaid_sf : float or array [sf]
         What the old boards cover; more than is wanted leaves nothing missing.
-
-    Raises
-    ------
-    GeometryFaulty
-        If an area is negative or not finite.
 
     Examples
     --------

@@ -21,11 +21,6 @@ def blades_needed(cut_ft: npt.ArrayLike, ft_per_blade: npt.ArrayLike) -> Numbers
     ft_per_blade : float or array [ft/blade]
         From the crew's own record where there is one: nails decide.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the cut is negative or the life of a blade is not positive.
-
     Examples
     --------
     >>> blades_needed(36, 30)
@@ -48,11 +43,6 @@ def worn_ft(
         In the whole cut; zero or more.
     ft_lost_per_spike : float or array [ft]
         Clean cut that one spike costs the blade; zero if it costs nothing.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a number is negative or not finite.
 
     Notes
     -----

@@ -100,11 +100,6 @@ def control_joint_lf(
     spacing_ft : float or array [ft]
         Longest side of a panel; commonly 24 to 36 times the slab's thickness.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a length is not a positive, finite number.
-
     Notes
     -----
     (ceil(L / s) - 1) W + (ceil(W / s) - 1) L: panels less one each way, edges not counted. The
@@ -133,11 +128,6 @@ def joint_filler_gal(
         Zero or more.
     width_in, depth_in : float or array [in]
         Of the sealant, above its backer rod.
-
-    Raises
-    ------
-    GeometryFaulty
-        If width or depth is not positive, or the length is negative.
 
     Notes
     -----

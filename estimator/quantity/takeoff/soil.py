@@ -42,11 +42,6 @@ class SoilFactors:
     in_place : float, optional [cy in place per bank cy]
         Of stone or earth that settles without being rolled; tables do not give it, a weighed load
         does.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a factor is not a positive, finite number.
     """
 
     name: str
@@ -129,11 +124,6 @@ def soil_from_weights(
     bank_lb_per_cy, loose_lb_per_cy, compacted_lb_per_cy : float [lb/cy]
         Weight of a cubic yard in each state.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a weight is not a positive, finite number.
-
     Notes
     -----
     The weight stays, so that volumes go inversely with the weight of a yard. Swell is
@@ -161,11 +151,6 @@ def loads_by_volume(loose_cy: npt.ArrayLike, body_cy: npt.ArrayLike) -> Numbers:
     body_cy : float or array [loose cy]
         What the body holds.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the body is not positive or the volume is negative.
-
     Examples
     --------
     >>> loads_by_volume(8640, 30)
@@ -188,11 +173,6 @@ def loads_by_weight(
         In the same state as the volume: bank with bank, loose with loose.
     payload_ton : float or array [short tons]
         That one truck may carry.
-
-    Raises
-    ------
-    GeometryFaulty
-        If weight or payload is not positive or the volume is negative.
 
     Examples
     --------

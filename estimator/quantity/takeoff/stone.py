@@ -21,11 +21,6 @@ def wet_density(dry_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) ->
     moisture_fraction : float or array
         Weight of the water by weight of the dry material.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the density is not positive or the moisture is not a share from 0 to 1.
-
     Notes
     -----
     wet = dry (1 + w): between the grains there is room, so that the volume stays. Sand is the
@@ -53,11 +48,6 @@ def dry_density(wet_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) ->
     moisture_fraction : float or array
         Weight of the water by weight of the dry material.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the density is not positive or the moisture is not a share from 0 to 1.
-
     Notes
     -----
     dry = wet / (1 + w), not wet (1 - w): a ton of stone with 20 % of water holds 0.833 ton dry.
@@ -82,11 +72,6 @@ def swell_fraction(bank_lb_per_cy: npt.ArrayLike, loose_lb_per_cy: npt.ArrayLike
     bank_lb_per_cy, loose_lb_per_cy : float or array [lb/cy]
         Weight of a cubic yard in place, and dug.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a weight is not positive and finite.
-
     Notes
     -----
     bank / loose - 1. Below zero for what packs tighter when dumped, which hardly any earth does.
@@ -109,11 +94,6 @@ def shrinkage_fraction(
     ----------
     bank_lb_per_cy, compacted_lb_per_cy : float or array [lb/cy]
         Weight of a cubic yard in place, and compacted.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a weight is not positive and finite.
 
     Notes
     -----
@@ -149,11 +129,6 @@ def fill_lb(
     moisture_fraction : float or array
         Weight of the water that is weighed with the load, by dry weight.
 
-    Raises
-    ------
-    GeometryFaulty
-        If the density is not positive, the volume negative, or a share not from 0 to 1.
-
     Notes
     -----
     W = V (1 + s) gamma (1 + w): settlement takes more stone, moisture only weighs more.
@@ -180,11 +155,6 @@ def lift_count(depth_ft: npt.ArrayLike, lift_ft: npt.ArrayLike) -> Numbers:
         Greatest depth, in place; may be zero.
     lift_ft : float or array [ft]
         Greatest thickness of a lift that the compactor reaches, or the fluid fill allows.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the lift is not positive or the depth is negative.
 
     Examples
     --------

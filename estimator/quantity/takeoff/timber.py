@@ -31,11 +31,6 @@ def board_feet(
     pieces : float or array [ea]
         Zero or more.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not positive, or the number of pieces is negative.
-
     Notes
     -----
     bf = t w L / 12.
@@ -62,11 +57,6 @@ def matched_flooring_bf(area_sf: npt.ArrayLike, face_in: npt.ArrayLike) -> Numbe
         Of floor, openings taken off.
     face_in : float or array [in]
         Width of the strip.
-
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
 
     Notes
     -----

@@ -27,11 +27,6 @@ def tipped_ton(
     least_ton : float or array [short tons]
         Charged for a load at the least; zero if there is no minimum.
 
-    Raises
-    ------
-    GeometryFaulty
-        If debris or minimum are negative, or density or loads not positive and finite.
-
     Notes
     -----
     T = max(debris x density, loads x minimum), nothing for no debris. The scale weighs tons, so a

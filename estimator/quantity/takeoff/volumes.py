@@ -26,11 +26,6 @@ def prism_cf(length_ft: npt.ArrayLike, width_ft: npt.ArrayLike, depth_ft: npt.Ar
     length_ft, width_ft, depth_ft : float or array [ft]
         Inside dimensions.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Examples
     --------
     >>> prism_cf(10, 10, 2.7)
@@ -51,11 +46,6 @@ def two_depth_cf(
         Of a rectangle, seen from above.
     near_depth_ft, far_depth_ft : float or array [ft]
         Depth along the two opposite ends; zero where it runs out.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the area is not positive or a depth is negative or not finite.
 
     Notes
     -----
@@ -211,11 +201,6 @@ def end_pyramid_cf(area_sf: npt.ArrayLike, length_ft: npt.ArrayLike) -> Numbers:
     length_ft : float or array [ft]
         From there to the point.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a dimension is not a positive, finite number.
-
     Notes
     -----
     V = A L / 3, two thirds of what the average of the end areas would give.
@@ -243,11 +228,6 @@ def prismoidal_cf(
         The middle area is measured half-way, not averaged from the ends. Any may be zero.
     length_ft : float or array [ft]
         From one end to the other.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the length is not positive or an area is negative or not finite.
 
     Notes
     -----
@@ -281,11 +261,6 @@ def coverage_sf_per_cy(thickness_in: npt.ArrayLike) -> Numbers:
     ----------
     thickness_in : float or array [in]
         Of the layer.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the thickness is not a positive, finite number.
 
     Examples
     --------

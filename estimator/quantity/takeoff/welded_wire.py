@@ -33,11 +33,6 @@ def mesh_lb_per_100_sf(spacing_in: npt.ArrayLike, wire_area_sq_in: npt.ArrayLike
     wire_area_sq_in : float or array [sq in]
         Of one wire: the number of a W wire is its area in hundredths, W1.4 is 0.014 sq in.
 
-    Raises
-    ------
-    GeometryFaulty
-        If a number is not positive and finite.
-
     Notes
     -----
     w = 2 (12 / s) 100 a 490 / 144, without overhangs, which the trade's tables include.
@@ -84,11 +79,6 @@ def wire_lb(area_sf: npt.ArrayLike, lb_per_100_sf: npt.ArrayLike) -> Numbers:
         Of sheets or strips (`slab_accessories.lapped_sf`), zero or more.
     lb_per_100_sf : float or array [lb per 100 sf]
         Weight by the style of the wire.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the area is negative or the weight not positive.
 
     Examples
     --------

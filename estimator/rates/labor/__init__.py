@@ -2,6 +2,8 @@
 
 Here belongs what turns a wage into the rate of a labor resource.
 May import: errors, money, quantity, and the rows of this floor.
+A number that cannot be (docs/library.md tells the one rule) is refused with `LaborFaulty`:
+"Raises" lists only what a function refuses beyond that.
 """
 
 import lazy_loader

@@ -30,11 +30,6 @@ class WageTerms:
         Paid in cash in place of a benefit: taxed and insured, but no base of overtime.
     plan_fringe_per_hr : Decimal [$/hr]
         Paid into a benefit plan: neither taxed nor insured.
-
-    Raises
-    ------
-    LaborFaulty
-        If a number is negative or no decimal number.
     """
 
     wage_per_hr: Exact
@@ -57,11 +52,6 @@ class PayrollInsurance:
         Above 1 for an employer with more losses than its class.
     counts_overtime_premium : bool
         True in the few states that rate the extra half of overtime as well.
-
-    Raises
-    ------
-    LaborFaulty
-        If a number is negative or no decimal number.
     """
 
     name: str

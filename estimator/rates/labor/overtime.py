@@ -32,11 +32,6 @@ class HoursAtRate:
         Worked at this rate.
     rate_per_hr : Decimal [$/hr]
         Straight time.
-
-    Raises
-    ------
-    LaborFaulty
-        If a number is negative or no decimal number.
     """
 
     hours: Exact

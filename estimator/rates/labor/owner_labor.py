@@ -22,11 +22,6 @@ class OwnerHours:
     value_per_hr : Decimal [$/hr]
         What it would cost to hire them; the owner's own choice, with its source in the rate table.
 
-    Raises
-    ------
-    LaborFaulty
-        If a number is negative or no decimal number.
-
     Notes
     -----
     No payroll tax is due on work for which nobody is paid, workers' compensation does not rate

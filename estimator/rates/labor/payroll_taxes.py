@@ -75,11 +75,6 @@ def social_security(wage_base: Exact) -> EmployerTax:
     wage_base : Decimal [$ per employee and year]
         Announced by the Social Security Administration every October for the next year.
 
-    Raises
-    ------
-    LaborFaulty
-        If the base is negative.
-
     References
     ----------
     26 U.S.C. 3111(a); IRS Publication 15.
@@ -139,11 +134,6 @@ def tax_due(wages: Exact, tax: EmployerTax, paid_before: Exact = Decimal(0)) -> 
     paid_before : Decimal [$]
         Wages of this employee earlier in the same calendar year.
 
-    Raises
-    ------
-    LaborFaulty
-        If a sum is negative or no decimal number.
-
     Notes
     -----
     Taxed are min(wages, max(0, base - paid before)).
@@ -171,11 +161,6 @@ def taxes_due(
         As for `tax_due`.
     taxes : iterable of EmployerTax
         All that fall due on the same wages.
-
-    Raises
-    ------
-    LaborFaulty
-        If a sum is negative or no decimal number.
 
     Examples
     --------

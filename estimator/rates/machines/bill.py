@@ -36,11 +36,6 @@ class RentalTerms:
         Its cap, if there is one.
     fuel_per_hr : Decimal [$ per meter hour]
         What it burns, at the price of the fuel.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is negative or a fraction is above 1.
     """
 
     delivery: Exact = Decimal(0)
@@ -100,11 +95,6 @@ def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Exact) -> Renta
     meter_hours : Decimal [hr]
         What the machine runs; it burns nothing while it stands.
 
-    Raises
-    ------
-    EquipmentFaulty
-        If the hours are negative.
-
     Notes
     -----
     Waiver and fee are taken on rent and over-hours, not on delivery or fuel: common practice, no
@@ -143,11 +133,6 @@ def hired_by_the_hour(hours: Exact, rate_per_hr: Exact, minimum_hours: Exact) ->
         With its driver.
     minimum_hours : Decimal [hr]
         Charged at least for a visit: four for a concrete pump (common practice, no source).
-
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is negative.
 
     Examples
     --------

@@ -117,11 +117,6 @@ class HourlyCost:
         working_hours, standby_hours : Decimal [hr]
             Hours that it runs, and hours that it waits on the site.
 
-        Raises
-        ------
-        EquipmentFaulty
-            If hours are negative.
-
         Examples
         --------
         >>> hour = HourlyCost(Decimal("4.00"), Decimal("1.00"), fuel=Decimal("6.00"))
@@ -239,11 +234,6 @@ def hourly_from_monthly(monthly_rate: Exact) -> Decimal:
     ----------
     monthly_rate : Decimal [$/month]
         Of the rental rate book, without operating cost.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If the rate is negative.
 
     References
     ----------

@@ -31,11 +31,6 @@ class PurchaseTerms:
         As it is shipped.
     freight_per_cwt : Decimal [$ per hundredweight]
         To the yard.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is negative, a fraction is above 1, or the list price is zero.
     """
 
     list_price: Exact

@@ -33,11 +33,6 @@ class YearlyChoice:
         Renting: rent, waiver, fees and hauling over the hours that it really works.
     rent_running_per_hr : Decimal [$/hr]
         Renting: fuel, which the yard does not pay.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is negative.
     """
 
     fixed_per_year: Exact
@@ -70,11 +65,6 @@ def fixed_per_year(
         At the machine's own hours per year.
     other_per_year : Decimal [$/year]
         Insurance, storage, license, property tax.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If the other cost is negative.
 
     Notes
     -----

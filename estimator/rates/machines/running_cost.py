@@ -40,11 +40,6 @@ class Fuel:
         What an engine burns for each.
     lb_per_gal : Decimal [lb/gal]
         Its weight.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is not positive.
     """
 
     name: str
@@ -73,11 +68,6 @@ class Tires:
         Longest life.
     wear_factor : Decimal
         0 to 1: the part of it that the position and the ground leave.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If life or wear factor is zero, a number is negative, or the factor is above 1.
     """
 
     cost: Exact
@@ -121,11 +111,6 @@ class RunningTerms:
         Brings the national cost of a mechanic's hour to the region.
     economic_factor : Decimal
         Brings repair from the year of manufacture to today.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is negative or the power factor is above 1.
     """
 
     horsepower: Exact
@@ -154,11 +139,6 @@ def fuel_gal_per_hr(horsepower: Exact, power_factor: Exact, fuel: Fuel) -> Decim
     fuel : Fuel
         What it burns.
 
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is negative or the factor is above 1.
-
     Notes
     -----
     G = hp x factor x lb per bhp-hr / lb per gal.
@@ -185,11 +165,6 @@ def tire_repair_per_hr(tire_wear_per_hr: Exact, labor_factor: Exact = Decimal(1)
         Of all sets.
     labor_factor : Decimal
         Brings the national cost of a mechanic's hour to the region.
-
-    Raises
-    ------
-    EquipmentFaulty
-        If a number is negative.
 
     References
     ----------
