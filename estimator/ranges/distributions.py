@@ -6,7 +6,8 @@ They carry no unit: a range of a duration is in working days, a range of a rate 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
+from typing import Self
 
 import numpy as np
 import numpy.typing as npt
@@ -16,7 +17,20 @@ from estimator.ranges.range_check import positive, probabilities, take_numbers
 
 
 @dataclass(frozen=True)
-class Fixed:
+class _Checked:
+    """Its numbers are finite and in rising order."""
+
+    def __post_init__(self) -> None:
+        take_numbers(self, *(one.name for one in fields(self)))
+
+    def scaled(self, factor: float) -> Self:
+        """Return the distribution of the values times a positive factor."""
+        by = positive(factor)
+        return replace(self, **{one.name: getattr(self, one.name) * by for one in fields(self)})
+
+
+@dataclass(frozen=True)
+class Fixed(_Checked):
     """A value that is certain.
 
     Examples
@@ -26,9 +40,6 @@ class Fixed:
     """
 
     value: float
-
-    def __post_init__(self) -> None:
-        take_numbers(self, "value")
 
     @property
     def low(self) -> float:
@@ -46,13 +57,9 @@ class Fixed:
         """Return the value, once for each probability."""
         return np.full_like(probabilities(u), self.value)
 
-    def scaled(self, factor: float) -> Fixed:
-        """Return the value times a positive factor."""
-        return Fixed(self.value * positive(factor))
-
 
 @dataclass(frozen=True)
-class Uniform:
+class Uniform(_Checked):
     """Anything from low to high, all of it as likely.
 
     Examples
@@ -63,9 +70,6 @@ class Uniform:
 
     low: float
     high: float
-
-    def __post_init__(self) -> None:
-        take_numbers(self, "low", "high")
 
     @property
     def likely(self) -> float:
@@ -83,13 +87,26 @@ class Uniform:
         """Return the value that is not exceeded with probability `u`."""
         return self.low + (self.high - self.low) * probabilities(u)
 
-    def scaled(self, factor: float) -> Uniform:
-        """Return the distribution of the values times a positive factor."""
-        return Uniform(self.low * positive(factor), self.high * factor)
+
+@dataclass(frozen=True)
+class _ThreePoint(_Checked):
+    """Low, likely and high; the subclass knows the shape between, exactly or to 10^-6 of it."""
+
+    low: float
+    likely: float
+    high: float
+
+    def quantile(self, u: npt.ArrayLike) -> Values:
+        """Return the value that is not exceeded with probability `u`."""
+        share, width = probabilities(u), self.high - self.low
+        return self._quantile(share, width) if width else np.full_like(share, self.low)
+
+    def _quantile(self, share: Values, width: float) -> Values:
+        raise NotImplementedError
 
 
 @dataclass(frozen=True)
-class Triangular:
+class Triangular(_ThreePoint):
     """Low, likely and high, joined by straight lines.
 
     Examples
@@ -97,13 +114,6 @@ class Triangular:
     >>> Triangular(0.0, 1.0, 2.0).quantile([0.125, 0.5]).tolist()
     [0.5, 1.0]
     """
-
-    low: float
-    likely: float
-    high: float
-
-    def __post_init__(self) -> None:
-        take_numbers(self, "low", "likely", "high")
 
     @property
     def mean(self) -> float:
@@ -116,24 +126,16 @@ class Triangular:
         width, left = self.high - self.low, self.likely - self.low
         return (width**2 - left * (width - left)) / 18.0
 
-    def quantile(self, u: npt.ArrayLike) -> Values:
-        """Return the value that is not exceeded with probability `u`, exactly."""
-        share = probabilities(u)
-        width, left = self.high - self.low, self.likely - self.low
-        if width == 0.0:
-            return np.full_like(share, self.low)
+    def _quantile(self, share: Values, width: float) -> Values:
+        left = self.likely - self.low
         is_below = share * width < left
         outside = np.where(is_below, share * left, (1.0 - share) * (width - left))
         from_end = np.sqrt(outside * width)
         return np.where(is_below, self.low + from_end, self.high - from_end)
 
-    def scaled(self, factor: float) -> Triangular:
-        """Return the distribution of the values times a positive factor."""
-        return Triangular(self.low * positive(factor), self.likely * factor, self.high * factor)
-
 
 @dataclass(frozen=True)
-class Pert:
+class Pert(_ThreePoint):
     """Low, likely and high, with more weight on the likely value than a triangle gives it.
 
     Notes
@@ -153,13 +155,6 @@ class Pert:
     6.67
     """
 
-    low: float
-    likely: float
-    high: float
-
-    def __post_init__(self) -> None:
-        take_numbers(self, "low", "likely", "high")
-
     @property
     def mean(self) -> float:
         """(low + 4 likely + high) / 6."""
@@ -170,17 +165,8 @@ class Pert:
         """(mean - low) (high - mean) / 7."""
         return (self.mean - self.low) * (self.high - self.mean) / (LAMBDA + 3.0)
 
-    def quantile(self, u: npt.ArrayLike) -> Values:
-        """Return the value not exceeded with probability `u`, to a millionth of the range."""
-        share = probabilities(u)
-        width = self.high - self.low
-        if width == 0.0:
-            return np.full_like(share, self.low)
+    def _quantile(self, share: Values, width: float) -> Values:
         return self.low + width * pert_quantiles(share, (self.likely - self.low) / width)
-
-    def scaled(self, factor: float) -> Pert:
-        """Return the distribution of the values times a positive factor."""
-        return Pert(self.low * positive(factor), self.likely * factor, self.high * factor)
 
 
 Distribution = Triangular | Pert | Uniform | Fixed

@@ -99,23 +99,11 @@ class SimulatedTotals:
         return spread(self.total_cents)
 
     def percentile_cents(self, share: float) -> int:
-        """Return the smallest total that a share of iterations do not exceed [cent].
-
-        Raises
-        ------
-        RangeFaulty
-            If the share is not above 0 and below 1.
-        """
+        """Return the smallest total that a share of iterations do not exceed [cent]."""
         return percentile(self.sorted_cents, share)
 
     def phase_percentile_cents(self, share: float) -> dict[str, int]:
-        """Return the percentile of each phase by itself [cent]; they do not add up.
-
-        Raises
-        ------
-        RangeFaulty
-            If the share is not above 0 and below 1.
-        """
+        """Return the percentile of each phase by itself [cent]; they do not add up."""
         check_share(share)
         rising = np.sort(self.phase_totals, axis=1)
         return {name: percentile(row, share) for name, row in zip(self.phases, rising, strict=True)}

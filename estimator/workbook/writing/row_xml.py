@@ -55,11 +55,6 @@ def empty_cell(address: str, style_id: int) -> str:
 def text_cell(address: str, style_id: int, words: str) -> str:
     """Return a cell of text, which stays text whatever it looks like.
 
-    Raises
-    ------
-    WorkbookRefused
-        If the text is longer than a cell holds.
-
     Examples
     --------
     >>> text_cell("A1", 3, "=1+1 & more")

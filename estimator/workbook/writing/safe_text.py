@@ -73,11 +73,6 @@ def looks_like_formula(text: str) -> bool:
 def cell_text(text: str) -> str:
     r"""Return a text as a file stores it: cleaned, and nothing in it read as a character's number.
 
-    Raises
-    ------
-    WorkbookRefused
-        If it is longer than a cell holds.
-
     Examples
     --------
     >>> cell_text("size _x0041_")
@@ -95,11 +90,6 @@ def put_text(cell: Cell, text: str) -> None:
         Of an ordinary or a write-only sheet.
     text : str
         Cleaned by `clean_text` on the way in.
-
-    Raises
-    ------
-    WorkbookRefused
-        If it is longer than a cell holds.
 
     Notes
     -----
