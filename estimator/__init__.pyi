@@ -11,7 +11,7 @@ from .studies.comparison.comparison import Comparison as Comparison, compare as 
 from .studies.comparison.findings import (
     Findings as Findings, Variation as Variation, findings_of as findings_of,
 )
-from .studies.comparison.sentences import turning_sentence as turning_sentence
+from .studies.comparison.sentences import cheapest_sentences as cheapest_sentences
 from .studies.difference.compared_estimate import compared_estimate as compared_estimate
 from .studies.difference.compared_estimate_json import compared_from_json as compared_from_json
 from .studies.difference.estimate_difference import (

@@ -158,12 +158,6 @@ class MethodsFaulty(InputFaulty):
     code = "methods-faulty"
 
 
-class BreakEvenMissing(InputFaulty):
-    """No value in the range makes another method the better one."""
-
-    code = "break-even-missing"
-
-
 class CalendarFaulty(InputFaulty):
     """A calendar without days to work on, or work that never ends on it."""
 

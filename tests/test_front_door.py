@@ -139,7 +139,7 @@ def whole_job():
         estimate_bytes(estimate, risk),
         [str(estimate.explain(f"{item}/{line}")) for item, line in numbers],
         comparison_json(comparison, findings),
-        [estimator.turning_sentence(comparison, one) for one in findings.turning],
+        [estimator.cheapest_sentences(comparison, one) for one in findings.cheapest],
         estimate_difference_json(estimator.estimate_difference(*sides)),
     )
 

@@ -91,7 +91,7 @@ def compare(
     if as_json:
         click.echo(comparison_json.comparison_json(compared, findings), nl=False)
     else:
-        show_comparison(compared, findings, is_varied=bool(variations))
+        show_comparison(compared, findings)
 
 
 def _contents(

@@ -16,7 +16,7 @@ from estimator.quantity.units import counted
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from estimator.studies.comparison.break_even import TurningPoint
+    from estimator.studies.comparison.break_even import CheapestIntervals
     from estimator.studies.comparison.changing_course import ChangedCourse
     from estimator.studies.comparison.comparison import Comparison
     from estimator.studies.comparison.cost_difference import SaveOrScrap
@@ -25,11 +25,11 @@ if TYPE_CHECKING:
 
 CURVE_ROWS = 9
 MAP_COLUMNS, MAP_ROWS = 56, 15
-MOST_TURNING = 10
+MOST_CHANGING = 10
 
 
-def show_comparison(comparison: Comparison, findings: Findings, *, is_varied: bool) -> None:
-    """Print a comparison and its results; `is_varied` if a value was varied."""
+def show_comparison(comparison: Comparison, findings: Findings) -> None:
+    """Print a comparison and its results."""
     with page() as out:
         item = comparison.item
         out.print(f"{comparison.project}, priced at the rates of {comparison.on}")
@@ -41,13 +41,13 @@ def show_comparison(comparison: Comparison, findings: Findings, *, is_varied: bo
         if findings.course:
             _show_course(out, findings.course)
         if findings.saving:
-            _show_saving(out, findings.saving)
-        if is_varied and findings.curves:
-            _show_curves(out, comparison, findings.curves, findings.turning)
+            _show_saving(out, comparison, findings.saving)
+        if findings.is_varied and findings.curves:
+            _show_curves(out, comparison, findings.curves, findings.cheapest[0])
         elif findings.cost_map:
             _show_map(out, comparison, findings.cost_map)
         else:
-            _show_turning(out, comparison, findings.turning)
+            _show_changing(out, comparison, findings.cheapest)
         _show_words(out, comparison)
 
 
@@ -97,50 +97,48 @@ def _show_work(out: Console, comparison: Comparison) -> None:
 
 
 def _show_best(out: Console, comparison: Comparison) -> None:
-    cheapest, fastest = comparison.cheapest, comparison.fastest
+    from estimator.studies.comparison.sentences import best_sentences
+
     out.print()
-    if cheapest is fastest:
-        hanging(out, "", "", f"Lowest total cost and fastest: {cheapest.method.name}.")
-        return
-    hanging(out, "", "", f"Lowest total cost: {cheapest.method.name}, ${cheapest.in_all:,.2f}.")
-    more = fastest.in_all - cheapest.in_all
-    hanging(
-        out, "", "",
-        f"Fastest: {fastest.method.name}, {fastest.days:,.2f} days, ${more:,.2f} more.",
-    )  # fmt: skip
+    for sentence in best_sentences(comparison):
+        hanging(out, "", "", sentence)
 
 
-def _show_turning(out: Console, comparison: Comparison, turning: Sequence[TurningPoint]) -> None:
-    from estimator.studies.comparison.sentences import turning_words
+def _show_changing(
+    out: Console, comparison: Comparison, changing: Sequence[CheapestIntervals]
+) -> None:
+    """Print what changes the choice: how far that of now holds, and what is beside it."""
+    from estimator.studies.comparison.sentences import STEP_NOTE, changing_words
 
-    if not turning:
+    if not changing:
         out.print("\nNo single value between half and double changes the choice.")
         return
     out.print("\nWhat would change the choice, nearest first")
     lead = ""
-    for point in turning[:MOST_TURNING]:
-        words = turning_words(comparison, point)
-        if words.lead != lead:
-            lead = words.lead
+    for one in changing[:MOST_CHANGING]:
+        words = changing_words(comparison, one)
+        if words.answer != lead:
+            lead = words.answer
             hanging(out, "  ", "  ", f"{lead} while")
-        hanging(out, "  - ", "    ", f"{words.condition} ({words.as_written})")
-    if len(turning) > MOST_TURNING:
-        out.print(f"  and {len(turning) - MOST_TURNING} more: --json lists them all")
+        hanging(out, "  - ", "    ", words.condition)
+    if len(changing) > MOST_CHANGING:
+        out.print(f"  and {len(changing) - MOST_CHANGING} more: --json lists them all")
+    hanging(out, "", "", STEP_NOTE)
 
 
 def _show_curves(
-    out: Console, comparison: Comparison, curves: Curves, turning: Sequence[TurningPoint]
+    out: Console, comparison: Comparison, curves: Curves, cheapest: CheapestIntervals
 ) -> None:
     from estimator.studies.comparison.sentences import (
-        no_turning_sentence,
-        turning_sentence,
+        cheapest_sentences,
+        sentence_case,
+        step_sentence,
         value_text,
     )
 
-    texts = [turning_sentence(comparison, point) for point in turning]
     out.print()
-    for sentence in texts or [no_turning_sentence(comparison, curves)]:
-        hanging(out, "", "", f"{sentence[0].upper()}{sentence[1:]}.")
+    for sentence in (*cheapest_sentences(comparison, cheapest), step_sentence(cheapest)):
+        hanging(out, "", "", sentence_case(sentence))
     count = len(comparison.prepared)
     shown = table(
         (curves.varied.name, "text"), *((f"{n} $", "number") for n in range(1, count + 1)),
@@ -175,8 +173,8 @@ def _show_map(out: Console, comparison: Comparison, cost_map: CostMap) -> None:
     hanging(out, "", "", "; ".join(key))
 
 
-def _show_saving(out: Console, saving: SaveOrScrap) -> None:
-    from estimator.studies.comparison.sentences import saving_sentence
+def _show_saving(out: Console, comparison: Comparison, saving: SaveOrScrap) -> None:
+    from estimator.studies.comparison.sentences import saving_sentence, sentence_case
 
     shown = table(
         ("Where the difference comes from", "text"), ("Salvage $", "number"), ("Scrap $", "number"),
@@ -192,9 +190,8 @@ def _show_saving(out: Console, saving: SaveOrScrap) -> None:
     )
     out.print()
     show_table(out, shown)
-    sentence = saving_sentence(saving)
     out.print()
-    hanging(out, "", "", f"{sentence[0].upper()}{sentence[1:]}.")
+    hanging(out, "", "", sentence_case(saving_sentence(comparison, saving)))
 
 
 def _show_course(out: Console, course: ChangedCourse) -> None:

@@ -63,7 +63,6 @@ PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     library.EquipmentFaulty: Problem(_UNPROCESSABLE, "The equipment terms have problems"),
     library.ProductionFaulty: Problem(_UNPROCESSABLE, "The work cannot be done as described"),
     library.MethodsFaulty: Problem(_UNPROCESSABLE, "The methods cannot be compared"),
-    library.BreakEvenMissing: Problem(_UNPROCESSABLE, "No break-even point"),
     library.CalendarFaulty: Problem(_UNPROCESSABLE, "The calendar has problems"),
     library.RangeFaulty: Problem(_UNPROCESSABLE, "The range has problems"),
     library.CorrelationFaulty: Problem(_UNPROCESSABLE, "Correlation values conflict"),

@@ -39,11 +39,15 @@ _STYLE = {
 
 @contextmanager
 def house_style() -> Iterator[None]:
-    """Draw within the look of the house, whatever a user has set up for other charts."""
+    """Draw within the look of the house, whatever a user has set up for other charts.
+
+    A letter that the font lacks is drawn as an empty box.
+    """
     import matplotlib as mpl
 
     style: Any = {**mpl.rcParamsDefault, **_STYLE}
-    with mpl.rc_context(style):
+    with mpl.rc_context(style), warnings.catch_warnings():
+        warnings.filterwarnings("ignore", "Glyph .* missing from", UserWarning)
         yield
 
 
@@ -82,15 +86,10 @@ def _set_look(axes: Axes) -> None:
 
 
 def drawn(figure: Figure, form: Form) -> bytes:
-    """Return a figure as the bytes of a file, without the day it was drawn on.
-
-    A letter that the font lacks is drawn as an empty box.
-    """
+    """Return a figure as the bytes of a file, without the day it was drawn on."""
     out = BytesIO()
     metadata = {"Date": None} if form == "svg" else {"Software": None}
-    with warnings.catch_warnings():
-        warnings.filterwarnings("ignore", "Glyph .* missing from", UserWarning)
-        figure.savefig(out, format=form, dpi=DOTS_PER_INCH, metadata=metadata)
+    figure.savefig(out, format=form, dpi=DOTS_PER_INCH, metadata=metadata)
     return marked_svg(out.getvalue()) if form == "svg" else marked_png(out.getvalue())
 
 

@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from estimator.charts.drawing import Form, drawn, house_style, new_axes
-from estimator.charts.palette import GRAY, INK, SERIES
+from estimator.charts.interval_marks import color_of, mark_intervals
 from estimator.errors import MethodsFaulty, fault
-from estimator.studies.comparison.break_even import TurningPoint
+from estimator.studies.comparison.break_even import CheapestIntervals
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import CostMap, Curves, Values
 from estimator.studies.comparison.findings import Findings
-from estimator.studies.comparison.sentences import value_text
 from estimator.studies.comparison.varied import Varied
 
 if TYPE_CHECKING:
@@ -23,7 +22,6 @@ if TYPE_CHECKING:
     from matplotlib.axis import Axis
 
 _DASHES = ("-", "--", "-.", ":")
-_MOST_LABELS = 3
 # A method so much dearer than the rest is cut off, or all others would lie on one line.
 _FAR = 1.8
 
@@ -52,33 +50,32 @@ def method_chart(comparison: Comparison, findings: Findings, form: Form) -> byte
         if findings.cost_map is not None:
             _draw_map(axes, comparison, findings.cost_map)
         elif findings.curves is not None:
-            _draw_curves(axes, comparison, findings.curves, findings.turning)
+            _draw_curves(axes, comparison, findings.curves, findings.cheapest[0])
         else:
             raise fault(MethodsFaulty, "nothing is varied that could be drawn", "name an input")
         return drawn(figure, form)
 
 
 def _draw_curves(
-    axes: Axes, comparison: Comparison, curves: Curves, turning: tuple[TurningPoint, ...]
+    axes: Axes, comparison: Comparison, curves: Curves, cheapest: CheapestIntervals
 ) -> None:
     costs = curves.cents / 100
-    top = _top(costs)
+    top, bottom = _top(costs), min(0.0, costs.min())
     lines, names = [], []
     for place, cost in enumerate(costs):
         style = _DASHES[place % len(_DASHES)]
-        lines += axes.plot(curves.values, cost, color=_color(place), linestyle=style, linewidth=1.8)
+        shown = np.where(cost <= top, cost, np.nan)
+        lines += axes.plot(
+            curves.values, shown, color=color_of(place), linestyle=style, linewidth=1.8
+        )
         beyond = " (above the chart)" if cost.min() > top else ""
         names.append(f"{place + 1} {comparison.prepared[place].method.name}{beyond}")
-    here = [one for one in turning if one.varied.name == curves.varied.name][:_MOST_LABELS]
-    for point in here:
-        _mark(axes, point, curves)
-    _mark_as_written(axes, curves.varied, float(curves.values[0]), float(curves.values[-1]))
-    axes.set_ylim(bottom=min(0.0, costs.min()), top=top)
     axes.set_ylabel("total with time, $")
     axes.set_xlabel(_axis_words(curves.varied))
     _show_shares(axes.xaxis, curves.varied)
     axes.yaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
     _legend(axes, lines, names)
+    mark_intervals(axes, cheapest, bottom, top)
 
 
 def _top(costs: Values) -> float:
@@ -93,36 +90,12 @@ def _legend(axes: Axes, handles: Sequence[Artist], names: Sequence[str]) -> None
     )
 
 
-def _mark(axes: Axes, point: TurningPoint, curves: Curves) -> None:
-    cost = float(max(point.below.costs)) if point.below.costs else 0.0
-    axes.plot([point.below.value], [cost], "o", color=f"#{INK}", markersize=5)
-    axes.annotate(
-        value_text(curves.varied, point.below.value),
-        (point.below.value, cost),
-        xytext=(6, -14),
-        textcoords="offset points",
-    )
-
-
-def _mark_as_written(axes: Axes, varied: Varied, low: float, high: float) -> None:
-    if low <= varied.base <= high:
-        axes.axvline(varied.base, color=f"#{GRAY}", linewidth=0.8, linestyle=(0, (2, 3)))
-        axes.annotate(
-            "as written",
-            (varied.base, 0.0),
-            xycoords=("data", "axes fraction"),
-            xytext=(4, 4),
-            textcoords="offset points",
-            color=f"#{GRAY}",
-        )
-
-
 def _draw_map(axes: Axes, comparison: Comparison, cost_map: CostMap) -> None:
     from matplotlib.colors import ListedColormap
     from matplotlib.patches import Patch
 
     count = len(comparison.prepared)
-    colors = ListedColormap([_color(place) for place in range(count)])
+    colors = ListedColormap([color_of(place) for place in range(count)])
     axes.pcolormesh(
         cost_map.across_values, cost_map.up_values, cost_map.cheapest,
         cmap=colors, vmin=-0.5, vmax=count - 0.5, shading="nearest", alpha=0.85, rasterized=True,
@@ -136,7 +109,7 @@ def _draw_map(axes: Axes, comparison: Comparison, cost_map: CostMap) -> None:
     _show_shares(axes.xaxis, cost_map.across)
     _show_shares(axes.yaxis, cost_map.up)
     shown = np.unique(cost_map.cheapest).tolist()
-    patches = [Patch(color=_color(place)) for place in shown]
+    patches = [Patch(color=color_of(place)) for place in shown]
     _legend(axes, patches, [f"{n + 1} {comparison.prepared[n].method.name}" for n in shown])
 
 
@@ -155,7 +128,3 @@ def _show_shares(axis: Axis, varied: Varied) -> None:
     """Show fractions as percentages."""
     if varied.unit.name == "fraction":
         axis.set_major_formatter(lambda value, _: f"{value * 100:g}")
-
-
-def _color(place: int) -> str:
-    return f"#{SERIES[place % len(SERIES)]}"

@@ -3,16 +3,18 @@
     pytest tests/benchmarks --benchmark-enable -n 0
 
 Six methods over a map of 200 x 200, and one comparison with break-even and sensitivity. Asserted is
-what a person waits for, two seconds for a map and 150 ms for a comparison, and how many times the
+what a person waits for, two seconds for a map, half a second for all crossings of one value and
+150 ms for a comparison, and how many times the
 bare extension of as many lines in the same run a map takes.
 """
 
+from decimal import Decimal
 from time import perf_counter
 
 import numpy as np
 import pytest
 
-from estimator.studies.comparison.break_even import break_even
+from estimator.studies.comparison.break_even import cheapest_intervals
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.comparison.curves import cost_curves, cost_map
 from estimator.studies.comparison.varied import varied_named
@@ -27,6 +29,7 @@ SIX = (
 )  # fmt: skip
 SIDE = 200
 MOST_SECONDS_OF_A_MAP, MOST_SECONDS_OF_A_COMPARISON = 2.0, 0.15
+MOST_SECONDS_OF_ALL_CROSSINGS = 0.5
 # The bare baseline rounds and multiplies each line once; the engine also works out assemblies,
 # waste, orders, markups and queues. Twice what was measured when the ratio was set.
 LARGEST_RATIO = 40
@@ -86,11 +89,22 @@ def test_one_comparison_with_break_even_and_sensitivity(benchmark, scope):
     def choice():
         comparison = compare(scope, shipped(), SPRING, "30.010")
         varied = varied_named(comparison, "truck turnaround")
-        found = break_even(comparison, 0, 1, varied, 55.0, 400.0)
+        found = cheapest_intervals(comparison, varied, 55.0, 400.0, (0, 1))
         return found, cost_curves(comparison, varied, np.linspace(55.0, 400.0, 81))
 
     found, curves = benchmark(choice)
     assert curves.cents.shape == (6, 81)
-    assert found.below.method != found.above.method
+    assert found.has_change
     if benchmark.enabled:
         assert benchmark.stats["min"] < MOST_SECONDS_OF_A_COMPARISON
+
+
+@pytest.mark.parametrize("name", ["width", "laborer", "truck turnaround"])
+def test_all_crossings_of_six_methods_over_ten_thousand_values(benchmark, scope, name):
+    comparison = compare(scope, shipped(), SPRING, "30.010")
+    varied = varied_named(comparison, name)
+    low = varied.least if name == "truck turnaround" else 10.0
+    found = benchmark(cheapest_intervals, comparison, varied, low, low + 99.0)
+    assert found.step <= Decimal("0.1")
+    if benchmark.enabled:
+        assert benchmark.stats["min"] < MOST_SECONDS_OF_ALL_CROSSINGS

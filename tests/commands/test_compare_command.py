@@ -30,20 +30,21 @@ def test_it_fits_the_terminal(demo, columns):
     assert max(map(len, ran.out.splitlines())) <= min(columns, 80)
 
 
-def test_the_break_even_is_a_sentence(demo):
+def test_what_is_cheapest_where_is_told_in_sentences(demo):
     ran = compare(demo, "--vary", "truck turnaround", "--from", "1 hr", "--to", "3 hr")
     told = " ".join(ran.out.split())
     assert (
-        "Throwing it in by conveyor truck beats wheeling it in by skid steer while the truck's "
-        "round trip stays under 1 hr 47.9 min (as written: 1 hr 34 min)." in told
+        "While the truck's round trip stays from 1 hr to 1 hr 47.9 min, throwing it in by conveyor "
+        "truck is cheapest. While the truck's round trip stays from 1 hr 48 min to 3 hr, wheeling "
+        "it in by skid steer is cheapest. Priced at every 0.1 min; as written: 1 hr 34 min." in told
     )
 
 
-def test_no_break_even_is_said_with_both_ends(demo):
+def test_where_nothing_changes_one_sentence_covers_the_range(demo):
     ran = compare(demo, "--vary", "truck turnaround", "--from", "1 hr", "--to", "80 min")
     told = " ".join(ran.out.split())
     assert ran.exit_code == 0
-    assert "is cheapest from 1 hr to 1 hr 20 min" in told
+    assert "round trip stays from 1 hr to 1 hr 20 min, throwing it in by conveyor truck" in told
 
 
 def test_two_inputs_give_a_map(demo):
@@ -57,7 +58,7 @@ def test_two_inputs_give_a_map(demo):
 def test_saving_tells_where_the_difference_lies(demo):
     ran = compare(demo, item="20.010")
     assert "kept for use" in ran.out
-    assert "pays off at a recovery of 61.84 % or more" in " ".join(ran.out.split())
+    assert "while recovery is from 61.84 to 95 % (as written: 70 %)." in " ".join(ran.out.split())
 
 
 def test_the_rest_may_go_another_way(demo):

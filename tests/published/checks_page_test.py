@@ -29,7 +29,7 @@ def test_there_are_at_least_forty_outside_checks():
 
 def test_the_page_begins_with_how_much_is_checked_from_outside():
     known, called = calculations(), called_by_checks()
-    assert {"apportion", "pit_cf", "salaried_week_pay", "break_even"} <= known & called
+    assert {"apportion", "pit_cf", "salaried_week_pay", "cheapest_intervals"} <= known & called
     assert {"fault", "read_scope"}.isdisjoint(known)
     assert f"Of {len(known)} public calculations, {len(known & called)} are called" in checks_page()
 

@@ -1,10 +1,11 @@
 """The choice between methods against textbook break-evens and open root finders."""
 
+from decimal import Decimal
+
 import numpy as np
-import pytest
 from scipy.optimize import brentq
 
-from estimator.studies.comparison.break_even import break_even
+from estimator.studies.comparison.break_even import cheapest_intervals
 from estimator.studies.comparison.curves import cost_curves
 from estimator.studies.comparison.varied import varied_named
 from tests.published.source import published
@@ -21,9 +22,10 @@ def test_fixed_sums_break_even_where_the_textbook_formula_puts_it():
     slow = {**BY_HAND, "name": "slow", "inputs": {"production_rate": "1.75 ton/hr"}}
     comparison = pit_choice(slow, BY_HAND)
     varied = varied_named(comparison, "carrying it in: mobilization")
-    found = break_even(comparison, 0, 1, varied, 0.0, 8000.0)
+    found = cheapest_intervals(comparison, varied, 4100.0, 4190.0)
     # v1 - v2 = 4 x 36.00 x (1/1.75 - 1/3.50) = 41.142857 $/ton; N = 100.8 ton: F = 4,147.20
-    assert found.below.value == pytest.approx(4147.20, abs=0.02)
+    assert [one.methods for one in found.intervals] == [(1,), (0, 1), (0,)]
+    assert found.intervals[1].first == found.intervals[1].last == Decimal("4147.20")
 
 
 @published(
@@ -39,6 +41,6 @@ def test_a_root_finder_ends_at_the_same_turnaround():
         cents = cost_curves(comparison, varied, np.array([minutes])).cents[:2, 0]
         return float(cents[0] - cents[1])
 
-    found = break_even(comparison, 0, 1, varied, 60.0, 240.0)
+    below, above = cheapest_intervals(comparison, varied, 60.0, 240.0, (0, 1)).intervals
     root = brentq(difference, 60.0, 240.0, xtol=1e-6)
-    assert found.below.value - 0.01 <= root <= found.above.value + 0.01
+    assert float(below.last) <= root <= float(above.first)

@@ -1,107 +1,114 @@
-"""Where the better choice flips: the value at which another method becomes the cheapest.
+"""Where the better choice flips: over which values of one thing each method is the cheapest.
 
-Prices go in steps (whole loads, half days, cents), so that two of them seldom meet exactly. What is
-looked for is the pair of neighboring printable values between which the ranking changes; both
-sides are priced as any estimate is, and the answer gives both.
+Prices go in steps (whole loads, half days, cents), so that two methods may change places many
+times within a narrow range. Every printable value of the range is priced; neighbors with the same
+answer make an interval, and where the answer flickers one interval tells who takes part and how far
+apart they come at most.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from math import floor, log10
+from itertools import groupby, pairwise
 
 import numpy as np
 import numpy.typing as npt
 
-from estimator.errors import BreakEvenMissing, InputFaulty, MethodsFaulty, fault, quoted
-from estimator.money import dollars, exact_arithmetic, money_text
+from estimator.cents import Cents
+from estimator.errors import InputFaulty
+from estimator.money import dollars, exact_arithmetic
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import cost_curves
+from estimator.studies.comparison.printable_values import printable_values
 from estimator.studies.comparison.varied import Varied, all_varied
 
 Values = npt.NDArray[np.float64]
 Places = npt.NDArray[np.int64]
+Marks = npt.NDArray[np.bool_]
 
-_SCANNED = 129
-_NARROWED = 33
-_DIGITS = 4
+MOST_INTERVALS = 4
+# Intervals below this share of the range are never told alone where there are many.
+_SHORT = 0.01
+_SAME = 1e-12
 
 
 @dataclass(frozen=True)
-class Side:
-    """One side of a turning point, priced.
+class Interval:
+    """Neighboring printable values with one answer.
 
     Parameters
     ----------
-    value : float
-        [unit of what is varied]
-    method : int
-        Place of the method that is the better one here.
-    costs : tuple of Decimal
-        [$] In all: of the method that is better below, and of the one that is better above.
+    first, last : Decimal
+        [unit of what is varied] Both belong to it.
+    methods : tuple of int
+        Places of the methods that are cheapest: one; or several that cost the same all over it; or
+        several by turns.
+    apart : Decimal
+        [$] The most that one of them costs more than another at any value; nothing where they cost
+        the same.
     """
 
-    value: float
-    method: int
-    costs: tuple[Decimal, Decimal]
+    first: Decimal
+    last: Decimal
+    methods: tuple[int, ...]
+    apart: Decimal
 
     @property
-    def gain(self) -> Decimal:
-        """How much less the better one costs here [$]."""
-        return abs(self.costs[0] - self.costs[1])
+    def is_by_turns(self) -> bool:
+        """Whether its methods change places within it."""
+        return self.apart > 0
 
 
 @exact_arithmetic
 @dataclass(frozen=True)
-class TurningPoint:
-    """Two neighboring values between which the choice flips.
+class CheapestIntervals:
+    """Over which values of one thing each method is cheapest.
 
     Parameters
     ----------
     varied : Varied
         What is varied.
-    below, above : Side
-        `above.value` is one step higher.
+    step : Decimal
+        From one value that was priced to the next.
+    intervals : tuple of Interval
+        From low to high; from the end of one to the start of the next is one step.
+    as_written : int or None
+        Place of the interval that holds the value as written.
     """
 
     varied: Varied
-    below: Side
-    above: Side
+    step: Decimal
+    intervals: tuple[Interval, ...]
+    as_written: int | None
+
+    @property
+    def has_change(self) -> bool:
+        """Whether not one method is cheapest over all of it."""
+        return len(self.intervals) > 1 or self.intervals[0].is_by_turns
 
     @property
     def distance(self) -> float:
-        """How far it is from the value as written, as a factor of 1 or more."""
-        base, value = self.varied.base, self.below.value
-        if base <= 0.0 or value <= 0.0:
-            return float("inf")
-        return max(base / value, value / base)
-
-
-@dataclass(frozen=True)
-class _Steps:
-    """Printable values: whole multiples of a power of ten; of a count, whole numbers."""
-
-    exponent: int
-    first: int
-    last: int
-
-    def values(self, places: Places) -> Values:
-        if self.exponent < 0:
-            return np.asarray(places / 10.0**-self.exponent)
-        return np.asarray(places * 10.0**self.exponent)
+        """How far the value as written is from a change, as a factor of 1 or more."""
+        if self.as_written is None or self.intervals[self.as_written].is_by_turns:
+            return 1.0
+        base, here = self.varied.base, self.as_written
+        ends = [float(one.last) for one in self.intervals[:here]][-1:]
+        ends += [float(one.first) for one in self.intervals[here + 1 :]][:1]
+        factors = (max(base / end, end / base) for end in ends if base > 0.0 and end > 0.0)
+        return min(factors, default=float("inf"))
 
 
 @exact_arithmetic
-def turning_points(
+def cheapest_intervals(
     comparison: Comparison,
     varied: Varied,
     low: float,
     high: float,
     methods: Sequence[int] | None = None,
-) -> tuple[TurningPoint, ...]:
-    """Return where the cheapest method changes between two values, from low to high.
+) -> CheapestIntervals:
+    """Return over which values between two each method is cheapest.
 
     Parameters
     ----------
@@ -123,136 +130,134 @@ def turning_points(
 
     Notes
     -----
-    The range is scanned at 129 values; a change is then closed in, 33 values at a time, to
-    neighbors. Changes that go back and forth between two scanned values count as one or none.
+    All printable values are priced, as any estimate is, and the value as written with them. More
+    than four intervals, of which one comes back, are too many to read: neighbors that are short
+    become one in which methods take turns.
     """
-    steps = _steps(varied, low, high)
+    printable = printable_values(varied, low, high)
+    points = _points(printable.values, varied.base)
     places = tuple(range(len(comparison.prepared))) if methods is None else tuple(methods)
-
-    def cents(at: Places) -> npt.NDArray[np.int64]:
-        return cost_curves(comparison, varied, steps.values(at)).cents[list(places)]
-
-    turning = []
-    for left, right in _changes(cents, steps.first, steps.last):
-        costs = cents(np.array([left, right]))
-        winners = np.argmin(costs, axis=0)
-        pair = costs[winners]
-        sides = [
-            Side(
-                float(steps.values(np.array(at))),
-                places[winners[n]],
-                (dollars(int(pair[0, n])), dollars(int(pair[1, n]))),
-            )
-            for n, at in enumerate((left, right))
-        ]
-        turning.append(TurningPoint(varied, *sides))
-    return tuple(turning)
+    cents = cost_curves(comparison, varied, points.values).cents[list(places)]
+    is_best = cents == cents.min(axis=0)
+    intervals: list[Interval] = []
+    as_written = None
+    for run in _readable(_runs(is_best), is_best):
+        inside = points.printable[run]
+        inside = inside[inside >= 0]
+        if not inside.size:
+            continue
+        if run.start <= points.as_written < run.stop:
+            as_written = len(intervals)
+        ends = printable.exact(int(inside[0])), printable.exact(int(inside[-1]))
+        intervals.append(_interval(ends, cents[:, run], is_best[:, run], places))
+    return CheapestIntervals(varied, printable.step, tuple(intervals), as_written)
 
 
 @exact_arithmetic
-def break_even(
-    comparison: Comparison, first: int, second: int, varied: Varied, low: float, high: float
-) -> TurningPoint:
-    """Return the first value at which one of two methods takes over from the other.
+def what_would_change_the_choice(comparison: Comparison) -> tuple[CheapestIntervals, ...]:
+    """Return, for each thing that can vary, over which values each method is cheapest.
+
+    Only between half and double the value as written, and only what changes the choice; the
+    nearest change first. What makes no sense within that range (a step that takes no time) is
+    passed over.
+    """
+    changing = []
+    for varied in all_varied(comparison):
+        try:
+            one = cheapest_intervals(comparison, varied, *varied.usual_range)
+        except InputFaulty:
+            continue
+        if one.has_change:
+            changing.append(one)
+    return tuple(sorted(changing, key=lambda one: one.distance))
+
+
+@dataclass(frozen=True)
+class _Points:
+    """Values that are priced.
 
     Parameters
     ----------
-    comparison : Comparison
-        The methods, priced.
-    first, second : int
-        Places of the methods.
-    varied : Varied
-        What is varied.
-    low, high : float
-        [unit of what is varied]
-
-    Raises
-    ------
-    BreakEvenMissing
-        If one method costs less over the whole range; with the costs at both ends.
-    MethodsFaulty, ProductionFaulty
-        As `turning_points` does.
+    values : float array, shape (n,)
+        Those that can be printed, and the value as written among them.
+    printable : int64 array, shape (n,)
+        The place of each among the printable ones; -1 for one as written that is not.
+    as_written : int
+        The place of the value as written; -1 if it is beyond the range.
     """
-    turning = turning_points(comparison, varied, low, high, (first, second))
-    if turning:
-        return turning[0]
-    ends = cost_curves(comparison, varied, np.array([low, high])).cents[[first, second]]
-    names = [comparison.prepared[place].method.name for place in (first, second)]
-    better = names[int(np.argmin(ends[:, 0]))]
-    at_ends = (
-        f"at {value:,.6g} {varied.unit.name} {names[0]} comes to "
-        f"{money_text(dollars(int(ends[0, n])))}, {names[1]} to "
-        f"{money_text(dollars(int(ends[1, n])))}"
-        for n, value in enumerate((low, high))
-    )
-    raise fault(
-        BreakEvenMissing,
-        f"{better} costs less over the whole range; {'; '.join(at_ends)}",
-        "widen the range, or vary something else",
-        varied.name,
-    )
+
+    values: Values
+    printable: Places
+    as_written: int
 
 
-@exact_arithmetic
-def what_would_change_the_choice(comparison: Comparison) -> tuple[TurningPoint, ...]:
-    """Return, for each thing that can vary, where another method becomes cheapest; nearest first.
-
-    Only between half and double the value as written. What makes no sense within that range (a
-    step that takes no time) is passed over.
-    """
-    turning = []
-    for varied in all_varied(comparison):
-        low, high = varied.usual_range
-        try:
-            points = turning_points(comparison, varied, low, high)
-        except InputFaulty:
-            continue
-        if points:
-            turning.append(min(points, key=lambda one: one.distance))
-    return tuple(sorted(turning, key=lambda one: one.distance))
+def _points(values: Values, base: float) -> _Points:
+    places = np.arange(len(values))
+    if not values[0] <= base <= values[-1]:
+        return _Points(values, places, -1)
+    nearest = int(np.argmin(np.abs(values - base)))
+    if np.isclose(values[nearest], base, rtol=_SAME, atol=0.0):
+        return _Points(values, places, nearest)
+    at = int(np.searchsorted(values, base))
+    return _Points(np.insert(values, at, base), np.insert(places, at, -1), at)
 
 
-def _changes(
-    cents: Callable[[Places], npt.NDArray[np.int64]], first: int, last: int
-) -> Iterator[tuple[int, int]]:
-    """Return the pairs of neighbors between which the cheapest changes."""
-    at = _spread(first, last, _SCANNED)
-    winners = np.argmin(cents(at), axis=0)
-    for n in np.flatnonzero(winners[1:] != winners[:-1]).tolist():
-        yield _closed_in(cents, int(at[n]), int(at[n + 1]))
+def _runs(is_best: Marks) -> list[slice]:
+    """Return the runs of neighbors at which the same methods are cheapest."""
+    changes = np.flatnonzero((is_best[:, 1:] != is_best[:, :-1]).any(axis=0)) + 1
+    ends = [0, *changes.tolist(), is_best.shape[1]]
+    return [slice(first, last) for first, last in pairwise(ends)]
 
 
-def _closed_in(
-    cents: Callable[[Places], npt.NDArray[np.int64]], left: int, right: int
-) -> tuple[int, int]:
-    while right - left > 1:
-        at = _spread(left, right, _NARROWED)
-        winners = np.argmin(cents(at), axis=0)
-        n = int(np.flatnonzero(winners != winners[0])[0])
-        left, right = int(at[n - 1]), int(at[n])
-    return left, right
+def _readable(runs: list[slice], is_best: Marks) -> list[slice]:
+    """Return as few runs as can be read: what is short takes turns with its shorter neighbor."""
+
+    def is_by_turns(run: slice) -> bool:
+        return bool((is_best[:, run] != is_best[:, run.start, np.newaxis]).any())
+
+    if len(runs) > MOST_INTERVALS and _comes_back(runs, is_best):
+        shortest = _SHORT * is_best.shape[1]
+        runs = _joined(runs, lambda run: _length(run) <= shortest)
+    while len(runs) > MOST_INTERVALS and _comes_back(runs, is_best):
+        runs = _joined(_shortest_joined(runs), is_by_turns)
+    return runs
 
 
-def _spread(first: int, last: int, count: int) -> Places:
-    return np.unique(np.linspace(first, last, count).round().astype(np.int64))
+def _comes_back(runs: list[slice], is_best: Marks) -> bool:
+    """Whether the same answer stands in two runs; methods that cross once have one run each."""
+    answers = {is_best[:, run].any(axis=1).tobytes() for run in runs}
+    return len(answers) < len(runs)
 
 
-def _steps(varied: Varied, low: float, high: float) -> _Steps:
-    if not low < high:
-        raise fault(
-            MethodsFaulty,
-            f"the range from {low:,.6g} to {high:,.6g} is empty",
-            "give the lower end first",
-            varied.name,
-        )
-    exponent = floor(log10(high - low)) - _DIGITS
-    if varied.unit.is_count:
-        exponent = 0
-    elif varied.is_money:
-        exponent = min(exponent, -2)
-    size = 10.0**exponent
-    first, last = int(np.ceil(low / size - 1e-6)), int(np.floor(high / size + 1e-6))
-    if last <= first:
-        where = quoted(varied.name)
-        raise fault(MethodsFaulty, f"{where} has no two values from {low:,.6g} to {high:,.6g}")
-    return _Steps(exponent, first, last)
+def _joined(runs: list[slice], is_joined: Callable[[slice], bool]) -> list[slice]:
+    """Return runs with neighbors that are all of a kind made one."""
+    result = []
+    for is_one, group in groupby(runs, is_joined):
+        together = list(group)
+        result += [_span(together)] if is_one else together
+    return result
+
+
+def _shortest_joined(runs: list[slice]) -> list[slice]:
+    """Return runs with the shortest of them and its shorter neighbor made one."""
+    place = min(range(len(runs)), key=lambda n: _length(runs[n]))
+    beside = [n for n in (place - 1, place + 1) if 0 <= n < len(runs)]
+    first, second = sorted((place, min(beside, key=lambda n: _length(runs[n]))))
+    return [*runs[:first], _span(runs[first : second + 1]), *runs[second + 1 :]]
+
+
+def _length(run: slice) -> int:
+    return int(run.stop - run.start)
+
+
+def _span(runs: list[slice]) -> slice:
+    return slice(runs[0].start, runs[-1].stop)
+
+
+def _interval(
+    ends: tuple[Decimal, Decimal], cents: Cents, is_best: Marks, places: Sequence[int]
+) -> Interval:
+    """Return an interval with the methods that are cheapest anywhere in it."""
+    rows = np.flatnonzero(is_best.any(axis=1))
+    apart = (cents[rows].max(axis=0) - cents[rows].min(axis=0)).max()
+    return Interval(*ends, tuple(places[row] for row in rows.tolist()), dollars(int(apart)))

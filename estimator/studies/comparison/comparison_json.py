@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.money import dollars, exact_arithmetic
-from estimator.studies.comparison.break_even import Side, TurningPoint
+from estimator.studies.comparison.break_even import CheapestIntervals
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import CostPart, SaveOrScrap
@@ -21,11 +21,11 @@ from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.sentences import (
     course_sentence,
+    interval_words,
     saving_sentence,
-    turning_sentence,
 )
 
-FORM = 1
+FORM = 2
 
 
 def comparison_json(comparison: Comparison, findings: Findings) -> str:
@@ -58,7 +58,7 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
         "methods": [_method(one) for one in comparison.results],
-        "turning_points": [_turning(comparison, point) for point in findings.turning],
+        "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
         "cautions": [
             {"caution": one.caution, "decides": one.defer_to} for one in comparison.cautions
         ],
@@ -108,22 +108,22 @@ def _method(one: MethodResult) -> dict[str, Any]:
     }
 
 
-def _turning(comparison: Comparison, point: TurningPoint) -> dict[str, Any]:
+def _cheapest(comparison: Comparison, cheapest: CheapestIntervals) -> dict[str, Any]:
     return {
-        "input": point.varied.name,
-        "unit": point.varied.unit.name,
-        "as_written": _number(point.varied.base),
-        "below": _side(comparison, point.below),
-        "above": _side(comparison, point.above),
-        "sentence": turning_sentence(comparison, point),
-    }
-
-
-def _side(comparison: Comparison, side: Side) -> dict[str, str]:
-    return {
-        "value": _number(side.value),
-        "better": comparison.prepared[side.method].method.name,
-        "by": _money(side.gain),
+        "input": cheapest.varied.name,
+        "unit": cheapest.varied.unit.name,
+        "as_written": _number(cheapest.varied.base),
+        "step": f"{cheapest.step:f}",
+        "intervals": [
+            {
+                "from": f"{one.first:f}",
+                "to": f"{one.last:f}",
+                "methods": [comparison.prepared[place].method.name for place in one.methods],
+                "apart": _money(one.apart),
+                "sentence": interval_words(comparison, cheapest.varied, one).sentence,
+            }
+            for one in cheapest.intervals
+        ],
     }
 
 
@@ -153,8 +153,8 @@ def _saving(comparison: Comparison, saving: SaveOrScrap) -> dict[str, Any]:
         "save": saving.save.method.name,
         "scrap": saving.scrap.method.name,
         "parts": [_part(part) for part in saving.parts],
-        "pays": saving.pays and _turning(comparison, saving.pays),
-        "sentence": saving_sentence(saving),
+        "break_even": _cheapest(comparison, saving.cheapest),
+        "sentence": saving_sentence(comparison, saving),
     }
 
 

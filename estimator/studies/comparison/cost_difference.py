@@ -9,14 +9,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimator.errors import BreakEvenMissing, MethodsFaulty, fault
+from estimator.errors import MethodsFaulty, fault
 from estimator.money import exact_arithmetic
 from estimator.rates.kinds import KINDS
 from estimator.scope.methods.method import Method
-from estimator.studies.comparison.break_even import TurningPoint, break_even
+from estimator.studies.comparison.break_even import CheapestIntervals, cheapest_intervals
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_result import MethodResult
-from estimator.studies.comparison.varied import Varied, varied_named
+from estimator.studies.comparison.varied import varied_named
 
 MARKUPS, OWN, KEPT, DAYS = "markups", "unpaid value", "kept for use", "time cost"
 RECOVERY = "recovery"
@@ -48,17 +48,14 @@ class SaveOrScrap:
         The method that keeps what it takes up, and the best that does not.
     parts : tuple of Part
         Labor, blades, disposal and all else, with saving first.
-    recovery : Varied
-        The share that comes up sound.
-    pays : TurningPoint or None
-        Where saving becomes the better way; None if it nowhere does, or everywhere.
+    cheapest : CheapestIntervals
+        Of these two, over all that the share that comes up sound can be.
     """
 
     save: MethodResult
     scrap: MethodResult
     parts: tuple[CostPart, ...]
-    recovery: Varied
-    pays: TurningPoint | None
+    cheapest: CheapestIntervals
 
 
 @exact_arithmetic
@@ -95,12 +92,12 @@ def save_or_scrap(comparison: Comparison, recovery: str = RECOVERY) -> SaveOrScr
         )
     save, scrap = saving[0], min(scrapping, key=lambda one: one.in_all)
     varied = varied_named(comparison, recovery)
+    places = tuple(comparison.place(one.method.name) for one in (save, scrap))
     return SaveOrScrap(
         save=save,
         scrap=scrap,
         parts=parts_of_difference(save, scrap),
-        recovery=varied,
-        pays=_pays(comparison, save, scrap, varied),
+        cheapest=cheapest_intervals(comparison, varied, varied.least, varied.most, places),
     )
 
 
@@ -111,16 +108,6 @@ def is_save_or_scrap(comparison: Comparison) -> bool:
 
 def _saves(method: Method) -> bool:
     return method.kept is not None
-
-
-def _pays(
-    comparison: Comparison, save: MethodResult, scrap: MethodResult, varied: Varied
-) -> TurningPoint | None:
-    first, second = (comparison.place(one.method.name) for one in (save, scrap))
-    try:
-        return break_even(comparison, first, second, varied, varied.least, varied.most)
-    except BreakEvenMissing:
-        return None
 
 
 def _parts(first: MethodResult, second: MethodResult) -> Iterator[CostPart]:

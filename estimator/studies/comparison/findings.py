@@ -1,4 +1,4 @@
-"""Results of a comparison: curves over one value or a map over two, turning points, the rest."""
+"""Results of a comparison: curves over one value or a map over two, break-evens, the rest."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import exact_arithmetic
 from estimator.quantity.measures import read_measure
 from estimator.studies.comparison.break_even import (
-    TurningPoint,
-    turning_points,
+    CheapestIntervals,
+    cheapest_intervals,
     what_would_change_the_choice,
 )
 from estimator.studies.comparison.changing_course import ChangedCourse
@@ -54,22 +54,25 @@ class Findings:
 
     Parameters
     ----------
-    turning : tuple of TurningPoint
-        Over the one value that is varied, in rising order; if none was, over all, nearest
-        first.
+    cheapest : tuple of CheapestIntervals
+        Over the one value that is varied; if none was, over all that change the choice, the
+        nearest change first.
     curves : Curves or None
-        Over the value that is varied, or over the one whose turning point is nearest.
+        Over the value that is varied, or over the one whose change is nearest.
     cost_map : CostMap or None
         If two values are varied.
+    is_varied : bool
+        Whether one value was varied.
     saving : SaveOrScrap or None
         If one method keeps what it takes up.
     course : ChangedCourse or None
         If part of the work is done.
     """
 
-    turning: tuple[TurningPoint, ...] = ()
+    cheapest: tuple[CheapestIntervals, ...] = ()
     curves: Curves | None = None
     cost_map: CostMap | None = None
+    is_varied: bool = False
     saving: SaveOrScrap | None = None
     course: ChangedCourse | None = None
 
@@ -101,18 +104,19 @@ def findings_of(
         varied = varied_named(comparison, variations[0].name)
         low, high = range_of_variation(varied, variations[0])
         return Findings(
-            turning=turning_points(comparison, varied, low, high),
+            cheapest=(cheapest_intervals(comparison, varied, low, high),),
             curves=cost_curves(comparison, varied, _points(varied, low, high, CURVE_POINTS)),
+            is_varied=True,
             saving=saving,
             course=course,
         )
-    turning = what_would_change_the_choice(comparison)
+    cheapest = what_would_change_the_choice(comparison)
     curves = None
-    if turning:
-        varied = turning[0].varied
+    if cheapest:
+        varied = cheapest[0].varied
         points = _points(varied, *varied.usual_range, CURVE_POINTS)
         curves = cost_curves(comparison, varied, points)
-    return Findings(turning, curves, saving=saving, course=course)
+    return Findings(cheapest, curves, saving=saving, course=course)
 
 
 def range_of_variation(varied: Varied, variation: Variation) -> tuple[float, float]:

@@ -2,129 +2,185 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
-from estimator.money import CENT, dollars, exact_arithmetic, money_text
+from estimator.money import CENT, exact_arithmetic, money_text
 from estimator.quantity.units import counted
-from estimator.studies.comparison.break_even import TurningPoint
+from estimator.studies.comparison.break_even import CheapestIntervals, Interval
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import SaveOrScrap
-from estimator.studies.comparison.curves import Curves
 from estimator.studies.comparison.varied import Sort, Varied
 
+STEP_NOTE = (
+    "One step lies between the end of a range and the start of the next; nothing finer was priced."
+)
 _DIGITS = 4
+_TENTH = Decimal("0.1")
 _MINUTES_OF_AN_HOUR = 60
 
 
 @exact_arithmetic
-def value_text(varied: Varied, value: float, rounding: str = "ROUND_HALF_UP") -> str:
-    """Return a value as a sentence says it, with four digits.
+def best_sentences(comparison: Comparison) -> tuple[str, ...]:
+    """Return which method costs least in all and which is fastest, several where they are equal."""
+    results = comparison.results
+    cheapest, fastest = comparison.cheapest, comparison.fastest
+    days = f"{fastest.days:,.2f}"
+    cheap = [one.method.name for one in results if one.in_all == cheapest.in_all]
+    fast = [one for one in results if f"{one.days:,.2f}" == days]
+    more = min(one.in_all for one in fast) - cheapest.in_all
+    dearer = f", {money_text(more)} more" if more else ""
+    return (
+        f"Lowest total cost: {words_in_a_row(cheap)}, {money_text(cheapest.in_all)}.",
+        f"Fastest: {words_in_a_row([one.method.name for one in fast])}, {days} days{dearer}.",
+    )
+
+
+@exact_arithmetic
+def value_text(varied: Varied, value: float | Decimal) -> str:
+    """Return a value as a sentence says it.
 
     Parameters
     ----------
     varied : Varied
         What the value is of.
-    value : float
-        In its unit.
-    rounding : str
-        Of the `decimal` module.
+    value : float or Decimal
+        In its unit; a float is rounded to four digits, a Decimal stands as it is.
     """
-    exact = Decimal(repr(float(value)))
+    exact = value if isinstance(value, Decimal) else _rounded(varied, Decimal(repr(float(value))))
     name = varied.unit.name
     if name == "fraction":
-        return f"{_rounded(exact * 100, rounding)} %"
+        return f"{_trimmed(exact * 100)} %"
     if name == "min" and exact >= _MINUTES_OF_AN_HOUR:
-        tenths = exact.quantize(Decimal("0.1"), rounding)
-        hours, minutes = divmod(tenths, _MINUTES_OF_AN_HOUR)
-        return f"{hours} hr {_trimmed(minutes)} min" if minutes else f"{hours} hr"
+        hours, minutes = divmod(exact, _MINUTES_OF_AN_HOUR)
+        return f"{hours:.0f} hr {_trimmed(minutes)} min" if minutes else f"{hours:.0f} hr"
     if varied.is_money:
         per = name.partition("/")[2] if varied.sort is Sort.RATE else ""
-        return f"${exact.quantize(CENT, rounding):,f}" + (f" per {per}" if per else "")
-    return f"{_rounded(exact, rounding)} {name}"
+        return f"${_with_cents(exact)}" + (f" per {per}" if per else "")
+    return f"{_trimmed(exact)} {name}"
+
+
+@exact_arithmetic
+def span_text(varied: Varied, first: Decimal, last: Decimal) -> str:
+    """Return two values and all between them as a sentence says it: `from 2.4 to 7.1 ft`."""
+    low, high = value_text(varied, first), value_text(varied, last)
+    if first == last:
+        return high
+    has_hours = varied.unit.name == "min" and last >= _MINUTES_OF_AN_HOUR
+    _, _, unit_name = high.partition(" ")
+    if unit_name and not has_hours:
+        low = low.removesuffix(f" {unit_name}")
+    return f"from {low} to {high}"
 
 
 @dataclass(frozen=True)
-class TurningWords:
-    """A turning point in words.
+class IntervalWords:
+    """An interval in words.
 
     Parameters
     ----------
-    lead : str
-        `throwing it in by conveyor truck beats wheeling it in by skid steer`
     condition : str
-        `the truck's round trip stays under 1 hr 47.9 min`
-    as_written : str
-        `as written: 1 hr 34 min`
+        `the truck's round trip stays from 1 hr to 1 hr 47.9 min`
+    answer : str
+        `throwing it in by conveyor truck is cheapest`
     """
 
-    lead: str
     condition: str
-    as_written: str
+    answer: str
+
+    @property
+    def sentence(self) -> str:
+        """Both as one sentence, without capital and full stop."""
+        return f"while {self.condition}, {self.answer}"
 
 
-@exact_arithmetic
-def turning_words(comparison: Comparison, point: TurningPoint) -> TurningWords:
-    """Return in words what is better now, or next to it, and within what limit.
-
-    Notes
-    -----
-    A value is rounded toward the side that the sentence speaks of, so that it holds as printed.
-    """
-    varied = point.varied
-    names = [comparison.prepared[side.method].method.name for side in (point.below, point.above)]
-    if varied.base <= point.below.value:
-        limit = f"under {value_text(varied, point.below.value, ROUND_FLOOR)}"
-    else:
-        names.reverse()
-        limit = f"over {value_text(varied, point.above.value, ROUND_CEILING)}"
-    return TurningWords(
-        f"{names[0]} beats {names[1]}",
-        f"{varied.subject} {varied.verb} {limit}",
-        f"as written: {value_text(varied, varied.base)}",
+def interval_words(comparison: Comparison, varied: Varied, interval: Interval) -> IntervalWords:
+    """Return in words over which values a method is cheapest, or which ones take turns."""
+    span = span_text(varied, interval.first, interval.last)
+    return IntervalWords(
+        f"{varied.subject} {varied.verb} {span}", interval_answer(comparison, varied, interval)
     )
 
 
-def turning_sentence(comparison: Comparison, point: TurningPoint) -> str:
-    """Return a turning point as one sentence, without its full stop."""
-    words = turning_words(comparison, point)
-    return f"{words.lead} while {words.condition} ({words.as_written})"
+@exact_arithmetic
+def interval_answer(comparison: Comparison, varied: Varied, interval: Interval) -> str:
+    """Return in words what is cheapest in an interval.
+
+    Notes
+    -----
+    Sums and rates of money change neither loads nor hours: there cents make methods change places.
+    """
+    names = [comparison.prepared[place].method.name for place in interval.methods]
+    if len(names) == 1:
+        return f"{names[0]} is cheapest"
+    if not interval.is_by_turns:
+        return f"{words_in_a_row(names)} cost the same, and least"
+    under = f"the difference stays under ${int(interval.apart) + 1:,}"
+    if varied.is_money:
+        return f"{words_in_a_row(names, 'or')} is cheapest; {under}"
+    return f"whole loads and hours decide between {words_in_a_row(names)}; {under}"
+
+
+def sentence_case(words: str) -> str:
+    """Return words as a sentence, with its capital and its full stop."""
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def words_in_a_row(words: Sequence[str], joint: str = "and") -> str:
+    """Return words as a sentence lists them: `one, two and three`."""
+    *others, last = words
+    return f"{', '.join(others)} {joint} {last}" if others else last
+
+
+def cheapest_sentences(comparison: Comparison, cheapest: CheapestIntervals) -> tuple[str, ...]:
+    """Return over which values each method is cheapest, a sentence for each interval."""
+    return tuple(
+        interval_words(comparison, cheapest.varied, one).sentence for one in cheapest.intervals
+    )
 
 
 @exact_arithmetic
-def no_turning_sentence(comparison: Comparison, curves: Curves) -> str:
-    """Return that one method is cheapest over a whole range, with the costs at both ends."""
-    varied, values = curves.varied, curves.values
-    best = int(curves.cheapest[0])
-    others = [place for place in range(len(comparison.prepared)) if place != best]
-    ends = []
-    for end in (0, -1):
-        next_best = min(others, key=lambda place: curves.cents[place, end])
-        name = comparison.prepared[next_best].method.name
-        ends.append(
-            f"{money_text(dollars(int(curves.cents[best, end])))} against "
-            f"{money_text(dollars(int(curves.cents[next_best, end])))} of {name} at "
-            f"{value_text(varied, float(values[end]))}"
-        )
-    name = comparison.prepared[best].method.name
-    low, high = (value_text(varied, float(values[end])) for end in (0, -1))
-    return f"{name} is cheapest from {low} to {high}: {' and '.join(ends)}"
+def changing_words(comparison: Comparison, cheapest: CheapestIntervals) -> IntervalWords:
+    """Return what is cheapest at the value as written and how far that holds, with what is beside.
+
+    The condition speaks of the intervals next to that value only.
+    """
+    varied, here = cheapest.varied, cheapest.as_written or 0
+    words = interval_words(comparison, varied, cheapest.intervals[here])
+    beside = (
+        *cheapest.intervals[max(here - 1, 0) : here],
+        *cheapest.intervals[here + 1 : here + 2],
+    )
+    parts = [f"{words.condition} (as written: {value_text(varied, varied.base)})"]
+    for one in beside:
+        span = span_text(varied, one.first, one.last)
+        parts.append(f"{span} {interval_answer(comparison, varied, one)}")
+    return IntervalWords("; ".join(parts), words.answer)
+
+
+def step_sentence(cheapest: CheapestIntervals) -> str:
+    """Return in what steps a range was looked at, and the value as written; without full stop."""
+    varied = cheapest.varied
+    step, base = value_text(varied, cheapest.step), value_text(varied, varied.base)
+    return f"priced at every {step}; as written: {base}"
 
 
 @exact_arithmetic
-def saving_sentence(saving: SaveOrScrap) -> str:
-    """Return from what recovery on saving pays, or that it does nowhere or everywhere."""
-    varied, save, scrap = saving.recovery, saving.save.method.name, saving.scrap.method.name
-    as_written = f"as written: {value_text(varied, varied.base)}"
-    low, high = (value_text(varied, value) for value in (varied.least, varied.most))
-    if saving.pays is None:
-        better, worse = (
-            (save, scrap) if saving.save.in_all <= saving.scrap.in_all else (scrap, save)
-        )
-        return f"{better} beats {worse} at any {varied.name} from {low} to {high} ({as_written})"
-    limit = value_text(varied, saving.pays.above.value, ROUND_CEILING)
-    return f"{save} pays off at a {varied.name} of {limit} or more ({as_written})"
+def saving_sentence(comparison: Comparison, saving: SaveOrScrap) -> str:
+    """Return at what recovery saving costs less than scrapping, or that it nowhere does."""
+    varied, intervals = saving.cheapest.varied, saving.cheapest.intervals
+    names = (saving.save.method.name, saving.scrap.method.name)
+    places = tuple(comparison.place(name) for name in names)
+    paying = [one for one in intervals if one.methods == places[:1]]
+    better, worse = names if paying else names[::-1]
+    alone = paying or [one for one in intervals if one.methods == places[1:]]
+    spans = " and ".join(span_text(varied, one.first, one.last) for one in alone)
+    parts = [f"{better} beats {worse} while {varied.subject} {varied.verb} {spans}"] * bool(spans)
+    unsettled = (one for one in intervals if len(one.methods) > 1)
+    parts += [interval_words(comparison, varied, one).sentence for one in unsettled]
+    return f"{'; '.join(parts)} (as written: {value_text(varied, varied.base)})"
 
 
 @exact_arithmetic
@@ -141,10 +197,23 @@ def course_sentence(course: ChangedCourse) -> str:
     return f"{left}: {best.method.name} costs {less} less in total than staying with it"
 
 
-def _rounded(value: Decimal, rounding: str) -> str:
-    """Return a number with four digits, at most four of them decimals, grouped by thousands."""
-    decimals = max(0, min(_DIGITS, _DIGITS - 1 - value.adjusted())) if value else 0
-    return _trimmed(value.quantize(Decimal(1).scaleb(-decimals), rounding))
+def _rounded(varied: Varied, value: Decimal) -> Decimal:
+    """Return a value with four digits, at most four of them decimals; money to the cent."""
+    if varied.is_money and abs(value) >= 1:
+        return value.quantize(CENT, ROUND_HALF_UP)
+    if varied.unit.name == "min" and value >= _MINUTES_OF_AN_HOUR:
+        return value.quantize(_TENTH, ROUND_HALF_UP)
+    scale = 2 if varied.unit.name == "fraction" else 0
+    shown = value.scaleb(scale)
+    decimals = max(0, min(_DIGITS, _DIGITS - 1 - shown.adjusted())) if shown else 0
+    return value.quantize(Decimal(1).scaleb(-decimals - scale), ROUND_HALF_UP)
+
+
+def _with_cents(value: Decimal) -> str:
+    """Return a sum with two decimals or more."""
+    text = _trimmed(value)
+    decimals = len(text.partition(".")[2])
+    return f"{value:,.2f}" if decimals < 2 else text
 
 
 def _trimmed(value: Decimal) -> str:

@@ -128,7 +128,7 @@ def varied_named(comparison: Comparison, name: str) -> Varied:
         known = tuple(_of_method(comparison.prepared[place], place))
     matching = [one for one in known if one.name.lower() == wanted]
     if len(matching) == 1:
-        return matching[0]
+        return _of_one_method(matching[0], comparison) if colon else matching[0]
     alike = [quoted(one.name) for one in known if one.name.lower().endswith(f": {wanted}")]
     if alike:
         what = f"{quoted(name)} has a different value in each method"
@@ -163,8 +163,13 @@ def _shared(alike: list[Varied], comparison: Comparison) -> Iterator[Varied]:
         )
         return
     for one in alike:
-        method = comparison.prepared[one.methods[0]].method.name
-        yield replace(one, name=f"{method}: {one.name}", subject=f"{one.subject} ({method})")
+        yield _of_one_method(one, comparison)
+
+
+def _of_one_method(one: Varied, comparison: Comparison) -> Varied:
+    """Return what is varied in one method alone, named with it."""
+    method = comparison.prepared[one.methods[0]].method.name
+    return replace(one, name=f"{method}: {one.name}", subject=f"{one.subject} ({method})")
 
 
 def _of_method(prepared: PreparedMethod, place: int) -> Iterator[Varied]:

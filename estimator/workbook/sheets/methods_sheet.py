@@ -10,10 +10,15 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import SaveOrScrap
 from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.sentences import (
+    STEP_NOTE,
+    IntervalWords,
+    best_sentences,
+    changing_words,
     course_sentence,
-    no_turning_sentence,
+    interval_words,
     saving_sentence,
-    turning_words,
+    sentence_case,
+    step_sentence,
 )
 from estimator.workbook.sheets.caution_sheet import NOTE as CAUTION_NOTE
 from estimator.workbook.writing.book import Book, PageSetup
@@ -52,8 +57,8 @@ def write_methods(book: Book, comparison: Comparison, findings: Findings, page: 
     if findings.course is not None:
         _course(pen, findings.course)
     if findings.saving is not None:
-        _saving(pen, findings.saving)
-    _turning(pen, comparison, findings)
+        _saving(pen, comparison, findings.saving)
+    _changing(pen, comparison, findings)
     _risks(pen, comparison)
     _cautions(pen, comparison)
     pen.finish(page)
@@ -102,11 +107,7 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
         rank = f"RANK({pen.at(_IN_ALL)},{fixed},1)"
         pen.formula(_RANK, rank, 1 + ranks.index(one.in_all), f"{style} number")
         pen.down()
-    fastest = comparison.fastest
-    pen.across(
-        f"Lowest total cost: {comparison.cheapest.method.name}. "
-        f"Fastest: {fastest.method.name}, {fastest.days:,.2f} days."
-    )
+    pen.across(" ".join(best_sentences(comparison)))
 
 
 def _work(pen: SheetPen, comparison: Comparison) -> None:
@@ -129,16 +130,24 @@ def _work(pen: SheetPen, comparison: Comparison) -> None:
         pen.down()
 
 
-def _turning(pen: SheetPen, comparison: Comparison, findings: Findings) -> None:
-    _headed(pen, "What would change the choice", (2, "While", 5), (6, "Better method", 10))
-    for point in findings.turning:
-        words = turning_words(comparison, point)
-        _spread(pen, (2, f"{words.condition} ({words.as_written})", 5), (6, words.lead, 10))
-    if not findings.turning:
-        words_of_none = "Nothing that was varied changes the choice."
-        if findings.curves is not None:
-            words_of_none = f"{no_turning_sentence(comparison, findings.curves)}."
-        pen.across(words_of_none)
+def _changing(pen: SheetPen, comparison: Comparison, findings: Findings) -> None:
+    _headed(pen, "What would change the choice", (2, "While", 5), (6, "Lowest total cost", 10))
+    for words in _answers(comparison, findings):
+        answer = f"{words.answer[0].upper()}{words.answer[1:]}"
+        _spread(pen, (2, words.condition, 5), (6, answer, 10))
+    if findings.is_varied:
+        pen.across(sentence_case(step_sentence(findings.cheapest[0])))
+    elif findings.cheapest:
+        pen.across(STEP_NOTE)
+    else:
+        pen.across("Nothing that was varied changes the choice.")
+
+
+def _answers(comparison: Comparison, findings: Findings) -> list[IntervalWords]:
+    if not findings.is_varied:
+        return [changing_words(comparison, one) for one in findings.cheapest]
+    (only,) = findings.cheapest
+    return [interval_words(comparison, only.varied, one) for one in only.intervals]
 
 
 def _headed(pen: SheetPen, title: str, *headings: tuple[int, str, int]) -> None:
@@ -156,7 +165,7 @@ def _spread(pen: SheetPen, *texts: tuple[int, str, int], style: str = "plain") -
     pen.down()
 
 
-def _saving(pen: SheetPen, saving: SaveOrScrap) -> None:
+def _saving(pen: SheetPen, comparison: Comparison, saving: SaveOrScrap) -> None:
     headings = ("", "Part", "Salvage [$]", "Scrap [$]", "Difference [$]",
                 *("" for _ in range(5)))  # fmt: skip
     pen.section("Where the difference between salvage and scrap comes from", headings)
@@ -175,7 +184,7 @@ def _saving(pen: SheetPen, saving: SaveOrScrap) -> None:
         pen.formula(column, f"ROUND(SUM({parts}),2)", float(total), "band money")
     pen.fill("band")
     pen.down()
-    pen.across(f"{_sentence(saving_sentence(saving))}")
+    pen.across(sentence_case(saving_sentence(comparison, saving)))
 
 
 def _course(pen: SheetPen, course: ChangedCourse) -> None:
@@ -194,7 +203,7 @@ def _course(pen: SheetPen, course: ChangedCourse) -> None:
         pen.number(5, float(way.in_all), f"{style} money")
         pen.fill(style)
         pen.down()
-    pen.across(_sentence(course_sentence(course)))
+    pen.across(sentence_case(course_sentence(course)))
 
 
 def _risks(pen: SheetPen, comparison: Comparison) -> None:
@@ -216,7 +225,3 @@ def _cautions(pen: SheetPen, comparison: Comparison) -> None:
     for one in comparison.cautions:
         _spread(pen, (2, one.caution, 7), (8, one.defer_to, 10))
     pen.across(CAUTION_NOTE)
-
-
-def _sentence(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}."

@@ -78,19 +78,32 @@ def pit_choice(
     return compare(scope, tables or shipped(), SPRING, "30.010", day_worth)
 
 
+SAMPLE = Path(str(files("estimator.sample")))
+SAMPLE_FILE = "harrow-lane-carbarn.yaml"
+
+
 @cache
 def sample() -> tuple[Scope, Tables]:
     """Return the sample's scope and tables."""
-    folder = Path(str(files("estimator.sample")))
-    quotes = TableFolder("quotes", folder / "harrow-lane-quotes")
+    quotes = TableFolder("quotes", SAMPLE / "harrow-lane-quotes")
     tables = load_tables([shipped_tables(), quotes])
-    content = (folder / "harrow-lane-carbarn.yaml").read_bytes()
-    return read_scope(read_yaml(content, "harrow-lane-carbarn.yaml"), tables), tables
+    content = (SAMPLE / SAMPLE_FILE).read_bytes()
+    return read_scope(read_yaml(content, SAMPLE_FILE), tables), tables
 
 
 @cache
 def sample_choice(item: str) -> Comparison:
     """Return the comparison of an item of the sample."""
     scope, tables = sample()
+    assert scope.on is not None
+    return compare(scope, tables, scope.on, item)
+
+
+def sample_with(text: str, other: str, item: str) -> Comparison:
+    """Return the comparison of an item of the sample, in whose file another text stands."""
+    content = (SAMPLE / SAMPLE_FILE).read_text(encoding="utf-8")
+    assert text in content
+    _, tables = sample()
+    scope = read_scope(read_yaml(content.replace(text, other).encode(), SAMPLE_FILE), tables)
     assert scope.on is not None
     return compare(scope, tables, scope.on, item)

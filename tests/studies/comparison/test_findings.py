@@ -1,18 +1,20 @@
 """What is asked of a comparison, and the same as JSON and as sentences."""
 
 import json
+from decimal import Decimal
 
-import numpy as np
 import pytest
 
 from estimator.errors import MeasureFaulty, MethodsFaulty
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison_json import comparison_json
-from estimator.studies.comparison.curves import cost_curves
 from estimator.studies.comparison.findings import Variation, findings_of
 from estimator.studies.comparison.sentences import (
-    no_turning_sentence,
-    turning_sentence,
+    best_sentences,
+    changing_words,
+    cheapest_sentences,
+    span_text,
+    step_sentence,
     value_text,
 )
 from estimator.studies.comparison.varied import varied_named
@@ -21,8 +23,8 @@ from tests.scope.methods.choices import BY_HAND, pit_choice, sample_choice
 
 def test_unasked_it_tells_what_would_change_the_choice_and_draws_the_nearest():
     found = findings_of(sample_choice("30.020"))
-    assert found.turning
-    assert found.curves.varied.name == found.turning[0].varied.name
+    assert not found.is_varied
+    assert found.curves.varied.name == found.cheapest[0].varied.name
     assert found.cost_map is None
     assert found.saving is None
 
@@ -53,37 +55,56 @@ def test_ends_are_measures_of_the_kind_of_the_value():
         findings_of(sample_choice("30.020"), (Variation("depth", "5 ft", "2 ft"),))
 
 
-def test_the_sentence_names_the_break_even_as_a_builder_says_it():
+def test_a_sentence_for_each_interval_names_both_of_its_ends():
     comparison = sample_choice("30.020")
     found = findings_of(comparison, (Variation("truck turnaround", "1 hr", "3 hr"),))
-    assert turning_sentence(comparison, found.turning[0]) == (
-        "throwing it in by conveyor truck beats wheeling it in by skid steer while the truck's "
-        "round trip stays under 1 hr 47.9 min (as written: 1 hr 34 min)"
+    assert cheapest_sentences(comparison, found.cheapest[0]) == (
+        "while the truck's round trip stays from 1 hr to 1 hr 47.9 min, throwing it in by conveyor "
+        "truck is cheapest",
+        "while the truck's round trip stays from 1 hr 48 min to 3 hr, wheeling it in by skid steer "
+        "is cheapest",
+    )
+    assert step_sentence(found.cheapest[0]) == "priced at every 0.1 min; as written: 1 hr 34 min"
+
+
+def test_unasked_the_limits_of_now_are_named_with_what_is_beside_them():
+    comparison = sample_choice("30.020")
+    (found,) = (one for one in findings_of(comparison).cheapest if one.varied.name == "throw rate")
+    words = changing_words(comparison, found)
+    assert words.answer == "throwing it in by conveyor truck is cheapest"
+    assert words.condition == (
+        "throw rate is from 35.15 to 90 ton/hr (as written: 45 ton/hr); from 22.5 to 35.14 ton/hr "
+        "wheeling it in by skid steer is cheapest"
     )
 
 
-def test_a_limit_holds_as_it_is_printed():
-    comparison = sample_choice("30.020")
-    for point in findings_of(comparison).turning:
-        words = turning_sentence(comparison, point)
-        first = words.partition(" beats ")[0]
-        shown = value_text(
-            point.varied, point.below.value if " under " in words else point.above.value,
-            "ROUND_FLOOR" if " under " in words else "ROUND_CEILING",
-        )  # fmt: skip
-        assert shown in words
-        side = point.below if " under " in words else point.above
-        assert comparison.prepared[side.method].method.name == first
-
-
-def test_no_change_names_both_ends_in_a_sentence():
-    comparison = sample_choice("30.020")
-    values = np.array([1.0, 2.0])
-    told = no_turning_sentence(
-        comparison, cost_curves(comparison, varied_named(comparison, "depth"), values)
+def test_methods_that_cost_the_same_or_take_as_long_are_all_named():
+    comparison = pit_choice(*({**BY_HAND, "name": name} for name in ("one", "two", "three")))
+    assert best_sentences(comparison) == (
+        f"Lowest total cost: one, two and three, ${comparison.cheapest.in_all:,}.",
+        "Fastest: one, two and three, 3.60 days.",
     )
-    assert "is cheapest from 1 ft to 2 ft" in told
-    assert told.count("against $") == 2
+
+
+@pytest.mark.parametrize(
+    ("name", "first", "last", "words"),
+    [
+        ("truck turnaround", "50", "112", "from 50 min to 1 hr 52 min"),
+        ("truck turnaround", "60", "112.5", "from 1 hr to 1 hr 52.5 min"),
+        ("truck turnaround", "50", "52", "from 50 to 52 min"),
+        ("recovery", "0.618", "0.95", "from 61.8 to 95 %"),
+        ("laborer", "18", "44.97", "from $18.00 to $44.97 per hr"),
+        ("day worth", "0", "1234.5", "from $0.00 to $1,234.50"),
+        ("area", "50", "1900", "from 50 to 1,900 sf"),
+        ("area", "1234.56", "1234.56", "1,234.56 sf"),
+        ("spikes_per_crossing", "2", "2", "2 ea"),
+        ("diesel", "0.0425", "0.9", "from $0.0425 to $0.90 per gal"),
+    ],
+)
+def test_a_range_reads_as_it_is_said_and_exactly(name, first, last, words):
+    item = "30.020" if name in ("truck turnaround", "diesel") else "20.010"
+    varied = varied_named(sample_choice(item), name)
+    assert span_text(varied, Decimal(first), Decimal(last)) == words
 
 
 @pytest.mark.parametrize(
@@ -107,11 +128,13 @@ def test_values_read_as_they_are_said(name, value, words):
 def test_json_holds_money_and_quantities_as_decimal_strings():
     comparison = sample_choice("20.010")
     fields = json.loads(comparison_json(comparison, findings_of(comparison)))
-    assert fields["form"] == 1
+    assert fields["form"] == 2
     assert fields["cheapest"] == "taking up the boards for reuse"
     first = fields["methods"][0]
     assert (first["in_all"], first["days"]) == ("7828.80", "11.88")
-    assert fields["save_or_scrap"]["pays"]["above"]["value"].startswith("0.618")
+    below, above = fields["save_or_scrap"]["break_even"]["intervals"]
+    assert (below["to"], above["from"], above["to"]) == ("0.6183", "0.6184", "0.9500")
+    assert above["methods"] == ["taking up the boards for reuse"]
     assert "from_here" not in fields
     assert "map" not in fields
 
@@ -132,5 +155,5 @@ def test_json_is_the_same_bytes_each_time_and_holds_all_that_was_asked():
 def test_where_nothing_changes_the_choice_nothing_is_drawn():
     twice = ({**BY_HAND, "name": "one"}, {**BY_HAND, "name": "other", "mobilization": "$90,000"})
     found = findings_of(pit_choice(*twice))
-    assert found.turning == ()
+    assert found.cheapest == ()
     assert found.curves is None

@@ -47,17 +47,27 @@ def test_labor_blades_disposal_storage_and_what_is_kept_are_parts():
 
 
 def test_saving_pays_from_a_recovery_on():
-    found = save_or_scrap(sample_choice("20.010"))
-    assert 0.60 < found.pays.below.value < found.pays.above.value < 0.63
-    assert saving_sentence(found).startswith(
-        "taking up the boards for reuse pays off at a recovery"
+    comparison = sample_choice("20.010")
+    assert saving_sentence(comparison, save_or_scrap(comparison)) == (
+        "taking up the boards for reuse beats wrecking the floor while recovery is from 61.84 to "
+        "95 % (as written: 70 %)"
     )
 
 
 def test_where_old_plank_is_worth_little_saving_pays_at_no_recovery():
-    found = save_or_scrap(floor(SAVE, SCRAP))
-    assert found.pays is None
-    assert "scrapping beats saving at any recovery from 0 % to 95 %" in saving_sentence(found)
+    comparison = floor(SAVE, SCRAP)
+    assert saving_sentence(comparison, save_or_scrap(comparison)) == (
+        "scrapping beats saving while recovery is from 0 to 95 % (as written: 65 %)"
+    )
+
+
+def test_where_saving_and_scrapping_cost_the_same_neither_is_said_to_pay():
+    # the same work twice, one kept at no worth
+    kept = {**SCRAP, "name": "saving", "kept": "0 * debris", "kept_as": "salvaged-plank"}
+    comparison = floor(kept, SCRAP)
+    assert saving_sentence(comparison, save_or_scrap(comparison, "thickness")).startswith(
+        "while thickness is from 0.75 to 6 in, saving and scrapping cost the same, and least"
+    )
 
 
 def test_boards_that_are_sold_are_salvage_among_the_parts():
