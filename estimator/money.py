@@ -220,8 +220,18 @@ def fixed_point_text(whole: int, decimals: int) -> str:
     >>> fixed_point_text(1250, 2), fixed_point_text(-5, 3), fixed_point_text(7, 0)
     ('12.50', '-0.005', '7')
     """
-    sign, digits = "-" if whole < 0 else "", f"{abs(whole):0{decimals + 1}d}"
-    return f"{sign}{digits[:-decimals]}.{digits[-decimals:]}" if decimals else f"{sign}{digits}"
+    return f"{from_fixed_point(whole, decimals):f}"
+
+
+def fraction_of_percent(percent: float) -> Decimal:
+    """Return a percentage, as it is printed, as the fraction that it stands for.
+
+    Examples
+    --------
+    >>> fraction_of_percent(3.5), fraction_of_percent(-0.1)
+    (Decimal('0.035'), Decimal('-0.001'))
+    """
+    return Decimal(str(percent)).scaleb(-2, HOUSE)
 
 
 def rate_text(rate: Decimal) -> str:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from datetime import timedelta
-from typing import Any
 from uuid import UUID
 
 from flask import Response
 from sqlalchemy import select
 
-from api.access.sign_in import current_caller, cursor_key
+from api.access.rows import change_one, list_page, row_json, show_one
+from api.access.sign_in import current_caller
 from api.access.token_shapes import (
     EXAMPLE_ISSUE,
     EXAMPLE_RENAME,
@@ -25,8 +24,6 @@ from api.access.token_shapes import (
 )
 from api.contract.answers import json_answer, json_bytes
 from api.contract.blueprint import TAG_HEADER, Blueprint
-from api.contract.lists import page_of
-from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import created, creation, submit
 from api.store.accounts import issue_token
@@ -67,7 +64,7 @@ def issue(body: NewToken) -> Response:
 
     def create(work: WritingSession) -> StoredAnswer:
         token, texts[0] = issue_token(work, body.holder, body.role, expires_at)
-        return creation(f"/v1/tokens/{token.id}", _token_json(token), token.version)
+        return creation(f"/v1/tokens/{token.id}", row_json(TokenAnswer, token), token.version)
 
     answer, is_replayed = submit(parts, current_caller(), create)
     response = created(answer, is_replayed=is_replayed)
@@ -84,18 +81,15 @@ def list_tokens(query: TokenQuery) -> Response:
     statement = select(Token)
     if query.role is not None:
         statement = statement.where(Token.role == query.role)
-    with services().store.reading(current_caller()) as session:
-        page = page_of(session, statement, (Token.created_at, Token.id), query, cursor_key())
-    return json_answer({"tokens": [_token_json(row) for row in page.rows], "next": page.next})
+    order = (Token.created_at, Token.id)
+    return list_page("tokens", TokenAnswer, statement, order, query)
 
 
 @tokens.get("/v1/tokens/<uuid:token_id>")
 @tokens.answers(TokenAnswer, headers=TAG_HEADER)
 def show_token(token_id: UUID) -> Response:
     """Show a token, without its text."""
-    with services().store.reading(current_caller()) as session:
-        row = session.existing(Token, token_id)
-    return with_tag(json_answer(_token_json(row)), row.version)
+    return show_one(TokenAnswer, Token, token_id)
 
 
 @tokens.patch("/v1/tokens/<uuid:token_id>")
@@ -108,7 +102,7 @@ def rename(body: TokenChange, token_id: UUID) -> Response:
     def change(_: WritingSession, token: Token) -> None:
         token.holder = body.holder
 
-    return _changed(token_id, change)
+    return change_one(TokenAnswer, Token, token_id, change)
 
 
 @tokens.post("/v1/tokens/<uuid:token_id>/revocation")
@@ -120,14 +114,4 @@ def revoke(token_id: UUID) -> Response:
     def change(work: WritingSession, token: Token) -> None:
         token.revoked_at = token.revoked_at or work.at
 
-    return _changed(token_id, change)
-
-
-def _changed(token_id: UUID, change: Callable[[WritingSession, Token], None]) -> Response:
-    row = change_row(services(), current_caller(), Token, token_id, change)
-    return with_tag(json_answer(_token_json(row)), row.version)
-
-
-def _token_json(row: Token) -> dict[str, Any]:
-    fields: dict[str, Any] = TokenAnswer().dump(row)
-    return fields
+    return change_one(TokenAnswer, Token, token_id, change)

@@ -18,7 +18,6 @@ from api.commands.options import (
     rates_option,
     scope_argument,
 )
-from estimator.money import dollars
 
 if TYPE_CHECKING:
     from estimator.studies.comparison.changing_course import ChangedCourse
@@ -71,6 +70,8 @@ def compare(
     """Compare the methods that SCOPE lists for an item."""
     from api.commands.comparison_shown import show_comparison
     from api.commands.opening import open_scope
+    from estimator.quantity.measures import read_dollars
+    from estimator.quantity.units import unit
     from estimator.studies.comparison import comparison, comparison_json
     from estimator.studies.comparison.findings import findings_of
     from estimator.written_files import refuse_what_is_there, write_files
@@ -79,7 +80,7 @@ def compare(
     _check_usage(placed, by, switch)
     refuse_what_is_there([one for one in (chart, xlsx) if one], [scope], force=force)
     opened = open_scope(scope, rates, on)
-    worth = _dollars(day_worth, "$/day", "--day-worth")
+    worth = read_dollars(day_worth, unit("$/day"), "--day-worth") if day_worth is not None else None
     compared = comparison.compare(*opened, item, worth)
     course = _course(compared, placed, by, switch) if placed and by else None
     findings = findings_of(compared, variations, course)
@@ -133,29 +134,17 @@ def _check_usage(placed: str | None, by: str | None, switch: str | None) -> None
         raise click.UsageError("--switch needs --placed and --by.")
 
 
-def _dollars(text: str | None, unit_name: str, option: str) -> Decimal | None:
-    """Return a sum that an option gives, in whole cents."""
-    from estimator.errors import MeasureFaulty, fault, quoted
-    from estimator.quantity.measures import read_measure
-    from estimator.quantity.units import unit
-
-    if text is None:
-        return None
-    cents = read_measure(text, unit(unit_name)).in_unit(unit(unit_name)) * 100
-    if cents.denominator != 1 or cents < 0:
-        raise fault(
-            MeasureFaulty, f"{quoted(text)} is not an amount in dollars and cents", where=option
-        )
-    return dollars(cents.numerator)
-
-
 def _course(compared: Comparison, placed: str, by: str, switch: str | None) -> ChangedCourse:
-    from estimator.quantity.measures import read_measure
+    from estimator.quantity.measures import read_dollars, read_measure
+    from estimator.quantity.units import unit
     from estimator.studies.comparison.changing_course import changed_course
 
     place = compared.place(by)
-    unit = compared.prepared[place].assembly.unit
+    placed_in = compared.prepared[place].assembly.unit
     days = [
-        float(read_measure(day, unit).in_unit(unit)) for day in placed.split(";") if day.strip()
+        float(read_measure(day, placed_in).in_unit(placed_in))
+        for day in placed.split(";")
+        if day.strip()
     ]
-    return changed_course(compared, place, days, _dollars(switch, "$", "--switch") or Decimal(0))
+    cost = read_dollars(switch, unit("$"), "--switch") if switch is not None else Decimal(0)
+    return changed_course(compared, place, days, cost)

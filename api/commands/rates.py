@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
-from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ import click
 
 from api.commands.options import Day, force_option, on_option, rates_option
 from estimator.errors import TablesFaulty, fault
+from estimator.money import fraction_of_percent
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -195,7 +195,7 @@ def adjust(
     adjustment = Adjustment(
         day=to.date(),
         indexes=read_index_file(index) if index else {},
-        yearly_change=None if yearly is None else Decimal(str(yearly)).scaleb(-2),
+        yearly_change=None if yearly is None else fraction_of_percent(yearly),
         location=_location(places, place, rates_of) if places and place else {},
     )
     rows = adjusted(rates_in_force(open_tables(rates).rates, to.date()), adjustment)

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from flask import Response
 
+from api.access.rows import remove_one
 from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
@@ -155,10 +156,7 @@ def alter_item(body: ItemChange, project_id: UUID, item_id: UUID) -> Response:
 @items.changes
 def remove_item(project_id: UUID, item_id: UUID) -> Response:
     """Delete an item, unless an accepted estimate has it."""
-    change_row(
-        services(), current_caller(), ProjectItem, item_id, delete_item, project_id=project_id
-    )
-    return Response(status=204)
+    return remove_one(ProjectItem, item_id, delete_item, project_id=project_id)
 
 
 @items.put(f"{PHASE}/items/order")

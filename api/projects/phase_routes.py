@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from flask import Response
 from sqlalchemy import select
 
-from api.access.sign_in import current_caller, cursor_key
+from api.access.rows import change_one, create_one, list_page, remove_one, show_one
+from api.access.sign_in import current_caller
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
-from api.contract.lists import PageQuery, page_of
-from api.contract.preconditions import change_row, with_tag
+from api.contract.lists import PageQuery
 from api.contract.services import services
-from api.contract.submissions import create_row, creation
 from api.projects.phase_shapes import (
     EXAMPLE_CHANGE,
     EXAMPLE_ORDER,
@@ -32,7 +30,6 @@ from api.projects.rows import Project, ProjectPhase
 from api.projects.sequence import put_in_order
 from api.projects.written_scope import phases_in_order
 from api.store.sessions import WritingSession
-from api.store.submissions import StoredAnswer
 
 AT = f"{PROJECT}/phases"
 ONE = f"{AT}/<uuid:phase_id>"
@@ -46,14 +43,9 @@ phases = Blueprint("phases", __name__, description="Stages of a project, in orde
 @phases.creates
 def open_phase(body: NewPhase, project_id: UUID) -> Response:
     """Add a phase at the end."""
-
-    def create(work: WritingSession) -> StoredAnswer:
-        phase = add_phase(work, work.existing(Project, project_id), body)
-        return creation(
-            f"/v1/projects/{project_id}/phases/{phase.id}", _phase_json(phase), phase.version
-        )
-
-    return create_row(services(), current_caller(), create)
+    return create_one(
+        PhaseAnswer, lambda work: add_phase(work, work.existing(Project, project_id), body)
+    )
 
 
 @phases.get(AT)
@@ -63,10 +55,10 @@ def list_phases(query: PageQuery, project_id: UUID) -> Response:
     """List the phases of a project in their order."""
     statement = select(ProjectPhase).where(ProjectPhase.project_id == project_id)
     order = (ProjectPhase.position, ProjectPhase.id)
-    with services().store.reading(current_caller()) as session:
-        session.existing(Project, project_id)
-        page = page_of(session, statement, order, query, cursor_key())
-    return json_answer({"phases": [_phase_json(row) for row in page.rows], "next": page.next})
+    return list_page(
+        "phases", PhaseAnswer, statement, order, query,
+        within=lambda session: session.existing(Project, project_id),
+    )  # fmt: skip
 
 
 @phases.put(f"{AT}/order")
@@ -80,16 +72,14 @@ def order_phases(body: PhaseOrder, project_id: UUID) -> Response:
         return put_in_order(rows, body.phases, "phases")
 
     rows = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"phases": [_phase_json(row) for row in rows]})
+    return json_answer({"phases": PhaseAnswer(many=True).dump(rows)})
 
 
 @phases.get(ONE)
 @phases.answers(PhaseAnswer, headers=TAG_HEADER)
 def show_phase(project_id: UUID, phase_id: UUID) -> Response:
     """Show a phase."""
-    with services().store.reading(current_caller()) as session:
-        row = session.existing(ProjectPhase, phase_id, project_id=project_id)
-    return with_tag(json_answer(_phase_json(row)), row.version)
+    return show_one(PhaseAnswer, ProjectPhase, phase_id, project_id=project_id)
 
 
 @phases.patch(ONE)
@@ -102,10 +92,7 @@ def alter_phase(body: PhaseChange, project_id: UUID, phase_id: UUID) -> Response
     def change(work: WritingSession, phase: ProjectPhase) -> None:
         change_phase(work, phase, body)
 
-    row = change_row(
-        services(), current_caller(), ProjectPhase, phase_id, change, project_id=project_id
-    )
-    return with_tag(json_answer(_phase_json(row)), row.version)
+    return change_one(PhaseAnswer, ProjectPhase, phase_id, change, project_id=project_id)
 
 
 @phases.delete(ONE)
@@ -113,12 +100,4 @@ def alter_phase(body: PhaseChange, project_id: UUID, phase_id: UUID) -> Response
 @phases.changes
 def remove_phase(project_id: UUID, phase_id: UUID) -> Response:
     """Delete a phase with its items, unless an accepted estimate has one of them."""
-    change_row(
-        services(), current_caller(), ProjectPhase, phase_id, delete_phase, project_id=project_id
-    )
-    return Response(status=204)
-
-
-def _phase_json(row: ProjectPhase) -> dict[str, Any]:
-    fields: dict[str, Any] = PhaseAnswer().dump(row)
-    return fields
+    return remove_one(ProjectPhase, phase_id, delete_phase, project_id=project_id)

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from flask import Response
 from sqlalchemy import select
 
-from api.access.sign_in import current_caller, cursor_key
-from api.contract.answers import json_answer
+from api.access.rows import change_one, create_one, list_page, remove_one, show_one
 from api.contract.blueprint import TAG_HEADER, Blueprint
-from api.contract.lists import PageQuery, page_of
-from api.contract.preconditions import change_row, with_tag
-from api.contract.services import services
-from api.contract.submissions import create_row, creation
+from api.contract.lists import PageQuery
 from api.projects.heads import change_head, create_project, delete_project
 from api.projects.project_shapes import (
     EXAMPLE_CHANGE,
@@ -25,8 +20,6 @@ from api.projects.project_shapes import (
     ProjectPage,
 )
 from api.projects.rows import Project
-from api.store.sessions import WritingSession
-from api.store.submissions import StoredAnswer
 
 AT = "/v1/projects"
 ONE = f"{AT}/<uuid:project_id>"
@@ -40,11 +33,7 @@ projects = Blueprint("projects", __name__, description="Projects: name, dates an
 @projects.creates
 def open_project(body: NewProject) -> Response:
     """Create an empty project."""
-
-    def create(work: WritingSession) -> StoredAnswer:
-        return created_project(create_project(work, body))
-
-    return create_row(services(), current_caller(), create)
+    return create_one(ProjectAnswer, lambda work: create_project(work, body))
 
 
 @projects.get(AT)
@@ -53,20 +42,14 @@ def open_project(body: NewProject) -> Response:
 def list_projects(query: PageQuery) -> Response:
     """List projects, newest first."""
     order = (Project.created_at, Project.id)
-    with services().store.reading(current_caller()) as session:
-        page = page_of(
-            session, select(Project), order, query, cursor_key(), is_newest_first=True
-        )  # fmt: skip
-    return json_answer({"projects": [project_json(row) for row in page.rows], "next": page.next})
+    return list_page("projects", ProjectAnswer, select(Project), order, query, is_newest_first=True)
 
 
 @projects.get(ONE)
 @projects.answers(ProjectAnswer, headers=TAG_HEADER)
 def show_project(project_id: UUID) -> Response:
     """Show a project."""
-    with services().store.reading(current_caller()) as session:
-        row = session.existing(Project, project_id)
-    return with_tag(json_answer(project_json(row)), row.version)
+    return show_one(ProjectAnswer, Project, project_id)
 
 
 @projects.patch(ONE)
@@ -75,12 +58,9 @@ def show_project(project_id: UUID) -> Response:
 @projects.changes
 def change_project(body: ProjectChange, project_id: UUID) -> Response:
     """Change the settings of a project; fields left out stay as they are."""
-
-    def change(work: WritingSession, project: Project) -> None:
-        change_head(work, project, body)
-
-    row = change_row(services(), current_caller(), Project, project_id, change)
-    return with_tag(json_answer(project_json(row)), row.version)
+    return change_one(
+        ProjectAnswer, Project, project_id, lambda work, project: change_head(work, project, body)
+    )
 
 
 @projects.delete(ONE)
@@ -88,16 +68,4 @@ def change_project(body: ProjectChange, project_id: UUID) -> Response:
 @projects.changes
 def remove_project(project_id: UUID) -> Response:
     """Delete a project and everything in it, as long as it has no stored estimate."""
-    change_row(services(), current_caller(), Project, project_id, delete_project)
-    return Response(status=204)
-
-
-def project_json(row: Project) -> dict[str, Any]:
-    """Return a project as JSON."""
-    fields: dict[str, Any] = ProjectAnswer().dump(row)
-    return fields
-
-
-def created_project(row: Project) -> StoredAnswer:
-    """Return the answer to a request that has created a project."""
-    return creation(f"{AT}/{row.id}", project_json(row), row.version)
+    return remove_one(Project, project_id, delete_project)

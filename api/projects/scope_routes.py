@@ -9,6 +9,7 @@ from uuid import UUID, uuid4
 
 from flask import Response
 
+from api.access.rows import row_json
 from api.access.sign_in import current_caller
 from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
 from api.contract.answers import attachment, json_answer
@@ -16,11 +17,10 @@ from api.contract.blueprint import FILE_SCHEMA, TAG_HEADER, Blueprint
 from api.contract.bodies import takes_upload
 from api.contract.preconditions import conditional, expect_tag, expected_tags
 from api.contract.services import services
-from api.contract.submissions import create_row
+from api.contract.submissions import create_row, creation
 from api.projects.heads import price_with, tables_for
 from api.projects.project_routes import AT as PROJECTS
 from api.projects.project_routes import ONE as PROJECT
-from api.projects.project_routes import created_project, project_json
 from api.projects.project_shapes import ProjectAnswer
 from api.projects.rows import Project
 from api.projects.scope_shapes import (
@@ -65,7 +65,9 @@ def open_project_from_scope(body: ProjectOfScope) -> Response:
             ready[:] = [read_upload(session, project, upload)]
 
     def create(work: WritingSession) -> StoredAnswer:
-        return created_project(project_of_upload(work, ready[0], rate_set_id))
+        project = project_of_upload(work, ready[0], rate_set_id)
+        project_json = row_json(ProjectAnswer, project)
+        return creation(f"{PROJECTS}/{project.id}", project_json, project.version)
 
     return create_row(parts, caller, create, prepare)
 
@@ -168,7 +170,7 @@ def _replaced(project_id: UUID, read: Callable[[], Upload]) -> Response:
         return project, scope_tag(work, project)
 
     project, tag = parts.store.carry_out(caller, parts.now, change, prepare)
-    return _tagged(json_answer(project_json(project)), tag)
+    return _tagged(json_answer(row_json(ProjectAnswer, project)), tag)
 
 
 def _tagged(answer: Response, tag: str) -> Response:

@@ -11,7 +11,7 @@ from sqlalchemy import Select, func, select
 from api.contract.bodies import check_count
 from api.contract.errors import FieldsFaulty
 from api.contract.places import pointer
-from api.rates.row_shapes import NewRow, RowChange, RowQuery
+from api.rates.row_shapes import NewRow, RowAnswer, RowChange, RowQuery
 from api.rates.rows import ProjectQuote, RateRow
 from api.rates.stored_tables import row_key
 from api.rates.table_rows import fitting_cells, refuse_repeated
@@ -117,15 +117,9 @@ def rows_statement(model: type[Row], of: Mapping[str, UUID], query: RowQuery) ->
     return statement
 
 
-def row_json(row: RateRow | ProjectQuote) -> dict[str, Any]:
-    """Return a row as JSON."""
-    return {
-        "id": str(row.id),
-        "file": row.file,
-        "key": row.row_key,
-        "cells": row.cells,
-        "version": row.version,
-    }
+def rows_json(rows: Sequence[RateRow | ProjectQuote]) -> dict[str, Any]:
+    """Return several rows as JSON."""
+    return {"rows": RowAnswer(many=True).dump(rows)}
 
 
 def _belongs(model: type[Row], of: Mapping[str, UUID]) -> list[Any]:

@@ -8,24 +8,22 @@ from uuid import UUID
 
 from flask import Response
 
-from api.access.sign_in import current_caller, cursor_key
+from api.access.rows import change_one, list_page, remove_one, show_one
+from api.access.sign_in import current_caller
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
 from api.contract.bodies import takes_upload
-from api.contract.lists import page_of
 from api.contract.places import ROOT, faults_at, pointer
 from api.contract.preconditions import (
-    change_row,
     conditional,
     expect_tag,
     expected_tags,
     whole_tag,
-    with_tag,
 )
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
-from api.rates.edited_rows import add_rows, change_rows, row_json, rows_statement
+from api.rates.edited_rows import add_rows, change_rows, rows_json, rows_statement
 from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
 from api.rates.rate_shapes import EXAMPLE_TABLES, NewTables, TablesAnswer
 from api.rates.row_shapes import (
@@ -65,10 +63,10 @@ quotes = Blueprint(
 def list_quotes(query: RowQuery, project_id: UUID) -> Response:
     """List the quotes of a project, by file."""
     statement = rows_statement(ProjectQuote, {"project_id": project_id}, query)
-    with services().store.reading(current_caller()) as session:
-        session.existing(Project, project_id)
-        page = page_of(session, statement, _ORDER, query, cursor_key())
-    return json_answer({"rows": [row_json(row) for row in page.rows], "next": page.next})
+    return list_page(
+        "rows", RowAnswer, statement, _ORDER, query,
+        within=lambda session: session.existing(Project, project_id),
+    )  # fmt: skip
 
 
 @quotes.post(AT)
@@ -82,8 +80,7 @@ def add_quotes(body: NewRows, project_id: UUID) -> Response:
         project = work.existing(Project, project_id)
         rows = add_rows(work, ProjectQuote, {"project_id": project_id}, body.rows)
         _check(work, project)
-        rows_json = {"rows": [row_json(row) for row in rows]}
-        return creation(f"/v1/projects/{project_id}/quotes", rows_json)
+        return creation(f"/v1/projects/{project_id}/quotes", rows_json(rows))
 
     return create_row(services(), current_caller(), create)
 
@@ -94,14 +91,13 @@ def add_quotes(body: NewRows, project_id: UUID) -> Response:
 def change_several_quotes(body: RowChanges, project_id: UUID) -> Response:
     """Change and delete several quotes, all or none."""
 
-    def change(work: WritingSession) -> list[dict[str, Any]]:
+    def change(work: WritingSession) -> dict[str, Any]:
         project = work.existing(Project, project_id)
         rows = change_rows(work, ProjectQuote, {"project_id": project_id}, body.rows)
         _check(work, project)
-        return [row_json(row) for row in rows]
+        return rows_json(rows)
 
-    rows_json = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"rows": rows_json})
+    return json_answer(services().store.carry_out(current_caller(), services().now, change))
 
 
 @quotes.get(f"{AT}/tables")
@@ -154,9 +150,7 @@ def send_quote_tables(body: NewTables, project_id: UUID) -> Response:
 @quotes.answers(RowAnswer, headers=TAG_HEADER)
 def show_quote(project_id: UUID, quote_id: UUID) -> Response:
     """Show a quote."""
-    with services().store.reading(current_caller()) as session:
-        row = session.existing(ProjectQuote, quote_id, project_id=project_id)
-    return with_tag(json_answer(row_json(row)), row.version)
+    return show_one(RowAnswer, ProjectQuote, quote_id, project_id=project_id)
 
 
 @quotes.patch(ONE)
@@ -170,8 +164,8 @@ def change_quote(body: CellsChange, project_id: UUID, quote_id: UUID) -> Respons
         one = RowChange(id=row.id, version=row.version, cells=body.cells)
         change_rows(work, ProjectQuote, {"project_id": project_id}, [one], lambda _: ROOT)
 
-    row = _changed(project_id, quote_id, change)
-    return with_tag(json_answer(row_json(row)), row.version)
+    checked = _checked(project_id, change)
+    return change_one(RowAnswer, ProjectQuote, quote_id, checked, project_id=project_id)
 
 
 @quotes.delete(ONE)
@@ -179,8 +173,8 @@ def change_quote(body: CellsChange, project_id: UUID, quote_id: UUID) -> Respons
 @quotes.changes
 def remove_quote(project_id: UUID, quote_id: UUID) -> Response:
     """Delete a quote."""
-    _changed(project_id, quote_id, lambda work, row: work.delete(row))
-    return Response(status=204)
+    removal = _checked(project_id, WritingSession.delete)
+    return remove_one(ProjectQuote, quote_id, removal, project_id=project_id)
 
 
 def _tag(rows: Sequence[ProjectQuote]) -> str:
@@ -188,15 +182,14 @@ def _tag(rows: Sequence[ProjectQuote]) -> str:
     return whole_tag((row.id, row.version) for row in rows)
 
 
-def _changed(
-    project_id: UUID, quote_id: UUID, change: Callable[[WritingSession, ProjectQuote], None]
-) -> ProjectQuote:
-    def change_checked(work: WritingSession, row: ProjectQuote) -> None:
+def _checked(
+    project_id: UUID, change: Callable[[WritingSession, ProjectQuote], None]
+) -> Callable[[WritingSession, ProjectQuote], None]:
+    def change_and_check(work: WritingSession, row: ProjectQuote) -> None:
         change(work, row)
         _check(work, work.existing(Project, project_id))
 
-    parts, caller = services(), current_caller()
-    return change_row(parts, caller, ProjectQuote, quote_id, change_checked, project_id=project_id)
+    return change_and_check
 
 
 def _check(work: WritingSession, project: Project) -> None:

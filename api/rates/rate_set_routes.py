@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from flask import Response
 from sqlalchemy import exists, select
 
-from api.access.sign_in import current_caller, cursor_key
-from api.contract.answers import json_answer
+from api.access.rows import change_one, create_one, list_page, remove_one, show_one
 from api.contract.blueprint import TAG_HEADER, Blueprint
-from api.contract.lists import PageQuery, page_of
-from api.contract.preconditions import change_row, with_tag
-from api.contract.services import services
-from api.contract.submissions import create_row, creation
+from api.contract.lists import PageQuery
 from api.projects.rows import Project
 from api.rates.rate_shapes import (
     EXAMPLE_SET,
@@ -26,7 +21,6 @@ from api.rates.rows import RateSet, RateVersion
 from api.rates.stored_tables import delete_draft
 from api.store.errors import StillNeeded
 from api.store.sessions import WritingSession
-from api.store.submissions import StoredAnswer
 from estimator.errors import fault
 
 AT = "/v1/rate-sets"
@@ -44,12 +38,11 @@ rate_sets = Blueprint(
 def open_rate_set(body: NamedSet) -> Response:
     """Create an empty rate set."""
 
-    def create(work: WritingSession) -> StoredAnswer:
-        row = RateSet(name=body.name, created_at=work.at)
-        work.add(row)
-        return creation(f"{AT}/{row.id}", _rate_set_json(row), row.version)
+    def create(work: WritingSession) -> RateSet:
+        work.add(row := RateSet(name=body.name, created_at=work.at))
+        return row
 
-    return create_row(services(), current_caller(), create)
+    return create_one(RateSetAnswer, create)
 
 
 @rate_sets.get(AT)
@@ -57,18 +50,15 @@ def open_rate_set(body: NamedSet) -> Response:
 @rate_sets.answers(RateSetPage)
 def list_rate_sets(query: PageQuery) -> Response:
     """List rate sets by name."""
-    with services().store.reading(current_caller()) as session:
-        page = page_of(session, select(RateSet), (RateSet.name, RateSet.id), query, cursor_key())
-    return json_answer({"rate_sets": [_rate_set_json(row) for row in page.rows], "next": page.next})
+    order = (RateSet.name, RateSet.id)
+    return list_page("rate_sets", RateSetAnswer, select(RateSet), order, query)
 
 
 @rate_sets.get(ONE)
 @rate_sets.answers(RateSetAnswer, headers=TAG_HEADER)
 def show_rate_set(rate_set_id: UUID) -> Response:
     """Show a rate set."""
-    with services().store.reading(current_caller()) as session:
-        row = session.existing(RateSet, rate_set_id)
-    return with_tag(json_answer(_rate_set_json(row)), row.version)
+    return show_one(RateSetAnswer, RateSet, rate_set_id)
 
 
 @rate_sets.patch(ONE)
@@ -81,8 +71,7 @@ def rename_rate_set(body: NamedSet, rate_set_id: UUID) -> Response:
     def change(_: WritingSession, row: RateSet) -> None:
         row.name = body.name
 
-    row = change_row(services(), current_caller(), RateSet, rate_set_id, change)
-    return with_tag(json_answer(_rate_set_json(row)), row.version)
+    return change_one(RateSetAnswer, RateSet, rate_set_id, change)
 
 
 @rate_sets.delete(ONE)
@@ -90,8 +79,7 @@ def rename_rate_set(body: NamedSet, rate_set_id: UUID) -> Response:
 @rate_sets.changes
 def remove_rate_set(rate_set_id: UUID) -> Response:
     """Delete a rate set and its draft, as long as none of it is published or in use."""
-    change_row(services(), current_caller(), RateSet, rate_set_id, _remove)
-    return Response(status=204)
+    return remove_one(RateSet, rate_set_id, _remove)
 
 
 def _remove(work: WritingSession, row: RateSet) -> None:
@@ -103,8 +91,3 @@ def _remove(work: WritingSession, row: RateSet) -> None:
     for draft in versions:
         delete_draft(work, draft)
     work.delete(row)
-
-
-def _rate_set_json(row: RateSet) -> dict[str, Any]:
-    fields: dict[str, Any] = RateSetAnswer().dump(row)
-    return fields

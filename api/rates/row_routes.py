@@ -7,15 +7,14 @@ from uuid import UUID
 
 from flask import Response
 
-from api.access.sign_in import current_caller, cursor_key
+from api.access.rows import change_one, list_page, remove_one, show_one
+from api.access.sign_in import current_caller
 from api.contract.answers import json_answer
 from api.contract.blueprint import TAG_HEADER, Blueprint
-from api.contract.lists import page_of
 from api.contract.places import ROOT
-from api.contract.preconditions import change_row, with_tag
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.rates.edited_rows import add_rows, change_rows, row_json, rows_statement
+from api.rates.edited_rows import add_rows, change_rows, rows_json, rows_statement
 from api.rates.row_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_ROW,
@@ -50,10 +49,10 @@ rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of 
 def list_rows(query: RowQuery, rate_set_id: UUID, version_id: UUID) -> Response:
     """List the rows of a version, by file."""
     statement = rows_statement(RateRow, {"rate_version_id": version_id}, query)
-    with services().store.reading(current_caller()) as session:
-        session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
-        page = page_of(session, statement, _ORDER, query, cursor_key())
-    return json_answer({"rows": [row_json(row) for row in page.rows], "next": page.next})
+    return list_page(
+        "rows", RowAnswer, statement, _ORDER, query,
+        within=lambda session: session.existing(RateVersion, version_id, rate_set_id=rate_set_id),
+    )  # fmt: skip
 
 
 @rate_rows.post(AT)
@@ -68,7 +67,7 @@ def add_table_rows(body: NewRows, rate_set_id: UUID, version_id: UUID) -> Respon
         rows = add_rows(work, RateRow, {"rate_version_id": version_id}, body.rows)
         recount(work, draft)
         location = f"/v1/rate-sets/{rate_set_id}/versions/{version_id}/rows"
-        return creation(location, {"rows": [row_json(row) for row in rows]})
+        return creation(location, rows_json(rows))
 
     return create_row(services(), current_caller(), create)
 
@@ -79,24 +78,21 @@ def add_table_rows(body: NewRows, rate_set_id: UUID, version_id: UUID) -> Respon
 def change_table_rows(body: RowChanges, rate_set_id: UUID, version_id: UUID) -> Response:
     """Change and delete several rows of a draft, all or none."""
 
-    def change(work: WritingSession) -> list[dict[str, Any]]:
+    def change(work: WritingSession) -> dict[str, Any]:
         draft = _draft(work, rate_set_id, version_id)
         rows = change_rows(work, RateRow, {"rate_version_id": version_id}, body.rows)
         recount(work, draft)
-        return [row_json(row) for row in rows]
+        return rows_json(rows)
 
-    rows_json = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"rows": rows_json})
+    return json_answer(services().store.carry_out(current_caller(), services().now, change))
 
 
 @rate_rows.get(ONE)
 @rate_rows.answers(RowAnswer, headers=TAG_HEADER)
 def show_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
     """Show a row."""
-    with services().store.reading(current_caller()) as session:
-        session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
-        row = session.existing(RateRow, row_id, rate_version_id=version_id)
-    return with_tag(json_answer(row_json(row)), row.version)
+    _expect_version(rate_set_id, version_id)
+    return show_one(RowAnswer, RateRow, row_id, rate_version_id=version_id)
 
 
 @rate_rows.patch(ONE)
@@ -114,8 +110,8 @@ def change_one_row(
         change_rows(work, RateRow, of, [one], lambda _: ROOT)
         recount(work, draft)
 
-    row = _changed(rate_set_id, version_id, row_id, change)
-    return with_tag(json_answer(row_json(row)), row.version)
+    _expect_version(rate_set_id, version_id)
+    return change_one(RowAnswer, RateRow, row_id, change, rate_version_id=version_id)
 
 
 @rate_rows.delete(ONE)
@@ -129,8 +125,8 @@ def remove_row(rate_set_id: UUID, version_id: UUID, row_id: UUID) -> Response:
         work.delete(row)
         recount(work, draft)
 
-    _changed(rate_set_id, version_id, row_id, change)
-    return Response(status=204)
+    _expect_version(rate_set_id, version_id)
+    return remove_one(RateRow, row_id, change, rate_version_id=version_id)
 
 
 def _draft(work: WritingSession, rate_set_id: UUID, version_id: UUID) -> RateVersion:
@@ -139,8 +135,6 @@ def _draft(work: WritingSession, rate_set_id: UUID, version_id: UUID) -> RateVer
     return draft
 
 
-def _changed(rate_set_id: UUID, version_id: UUID, row_id: UUID, change: Any) -> RateRow:
-    parts, caller = services(), current_caller()
-    with parts.store.reading(caller) as session:
+def _expect_version(rate_set_id: UUID, version_id: UUID) -> None:
+    with services().store.reading(current_caller()) as session:
         session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
-    return change_row(parts, caller, RateRow, row_id, change, rate_version_id=version_id)

@@ -127,7 +127,7 @@ class RowAnswer(Answer):
 
     id = ma.fields.UUID(required=True)
     file = ma.fields.String(required=True)
-    key = ma.fields.String(required=True)
+    key = ma.fields.String(required=True, attribute="row_key")
     cells = ma.fields.Dict(keys=ma.fields.String(), values=ma.fields.String(), required=True)
     version = Whole(1, HIGHEST_POSITION, required=True)
 

@@ -8,17 +8,17 @@ from uuid import UUID
 from flask import Response, request
 from sqlalchemy import select
 
-from api.access.sign_in import current_caller, cursor_key
+from api.access.rows import change_one, create_one, list_page, show_one
+from api.access.sign_in import current_caller
 from api.calculations.rate_tables import table_folders
 from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import FILE_SCHEMA, TAG_HEADER, Blueprint
 from api.contract.bodies import check_media_type, takes_upload
-from api.contract.lists import PageQuery, page_of
+from api.contract.lists import PageQuery
 from api.contract.places import faults_at, pointer
-from api.contract.preconditions import change_row, expected_versions, with_tag
+from api.contract.preconditions import expected_versions, with_tag
 from api.contract.services import services
-from api.contract.submissions import create_row, creation
 from api.rates.project_tables import version_files
 from api.rates.rate_set_routes import ONE as RATE_SET
 from api.rates.rate_shapes import (
@@ -42,10 +42,8 @@ from api.rates.versions import (
     check_is_draft,
     difference,
     publish_checked,
-    version_json,
 )
 from api.store.sessions import WritingSession
-from api.store.submissions import StoredAnswer
 
 AT = f"{RATE_SET}/versions"
 ONE = f"{AT}/<uuid:version_id>"
@@ -61,13 +59,9 @@ versions = Blueprint(
 @versions.creates
 def start_a_draft(body: NewDraft, rate_set_id: UUID) -> Response:
     """Start a draft: from another version, from tables, or empty."""
-
-    def create(work: WritingSession) -> StoredAnswer:
-        row = begin_draft(work, work.existing(RateSet, rate_set_id), body)
-        location = f"/v1/rate-sets/{rate_set_id}/versions/{row.id}"
-        return creation(location, version_json(row), row.version)
-
-    return create_row(services(), current_caller(), create)
+    return create_one(
+        VersionAnswer, lambda work: begin_draft(work, work.existing(RateSet, rate_set_id), body)
+    )
 
 
 @versions.get(AT)
@@ -76,21 +70,17 @@ def start_a_draft(body: NewDraft, rate_set_id: UUID) -> Response:
 def list_versions(query: PageQuery, rate_set_id: UUID) -> Response:
     """List the versions of a rate set, newest first."""
     statement = select(RateVersion).where(RateVersion.rate_set_id == rate_set_id)
-    with services().store.reading(current_caller()) as session:
-        session.existing(RateSet, rate_set_id)
-        page = page_of(
-            session, statement, (RateVersion.number,), query, cursor_key(), is_newest_first=True
-        )
-    return json_answer({"versions": [version_json(row) for row in page.rows], "next": page.next})
+    return list_page(
+        "versions", VersionAnswer, statement, (RateVersion.number,), query, is_newest_first=True,
+        within=lambda session: session.existing(RateSet, rate_set_id),
+    )  # fmt: skip
 
 
 @versions.get(ONE)
 @versions.answers(VersionAnswer, headers=TAG_HEADER)
 def show_version(rate_set_id: UUID, version_id: UUID) -> Response:
     """Show a version."""
-    with services().store.reading(current_caller()) as session:
-        row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
-    return with_tag(json_answer(version_json(row)), row.version)
+    return show_one(VersionAnswer, RateVersion, version_id, rate_set_id=rate_set_id)
 
 
 @versions.patch(ONE)
@@ -205,6 +195,5 @@ def _changed(
             check_is_draft(row)
         change(work, row)
 
-    parts, caller = services(), current_caller()
-    row = change_row(parts, caller, RateVersion, version_id, change_draft, rate_set_id=rate_set_id)
-    return with_tag(json_answer(version_json(row)), row.version)
+    of = {"rate_set_id": rate_set_id}
+    return change_one(VersionAnswer, RateVersion, version_id, change_draft, **of)

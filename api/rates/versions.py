@@ -9,7 +9,6 @@ from sqlalchemy import select
 
 from api.calculations.rate_tables import shipped_texts, table_folders, tables_of
 from api.contract.errors import FieldsFaulty
-from api.contract.fields import moment_text
 from api.contract.places import faults_at, parameter, pointer
 from api.rates.project_tables import version_files
 from api.rates.rate_shapes import NewDraft
@@ -110,20 +109,6 @@ def difference(
     old = shipped | (version_files(session, before) if before else {})
     new = shipped | version_files(session, version)
     return rates_difference_fields(rates_difference(table_folders(old), table_folders(new)))
-
-
-def version_json(row: RateVersion) -> dict[str, Any]:
-    """Return a version as JSON."""
-    return {
-        "id": str(row.id),
-        "number": row.number,
-        "note": row.note,
-        "created_at": moment_text(row.created_at),
-        "published_at": None if row.published_at is None else moment_text(row.published_at),
-        "row_count": row.row_count,
-        "content_digest": row.content_digest,
-        "version": row.version,
-    }
 
 
 def _rows_of_version(work: WritingSession, rate_set: RateSet, version_id: UUID) -> Rows:

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from estimator.errors import MeasureFaulty, fault, quoted
+from estimator.money import dollars
 from estimator.quantity.measure_slips import slip_of
 from estimator.quantity.units import NO_DIMENSION, Unit, dimension_words, unit
 
@@ -128,6 +130,35 @@ def _value(text: str) -> tuple[Fraction, Unit | None]:
         return number, None
     total = sum((number * one.factor for number, one in parts if one), Fraction(0))
     return total / first_unit.factor, first_unit
+
+
+def read_dollars(text: str, wanted: Unit, where: str = "") -> Decimal:
+    """Return the amount that a text says, in whole cents of the wanted unit.
+
+    Parameters
+    ----------
+    text : str
+        Such as `$310/day`.
+    wanted : Unit
+        Of dollars, alone or per something.
+    where : str
+        Where the text stands, for the fault.
+
+    Raises
+    ------
+    MeasureFaulty
+        If it is no such measure, or has parts of a cent.
+
+    Examples
+    --------
+    >>> read_dollars("310 $/day", unit("$/day"))
+    Decimal('310.00')
+    """
+    cents = read_measure(text, wanted).in_unit(wanted) * 100
+    if cents.denominator != 1 or cents < 0:
+        what = f"{quoted(text)} is not an amount in dollars and cents"
+        raise fault(MeasureFaulty, what, where=where)
+    return dollars(cents.numerator)
 
 
 @lru_cache(maxsize=16384)
