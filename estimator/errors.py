@@ -16,6 +16,7 @@ from itertools import islice
 
 MOST_FAULTS = 1_000
 _LONGEST_QUOTE = 60
+_ALIKE = 0.75
 
 Remedy = str | UserString
 
@@ -249,6 +250,17 @@ def quoted(text: object) -> str:
     """
     shown = "".join(c if c.isprintable() else repr(c)[1:-1] for c in str(text)[:_LONGEST_QUOTE])
     return f"'{shown}...'" if len(str(text)) > _LONGEST_QUOTE else f"'{shown}'"
+
+
+def is_near(word: str, known: Iterable[str]) -> bool:
+    """Tell whether a word is so like a known one that it is probably meant for it.
+
+    Examples
+    --------
+    >>> is_near("itmes", ["items", "phases"]), is_near("photos", ["items", "phases"])
+    (True, False)
+    """
+    return bool(get_close_matches(word, list(known), n=1, cutoff=_ALIKE))
 
 
 class Nearest(UserString):

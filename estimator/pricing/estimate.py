@@ -55,7 +55,7 @@ class Estimate:
     markups : tuple of MarkupAmount
         In the order they are taken.
     warnings : tuple of str
-        Quotes that have run out, and the like.
+        What of the file was set aside, and quotes that have run out.
     cautions : tuple of CautionNote
         Beside the work they belong to.
     """
@@ -202,7 +202,7 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
         on=on,
         priced=priced,
         markups=_markups(scope, tables, priced.lines),
-        warnings=tuple(_expired_quotes(scope, priced.lines, on)),
+        warnings=(*scope.notes, *_expired_quotes(scope, priced.lines, on)),
         cautions=tuple(_cautions(scope, tables)),
     )
 

@@ -25,10 +25,11 @@ class Listing:
 
 @dataclass(frozen=True)
 class Section:
-    """Values under keys."""
+    """Values under keys, and what was set aside when a whole file was read."""
 
     entries: Mapping[str, Located]
     where: str
+    notes: tuple[str, ...] = ()
 
 
 Located = Text | Listing | Section

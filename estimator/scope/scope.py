@@ -86,6 +86,8 @@ class Scope:
         compared with it; it is in no price.
     risk : JobRiskStated
         How sure it is; in no price either.
+    notes : tuple of str
+        What of its file was set aside, which the printed estimate says.
     """
 
     project: str
@@ -96,6 +98,7 @@ class Scope:
     phases: tuple[Phase, ...]
     day_worth: InputValue | None = None
     risk: JobRiskStated = field(default_factory=JobRiskStated)
+    notes: tuple[str, ...] = ()
 
     @cached_property
     def items(self) -> tuple[Item, ...]:

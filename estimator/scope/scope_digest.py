@@ -29,7 +29,7 @@ from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
 
 # A field that is not named here changes no digest, and one at its default none either: so what is
 # added later leaves the digests of scopes that do not use it. Not covered: `on`, which the digest
-# of an estimate has, and `where`.
+# of an estimate has, `where` and `notes`.
 COVERED: Mapping[type, tuple[str, str]] = {
     Scope: ("scope", "project shift markups assumptions phases day_worth risk"),
     Phase: ("phase", "code name items plan"),

@@ -157,7 +157,8 @@ class _ScopeReader(LocatedReader):
         if listed(written, "items") > MOST_ITEMS:
             raise fault(ScopeFaulty, f"has more than {MOST_ITEMS:,} items", where=written.where)
         section = self.section(written, "scope", SCOPE_KEYS)
-        scope = replace(self.head(section), phases=tuple(self.phases(section)))
+        scope = replace(self.head(section), notes=section.notes)
+        scope = replace(scope, phases=tuple(self.phases(section)))
         check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
         return scope
 

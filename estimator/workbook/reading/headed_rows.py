@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from estimator.errors import Faults, did_you_mean, quoted
-from estimator.workbook.reading.workbook_rows import Cell, Sheet, SheetRow
+from estimator.errors import Faults, did_you_mean, is_near, quoted
+from estimator.workbook.reading.workbook_rows import Cell, Sheet, SheetRow, column_letters
 
 _SPOILED = {
     "formula": (
@@ -61,10 +61,13 @@ class HeadedRow:
     is_whole: bool = True
 
 
-def headed_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[HeadedRow]:
+def headed_rows(
+    sheet: Sheet, layout: Layout, faults: Faults, notes: list[str]
+) -> Iterator[HeadedRow]:
     """Yield the rows below the headings, noting faults of headings and cells.
 
-    A cell that holds no value that can be read is noted and left out.
+    A cell that holds no value that can be read is noted and left out. Columns that are not of the
+    layout are somebody's own: they are set aside, which `notes` says.
     """
     for cells in sheet.merged:
         remedy = "unmerge them, and write into each row what belongs to it"
@@ -73,7 +76,11 @@ def headed_rows(sheet: Sheet, layout: Layout, faults: Faults) -> Iterator[Headed
         remedy = "its first row names the columns: " + ", ".join(layout.required)
         faults.add(sheet.where, "is empty", remedy)
         return
-    headings = _headings(sheet.rows[0], layout, faults)
+    headings = _headings(sheet.rows[0], layout, faults, notes)
+    own = {cell for row in sheet.rows[1:] for cell in row.cells if cell not in headings}
+    if own:
+        columns = ", ".join(map(column_letters, sorted(own)))
+        notes.append(f"{sheet.where}: without a heading, so not read: {columns}")
     for row in sheet.rows[1:]:
         before = faults.count
         fields = dict(_fields(row, headings, faults))
@@ -90,14 +97,18 @@ def _heading(cell: Cell) -> str:
     return " ".join(cell.text.lower().split())
 
 
-def _headings(row: SheetRow, layout: Layout, faults: Faults) -> dict[int, str]:
-    """Return the headings by column, including those reported as wrong."""
+def _headings(row: SheetRow, layout: Layout, faults: Faults, notes: list[str]) -> dict[int, str]:
+    """Return the headings by column; empty for those that are wrong or somebody's own."""
     headings: dict[int, str] = {}
     for column, cell in row.cells.items():
         heading = _heading(cell)
-        if not layout.knows(heading):
+        if not layout.knows(heading) and is_near(heading, layout.usual):
             remedy = did_you_mean(heading, layout.usual)
             faults.add(cell.where, f"has the unknown heading {quoted(cell.text)}", remedy)
+            heading = ""
+        elif not layout.knows(heading):
+            notes.append(f"{cell.where}: the column {quoted(cell.text)} is not read")
+            heading = ""
         elif heading in headings.values():
             faults.add(cell.where, f"repeats the heading {quoted(cell.text)}")
             heading = ""
@@ -112,11 +123,10 @@ def _fields(
     row: SheetRow, headings: Mapping[int, str], faults: Faults
 ) -> Iterator[tuple[str, Cell]]:
     for column, cell in row.cells.items():
+        if not headings.get(column):
+            continue
         if cell.kind in _SPOILED:
             what, remedy = _SPOILED[cell.kind]
             faults.add(cell.where, what.format(text=quoted(cell.text)), remedy)
-        elif column in headings:
-            yield headings[column], cell
         else:
-            what = f"{quoted(cell.text)} is in a column without a heading"
-            faults.add(cell.where, what, "name the column in the first row, or remove it")
+            yield headings[column], cell

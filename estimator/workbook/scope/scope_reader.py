@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from pathlib import PurePath
 
-from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
+from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, is_near, quoted
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.scope_reader import ITEM_KEYS, SCOPE_KEYS
 from estimator.workbook.reading.headed_rows import HeadedRow, Layout, has_headings, headed_rows
@@ -79,17 +79,20 @@ def read_scope_workbook(
     """
     noted = Faults() if faults is None else faults
     read = read_sheets(content, name, (PROJECT, PHASES, ITEMS), limits)
-    sheets = _by_name(read, name, noted)
+    notes: list[str] = []
+    sheets = _by_name(read, name, noted, notes)
     entries: dict[str, Located] = {"project": Text(PurePath(name).stem, name)}
     if PROJECT in sheets:
-        entries |= _project(sheets[PROJECT], noted)
-    entries["phases"] = _phases(sheets[PHASES], sheets[ITEMS], noted)
+        entries |= _project(sheets[PROJECT], noted, notes)
+    entries["phases"] = _phases(sheets[PHASES], sheets[ITEMS], noted, notes)
     if faults is None or not _have_headings(sheets):
         noted.raise_if_any(ScopeFaulty)
-    return Section(entries, name)
+    return Section(entries, name, tuple(notes))
 
 
-def _by_name(read: Sequence[Sheet], name: str, faults: Faults) -> dict[str, Sheet]:
+def _by_name(
+    read: Sequence[Sheet], name: str, faults: Faults, notes: list[str]
+) -> dict[str, Sheet]:
     """Return the sheets by the name that we know them by.
 
     Raises
@@ -102,9 +105,11 @@ def _by_name(read: Sequence[Sheet], name: str, faults: Faults) -> dict[str, Shee
     sheets: dict[str, Sheet] = {}
     for sheet in read:
         word = known.get(sheet.name.strip().lower())
-        if word is None:
+        if word is None and is_near(sheet.name.lower(), known):
             near = did_you_mean(sheet.name, known.values())
             faults.add(name, f"has the unknown sheet {quoted(sheet.name)}", near)
+        elif word is None:
+            notes.append(f"{name}: the sheet {quoted(sheet.name)} is not read")
         elif word in sheets:
             faults.add(name, f"has the sheet {quoted(word)} twice")
         else:
@@ -131,10 +136,10 @@ def _refuse_other_workbooks(read: Sequence[Sheet], name: str) -> None:
             raise fault(ScopeFaulty, f"is {what}, not a scope", remedy, name)
 
 
-def _project(sheet: Sheet, faults: Faults) -> dict[str, Located]:
+def _project(sheet: Sheet, faults: Faults, notes: list[str]) -> dict[str, Located]:
     entries: dict[str, Located] = {}
     assumptions: list[Located] = []
-    for row in headed_rows(sheet, PROJECT_LAYOUT, faults):
+    for row in headed_rows(sheet, PROJECT_LAYOUT, faults, notes):
         key, value = row.fields.get("key"), row.fields.get("value")
         if key is None and value is not None:
             faults.add(value.where, f"{quoted(value.text)} has no key", _known_keys())
@@ -166,9 +171,9 @@ def _markups(cell: Cell) -> Listing:
     return Listing(tuple(Text(code, cell.where) for code in listed), cell.where)
 
 
-def _phases(phases: Sheet, items: Sheet, faults: Faults) -> Listing:
+def _phases(phases: Sheet, items: Sheet, faults: Faults, notes: list[str]) -> Listing:
     heads: dict[str, HeadedRow] = {}
-    for row in headed_rows(phases, PHASES_LAYOUT, faults):
+    for row in headed_rows(phases, PHASES_LAYOUT, faults, notes):
         code = _as_it_stands(row, "code")
         if code in heads:
             remedy = "list each phase once"
@@ -182,7 +187,7 @@ def _phases(phases: Sheet, items: Sheet, faults: Faults) -> Listing:
     of_phase: dict[str, list[Located]] = {code: [] for code in heads}
     filled: set[str] = set()
     strays: dict[str, list[Located]] = {}
-    for row in headed_rows(items, ITEMS_LAYOUT, faults):
+    for row in headed_rows(items, ITEMS_LAYOUT, faults, notes):
         if row.fields:
             code, item = _phase_of(row, of_phase, faults), _item(row, faults)
             filled.add(code)
