@@ -1,8 +1,13 @@
 from .attention import (
     Attention as Attention,
     attention_list as attention_list,
-    forecast_cents as forecast_cents,
     overruns as overruns,
+)
+from .books import (
+    Books as Books,
+    forecast_of as forecast_of,
+    Track as Track,
+    track as track,
 )
 from .budget import (
     Budget as Budget,
@@ -14,7 +19,6 @@ from .budget import (
     spread_like_baseline as spread_like_baseline,
 )
 from .commitments import (
-    Billed as Billed,
     Commitment as Commitment,
     left_by_place as left_by_place,
     order_stands as order_stands,
@@ -82,6 +86,10 @@ from .payroll_week import (
     person_week as person_week,
     PersonWeek as PersonWeek,
     workweek_end as workweek_end,
+)
+from .planned_dates import (
+    PlannedDates as PlannedDates,
+    with_planned_dates as with_planned_dates,
 )
 from .posting import (
     check_cost as check_cost,

@@ -9,7 +9,6 @@ from fractions import Fraction
 
 from estimator.money import cents_money, dollars, money_text, whole_half_up
 from estimator.tracking.budget import CONTINGENCY
-from estimator.tracking.forecast import Rest
 from estimator.tracking.status import MEASURED, CodeStatus, JobStatus
 
 
@@ -32,26 +31,19 @@ class Attention:
     sentence: str
 
 
-def forecast_cents(code: CodeStatus, rest: Rest) -> int:
-    """Return what a code comes to: incurred, and what is left [0.01 $]."""
-    return code.spent.incurred_cents + rest.cents
-
-
-def overruns(status: JobStatus, rests: Mapping[str, Rest]) -> list[Attention]:
+def overruns(status: JobStatus, forecasts: Mapping[str, int]) -> list[Attention]:
     """Return a sentence for each code that is over its budget, or heads there.
 
     Parameters
     ----------
     status : JobStatus
         Where the job stands: see `job_status`.
-    rests : mapping of str to Rest
-        What each code still needs: see `what_is_left`.
+    forecasts : mapping of str to int
+        [0.01 $] What each code comes to at the end.
     """
     listed = []
     for code in status.codes:
-        over = (
-            forecast_cents(code, rests[code.code]) - code.budget_cents if code.code in rests else 0
-        )
+        over = forecasts[code.code] - code.budget_cents
         if over > 0 and code.code != CONTINGENCY:
             listed.append(Attention(over, code.code, _overrun(code, over)))
     return listed

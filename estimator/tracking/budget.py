@@ -154,8 +154,8 @@ class Change:
 
     Parameters
     ----------
-    number : int
-        Its number among the changes, from 1.
+    row : int
+        Its number in the books.
     happened, entered : date, datetime
         The day of approval; when the approval was entered [UTC].
     reason : str
@@ -165,7 +165,7 @@ class Change:
         the code `contingency`.
     """
 
-    number: int
+    row: int
     happened: date
     entered: datetime
     reason: str
@@ -187,7 +187,7 @@ def current_budget(
     baseline : mapping of str to BudgetCode
         As accepted, by code.
     approved : iterable of Change
-        In the order of their numbers; every code stands in the baseline, or is made new by the
+        In the order of the books; every code stands in the baseline, or is made new by the
         change and has no planned days.
     as_of : date
         The last day that counts.

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from types import MappingProxyType
 
 from estimator.money import cents_money
+from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.spent import Place
 
 
@@ -38,14 +39,6 @@ class Commitment:
     code: str
     kind: str
     cents: int
-
-
-@dataclass(frozen=True)
-class Billed:
-    """A net amount that was billed on a commitment [0.01 $]; negative of a credit."""
-
-    number: str
-    net_cents: int
 
 
 @dataclass(frozen=True)
@@ -79,27 +72,19 @@ class OrderStand:
 
 
 def order_stands(
-    commitments: Iterable[Commitment], billed: Iterable[Billed]
+    commitments: Iterable[Commitment], costs: Iterable[Cost]
 ) -> Mapping[str, OrderStand]:
     """Return where each order stands, by its number.
 
     Parameters
     ----------
-    commitments, billed : iterables
-        As known: see `as_known`.
-
-    Examples
-    --------
-    >>> from datetime import UTC
-    >>> day, noon = date(2026, 5, 4), datetime(2026, 5, 4, 12, tzinfo=UTC)
-    >>> order = Commitment(1, day, noon, "7", "roofer", "50.010", "subcontract", 1_840_000)
-    >>> stand = order_stands([order], [Billed("7", 1_900_000)])["7"]
-    >>> stand.left_cents, stand.over_billed_cents
-    (0, 60000)
+    commitments, costs : iterables of Commitment and of Cost
+        As known: see `as_known`. A bill names its order; a credit takes off what it credits.
     """
     billed_on: dict[str, int] = defaultdict(int)
-    for one in billed:
-        billed_on[one.number] += one.net_cents
+    for cost in costs:
+        if cost.order:
+            billed_on[cost.order] += cost.net_cents
     stands: dict[str, OrderStand] = {}
     for order in commitments:
         before = stands.get(order.number)

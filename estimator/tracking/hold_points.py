@@ -14,6 +14,10 @@ class HoldPoint:
 
     Parameters
     ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day it was set; when it was entered [UTC].
     code : str
         Cost code of the work that waits.
     name : str
@@ -26,6 +30,9 @@ class HoldPoint:
         [unit of the code] How much may be in place before it is passed; zero for none.
     """
 
+    row: int
+    happened: date
+    entered: datetime
     code: str
     name: str
     needs: str
@@ -81,9 +88,10 @@ def holding(holds: Iterable[HoldPoint], code: str, in_place: Decimal) -> list[Ho
 
     Examples
     --------
-    >>> test = HoldPoint("20.030", "density of lift 1", "95 %", "engineer", Decimal(40))
+    >>> day, noon = date(2026, 5, 4), datetime(2026, 5, 4, 12)
+    >>> test = HoldPoint(1, day, noon, "20.030", "density 1", "95 %", "engineer", Decimal(40))
     >>> [one.name for one in holding([test], "20.030", Decimal(41))]
-    ['density of lift 1']
+    ['density 1']
     >>> holding([test], "20.030", Decimal(40))
     []
     """

@@ -97,6 +97,8 @@ class Cost:
         Number of the row that it takes back in full.
     tickets : tuple of int
         Rows of the delivery tickets that the bill covers.
+    order : str
+        Number of the order or subcontract that it is billed on; may be empty.
     """
 
     row: int
@@ -112,11 +114,17 @@ class Cost:
     is_credit: bool = False
     reverses: int | None = None
     tickets: tuple[int, ...] = ()
+    order: str = ""
 
     @property
     def cents(self) -> int:
         """Net and tax of all splits [0.01 $]."""
         return sum(split.cents for split in self.splits)
+
+    @property
+    def net_cents(self) -> int:
+        """All splits before tax [0.01 $]."""
+        return sum(split.net_cents for split in self.splits)
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,10 @@ class MeasuredPoint:
 
     Parameters
     ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The day it was set; when it was entered [UTC].
     name, unit : str
         `crack 3, north wall`, `mm`.
     least, most : Decimal or None
@@ -24,6 +28,9 @@ class MeasuredPoint:
         A remark.
     """
 
+    row: int
+    happened: date
+    entered: datetime
     name: str
     unit: str
     least: Decimal | None = None

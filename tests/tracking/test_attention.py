@@ -5,7 +5,8 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.tracking.attention import attention_list, forecast_cents, overruns
+from estimator.tracking.attention import attention_list, overruns
+from estimator.tracking.books import forecast_of
 from estimator.tracking.forecast import Observed, what_is_left
 from estimator.tracking.progress import in_place
 from estimator.tracking.spent import Spent
@@ -14,7 +15,11 @@ from tests.tracking.rows import LATER, NOW, progress
 from tests.tracking.test_status import BUDGET, FILL, code, status
 
 
-def rest_of(job, cents):
+def ends(job, rests):
+    return {one.code: forecast_of(one, rests) for one in job.codes}
+
+
+def rest_of(cents):
     window = Observed(Decimal(112), {"material": cents})
     return {"20.010": what_is_left(400, 112, window, Observed(Decimal(400), FILL.cents_by_kind))}
 
@@ -23,7 +28,7 @@ def test_a_code_that_heads_over_its_budget_says_by_how_much_and_at_which_unit_co
     """112 ton took $4,681.60, $41.80 a ton against $36.50: 400 ton end at $16,720, $2,120 over."""
     spent = {("20.010", "material"): Spent(468_160)}
     job = status([progress(1, "20.010", "112")], spent)
-    told = overruns(job, rest_of(job, 468_160))
+    told = overruns(job, ends(job, rest_of(468_160)))
     assert [(one.cents, one.sentence) for one in told] == [
         (
             212_000,
@@ -37,7 +42,7 @@ def test_a_code_over_its_budget_already_says_so():
     spent = {("20.010", "material"): Spent(1_500_000)}
     job = status([progress(1, "20.010", "400")], spent)
     window = Observed(Decimal(400), {"material": 1_500_000})
-    told = overruns(job, {"20.010": what_is_left(400, 400, window, window)})
+    told = overruns(job, ends(job, {"20.010": what_is_left(400, 400, window, window)}))
     assert told[0].sentence == (
         "20.010 Stone fill: $400.00 over its budget already; it ends $400.00 over"
     )
@@ -45,8 +50,7 @@ def test_a_code_over_its_budget_already_says_so():
 
 def test_a_cost_without_a_budget_asks_for_a_change():
     job = status(spent={("20.077", "haul"): Spent(5_000)})
-    nothing = Observed(Decimal(0), {})
-    told = overruns(job, {"20.077": what_is_left(0, 0, nothing, nothing)})
+    told = overruns(job, ends(job, {}))
     assert told[0].sentence == "20.077 20.077: $50.00 incurred without a budget; approve a change"
 
 
@@ -57,8 +61,8 @@ def test_every_overrun_holds_when_it_is_worked_out_again(done, incurred):
     job = job_status(BUDGET, BUDGET, spent, {}, stands, LATER)
     window = Observed(Decimal(done), {"material": incurred})
     rest = what_is_left(400, done, window, Observed(Decimal(400), FILL.cents_by_kind))
-    told = overruns(job, {"20.010": rest})
-    end = forecast_cents(code(job, "20.010"), rest)
+    told = overruns(job, ends(job, {"20.010": rest}))
+    end = forecast_of(code(job, "20.010"), {"20.010": rest})
     assert bool(told) is (end > FILL.cents)
     assert all(f"{one.cents / 100:,.2f} over" in one.sentence for one in told)
     assert all(one.cents == end - FILL.cents for one in told)
@@ -68,10 +72,6 @@ def test_the_worst_comes_first_and_what_has_no_sum_last():
     spent = {("20.010", "material"): Spent(1_500_000), ("20.077", "haul"): Spent(5_000)}
     job = status([progress(1, "20.010", "400")], spent)
     window = Observed(Decimal(400), {"material": 1_500_000})
-    nothing = Observed(Decimal(0), {})
-    rests = {
-        "20.077": what_is_left(0, 0, nothing, nothing),
-        "20.010": what_is_left(400, 400, window, window),
-    }
-    listed = attention_list(overruns(job, rests), [("40.010", "a hold is open")])
+    rests = {"20.010": what_is_left(400, 400, window, window)}
+    listed = attention_list(overruns(job, ends(job, rests)), [("40.010", "a hold is open")])
     assert [one.code for one in listed] == ["20.010", "20.077", "40.010"]

@@ -10,7 +10,7 @@ from estimator.tracking.budget import BudgetCode
 from estimator.tracking.hold_points import HoldPoint
 from estimator.tracking.posting import check_cost, check_payment, check_progress, check_ticket
 from estimator.tracking.progress import InPlace
-from tests.tracking.rows import MONDAY, cost, payment, progress, ticket
+from tests.tracking.rows import MONDAY, at, cost, payment, progress, ticket
 
 CODES = ("20.010", "20.020", "site-overhead")
 STONE = ("20.010", "material", 100_000, 7_000)
@@ -153,7 +153,9 @@ def test_going_back_needs_a_reason():
 
 
 def test_progress_past_an_open_hold_is_refused_or_goes_on_with_a_visible_reason():
-    test = HoldPoint("20.010", "density of lift 1", "95 %", "engineer", Decimal(40))
+    test = HoldPoint(
+        1, MONDAY, at(MONDAY), "20.010", "density of lift 1", "95 %", "engineer", Decimal(40)
+    )
     with pytest.raises(LedgerFaulty, match="density of lift 1 is open: it needs 95 %"):
         check_progress(progress(1, "20.010", "41"), FILL, None, [test], MONDAY)
     going_on = progress(1, "20.010", "41", reason="engineer agreed by phone")
@@ -164,7 +166,7 @@ def test_progress_past_an_open_hold_is_refused_or_goes_on_with_a_visible_reason(
 
 
 def test_the_inspectors_figure_is_held_by_nothing():
-    test = HoldPoint("20.010", "density of lift 1", "95 %", "engineer")
+    test = HoldPoint(1, MONDAY, at(MONDAY), "20.010", "density of lift 1", "95 %", "engineer")
     seen = progress(1, "20.010", "60", is_inspector=True)
     assert check_progress(seen, FILL, None, [test], MONDAY) == []
 

@@ -3,14 +3,21 @@
 from datetime import date, time
 from decimal import Decimal
 
-from estimator.tracking.commitments import Billed, Commitment, left_by_place, order_stands
+from estimator.tracking.commitments import (
+    Commitment,
+    left_by_place,
+    order_stands,
+    over_billing_sentences,
+)
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
 from estimator.tracking.own_stock import Stock, StockMove, over_use_sentences, stock
 from estimator.tracking.tickets import bill_against_tickets
 from tests.tracking.rows import MONDAY, at, cost, ticket
 
-DENSITY = HoldPoint("20.010", "density of lift 1", "95 %", "engineer", Decimal(40))
+DENSITY = HoldPoint(
+    1, MONDAY, at(MONDAY), "20.010", "density of lift 1", "95 %", "engineer", Decimal(40)
+)
 
 
 def result(row, passed, day=MONDAY):
@@ -45,8 +52,22 @@ def test_use_beyond_the_stock_is_told_with_its_figures():
 def test_a_change_of_an_order_has_its_number_and_what_is_left_follows():
     order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 1_840_000)
     more = Commitment(2, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 60_000)
-    stands = order_stands([order, more], [Billed("7", 900_000), Billed("7", -50_000)])
+    bills = [
+        cost(3, ("50.010", "subcontract", 900_000, 0), order="7"),
+        cost(4, ("50.010", "subcontract", -50_000, 0), order="7", is_credit=True),
+        cost(5, ("50.010", "subcontract", 77_000, 0)),
+    ]
+    stands = order_stands([order, more], bills)
     assert dict(left_by_place(stands.values())) == {("50.010", "subcontract"): 1_050_000}
+
+
+def test_an_order_that_is_billed_over_is_told_and_leaves_nothing():
+    order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 500)
+    stands = order_stands([order], [cost(3, ("50.010", "subcontract", 650, 45), order="7")])
+    assert (stands["7"].left_cents, stands["7"].over_billed_cents) == (0, 150)
+    assert over_billing_sentences(stands) == [
+        "order 7 (Roofer): $6.50 is billed on $5.00; $1.50 over"
+    ]
 
 
 def test_twelve_loads_billed_against_eleven_tickets_is_told():
@@ -69,7 +90,7 @@ def test_a_ticket_knows_how_long_the_truck_was_there():
     assert ticket(1, 5).minutes == 0
 
 
-CRACK = MeasuredPoint("crack 3, north wall", "mm", most=Decimal("3.0"))
+CRACK = MeasuredPoint(1, MONDAY, at(MONDAY), "crack 3, north wall", "mm", most=Decimal("3.0"))
 
 
 def readings(*values):

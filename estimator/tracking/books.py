@@ -1,0 +1,224 @@
+"""The books: every row of a project, and what they say as of a day and known on a time."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from itertools import chain
+from types import MappingProxyType
+
+from estimator.tracking.attention import Attention, attention_list, overruns
+from estimator.tracking.budget import Budget, Change, current_budget
+from estimator.tracking.commitments import (
+    Commitment,
+    OrderStand,
+    left_by_place,
+    order_stands,
+    over_billing_sentences,
+)
+from estimator.tracking.forecast import Observed, Rest, what_is_left
+from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
+from estimator.tracking.ledger_rows import Cost, Payment, Receipt, as_known
+from estimator.tracking.machines_on_rent import OnRent, call_off_sentence, next_call_off
+from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
+from estimator.tracking.own_stock import StockMove, over_use_sentences, stock
+from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
+from estimator.tracking.progress import InPlace, Progress, in_place
+from estimator.tracking.spent import Place, spent_by_place
+from estimator.tracking.status import CodeStatus, JobStatus, job_status
+from estimator.tracking.tickets import Ticket, unbilled_tickets
+
+_CALL_OFF_DAYS = 7
+
+
+@dataclass(frozen=True)
+class Books:
+    """All rows of the books of a project, each list in the order of entry.
+
+    Parameters
+    ----------
+    costs, payments, receipts, tickets, hours, progress, changes, commitments, stock, rents : lists
+        Of the rows of these names.
+    holds, results, points, readings, plans : lists
+        Hold points and what came of them, measured points and their readings, planned dates.
+    """
+
+    costs: list[Cost] = field(default_factory=list)
+    payments: list[Payment] = field(default_factory=list)
+    receipts: list[Receipt] = field(default_factory=list)
+    tickets: list[Ticket] = field(default_factory=list)
+    hours: list[HoursRow] = field(default_factory=list)
+    progress: list[Progress] = field(default_factory=list)
+    changes: list[Change] = field(default_factory=list)
+    commitments: list[Commitment] = field(default_factory=list)
+    stock: list[StockMove] = field(default_factory=list)
+    rents: list[OnRent] = field(default_factory=list)
+    holds: list[HoldPoint] = field(default_factory=list)
+    results: list[HoldResult] = field(default_factory=list)
+    points: list[MeasuredPoint] = field(default_factory=list)
+    readings: list[Reading] = field(default_factory=list)
+    plans: list[PlannedDates] = field(default_factory=list)
+
+    def known(self, as_of: date, known_on: datetime) -> Books:
+        """Return the books with what had happened by a day and was entered by a time."""
+        return Books(
+            **{name: list(as_known(rows, as_of, known_on)) for name, rows in vars(self).items()}
+        )
+
+
+@dataclass(frozen=True)
+class Track:
+    """What the books say on a day.
+
+    Parameters
+    ----------
+    as_of, known_on : date, datetime
+        Happened by; entered by [UTC].
+    since : date or None
+        First day of the window that the forecast looks at; None for all of the record.
+    status : JobStatus
+        Where each code stands.
+    rests : mapping of str to Rest
+        What each code still needs, at the unit costs of the window; none of a code that has no
+        quantity to go by.
+    orders : mapping of str to OrderStand
+        Orders and subcontracts by number.
+    receipt_cents : int
+        [0.01 $] Money that came in; a source, never a smaller cost.
+    attention : tuple of Attention
+        Worst first.
+    """
+
+    as_of: date
+    known_on: datetime
+    since: date | None
+    status: JobStatus
+    rests: Mapping[str, Rest]
+    orders: Mapping[str, OrderStand]
+    receipt_cents: int
+    attention: tuple[Attention, ...]
+
+    def forecast_cents(self, code: CodeStatus) -> int:
+        """Return what a code comes to at the end [0.01 $]: see `forecast_of`."""
+        return forecast_of(code, self.rests)
+
+
+def forecast_of(code: CodeStatus, rests: Mapping[str, Rest]) -> int:
+    """Return what a code comes to: incurred and what is left [0.01 $].
+
+    A code without a quantity to go by comes to its budget, or to what was incurred if that is more.
+    """
+    incurred = code.spent.incurred_cents
+    if code.code in rests:
+        return incurred + rests[code.code].cents
+    return max(code.budget_cents, incurred)
+
+
+def track(
+    books: Books,
+    baseline: Budget,
+    as_of: date,
+    known_on: datetime,
+    since: date | None = None,
+) -> Track:
+    """Return what the books say as of a day, known on a time; the same for ever.
+
+    Parameters
+    ----------
+    books : Books
+        All rows of the project.
+    baseline : mapping of str to BudgetCode
+        The accepted estimate: see `budget_from_estimate`.
+    as_of, known_on : date, datetime
+        Happened by; entered by [UTC].
+    since : date or None
+        First day of the window whose unit costs the forecast uses; None for all of the record.
+    """
+    known = books.known(as_of, known_on)
+    dated = with_planned_dates(baseline, known.plans)
+    budget = current_budget(dated, known.changes, as_of, known_on)
+    orders = order_stands(known.commitments, known.costs)
+    left = left_by_place(orders.values())
+    stands = in_place(known.progress, as_of, known_on)
+    spent = spent_by_place(known.costs, known.payments, known.tickets, as_of, known_on)
+    status = job_status(dated, budget, spent, left, stands, as_of)
+    before = in_place(known.progress, since - timedelta(1), known_on) if since else {}
+    rests = _rests(status, budget, before, _recurring_cents(known, since), left)
+    forecasts = {one.code: forecast_of(one, rests) for one in status.codes}
+    return Track(
+        as_of=as_of,
+        known_on=known_on,
+        since=since,
+        status=status,
+        rests=rests,
+        orders=orders,
+        receipt_cents=sum(one.cents for one in known.receipts),
+        attention=attention_list(overruns(status, forecasts), _sentences(known, orders, as_of)),
+    )
+
+
+def _rests(
+    status: JobStatus,
+    budget: Budget,
+    before: Mapping[str, InPlace],
+    recurring: Mapping[str, Mapping[str, int]],
+    left: Mapping[Place, int],
+) -> Mapping[str, Rest]:
+    """Return what each code still needs; what has no quantity to go by is left out."""
+    rests = {}
+    for code in status.codes:
+        if not code.phase or not code.expected:
+            continue
+        already = before[code.code].quantity if code.code in before else Decimal(0)
+        observed = Observed(code.quantity - already, recurring.get(code.code, {}))
+        of_budget = budget[code.code].cents_by_kind if code.code in budget else {}
+        ordered = {kind: cents for (of, kind), cents in left.items() if of == code.code and cents}
+        budgeted = Observed(code.budget_quantity or code.expected, of_budget)
+        rests[code.code] = what_is_left(code.expected, code.quantity, observed, budgeted, ordered)
+    return MappingProxyType(rests)
+
+
+def _recurring_cents(known: Books, since: date | None) -> dict[str, dict[str, int]]:
+    """Return what recurs of the costs of the window, with its accruals, by code and kind."""
+    cents: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
+    for cost in known.costs:
+        if not cost.is_once and (since is None or cost.happened >= since):
+            for split in cost.splits:
+                cents[split.code][split.kind] += split.cents
+    for ticket in unbilled_tickets(known.tickets, known.costs):
+        if since is None or ticket.happened >= since:
+            cents[ticket.code][ticket.kind] += ticket.cents
+    return cents
+
+
+def _sentences(
+    known: Books, orders: Mapping[str, OrderStand], as_of: date
+) -> list[tuple[str, str]]:
+    """Return what needs attention besides money: holds, orders, stock, points, rents."""
+    holds = [
+        (hold.code, f"{hold.code}: {hold.name} is open; it needs {hold.needs}, "
+         f"and the {hold.decides} decides")
+        for hold in open_holds(known.holds, known.results)
+    ]  # fmt: skip
+    limits = (
+        limit_sentence(point, [one for one in known.readings if one.point == point.name])
+        for point in known.points
+    )
+    others = chain(
+        over_billing_sentences(orders), over_use_sentences(stock(known.stock)), filter(None, limits)
+    )
+    return [*holds, *(("", sentence) for sentence in others), *_call_offs(known, as_of)]
+
+
+def _call_offs(known: Books, as_of: date) -> list[tuple[str, str]]:
+    """Return the machines whose rent steps up within a week."""
+    sentences = []
+    for rent in known.rents:
+        step = next_call_off(rent, as_of)
+        if step is not None and step.last_day <= as_of + timedelta(_CALL_OFF_DAYS):
+            sentences.append((rent.code, call_off_sentence(rent, step)))
+    return sentences

@@ -1,0 +1,105 @@
+"""What the books say as of a day: status, forecast and what needs attention, all together."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+
+from estimator.rates.machines.rental_rates import RentalRates
+from estimator.tracking.books import Books, track
+from estimator.tracking.commitments import Commitment
+from estimator.tracking.hold_points import HoldPoint
+from estimator.tracking.machines_on_rent import OnRent
+from estimator.tracking.planned_dates import PlannedDates
+from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, progress, ticket
+from tests.tracking.test_status import BUDGET, FRIDAY, code
+
+STONE = ("20.010", "material")
+
+
+def told(books, as_of=LATER, since=None):
+    return track(books, BUDGET, as_of, NOW, since)
+
+
+def test_the_forecast_is_incurred_and_the_rest_at_the_unit_costs_of_the_record():
+    """112 ton for $4,681.60; 288 are left at $41.80: $12,038.40; together $16,720.00."""
+    books = Books(costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112")])
+    job = told(books)
+    assert job.forecast_cents(code(job.status, "20.010")) == 1_672_000
+    assert job.attention[0].sentence.endswith("it ends $2,120.00 over its budget")
+
+
+def test_what_does_not_recur_is_left_out_of_the_unit_cost_but_not_of_the_forecast():
+    """$1,000 of set-up once, and $30.00 a ton: 1,000 + 400 x 30 = $13,000.00."""
+    books = Books(
+        costs=[cost(1, (*STONE, 100_000, 0), is_once=True), cost(2, (*STONE, 300_000, 0))],
+        progress=[progress(3, "20.010", "100")],
+    )
+    assert told(books).forecast_cents(code(told(books).status, "20.010")) == 1_300_000
+
+
+def test_a_window_looks_at_its_own_weeks_only():
+    """The first 100 ton took $50 a ton, the next 50 $30: 250 ton are left at $30."""
+    june = date(2026, 6, 1)
+    books = Books(
+        costs=[cost(1, (*STONE, 500_000, 0)), cost(2, (*STONE, 150_000, 0), happened=june)],
+        progress=[progress(3, "20.010", "100"), progress(4, "20.010", "150", happened=june)],
+    )
+    job = told(books, since=june)
+    assert job.rests["20.010"].cents == 750_000
+    assert told(books).rests["20.010"].cents == round(250 * 650_000 / 150)
+
+
+def test_an_accrual_counts_in_the_unit_cost_like_a_bill():
+    books = Books(tickets=[ticket(1, 300_000)], progress=[progress(2, "20.010", "100")])
+    assert told(books).rests["20.010"].cents == 900_000
+
+
+def test_what_is_ordered_is_forecast_at_its_price():
+    order = Commitment(1, MONDAY, at(MONDAY), "7", "Quarry", *STONE, 1_200_000)
+    books = Books(
+        commitments=[order],
+        costs=[cost(2, (*STONE, 400_000, 0), order="7")],
+        progress=[progress(3, "20.010", "100")],
+    )
+    assert told(books).rests["20.010"].cents == 800_000
+    assert code(told(books).status, "20.010").committed_cents == 800_000
+
+
+def test_a_code_that_nobody_can_forecast_comes_to_its_budget():
+    job = told(Books())
+    fees = code(job.status, "90.010")
+    assert (fees.code in job.rests, job.forecast_cents(fees)) == (False, 200_000)
+
+
+def test_planned_dates_of_a_phase_hold_for_its_codes_unless_a_code_has_its_own():
+    plans = [
+        PlannedDates(1, MONDAY, at(MONDAY), "40", MONDAY, FRIDAY),
+        PlannedDates(2, MONDAY, at(MONDAY), "20.010", MONDAY, MONDAY),
+    ]
+    job = told(Books(plans=plans), as_of=MONDAY)
+    assert code(job.status, "40.010").planned_cents == 96_000
+    assert code(job.status, "20.010").planned_cents == 1_460_000
+
+
+def test_holds_and_call_offs_stand_after_the_money():
+    hold = HoldPoint(1, MONDAY, at(MONDAY), "20.010", "density of lift 1", "95 %", "engineer")
+    rates = RentalRates(day=Decimal(295), week=Decimal(1040))
+    lift = OnRent(2, MONDAY, at(MONDAY), "lift", "Yard", "40.010", rates)
+    job = told(Books(holds=[hold], rents=[lift]), as_of=date(2026, 5, 7))
+    assert [one.sentence for one in job.attention] == [
+        "20.010: density of lift 1 is open; it needs 95 %, and the engineer decides",
+        "call the lift off by Sunday 2026-05-10; from the next day the rent is $1,335.00, not "
+        "$1,040.00",
+    ]
+
+
+def test_the_same_day_and_time_say_the_same_after_any_later_rows():
+    books = Books(costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112")])
+    as_of, known_on = MONDAY, at(MONDAY, 23)
+    before = track(books, BUDGET, as_of, known_on)
+    later = known_on + timedelta(hours=1)
+    more = Books(
+        costs=[*books.costs, cost(3, (*STONE, 5, 0), entered=later)],
+        payments=[payment(4, 1, 100, entered=later)],
+        progress=[*books.progress, progress(5, "20.010", "200", entered=later)],
+    )
+    assert track(more, BUDGET, as_of, known_on) == before
