@@ -15,7 +15,7 @@ from api.contract.metrics import count, count_requests, start_metrics
 from api.contract.open_routes import open_routes, serve_specification
 from api.contract.problems import register_problems
 from api.contract.request_log import log_request
-from api.contract.services import Clock, Services, keep_services
+from api.contract.services import Clock, Services, register_services
 from api.contract.specification import make_specification
 from api.settings import Settings
 from api.store.store import Store
@@ -62,7 +62,7 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
 
 def wire(app: Flask, settings: Settings, store: Store, clock: Clock) -> None:
     """Give an application its settings, store and clock, with nothing counted yet."""
-    keep_services(app, Services(settings, store, clock))
+    register_services(app, Services(settings, store, clock))
     start_metrics(app)
     start_limits(app)
 

@@ -17,7 +17,7 @@ from sqlalchemy import Connection, and_, func, select
 from api.store.accounts import issue_token
 from api.store.caller import Caller
 from api.store.engine import SQLITE
-from api.store.errors import AlreadyThere, NotKept
+from api.store.errors import AlreadyThere, NotFound
 from api.store.models import Account, Token, table_of
 from api.store.sessions import WritingSession
 from api.store.store import Store
@@ -120,7 +120,7 @@ def account_of(store: Store, name_or_id: str) -> UUID:
 
     Raises
     ------
-    NotKept
+    NotFound
         If there is none, or several have the name.
     """
     with store.across_accounts() as connection:
@@ -133,9 +133,9 @@ def account_of(store: Store, name_or_id: str) -> UUID:
     if len(ids) == 1:
         return ids[0]
     if ids:
-        raise fault(NotKept, f"{len(ids)} accounts are called {quoted(name_or_id)}", "give an id")
+        raise fault(NotFound, f"{len(ids)} accounts are called {quoted(name_or_id)}", "give an id")
     remedy = "'groundsill account list' shows them"
-    raise fault(NotKept, f"there is no account {quoted(name_or_id)}", remedy)
+    raise fault(NotFound, f"there is no account {quoted(name_or_id)}", remedy)
 
 
 def account_ids(store: Store, most: int) -> list[UUID]:

@@ -15,7 +15,7 @@ from api.contract.errors import NotSignedIn, TooManyRequests
 from api.contract.services import Services, services, this_request
 from api.store.accounts import find_caller, token_digest
 from api.store.caller import Caller
-from api.store.errors import NotKept
+from api.store.errors import NotFound
 from estimator.errors import InputFaulty, fault
 
 _NAME = "groundsill_limits"
@@ -57,7 +57,7 @@ def _sign_in() -> None:
     text, now = _shown_token(here.environ.get("HTTP_AUTHORIZATION", "")), parts.now
     try:
         caller = find_caller(parts.store, text, now)
-    except NotKept as error:
+    except NotFound as error:
         raise _refused(parts, error) from None
     g.caller, g.token_digest = caller, token_digest(text).encode()
     _count(f"token {caller.token_id}", parts.settings.requests_per_minute, "of this token")
@@ -72,7 +72,7 @@ def _shown_token(header: str) -> str:
     return text.strip()
 
 
-def _refused(parts: Services, error: NotKept) -> InputFaulty:
+def _refused(parts: Services, error: NotFound) -> InputFaulty:
     most = parts.settings.failed_sign_ins_per_minute
     _count(f"address {request.remote_addr}", most, "with wrong tokens from this address")
     return NotSignedIn(error.faults)

@@ -36,7 +36,7 @@ VOLUMES: dict[str, Any] = {
         }
     ]
 }
-VOLUMES_TOLD: dict[str, Any] = {
+VOLUMES_ANSWER: dict[str, Any] = {
     "parts": [{"name": "west pit", "shape": "two-depths", "value": "1072.5", "unit": "cf"}]
 }
 REINFORCING: dict[str, Any] = {
@@ -50,7 +50,7 @@ REINFORCING: dict[str, Any] = {
         }
     ]
 }  # fmt: skip
-REINFORCING_TOLD: dict[str, Any] = {
+REINFORCING_ANSWER: dict[str, Any] = {
     "parts": [{"name": "mat of the slab", "shape": "bar-mat", "value": "1706.5", "unit": "lf"}]
 }
 RENTAL: dict[str, Any] = {
@@ -64,7 +64,7 @@ RENTAL: dict[str, Any] = {
         "environmental_fee_fraction": "0.02",
     },
 }
-RENTAL_TOLD: dict[str, Any] = {
+RENTAL_ANSWER: dict[str, Any] = {
     "span_days": 4,
     "months": 0,
     "weeks": 1,
@@ -99,7 +99,7 @@ PRODUCTION: dict[str, Any] = {
     ],
     "stations": [{"name": "loader"}],
 }
-PRODUCTION_TOLD: dict[str, Any] = {
+PRODUCTION_ANSWER: dict[str, Any] = {
     "name": "trucks", "unit": "cy", "cycle_minutes": "24.0", "at_best_per_hr": "90.0",
     "bottlenecks": ["carriers"],
 }  # fmt: skip
@@ -107,7 +107,7 @@ OVERTIME: dict[str, Any] = {
     "worked": [{"hours": "46", "rate_per_hr": "12"}],
     "bonus": "46.00",
 }
-OVERTIME_TOLD: dict[str, Any] = {
+OVERTIME_ANSWER: dict[str, Any] = {
     "hours": "46",
     "overtime_hours": "6",
     "regular_rate": "13.00",

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
     from estimator.rates.folders import TableFolder
 
-MOST_KEPT = 8
+MOST_CACHED = 8
 
 # Texts of CSV by file name.
 Texts = Mapping[str, str]
@@ -64,7 +64,7 @@ def shipped_texts() -> Texts:
     return {file: shipped.content(file).decode() for file in COLUMNS if shipped.has(file)}
 
 
-@lru_cache(MOST_KEPT)
+@lru_cache(MOST_CACHED)
 def _loaded(sets: _Known) -> Tables:
     from estimator.assemblies.tables import load_tables
 

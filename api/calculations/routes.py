@@ -107,7 +107,7 @@ def compare_methods(body: ScopeToCompare) -> Response:
 
 @calculations.post(f"{_AT}/volumes")
 @calculations.takes(Volumes, example=examples.VOLUMES)
-@calculations.answers(TakenOff, example=examples.VOLUMES_TOLD)
+@calculations.answers(TakenOff, example=examples.VOLUMES_ANSWER)
 def take_off_volumes(body: Volumes) -> Response:
     """Take off volumes of fill, cuts, heaps and concrete."""
     return json_answer({"parts": taken_off(body.parts, VOLUMES)})
@@ -115,7 +115,7 @@ def take_off_volumes(body: Volumes) -> Response:
 
 @calculations.post(f"{_AT}/reinforcing")
 @calculations.takes(ReinforcingParts, example=examples.REINFORCING)
-@calculations.answers(TakenOff, example=examples.REINFORCING_TOLD)
+@calculations.answers(TakenOff, example=examples.REINFORCING_ANSWER)
 def take_off_reinforcing(body: ReinforcingParts) -> Response:
     """Count and weigh bars and welded wire."""
     return json_answer({"parts": taken_off(body.parts, REINFORCING)})
@@ -123,7 +123,7 @@ def take_off_reinforcing(body: ReinforcingParts) -> Response:
 
 @calculations.post(f"{_AT}/rental")
 @calculations.takes(Rental, example=examples.RENTAL)
-@calculations.answers(RentalAnswer, example=examples.RENTAL_TOLD)
+@calculations.answers(RentalAnswer, example=examples.RENTAL_ANSWER)
 def rent(body: Rental) -> Response:
     """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
     return _answer(RentalAnswer, rental(body))
@@ -139,7 +139,7 @@ def produce(body: SystemToRun) -> Response:
 
 @calculations.post(f"{_AT}/overtime")
 @calculations.takes(Workweek, example=examples.OVERTIME)
-@calculations.answers(OvertimeAnswer, example=examples.OVERTIME_TOLD)
+@calculations.answers(OvertimeAnswer, example=examples.OVERTIME_ANSWER)
 def pay_overtime(body: Workweek) -> Response:
     """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""
     return _answer(OvertimeAnswer, overtime(body))

@@ -133,7 +133,7 @@ def change_row(
 
     Raises
     ------
-    PreconditionMissing, VersionStale, NotKept
+    PreconditionMissing, VersionStale, NotFound
         Before anything is changed.
     """
     versions = expected_versions()

@@ -79,7 +79,7 @@ PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     contract.NotSignedIn: Problem(401, "A valid token is required"),
     contract.NotAllowed: Problem(403, "The role of this token does not allow this"),
     contract.TooManyRequests: Problem(429, "Too many requests"),
-    store.NotKept: Problem(404, "Not found"),
+    store.NotFound: Problem(404, "Not found"),
     store.VersionStale: Problem(412, "Changed by someone else in the meantime"),
     store.AlreadyThere: Problem(_CONFLICT, "Already exists"),
     store.StillNeeded: Problem(_CONFLICT, "Still in use"),

@@ -38,7 +38,7 @@ class Services:
         return self.clock()
 
 
-def keep_services(app: Flask, services: Services) -> None:
+def register_services(app: Flask, services: Services) -> None:
     """Make the parts known to the requests of an application."""
     app.extensions[_NAME] = services
 

@@ -9,7 +9,7 @@ from api.contract.places import parameter
 from api.contract.services import Services
 from api.estimates.shown import printed, shown_estimate
 from api.store.caller import Caller
-from api.store.errors import NotKept
+from api.store.errors import NotFound
 from estimator.errors import fault
 
 
@@ -30,7 +30,7 @@ def difference_text(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the caller sees no such estimate in that project.
     FieldsFaulty
         If the other is none of the project.
@@ -45,7 +45,7 @@ def difference_text(
         later = compared_estimate(printed(shown_estimate(session, project_id, estimate_id)))
         try:
             before = shown_estimate(session, project_id, against)
-        except NotKept as error:
+        except NotFound as error:
             what = error.faults[0].what
             raise fault(
                 FieldsFaulty, what, "give another estimate of the project", parameter("against")

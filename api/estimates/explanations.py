@@ -15,7 +15,7 @@ from api.estimates.shown import lines_of, shown_estimate
 from api.projects.written_scope import read_written
 from api.rates.project_tables import tables_of
 from api.store.caller import Caller
-from api.store.errors import NotKept
+from api.store.errors import NotFound
 from estimator.errors import GroundsillError, fault, quoted
 from estimator.pricing.cost_line import CostLine
 
@@ -52,7 +52,7 @@ def explained(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the caller sees no such estimate in that project, or it has no such line.
     """
     with parts.store.reading(caller) as session:
@@ -62,7 +62,7 @@ def explained(
         ]
         if not lines:
             name = quoted(item if line is None else f"{item}/{line}")
-            raise fault(NotKept, f"the estimate has no line {name}", where=parameter("item"))
+            raise fault(NotFound, f"the estimate has no line {name}", where=parameter("item"))
         scope, document, on = stored.scope, stored.document, stored.pricing_date
         # a lender too may see what a figure was made of, or it could not be explained to them
         with session.of_whole_account() as whole:

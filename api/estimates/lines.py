@@ -42,7 +42,7 @@ def page_of_lines(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the caller sees no such estimate in that project.
     """
     with parts.store.reading(caller) as session:

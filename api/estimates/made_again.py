@@ -35,7 +35,7 @@ def estimate_again(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the caller sees no such estimate in that project.
     MadeDifferently
         If its lines come out otherwise than they are stored.

@@ -9,7 +9,7 @@ from flask import Response
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.estimate_shapes import Pricing
-from api.estimates.stored_estimates import keep_estimate, ready_estimate
+from api.estimates.stored_estimates import ready_estimate, store_estimate
 from api.estimates.summaries import new_summary_json, path_of
 from api.estimates.to_price import to_price
 from api.projects.rows import Project
@@ -48,7 +48,7 @@ def price_project(parts: Services, caller: Caller, project_id: UUID, body: Prici
         if _tags(work, project) != ahead.tags:
             what = "the project was changed each time it was priced"
             raise fault(ChangedMeanwhile, what, "ask again in a moment")
-        estimate = keep_estimate(work, project, ahead.ready)
+        estimate = store_estimate(work, project, ahead.ready)
         return creation(path_of(project_id, estimate.id), new_summary_json(estimate))
 
     return create_row(parts, caller, create, ahead.work_out)

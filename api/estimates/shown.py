@@ -26,7 +26,7 @@ def shown_estimate(session: AccountSession, project_id: UUID, estimate_id: UUID)
 
     Raises
     ------
-    NotKept
+    NotFound
         If the caller sees no such estimate in that project.
     StoreFaulty
         If the caller is a lender, and a line or anything else of it is not as it was stored.

@@ -85,7 +85,7 @@ def ready_estimate(
     return ReadyEstimate(columns, rows, sets)
 
 
-def keep_estimate(work: WritingSession, project: Project, ready: ReadyEstimate) -> StoredEstimate:
+def store_estimate(work: WritingSession, project: Project, ready: ReadyEstimate) -> StoredEstimate:
     """Store an estimate with the next number of its project, and return its row.
 
     Parameters
@@ -137,7 +137,7 @@ def accept(work: WritingSession, estimate: StoredEstimate) -> AcceptedEstimate:
     return accepted
 
 
-def keep_study(
+def store_study(
     work: WritingSession,
     estimate: StoredEstimate,
     kind: str,

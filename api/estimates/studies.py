@@ -21,7 +21,7 @@ from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.made_again import estimate_again
 from api.estimates.rows import COMPARISON, RANGES, EstimateStudy, StoredEstimate
-from api.estimates.stored_estimates import keep_study
+from api.estimates.stored_estimates import store_study
 from api.estimates.summaries import path_of
 from api.store.caller import Caller
 from api.store.sessions import WritingSession
@@ -56,7 +56,7 @@ def study(
 
     def create(work: WritingSession) -> StoredAnswer:
         estimate = work.existing(StoredEstimate, estimate_id, project_id=project_id)
-        row = keep_study(work, estimate, kind, _as_json(body), documents[0])
+        row = store_study(work, estimate, kind, _as_json(body), documents[0])
         location = f"{path_of(project_id, estimate_id)}/{PLACES[kind]}/{row.id}"
         return creation(location, study_json(row))
 

@@ -16,7 +16,7 @@ from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.estimates.shown import check_totals, shown_estimate
 from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.sessions import not_kept
+from api.store.sessions import not_found
 from estimator.money import cents_text
 
 _COLUMNS = (
@@ -64,7 +64,7 @@ def find_summary(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the caller sees no such estimate in that project.
     """
     if caller.is_lender:
@@ -72,7 +72,7 @@ def find_summary(
             shown_estimate(session, project_id, estimate_id)
     row = parts.store.row(caller, _ONE, key=estimate_id, project=project_id)
     if row is None:
-        raise not_kept(StoredEstimate, estimate_id)
+        raise not_found(StoredEstimate, estimate_id)
     return dict(row._mapping)
 
 
@@ -92,7 +92,7 @@ def page_of_summaries(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the caller sees no such project.
     """
     statement = SUMMARIES.where(StoredEstimate.project_id == project_id)

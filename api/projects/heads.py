@@ -14,7 +14,7 @@ from api.contract.places import ROOT, pointer
 from api.estimates.rows import StoredEstimate
 from api.projects.project_shapes import NewProject, ProjectChange
 from api.projects.rows import Project
-from api.projects.stored_scope import keep_head
+from api.projects.stored_scope import store_head
 from api.projects.written_scope import items_in_order, phases_in_order, written_head
 from api.rates.project_tables import project_files, tables_of
 from api.rates.rows import ProjectQuote, RateSet
@@ -102,7 +102,7 @@ def change_head(work: WritingSession, project: Project, body: ProjectChange) -> 
         read_head(section, tables_for(work, project), codes)
     head = without_places(section)
     assert isinstance(head, dict)
-    keep_head(project, head)
+    store_head(project, head)
 
 
 def delete_project(work: WritingSession, project: Project) -> None:

@@ -20,7 +20,7 @@ from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import check_versions
 from api.projects.stored_scope import put
 from api.projects.written_scope import phases_in_order, written_item
-from api.store.errors import NotKept
+from api.store.errors import NotFound
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults
 
@@ -106,7 +106,7 @@ def change_items(
 
     Raises
     ------
-    NotKept, VersionStale, FieldsFaulty, ScopeFaulty, AlreadyThere, StillNeeded
+    NotFound, VersionStale, FieldsFaulty, ScopeFaulty, AlreadyThere, StillNeeded
         With every fault of that kind, each at its place; nothing is done then.
     """
     rows = _named_rows(work, project, [one.id for one in changes])
@@ -215,6 +215,6 @@ def _named_rows(
             unknown.add(where, f"there is no '{key}' in items")
         elif key in keys[:number]:
             twice.add(where, "stands there twice", "say all that changes of it at once")
-    unknown.raise_if_any(NotKept)
+    unknown.raise_if_any(NotFound)
     twice.raise_if_any(FieldsFaulty)
     return rows

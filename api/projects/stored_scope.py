@@ -20,7 +20,7 @@ ITEM_TEXTS = ("code", "name", "assembly", "crew", "element", "note")
 Written = Mapping[str, Any]
 
 
-def keep_scope(work: WritingSession, project: Project, written: Written) -> None:
+def store_scope(work: WritingSession, project: Project, written: Written) -> None:
     """Put a scope in the place of all that a project says.
 
     Parameters
@@ -49,12 +49,12 @@ def keep_scope(work: WritingSession, project: Project, written: Written) -> None
     refuse_accepted(work, project.id, ((".".join(key), "") for key in going))
     work.delete_all([items.pop(key) for key in going])
     work.delete_all([phases.pop(one) for one in [*phases] if one not in kept_phases])
-    keep_head(project, written)
+    store_head(project, written)
     for position, phase in enumerate(written["phases"], start=1):
-        _keep_phase(work, project, phases, items, phase, position)
+        _store_phase(work, project, phases, items, phase, position)
 
 
-def keep_head(project: Project, written: Written) -> None:
+def store_head(project: Project, written: Written) -> None:
     """Note in a project what a scope says before its phases; what it leaves out is taken away."""
     on, markups = one_line(written.get("on", "")), written.get("markups")
     put(
@@ -108,7 +108,7 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
-def _keep_phase(
+def _store_phase(
     work: WritingSession,
     project: Project,
     phases: Mapping[str, ProjectPhase],

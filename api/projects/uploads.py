@@ -21,9 +21,9 @@ from api.contract.places import faults_at
 from api.projects.heads import new_project
 from api.projects.rows import Project
 from api.projects.scope_shapes import NewScope
-from api.projects.stored_scope import keep_head, keep_scope
+from api.projects.stored_scope import store_head, store_scope
 from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
-from api.rates.sent_quotes import keep_quotes
+from api.rates.sent_quotes import store_quotes
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.errors import ValueRefused
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
@@ -142,9 +142,9 @@ def project_of_upload(work: WritingSession, ready: ReadyScope, rate_set_id: UUID
     """
     project = new_project(work, "new", rate_set_id)
     expect_tables(work, project, ready.tables_tag)
-    keep_head(project, ready.written)
+    store_head(project, ready.written)
     work.add(project)
-    _keep(work, project, ready)
+    _store(work, project, ready)
     return project
 
 
@@ -160,17 +160,17 @@ def replace_scope(work: WritingSession, project: Project, ready: ReadyScope) -> 
     """
     before = project.version
     expect_tables(work, project, ready.tables_tag)
-    _keep(work, project, ready)
+    _store(work, project, ready)
     work.flush()
     if project.version == before:  # only phases and items say something else
         project.version += 1
 
 
-def _keep(work: WritingSession, project: Project, ready: ReadyScope) -> None:
+def _store(work: WritingSession, project: Project, ready: ReadyScope) -> None:
     if ready.quotes is not None:
-        keep_quotes(work, project, ready.quotes)
+        store_quotes(work, project, ready.quotes)
     with ready.upload.placed():
-        keep_scope(work, project, ready.written)
+        store_scope(work, project, ready.written)
 
 
 def _check_lengths(scope: Section) -> None:

@@ -17,7 +17,7 @@ from api.rates.lookup_shapes import AssemblyQuery, TablesQuery
 from api.rates.rows import RateRow, RateSet, RateVersion
 from api.rates.stored_tables import content_digest
 from api.store.caller import Caller
-from api.store.errors import NotKept
+from api.store.errors import NotFound
 from api.store.sessions import AccountSession
 from estimator.errors import did_you_mean, fault, quoted
 
@@ -61,13 +61,15 @@ def assembly_json(parts: Services, caller: Caller, code: str, query: TablesQuery
 
     Raises
     ------
-    NotKept
+    NotFound
         If the tables have no such assembly.
     """
     tables = tables_to_look_in(parts, caller, query)
     assemblies = tables.catalogue.assemblies
     if code not in assemblies:
-        raise fault(NotKept, f"there is no assembly {quoted(code)}", did_you_mean(code, assemblies))
+        raise fault(
+            NotFound, f"there is no assembly {quoted(code)}", did_you_mean(code, assemblies)
+        )
     assembly = assemblies[code]
     cautions = [tables.catalogue.cautions[one] for one in assembly.cautions]
     return _head(assembly) | {
@@ -97,7 +99,7 @@ def versions_of_assembly(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the account has no such set.
     """
     with parts.store.reading(caller) as session:

@@ -78,7 +78,7 @@ def change_rows(
 
     Raises
     ------
-    NotKept, VersionStale, FieldsFaulty, AlreadyThere
+    NotFound, VersionStale, FieldsFaulty, AlreadyThere
         Before anything is stored.
     """
     faults, changed, places = Faults(), [], []

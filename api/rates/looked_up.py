@@ -27,7 +27,7 @@ def tables_to_look_in(parts: Services, caller: Caller, query: TablesQuery) -> Ta
     ------
     FieldsFaulty
         If both are given.
-    NotKept
+    NotFound
         If the account has no such project or version.
     TablesFaulty
         If the tables have faults, which a draft may have.

@@ -40,7 +40,7 @@ from api.rates.row_shapes import (
     RowsAnswer,
 )
 from api.rates.rows import ProjectQuote
-from api.rates.sent_quotes import keep_quotes
+from api.rates.sent_quotes import store_quotes
 from api.rates.stored_tables import file_texts, quotes_of
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.sessions import WritingSession
@@ -137,7 +137,7 @@ def send_quote_tables(body: NewTables, project_id: UUID) -> Response:
         expect_tag(_tag(quotes_of(work, project_id)), tags, "the set of quotes")
         rows, tag = ready[0]
         expect_tables(work, project, tag)
-        keep_quotes(work, project, rows)
+        store_quotes(work, project, rows)
         return quotes_of(work, project_id)
 
     rows = parts.store.carry_out(caller, parts.now, change, prepare)

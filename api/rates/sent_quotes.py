@@ -9,7 +9,7 @@ from api.rates.table_rows import Rows
 from api.store.sessions import WritingSession
 
 
-def keep_quotes(work: WritingSession, project: Project, rows: Rows) -> None:
+def store_quotes(work: WritingSession, project: Project, rows: Rows) -> None:
     """Put quotes in the place of all that a project has, if they say something else.
 
     Parameters

@@ -15,7 +15,7 @@ from api.rates.rate_shapes import NewDraft
 from api.rates.rows import RateSet, RateVersion
 from api.rates.stored_tables import publish, rows_of, start_draft
 from api.rates.table_rows import Rows, rows_of_texts
-from api.store.errors import NotKept, StillNeeded, Unchangeable
+from api.store.errors import NotFound, StillNeeded, Unchangeable
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault, quoted
 from estimator.rates.folders import SHIPPED
@@ -96,7 +96,7 @@ def difference(
 
     Raises
     ------
-    NotKept
+    NotFound
         If the set has no such version.
     TablesFaulty
         If one of the two has faults, which a draft may have.
@@ -114,7 +114,7 @@ def difference(
 def _rows_of_version(work: WritingSession, rate_set: RateSet, version_id: UUID) -> Rows:
     try:
         version = work.existing(RateVersion, version_id, rate_set_id=rate_set.id)
-    except NotKept:
+    except NotFound:
         what = f"there is no {quoted(version_id)} among the versions of the set"
         raise fault(FieldsFaulty, what, where=pointer("from_version")) from None
     rows: Rows = {}

@@ -15,7 +15,7 @@ from uuid import UUID, uuid4
 from sqlalchemy import bindparam, select
 
 from api.store.caller import Caller
-from api.store.errors import NotKept
+from api.store.errors import NotFound
 from api.store.models import Account, Token, table_of
 from api.store.sessions import WritingSession
 from api.store.store import Store
@@ -73,7 +73,7 @@ def find_caller(store: Store, text: str, at: datetime) -> Caller:
 
     Raises
     ------
-    NotKept
+    NotFound
         If there is no such token, or it has expired or was revoked; the error does not say which.
     """
     if 0 < len(text) <= LONGEST_TOKEN and text.isascii():
@@ -87,4 +87,4 @@ def find_caller(store: Store, text: str, at: datetime) -> Caller:
             and row.expires_at > at
         ):
             return Caller(row.account_id, row.role, row.id)
-    raise fault(NotKept, "the token is not valid", "ask the owner of the account for a new one")
+    raise fault(NotFound, "the token is not valid", "ask the owner of the account for a new one")

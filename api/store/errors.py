@@ -5,7 +5,7 @@ from __future__ import annotations
 from estimator.errors import InputFaulty
 
 
-class NotKept(InputFaulty):
+class NotFound(InputFaulty):
     """The caller's account has no such row; whether another account has it is not revealed."""
 
     code = "not-found"

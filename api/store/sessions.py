@@ -24,7 +24,7 @@ from api.store.account_limits import (
     refuse_all_but_selects,
 )
 from api.store.caller import Caller
-from api.store.errors import NotKept, Unchangeable, VersionStale
+from api.store.errors import NotFound, Unchangeable, VersionStale
 from api.store.models import (
     Account,
     AuditEnd,
@@ -91,12 +91,12 @@ class AccountSession(Session):
 
         Raises
         ------
-        NotKept
+        NotFound
             If the account has none there; the answer is the same where another account has one.
         """
         row: RowType | None = self.get(model, key)
         if row is None or any(getattr(row, name) != owner for name, owner in of.items()):
-            raise not_kept(model, key)
+            raise not_found(model, key)
         return row
 
 
@@ -207,13 +207,13 @@ class WritingSession(AccountSession):
         """Keep everything that was done, with its audit rows; the last thing a unit does."""
         self.flush()
         assert self.trail is not None
-        self.trail.keep_end(self.connection())
+        self.trail.store_end(self.connection())
         super().commit()
 
 
-def not_kept(model: type[Base], key: UUID) -> InputFaulty:
+def not_found(model: type[Base], key: UUID) -> InputFaulty:
     """Return the refusal of an id that the account does not have, whether another has it or not."""
-    return fault(NotKept, f"there is no {quoted(key)} in {model.__tablename__}")
+    return fault(NotFound, f"there is no {quoted(key)} in {model.__tablename__}")
 
 
 @event.listens_for(AccountSession, "do_orm_execute")

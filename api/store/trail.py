@@ -81,7 +81,7 @@ class Trail:
             )
         connection.execute(_ROWS.insert(), rows)
 
-    def keep_end(self, connection: Connection) -> None:
+    def store_end(self, connection: Connection) -> None:
         """Write where the trail ends now."""
         end = {"number": self.number, "digest": self.digest}
         if self.is_new:

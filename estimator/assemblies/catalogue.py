@@ -162,11 +162,11 @@ def _check_repeats(rows: Sequence[Row], keys: Sequence[str], what: str) -> None:
 
 
 def _input(row: Row, densities: Mapping[str, Density]) -> AssemblyInput:
-    asked_in = row.unit("unit")
+    entered_in = row.unit("unit")
     one = AssemblyInput(
         name=row.name("input"),
-        unit=asked_in,
-        default=_default(row, asked_in, densities),
+        unit=entered_in,
+        default=_default(row, entered_in, densities),
         least=row.decimal("least", decimals=6, required=False),
         most=row.decimal("most", decimals=6, required=False),
         formula=row.formula("formula", required=False),
@@ -191,7 +191,7 @@ def _check_range(row: Row, one: AssemblyInput) -> None:
         row.fault(f"default {one.default} is above most {one.most}")
 
 
-def _default(row: Row, asked_in: Unit, densities: Mapping[str, Density]) -> Decimal | None:
+def _default(row: Row, entered_in: Unit, densities: Mapping[str, Density]) -> Decimal | None:
     written = row.text("default", required=False)
     if not written.startswith(_DENSITY_OF):
         return row.decimal("default", decimals=6, required=False)
@@ -200,7 +200,7 @@ def _default(row: Row, asked_in: Unit, densities: Mapping[str, Density]) -> Deci
         row.fault(f"unknown material {quoted(material)}", did_you_mean(material, densities))
         return None
     density = densities[material]
-    if asked_in != density.unit:
+    if entered_in != density.unit:
         row.fault(
             f"the density of {quoted(material)} is per {density.unit.name}",
             "use that unit in the row",

@@ -151,7 +151,7 @@ def example_scope(tables: Tables) -> Section:
     The shipped assembly for stone fill is taken where the tables have it.
     """
     assemblies = tables.catalogue.assemblies
-    assembly = assemblies.get(_EXAMPLE_ASSEMBLY) or min(assemblies.values(), key=_asked_for)
+    assembly = assemblies.get(_EXAMPLE_ASSEMBLY) or min(assemblies.values(), key=_required_inputs)
     item = _section(
         code="010",
         name=f"Example, invented: {assembly.name}",
@@ -180,7 +180,7 @@ def _listing(part: Located) -> Listing:
     return Listing((part,), _EXAMPLE)
 
 
-def _asked_for(assembly: Assembly) -> int:
+def _required_inputs(assembly: Assembly) -> int:
     return sum(one.is_required for one in assembly.inputs)
 
 

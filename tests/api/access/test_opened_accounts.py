@@ -17,7 +17,7 @@ from api.access.opened_accounts import (
     token_for,
 )
 from api.store.accounts import find_caller
-from api.store.errors import AlreadyThere, NotKept, StoreUnfit, ValueRefused
+from api.store.errors import AlreadyThere, NotFound, StoreUnfit, ValueRefused
 from tests.api.live import Live
 from tests.api.store.made import AT
 
@@ -56,7 +56,7 @@ def test_an_account_is_found_by_name_and_by_id(store):
     opened = open_with_owner(store, "Rail & Kiln", OWNER, AT)
     assert account_of(store, "Rail & Kiln") == opened.account_id
     assert account_of(store, str(opened.account_id)) == opened.account_id
-    with pytest.raises(NotKept, match="there is no account 'rail'"):
+    with pytest.raises(NotFound, match="there is no account 'rail'"):
         account_of(store, "rail")
 
 

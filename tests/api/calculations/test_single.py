@@ -20,7 +20,7 @@ AT = "/v1/calculations"
 def test_the_examples_are_answered_as_the_specification_says(embedded, name):
     answer = embedded.post(f"{AT}/{name}", getattr(examples, name.upper()))
     assert answer.status_code == 200
-    assert answer.json == getattr(examples, f"{name.upper()}_TOLD")
+    assert answer.json == getattr(examples, f"{name.upper()}_ANSWER")
 
 
 @pytest.mark.parametrize(("shape", "one"), (VOLUMES | REINFORCING).items())

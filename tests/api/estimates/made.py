@@ -8,8 +8,8 @@ from typing import Any
 from werkzeug.test import TestResponse
 
 from api.projects.rows import Project
-from api.projects.stored_scope import keep_scope
-from api.rates.sent_quotes import keep_quotes
+from api.projects.stored_scope import store_scope
+from api.rates.sent_quotes import store_quotes
 from api.rates.table_rows import rows_of_texts
 from api.store.caller import Caller
 from estimator.scope.located import without_places
@@ -51,10 +51,10 @@ def keep_project(
         work.add(project)
         written = without_places(read_yaml(scope, "scope"))
         assert isinstance(written, dict)
-        keep_scope(work, project, written)
+        store_scope(work, project, written)
         if quotes is not None:
             files = {one.name: one.read_text(encoding="utf-8") for one in quotes.glob("*.csv")}
-            keep_quotes(work, project, rows_of_texts(files))
+            store_quotes(work, project, rows_of_texts(files))
         work.commit()
         return f"/v1/projects/{project.id}"
 

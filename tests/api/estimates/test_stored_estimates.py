@@ -15,7 +15,7 @@ from api.estimates.rows import (
     StoredEstimate,
     TableContent,
 )
-from api.estimates.stored_estimates import accept, keep_estimate, ready_estimate
+from api.estimates.stored_estimates import accept, ready_estimate, store_estimate
 from api.projects.accepted import accepted_codes
 from api.projects.rows import Project
 from api.store.errors import AlreadyThere
@@ -37,7 +37,7 @@ def dollars(cents):
 
 def kept_again(work, made):
     barn = work.existing(Project, made.project_id)
-    return keep_estimate(work, barn, made_ready())
+    return store_estimate(work, barn, made_ready())
 
 
 def test_the_document_is_that_of_the_library_to_the_byte(store, made):
@@ -118,5 +118,5 @@ def test_items_of_an_accepted_estimate_are_known(store, made):
         assert "99.999" not in accepted_codes(session, made.project_id)
     with store.unit_of_work(made.caller, AT) as work:
         shed = work.existing(Project, made.unshared_id)
-        keep_estimate(work, shed, ready_estimate(priced(), "", {"made": made_files()}))
+        store_estimate(work, shed, ready_estimate(priced(), "", {"made": made_files()}))
         assert first not in accepted_codes(work, made.unshared_id)

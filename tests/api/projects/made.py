@@ -11,7 +11,7 @@ from uuid import UUID
 from sqlalchemy import event
 from werkzeug.test import TestResponse
 
-from api.estimates.stored_estimates import accept, keep_estimate
+from api.estimates.stored_estimates import accept, store_estimate
 from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.store import Store
@@ -65,7 +65,7 @@ def accept_made(service: Service, project: Any) -> None:
         row = work.existing(Project, UUID(project["id"]))
         accept(
             work,
-            keep_estimate(work, row, made_ready()),
+            store_estimate(work, row, made_ready()),
         )
         work.commit()
 

@@ -9,7 +9,7 @@ import pytest
 from sqlalchemy import select
 
 from api.projects.rows import Project, ProjectItem, ProjectPhase
-from api.projects.stored_scope import keep_scope
+from api.projects.stored_scope import store_scope
 from api.projects.written_scope import read_written, written_scope
 from api.store.accounts import open_account
 from api.store.caller import Caller
@@ -69,7 +69,7 @@ def kept(store, caller, located):
     with store.unit_of_work(caller, AT) as work:
         project = Project(name="new", created_at=AT, markups=None)
         work.add(project)
-        keep_scope(work, project, without_places(located))
+        store_scope(work, project, without_places(located))
         work.commit()
     return project.id
 
@@ -157,7 +157,7 @@ def two_items(first="62 ft 6 in", second="020"):
 
 def kept_again(store, caller, project_id, written):
     with store.unit_of_work(caller, AT) as work:
-        keep_scope(work, work.existing(Project, project_id), written)
+        store_scope(work, work.existing(Project, project_id), written)
         work.commit()
 
 
@@ -193,4 +193,4 @@ def test_a_scope_that_drops_an_accepted_item_is_refused_by_name(store):
         store.unit_of_work(made.caller, AT) as work,
         pytest.raises(StillNeeded, match=r"^item 20\.001 is in an accepted estimate; leave it"),
     ):
-        keep_scope(work, work.existing(Project, made.project_id), two_items())
+        store_scope(work, work.existing(Project, made.project_id), two_items())

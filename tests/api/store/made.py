@@ -13,9 +13,9 @@ from uuid import UUID
 from api.estimates.stored_estimates import (
     ReadyEstimate,
     accept,
-    keep_estimate,
-    keep_study,
     ready_estimate,
+    store_estimate,
+    store_study,
 )
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.rates.rows import ProjectQuote, RateSet
@@ -167,10 +167,10 @@ def _fill(
         )
     )
     work.add(ProjectShare(project_id=barn.id, token_id=lender_id, created_at=AT))
-    estimate = keep_estimate(work, barn, made_ready())
+    estimate = store_estimate(work, barn, made_ready())
     accept(work, estimate)
     if is_studied:
-        keep_study(work, estimate, "ranges", {"confidence": "0.8"}, '{"risk": {}}\n')
+        store_study(work, estimate, "ranges", {"confidence": "0.8"}, '{"risk": {}}\n')
     account_id = work.caller.account_id
     return Made(
         caller=Caller(account_id, "owner", owner_id),

@@ -10,7 +10,7 @@ from sqlalchemy import select, text
 
 from api.store.accounts import find_caller, issue_token, open_account
 from api.store.caller import Caller
-from api.store.errors import NotKept
+from api.store.errors import NotFound
 from api.store.models import Token
 from tests.api.store.made import AT, filled
 
@@ -57,7 +57,7 @@ def test_only_the_digest_is_kept(store, account):
 def test_a_token_ends_when_its_time_is_up(store, account):
     _, shown = issued(store, account)
     assert find_caller(store, shown, LATER - timedelta(microseconds=1))
-    with pytest.raises(NotKept):
+    with pytest.raises(NotFound):
         find_caller(store, shown, LATER)
 
 
@@ -66,13 +66,13 @@ def test_a_revoked_token_ends_at_once(store, account):
     with store.unit_of_work(account, AT) as work:
         work.existing(Token, token.id).revoked_at = AT
         work.commit()
-    with pytest.raises(NotKept, match="the token is not valid"):
+    with pytest.raises(NotFound, match="the token is not valid"):
         find_caller(store, shown, AT)
 
 
 @pytest.mark.parametrize("shown", ["", "abc", "é" * 43, "a" * 201, "\x00", "' OR 1=1 --"])
 def test_what_is_no_token_is_refused_in_the_same_words(store, account, shown):
-    with pytest.raises(NotKept, match=r"^the token is not valid; ask the owner"):
+    with pytest.raises(NotFound, match=r"^the token is not valid; ask the owner"):
         find_caller(store, shown, AT)
 
 

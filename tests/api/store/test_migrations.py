@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import MetaData, inspect, select, text
 
-from api.estimates.stored_estimates import keep_estimate, ready_estimate
+from api.estimates.stored_estimates import ready_estimate, store_estimate
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.engine import make_engine, read_url
 from api.store.errors import StillNeeded, StoreFaulty, StoreUnfit, Unchangeable
@@ -151,7 +151,7 @@ def test_a_step_down_that_would_lose_a_note_of_an_estimate_is_refused(store):
     with store.unit_of_work(made.caller, AT) as work:
         barn = work.existing(Project, made.project_id)
         ready = ready_estimate(priced(), "project: made\n", {"made": made_files()}, "2 ft longer")
-        keep_estimate(work, barn, ready)
+        store_estimate(work, barn, ready)
         work.commit()
     with pytest.raises(StillNeeded, match="column note of table estimates holds something"):
         downgrade(store.engine, "0004")

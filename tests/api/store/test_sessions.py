@@ -17,7 +17,7 @@ from api.store.account_limits import BypassRefused
 from api.store.caller import Caller
 from api.store.errors import (
     AlreadyThere,
-    NotKept,
+    NotFound,
     StillNeeded,
     StoreBusy,
     StoreUnfit,
@@ -128,7 +128,7 @@ def test_another_accounts_row_is_missed_in_the_same_words_as_one_that_is_nowhere
     told = []
     with store.reading(ours.caller) as session:
         for key in (theirs.project_id, NEVER_SEEN):
-            with pytest.raises(NotKept) as refused:
+            with pytest.raises(NotFound) as refused:
                 session.existing(Project, key)
             told.append(str(refused.value).replace(str(key), "KEY"))
     assert told[0] == told[1] == "there is no 'KEY' in projects"
@@ -448,7 +448,7 @@ def test_a_row_of_another_parent_looks_like_one_that_nobody_has(two):
         at_home = session.existing(ProjectPhase, ours.phase_id, project_id=ours.project_id)
         assert at_home.id == ours.phase_id
         for key, parent in ((ours.phase_id, ours.unshared_id), (NEVER_SEEN, ours.project_id)):
-            with pytest.raises(NotKept, match=f"^there is no '{key}' in phases$"):
+            with pytest.raises(NotFound, match=f"^there is no '{key}' in phases$"):
                 session.existing(ProjectPhase, key, project_id=parent)
 
 
