@@ -14,7 +14,7 @@ from estimator.production.crews import ORDERED_PER, Crew
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.units import Unit
 from estimator.rates.densities import Density, read_densities
-from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.folders import TableFolder, keyed_rows, table_rows
 from estimator.rates.precision import UnitPrecision
 from estimator.rates.resources import RateTable
 from estimator.rates.rows import Origin, Row
@@ -77,11 +77,7 @@ def read_catalogue(
     lines = _grouped(folders, "assembly_lines.csv", faults)
     heads: dict[str, Row] = {}
     named: set[tuple[str, str]] = set()
-    for row in table_rows(folders, "assemblies.csv", faults):
-        code = row.code("code")
-        known = heads.get(code)
-        if known and known.origin.tables == row.origin.tables:
-            row.fault(f"repeats assembly {quoted(code)} of row {known.origin.row}")
+    for code, row in keyed_rows(folders, "assemblies.csv", "code", "assembly", faults):
         heads[code] = row
         named.add((row.origin.tables, code))
     _check_reachable(heads, named, inputs, lines)

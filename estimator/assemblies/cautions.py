@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from estimator.errors import Faults
-from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.folders import TableFolder, keyed_rows
 from estimator.rates.rows import Origin
 
 
@@ -37,13 +37,7 @@ class Caution:
 
 def read_cautions(folders: Sequence[TableFolder], faults: Faults) -> dict[str, Caution]:
     """Return the cautions by code from a stack of sets, lowest first, noting all faults."""
-    cautions: dict[str, Caution] = {}
-    for row in table_rows(folders, "cautions.csv", faults):
-        code = row.code("code")
-        known = cautions.get(code)
-        if known and known.origin.tables == row.origin.tables:
-            row.fault(f"repeats caution '{code}' of row {known.origin.row}")
-        cautions[code] = Caution(
-            code, row.text("caution"), row.text("defer_to"), row.source(), row.origin
-        )
-    return cautions
+    return {
+        code: Caution(code, row.text("caution"), row.text("defer_to"), row.source(), row.origin)
+        for code, row in keyed_rows(folders, "cautions.csv", "code", "caution", faults)
+    }

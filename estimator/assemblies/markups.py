@@ -11,7 +11,7 @@ import numpy as np
 from estimator.cents import Cents, divide_half_up
 from estimator.errors import Faults, did_you_mean, quoted
 from estimator.money import dollars, exact_arithmetic, fixed_point, to_cents
-from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.folders import TableFolder, keyed_rows
 from estimator.rates.kinds import KINDS
 from estimator.rates.rows import Origin, Row
 
@@ -124,23 +124,19 @@ def _sum(cents: Sequence[Cents]) -> Cents:
 
 def read_markups(folders: Sequence[TableFolder], faults: Faults) -> dict[str, Markup]:
     """Return the markups by code from a stack of sets, lowest first, noting all faults."""
-    rows: dict[str, Row] = {}
-    markups: dict[str, Markup] = {}
-    for row in table_rows(folders, "markups.csv", faults):
-        markup = _markup(row)
-        known = markups.get(markup.code)
-        if known and known.origin.tables == row.origin.tables:
-            row.fault(f"repeats markup {quoted(markup.code)} of row {known.origin.row}")
-        markups[markup.code] = markup
-        rows[markup.code] = row
-    for markup in markups.values():
-        _check_base(rows[markup.code], markup, markups)
+    read = {
+        code: (row, _markup(code, row))
+        for code, row in keyed_rows(folders, "markups.csv", "code", "markup", faults)
+    }
+    markups = {code: markup for code, (_, markup) in read.items()}
+    for row, markup in read.values():
+        _check_base(row, markup, markups)
     return markups
 
 
-def _markup(row: Row) -> Markup:
+def _markup(code: str, row: Row) -> Markup:
     markup = Markup(
-        code=row.code("code"),
+        code=code,
         name=row.text("name"),
         order=int(row.decimal("order", decimals=0) or 0),
         percent=row.decimal("percent", decimals=4, required=False),

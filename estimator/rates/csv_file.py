@@ -86,16 +86,21 @@ def _header_fits(header: Sequence[str], columns: Sequence[str], place: str, faul
         sign = next(words for sign, words in _OTHER_SEPARATORS.items() if sign in header[0])
         faults.add(place, f"separates its columns by {sign}", "save it as CSV with commas")
         return False
-    for missing in [column for column in columns if column not in header]:
-        faults.add(f"{place} row 1", f"has no column {quoted(missing)}")
-    for strange in [column for column in header if column not in columns]:
-        faults.add(
-            f"{place} row 1", f"has an unknown column {quoted(strange)}",
-            did_you_mean(strange, columns),
-        )  # fmt: skip
-    if len(set(header)) < len(header):
-        faults.add(f"{place} row 1", "names a column twice")
-    return sorted(header) == sorted(columns)
+    return heading_fits(header, columns, f"{place} row 1", faults)
+
+
+def heading_fits(
+    heading: Sequence[str], columns: Sequence[str], where: str, faults: Faults
+) -> bool:
+    """Whether a heading names each column once and no other, noting all that is wrong with it."""
+    for missing in [column for column in columns if column not in heading]:
+        faults.add(where, f"has no column {quoted(missing)}")
+    for strange in [column for column in heading if column not in columns]:
+        remedy = did_you_mean(strange, columns)
+        faults.add(where, f"has an unknown column {quoted(strange)}", remedy)
+    for twice in sorted({column for column in heading if heading.count(column) > 1}):
+        faults.add(where, f"names the column {quoted(twice)} twice")
+    return sorted(heading) == sorted(columns)
 
 
 def _cells_fit(cells: list[str], header: Sequence[str], origin: Origin, faults: Faults) -> bool:

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from estimator.errors import Faults
 from estimator.quantity.units import Unit, dimension_words, unit
-from estimator.rates.folders import TableFolder, table_rows
+from estimator.rates.folders import TableFolder, keyed_rows
 from estimator.rates.rows import Origin, Row
 
 STATES = ("bank", "loose", "compacted", "in place")
@@ -44,19 +44,13 @@ class Density:
 
 def read_densities(folders: Sequence[TableFolder], faults: Faults) -> dict[str, Density]:
     """Return the densities by material from a stack of sets, lowest first, noting all faults."""
-    densities: dict[str, Density] = {}
-    for row in table_rows(folders, "densities.csv", faults):
-        density = _density(row)
-        known = densities.get(density.material)
-        if known and known.origin.tables == density.origin.tables:
-            row.fault(f"repeats material '{density.material}' of row {known.origin.row}")
-        densities[density.material] = density
-    return densities
+    rows = keyed_rows(folders, "densities.csv", "material", "material", faults)
+    return {material: _density(material, row) for material, row in rows}
 
 
-def _density(row: Row) -> Density:
+def _density(material: str, row: Row) -> Density:
     density = Density(
-        material=row.code("material"),
+        material=material,
         density=row.decimal("density", decimals=4) or Decimal(0),
         unit=row.unit("unit"),
         state=row.choice("state", STATES),

@@ -94,6 +94,32 @@ def table_rows(folders: Sequence[TableFolder], file: str, faults: Faults) -> Ite
             yield from csv_file_rows(folder.path / file, folder.name, COLUMNS[file], faults)
 
 
+def keyed_rows(
+    folders: Sequence[TableFolder], file: str, key: str, what: str, faults: Faults
+) -> Iterator[tuple[str, Row]]:
+    """Yield the rows of a table with their codes, noting a code that a set repeats.
+
+    A later row wins over an earlier one of the same code, and so a higher set over a lower.
+
+    Parameters
+    ----------
+    folders, file, faults : sequence of TableFolder, str, Faults
+        As for `table_rows`.
+    key : str
+        The column of the code.
+    what : str
+        What a row is, for messages.
+    """
+    last: dict[str, Row] = {}
+    for row in table_rows(folders, file, faults):
+        code = row.code(key)
+        known = last.get(code)
+        if known and known.origin.tables == row.origin.tables:
+            row.fault(f"repeats {what} {quoted(code)} of row {known.origin.row}")
+        last[code] = row
+        yield code, row
+
+
 def check_folder(folder: TableFolder, faults: Faults) -> None:
     """Note it where a folder is missing, holds no table, or a file whose name is not a table's."""
     place = f"folder {quoted(folder.path)}" if folder.texts is None else folder.name

@@ -19,7 +19,7 @@ class RateRange:
     ----------
     low, likely, high : Decimal
         [$/unit] in rising order; all the same where nobody gave a range.
-    is_given : bool
+    has_range : bool
         False where the row names neither low nor high: the rate is then taken as certain, which
         it hardly is.
     """
@@ -27,7 +27,7 @@ class RateRange:
     low: Decimal
     likely: Decimal
     high: Decimal
-    is_given: bool
+    has_range: bool
 
 
 def range_of(rate: ResourceRate) -> RateRange:
@@ -68,5 +68,5 @@ def without_range(rates: RateTable) -> tuple[str, ...]:
     return tuple(
         rate.code
         for rate in newest
-        if not range_of(rate).is_given and rate.unit.dimension != unit("$").dimension
+        if not range_of(rate).has_range and rate.unit.dimension != unit("$").dimension
     )

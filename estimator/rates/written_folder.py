@@ -14,8 +14,6 @@ from estimator.money import rate_text
 from estimator.rates.folders import COLUMNS
 from estimator.rates.resources import ResourceRate
 
-MONEY_DECIMALS = 2
-
 
 def table_text(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str:
     r"""Return a table as CSV: quotes only where needed, lines that end in a line feed.

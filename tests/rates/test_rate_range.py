@@ -18,15 +18,15 @@ STONE = ResourceRate(
 
 
 def test_a_range_rises_from_low_over_likely_to_high():
-    assert range_of(STONE) == RateRange(Decimal(22), Decimal(24), Decimal(30), is_given=True)
+    assert range_of(STONE) == RateRange(Decimal(22), Decimal(24), Decimal(30), has_range=True)
 
 
 def test_a_side_that_is_empty_is_the_rate_itself():
     assert range_of(replace(STONE, low=None)) == RateRange(
-        Decimal(24), Decimal(24), Decimal(30), is_given=True
+        Decimal(24), Decimal(24), Decimal(30), has_range=True
     )
     assert range_of(replace(STONE, low=None, high=None)) == RateRange(
-        Decimal(24), Decimal(24), Decimal(24), is_given=False
+        Decimal(24), Decimal(24), Decimal(24), has_range=False
     )
 
 

@@ -53,7 +53,7 @@ def test_a_table_reads_the_same_from_any_spreadsheet(tmp_path, content):
         ("material,densty,unit,state,date,source,note\n",
          ["made densities.csv row 1: has no column 'density'",
           "made densities.csv row 1: has an unknown column 'densty'; did you mean 'density'?"]),
-        (f"{HEADER},note\n{STONE},\n", ["made densities.csv row 1: names a column twice"]),
+        (f"{HEADER},note\n{STONE},\n", ["made densities.csv row 1: names the column 'note' twice"]),
         (f"{HEADER}\nstone,1.35\n{STONE},,\n",
          ["made densities.csv row 2: has 2 cells where the table has 7 columns",
           "made densities.csv row 3: has 9 cells where the table has 7 columns"]),

@@ -1,4 +1,4 @@
-"""Recalculates a workbook with LibreOffice, so that its formulas are judged by another program."""
+"""Recalculates workbooks with LibreOffice, so that their formulas are judged by another program."""
 
 import shutil
 import subprocess
@@ -14,24 +14,32 @@ Rows = list[tuple[Any, ...]]
 
 
 def recalculated(source: Path, folder: Path, changes: Change | None = None) -> dict[str, Rows]:
-    """Return what a workbook shows once its formulas are calculated anew.
+    """Return what one workbook shows once its formulas are calculated anew."""
+    return all_recalculated({"one": (source, changes or {})}, folder)["one"]
+
+
+def all_recalculated(
+    books: Mapping[str, tuple[Path, Change]], folder: Path
+) -> dict[str, dict[str, Rows]]:
+    """Return what workbooks show once their formulas are calculated anew, by one start of it.
 
     The values that came with the formulas are thrown away first, so that none can be taken over.
 
     Parameters
     ----------
-    source : Path
-        The workbook.
+    books : mapping of str to (Path, mapping of (sheet, address) to float)
+        Each workbook by a name, and its cells that are overwritten first.
     folder : Path
-        For a copy, and for a profile of its own: two runs must not share one.
-    changes : mapping of (sheet, address) to float
-        Cells that are overwritten first.
+        For copies, and for a profile of its own: two runs must not share one.
     """
     program = shutil.which("soffice")
     if program is None:
         pytest.skip("LibreOffice (soffice) is not installed, and only it can recalculate a file")
     folder.mkdir(parents=True, exist_ok=True)
-    bare = _without_values(source, folder / "bare.xlsx", changes or {})
+    bare = [
+        _without_values(source, folder / f"bare {name}.xlsx", changes)
+        for name, (source, changes) in books.items()
+    ]
     subprocess.run(
         [
             program,
@@ -41,13 +49,13 @@ def recalculated(source: Path, folder: Path, changes: Change | None = None) -> d
             "xlsx",
             "--outdir",
             str(folder / "calculated"),
-            str(bare),
+            *map(str, bare),
         ],
         check=True,
         capture_output=True,
         timeout=240,
     )
-    return shown(folder / "calculated" / "bare.xlsx")
+    return {name: shown(folder / "calculated" / f"bare {name}.xlsx") for name in books}
 
 
 def _without_values(source: Path, target: Path, changes: Change) -> Path:

@@ -9,7 +9,7 @@ from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.findings import Variation, findings_of
 from estimator.workbook.comparison_workbook import comparison_bytes, write_comparison
 from tests.scope.methods.choices import BY_HAND, DIG, pit_choice, sample_choice
-from tests.workbook.spreadsheet import recalculated
+from tests.workbook.spreadsheet import all_recalculated
 
 CURVE = (Variation("truck turnaround", "1 hr", "3 hr"),)
 MAP = (Variation("truck turnaround"), Variation("day worth"))
@@ -22,13 +22,20 @@ def rows_with(rows, first_words):
 @pytest.fixture(scope="module")
 def recalculated_sheets(tmp_path_factory):
     folder = tmp_path_factory.mktemp("methods")
-    sheets = {}
-    for item, asked in (("30.020", CURVE), ("20.010", ())):
+    books = {}
+    for item, variations in (("30.020", CURVE), ("20.010", ())):
         comparison = sample_choice(item)
         path = folder / f"{item}.xlsx"
-        write_comparison(comparison, findings_of(comparison, asked), path)
-        sheets[item] = recalculated(path, folder / item)
-    return sheets
+        write_comparison(comparison, findings_of(comparison, variations), path)
+        books[item] = path, {}
+    path = books["30.020"][0]
+    books["a free day"] = path, {("Methods", address_of(path, 310)): 0.0}
+    return all_recalculated(books, folder)
+
+
+def address_of(path, value):
+    rows = load_workbook(path)["Methods"].iter_rows()
+    return next(cell.coordinate for row in rows for cell in row if cell.value == value)
 
 
 @pytest.mark.parametrize("item", ["30.020", "20.010"])
@@ -51,19 +58,9 @@ def test_the_parts_of_saving_add_up_in_another_program(recalculated_sheets):
     assert list(row[2:5]) == pytest.approx(expected, abs=1e-9)
 
 
-def test_another_worth_of_a_day_changes_what_is_shown(tmp_path):
-    comparison = sample_choice("30.020")
-    path = tmp_path / "methods.xlsx"
-    write_comparison(comparison, findings_of(comparison, CURVE), path)
-    place = next(
-        cell.coordinate
-        for row in load_workbook(path)["Methods"].iter_rows()
-        for cell in row
-        if cell.value == 310
-    )
-    rows = recalculated(path, tmp_path / "lo", {("Methods", place): 0.0})["Methods"]
-    for one in comparison.results:
-        row = rows_with(rows, one.method.name)
+def test_another_worth_of_a_day_changes_what_is_shown(recalculated_sheets):
+    for one in sample_choice("30.020").results:
+        row = rows_with(recalculated_sheets["a free day"]["Methods"], one.method.name)
         assert row[7] == pytest.approx(float(one.in_all - one.day_cost), abs=1e-9)
 
 

@@ -9,7 +9,7 @@ from estimator.pricing.estimate import Estimate
 from estimator.workbook.estimate_workbook import write_estimate
 from tests.factories import MADE
 from tests.workbook.estimates import sample_estimate, sample_tables, small_estimate, with_rates
-from tests.workbook.spreadsheet import Rows, cents, recalculated, row_of, shown
+from tests.workbook.spreadsheet import Rows, all_recalculated, cents, row_of, shown
 
 RATE_NO, CASH, OWN = 9, 10, 11
 ITEM_CASH, ITEM_OWN = 5, 6
@@ -22,19 +22,35 @@ Written = tuple[Estimate, dict[str, Rows]]
 
 
 @pytest.fixture(scope="module")
-def sample(tmp_path_factory: pytest.TempPathFactory) -> Written:
-    return written(sample_estimate(), tmp_path_factory.mktemp("sample"))
+def all_written(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Written]:
+    """Return estimates, and what another program, started once, makes of their workbooks."""
+    folder = tmp_path_factory.mktemp("estimates")
+    unpaid = [row | {"paid": "no"} for row in MADE["resources"]]
+    estimates = {
+        "sample": sample_estimate(),
+        "ties": sample_estimate(with_rates(sample_tables(), TIE_HEAVY)),
+        "small": small_estimate(folder / "small"),
+        "own work": small_estimate(folder / "own", MADE | {"resources": unpaid}),
+        "no markups": small_estimate(folder / "bare", markups=[]),
+    }
+    books = {}
+    for name, estimate in estimates.items():
+        books[name] = folder / f"{name}.xlsx", {}
+        write_estimate(estimate, books[name][0])
+    # 24 tons of stone, and 3.33 hours of the owner's, each cost a dollar and ten dollars more.
+    dearer = {("Rates", "E8"): 25.005, ("Rates", "E6"): 31.50}
+    sheets = all_recalculated(books | {"dearer": (books["small"][0], dearer)}, folder)
+    return {name: (estimates.get(name, estimates["small"]), sheets[name]) for name in sheets}
 
 
-@pytest.fixture(scope="module")
-def ties(tmp_path_factory: pytest.TempPathFactory) -> Written:
-    estimate = sample_estimate(with_rates(sample_tables(), TIE_HEAVY))
-    return written(estimate, tmp_path_factory.mktemp("ties"))
+@pytest.fixture
+def sample(all_written: dict[str, Written]) -> Written:
+    return all_written["sample"]
 
 
-def written(estimate: Estimate, folder: Path) -> Written:
-    write_estimate(estimate, folder / "estimate.xlsx")
-    return estimate, recalculated(folder / "estimate.xlsx", folder)
+@pytest.fixture
+def ties(all_written: dict[str, Written]) -> Written:
+    return all_written["ties"]
 
 
 def line_amounts(sheets: dict[str, Rows], column: int) -> dict[str, int]:
@@ -130,12 +146,8 @@ def test_values_shown_without_recalculating_are_the_recalculated_ones(
         assert numbers == pytest.approx(again, abs=1e-9), title
 
 
-def test_a_changed_rate_moves_line_item_markups_and_total(tmp_path: Path) -> None:
-    write_estimate(small_estimate(tmp_path / "tables"), tmp_path / "small.xlsx")
-    before = recalculated(tmp_path / "small.xlsx", tmp_path / "before")
-    # 24 tons of stone, and 3.33 hours of the owner's, each cost a dollar and ten dollars more.
-    changes = {("Rates", "E8"): 25.005, ("Rates", "E6"): 31.50}
-    after = recalculated(tmp_path / "small.xlsx", tmp_path / "after", changes)
+def test_a_changed_rate_moves_line_item_markups_and_total(all_written: dict[str, Written]) -> None:
+    (_, before), (_, after) = all_written["small"], all_written["dearer"]
     assert line_of(before, "20.010/3") == (57612, 0)  # 24.00 x 24.005
     assert line_of(after, "20.010/3") == (60012, 0)  # 24.00 x 25.005
     assert line_of(after, "30.020/1") == (0, 10490)  # 3.33 x 31.50 = 104.895
@@ -172,18 +184,18 @@ def totals_of(sheets: dict[str, Rows]) -> dict[str, int]:
     return {str(row[0]): cents(row[AMOUNT]) for row in rows[first : first + 8]}
 
 
-def test_salvage_is_subtracted_and_a_half_cent_of_it_rounds_away_from_zero(tmp_path: Path) -> None:
-    write_estimate(small_estimate(tmp_path / "tables"), tmp_path / "small.xlsx")
-    sheets = recalculated(tmp_path / "small.xlsx", tmp_path / "run")
+def test_salvage_is_subtracted_and_a_half_cent_of_it_rounds_away_from_zero(
+    all_written: dict[str, Written],
+) -> None:
+    _, sheets = all_written["small"]
     assert line_of(sheets, "30.020/4") == (-20708, 0)  # 165.0 x 1.255 = 207.075
     assert cents(row_of(sheets["Summary"], "salvage")[AMOUNT]) == -20708
 
 
-def test_a_job_that_is_all_own_work_costs_no_cash_but_its_markups_in_sums(tmp_path: Path) -> None:
-    unpaid = [row | {"paid": "no"} for row in MADE["resources"]]
-    estimate = small_estimate(tmp_path / "tables", MADE | {"resources": unpaid})
-    write_estimate(estimate, tmp_path / "own.xlsx")
-    sheets = recalculated(tmp_path / "own.xlsx", tmp_path / "run")
+def test_a_job_that_is_all_own_work_costs_no_cash_but_its_markups_in_sums(
+    all_written: dict[str, Written],
+) -> None:
+    _, sheets = all_written["own work"]
     assert totals_of(sheets) == {
         "Direct cost": 0,
         "Tax": 0,
@@ -196,9 +208,10 @@ def test_a_job_that_is_all_own_work_costs_no_cash_but_its_markups_in_sums(tmp_pa
     }
 
 
-def test_without_markups_the_cash_cost_is_the_direct_cost(tmp_path: Path) -> None:
-    write_estimate(small_estimate(tmp_path / "tables", markups=[]), tmp_path / "bare.xlsx")
-    rows = recalculated(tmp_path / "bare.xlsx", tmp_path / "run")["Summary"]
+def test_without_markups_the_cash_cost_is_the_direct_cost(
+    all_written: dict[str, Written],
+) -> None:
+    rows = all_written["no markups"][1]["Summary"]
     assert cents(row_of(rows, "Cash cost")[AMOUNT]) == 192645
     assert "Tax" not in [row[0] for row in rows]
 

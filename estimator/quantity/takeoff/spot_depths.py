@@ -119,8 +119,8 @@ def _sorted_spots(
     x_ft: npt.ArrayLike, y_ft: npt.ArrayLike, depth_ft: npt.ArrayLike
 ) -> tuple[Floats, Floats]:
     """Return places and depths, in one order for any input."""
-    (given_depths,) = dimensions(depth_ft=depth_ft, may_be_zero=("depth_ft",))
-    depths = np.atleast_1d(np.asarray(given_depths))
+    (checked_depths,) = dimensions(depth_ft=depth_ft, may_be_zero=("depth_ft",))
+    depths = np.atleast_1d(np.asarray(checked_depths))
     x, y = _coordinates("x_ft", x_ft), _coordinates("y_ft", y_ft)
     if depths.ndim != 1 or not x.shape == y.shape == depths.shape:
         raise fault(

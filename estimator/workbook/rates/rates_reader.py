@@ -13,6 +13,7 @@ from pathlib import Path
 
 from estimator.assemblies.tables import read_tables
 from estimator.errors import Faults, TablesFaulty, did_you_mean, quoted
+from estimator.rates.csv_file import heading_fits
 from estimator.rates.folders import COLUMNS, TableFolder, shipped_tables
 from estimator.rates.written_folder import refuse_occupied, table_text, write_folder
 from estimator.workbook.rates.column_numbers import DAY_COLUMNS, NUMBER_COLUMNS, number_text
@@ -108,24 +109,9 @@ def _rows(sheet: Sheet, columns: Sequence[str], faults: Faults) -> Rows | None:
         faults.add(f"{place} row 1", "has no headings", "they are " + ", ".join(columns))
         return None
     heading = {n: cell.text.strip() for n, cell in sheet.rows[0].cells.items()}
-    if not _heading_fits(heading, columns, f"{place} row 1", faults):
+    if not heading_fits(list(heading.values()), columns, f"{place} row 1", faults):
         return None
     return {row.number: _row(row, heading, place, faults) for row in sheet.rows[1:]}
-
-
-def _heading_fits(
-    heading: Mapping[int, str], columns: Sequence[str], place: str, faults: Faults
-) -> bool:
-    names = list(heading.values())
-    for missing in [column for column in columns if column not in names]:
-        faults.add(place, f"has no column {quoted(missing)}")
-    for strange in [column for column in names if column not in columns]:
-        faults.add(
-            place, f"has an unknown column {quoted(strange)}", did_you_mean(strange, columns)
-        )
-    for twice in sorted({column for column in names if names.count(column) > 1}):
-        faults.add(place, f"names the column {quoted(twice)} twice")
-    return sorted(names) == sorted(columns)
 
 
 def _row(row: SheetRow, heading: Mapping[int, str], place: str, faults: Faults) -> dict[str, str]:

@@ -99,13 +99,13 @@ def read_sheets(
     results are taken.
     """
     refuse_hostile(content, name)
-    return _sheets(_told_by_child(content, name, wanted, limits), name)
+    return _sheets(_child_rows(content, name, wanted, limits), name)
 
 
-def _told_by_child(
+def _child_rows(
     content: bytes, name: str, wanted: Collection[str], limits: ReadingLimits
 ) -> list[Any]:
-    """Return what the reading process tells; no environment or start-up file reaches into it."""
+    """Return the rows that the reading process writes; no environment reaches into it."""
     names = sorted(word.lower() for word in wanted)
     folders = (str(_ROOT), _folder_of("openpyxl"))
     child = run_watched(
