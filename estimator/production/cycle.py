@@ -69,10 +69,7 @@ class Step:
     station: str = ""
 
     def __post_init__(self) -> None:
-        faults = Faults()
-        with faults_under(f"step {quoted(self.name)}", faults):
-            check_numbers(minutes=self.minutes)
-        faults.raise_if_any(ProductionFaulty)
+        check_numbers(where=f"step {quoted(self.name)}", minutes=self.minutes)
 
     def minutes_for(self, load: Load) -> float:  # noqa: ARG002
         """Return the minutes of the step [min], whatever the load."""
@@ -154,10 +151,8 @@ class TravelStep:
     station: str = ""
 
     def __post_init__(self) -> None:
-        faults = Faults()
-        with faults_under(f"step {quoted(self.name)}", faults):
-            check_numbers(distance_ft=self.distance_ft, speed_mph=self.speed_mph)
-        faults.raise_if_any(ProductionFaulty)
+        where = f"step {quoted(self.name)}"
+        check_numbers(where=where, distance_ft=self.distance_ft, speed_mph=self.speed_mph)
 
     def minutes_for(self, load: Load) -> float:  # noqa: ARG002
         """Return the minutes on the way [min], whatever the load.

@@ -88,6 +88,7 @@ def _plain(name: str, value: Any, unit_name: str | None) -> Any:
 def check_numbers(
     error: type[InputFaulty] = ProductionFaulty,
     *,
+    where: str = "",
     may_be_zero: Collection[str] = (),
     fractions: Collection[str] = (),
     **by_name: object,
@@ -98,6 +99,8 @@ def check_numbers(
     ----------
     error : type of InputFaulty
         What is raised.
+    where : str
+        What a fault tells before the name: `step 'haul'`.
     may_be_zero : collection of str
         Names of those that may be zero; the others must be positive.
     fractions : collection of str
@@ -122,13 +125,14 @@ def check_numbers(
     numbers: dict[str, Any] = {}
     for name, value in by_name.items():
         if isinstance(value, bool) or not isinstance(value, Real):
-            faults.add(name, "is not a plain number", "enter it as 12.5")
+            place = f"{where}, {name}" if where else name
+            faults.add(place, "is not a plain number", "enter it as 12.5")
         else:
             numbers[name] = float(value)
     try:
         dimensions(may_be_zero=may_be_zero, fractions=fractions, **numbers)
     except GeometryFaulty as faulty:
-        faults.take("", faulty)
+        faults.take(where, faulty)
     faults.raise_if_any(error)
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from estimator.errors import Faults, ProductionFaulty, did_you_mean, fault, quoted
-from estimator.production.number_check import Number, check_numbers, faults_under, number_inputs
+from estimator.production.number_check import Number, check_numbers, number_inputs
 
 MOST_STAGES = 20
 
@@ -38,10 +38,10 @@ class Stage:
     stock: Number = 0.0
 
     def __post_init__(self) -> None:
-        faults = Faults()
-        with faults_under(f"stage {quoted(self.name)}", faults):
-            check_numbers(rate_per_hr=self.rate_per_hr, stock=self.stock, may_be_zero=("stock",))
-        faults.raise_if_any(ProductionFaulty)
+        check_numbers(
+            where=f"stage {quoted(self.name)}", may_be_zero=("stock",),
+            rate_per_hr=self.rate_per_hr, stock=self.stock,
+        )  # fmt: skip
 
 
 @number_inputs()
@@ -60,7 +60,7 @@ class StagedWork:
     ------
     ProductionFaulty
         If there is no stage, two have one name, the first has a stock, or the stocks are more than
-        the quantity.
+        the quantity; by its methods, if there is no such stage.
 
     Notes
     -----
@@ -109,24 +109,12 @@ class StagedWork:
         return max(self.stages, key=lambda stage: self.hours_alone(stage.name)).name
 
     def hours_alone(self, stage: str) -> float:
-        """Return how long a stage takes if it never waits for another [hr].
-
-        Raises
-        ------
-        ProductionFaulty
-            If there is no such stage.
-        """
+        """Return how long a stage takes if it never waits for another [hr]."""
         place = self._place(stage)
         return self._to_do(place) / self.stages[place].rate_per_hr
 
     def hours_at_own_pace(self, stage: str) -> float:
-        """Return how long a stage works before it must wait for material, or is done [hr].
-
-        Raises
-        ------
-        ProductionFaulty
-            If there is no such stage.
-        """
+        """Return how long a stage works before it must wait for material, or is done [hr]."""
         place = self._place(stage)
         pace = self.stages[place].rate_per_hr
         waits = [
@@ -136,36 +124,18 @@ class StagedWork:
 
     @number_inputs()
     def passed_on(self, stage: str, hours: Number) -> float:
-        """Return what a stage has passed on after so many hours [unit].
-
-        Raises
-        ------
-        ProductionFaulty
-            If the hours are negative, or there is no such stage.
-        """
+        """Return what a stage has passed on after so many hours [unit]."""
         check_numbers(hours=hours, may_be_zero=("hours",))
         return self._passed_on(self._place(stage), hours)
 
     @number_inputs()
     def pile(self, stage: str, hours: Number) -> float:
-        """Return the pile before a stage after so many hours [unit]; none before the first.
-
-        Raises
-        ------
-        ProductionFaulty
-            If the hours are negative, or there is no such stage.
-        """
+        """Return the pile before a stage after so many hours [unit]; none before the first."""
         check_numbers(hours=hours, may_be_zero=("hours",))
         return self._pile(self._place(stage), hours)
 
     def largest_pile(self, stage: str) -> float:
-        """Return the largest that the pile before a stage becomes [unit]: the room it needs.
-
-        Raises
-        ------
-        ProductionFaulty
-            If there is no such stage.
-        """
+        """Return the largest that the pile before a stage becomes [unit]: the room it needs."""
         place = self._place(stage)
         turns = {0.0}
         for one in (place - 1, place) if place else ():
