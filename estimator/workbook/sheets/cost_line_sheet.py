@@ -69,12 +69,8 @@ def write_cost_lines(
             pen.down()
         pen.settle()
     pen.finish(page)
-
-    def column(number: int) -> str:
-        letter = pen.letters[number - 1]
-        return f"'{TITLE}'!${letter}${first_row}:${letter}${pen.row - 1}"
-
-    return LinesPlaced(cash_of_items, own_of_items, column(_KIND), column(_CASH))
+    kinds, cash = (pen.column_from_elsewhere(one, first_row) for one in (_KIND, _CASH))
+    return LinesPlaced(cash_of_items, own_of_items, kinds, cash)
 
 
 def _write_item(pen: SheetPen, item: PrintedItem, lines: Sequence[CostLine]) -> None:

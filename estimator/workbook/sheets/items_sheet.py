@@ -65,17 +65,12 @@ def write_items(
         own_of_phases=own_of_phases,
         cash_total=pen.from_elsewhere(_CASH),
         own_total=pen.from_elsewhere(_OWN),
-        credit=_column(pen, _CREDIT, first_row),
-        cash=_column(pen, _CASH, first_row),
+        credit=pen.column_from_elsewhere(_CREDIT, first_row),
+        cash=pen.column_from_elsewhere(_CASH, first_row),
     )
     pen.down()
     pen.finish(page)
     return placed
-
-
-def _column(pen: SheetPen, column: int, first_row: int) -> str:
-    letter = pen.letters[column - 1]
-    return f"'{TITLE}'!${letter}${first_row}:${letter}${pen.row - 1}"
 
 
 def _write_phase(
@@ -96,8 +91,7 @@ def _write_phase(
         pen.down()
     pen.text(2, f"Phase {phase.phase}, subtotal", "strong")
     for column, amount in ((_CASH, phase.cash), (_OWN, phase.own)):
-        parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
-        pen.formula(column, f"ROUND(SUM({parts}),2)", float(amount), "strong money")
+        pen.sum(column, first, float(amount), "strong money")
     pen.fill("strong")
 
 

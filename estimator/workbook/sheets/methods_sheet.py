@@ -180,8 +180,7 @@ def _saving(pen: SheetPen, comparison: Comparison, saving: SaveOrScrap) -> None:
     totals = (saving.save.in_all, saving.scrap.in_all, saving.scrap.in_all - saving.save.in_all)
     pen.text(2, "Total with time", "band")
     for column, total in zip((3, 4, 5), totals, strict=True):
-        parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
-        pen.formula(column, f"ROUND(SUM({parts}),2)", float(total), "band money")
+        pen.sum(column, first, float(total), "band money")
     pen.fill("band")
     pen.down()
     pen.across(sentence_case(saving_sentence(comparison, saving)))

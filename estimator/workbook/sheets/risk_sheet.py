@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from estimator.charts.palette import ACCENT, RULE
-from estimator.money import dollars
 from estimator.ranges.cost_drivers import SHARE_MEASURE
 from estimator.studies.risk.job_risk import JobRisk
 from estimator.workbook.writing.book import Book, PageSetup
@@ -56,9 +55,9 @@ def _percentiles(pen: SheetPen, risk: JobRisk) -> None:
     for name, cents in (*rows, ("Mean", totals.mean_cents)):
         style = "plain" if pen.row > first else "strong"
         pen.text(2, name, style)
-        pen.number(3, _dollars(cents), f"{style} money")
+        pen.number(3, cents / 100, f"{style} money")
         formula = f"{pen.at(3)}-{pen.at(3, first)}"
-        above = _dollars(cents - totals.estimate_cents)
+        above = (cents - totals.estimate_cents) / 100
         pen.formula(4, f"ROUND({formula},2)", above, f"{style} money")
         pen.fill(style)
         pen.down()
@@ -75,15 +74,14 @@ def _contingency(pen: SheetPen, risk: JobRisk) -> None:
         pen.text(2, names.get(code, WHOLE_JOB))
         alone = risk.needed.alone_by_phase[code]
         for column, cents in ((3, estimates[code]), (4, amount), (5, alone)):
-            pen.number(column, _dollars(cents), "plain money")
+            pen.number(column, cents / 100, "plain money")
         pen.fill("plain")
         pen.down()
     pen.text(2, "Total", "band")
     alone_sum = sum(risk.needed.alone_by_phase.values())
     totals = (risk.totals.estimate_cents, risk.needed.amount_cents, alone_sum)
     for column, cents in enumerate(totals, start=3):
-        parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
-        pen.formula(column, f"ROUND(SUM({parts}),2)", _dollars(cents), "band money")
+        pen.sum(column, first, cents / 100, "band money")
     pen.fill("band")
     pen.down()
     pen.across("Percentiles do not add up: phases set separately need more.")
@@ -97,8 +95,8 @@ def _drivers(pen: SheetPen, risk: JobRisk) -> None:
     for one in shown:
         pen.text(1, one.phase)
         pen.text(2, one.name)
-        pen.number(3, _dollars(one.estimate_cents), "plain money")
-        pen.number(4, _dollars(one.mean_cents), "plain money")
+        pen.number(3, one.estimate_cents / 100, "plain money")
+        pen.number(4, one.mean_cents / 100, "plain money")
         pen.number(5, one.share, "plain share")
         pen.fill("plain")
         pen.down()
@@ -140,11 +138,11 @@ def _curve(pen: SheetPen, risk: JobRisk) -> None:
     pen.section("S-curve", ("", "", "Total [$]", "Chance", "", ""))
     first = pen.row
     for cents, share in risk.totals.curve(CURVE_ROWS):
-        pen.number(3, _dollars(cents), "plain money")
+        pen.number(3, cents / 100, "plain money")
         pen.number(4, share, "plain share")
         pen.fill("plain")
         pen.down()
-    _s_curve(pen, first, pen.row - 1, _dollars(int(risk.totals.sorted_cents[0])))
+    _s_curve(pen, first, pen.row - 1, int(risk.totals.sorted_cents[0]) / 100)
 
 
 def _s_curve(pen: SheetPen, first: int, last: int, least: float) -> None:
@@ -193,9 +191,3 @@ def _place(pen: SheetPen, chart: Any, amounts: str, names: str) -> None:
     chart.anchor = f"B{pen.row}"
     pen.sheet.add_chart(chart)
     pen.down(_CHART_ROWS)
-
-
-def _dollars(cents: int) -> float:
-    """Return cents as a cell holds dollars."""
-    amount = dollars(cents)
-    return float(amount)

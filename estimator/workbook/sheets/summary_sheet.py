@@ -120,8 +120,7 @@ def _total_row(pen: SheetPen, first: int, cash: Decimal, own: Decimal | None) ->
     pen.text(1, "Direct cost", "band")
     for column, amount in ((_AMOUNT, cash), (_OWN, own)):
         if amount is not None:
-            parts = f"{pen.at(column, first)}:{pen.at(column, pen.row - 1)}"
-            pen.formula(column, f"ROUND(SUM({parts}),2)", float(amount), "band money")
+            pen.sum(column, first, float(amount), "band money")
     pen.fill("band")
     pen.down()
 

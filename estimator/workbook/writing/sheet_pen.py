@@ -109,6 +109,11 @@ class SheetPen:
         style_id = self.book.style_id(style)
         self._here.cells[column] = formula_cell(self.at(column), style_id, formula, value)
 
+    def sum(self, column: int, first_row: int, value: float, style: str) -> None:
+        """Write the sum of a column's cells from a row down to the row above."""
+        parts = f"{self.at(column, first_row)}:{self.at(column, self.row - 1)}"
+        self.formula(column, f"ROUND(SUM({parts}),2)", value, style)
+
     def fill(self, style: str) -> None:
         """Set the cells of this row that are still empty in a style."""
         for column in range(1, len(self.columns) + 1):
@@ -146,6 +151,11 @@ class SheetPen:
     def from_elsewhere(self, column: int, row: int | None = None) -> str:
         """Return the fixed address for another sheet: `'Cost lines'!$F$12`."""
         return f"'{self.sheet.title}'!${self.letters[column - 1]}${row or self.row}"
+
+    def column_from_elsewhere(self, column: int, first_row: int) -> str:
+        """Return the fixed range for another sheet, from a row down to the row above."""
+        letter = self.letters[column - 1]
+        return f"'{self.sheet.title}'!${letter}${first_row}:${letter}${self.row - 1}"
 
     def across(self, words: str, style: str = "note") -> None:
         """Write words over all columns, with room for as many lines as they need."""
