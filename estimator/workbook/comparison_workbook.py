@@ -58,7 +58,7 @@ def comparison_bytes(comparison: Comparison, findings: Findings) -> bytes:
     if findings.cost_map is not None:
         map_sheet.write_map(book, comparison, findings.cost_map, page)
     elif findings.curves is not None:
-        curve_sheet.write_curve(book, comparison, findings.curves, page)
+        curve_sheet.write_curve(book, comparison, findings.curves, findings.cheapest[0], page)
     method_inputs_sheet.write_method_inputs(book, comparison, page)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"Methods of item {comparison.item.code}"

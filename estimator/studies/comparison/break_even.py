@@ -8,29 +8,24 @@ apart they come at most.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import groupby, pairwise
 
 import numpy as np
 import numpy.typing as npt
 
-from estimator.cents import Cents
 from estimator.errors import InputFaulty
 from estimator.money import dollars, exact_arithmetic
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import cost_curves
 from estimator.studies.comparison.printable_values import printable_values
+from estimator.studies.comparison.runs import Runs
 from estimator.studies.comparison.varied import Varied, all_varied
 
 Values = npt.NDArray[np.float64]
 Places = npt.NDArray[np.int64]
-Marks = npt.NDArray[np.bool_]
 
-MOST_INTERVALS = 4
-# Intervals below this share of the range are never told alone where there are many.
-_SHORT = 0.01
 _SAME = 1e-12
 
 
@@ -131,25 +126,26 @@ def cheapest_intervals(
     Notes
     -----
     All printable values are priced, as any estimate is, and the value as written with them. More
-    than four intervals, of which one comes back, are too many to read: neighbors that are short
-    become one in which methods take turns.
+    than four intervals, of which one comes back, are too many to read: neighbors that come least
+    far apart become one in which methods take turns.
     """
     printable = printable_values(varied, low, high)
     points = _points(printable.values, varied.base)
     places = tuple(range(len(comparison.prepared))) if methods is None else tuple(methods)
     cents = cost_curves(comparison, varied, points.values).cents[list(places)]
-    is_best = cents == cents.min(axis=0)
+    runs = Runs(cents)
     intervals: list[Interval] = []
     as_written = None
-    for run in _readable(_runs(is_best), is_best):
-        inside = points.printable[run]
+    for run in runs.readable:
+        inside = points.printable[slice(*run)]
         inside = inside[inside >= 0]
         if not inside.size:
             continue
         if run.start <= points.as_written < run.stop:
             as_written = len(intervals)
         ends = printable.exact(int(inside[0])), printable.exact(int(inside[-1]))
-        intervals.append(_interval(ends, cents[:, run], is_best[:, run], places))
+        best = tuple(places[row] for row in runs.methods(run))
+        intervals.append(Interval(*ends, best, dollars(runs.apart_cents(run))))
     return CheapestIntervals(varied, printable.step, tuple(intervals), as_written)
 
 
@@ -200,64 +196,3 @@ def _points(values: Values, base: float) -> _Points:
         return _Points(values, places, nearest)
     at = int(np.searchsorted(values, base))
     return _Points(np.insert(values, at, base), np.insert(places, at, -1), at)
-
-
-def _runs(is_best: Marks) -> list[slice]:
-    """Return the runs of neighbors at which the same methods are cheapest."""
-    changes = np.flatnonzero((is_best[:, 1:] != is_best[:, :-1]).any(axis=0)) + 1
-    ends = [0, *changes.tolist(), is_best.shape[1]]
-    return [slice(first, last) for first, last in pairwise(ends)]
-
-
-def _readable(runs: list[slice], is_best: Marks) -> list[slice]:
-    """Return as few runs as can be read: what is short takes turns with its shorter neighbor."""
-
-    def is_by_turns(run: slice) -> bool:
-        return bool((is_best[:, run] != is_best[:, run.start, np.newaxis]).any())
-
-    if len(runs) > MOST_INTERVALS and _comes_back(runs, is_best):
-        shortest = _SHORT * is_best.shape[1]
-        runs = _joined(runs, lambda run: _length(run) <= shortest)
-    while len(runs) > MOST_INTERVALS and _comes_back(runs, is_best):
-        runs = _joined(_shortest_joined(runs), is_by_turns)
-    return runs
-
-
-def _comes_back(runs: list[slice], is_best: Marks) -> bool:
-    """Whether the same answer stands in two runs; methods that cross once have one run each."""
-    answers = {is_best[:, run].any(axis=1).tobytes() for run in runs}
-    return len(answers) < len(runs)
-
-
-def _joined(runs: list[slice], is_joined: Callable[[slice], bool]) -> list[slice]:
-    """Return runs with neighbors that are all of a kind made one."""
-    result = []
-    for is_one, group in groupby(runs, is_joined):
-        together = list(group)
-        result += [_span(together)] if is_one else together
-    return result
-
-
-def _shortest_joined(runs: list[slice]) -> list[slice]:
-    """Return runs with the shortest of them and its shorter neighbor made one."""
-    place = min(range(len(runs)), key=lambda n: _length(runs[n]))
-    beside = [n for n in (place - 1, place + 1) if 0 <= n < len(runs)]
-    first, second = sorted((place, min(beside, key=lambda n: _length(runs[n]))))
-    return [*runs[:first], _span(runs[first : second + 1]), *runs[second + 1 :]]
-
-
-def _length(run: slice) -> int:
-    return int(run.stop - run.start)
-
-
-def _span(runs: list[slice]) -> slice:
-    return slice(runs[0].start, runs[-1].stop)
-
-
-def _interval(
-    ends: tuple[Decimal, Decimal], cents: Cents, is_best: Marks, places: Sequence[int]
-) -> Interval:
-    """Return an interval with the methods that are cheapest anywhere in it."""
-    rows = np.flatnonzero(is_best.any(axis=1))
-    apart = (cents[rows].max(axis=0) - cents[rows].min(axis=0)).max()
-    return Interval(*ends, tuple(places[row] for row in rows.tolist()), dollars(int(apart)))

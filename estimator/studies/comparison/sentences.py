@@ -187,14 +187,15 @@ def saving_sentence(comparison: Comparison, saving: SaveOrScrap) -> str:
 def course_sentence(course: ChangedCourse) -> str:
     """Return which way on is best, and by how much."""
     going_on = next(way for way in course.ways if way.is_under_way)
-    best, unit = course.best, course.unit
-    left = f"{counted(f'{course.now.remaining:,.2f}', unit)} are left"
-    if best is going_on:
-        other = min((way for way in course.ways if way is not best), key=lambda way: way.in_all)
-        more = money_text(other.in_all - best.in_all)
-        return f"{left}: stay with it; {other.method.name} would cost {more} more in total"
-    less = money_text(going_on.in_all - best.in_all)
-    return f"{left}: {best.method.name} costs {less} less in total than staying with it"
+    left = f"{counted(f'{course.now.remaining:,.2f}', course.unit)} are left"
+    others = [way for way in course.ways if way is not going_on]
+    other = min(others, key=lambda way: way.in_all)
+    name, more = other.method.name, other.in_all - going_on.in_all
+    if not more:
+        return f"{left}: {name} would cost the same in total as staying with it"
+    if more > 0:
+        return f"{left}: stay with it; {name} would cost {money_text(more)} more in total"
+    return f"{left}: {name} costs {money_text(-more)} less in total than staying with it"
 
 
 def _rounded(varied: Varied, value: Decimal) -> Decimal:

@@ -1,4 +1,4 @@
-"""The sheet of a curve: what each method costs in all over one value, with the chart of it."""
+"""The sheet of a curve: what each method costs in all over one value, in words and as a chart."""
 
 from __future__ import annotations
 
@@ -7,9 +7,15 @@ from typing import Any
 import numpy as np
 
 from estimator.charts.palette import GRAY, RULE, SERIES
+from estimator.money import money_text
+from estimator.studies.comparison.break_even import CheapestIntervals
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import Curves
-from estimator.studies.comparison.sentences import value_text
+from estimator.studies.comparison.sentences import (
+    cheapest_sentences,
+    sentence_case,
+    step_sentence,
+)
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
@@ -19,7 +25,13 @@ _CHART_WIDTH_CM, _CHART_HEIGHT_CM = 23.0, 11.5
 MOST_ROWS = 31
 
 
-def write_curve(book: Book, comparison: Comparison, curves: Curves, page: PageSetup) -> None:
+def write_curve(
+    book: Book,
+    comparison: Comparison,
+    curves: Curves,
+    cheapest: CheapestIntervals,
+    page: PageSetup,
+) -> None:
     """Write the sheet."""
     names = [one.method.name for one in comparison.prepared]
     unit = curves.varied.unit.name
@@ -30,10 +42,9 @@ def write_curve(book: Book, comparison: Comparison, curves: Curves, page: PageSe
     )
     pen = SheetPen(book, TITLE, columns)
     pen.across(f"Total with time, by {curves.varied.name}", "title")
-    pen.across(
-        f"As written: {value_text(curves.varied, curves.varied.base)}. Prices go in steps: whole "
-        "loads, half days, cents. The chart is drawn from the table below it."
-    )
+    for sentence in (*cheapest_sentences(comparison, cheapest), step_sentence(cheapest)):
+        pen.across(sentence_case(sentence))
+    pen.across(f"A day is worth {money_text(comparison.day_worth)}.")
     rows = np.unique(np.linspace(0, len(curves.values) - 1, MOST_ROWS).round().astype(int)).tolist()
     first = pen.row + _CHART_ROWS + 4
     _add_chart(pen, comparison, curves, first, first + len(rows) - 1)

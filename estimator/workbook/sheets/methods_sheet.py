@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from estimator.money import money_text
 from estimator.quantity.units import counted
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
@@ -107,7 +108,8 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
         rank = f"RANK({pen.at(_IN_ALL)},{fixed},1)"
         pen.formula(_RANK, rank, 1 + ranks.index(one.in_all), f"{style} number")
         pen.down()
-    pen.across(" ".join(best_sentences(comparison)))
+    worth = f"What is said in words is of a day worth {money_text(comparison.day_worth)}."
+    pen.across(" ".join((*best_sentences(comparison), worth)))
 
 
 def _work(pen: SheetPen, comparison: Comparison) -> None:

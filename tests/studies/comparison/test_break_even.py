@@ -11,11 +11,11 @@ from scipy.optimize import brentq
 
 from estimator.errors import MethodsFaulty
 from estimator.studies.comparison.break_even import (
-    MOST_INTERVALS,
     cheapest_intervals,
     what_would_change_the_choice,
 )
 from estimator.studies.comparison.curves import cost_curves
+from estimator.studies.comparison.runs import MOST_RUNS
 from estimator.studies.comparison.sentences import cheapest_sentences
 from estimator.studies.comparison.varied import varied_named
 from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
@@ -148,7 +148,7 @@ def test_no_more_than_four_intervals_are_told_where_one_comes_back():
     for name, low, high in [("depth", 0.5, 12), ("length", 10, 400), ("width", 2, 60)]:
         found = intervals(comparison, name, low, high)
         answers = [one.methods for one in found.intervals]
-        assert len(answers) <= MOST_INTERVALS or len(set(answers)) == len(answers)
+        assert len(answers) <= MOST_RUNS or len(set(answers)) == len(answers)
         assert all(a != b for a, b in pairwise(answers) if len(a) == len(b) == 1)
 
 

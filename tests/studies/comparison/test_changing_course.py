@@ -1,5 +1,6 @@
 """Part done one way, the rest another: what is left is priced from here."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -67,6 +68,15 @@ def test_a_switch_that_costs_enough_keeps_the_course():
     assert dear.best.is_under_way
     assert "costs $" in course_sentence(cheap)
     assert course_sentence(dear).startswith("115.09 tons are left: stay with it; throwing it in")
+
+
+def test_a_way_that_costs_the_same_is_not_said_to_cost_more_or_less():
+    course = changed_course(pit_choice(DIG, BY_HAND), 0, [16.0, 18.0])
+    (going_on,) = (way for way in course.ways if way.is_under_way)
+    ways = tuple(replace(way, in_all=going_on.in_all) for way in course.ways)
+    assert course_sentence(replace(course, ways=ways)).endswith(
+        "are left: carrying it in would cost the same in total as staying with it"
+    )
 
 
 def test_the_rest_of_a_method_in_another_unit_is_the_same_share():
