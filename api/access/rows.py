@@ -84,18 +84,21 @@ def change_one(
     model: type[RowType],
     key: UUID,
     change: Callable[[WritingSession, RowType], None],
+    prepare: Callable[[AccountSession, RowType], None] | None = None,
     **of: UUID,
 ) -> Response:
     """Return the answer that is a row after a change of the version that the client has read."""
-    return row_answer(shape, change_row(services(), current_caller(), model, key, change, **of))
+    row = change_row(services(), current_caller(), model, key, change, prepare, **of)
+    return row_answer(shape, row)
 
 
 def remove_one(
     model: type[RowType],
     key: UUID,
     remove: Callable[[WritingSession, RowType], None] = WritingSession.delete,
+    prepare: Callable[[AccountSession, RowType], None] | None = None,
     **of: UUID,
 ) -> Response:
     """Return the empty answer to the removal of a row at the version that the client has read."""
-    change_row(services(), current_caller(), model, key, remove, **of)
+    change_row(services(), current_caller(), model, key, remove, prepare, **of)
     return Response(status=204)

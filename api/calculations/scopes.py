@@ -12,7 +12,12 @@ from flask import request
 from api.calculations.located_json import located_json
 from api.calculations.rate_tables import tables_with
 from api.calculations.scope_shapes import ScopeToPrice
-from api.contract.bodies import check_count, check_media_type, upload_limits
+from api.contract.bodies import (
+    check_count,
+    check_media_type,
+    check_phase_count,
+    upload_limits,
+)
 from api.contract.errors import BodyFaulty, BodyTooLarge
 from api.contract.places import faults_at, pointer
 from api.contract.services import services
@@ -127,7 +132,7 @@ def check_folders(written: Located, sets: Collection[str]) -> None:
 
 
 def check_size(written: Located) -> None:
-    """Refuse a scope with more items or spot depths than one request may have, before it is read.
+    """Refuse a scope with more phases, items or spot depths than one request may have, unread.
 
     Raises
     ------
@@ -136,6 +141,7 @@ def check_size(written: Located) -> None:
     """
     from estimator.scope.located import listed
 
+    check_phase_count(listed(written, "phases"), "scope")
     check_count(listed(written, "items"), "scope", "items")
     if listed(written, "spots") > MOST_SPOTS:
         what = f"the scope has more than {MOST_SPOTS:,} spot depths in all"

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from estimator.workbook.reading.limits import ReadingLimits
 
 JSON_TYPE = "application/json"
+MOST_PHASES = 500  # in one request, and in one project
 
 _UPLOADS = "_takes_upload"
 _Route = TypeVar("_Route", bound=Callable[..., Any])
@@ -87,6 +88,19 @@ def check_media_type(taken: Collection[str]) -> str:
         f"send {' or '.join(taken)}, in UTF-8",
         header("Content-Type"),
     )
+
+
+def check_phase_count(count: int, what: str) -> None:
+    """Refuse a scope or project with more phases than one may have.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling how many are taken.
+    """
+    if count > MOST_PHASES:
+        problem = f"the {what} has more than {MOST_PHASES:,} phases"
+        raise fault(BodyTooLarge, problem, "put more items in a phase")
 
 
 def check_count(count: int, what: str, of: str, remedy: str = "send it in parts") -> None:

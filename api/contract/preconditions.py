@@ -16,7 +16,7 @@ from api.contract.services import Services
 from api.store.caller import Caller
 from api.store.columns import canonical_json
 from api.store.errors import VersionStale
-from api.store.sessions import RowType, WritingSession
+from api.store.sessions import AccountSession, RowType, WritingSession
 from estimator.errors import fault
 
 _TAG = re.compile(r'"([1-9][0-9]{0,9})"', re.ASCII)
@@ -97,7 +97,7 @@ def expect_tag(tag: str, tags: frozenset[str], what: str) -> None:
         raise fault(VersionStale, f"{what} is not as it was read", "read it again")
 
 
-def expect_match(work: WritingSession, row: Any, versions: frozenset[int]) -> None:
+def expect_match(session: AccountSession, row: Any, versions: frozenset[int]) -> None:
     """Refuse to change a row that is at none of the versions that the client has read.
 
     Raises
@@ -108,7 +108,7 @@ def expect_match(work: WritingSession, row: Any, versions: frozenset[int]) -> No
     if not versions:
         raise fault(VersionStale, f"it is at version {row.version}", "read it again")
     if row.version not in versions:
-        work.expect(row, max(versions))
+        session.expect(row, max(versions))
 
 
 def change_row(
@@ -117,6 +117,7 @@ def change_row(
     model: type[RowType],
     key: UUID,
     change: Callable[[WritingSession, RowType], None],
+    prepare: Callable[[AccountSession, RowType], None] | None = None,
     **of: UUID,
 ) -> RowType:
     """Return a row after a change of the version that the client has read.
@@ -128,6 +129,8 @@ def change_row(
         Which row; it has a version.
     change : callable
         Given the session and the row; it may be called again if two changes clash.
+    prepare : callable, optional
+        What takes long and writes nothing, with the row as it is before the turn to write.
     **of
         What the row must belong to, such as `project_id`.
 
@@ -138,13 +141,25 @@ def change_row(
     """
     versions = expected_versions()
 
+    def as_read(session: AccountSession) -> RowType:
+        row = session.existing(model, key, **of)
+        expect_match(session, row, versions)
+        return row
+
+    def prepare_row() -> None:
+        nonlocal versions
+        if prepare is not None:
+            with parts.store.reading(caller) as session:
+                row: Any = as_read(session)
+                prepare(session, row)
+                versions = frozenset({row.version})
+
     def work_on(work: WritingSession) -> RowType:
-        row = work.existing(model, key, **of)
-        expect_match(work, row, versions)
+        row = as_read(work)
         change(work, row)
         return row
 
-    return parts.store.carry_out(caller, parts.now, work_on)
+    return parts.store.carry_out(caller, parts.now, work_on, prepare_row)
 
 
 def with_tag(answer: Response, version: int) -> Response:

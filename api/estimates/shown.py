@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
@@ -10,7 +10,7 @@ from sqlalchemy import func, select
 
 from api.estimates.checks import check_lines
 from api.estimates.made_again import made_differently
-from api.estimates.rows import EstimateLine, StoredEstimate
+from api.estimates.rows import EstimateLine, EstimateStudy, StoredEstimate
 from api.store.models import AuditRow
 from api.store.sessions import AccountSession
 from api.store.trail import state_after
@@ -34,17 +34,29 @@ def shown_estimate(session: AccountSession, project_id: UUID, estimate_id: UUID)
     stored = session.existing(StoredEstimate, estimate_id, project_id=project_id)
     if session.caller.is_lender:
         check_lines(stored, lines_of(session, estimate_id))
-        _check_state(session, stored)
+        check_states(session, [stored])
     return stored
 
 
-def _check_state(session: AccountSession, stored: StoredEstimate) -> None:
-    """Compare an estimate, its document to the byte, with what the audit trail says of it."""
-    of_estimate = (AuditRow.subject == stored.__tablename__, AuditRow.subject_id == stored.id)
+def check_states(session: AccountSession, rows: Sequence[StoredEstimate | EstimateStudy]) -> None:
+    """Compare rows that a lender is handed, to the byte, with what the audit trail says of them.
+
+    Raises
+    ------
+    StoreFaulty
+        If one differs.
+    """
+    if not session.caller.is_lender or not rows:
+        return
+    states = select(AuditRow.subject_id, AuditRow.after).where(
+        AuditRow.subject == rows[0].__tablename__, AuditRow.subject_id.in_([row.id for row in rows])
+    )
     with session.of_whole_account() as trail:
-        state = trail.scalar(select(AuditRow.after).where(*of_estimate))
-    if state != state_after(stored):
-        raise damaged(f"estimates {stored.id}", "it is not what the audit trail says it became")
+        stored = {row.subject_id: row.after for row in trail.execute(states)}
+    for row in rows:
+        if stored.get(row.id) != state_after(row):
+            what = "it is not what the audit trail says it became"
+            raise damaged(f"{row.__tablename__} {row.id}", what)
 
 
 def check_totals(session: AccountSession, summaries: Iterable[Mapping[Any, Any]]) -> None:

@@ -15,6 +15,7 @@ from api.contract.lists import PageQuery, page_of
 from api.contract.services import services
 from api.estimates.estimate_routes import ONE
 from api.estimates.rows import COMPARISON, RANGES, EstimateStudy, StoredEstimate
+from api.estimates.shown import check_states
 from api.estimates.studies import study, study_json
 from api.estimates.study_shapes import (
     EXAMPLE_COMPARISON,
@@ -89,6 +90,7 @@ def _page(query: PageQuery, project_id: UUID, estimate_id: UUID, kind: str) -> R
         page = page_of(
             session, statement, (EstimateStudy.number,), query, cursor_key(), is_newest_first=True
         )
+        check_states(session, page.rows)
     studies = [study_json(row, is_whole=False) for row in page.rows]
     return json_answer({"studies": studies, "next": page.next})
 
@@ -98,4 +100,5 @@ def _one(project_id: UUID, estimate_id: UUID, study_id: UUID, kind: str) -> Resp
         row = session.existing(
             EstimateStudy, study_id, project_id=project_id, estimate_id=estimate_id, kind=kind
         )
+        check_states(session, [row])
     return json_answer(study_json(row))

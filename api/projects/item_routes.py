@@ -96,14 +96,13 @@ def add_several_items(body: ItemAdditions, project_id: UUID) -> Response:
 def change_several_items(body: ItemChanges, project_id: UUID) -> Response:
     """Change and delete several items, all or none."""
 
-    def change(work: WritingSession) -> list[dict[str, Any]]:
+    def change(work: WritingSession) -> tuple[Phases, list[ProjectItem]]:
         project = work.existing(Project, project_id)
         rows = change_items(work, project, body.items)
-        work.flush()
-        return _items_json(phases_by_id(work, project), rows)
+        return phases_by_id(work, project), rows
 
-    items_json = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"items": items_json})
+    phases, rows = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"items": _items_json(phases, rows)})
 
 
 @items.get(AT)
@@ -165,14 +164,12 @@ def remove_item(project_id: UUID, item_id: UUID) -> Response:
 def order_items(body: ItemOrder, project_id: UUID, phase_id: UUID) -> Response:
     """Reorder the items of a phase; name each with its version."""
 
-    def change(work: WritingSession) -> list[dict[str, Any]]:
+    def change(work: WritingSession) -> tuple[ProjectPhase, list[ProjectItem]]:
         phase = work.existing(ProjectPhase, phase_id, project_id=project_id)
-        rows = put_in_order(items_of(work, phase), body.items, "items")
-        work.flush()
-        return [_item_json(phase, row) for row in rows]
+        return phase, put_in_order(work, items_of(work, phase), body.items, "items")
 
-    items_json = services().store.carry_out(current_caller(), services().now, change)
-    return json_answer({"items": items_json})
+    phase, rows = services().store.carry_out(current_caller(), services().now, change)
+    return json_answer({"items": [_item_json(phase, row) for row in rows]})
 
 
 def _item_json(phase: ProjectPhase, row: ProjectItem) -> dict[str, Any]:

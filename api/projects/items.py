@@ -18,7 +18,6 @@ from api.projects.drafts import Draft, read_drafts
 from api.projects.item_shapes import ItemChange, ItemQuery, NewItem, OneOfChanges
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import check_versions
-from api.projects.stored_scope import put
 from api.projects.written_scope import phases_in_order, written_item
 from api.store.errors import NotFound
 from api.store.sessions import AccountSession, WritingSession
@@ -169,10 +168,11 @@ def _change(
     refuse_accepted(work, project.id, moved)
     ends = _ends(work, phases)
     for (item, _, _), draft, columns in zip(changes, drafts, drafted, strict=True):
+        columns |= {"phase_id": draft.phase.id, "position": item.position}
         if item.phase_id != draft.phase.id:
             ends[draft.phase.id] += 1
-            columns |= {"phase_id": draft.phase.id, "position": ends[draft.phase.id]}
-        put(item, columns)
+            columns["position"] = ends[draft.phase.id]
+    work.put_all(zip((item for item, _, _ in changes), drafted, strict=True))
 
 
 def _written(before: Mapping[str, Any], change: ItemChange) -> dict[str, Any]:
@@ -208,13 +208,14 @@ def _named_rows(
         ProjectItem.project_id == project.id, ProjectItem.id.in_(keys)
     )
     rows = {row.id: row for row in work.scalars(statement)}
-    unknown, twice = Faults(), Faults()
+    unknown, twice, seen = Faults(), Faults(), set[UUID]()
     for number, key in enumerate(keys):
         where = pointer("items", number, "id")
         if key not in rows:
             unknown.add(where, f"there is no '{key}' in items")
-        elif key in keys[:number]:
+        elif key in seen:
             twice.add(where, "stands there twice", "say all that changes of it at once")
+        seen.add(key)
     unknown.raise_if_any(NotFound)
     twice.raise_if_any(FieldsFaulty)
     return rows

@@ -69,7 +69,7 @@ def order_phases(body: PhaseOrder, project_id: UUID) -> Response:
 
     def change(work: WritingSession) -> list[ProjectPhase]:
         rows = list(phases_in_order(work, work.existing(Project, project_id)))
-        return put_in_order(rows, body.phases, "phases")
+        return put_in_order(work, rows, body.phases, "phases")
 
     rows = services().store.carry_out(current_caller(), services().now, change)
     return json_answer({"phases": PhaseAnswer(many=True).dump(rows)})

@@ -7,6 +7,7 @@ from typing import Any
 
 from sqlalchemy import func, select
 
+from api.contract.bodies import check_phase_count
 from api.contract.commands import stated
 from api.projects.accepted import accepted_codes
 from api.projects.phase_shapes import NewPhase, PhaseChange
@@ -30,8 +31,12 @@ def add_phase(work: WritingSession, project: Project, body: NewPhase) -> Project
         With every fault at its field.
     AlreadyThere
         If the project has one of that code.
+    BodyTooLarge
+        If it has as many as a project may have.
     """
     columns = _read(stated(body))
+    there = select(func.count()).where(ProjectPhase.project_id == project.id)
+    check_phase_count((work.scalar(there) or 0) + 1, "project")
     last = work.scalar(
         select(func.max(ProjectPhase.position)).where(ProjectPhase.project_id == project.id)
     )

@@ -12,6 +12,7 @@ from api.contract.fields import Id, Whole
 from api.contract.places import pointer
 from api.store.errors import VersionStale
 from api.store.models.base import HIGHEST_POSITION
+from api.store.sessions import WritingSession
 from estimator.errors import Faults
 
 MOST_IN_ORDER = 5_000
@@ -25,11 +26,14 @@ class AtVersion:
     version: Annotated[int, Whole(1, HIGHEST_POSITION)]
 
 
-def put_in_order(rows: Sequence[Any], wanted: Sequence[AtVersion], name: str) -> list[Any]:
+def put_in_order(
+    work: WritingSession, rows: Sequence[Any], wanted: Sequence[AtVersion], name: str
+) -> list[Any]:
     """Return rows in the order that is wanted; those that move get a new position.
 
     Parameters
     ----------
+    work : WritingSession
     rows : sequence of ProjectPhase or ProjectItem
         All there are, in their order.
     wanted : sequence of AtVersion
@@ -48,9 +52,7 @@ def put_in_order(rows: Sequence[Any], wanted: Sequence[AtVersion], name: str) ->
     _check_complete(by_id, [one.id for one in wanted], name)
     check_versions(by_id, wanted, name)
     ordered = [by_id[one.id] for one in wanted]
-    for position, row in enumerate(ordered, start=1):
-        if row.position != position:
-            row.position = position
+    work.put_all((row, {"position": place}) for place, row in enumerate(ordered, start=1))
     return ordered
 
 

@@ -50,8 +50,8 @@ def store_scope(work: WritingSession, project: Project, written: Written) -> Non
     work.delete_all([items.pop(key) for key in going])
     work.delete_all([phases.pop(one) for one in [*phases] if one not in kept_phases])
     store_head(project, written)
-    for position, phase in enumerate(written["phases"], start=1):
-        _store_phase(work, project, phases, items, phase, position)
+    phases |= _store_phases(work, project, phases, written)
+    _store_items(work, phases, items, written)
 
 
 def store_head(project: Project, written: Written) -> None:
@@ -108,29 +108,38 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
-def _store_phase(
+def _store_phases(
+    work: WritingSession, project: Project, phases: Mapping[str, ProjectPhase], written: Written
+) -> dict[str, ProjectPhase]:
+    """Return the phases that a scope adds, by code; the others say what it says of them."""
+    fresh, changes = [], []
+    for position, one in enumerate(written["phases"], start=1):
+        says = phase_columns(one) | {"position": position}
+        if says["code"] in phases:
+            changes.append((phases[says["code"]], says))
+        else:
+            fresh.append(ProjectPhase(project_id=project.id, **says))
+    work.put_all(changes)
+    work.add_all(fresh)
+    return {phase.code: phase for phase in fresh}
+
+
+def _store_items(
     work: WritingSession,
-    project: Project,
     phases: Mapping[str, ProjectPhase],
     items: Mapping[tuple[str, str], ProjectItem],
     written: Written,
-    position: int,
 ) -> None:
-    columns = phase_columns(written) | {"position": position}
-    phase = phases.get(columns["code"])
-    if phase is None:
-        phase = ProjectPhase(project_id=project.id, **columns)
-        work.add(phase)
-    else:
-        put(phase, columns)
-    of = {"project_id": phase.project_id, "phase_id": phase.id}
     fresh, changes = [], []
-    for number, one in enumerate(written["items"], start=1):
-        says = item_columns(one) | {"position": number}
-        item = items.get((phase.code, says["code"]))
-        if item is None:
-            fresh.append(ProjectItem(**of, **says))
-        else:
-            changes.append((item, says))
+    for of_phase in written["phases"]:
+        phase = phases[one_line(of_phase["code"])]
+        of = {"project_id": phase.project_id, "phase_id": phase.id}
+        for position, one in enumerate(of_phase["items"], start=1):
+            says = item_columns(one) | {"position": position}
+            item = items.get((phase.code, says["code"]))
+            if item is None:
+                fresh.append(ProjectItem(**of, **says))
+            else:
+                changes.append((item, says))
     work.put_all(changes)
     work.add_all(fresh)

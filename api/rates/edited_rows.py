@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, TypeVar
 from uuid import UUID
 
@@ -13,9 +13,9 @@ from api.contract.errors import FieldsFaulty
 from api.contract.places import pointer
 from api.rates.row_shapes import NewRow, RowAnswer, RowChange, RowQuery
 from api.rates.rows import ProjectQuote, RateRow
-from api.rates.stored_tables import row_key
+from api.rates.stored_tables import Cells, row_key
 from api.rates.table_rows import fitting_cells, refuse_repeated
-from api.store.sessions import WritingSession
+from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults, fault
 
 Row = TypeVar("Row", RateRow, ProjectQuote)
@@ -23,14 +23,14 @@ Row = TypeVar("Row", RateRow, ProjectQuote)
 _ROWS = "rows"
 
 
-def add_rows(
-    work: WritingSession, model: type[Row], of: Mapping[str, UUID], entries: Sequence[NewRow]
+def new_rows(
+    session: AccountSession, model: type[Row], of: Mapping[str, UUID], entries: Sequence[NewRow]
 ) -> list[Row]:
-    """Return new rows behind those that are there.
+    """Return new rows behind those that are there, not stored yet.
 
     Parameters
     ----------
-    work : WritingSession
+    session : AccountSession
     model : type
         `RateRow` or `ProjectQuote`.
     of : mapping of str to UUID
@@ -47,30 +47,28 @@ def add_rows(
     for one, place in zip(entries, places, strict=True):
         fresh.append((one.file, fitting_cells(one.file, one.cells, place, faults)))
     faults.raise_if_any(FieldsFaulty)
-    there = work.execute(select(model.file, model.row_key).where(*_belongs(model, of))).all()
+    there = session.execute(select(model.file, model.row_key).where(*_belongs(model, of))).all()
     check_count(len(there) + len(fresh), "set of tables", "rows")
     refuse_repeated([(file, key) for file, key in there], fresh, places)
-    begun = work.scalar(select(func.max(model.position)).where(*_belongs(model, of))) or 0
-    rows = [
+    begun = session.scalar(select(func.max(model.position)).where(*_belongs(model, of))) or 0
+    return [
         model(file=file, row_key=row_key(file, cells), cells=cells, position=begun + step, **of)
         for step, (file, cells) in enumerate(fresh, start=1)
     ]
-    work.add_all(rows)
-    return rows
 
 
-def change_rows(
-    work: WritingSession,
+def changed_rows(
+    session: AccountSession,
     model: type[Row],
     of: Mapping[str, UUID],
     entries: Sequence[RowChange],
     place_of: Callable[[int], str] = lambda number: pointer(_ROWS, number),
-) -> list[Row]:
-    """Return rows with other cells; those that are to go are gone and not among them.
+) -> tuple[list[tuple[Row, Cells]], list[Row]]:
+    """Return rows that are to change with their new cells, and those that are to go.
 
     Parameters
     ----------
-    work, model, of
+    session, model, of
         As for new rows.
     entries : sequence of RowChange
     place_of : callable
@@ -79,14 +77,15 @@ def change_rows(
     Raises
     ------
     NotFound, VersionStale, FieldsFaulty, AlreadyThere
-        Before anything is stored.
+        With every fault of that kind.
     """
-    faults, changed, places = Faults(), [], []
+    faults, going, places = Faults(), list[Row](), list[str]()
+    changed = list[tuple[Row, Cells]]()
     for number, one in enumerate(entries):
-        row = work.existing(model, one.id, **of)
-        work.expect(row, one.version)
+        row = session.existing(model, one.id, **of)
+        session.expect(row, one.version)
         if one.removed:
-            work.delete(row)
+            going.append(row)
         elif one.cells is None:
             faults.add(place_of(number), "changes nothing", "give cells, or 'removed'")
         else:
@@ -96,15 +95,24 @@ def change_rows(
             places.append(place)
     faults.raise_if_any(FieldsFaulty)
     _refuse_twice(entries)
-    going = {row.id for row, _ in changed}
+    named = {one.id for one in entries}
     columns = select(model.id, model.file, model.row_key)
-    there = work.execute(columns.where(*_belongs(model, of))).all()
-    stay = [(file, key) for row_id, file, key in there if row_id not in going]
+    there = session.execute(columns.where(*_belongs(model, of))).all()
+    stay = [(file, key) for row_id, file, key in there if row_id not in named]
     refuse_repeated(stay, [(row.file, cells) for row, cells in changed], places)
-    for row, cells in changed:
-        row.cells, row.row_key = cells, row_key(row.file, cells)
-    work.flush()
-    return [row for row, _ in changed]
+    return changed, going
+
+
+def change_rows(
+    work: WritingSession, changed: Iterable[tuple[Row, Cells]], going: Iterable[Row]
+) -> list[Row]:
+    """Return rows that `changed_rows` has read, with their new cells, once the others are gone."""
+    work.delete_all(going)
+    columns = [
+        (row, {"cells": cells, "row_key": row_key(row.file, cells)}) for row, cells in changed
+    ]
+    work.put_all(columns)
+    return [row for row, _ in columns]
 
 
 def rows_statement(model: type[Row], of: Mapping[str, UUID], query: RowQuery) -> Select[Any]:

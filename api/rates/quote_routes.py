@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
 from uuid import UUID
 
 from flask import Response
@@ -23,7 +22,13 @@ from api.contract.preconditions import (
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.projects.rows import Project
-from api.rates.edited_rows import add_rows, change_rows, rows_json, rows_statement
+from api.rates.edited_rows import (
+    change_rows,
+    changed_rows,
+    new_rows,
+    rows_json,
+    rows_statement,
+)
 from api.rates.project_tables import expect_tables, project_files, tables_of, tables_tag
 from api.rates.rate_shapes import EXAMPLE_TABLES, NewTables, TablesAnswer
 from api.rates.row_shapes import (
@@ -40,15 +45,17 @@ from api.rates.row_shapes import (
     RowsAnswer,
 )
 from api.rates.rows import ProjectQuote
-from api.rates.sent_quotes import store_quotes
-from api.rates.stored_tables import file_texts, quotes_of
+from api.rates.sent_quotes import checked_quotes, store_quotes
+from api.rates.stored_tables import Cells, file_texts, quotes_of
 from api.rates.table_rows import Rows, rows_of_texts
-from api.store.sessions import WritingSession
+from api.store.sessions import AccountSession, WritingSession
 from api.store.submissions import StoredAnswer
 from estimator.rates.folders import QUOTES
 
 AT = "/v1/projects/<uuid:project_id>/quotes"
 ONE = f"{AT}/<uuid:quote_id>"
+
+Changes = tuple[Sequence[tuple[ProjectQuote, Cells]], Sequence[ProjectQuote]]
 
 _ORDER = (ProjectQuote.file, ProjectQuote.position, ProjectQuote.id)
 
@@ -75,14 +82,21 @@ def list_quotes(query: RowQuery, project_id: UUID) -> Response:
 @quotes.creates
 def add_quotes(body: NewRows, project_id: UUID) -> Response:
     """Add quotes, all or none; they are checked against the tables below them."""
+    parts, caller, of, tag = services(), current_caller(), {"project_id": project_id}, list[str]()
+
+    def prepare() -> None:
+        with parts.store.reading(caller) as session:
+            project = session.existing(Project, project_id)
+            rows = new_rows(session, ProjectQuote, of, body.rows)
+            tag[:] = [checked_quotes(session, project, new=rows)]
 
     def create(work: WritingSession) -> StoredAnswer:
-        project = work.existing(Project, project_id)
-        rows = add_rows(work, ProjectQuote, {"project_id": project_id}, body.rows)
-        _check(work, project)
+        expect_tables(work, work.existing(Project, project_id), tag[0])
+        rows = new_rows(work, ProjectQuote, of, body.rows)
+        work.add_all(rows)
         return creation(f"/v1/projects/{project_id}/quotes", rows_json(rows))
 
-    return create_row(services(), current_caller(), create)
+    return create_row(parts, caller, create, prepare)
 
 
 @quotes.post(f"{AT}/changes")
@@ -90,14 +104,20 @@ def add_quotes(body: NewRows, project_id: UUID) -> Response:
 @quotes.answers(RowsAnswer)
 def change_several_quotes(body: RowChanges, project_id: UUID) -> Response:
     """Change and delete several quotes, all or none."""
+    parts, caller, of, tag = services(), current_caller(), {"project_id": project_id}, list[str]()
 
-    def change(work: WritingSession) -> dict[str, Any]:
-        project = work.existing(Project, project_id)
-        rows = change_rows(work, ProjectQuote, {"project_id": project_id}, body.rows)
-        _check(work, project)
-        return rows_json(rows)
+    def prepare() -> None:
+        with parts.store.reading(caller) as session:
+            project = session.existing(Project, project_id)
+            changes = changed_rows(session, ProjectQuote, of, body.rows)
+            tag[:] = [checked_quotes(session, project, *changes)]
 
-    return json_answer(services().store.carry_out(current_caller(), services().now, change))
+    def change(work: WritingSession) -> list[ProjectQuote]:
+        expect_tables(work, work.existing(Project, project_id), tag[0])
+        return change_rows(work, *changed_rows(work, ProjectQuote, of, body.rows))
+
+    rows = parts.store.carry_out(caller, parts.now, change, prepare)
+    return json_answer(rows_json(rows))
 
 
 @quotes.get(f"{AT}/tables")
@@ -160,12 +180,13 @@ def show_quote(project_id: UUID, quote_id: UUID) -> Response:
 def change_quote(body: CellsChange, project_id: UUID, quote_id: UUID) -> Response:
     """Change cells of a quote; cells left out stay as they are."""
 
-    def change(work: WritingSession, row: ProjectQuote) -> None:
+    def changes(session: AccountSession, row: ProjectQuote) -> Changes:
         one = RowChange(id=row.id, version=row.version, cells=body.cells)
-        change_rows(work, ProjectQuote, {"project_id": project_id}, [one], lambda _: ROOT)
+        of = {"project_id": project_id}
+        return changed_rows(session, ProjectQuote, of, [one], lambda _: ROOT)
 
-    checked = _checked(project_id, change)
-    return change_one(RowAnswer, ProjectQuote, quote_id, checked, project_id=project_id)
+    checked = _checked(project_id, changes)
+    return change_one(RowAnswer, ProjectQuote, quote_id, *checked, project_id=project_id)
 
 
 @quotes.delete(ONE)
@@ -173,8 +194,8 @@ def change_quote(body: CellsChange, project_id: UUID, quote_id: UUID) -> Respons
 @quotes.changes
 def remove_quote(project_id: UUID, quote_id: UUID) -> Response:
     """Delete a quote."""
-    removal = _checked(project_id, WritingSession.delete)
-    return remove_one(ProjectQuote, quote_id, removal, project_id=project_id)
+    removal = _checked(project_id, lambda _, row: ([], [row]))
+    return remove_one(ProjectQuote, quote_id, *removal, project_id=project_id)
 
 
 def _tag(rows: Sequence[ProjectQuote]) -> str:
@@ -183,16 +204,19 @@ def _tag(rows: Sequence[ProjectQuote]) -> str:
 
 
 def _checked(
-    project_id: UUID, change: Callable[[WritingSession, ProjectQuote], None]
-) -> Callable[[WritingSession, ProjectQuote], None]:
-    def change_and_check(work: WritingSession, row: ProjectQuote) -> None:
-        change(work, row)
-        _check(work, work.existing(Project, project_id))
+    project_id: UUID, changes: Callable[[AccountSession, ProjectQuote], Changes]
+) -> tuple[
+    Callable[[WritingSession, ProjectQuote], None], Callable[[AccountSession, ProjectQuote], None]
+]:
+    """Return a change of a quote, and what checks it before the turn to write."""
+    tag = list[str]()
 
-    return change_and_check
+    def prepare(session: AccountSession, row: ProjectQuote) -> None:
+        project = session.existing(Project, project_id)
+        tag[:] = [checked_quotes(session, project, *changes(session, row))]
 
+    def change(work: WritingSession, row: ProjectQuote) -> None:
+        expect_tables(work, work.existing(Project, project_id), tag[0])
+        change_rows(work, *changes(work, row))
 
-def _check(work: WritingSession, project: Project) -> None:
-    """Refuse quotes that do not fit the tables they lie over, with every fault at once."""
-    work.flush()
-    tables_of(project_files(work, project))
+    return change, prepare

@@ -14,7 +14,13 @@ from api.contract.blueprint import TAG_HEADER, Blueprint
 from api.contract.places import ROOT
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.rates.edited_rows import add_rows, change_rows, rows_json, rows_statement
+from api.rates.edited_rows import (
+    change_rows,
+    changed_rows,
+    new_rows,
+    rows_json,
+    rows_statement,
+)
 from api.rates.row_shapes import (
     EXAMPLE_ADDITIONS,
     EXAMPLE_ROW,
@@ -64,7 +70,8 @@ def add_table_rows(body: NewRows, rate_set_id: UUID, version_id: UUID) -> Respon
 
     def create(work: WritingSession) -> StoredAnswer:
         draft = _draft(work, rate_set_id, version_id)
-        rows = add_rows(work, RateRow, {"rate_version_id": version_id}, body.rows)
+        rows = new_rows(work, RateRow, {"rate_version_id": version_id}, body.rows)
+        work.add_all(rows)
         recount(work, draft)
         location = f"/v1/rate-sets/{rate_set_id}/versions/{version_id}/rows"
         return creation(location, rows_json(rows))
@@ -80,7 +87,8 @@ def change_table_rows(body: RowChanges, rate_set_id: UUID, version_id: UUID) -> 
 
     def change(work: WritingSession) -> dict[str, Any]:
         draft = _draft(work, rate_set_id, version_id)
-        rows = change_rows(work, RateRow, {"rate_version_id": version_id}, body.rows)
+        of = {"rate_version_id": version_id}
+        rows = change_rows(work, *changed_rows(work, RateRow, of, body.rows))
         recount(work, draft)
         return rows_json(rows)
 
@@ -107,7 +115,7 @@ def change_one_row(
     def change(work: WritingSession, row: RateRow) -> None:
         draft, of = _draft(work, rate_set_id, version_id), {"rate_version_id": version_id}
         one = RowChange(id=row.id, version=row.version, cells=body.cells)
-        change_rows(work, RateRow, of, [one], lambda _: ROOT)
+        change_rows(work, *changed_rows(work, RateRow, of, [one], lambda _: ROOT))
         recount(work, draft)
 
     _expect_version(rate_set_id, version_id)

@@ -124,13 +124,18 @@ def quotes_of(session: AccountSession, project_id: UUID) -> Sequence[ProjectQuot
 
 def file_texts(rows: Iterable[RateRow | ProjectQuote]) -> dict[str, str]:
     """Return rows as the texts of CSV files, by file name, as the library reads them."""
+    return cells_texts((row.file, row.cells) for row in rows)
+
+
+def cells_texts(rows: Iterable[tuple[str, Cells]]) -> dict[str, str]:
+    """Return cells of rows, each with its file, as the texts of those files."""
     from estimator.rates.folders import COLUMNS
     from estimator.rates.written_folder import table_text
 
     by_file: dict[str, list[Cells]] = {}
-    for row in rows:
-        by_file.setdefault(row.file, []).append(row.cells)
-    return {file: table_text(COLUMNS[file], cells) for file, cells in sorted(by_file.items())}
+    for file, cells in rows:
+        by_file.setdefault(file, []).append(cells)
+    return {file: table_text(COLUMNS[file], of_file) for file, of_file in sorted(by_file.items())}
 
 
 def row_key(file: str, cells: Cells) -> str:

@@ -35,15 +35,15 @@ from api.rates.rate_shapes import (
     VersionPage,
 )
 from api.rates.rows import RateSet, RateVersion
-from api.rates.stored_tables import delete_draft, file_texts, replace_rows, rows_of
+from api.rates.stored_tables import delete_draft, file_texts, publish, replace_rows, rows_of
 from api.rates.table_rows import Rows, blank_texts, rows_of_texts, rows_of_workbook
 from api.rates.versions import (
     begin_draft,
     check_is_draft,
+    check_publishable,
     difference,
-    publish_checked,
 )
-from api.store.sessions import WritingSession
+from api.store.sessions import AccountSession, WritingSession
 
 AT = f"{RATE_SET}/versions"
 ONE = f"{AT}/<uuid:version_id>"
@@ -161,7 +161,7 @@ def send_workbook(rate_set_id: UUID, version_id: UUID) -> Response:
 @versions.changes
 def publish_version(rate_set_id: UUID, version_id: UUID) -> Response:
     """Check a draft against the shipped tables, and publish it."""
-    return _changed(rate_set_id, version_id, publish_checked, is_draft=False)
+    return _changed(rate_set_id, version_id, publish, check_publishable)
 
 
 @versions.get(f"{ONE}/difference")
@@ -187,13 +187,11 @@ def _changed(
     rate_set_id: UUID,
     version_id: UUID,
     change: Callable[[WritingSession, RateVersion], None],
-    *,
-    is_draft: bool = True,
+    prepare: Callable[[AccountSession, RateVersion], None] | None = None,
 ) -> Response:
     def change_draft(work: WritingSession, row: RateVersion) -> None:
-        if is_draft:
-            check_is_draft(row)
+        check_is_draft(row)
         change(work, row)
 
     of = {"rate_set_id": rate_set_id}
-    return change_one(VersionAnswer, RateVersion, version_id, change_draft, **of)
+    return change_one(VersionAnswer, RateVersion, version_id, change_draft, prepare, **of)

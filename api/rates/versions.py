@@ -13,7 +13,7 @@ from api.contract.places import faults_at, parameter, pointer
 from api.rates.project_tables import version_files
 from api.rates.rate_shapes import NewDraft
 from api.rates.rows import RateSet, RateVersion
-from api.rates.stored_tables import publish, rows_of, start_draft
+from api.rates.stored_tables import rows_of, start_draft
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.errors import NotFound, StillNeeded, Unchangeable
 from api.store.sessions import AccountSession, WritingSession
@@ -49,8 +49,8 @@ def begin_draft(work: WritingSession, rate_set: RateSet, body: NewDraft) -> Rate
     return start_draft(work, rate_set, rows, body.note)
 
 
-def publish_checked(work: WritingSession, draft: RateVersion) -> None:
-    """Make a draft final, if it prices something together with the shipped tables.
+def check_publishable(session: AccountSession, draft: RateVersion) -> None:
+    """Refuse to publish a draft that prices nothing together with the shipped tables.
 
     Raises
     ------
@@ -61,11 +61,10 @@ def publish_checked(work: WritingSession, draft: RateVersion) -> None:
     TablesFaulty
         With every fault of it, each with file and row.
     """
-    if draft.published_at is None:
-        if not draft.row_count:
-            raise fault(StillNeeded, "the draft has no row", "add rows, or delete it")
-        tables_of({SHIPPED: shipped_texts()} | version_files(work, draft))
-    publish(work, draft)
+    check_is_draft(draft)
+    if not draft.row_count:
+        raise fault(StillNeeded, "the draft has no row", "add rows, or delete it")
+    tables_of({SHIPPED: shipped_texts()} | version_files(session, draft))
 
 
 def check_is_draft(version: RateVersion) -> None:

@@ -99,6 +99,21 @@ class AccountSession(Session):
             raise not_found(model, key)
         return row
 
+    def expect(self, row: Any, version: int) -> None:
+        """Refuse to go on if a row is no longer what the caller has read.
+
+        Raises
+        ------
+        VersionStale
+            If its version differs.
+        """
+        if row.version != version:
+            raise fault(
+                VersionStale,
+                f"it is at version {row.version}, and version {version} was given",
+                "read it again",
+            )
+
 
 class WritingSession(AccountSession):
     """Reads and writes the rows of one account; nothing is saved unless `commit` is called.
@@ -187,21 +202,6 @@ class WritingSession(AccountSession):
         for row in instances:
             super().delete(row)
         self.flush()
-
-    def expect(self, row: Any, version: int) -> None:
-        """Refuse to go on if a row is no longer what the caller has read.
-
-        Raises
-        ------
-        VersionStale
-            If its version differs.
-        """
-        if row.version != version:
-            raise fault(
-                VersionStale,
-                f"it is at version {row.version}, and version {version} was given",
-                "read it again",
-            )
 
     def commit(self) -> None:
         """Keep everything that was done, with its audit rows; the last thing a unit does."""

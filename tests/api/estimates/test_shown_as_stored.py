@@ -154,3 +154,22 @@ def test_totals_that_are_listed_for_a_lender_are_sums_of_stored_lines(service, p
     assert service.get(f"{project}/{rest}", role="lender").status_code == 200
     tampered(service.store, (ALTERED["amount"], {}))
     assert service.get(f"{project}/{rest}", role="lender").json["code"] == "store-faulty"
+
+
+ALTERED_STUDIES = {
+    "document": "UPDATE estimate_studies SET document = replace(document, '30.020', '30.021')",
+    "number": "UPDATE estimate_studies SET number = number + 1",
+    "its audit row": "UPDATE audit_rows SET after = NULL WHERE subject = 'estimate_studies'",
+}
+
+
+@pytest.mark.parametrize("what", ALTERED_STUDIES)
+def test_a_lender_is_handed_no_study_that_was_altered(service, project, what):
+    estimate = path_of(priced(service, project))
+    made = service.post(f"{estimate}/comparisons", {"item": "30.020"}, headers=new_key())
+    share(service, project)
+    reads = (path_of(made), f"{estimate}/comparisons")
+    assert [service.get(one, role="lender").status_code for one in reads] == [200, 200]
+    tampered(service.store, (ALTERED_STUDIES[what], {}))
+    for one in reads:
+        assert service.get(one, role="lender").json["code"] == "store-faulty"

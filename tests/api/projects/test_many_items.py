@@ -16,6 +16,7 @@ from tests.api.projects.made import (
     entries,
     open_phase,
     open_project,
+    statements,
 )
 from tests.api.service import new_key
 
@@ -122,6 +123,25 @@ def test_many_are_changed_moved_and_taken_away_at_once(service):
     told = [(row["cost_code"], row["name"], row["version"]) for row in answer.json["items"]]
     assert told == [("20.2", "Deep stone", 2), ("30.3", STONE["name"], 2)]
     assert all_items(service, project) == answer.json["items"]
+    verify(service.store)
+
+
+def test_many_are_changed_and_reordered_in_as_many_statements_as_two(service):
+    project = open_project(service)
+    few, many = open_phase(service, project, "20"), open_phase(service, project, "30")
+    counts = []
+    for phase, count in ((few, 2), (many, 30)):
+        new = [STONE | {"phase_id": phase["id"], "code": f"{n:03d}"} for n in range(count)]
+        rows = created(add_all(service, project, new))["items"]
+        with statements(service.store) as sent:
+            changes = [{"id": row["id"], "version": 1, "name": "Deep"} for row in rows]
+            assert change_all(service, project, changes).status_code == 200
+            order = [{"id": row["id"], "version": 2} for row in reversed(rows)]
+            path = f"{AT}/{project['id']}/phases/{phase['id']}/items/order"
+            assert service.send("PUT", path, {"items": order}).status_code == 200
+        counts.append(len(sent))
+    assert counts[0] == counts[1]
+    assert [one["version"] for one in all_items(service, project)] == [3] * 32
     verify(service.store)
 
 

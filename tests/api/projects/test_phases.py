@@ -9,6 +9,7 @@ from api.store.verify import verify
 from tests.api.projects.made import (
     AT,
     NOBODYS,
+    STONE,
     accept_made,
     add_item,
     at_version,
@@ -205,3 +206,27 @@ def test_a_change_needs_a_version_and_an_addition_a_key(embedded):
     first, second = (embedded.post(path, EXAMPLE_PHASE, headers=headers) for _ in range(2))
     assert first.data == second.data
     assert codes(embedded, project) == ["20", "60"]
+
+
+def of_so_many(phases):
+    items = [STONE | {"code": "010"}]
+    return {
+        "project": "Large",
+        "phases": [{"code": f"{n:04d}", "name": "Fill", "items": items} for n in range(phases)],
+    }
+
+
+def test_a_project_holds_five_hundred_phases_however_they_come(embedded):
+    path = f"{AT}/from-scope"
+    refused = embedded.post(path, {"scope": of_so_many(501)}, headers=new_key())
+    assert (refused.status_code, refused.json["code"]) == (413, "body-too-large")
+    told = "the scope has more than 500 phases; put more items in a phase."
+    assert refused.json["detail"] == told
+    full = created(embedded.post(path, {"scope": of_so_many(500)}, headers=new_key()))
+    at = f"{AT}/{full['id']}/phases"
+    refused = embedded.post(at, EXAMPLE_PHASE, headers=new_key())
+    assert (refused.status_code, refused.json["code"]) == (413, "body-too-large")
+    last = embedded.get(f"{at}?limit=1").json["phases"][0]
+    tag = {"If-Match": '"1"'}
+    assert embedded.send("DELETE", f"{at}/{last['id']}", headers=tag).status_code == 204
+    created(embedded.post(at, EXAMPLE_PHASE, headers=new_key()))

@@ -18,7 +18,7 @@ from estimator.assemblies import tables
 from estimator.scope import scope_reader
 from tests.api.projects.made import AT, STONE, add_item, open_phase, open_project, statements
 from tests.api.rates.made import STONE as QUOTE
-from tests.api.rates.made import added
+from tests.api.rates.made import added, draft_of, opened_set, published, sent
 from tests.api.service import Service, new_key
 
 Meanwhile = Callable[[Callable[[], Any]], list[int]]
@@ -145,3 +145,51 @@ def test_a_project_holds_no_more_items_than_one_request_may_have(
     answer = small.post(f"{AT}/{project['id']}/items", body, headers=new_key())
     assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
     assert answer.json["detail"] == "the project has more than 10 items; open another project."
+
+
+def noted(rate: str = "31.00") -> dict[str, str]:
+    """Return a quote that no other test has sent, so that the tables with it are read anew."""
+    return QUOTE | {"rate": rate, "note": f"quote {next(_NUMBERS)}"}
+
+
+CHANGES_OF_A_QUOTE: dict[str, Callable[[Service, str, Any], Any]] = {
+    "added": lambda service, quotes, _: added(service, quotes, noted() | {"code": "sand"}),
+    "changed": lambda service, quotes, row: sent(
+        service, "PATCH", f"{quotes}/{row['id']}", {"cells": noted("32.00")}
+    ),
+    "several": lambda service, quotes, row: service.post(
+        f"{quotes}/changes", {"rows": [{"id": row["id"], "version": 1, "cells": noted("33.00")}]}
+    ),
+    "removed": lambda service, quotes, row: sent(service, "DELETE", f"{quotes}/{row['id']}"),
+}
+
+
+@pytest.mark.parametrize("meanwhile", ["load_tables"], indirect=True)
+@pytest.mark.parametrize("how", CHANGES_OF_A_QUOTE)
+def test_others_write_while_a_quote_is_checked_and_a_quote_of_theirs_is_checked_with_it(
+    service: Service, meanwhile: Meanwhile, how: str
+) -> None:
+    quotes = f"{AT}/{open_project(service)['id']}/quotes"
+    rows = added(service, quotes, noted(), noted() | {"code": "gravel"}).json["rows"]
+    readings = meanwhile(lambda: added(service, quotes, noted() | {"code": "chips"}))
+    answer = CHANGES_OF_A_QUOTE[how](service, quotes, rows[0])
+    assert answer.status_code in (200, 201, 204), answer.text
+    assert len(readings) == 3  # before the other's, the other's, and once more with it
+    codes = sorted(row["cells"]["code"] for row in service.get(quotes).json["rows"])
+    there = ["chips", "gravel", *([] if how == "removed" else ["stone-ballast"])]
+    assert codes == sorted(there + (["sand"] if how == "added" else []))
+    verify(service.store)
+
+
+@pytest.mark.parametrize("meanwhile", ["load_tables"], indirect=True)
+def test_others_write_while_a_draft_is_checked_and_it_is_not_published_if_they_changed_it(
+    service: Service, meanwhile: Meanwhile
+) -> None:
+    draft = draft_of(service, opened_set(service))
+    added(service, draft, noted())
+    readings = meanwhile(lambda: added(service, draft, noted() | {"code": "chips"}))
+    refused = sent(service, "POST", f"{draft}/publication", of=draft)
+    assert (len(readings), refused.status_code) == (1, 412)
+    assert service.get(draft).json["published_at"] is None
+    assert published(service, draft)["row_count"] == 2
+    verify(service.store)
