@@ -88,7 +88,7 @@ def check_ranges_size(scope: Scope, iterations: int) -> None:
 
 def drawn_lines(scope: Scope) -> int:
     """Return how many lines of cost a simulation draws: assemblies', crews and events."""
-    lines = sum(len(item.assembly.lines) + 1 for item in scope.items)
+    lines = sum(len(item.method.assembly.lines) + 1 for item in scope.items)
     return lines + len(scope.risk.events)
 
 

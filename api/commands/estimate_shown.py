@@ -46,7 +46,8 @@ def show_working(estimate: Estimate, item_code: str, workings: Iterable[Explanat
     item = next(one for one in estimate.scope.items if one.code == item_code)
     row = estimate.items[estimate.items["item"] == item_code].iloc[0]
     with page() as out:
-        out.print(f"{item.code} {item.name}: {item.assembly.name} ({item.assembly.code})")
+        assembly = item.method.assembly
+        out.print(f"{item.code} {item.name}: {assembly.name} ({assembly.code})")
         quantity = counted(f"{row['quantity']:,.{row['decimals']}f}", row["unit"])
         out.print(
             f"{quantity}, "

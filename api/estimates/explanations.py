@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 # What a scope or tables of another version may lead to.
 _UNREADABLE = (GroundsillError, LookupError, StopIteration, TypeError, ValueError)
-_PRICED = ("code", "name", "assembly", "inputs", "crew")
+_PRICED = ("code", "name", "assembly", "inputs", "crew", "methods", "method")
 
 
 def explained(

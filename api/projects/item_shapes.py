@@ -47,7 +47,8 @@ EXAMPLE_ORDER: dict[str, Any] = {
 }
 
 _INPUTS = "What the assembly asks for, as measured: 62 ft 6 in, or depths as a list or spots."
-_METHODS = "Other ways to do the work, as docs/choosing-a-method.md describes them."
+_METHODS = "Ways to do the work, as docs/choosing-a-method.md describes them."
+_METHOD = "Name of the one that the item is priced by; without it, the first."
 _RISK = "How far quantity and pace may come out differently, as docs/ranges.md describes it."
 _CREW = "Another crew than the assembly's."
 _ELEMENT = "Another UNIFORMAT II element than the assembly's."
@@ -75,6 +76,7 @@ class ItemChange:
     element: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ELEMENT] = LEFT_OUT
     note: Annotated[str | LeftOut | None, Words(NOTE_LENGTH)] = LEFT_OUT
     methods: Annotated[Sequence[_Written] | LeftOut | None, Written(list), _METHODS] = LEFT_OUT
+    method: Annotated[str | LeftOut | None, Words(NAME_LENGTH), _METHOD] = LEFT_OUT
     risk: Annotated[_Written | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
 
 
@@ -140,6 +142,7 @@ class ItemAnswer(Answer):
     element = ma.fields.String(required=True, allow_none=True)
     note = ma.fields.String(required=True, allow_none=True)
     methods = ma.fields.List(ma.fields.Dict(), required=True, allow_none=True)
+    method = ma.fields.String(required=True, allow_none=True)
     risk = ma.fields.Dict(required=True, allow_none=True)
     version = Whole(1, HIGHEST_POSITION, required=True)
 

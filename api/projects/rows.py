@@ -77,6 +77,7 @@ class ProjectItem(WithId, OfProject, Editable, Base):
     assembly: Mapped[str] = mapped_column(ShortText(NAME_LENGTH, least=0))
     inputs: Mapped[dict[str, Any]] = mapped_column(Json(), default=dict)
     methods: Mapped[Any | None] = mapped_column(Json())
+    method: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH))
     crew: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     element: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     note: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0), default="")

@@ -86,6 +86,7 @@ def item_columns(written: Written) -> dict[str, Any]:
     return {key: one_line(written.get(key, "")) for key in ITEM_TEXTS} | {
         "inputs": written.get("inputs", {}),
         "methods": written.get("methods"),
+        "method": one_line(written.get("method", "")) or None,
         "risk": written.get("risk"),
     }
 

@@ -37,7 +37,9 @@ if TYPE_CHECKING:
 # Most characters stored of texts that may be longer in a scope file.
 _MOST_OF_HEAD = {"project": NAME_LENGTH, "shift": CODE_LENGTH, "day_worth": CODE_LENGTH}
 _MOST_OF_PHASE = {"name": NAME_LENGTH}
-_MOST_OF_ITEM = {"name": NAME_LENGTH, "crew": CODE_LENGTH, "element": CODE_LENGTH}
+_MOST_OF_ITEM = {
+    "name": NAME_LENGTH, "crew": CODE_LENGTH, "element": CODE_LENGTH, "method": NAME_LENGTH
+}  # fmt: skip
 
 
 @dataclass(frozen=True)

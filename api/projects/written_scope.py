@@ -143,6 +143,7 @@ def written_item(item: ProjectItem) -> dict[str, Any]:
             "element": item.element,
             "note": item.note,
             "methods": item.methods,
+            "method": item.method,
             "risk": item.risk,
         }
     )

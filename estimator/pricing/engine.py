@@ -19,9 +19,11 @@ from estimator.assemblies.needs import LineNeed, line_need, worked_out
 from estimator.assemblies.ordering import order_of
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
+from estimator.pricing.item_work import fixed_sums, item_lines
 from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
 from estimator.quantity.rounding import scaled_half_up
 from estimator.rates.resources import ResourceRate
+from estimator.scope.methods.method_work import method_inputs, paced_assembly
 from estimator.scope.scope import Item, Scope
 
 Values = npt.NDArray[np.float64]
@@ -32,11 +34,12 @@ LARGEST_QUANTITY = 1e9
 
 @dataclass(frozen=True)
 class PricedScope:
-    """The lines of a scope, with the finished quantity and crew hours of each item."""
+    """The lines of a scope, with the finished quantity, crew hours and days of each item."""
 
     lines: PricedLines
     quantity: Integers
     crew_hours: Values
+    days: Values
 
 
 # With more than these, one sentence says since when all have a rate.
@@ -45,10 +48,11 @@ MOST_EARLY = 5
 
 @dataclass(frozen=True)
 class _Group:
-    """The items of one assembly and crew: finished quantities, crew hours and lines."""
+    """The items of one assembly and crew: finished quantities, crew hours, days and lines."""
 
     quantity: Integers
     crew_hours: Values
+    days: Values
     blocks: list[LineBlock]
 
 
@@ -67,7 +71,7 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
     """
     rates = _rates_in_use(scope, tables, on)
     quantity = np.zeros(len(scope.items), dtype=np.int64)
-    crew_hours = np.zeros(len(scope.items))
+    crew_hours, days = np.zeros((2, len(scope.items)))
     blocks: list[LineBlock] = []
     faults = Faults()
     for positions in _grouped(scope.items).values():
@@ -78,9 +82,11 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
             continue
         here = np.array(positions, dtype=np.int64)
         quantity[here], crew_hours[here] = group.quantity, group.crew_hours
+        days[here] = group.days
         blocks += group.blocks
     faults.raise_if_any(ScopeFaulty)
-    return PricedScope(joined_lines(scope, blocks), quantity, crew_hours)
+    blocks += _fixed_blocks(scope, tables, on)
+    return PricedScope(joined_lines(scope, blocks), quantity, crew_hours, days)
 
 
 def _priced_group(
@@ -92,10 +98,13 @@ def _priced_group(
 ) -> _Group:
     """Return the quantities and lines of items that share assembly and crew."""
     items = [scope.items[position] for position in positions]
-    values = worked_out(items[0].assembly, bool(items[0].crew), _given(items, scope))
+    method = items[0].method
+    values = worked_out(paced_assembly(method), method.has_crew_hours, _given(items, scope))
+    crew_hours = values.get(CREW_HOURS, np.zeros(1))
     return _Group(
         quantity=_finished(items, values[QUANTITY], tables, faults),
-        crew_hours=values.get(CREW_HOURS, np.zeros(1)),
+        crew_hours=crew_hours,
+        days=np.maximum(crew_hours / values[SHIFT], method.own_days),
         blocks=_blocks(items, np.array(positions, dtype=np.int64), values, tables, rates, faults),
     )
 
@@ -116,22 +125,27 @@ def _note_shapeless(
             faults.take(f"{item.where}, item {item.code}", error)
 
 
-def _grouped(items: Sequence[Item]) -> dict[tuple[str, str], list[int]]:
-    """Return the positions of the items by assembly and crew."""
-    groups: dict[tuple[str, str], list[int]] = {}
+def _grouped(items: Sequence[Item]) -> dict[tuple[str, str, str], list[int]]:
+    """Return the positions of the items by assembly and crew; each that lists methods by itself."""
+    groups: dict[tuple[str, str, str], list[int]] = {}
     for position, item in enumerate(items):
-        groups.setdefault((item.assembly.code, item.crew), []).append(position)
+        groups.setdefault(_work_of(item), []).append(position)
     return groups
+
+
+def _work_of(item: Item) -> tuple[str, str, str]:
+    """Return what items share that are priced together."""
+    return item.method.assembly.code, item.method.crew, item.code if item.methods else ""
 
 
 def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, ResourceRate]:
     tables.rates.refuse_early(on)
-    uses = {(item.assembly.code, item.crew): item for item in reversed(scope.items)}
+    uses = {_work_of(item): item for item in reversed(scope.items)}
     rates: dict[str, ResourceRate] = {}
     faults = Faults()
     missing: set[str] = set()
     for item in reversed(uses.values()):
-        for line in tables.lines_of(item.assembly, item.crew):
+        for line in item_lines(item, tables):
             if line.resource in rates or line.resource in missing:
                 continue
             try:
@@ -152,6 +166,8 @@ def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, Resour
 
 def _given(items: Sequence[Item], scope: Scope) -> dict[str, Values]:
     """Return the inputs of items of one assembly in base units: an array, or the default."""
+    if items[0].methods:
+        return method_inputs(items[0].method, scope.shift)
     values: dict[str, Values] = {SHIFT: np.asarray(scope.shift.base_value)}
     written = [item.inputs for item in items]
     names = set().union(*written)
@@ -167,7 +183,7 @@ def _given(items: Sequence[Item], scope: Scope) -> dict[str, Values]:
 
 def _finished(items: Sequence[Item], values: Values, tables: Tables, faults: Faults) -> Integers:
     """Return the finished quantities, rounded once to the decimals of the assembly's unit."""
-    finished_unit = items[0].assembly.unit
+    finished_unit = items[0].method.assembly.unit
     decimals = tables.precision.of(finished_unit)
     in_unit = np.broadcast_to(values / float(finished_unit.factor), (len(items),))
     good = _good(in_unit, items, "the finished quantity", finished_unit.name, faults)
@@ -207,15 +223,27 @@ def _blocks(
     faults: Faults,
 ) -> list[LineBlock]:
     """Return the lines of one assembly, each for all its items."""
-    assembly, crew = items[0].assembly, items[0].crew
+    assembly = items[0].method.assembly
     blocks = []
-    for number, line in enumerate(tables.lines_of(assembly, crew), start=1):
+    for number, line in enumerate(item_lines(items[0], tables), start=1):
         rate = rates[line.resource]
         need = line_need(line, values, float(rate.unit.factor), len(items))
         if _is_priceable(need, items, rate, faults):
             decimals = tables.precision.of(rate.unit)
             order = order_of(need, decimals)
             blocks.append(LineBlock(here, number, order, decimals, assembly, line, rate))
+    return blocks
+
+
+def _fixed_blocks(scope: Scope, tables: Tables, on: date) -> list[LineBlock]:
+    """Return the fixed sums of the methods that items are priced by, after their other lines."""
+    blocks = []
+    for position, item in enumerate(scope.items):
+        before = len(item_lines(item, tables)) if item.methods else 0
+        for number, (line, rate) in enumerate(fixed_sums(item, on), start=before + 1):
+            order = order_of(line_need(line, {}, 1.0, 1), 0)
+            here = np.array([position])
+            blocks.append(LineBlock(here, number, order, 0, item.method.assembly, line, rate))
     return blocks
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -202,7 +202,11 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
         on=on,
         priced=priced,
         markups=_markups(scope, tables, priced.lines),
-        warnings=(*scope.notes, *_expired_quotes(scope, priced.lines, on)),
+        warnings=(
+            *scope.notes,
+            *_expired_quotes(scope, priced.lines, on),
+            *_without_system(scope),
+        ),
         cautions=tuple(_cautions(scope, tables)),
     )
 
@@ -233,13 +237,24 @@ def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:
     return warnings
 
 
+def _without_system(scope: Scope) -> Iterator[str]:
+    """Yield which items list methods and go at a production rate all the same."""
+    for item in scope.items:
+        method = item.method
+        if item.methods and method.crew and method.production is None:
+            yield (
+                f"{item.code} is priced by {quoted(method.name)}, which has no working system: its "
+                "pace is a production rate, not worked out from loads and waiting"
+            )
+
+
 def _cautions(scope: Scope, tables: Tables) -> list[CautionNote]:
     by_assembly: dict[str, list[int]] = {}
     for position, item in enumerate(scope.items):
-        by_assembly.setdefault(item.assembly.code, []).append(position)
+        by_assembly.setdefault(item.method.assembly.code, []).append(position)
     positions: dict[str, list[int]] = {}
     for here in by_assembly.values():
-        for code in scope.items[here[0]].assembly.cautions:
+        for code in scope.items[here[0]].method.assembly.cautions:
             positions.setdefault(code, []).extend(here)
     codes = [item.code for item in scope.items]
     return [
@@ -290,8 +305,9 @@ def _line_frame(scope: Scope, lines: PricedLines) -> pd.DataFrame:
 
 def _item_columns(scope: Scope, tables: Tables, priced: PricedScope) -> dict[str, list[Any]]:
     lines, items = priced.lines, scope.items
+    assemblies = [item.method.assembly for item in items]
     paid = np.array([rate.is_paid for rate in lines.rates])[lines.kind_of_line]
-    decimals = np.array([tables.precision.of(item.assembly.unit) for item in items])
+    decimals = np.array([tables.precision.of(assembly.unit) for assembly in assemblies])
     cash, own = np.zeros((2, len(items)), dtype=np.int64)
     np.add.at(cash, lines.item[paid], lines.cents[paid])
     np.add.at(own, lines.item[~paid], lines.cents[~paid])
@@ -299,14 +315,14 @@ def _item_columns(scope: Scope, tables: Tables, priced: PricedScope) -> dict[str
         "phase": [phase.code for phase in scope.phases for _ in phase.items],
         "item": [item.code for item in items],
         "name": [item.name for item in items],
-        "assembly": [item.assembly.code for item in items],
+        "assembly": [assembly.code for assembly in assemblies],
         "quantity": (priced.quantity / 10.0**decimals).tolist(),
-        "unit": [item.assembly.unit.name for item in items],
+        "unit": [assembly.unit.name for assembly in assemblies],
         "decimals": decimals.tolist(),
-        "crew": [item.crew for item in items],
+        "crew": [item.method.crew for item in items],
         "crew_hours": priced.crew_hours.tolist(),
         "element": [item.element for item in items],
-        "credit": [item.assembly.credit for item in items],
+        "credit": [assembly.credit for assembly in assemblies],
         "cash_cents": cash.tolist(),
         "own_cents": own.tolist(),
     }

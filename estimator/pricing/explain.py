@@ -8,8 +8,6 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-import numpy as np
-
 from estimator.assemblies.assembly import (
     CREW_HOURS,
     PRODUCTION_RATE,
@@ -21,14 +19,17 @@ from estimator.assemblies.assembly import (
 from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import Order, order_of
 from estimator.assemblies.tables import Tables
+from estimator.errors import quoted
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine
+from estimator.pricing.item_work import rated_lines
 from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import Unit, counted, unit
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
+from estimator.scope.methods.method_work import method_inputs, pace_of, paced_assembly
 from estimator.scope.scope import Item
 
 _MORE_DECIMALS = 2
@@ -94,26 +95,20 @@ class Working:
     def __init__(self, item: Item, shift: InputValue, tables: Tables) -> None:
         self.item = item
         self.tables = tables
-        inputs = item.assembly.inputs
-        base_values = {
-            one.name: np.float64(
-                item.inputs[one.name].base_value if one.name in item.inputs else one.base_default
-            )
-            for one in inputs
-            if not one.is_derived
-        }
-        base_values[SHIFT] = np.float64(shift.base_value)
-        self.values = worked_out(item.assembly, bool(item.crew), base_values)  # type: ignore[arg-type]
-        self.formulas = dict(item.assembly.steps)
-        if item.crew:
+        self.method = item.method
+        self.assembly = paced_assembly(self.method)
+        inputs = method_inputs(self.method, shift)
+        self.values = worked_out(self.assembly, self.method.has_crew_hours, inputs)
+        self.formulas = dict(self.assembly.steps)
+        if self.method.has_crew_hours:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
-        self.shown = {SHIFT: shift.text} | dict(self._printed(inputs))
-        self._lines = tables.lines_of(item.assembly, item.crew)
+        self.shown = {SHIFT: shift.text} | dict(self._printed(self.assembly.inputs))
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
         """Return the working of a line of the item, priced on a day."""
-        needs, rate = self._lines[line.line - 1], self.tables.rates.rate_on(line.resource, on)
+        needs, rate = rated_lines(self.item, self.tables, on)[line.line - 1]
         steps = (
+            *self._chosen(),
             *self._toward(needs.formula),
             self._need(needs, rate),
             *self._ordering(needs, rate, line),
@@ -133,16 +128,16 @@ class Working:
         RateMissing
             If the tables have no rate for the resource of the line.
         """
-        if line.line > len(self._lines):
+        lines = rated_lines(self.item, self.tables, on)
+        if line.line > len(lines):
             return False
-        needs = self._lines[line.line - 1]
-        rate = self.tables.rates.rate_on(needs.resource, on)
+        needs, rate = lines[line.line - 1]
         order = self._order(needs, rate)
         above = line.ordered - int(order.ordered[0])
         is_shared = needs.ordered_per == "phase"
         is_order = 0 <= above < int(order.multiple[0]) if is_shared else above == 0
         rebuilt = line._replace(
-            item=self.item.code, assembly=self.item.assembly.code,
+            item=self.item.code, assembly=self.assembly.code,
             **rate_fields(rate), decimals=self.tables.precision.of(rate.unit),
             net=int(order.net[0]), waste=int(order.waste[0]),
         )  # fmt: skip
@@ -154,17 +149,22 @@ class Working:
 
     def _printed(self, inputs: tuple[AssemblyInput, ...]) -> Iterator[tuple[str, str]]:
         for one in inputs:
-            if one.name in self.item.inputs:
-                yield one.name, _bracketed(self.item.inputs[one.name].text)
+            if one.name == PRODUCTION_RATE and self.method.production is not None:
+                continue
+            if one.name in self.method.inputs:
+                yield one.name, _bracketed(self.method.inputs[one.name].text)
             elif one.default is not None:
                 yield one.name, _number_text(one.default, one.unit)
-        for name in self.formulas:
+        paced = (PRODUCTION_RATE,) if self.method.production is not None else ()
+        for name in (*self.formulas, *paced):
             yield name, self._amount(float(self.values[name]), self._unit_of(name))
 
     def _unit_of(self, name: str) -> Unit:
         if name == QUANTITY:
-            return self.item.assembly.unit
-        known: Mapping[str, AssemblyInput] = self.item.assembly.input_by_name
+            return self.assembly.unit
+        if name == PRODUCTION_RATE:
+            return self._per_hr
+        known: Mapping[str, AssemblyInput] = self.assembly.input_by_name
         return known[name].unit if name in known else unit("hr")
 
     def _amount(self, base_value: float, one: Unit) -> str:
@@ -175,11 +175,39 @@ class Working:
     def _toward(self, formula: Formula) -> list[str]:
         """Return the steps that work out the names of a formula, each once, in order."""
         needed = _needed(formula, self.formulas)
-        return [
+        steps = [
             f"{name} = {step.text} = {step.with_values(self.shown)} = {self.shown[name]}"
             for name, step in self.formulas.items()
             if name in needed
         ]
+        return [*self._pace(), *steps] if CREW_HOURS in needed else steps
+
+    def _chosen(self) -> Iterator[str]:
+        """Yield which of its methods the item is priced by."""
+        if self.item.methods:
+            yield f"priced by its method {quoted(self.method.name)}"
+
+    def _pace(self) -> Iterator[str]:
+        """Yield the pace and where it comes from, where the crew's hours follow from it."""
+        pace = self.shown.get(PRODUCTION_RATE)
+        if pace is None:
+            return
+        production = self.method.production
+        if production is None:
+            whose = "item" if PRODUCTION_RATE in self.method.inputs else "assembly"
+            yield f"pace = {pace}: no working system, so the production rate of the {whose} holds"
+            return
+        at_best = float(pace_of(production).at_best_per_hr)
+        system = production.system
+        yield (
+            f"pace = {pace} with waiting lines ({self._amount(at_best, self._per_hr)} if nothing "
+            f"varied), from the working system: {system.carriers} {production.carrier}"
+            f"{'s' * (system.carriers > 1)} with {system.load.size:g} {system.load.unit} a load"
+        )
+
+    @property
+    def _per_hr(self) -> Unit:
+        return unit(f"{self.assembly.unit.name}/hr")
 
     def _need(self, line: AssemblyLine, rate: ResourceRate) -> str:
         amount = self._amount(float(line.formula.evaluate(self.values)), rate.unit)

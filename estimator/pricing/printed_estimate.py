@@ -195,13 +195,14 @@ def _items(estimate: Estimate) -> tuple[PrintedItem, ...]:
     )  # fmt: skip
     return tuple(
         PrintedItem(
-            item.code, item.name, item.assembly.code, Decimal(f"{quantity:.{decimals}f}"),
-            item.assembly.unit.name, item.crew, Decimal(f"{hours:.2f}"), item.element,
-            item.assembly.credit, item.note, dollars(cash), dollars(own),
+            item.code, item.name, assembly.code, Decimal(f"{quantity:.{decimals}f}"),
+            assembly.unit.name, item.method.crew, Decimal(f"{hours:.2f}"), item.element,
+            assembly.credit, item.note, dollars(cash), dollars(own),
         )
         for item, (quantity, decimals, hours, cash, own) in zip(
             estimate.scope.items, amounts, strict=True
         )
+        for assembly in (item.method.assembly,)
     )  # fmt: skip
 
 
@@ -215,5 +216,5 @@ def _rates(estimate: Estimate) -> tuple[ResourceRate, ...]:
 def _units(estimate: Estimate) -> list[Unit]:
     """Return the units of rates and items, by name."""
     units = {rate.unit.name: rate.unit for rate in estimate.priced.lines.rates}
-    units |= {item.assembly.unit.name: item.assembly.unit for item in estimate.scope.items}
+    units |= {one.name: one for one in (item.method.assembly.unit for item in estimate.scope.items)}
     return [units[name] for name in sorted(units)]

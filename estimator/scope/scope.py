@@ -24,7 +24,7 @@ class Item:
     name : str
         The work in the scope's words.
     assembly : Assembly
-        The assembly.
+        The assembly that the work is measured by; `method` has the one it is priced by.
     inputs : mapping of str to InputValue
         What the scope gives; the assembly's defaults stand for the rest.
     crew : str
@@ -36,9 +36,11 @@ class Item:
     where : str
         Where it stands in the scope.
     methods : tuple of Method
-        Ways to do the work that are to be compared; the price is that of the item's own assembly.
+        Ways to do the work.
     spread : Spread
         How far quantity and pace may come out differently.
+    choice : str
+        Name of the method that the item is priced by; empty for the first.
     """
 
     code: str
@@ -51,6 +53,14 @@ class Item:
     where: str
     methods: tuple[Method, ...] = ()
     spread: Spread = NOTHING_STATED
+    choice: str = ""
+
+    @cached_property
+    def method(self) -> Method:
+        """The way to do the work that it is priced by: the chosen one, or the item's own."""
+        own = Method(self.name, self.assembly, self.inputs, self.crew, where=self.where)
+        methods = self.methods or (own,)
+        return next((one for one in methods if one.name == self.choice), methods[0])
 
 
 @dataclass(frozen=True)

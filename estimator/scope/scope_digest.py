@@ -34,7 +34,7 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Scope: ("scope", "project shift markups assumptions phases day_worth risk"),
     Phase: ("phase", "code name items plan"),
     PhasePlan: ("plan", "after days"),
-    Item: ("item", "code name assembly inputs crew element note methods spread"),
+    Item: ("item", "code name assembly inputs crew element note methods spread choice"),
     InputValue: ("measure", "value text"),
     Assembly: ("assembly", "code"),
     Formula: ("formula", "text"),

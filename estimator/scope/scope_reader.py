@@ -17,7 +17,7 @@ from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
 from estimator.scope.located import Located, Section, listed
 from estimator.scope.located_reader import LocatedReader
-from estimator.scope.methods.methods_reader import METHODS, ItemWork, read_methods
+from estimator.scope.methods.methods_reader import CHOICE, METHODS, ItemWork, read_methods
 from estimator.scope.risk_reader import (
     RISK,
     check_phases,
@@ -33,7 +33,9 @@ SCOPE_KEYS = (
     "phases",
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", "after", "duration", "items")
-ITEM_KEYS = ("code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, RISK)
+ITEM_KEYS = (
+    "code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, CHOICE, RISK
+)  # fmt: skip
 MOST_ITEMS = 20_000
 
 USUAL_SHIFT = InputValue(Fraction(8), "8 hr/day")
@@ -249,6 +251,7 @@ class _ScopeReader(LocatedReader):
         inputs = self.inputs(section, code, assembly)
         work = ItemWork(code, assembly, inputs, crew or assembly.crew)
         shift_hr = self.shift_given.base_value
+        methods, choice = read_methods(section, work, self.tables, shift_hr, self.faults)
         return Item(
             code=code,
             name=name,
@@ -258,8 +261,9 @@ class _ScopeReader(LocatedReader):
             element=element or assembly.element,
             note=note,
             where=section.where,
-            methods=read_methods(section, work, self.tables, shift_hr, self.faults),
+            methods=methods,
             spread=read_item_spread(section, self.faults),
+            choice=choice,
         )
 
     def assembly(self, section: Section, code: str) -> Assembly | None:

@@ -29,7 +29,7 @@ def test_stone_is_led_from_the_measures_to_the_cents(tmp_path):
 
 
 def test_a_need_that_is_worked_out_is_shown_with_its_values(tmp_path):
-    assert working(tmp_path, PIT, 1)[2] == "need = crew_hours * 2 = 3.3569 hr * 2 = 6.7139 hr"
+    assert working(tmp_path, PIT, 1)[3] == "need = crew_hours * 2 = 3.3569 hr * 2 = 6.7139 hr"
 
 
 @pytest.mark.parametrize(

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 from estimator.assemblies.assembly import Assembly
 from estimator.production.cycle import CycleStep, cycle_minutes
 from estimator.production.lifts import Lift
+from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_place
 from estimator.production.working_system import WorkingSystem
 from estimator.quantity.formulas import Formula
 from estimator.scope.input_value import InputValue
@@ -58,6 +60,11 @@ class Production:
     def turnaround_minutes(self) -> float:
         """Time from one load of a carrier to its next, without waiting [min]."""
         return self.system.cycle_minutes
+
+    @cached_property
+    def outputs(self) -> Outputs:
+        """What the system puts out with the times as they are written."""
+        return many_outputs(self.system, minutes_by_place(self.system), self.placing, self.lifts)
 
     @property
     def minutes_at_stations(self) -> float:
@@ -123,3 +130,13 @@ class Method:
     production: Production | None = None
     days: InputValue | None = None
     where: str = ""
+
+    @property
+    def has_crew_hours(self) -> bool:
+        """Whether hours at work follow from a pace, of the assembly or of a system."""
+        return bool(self.crew) or self.production is not None
+
+    @property
+    def own_days(self) -> float:
+        """How long bought work takes [day]; 0 for work that takes as long as its hours."""
+        return 0.0 if self.days is None else self.days.base_value

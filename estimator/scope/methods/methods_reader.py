@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -21,7 +21,7 @@ from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.method import KeptMaterial, Method, Production
 from estimator.scope.methods.production_reader import SystemOf, read_production
 
-METHODS = "methods"
+METHODS, CHOICE = "methods", "method"
 METHOD_KEYS = (
     "name", "assembly", "inputs", "crew", "risks", "mobilization", "storage", "stands_for",
     "kept", "kept_as", "production", "days",
@@ -41,11 +41,11 @@ class ItemWork:
 
 def read_methods(
     section: Section, work: ItemWork, tables: Tables, shift_hr: float, faults: Faults
-) -> tuple[Method, ...]:
-    """Return the methods that the section of an item lists, noting all faults."""
-    if METHODS not in section.entries:
-        return ()
-    return tuple(_MethodsReader(work, tables, shift_hr, faults).methods(section))
+) -> tuple[tuple[Method, ...], str]:
+    """Return the methods that an item lists and the name of the chosen one, noting all faults."""
+    reader = _MethodsReader(work, tables, shift_hr, faults)
+    methods = tuple(reader.methods(section)) if METHODS in section.entries else ()
+    return methods, reader.choice(section, methods)
 
 
 class _MethodsReader(LocatedReader):
@@ -66,6 +66,17 @@ class _MethodsReader(LocatedReader):
                     self.faults.add(method.where, f"repeats method {quoted(method.name)}")
                 seen.add(method.name.lower())
                 yield method
+
+    def choice(self, section: Section, methods: Sequence[Method]) -> str:
+        """Return the name of the method that the item is priced by; empty for the first."""
+        named = {one.name.lower(): one.name for one in methods}
+        wanted = self.text(section, CHOICE, required=False)
+        if wanted and wanted.lower() not in named:
+            remedy = did_you_mean(wanted, named.values(), "list it under methods")
+            where = section.entries[CHOICE].where
+            what = f"item {self.item.code} has no method {quoted(wanted)}"
+            self.faults.add(where, what, remedy)
+        return named.get(wanted.lower(), "")
 
     def method(self, section: Section) -> Method | None:
         name = self.text(section, "name")

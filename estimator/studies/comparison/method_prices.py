@@ -22,9 +22,10 @@ from estimator.assemblies.ordering import order_of
 from estimator.cents import Cents, extension_cents
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
 from estimator.money import RATE_DECIMALS, fixed_point, to_cents
-from estimator.production.many_outputs import Outputs, many_outputs
+from estimator.production.many_outputs import many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
+from estimator.scope.methods.method_work import Pace, pace_of
 from estimator.studies.comparison.prepared_method import PreparedMethod, PricedLine
 from estimator.studies.comparison.step_times import StepTimes, times_by_place
 
@@ -142,13 +143,13 @@ def method_prices(
         If a line cannot be priced to the cent.
     """
     inputs = {**prepared.inputs, **changes.inputs}
-    outputs = _outputs(prepared, changes)
+    pace = _pace(prepared, changes)
     best_share = np.ones(())
     if changes.pace is not None:
         inputs[PRODUCTION_RATE] = changes.pace
-    elif outputs is not None:
-        inputs[PRODUCTION_RATE] = outputs.with_waiting_per_hr * _base_units_of_load(prepared)
-        best_share = outputs.with_waiting_per_hr / outputs.at_best_per_hr
+    elif pace is not None:
+        inputs[PRODUCTION_RATE] = pace.per_hr
+        best_share = pace.per_hr / pace.at_best_per_hr
     values = _worked_out(prepared, inputs)
     quantity = values[QUANTITY] / float(prepared.assembly.unit.factor)
     _check(prepared, quantity, "the quantity", is_work=True)
@@ -156,28 +157,25 @@ def method_prices(
     return _summed(prepared, changes, values, best_share, count)
 
 
-def _outputs(prepared: PreparedMethod, changes: Changes) -> Outputs | None:
+def _pace(prepared: PreparedMethod, changes: Changes) -> Pace | None:
     production = prepared.method.production
-    if production is None or not changes.steps.has_any:
-        return prepared.outputs
+    if production is None:
+        return None
+    if not changes.steps.has_any:
+        return pace_of(production)
     times = times_by_place(production, changes.steps)
-    return many_outputs(production.system, times, production.placing, production.lifts)
-
-
-def _base_units_of_load(prepared: PreparedMethod) -> float:
-    production = prepared.method.production
-    return float(unit(production.system.load.unit).factor) if production else 1.0
+    outputs = many_outputs(production.system, times, production.placing, production.lifts)
+    return pace_of(production, outputs)
 
 
 def _worked_out(prepared: PreparedMethod, inputs: Mapping[str, Values]) -> dict[str, Values]:
     try:
         with np.errstate(all="ignore"):
-            values = worked_out(prepared.assembly, prepared.has_crew_hours, inputs)
+            values = worked_out(prepared.assembly, prepared.method.has_crew_hours, inputs)
     except GeometryFaulty as error:
         raise MethodsFaulty(error.faults, error.more) from error
-    if not prepared.has_crew_hours:
-        days = prepared.method.days
-        values[CREW_HOURS] = (0.0 if days is None else days.base_value) * values[SHIFT]
+    if not prepared.method.has_crew_hours:
+        values[CREW_HOURS] = prepared.method.own_days * values[SHIFT]
     return values
 
 

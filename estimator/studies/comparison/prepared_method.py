@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
-from estimator.assemblies.assembly import CREW_HOURS, SHIFT, Assembly, AssemblyLine
+from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.markups import Markup
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, RateMissing
-from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_place
-from estimator.quantity.formulas import Formula, read_formula
+from estimator.quantity.formulas import Formula
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method import Hired, Method
+from estimator.scope.methods.method import Method
+from estimator.scope.methods.method_work import method_inputs, method_lines, paced_assembly
 
 Values = npt.NDArray[np.float64]
 
@@ -60,24 +59,10 @@ class PreparedMethod:
     markups: tuple[Markup, ...]
 
     @property
-    def has_crew_hours(self) -> bool:
-        """Whether hours at work follow from a pace, of the assembly or of a system."""
-        return bool(self.method.crew) or self.method.production is not None
-
-    @property
     def resources(self) -> tuple[str, ...]:
         """Codes of the resources it uses, each once, what is kept last."""
         lines = (*self.lines, self.kept) if self.kept else self.lines
         return tuple(dict.fromkeys(one.rate.code for one in lines))
-
-    @cached_property
-    def outputs(self) -> Outputs | None:
-        """What its system puts out with the times as they are written; None without a system."""
-        production = self.method.production
-        if production is None:
-            return None
-        times = minutes_by_place(production.system)
-        return many_outputs(production.system, times, production.placing, production.lifts)
 
 
 def prepared_method(
@@ -91,53 +76,23 @@ def prepared_method(
         If a resource has no rate on that day, naming each one.
     """
     faults = Faults()
-    assembly = _paced(method)
-    hired = {one.resource: one for one in method.production.hired} if method.production else {}
-    lines = tuple(
-        PricedLine(_ordered_alone(_paid_while_there(line, hired, method)), rate, decimals)
-        for line, rate, decimals in _rated(
-            tables.lines_of(method.assembly, method.crew), tables, on, faults
-        )
-    )
-    kept = tuple(PricedLine(*one) for one in _rated(_kept_lines(method), tables, on, faults))
+    lines = tuple(_rated(method_lines(method, tables), tables, on, faults))
+    kept = tuple(_rated(_kept_lines(method), tables, on, faults))
     faults.raise_if_any(RateMissing)
     return PreparedMethod(
         method,
-        assembly,
+        paced_assembly(method),
         lines,
         kept[0] if kept else None,
-        _input_values(assembly, method, shift),
+        method_inputs(method, shift),
         markups,
     )
 
 
 def work_alone(method: Method, shift: InputValue) -> PreparedMethod:
     """Return a method without anything that costs: enough to tell how much work it does."""
-    assembly = _paced(method)
-    return PreparedMethod(method, assembly, (), None, _input_values(assembly, method, shift), ())
-
-
-def _paced(method: Method) -> Assembly:
-    """Return the assembly; where a system gives the pace, its own working hours are left out."""
-    if method.production is None:
-        return method.assembly
-    inputs = tuple(one for one in method.assembly.inputs if one.name != CREW_HOURS)
-    return replace(method.assembly, inputs=inputs)
-
-
-def _paid_while_there(
-    line: AssemblyLine, hired: Mapping[str, Hired], method: Method
-) -> AssemblyLine:
-    """Return a line that counts the hours of all that are hired, no less than the assembly's."""
-    if line.resource not in hired or method.production is None:
-        return line
-    number = hired[line.resource].number
-    many = method.production.system.carriers if number is None else number
-    return replace(line, formula=read_formula(f"max({line.formula.text}, {many} * {CREW_HOURS})"))
-
-
-def _ordered_alone(line: AssemblyLine) -> AssemblyLine:
-    return replace(line, ordered_per="item")
+    inputs = method_inputs(method, shift)
+    return PreparedMethod(method, paced_assembly(method), (), None, inputs, ())
 
 
 def _kept_lines(method: Method) -> tuple[AssemblyLine, ...]:
@@ -154,20 +109,11 @@ def _plain_line(resource: str, quantity: Formula, method: Method) -> AssemblyLin
 
 def _rated(
     lines: tuple[AssemblyLine, ...], tables: Tables, on: date, faults: Faults
-) -> Iterator[tuple[AssemblyLine, ResourceRate, int]]:
+) -> Iterator[PricedLine]:
     for line in lines:
         try:
             rate = tables.rates.rate_on(line.resource, on)
         except RateMissing as error:
             faults.take("", error)
             continue
-        yield line, rate, tables.precision.of(rate.unit)
-
-
-def _input_values(assembly: Assembly, method: Method, shift: InputValue) -> dict[str, Values]:
-    values = {SHIFT: np.asarray(shift.base_value)}
-    for one in assembly.inputs:
-        if not one.is_derived:
-            entered = method.inputs.get(one.name)
-            values[one.name] = np.asarray(entered.base_value if entered else one.base_default)
-    return values
+        yield PricedLine(line, rate, tables.precision.of(rate.unit))

@@ -22,21 +22,19 @@ def phase_durations(estimate: Estimate) -> tuple[PhaseDuration, ...]:
     durations: list[PhaseDuration] = []
     first = 0
     for phase in estimate.scope.phases:
-        hours = estimate.priced.crew_hours[first : first + len(phase.items)]
+        item_days = estimate.priced.days[first : first + len(phase.items)]
         first += len(phase.items)
-        days = phase.plan.days or _days(estimate, phase, hours)
+        days = phase.plan.days or _days(estimate, phase, item_days)
         before = (durations[-1].code,) if durations else ()
         after = before if phase.plan.after is None else phase.plan.after
         durations.append(PhaseDuration(phase.code, days, after, kind="labor"))
     return tuple(durations)
 
 
-def _days(estimate: Estimate, phase: Phase, hours: np.ndarray) -> Distribution:
-    shift_hr = estimate.scope.shift.base_value
+def _days(estimate: Estimate, phase: Phase, item_days: np.ndarray) -> Distribution:
     usual = estimate.scope.risk.usual
     low = likely = high = 0.0
-    for item, item_hours in zip(phase.items, hours.tolist(), strict=True):
+    for item, days in zip(phase.items, item_days.tolist(), strict=True):
         pace = item.spread.within(usual).pace or Fixed(1.0)
-        days = item_hours / shift_hr
         low, likely, high = low + days / pace.high, likely + days, high + days / pace.low
     return Pert(low, likely, high) if low < high else Fixed(likely)
