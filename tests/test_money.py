@@ -153,3 +153,11 @@ def test_a_sum_is_split_in_whole_numbers_only(total, weights):
 def test_one_sum_needs_no_arrays():
     code = "import sys, estimator.money; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_a_sum_of_ten_to_the_fifteenth_is_the_largest_that_is_rounded():
+    largest = Decimal("1000000000000000")
+    assert (round_to_cent(largest), round_to_cent(-largest)) == (largest, -largest)
+    for beyond in (largest + Decimal("0.01"), -largest - Decimal("0.01")):
+        with pytest.raises(AmountTooLarge):
+            round_to_cent(beyond)

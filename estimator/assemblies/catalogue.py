@@ -125,7 +125,7 @@ def _assembly(
     crew = head.code("crew", required=False)
     if crew and crew not in below.crews:
         head.fault(f"unknown crew {quoted(crew)}", did_you_mean(crew, below.crews))
-    numbers = [_line_number(row) for row in line_rows]
+    numbers = [int(row.decimal("line", decimals=0) or 0) for row in line_rows]
     ordered = [row for _, row in sorted(zip(numbers, line_rows, strict=True), key=lambda x: x[0])]
     _check_repeats(line_rows, [str(number) for number in numbers], "line")
     _check_repeats(input_rows, [row.cells["input"] for row in input_rows], "input")
@@ -143,10 +143,6 @@ def _assembly(
         source=head.source(),
         origin=head.origin,
     )
-
-
-def _line_number(row: Row) -> int:
-    return int(row.decimal("line", decimals=0) or 0)
 
 
 def _check_repeats(rows: Sequence[Row], keys: Sequence[str], what: str) -> None:

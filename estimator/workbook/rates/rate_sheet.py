@@ -23,6 +23,7 @@ from estimator.workbook.rates.column_numbers import (
     is_plain_number,
     number_of,
 )
+from estimator.workbook.writing.book import fit_to_letter
 from estimator.workbook.writing.look import DAY, TYPEFACE
 from estimator.workbook.writing.safe_text import put_text
 
@@ -56,7 +57,6 @@ _EMPTY_ROWS_WITH_CHOICES = 200
 _SIZE_PT, _FOOTER_PT, _LINE_HEIGHT_PT, _TALLEST_PT = 9, 8, 12.0, 409.0
 # Letters of nine points run about four to three units of column width.
 _LETTERS_PER_WIDTH, _INDENT_WIDTH = 1.35, 1.5
-_MARGIN_IN, _FOOT_IN = 0.5, 0.7
 
 
 @dataclass(frozen=True)
@@ -148,31 +148,20 @@ def _write_cell(cell: StyledCell, name: str, text: str, styles: _Styles) -> None
 
 def _height_pt(cells: Mapping[str, str]) -> float:
     """Return the height of a row in which every text has room, at as many letters as it is wide."""
-    lines = (len(wrap(text, _letters(name))) for name, text in cells.items())
+    letters = {name: int((_WIDTHS[name] - _INDENT_WIDTH) * _LETTERS_PER_WIDTH) for name in cells}
+    lines = (len(wrap(text, letters[name])) for name, text in cells.items())
     return min(_TALLEST_PT, _LINE_HEIGHT_PT * max(1, *lines) + 2)
-
-
-def _letters(name: str) -> int:
-    return int((_WIDTHS[name] - _INDENT_WIDTH) * _LETTERS_PER_WIDTH)
 
 
 def _set_page(sheet: Worksheet, columns: Sequence[str], set_name: str) -> None:
     """Set widths, frozen and repeated headings, and a letter page that all columns fit."""
     from openpyxl.utils import get_column_letter
-    from openpyxl.worksheet.properties import PageSetupProperties
 
     for number, name in enumerate(columns, start=1):
         sheet.column_dimensions[get_column_letter(number)].width = _WIDTHS[name]
     sheet.freeze_panes = "B2"
     sheet.print_title_rows = "1:1"
-    sheet.page_setup.orientation = "landscape"
-    sheet.page_setup.paperSize = sheet.PAPERSIZE_LETTER
-    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
-    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    sheet.sheet_view.showGridLines = False
-    margins = sheet.page_margins
-    margins.left = margins.right = margins.top = _MARGIN_IN
-    margins.bottom = _FOOT_IN
+    fit_to_letter(sheet, is_wide=True)
     footer: Any = sheet.oddFooter
     footer.left.text = f"Rate tables: {set_name}".replace("&", "&&")
     footer.right.text = "&A, page &P of &N"

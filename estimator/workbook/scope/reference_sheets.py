@@ -131,17 +131,14 @@ def write_lists(book: Book, tables: Tables, footer: str) -> None:
     pen.heading()
     pen.sheet.freeze_panes = "A2"
     pen.sheet.print_title_rows = "1:1"
-    assemblies = [(one.code, one.name, one.unit.name) for one in _assemblies(tables)]
+    all_assemblies = tables.catalogue.assemblies.values()
+    assemblies = [(one.code, one.name, one.unit.name) for one in all_assemblies]
     crews = [(crew.code, _members(crew)) for crew in tables.crews.values()]
     markups = [(markup.code, markup.name) for markup in tables.markups.values()]
     for first_column, rows in ((1, assemblies), (4, crews), (6, markups)):
         pen.go_to(FIRST_LIST_ROW)
         _write_list(pen, first_column, rows)
     pen.finish(PageSetup(True, LISTS, footer))
-
-
-def _assemblies(tables: Tables) -> Sequence[Assembly]:
-    return tuple(tables.catalogue.assemblies.values())
 
 
 def _write_list(pen: SheetPen, first_column: int, rows: Sequence[tuple[str, ...]]) -> None:

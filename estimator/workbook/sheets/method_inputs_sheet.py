@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from estimator.assemblies.assembly import AssemblyInput
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.prepared_method import PreparedMethod
 from estimator.studies.comparison.step_times import own_number
@@ -72,12 +71,8 @@ def _inputs(prepared: PreparedMethod) -> Iterator[_Shown]:
                 one.unit.name,
                 stated.text if stated else "",
                 one.meaning,
-                "the scope" if stated else _source(one),
+                "the scope" if stated else f"{one.source} ({one.origin})",
             )
-
-
-def _source(one: AssemblyInput) -> str:
-    return f"{one.source} ({one.origin})"
 
 
 def _steps(prepared: PreparedMethod) -> Iterator[_Shown]:

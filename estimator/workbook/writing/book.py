@@ -87,24 +87,30 @@ def _set_usual_font(workbook: Any) -> None:
 
 def set_page(sheet: Worksheet, page: PageSetup, printed: str) -> None:
     """Set up a page: the printed range fitted to the width of a letter sheet, with a footer."""
-    from openpyxl.worksheet.properties import PageSetupProperties
-
+    fit_to_letter(sheet, is_wide=page.is_wide)
     sheet.print_area = printed
-    sheet.page_setup.orientation = "landscape" if page.is_wide else "portrait"
-    sheet.page_setup.paperSize = sheet.PAPERSIZE_LETTER
-    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
-    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     sheet.print_options.horizontalCentered = True
-    sheet.sheet_view.showGridLines = False
-    margins = sheet.page_margins
-    margins.left = margins.right = margins.top = 0.5
-    margins.bottom, margins.footer = 0.7, 0.35
+    sheet.page_margins.footer = 0.35
     footer: Any = sheet.oddFooter
     footer.left.text = _footer_words(page.left)
     footer.center.text = _footer_words(page.middle)
     footer.right.text = f"{sheet.title}, page &P of &N"
     for part in (footer.left, footer.center, footer.right):
         part.size = 8
+
+
+def fit_to_letter(sheet: Worksheet, *, is_wide: bool) -> None:
+    """Fit all columns to the width of a letter page, without grid lines."""
+    from openpyxl.worksheet.properties import PageSetupProperties
+
+    sheet.page_setup.orientation = "landscape" if is_wide else "portrait"
+    sheet.page_setup.paperSize = sheet.PAPERSIZE_LETTER
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    sheet.sheet_view.showGridLines = False
+    margins = sheet.page_margins
+    margins.left = margins.right = margins.top = 0.5
+    margins.bottom = 0.7
 
 
 def _footer_words(words: str) -> str:

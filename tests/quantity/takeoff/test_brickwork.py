@@ -50,6 +50,10 @@ def test_a_thick_wall_takes_its_wythes():
     assert wall_brick(0.0, 7.0) == 0.0
 
 
+def test_a_wall_is_one_brick_wide_unless_told_otherwise():
+    assert wall_brick(50.0, 7.0) == 350.0
+
+
 def test_brick_and_joint_fill_the_cubic_foot():
     assert brick_per_cf(7.5, 3.5, 2.5, 0.5) == 18.0
     assert brick_per_cf(12.0, 12.0, 12.0, 0.0) == 1.0

@@ -61,6 +61,7 @@ def test_the_corners_may_be_told_either_way_round():
     [
         ([(2, 2), (6, 2)], "hole 1: has fewer than three corners"),
         ([(2, 2), (4, 2), (6, 2)], "hole 1: has no area; leave it out"),
+        ([(2, 2), (2.001, 2), (2, 2.001)], "hole 1: has no area; leave it out"),
         ([(2, 2), (6, 6), (6, 2), (2, 6)], "hole 1: crosses or touches itself"),
         ([(2, 2), (2, 2), (6, 2), (6, 6)], "hole 1: crosses or touches itself"),
         ([(2, 2), (21, 2), (6, 6)], "hole 1: reaches beyond the outermost spots"),
