@@ -20,6 +20,7 @@ from api.commands.difference import difference
 from api.commands.explain import explain
 from api.commands.price import price
 from api.commands.rates import rates
+from api.commands.search import search
 from api.commands.serve import serve
 from estimator.errors import GroundsillError, InputFaulty
 
@@ -67,5 +68,16 @@ def main() -> None:
     """Price the restoration of an old building, phase by phase, with every figure explained."""
 
 
-for _command in (price, compare, difference, explain, rates, demo, database, account, serve):
+for _command in (
+    price,
+    compare,
+    difference,
+    explain,
+    search,
+    rates,
+    demo,
+    database,
+    account,
+    serve,
+):
     main.add_command(_command)

@@ -1,4 +1,4 @@
-"""`/v1/assemblies` and `/v1/resources`: what the tables have, to choose from."""
+"""`/v1/assemblies`, `/v1/resources` and `/v1/search`: what the tables have, to choose from."""
 
 from __future__ import annotations
 
@@ -18,9 +18,12 @@ from api.rates.lookup_shapes import (
     AssemblyVersionsAnswer,
     ResourcePage,
     ResourceQuery,
+    SearchAnswer,
+    SearchQuery,
     TablesQuery,
 )
 from api.rates.resources import page_of_resources
+from api.rates.searched import search_json
 
 lookup = Blueprint("lookup", __name__, description="Assemblies and resources of the tables.")
 
@@ -54,3 +57,11 @@ def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
 def list_resources(query: ResourceQuery) -> Response:
     """List resources with their rates on a date, and the row of each."""
     return json_answer(page_of_resources(services(), current_caller(), query, cursor_key()))
+
+
+@lookup.get("/v1/search")
+@lookup.asks(SearchQuery)
+@lookup.answers(SearchAnswer)
+def search_tables(query: SearchQuery) -> Response:
+    """Search assemblies, resources, crews and cautions for words or parts of words."""
+    return json_answer(search_json(services(), current_caller(), query))

@@ -59,6 +59,16 @@ class ResourceQuery(LookupQuery):
     on: Annotated[date | None, Day(), "The day of the rates; else today."] = None
 
 
+@dataclass(frozen=True, kw_only=True)
+class SearchQuery(TablesQuery):
+    """What is searched for, and at the rates of which day."""
+
+    words: Annotated[
+        str, Words(NAME_LENGTH), "Words or parts of words, all of which must be there."
+    ]
+    on: Annotated[date | None, Day(), "The day of the prices; else today."] = None
+
+
 class AssemblyHead(Answer):
     """An assembly in a list."""
 
@@ -136,6 +146,31 @@ class AssemblyVersionsAnswer(Answer):
     """The versions of a rate set in which an assembly became another, newest first."""
 
     versions = ma.fields.List(ma.fields.Nested(AssemblyVersion), required=True)
+
+
+class SearchPrice(Answer):
+    """What one unit costs on the day."""
+
+    amount = Figure(required=True)
+    unit = ma.fields.String(required=True)
+    paid = ma.fields.Boolean(required=True)
+
+
+class SearchMatch(Answer):
+    """An assembly, resource, crew or caution that has the words in it."""
+
+    sort = Choice("assembly", "resource", "crew", "caution", required=True)
+    code = ma.fields.String(required=True)
+    words = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True)
+    prices = ma.fields.List(ma.fields.Nested(SearchPrice), required=True)
+
+
+class SearchAnswer(Answer):
+    """All that has the words in it, with the prices of a day."""
+
+    on = Day(required=True)
+    matches = ma.fields.List(ma.fields.Nested(SearchMatch), required=True)
 
 
 class ResourceRateAnswer(Answer):

@@ -29,4 +29,5 @@ ROLES: RouteRoles = {
     f"PATCH {_PROJECT}/quotes/<uuid:quote_id>": OWNERS,
     f"DELETE {_PROJECT}/quotes/<uuid:quote_id>": OWNERS,
     "GET /v1/resources": OWNERS_AND_BOOKKEEPERS,
+    "GET /v1/search": OWNERS_AND_BOOKKEEPERS,
 }

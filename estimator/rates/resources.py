@@ -102,6 +102,10 @@ class RateTable:
         """Return the unit of a resource: that of its first row, from which none may differ."""
         return self._by_code[code][0].unit
 
+    def name_of(self, code: str) -> str:
+        """Return the name of a resource: that of its newest row in the highest set."""
+        return self._by_code[code][-1].name
+
     def refuse_early(self, on: date) -> None:
         """Raise if a day is before any rate.
 

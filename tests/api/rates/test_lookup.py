@@ -100,6 +100,31 @@ def test_assemblies_are_found_by_part_of_their_code_or_name(embedded, asked, fou
     assert [one["code"] for one in told(embedded, f"/v1/assemblies?{asked}")["assemblies"]] == found
 
 
+def test_a_search_finds_parts_of_words_with_the_prices_of_a_day(embedded):
+    answer = told(embedded, "/v1/search?words=STON+deliv&on=2026-03-02")
+    assert answer == {
+        "on": "2026-03-02",
+        "matches": [
+            {
+                "sort": "resource",
+                "code": "crushed-stone-57",
+                "words": "Crushed stone, No. 57, delivered",
+                "unit": "ton",
+                "prices": [{"amount": "26.00", "unit": "ton", "paid": True}],
+            }
+        ],
+    }
+    assert told(embedded, "/v1/search?words=xyzzy")["matches"] == []
+    assert told(embedded, "/v1/search", 422)["errors"]
+
+
+def test_a_search_looks_where_it_is_told_to(service, kept):
+    _, _, project = kept
+    assert told(service, "/v1/search?words=made-ha")["matches"] == []
+    found = told(service, f"/v1/search?words=made-ha&project={project.id}")["matches"]
+    assert [one["sort"] for one in found] == ["assembly"]
+
+
 def test_an_assembly_tells_what_it_asks_for_uses_and_warns_of(embedded):
     assembly = told(embedded, "/v1/assemblies/stone-fill-skid-steer")
     asked = {one["name"]: one for one in assembly["inputs"]}
