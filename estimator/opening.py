@@ -62,7 +62,8 @@ def open_scope(
     TablesFaulty
         If the tables have faults.
     """
-    from estimator.scope.scope_reader import named_folders, read_scope
+    from estimator.scope.named_folders import named_folders
+    from estimator.scope.scope_reader import read_scope
 
     path, faults = Path(path), Faults()
     written = _written(path, faults)

@@ -118,7 +118,7 @@ def check_folders(written: Located, sets: Collection[str]) -> None:
     ScopeFaulty
         Naming them.
     """
-    from estimator.scope.scope_reader import named_folders
+    from estimator.scope.named_folders import named_folders
 
     named = named_folders(written)
     if named.rates:

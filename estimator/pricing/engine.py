@@ -21,6 +21,7 @@ from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
 from estimator.pricing.item_work import fixed_sums, item_lines
 from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
+from estimator.pricing.stated_lines import stated_blocks
 from estimator.quantity.rounding import scaled_half_up
 from estimator.rates.resources import ResourceRate
 from estimator.scope.methods.method_work import method_inputs, paced_assembly
@@ -86,6 +87,7 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
         blocks += group.blocks
     faults.raise_if_any(ScopeFaulty)
     blocks += _fixed_blocks(scope, tables, on)
+    blocks += stated_blocks(scope, tables, on)
     return PricedScope(joined_lines(scope, blocks), quantity, crew_hours, days)
 
 

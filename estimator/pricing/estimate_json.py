@@ -197,7 +197,7 @@ def _rate(rate: ResourceRate) -> dict[str, Any]:
         "source": rate.source,
         "note": rate.note,
         "row": str(rate.origin),
-    }
+    } | ({"form": rate.form} if rate.form else {})
 
 
 def _read_rate(fields: Mapping[str, Any]) -> ResourceRate:
@@ -216,6 +216,7 @@ def _read_rate(fields: Mapping[str, Any]) -> ResourceRate:
         source=fields["source"],
         note=fields["note"],
         origin=Origin.read(fields["row"]),
+        form=fields.get("form", ""),
     )
 
 

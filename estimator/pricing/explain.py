@@ -24,6 +24,7 @@ from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.item_work import rated_lines
 from estimator.pricing.priced_lines import extended_cents, rate_fields
+from estimator.pricing.stated_lines import leads_to_stated, stated_steps
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import Unit, counted, unit
@@ -106,6 +107,8 @@ class Working:
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
         """Return the working of a line of the item, priced on a day."""
+        if self.item.stated is not None:
+            return Explanation(_title(line), stated_steps(self.item.stated, line, on))
         needs, rate = rated_lines(self.item, self.tables, on)[line.line - 1]
         steps = (
             *self._chosen(),
@@ -128,6 +131,8 @@ class Working:
         RateMissing
             If the tables have no rate for the resource of the line.
         """
+        if self.item.stated is not None:
+            return leads_to_stated(self.item, line, self.tables, on)
         lines = rated_lines(self.item, self.tables, on)
         if line.line > len(lines):
             return False

@@ -13,6 +13,7 @@ from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 from estimator.scope.methods.method_work import method_lines
 from estimator.scope.scope import Item
+from estimator.scope.stated_price import LUMP_SUM
 
 MOBILIZATION_KIND, STORAGE_KIND = "haul", "fee"
 
@@ -43,6 +44,7 @@ def fixed_sums(item: Item, on: date) -> Iterator[tuple[AssemblyLine, ResourceRat
             yield line, ResourceRate(
                 code, what.capitalize(), kind, unit("ls"), amount, None, None, on, None,
                 is_paid=True, source=f"method '{method.name}'", note="", origin=origin,
+                form=LUMP_SUM,
             )  # fmt: skip
 
 

@@ -20,6 +20,7 @@ from estimator.money import dollars, money_text
 from estimator.quantity.rounding import percent_text
 from estimator.rates.folders import SHIPPED
 from estimator.rates.resources import ResourceRate
+from estimator.scope.stated_price import ALLOWANCE, LUMP_SUM
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -36,6 +37,7 @@ GROUNDS: Mapping[str, str] = {
     LUMP_SUMS: "lump sums without a quote",
     EXPIRED: "quotes that have expired",
 }
+_GROUNDS_OF_SUMS = {ALLOWANCE: ALLOWANCES, LUMP_SUM: LUMP_SUMS}
 _REMEDIES: Mapping[str, str] = {
     ILLUSTRATIVE: "get quotes before you rely on it",
     ALLOWANCES: "nobody has priced that work yet",
@@ -82,6 +84,8 @@ def ground_of(rate: ResourceRate, on: date) -> str:
     """
     if rate.has_expired(on):
         return EXPIRED
+    if rate.form in _GROUNDS_OF_SUMS:
+        return _GROUNDS_OF_SUMS[rate.form]
     if rate.unit.name == "$" and rate.rate == 1:
         return ALLOWANCES
     if _is_illustrative(rate.origin.tables, rate.source):

@@ -41,6 +41,9 @@ class ResourceRate:
         Where it comes from.
     origin : Origin
         The row it stands in.
+    form : str
+        How a sum is stated in the scope: `subcontract`, `lump_sum`, `allowance`; empty for a row of
+        the tables.
     """
 
     code: str
@@ -56,6 +59,7 @@ class ResourceRate:
     source: str
     note: str
     origin: Origin
+    form: str = ""
 
     @property
     def sign(self) -> int:

@@ -60,14 +60,18 @@ def _is_day(text: str) -> bool:
 
 @dataclass(frozen=True)
 class Origin:
-    """Where a row stands: the set of tables, the file, and the row as a spreadsheet counts it."""
+    """Where a row stands: the set of tables, the file, and the row as a spreadsheet counts it.
+
+    What stands in the scope itself has row 0: `scope item 20.010`.
+    """
 
     tables: str
     file: str
     row: int
 
     def __str__(self) -> str:
-        return f"{self.tables} {self.file} row {self.row}"
+        place = f"{self.tables} {self.file}"
+        return f"{place} row {self.row}" if self.row else place
 
     @staticmethod
     def read(text: str) -> Origin:
@@ -77,10 +81,12 @@ class Origin:
         --------
         >>> Origin.read("Valley 3 resources.csv row 12")
         Origin(tables='Valley 3', file='resources.csv', row=12)
+        >>> Origin.read("scope item 20.010")
+        Origin(tables='scope item', file='20.010', row=0)
         """
-        place, _, row = text.rpartition(" row ")
-        tables, _, file = place.rpartition(" ")
-        return Origin(tables, file, int(row))
+        place, has_row, row = text.rpartition(" row ")
+        tables, _, file = (place if has_row else text).rpartition(" ")
+        return Origin(tables, file, int(row) if has_row else 0)
 
 
 class Row:

@@ -10,6 +10,7 @@ from functools import cached_property
 from estimator.assemblies.assembly import Assembly
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Method
+from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated, PhasePlan, Spread
 
 
@@ -41,6 +42,8 @@ class Item:
         How far quantity and pace may come out differently.
     choice : str
         Name of the method that the item is priced by; empty for the first.
+    stated : StatedPrice or None
+        The price as a sum, in place of an assembly of the tables.
     """
 
     code: str
@@ -54,6 +57,7 @@ class Item:
     methods: tuple[Method, ...] = ()
     spread: Spread = NOTHING_STATED
     choice: str = ""
+    stated: StatedPrice | None = None
 
     @cached_property
     def method(self) -> Method:

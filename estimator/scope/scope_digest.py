@@ -25,6 +25,7 @@ from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Hired, KeptMaterial, Method, Production
 from estimator.scope.scope import Item, Phase, Scope
+from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
 
 # A field that is not named here changes no digest, and one at its default none either: so what is
@@ -34,7 +35,11 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Scope: ("scope", "project shift markups assumptions phases day_worth risk"),
     Phase: ("phase", "code name items plan"),
     PhasePlan: ("plan", "after days"),
-    Item: ("item", "code name assembly inputs crew element note methods spread choice"),
+    Item: ("item", "code name assembly inputs crew element note methods spread choice stated"),
+    StatedPrice: (
+        "stated price",
+        "form amount kind credit days firm set_on valid_until includes excludes attachment source",
+    ),
     InputValue: ("measure", "value text"),
     Assembly: ("assembly", "code"),
     Formula: ("formula", "text"),

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
 
 from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
+from estimator.ranges.distributions import Fixed
 from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
 from estimator.scope.located import Located, Section, listed
@@ -26,6 +25,9 @@ from estimator.scope.risk_reader import (
     read_phase_plan,
 )
 from estimator.scope.scope import Item, Phase, Scope
+from estimator.scope.stated_price import FORMS, SUBCONTRACT
+from estimator.scope.stated_price_reader import read_stated_price, stated_form
+from estimator.scope.stated_ranges import Spread
 from estimator.scope.unknown_work import check_unknown_work
 
 SCOPE_KEYS = (
@@ -34,51 +36,14 @@ SCOPE_KEYS = (
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", "after", "duration", "items")
 ITEM_KEYS = (
-    "code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, CHOICE, RISK
+    "code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, CHOICE, RISK,
+    *FORMS,
 )  # fmt: skip
 MOST_ITEMS = 20_000
 
 USUAL_SHIFT = InputValue(Fraction(8), "8 hr/day")
 
 _BRACES = 'within braces a comma ends the value: put the measure in quotes, as in "1,900 sf"'
-_FOLDER = re.compile(r"[0-9A-Za-z][0-9A-Za-z_-]{0,60}", re.ASCII)
-
-
-class NamedFolders(NamedTuple):
-    """The folders of rate tables that a scope names, each right beside it; None where it does not.
-
-    Parameters
-    ----------
-    rates : str or None
-        Tables of one's own, over the shipped ones.
-    quotes : str or None
-        Those of the project, over all others.
-    """
-
-    rates: str | None
-    quotes: str | None
-
-
-def named_folders(written: Located) -> NamedFolders:
-    """Return the names of the folders of rate tables that a scope asks for.
-
-    Raises
-    ------
-    ScopeFaulty
-        If a name is not that of a folder right beside the scope.
-    """
-    section = LocatedReader(Faults()).section(written, "scope", SCOPE_KEYS)
-    faults = Faults()
-    folders = NamedFolders(*(_folder(section, key, faults) for key in NamedFolders._fields))
-    faults.raise_if_any(ScopeFaulty)
-    return folders
-
-
-def _folder(section: Section, key: str, faults: Faults) -> str | None:
-    name = LocatedReader(Faults()).text(section, key, required=False)
-    if name and not _FOLDER.fullmatch(name):
-        faults.add(key, f"{quoted(name)} is not the plain name of a folder beside the scope")
-    return name or None
 
 
 def read_scope(written: Located, tables: Tables) -> Scope:
@@ -239,6 +204,8 @@ class _ScopeReader(LocatedReader):
 
     def item(self, section: Section, code: str) -> Item | None:
         name = self.text(section, "name")
+        if stated_form(section):
+            return self.stated_item(section, code, name)
         assembly = self.assembly(section, code)
         crew = self.text(section, "crew", required=False)
         element = self.text(section, "element", required=False)
@@ -265,6 +232,21 @@ class _ScopeReader(LocatedReader):
             spread=read_item_spread(section, self.faults),
             choice=choice,
         )
+
+    def stated_item(self, section: Section, code: str, name: str) -> Item | None:
+        """Return an item whose price stands in the scope; a quote is firm unless its risk says."""
+        stated = read_stated_price(section, code, self.faults, is_alternate=False)
+        element = self.text(section, "element", required=False)
+        note = self.text(section, "note", required=False)
+        spread = read_item_spread(section, self.faults)
+        if stated is None:
+            return None
+        if stated.form == SUBCONTRACT:
+            spread = spread.within(Spread(quantity=Fixed(1.0)))
+        return Item(
+            code=code, name=name, assembly=stated.assembly, inputs={}, crew="", element=element,
+            note=note, where=section.where, spread=spread, stated=stated,
+        )  # fmt: skip
 
     def assembly(self, section: Section, code: str) -> Assembly | None:
         wanted = self.text(section, "assembly")

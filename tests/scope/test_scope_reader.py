@@ -7,8 +7,8 @@ import pytest
 
 from estimator.errors import ScopeFaulty
 from estimator.scope.located import Listing, Text
+from estimator.scope.named_folders import named_folders
 from estimator.scope.scope_reader import (
-    named_folders,
     read_head,
     read_phase_head,
     read_scope,

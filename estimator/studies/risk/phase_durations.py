@@ -16,8 +16,9 @@ def phase_durations(estimate: Estimate) -> tuple[PhaseDuration, ...]:
     Notes
     -----
     A phase that states no duration takes the crew hours of its items, one after the other, over
-    the working day; at most and at least as long as if all its items went at their slowest or
-    fastest pace. A phase that does not say what it waits for waits for the phase before it.
+    the working day, and the days that a stated price names; at most and at least as long as if all
+    its items went at their slowest or fastest pace. A phase that does not say what it waits for
+    waits for the phase before it.
     """
     durations: list[PhaseDuration] = []
     first = 0
@@ -36,5 +37,7 @@ def _days(estimate: Estimate, phase: Phase, item_days: np.ndarray) -> Distributi
     low = likely = high = 0.0
     for item, days in zip(phase.items, item_days.tolist(), strict=True):
         pace = item.spread.within(usual).pace or Fixed(1.0)
+        if item.stated is not None and item.stated.days is not None:
+            days = item.stated.days.base_value
         low, likely, high = low + days / pace.high, likely + days, high + days / pace.low
     return Pert(low, likely, high) if low < high else Fixed(likely)

@@ -9,6 +9,7 @@ from pathlib import PurePath
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, is_near, quoted
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.scope_reader import ITEM_KEYS, SCOPE_KEYS
+from estimator.scope.stated_price import FORMS
 from estimator.workbook.reading.headed_rows import HeadedRow, Layout, has_headings, headed_rows
 from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.reading.measure_text import measure_cell
@@ -24,7 +25,7 @@ PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
 # What is nested deeper than a row of cells stands in YAML only.
 NO_PLACE = ("methods", "risk", "after", "duration")
-ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE))
+ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE, *FORMS))
 ITEMS_LAYOUT = Layout(
     required=("phase", "code", "name", "assembly"),
     optional=("crew", "element", "note"),
