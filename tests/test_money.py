@@ -2,7 +2,9 @@
 
 import subprocess
 import sys
-from decimal import Decimal
+from dataclasses import dataclass
+from decimal import Decimal, localcontext
+from functools import cached_property
 
 import numpy as np
 import pytest
@@ -14,6 +16,7 @@ from estimator.errors import AmountFaulty, AmountTooLarge
 from estimator.money import (
     apportion,
     dollars,
+    exact_arithmetic,
     fixed_point,
     money_text,
     rate_text,
@@ -161,3 +164,38 @@ def test_a_sum_of_ten_to_the_fifteenth_is_the_largest_that_is_rounded():
     for beyond in (largest + Decimal("0.01"), -largest - Decimal("0.01")):
         with pytest.raises(AmountTooLarge):
             round_to_cent(beyond)
+
+
+@exact_arithmetic
+@dataclass
+class Share:
+    """A third of a sum, worked out in every way that a class can."""
+
+    amount: Decimal
+
+    def __post_init__(self):
+        self.at_once = self.amount / 3
+
+    @property
+    def third(self):
+        return self.amount / 3
+
+    @cached_property
+    def remembered(self):
+        return self.amount / 3
+
+    def times(self, factor):
+        return self.amount * factor / 3
+
+    def __abs__(self):
+        return self.amount / 3
+
+
+def test_all_that_a_class_works_out_by_name_has_34_digits_whatever_the_caller_sets():
+    third = Decimal("0.3333333333333333333333333333333333")
+    with localcontext(prec=3):
+        share = Share(Decimal(1))
+        results = (share.at_once, share.third, share.remembered, share.times(1))
+        operator = abs(share)
+    assert results == (third, third, third, third)
+    assert operator == Decimal("0.333")

@@ -31,6 +31,13 @@ def test_a_place_has_a_factor_by_kind_and_all_fills_the_others(tmp_path):
     assert factors["haul"] == LocationFactor("North Bay", "haul", Decimal("1.02"), "survey")
 
 
+def test_the_lowest_and_the_highest_factor_are_taken(tmp_path):
+    path = location_file(tmp_path, "Low,labor,0.1,survey", "High,labor,10,survey")
+    table = read_location_file(path)
+    factors = [table[place]["labor"].factor for place in ("Low", "High")]
+    assert factors == [Decimal("0.1"), Decimal(10)]
+
+
 def test_kinds_that_nobody_surveyed_have_no_factor(tmp_path):
     path = location_file(tmp_path, "North Bay,labor,1.11,wages")
     assert tuple(factors_of(read_location_file(path), "North Bay")) == ("labor",)
