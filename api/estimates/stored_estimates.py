@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
-from sqlalchemy import exists, func, insert, select
+from sqlalchemy import exists, func, select
 
 from api.estimates.rows import (
     AcceptedEstimate,
@@ -105,8 +105,7 @@ def store_estimate(work: WritingSession, project: Project, ready: ReadyEstimate)
     )
     work.add(row)
     whose = {"account_id": row.account_id, "project_id": project.id, "estimate_id": row.id}
-    if ready.lines:
-        work.connection().execute(insert(EstimateLine), [{**whose, **line} for line in ready.lines])
+    work.add_parts(EstimateLine, [{**whose, **line} for line in ready.lines])
     for position, (name, digest, text) in enumerate(ready.tables, start=1):
         if work.get(TableContent, (work.caller.account_id, digest)) is None:
             work.add(TableContent(digest=digest, files=text))

@@ -23,6 +23,7 @@ from api.store.account_limits import (
     limits_of,
     refuse_all_but_selects,
 )
+from api.store.bulk import insert_rows
 from api.store.caller import Caller
 from api.store.errors import NotFound, Unchangeable, VersionStale
 from api.store.models import (
@@ -158,6 +159,11 @@ class WritingSession(AccountSession):
         if isinstance(instance, OfAccount) and instance.account_id is None:
             instance.account_id = self.caller.account_id
         super().add(instance, _warn=warn)
+
+    def add_parts(self, model: type[Base], rows: Sequence[Mapping[str, Any]]) -> None:
+        """Add rows that are parts of a whole, whose digest the trail has; as `insert_rows` does."""
+        with store_errors():
+            insert_rows(self.connection(), table_of(model), rows)
 
     def put_all(self, changes: Iterable[tuple[Any, Mapping[str, Any]]]) -> None:
         """Set columns of rows of one model, in one statement; the trail has them one by one.
