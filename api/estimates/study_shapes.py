@@ -22,7 +22,7 @@ class StudyHead(Answer):
     number = Whole(1, HIGHEST_POSITION, required=True)
     created_at = Moment(required=True)
     created_by = ma.fields.String(required=True)
-    asked = ma.fields.Dict(required=True)
+    body = ma.fields.Dict(required=True)
     digest = ma.fields.String(required=True)
 
 

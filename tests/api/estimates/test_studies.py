@@ -28,7 +28,7 @@ def test_a_comparison_is_that_of_the_command_and_is_kept(service, estimate, tmp_
     assert made.status_code == 201, made.text
     arguments = [str(scope), "--item", "30.020", "--day-worth", "$250/day", "--json"]
     assert made.json["result"] == json.loads(groundsill("compare", *arguments).out)
-    assert made.json["asked"] == {"item": "30.020", "day_worth": "250.00", "vary": []}
+    assert made.json["body"] == {"item": "30.020", "day_worth": "250.00", "vary": []}
     assert service.get(path_of(made)).json == made.json
     verify(service.store)
 
@@ -48,7 +48,7 @@ def test_studies_are_listed_newest_first_each_kind_by_itself(service, estimate):
         studied(service, estimate, "ranges", seed=seed, iterations=200)
     studied(service, estimate, "comparisons", item="30.020")
     first = service.get(f"{estimate}/ranges?limit=2").json
-    assert [one["asked"]["seed"] for one in first["studies"]] == [3, 2]
+    assert [one["body"]["seed"] for one in first["studies"]] == [3, 2]
     assert "result" not in first["studies"][0]
     second = service.get(f"{estimate}/ranges?limit=2&cursor={first['next']}").json
     assert [one["number"] for one in second["studies"]] == [1]
