@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import json
-import os
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 from uuid import UUID
 
 import click
 
+from api.commands.opened_store import opened_store
+
 if TYPE_CHECKING:
     from api.access.opened_accounts import TokenTerms
-    from api.store.store import Store
 
 ROLES = ("owner", "bookkeeper", "lender")
 USUAL_DAYS = 365
@@ -59,8 +57,10 @@ def account() -> None:
 def open_(name: str, holder: str, days: int) -> None:
     """Open an account called NAME, and print its id and its owner's token, once."""
     from api.access.opened_accounts import open_with_owner
+    from api.app import utc_now
 
-    with _store() as (store, now):
+    now = utc_now()
+    with opened_store() as store:
         opened = open_with_owner(store, name, _terms(holder, "owner", days, now), now)
     assert opened is not None
     click.echo(f"Account {name} is open: {opened.account_id}")
@@ -71,9 +71,10 @@ def open_(name: str, holder: str, days: int) -> None:
 def list_() -> None:
     """List the accounts: id, day of opening, tokens that are valid now, name."""
     from api.access.opened_accounts import known_accounts
+    from api.app import utc_now
 
-    with _store() as (store, now):
-        for one in known_accounts(store, now):
+    with opened_store() as store:
+        for one in known_accounts(store, utc_now()):
             tokens = "1 valid token " if one.tokens == 1 else f"{one.tokens} valid tokens"
             click.echo(f"{one.account_id}  {one.created_at:%Y-%m-%d}  {tokens:16}  {one.name}")
 
@@ -89,8 +90,10 @@ def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
     The lost one stays good until the owner revokes it.
     """
     from api.access.opened_accounts import account_of, token_for
+    from api.app import utc_now
 
-    with _store() as (store, now):
+    now = utc_now()
+    with opened_store() as store:
         account_id = account_of(store, name_or_id)
         text = token_for(store, account_id, _terms(holder or role, role, days, now), now)
     click.echo(f"Token of account {account_id} as {role}, shown this once: {text}")
@@ -112,7 +115,7 @@ def trail(
     from api.store.read_trail import change_json, changes_of
 
     latest = changes_of(subject, subject_id).order_by(AuditRow.number.desc()).limit(limit)
-    with _store() as (store, _), store.reading(Caller(account_of(store, name_or_id))) as session:
+    with opened_store() as store, store.reading(Caller(account_of(store, name_or_id))) as session:
         for row in session.scalars(latest):
             if as_json:
                 click.echo(json.dumps(change_json(row), ensure_ascii=False))
@@ -126,19 +129,3 @@ def _terms(holder: str, role: str, days: int, now: datetime) -> TokenTerms:
     from api.access.opened_accounts import TokenTerms
 
     return TokenTerms(holder, role, now + timedelta(days=days))
-
-
-@contextmanager
-def _store() -> Iterator[tuple[Store, datetime]]:
-    """Open the store that the environment names, and tell the time."""
-    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
-    from api.app import utc_now
-    from api.settings import read_settings
-    from api.store.store import open_store
-
-    settings = read_settings(os.environ)
-    store = open_store(settings.database_url, longest_wait_s=settings.longest_wait_s)
-    try:
-        yield store, utc_now()
-    finally:
-        store.close()

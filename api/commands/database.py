@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 
 import click
 
+from api.commands.opened_store import opened_store
+
 if TYPE_CHECKING:
     from api.settings import Settings
     from api.store.copying import Progress
-    from api.store.store import Store
     from api.store.verify import Verified
 
 _FOLDER_MODE = 0o700
@@ -56,10 +57,9 @@ def backup(file: Path) -> None:
 
     The service may run meanwhile. The backup is one SQLite file, whichever database it is of.
     """
-    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.backup import back_up
 
-    with _store() as store, _progress("Copying") as progress:
+    with opened_store() as store, _progress("Copying") as progress:
         verified = back_up(store, file, progress)
     click.echo(f"The backup is in {file}: {_verified_text(verified)}")
 
@@ -93,12 +93,11 @@ def verify(digest: str | None) -> None:
     The audit trail is followed row by row, every row compared with what the trail says of it,
     every sum added up again.
     """
-    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.errors import StoreFaulty
     from api.store.verify import verify as check
     from estimator.errors import fault, quoted
 
-    with _store() as store:
+    with opened_store() as store:
         verified = check(store)
     if digest is not None and digest != verified.digest:
         raise fault(StoreFaulty, f"the digest is {verified.digest}, not {quoted(digest)}")
@@ -119,7 +118,6 @@ def move(url: str) -> None:
 
     Nothing can be changed meanwhile. The embedded database stays as it was.
     """
-    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
     from api.store.backup import move as copy_to
     from api.store.engine import read_url
 
@@ -129,7 +127,7 @@ def move(url: str) -> None:
             "A password on the command line is seen by everybody on this machine: "
             "set GROUNDSILL_MOVE_TO instead."
         )
-    with _store() as store, _progress("Moving") as progress:
+    with opened_store() as store, _progress("Moving") as progress:
         verified = copy_to(store, url, progress)
     shown = target.render_as_string(hide_password=True)
     click.echo(f"Everything is in {shown}: {_verified_text(verified)}")
@@ -140,19 +138,6 @@ def _settings() -> Settings:
     from api.settings import read_settings
 
     return read_settings(os.environ)
-
-
-@contextmanager
-def _store() -> Iterator[Store]:
-    import api.subjects  # noqa: F401 (all tables, and what is checked of them)
-    from api.store.store import open_store
-
-    settings = _settings()
-    store = open_store(settings.database_url, longest_wait_s=settings.longest_wait_s)
-    try:
-        yield store
-    finally:
-        store.close()
 
 
 @contextmanager

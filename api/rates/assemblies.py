@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from sqlalchemy import select
 
-from api.contract.fields import decimal_text, moment_text
+from api.access.rows import row_json
+from api.contract.fields import moment_text
 from api.contract.lists import page_of_listed
 from api.contract.services import Services
 from api.rates.looked_up import tables_to_look_in
-from api.rates.lookup_shapes import AssemblyQuery, TablesQuery
+from api.rates.lookup_shapes import (
+    AssemblyAnswer,
+    AssemblyCaution,
+    AssemblyHead,
+    AssemblyLineAnswer,
+    AssemblyQuery,
+    TablesQuery,
+)
 from api.rates.rows import RateRow, RateSet, RateVersion
 from api.rates.stored_tables import content_digest
 from api.store.caller import Caller
@@ -22,9 +29,7 @@ from api.store.sessions import AccountSession
 from estimator.errors import did_you_mean, fault, quoted
 
 if TYPE_CHECKING:
-    from estimator.assemblies.assembly import Assembly, AssemblyInput, AssemblyLine
-    from estimator.assemblies.tables import Tables
-    from estimator.quantity.formulas import Formula
+    pass
 
 # The files that an assembly's rows stand in, each with the column that names the assembly.
 _FILES = {
@@ -53,7 +58,7 @@ def page_of_assemblies(
         if query.names(one.code, one.name) and query.unit in (None, one.unit.name)
     ]
     page = page_of_listed(matching, lambda one: str(one.code), query, key)
-    return {"assemblies": [_head(one) for one in page.rows], "next": page.next}
+    return {"assemblies": AssemblyHead(many=True).dump(page.rows), "next": page.next}
 
 
 def assembly_json(parts: Services, caller: Caller, code: str, query: TablesQuery) -> dict[str, Any]:
@@ -71,25 +76,13 @@ def assembly_json(parts: Services, caller: Caller, code: str, query: TablesQuery
             NotFound, f"there is no assembly {quoted(code)}", did_you_mean(code, assemblies)
         )
     assembly = assemblies[code]
+    lines = [
+        row_json(AssemblyLineAnswer, one) | {"unit": tables.rates.unit_of(one.resource).name}
+        for one in tables.lines_of(assembly, assembly.crew)
+    ]
     cautions = [tables.catalogue.cautions[one] for one in assembly.cautions]
-    return _head(assembly) | {
-        "quantity": assembly.quantity.text,
-        "element": assembly.element,
-        "credit": assembly.credit,
-        "source": assembly.source,
-        "tables": assembly.origin.tables,
-        "inputs": [_input(one) for one in assembly.inputs],
-        "lines": [_line(tables, one) for one in tables.lines_of(assembly, assembly.crew)],
-        "cautions": [
-            {
-                "code": one.code,
-                "caution": one.caution,
-                "defer_to": one.defer_to,
-                "source": one.source,
-            }
-            for one in cautions
-        ],
-    }
+    fields: dict[str, Any] = AssemblyAnswer(exclude=("lines", "cautions")).dump(assembly)
+    return fields | {"lines": lines, "cautions": AssemblyCaution(many=True).dump(cautions)}
 
 
 def versions_of_assembly(
@@ -106,45 +99,6 @@ def versions_of_assembly(
         session.existing(RateSet, rate_set_id)
         versions = list(_became_another(session, rate_set_id, code))
     return {"versions": versions[::-1]}
-
-
-def _head(one: Assembly) -> dict[str, Any]:
-    return {"code": one.code, "name": one.name, "unit": one.unit.name, "crew": one.crew}
-
-
-def _input(one: AssemblyInput) -> dict[str, Any]:
-    return {
-        "name": one.name,
-        "unit": one.unit.name,
-        "meaning": one.meaning,
-        "is_required": one.is_required,
-        "default": _figure(one.default),
-        "least": _figure(one.least),
-        "most": _figure(one.most),
-        "formula": _formula(one.formula),
-        "source": one.source,
-    }
-
-
-def _line(tables: Tables, one: AssemblyLine) -> dict[str, Any]:
-    return {
-        "resource": one.resource,
-        "unit": tables.rates.unit_of(one.resource).name,
-        "need": one.formula.text,
-        "waste": _formula(one.waste),
-        "order_multiple": _formula(one.order_multiple),
-        "minimum": _formula(one.minimum),
-        "ordered_per": one.ordered_per,
-        "is_crew": one.is_crew,
-    }
-
-
-def _figure(value: Decimal | None) -> str | None:
-    return None if value is None else decimal_text(value)
-
-
-def _formula(formula: Formula | None) -> str | None:
-    return None if formula is None else formula.text
 
 
 def _became_another(

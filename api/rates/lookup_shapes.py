@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Any
 from uuid import UUID
 
 import marshmallow as ma
@@ -69,12 +69,17 @@ class SearchQuery(TablesQuery):
     on: Annotated[date | None, Day(), "The day of the prices; else today."] = None
 
 
+def _formula(name: str, **options: Any) -> ma.fields.String:
+    """Return the field of a formula's text; null where an assembly has none of that name."""
+    return ma.fields.String(required=True, attribute=f"{name}.text", dump_default=None, **options)
+
+
 class AssemblyHead(Answer):
     """An assembly in a list."""
 
     code = ma.fields.String(required=True)
     name = ma.fields.String(required=True)
-    unit = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True, attribute="unit.name")
     crew = ma.fields.String(required=True)
 
 
@@ -82,13 +87,13 @@ class AssemblyInputAnswer(Answer):
     """A name that the formulas of an assembly use: entered, with a default, or worked out."""
 
     name = ma.fields.String(required=True)
-    unit = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True, attribute="unit.name")
     meaning = ma.fields.String(required=True)
     is_required = ma.fields.Boolean(required=True)
     default = Figure(required=True, allow_none=True)
     least = Figure(required=True, allow_none=True)
     most = Figure(required=True, allow_none=True)
-    formula = ma.fields.String(required=True, allow_none=True)
+    formula = _formula("formula", allow_none=True)
     source = ma.fields.String(required=True)
 
 
@@ -97,10 +102,10 @@ class AssemblyLineAnswer(Answer):
 
     resource = ma.fields.String(required=True)
     unit = ma.fields.String(required=True)
-    need = ma.fields.String(required=True)
-    waste = ma.fields.String(required=True, allow_none=True)
-    order_multiple = ma.fields.String(required=True, allow_none=True)
-    minimum = ma.fields.String(required=True, allow_none=True)
+    need = _formula("formula")
+    waste = _formula("waste", allow_none=True)
+    order_multiple = _formula("order_multiple", allow_none=True)
+    minimum = _formula("minimum", allow_none=True)
     ordered_per = ma.fields.String(required=True)
     is_crew = ma.fields.Boolean(required=True)
 
@@ -117,11 +122,15 @@ class AssemblyCaution(Answer):
 class AssemblyAnswer(AssemblyHead):
     """An assembly with what it asks for and uses."""
 
-    quantity = ma.fields.String(required=True)
+    quantity = _formula("quantity")
     element = ma.fields.String(required=True)
     credit = ma.fields.String(required=True)
     source = ma.fields.String(required=True)
-    tables = ma.fields.String(required=True, metadata={"description": "The set it stands in."})
+    tables = ma.fields.String(
+        required=True,
+        attribute="origin.tables",
+        metadata={"description": "The set it stands in."},
+    )
     inputs = ma.fields.List(ma.fields.Nested(AssemblyInputAnswer), required=True)
     lines = ma.fields.List(ma.fields.Nested(AssemblyLineAnswer), required=True)
     cautions = ma.fields.List(ma.fields.Nested(AssemblyCaution), required=True)
@@ -179,16 +188,16 @@ class ResourceRateAnswer(Answer):
     code = ma.fields.String(required=True)
     name = ma.fields.String(required=True)
     kind = ma.fields.String(required=True)
-    unit = ma.fields.String(required=True)
+    unit = ma.fields.String(required=True, attribute="unit.name")
     rate = Figure(required=True)
     low = Figure(required=True, allow_none=True)
     high = Figure(required=True, allow_none=True)
-    date = Day(required=True)
+    date = Day(required=True, attribute="set_on")
     valid_until = Day(required=True, allow_none=True)
-    paid = ma.fields.Boolean(required=True)
+    paid = ma.fields.Boolean(required=True, attribute="is_paid")
     source = ma.fields.String(required=True)
     note = ma.fields.String(required=True)
-    rate_row = ma.fields.String(required=True)
+    rate_row = ma.fields.String(required=True, attribute="origin")
 
 
 class ResourcePage(Page):

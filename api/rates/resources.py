@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from api.contract.fields import decimal_text
 from api.contract.lists import page_of_listed
 from api.contract.services import Services
 from api.rates.looked_up import tables_to_look_in
-from api.rates.lookup_shapes import ResourceQuery
+from api.rates.lookup_shapes import ResourceQuery, ResourceRateAnswer
 from api.store.caller import Caller
 
 if TYPE_CHECKING:
@@ -39,7 +38,7 @@ def page_of_resources(
     page = page_of_listed(matching, lambda one: str(one.code), query, key)
     return {
         "on": on.isoformat(),
-        "resources": [_rate_json(one) for one in page.rows],
+        "resources": ResourceRateAnswer(many=True).dump(page.rows),
         "next": page.next,
     }
 
@@ -52,21 +51,3 @@ def _in_force(rates: RateTable, on: date) -> Iterator[ResourceRate]:
             yield rates.rate_on(code, on)
         except RateMissing:
             continue
-
-
-def _rate_json(one: ResourceRate) -> dict[str, Any]:
-    return {
-        "code": one.code,
-        "name": one.name,
-        "kind": one.kind,
-        "unit": one.unit.name,
-        "rate": decimal_text(one.rate),
-        "low": None if one.low is None else decimal_text(one.low),
-        "high": None if one.high is None else decimal_text(one.high),
-        "date": one.set_on.isoformat(),
-        "valid_until": None if one.valid_until is None else one.valid_until.isoformat(),
-        "paid": one.is_paid,
-        "source": one.source,
-        "note": one.note,
-        "rate_row": str(one.origin),
-    }
