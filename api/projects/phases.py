@@ -71,8 +71,7 @@ def delete_phase(work: WritingSession, phase: ProjectPhase) -> None:
         If an accepted estimate has one of them, or another part of the scope names the phase.
     """
     _refuse_named(work, phase)
-    items = select(ProjectItem).where(ProjectItem.phase_id == phase.id)
-    work.delete_all(work.scalars(items.order_by(ProjectItem.position, ProjectItem.id)).all())
+    work.delete_all(items_of(work, phase))
     work.delete(phase)
 
 

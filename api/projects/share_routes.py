@@ -8,6 +8,7 @@ from uuid import UUID
 from flask import Response
 from sqlalchemy import select
 
+from api.access.rows import row_json
 from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
@@ -99,12 +100,4 @@ def _lenders_token(work: WritingSession, token_id: UUID) -> Token:
 
 
 def _share_json(row: ProjectShare, token: Token) -> dict[str, Any]:
-    fields: dict[str, Any] = ShareAnswer().dump(
-        {
-            "id": row.id,
-            "token_id": row.token_id,
-            "holder": token.holder,
-            "created_at": row.created_at,
-        }
-    )
-    return fields
+    return row_json(ShareAnswer, row) | {"holder": token.holder}

@@ -35,9 +35,8 @@ from api.rates.row_shapes import (
     RowsAnswer,
 )
 from api.rates.rows import RateRow, RateVersion
-from api.rates.stored_tables import recount
+from api.rates.stored_tables import check_is_draft, recount
 from api.rates.version_routes import ONE as VERSION
-from api.rates.versions import check_is_draft
 from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
 

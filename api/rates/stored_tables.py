@@ -54,7 +54,7 @@ def replace_rows(
     work: WritingSession, draft: RateVersion, rows: Mapping[str, Sequence[Cells]]
 ) -> None:
     """Put other rows in the place of all rows of a draft."""
-    _check_is_draft(draft)
+    check_is_draft(draft)
     connection = work.connection()
     connection.execute(delete(_ROWS).where(_ROWS.c.rate_version_id == draft.id))
     written = [
@@ -94,7 +94,7 @@ def publish(work: WritingSession, draft: RateVersion) -> None:
     Unchangeable
         If it is published already.
     """
-    _check_is_draft(draft)
+    check_is_draft(draft)
     recount(work, draft)
     draft.published_at = work.at
     work.flush()
@@ -102,7 +102,7 @@ def publish(work: WritingSession, draft: RateVersion) -> None:
 
 def delete_draft(work: WritingSession, draft: RateVersion) -> None:
     """Take a draft away with its rows."""
-    _check_is_draft(draft)
+    check_is_draft(draft)
     work.connection().execute(delete(_ROWS).where(_ROWS.c.rate_version_id == draft.id))
     work.delete(draft)
 
@@ -158,6 +158,13 @@ def content_digest(rows: Iterable[tuple[str, Cells]]) -> str:
     ).hexdigest()
 
 
-def _check_is_draft(version: RateVersion) -> None:
+def check_is_draft(version: RateVersion) -> None:
+    """Refuse to change a version that is published.
+
+    Raises
+    ------
+    Unchangeable
+        Telling what to do instead.
+    """
     if version.published_at is not None:
         raise fault(Unchangeable, f"version {version.number} is published", "start a draft from it")

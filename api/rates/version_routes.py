@@ -35,11 +35,17 @@ from api.rates.rate_shapes import (
     VersionPage,
 )
 from api.rates.rows import RateSet, RateVersion
-from api.rates.stored_tables import delete_draft, file_texts, publish, replace_rows, rows_of
+from api.rates.stored_tables import (
+    check_is_draft,
+    delete_draft,
+    file_texts,
+    publish,
+    replace_rows,
+    rows_of,
+)
 from api.rates.table_rows import Rows, blank_texts, rows_of_texts, rows_of_workbook
 from api.rates.versions import (
     begin_draft,
-    check_is_draft,
     check_publishable,
     difference,
 )

@@ -13,9 +13,9 @@ from api.contract.places import faults_at, parameter, pointer
 from api.rates.project_tables import version_files
 from api.rates.rate_shapes import NewDraft
 from api.rates.rows import RateSet, RateVersion
-from api.rates.stored_tables import rows_of, start_draft
+from api.rates.stored_tables import check_is_draft, rows_of, start_draft
 from api.rates.table_rows import Rows, rows_of_texts
-from api.store.errors import NotFound, StillNeeded, Unchangeable
+from api.store.errors import NotFound, StillNeeded
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault, quoted
 from estimator.rates.folders import SHIPPED
@@ -65,19 +65,6 @@ def check_publishable(session: AccountSession, draft: RateVersion) -> None:
     if not draft.row_count:
         raise fault(StillNeeded, "the draft has no row", "add rows, or delete it")
     tables_of({SHIPPED: shipped_texts()} | version_files(session, draft))
-
-
-def check_is_draft(version: RateVersion) -> None:
-    """Refuse to change a version that is published.
-
-    Raises
-    ------
-    Unchangeable
-        Telling what to do instead.
-    """
-    if version.published_at is not None:
-        what = f"version {version.number} is published"
-        raise fault(Unchangeable, what, "start a draft from it")
 
 
 def difference(
