@@ -148,7 +148,8 @@ def _show_curves(
     for row in rows.tolist():
         amounts = (f"{dollars(int(cents)):,.2f}" for cents in curves.cents[:, row])
         value = value_text(curves.varied, float(curves.values[row]))
-        shown.add_row(value, *amounts, str(int(curves.cheapest[row]) + 1))
+        best = ", ".join(str(place + 1) for place in curves.cheapest_at(row))
+        shown.add_row(value, *amounts, best)
     out.print()
     show_table(out, shown)
 

@@ -46,6 +46,11 @@ class Curves:
         """Place of the cheapest method at each value, the first of equals; shape (n,)."""
         return np.asarray(np.argmin(self.cents, axis=0))
 
+    def cheapest_at(self, place: int) -> tuple[int, ...]:
+        """Return the places of all methods that are cheapest at one of the values."""
+        costs = self.cents[:, place]
+        return tuple(np.flatnonzero(costs == costs.min()).tolist())
+
 
 @dataclass(frozen=True)
 class CostMap:

@@ -15,6 +15,7 @@ from estimator.studies.comparison.sentences import (
     cheapest_sentences,
     sentence_case,
     step_sentence,
+    words_in_a_row,
 )
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
@@ -55,7 +56,8 @@ def write_curve(
         pen.number(1, value, "plain share" if unit == "fraction" else "plain quantity 2")
         for column, amount in enumerate(curves.cents[:, place].tolist(), start=2):
             pen.number(column, amount / 100, "plain money")
-        pen.text(len(columns), names[int(curves.cheapest[place])])
+        best = words_in_a_row([names[n] for n in curves.cheapest_at(place)])
+        pen.text(len(columns), best)
         pen.down()
     pen.finish(page)
 

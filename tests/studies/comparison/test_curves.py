@@ -69,6 +69,12 @@ def test_a_rate_in_the_curve_moves_only_the_methods_that_use_it():
     assert curve.cheapest.shape == (2,)
 
 
+def test_all_methods_that_are_cheapest_at_a_value_are_named():
+    comparison = pit_choice(*({**BY_HAND, "name": name} for name in ("one", "two")), THROW)
+    curve = cost_curves(comparison, varied(comparison, "conveyor-truck"), np.array([0.0, 900.0]))
+    assert (curve.cheapest_at(0), curve.cheapest_at(1)) == ((2,), (0, 1))
+
+
 def test_longer_turnarounds_never_make_a_method_faster():
     comparison = sample_choice("30.020")
     minutes = np.linspace(55.0, 400.0, 200)
