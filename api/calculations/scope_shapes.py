@@ -14,6 +14,7 @@ from api.contract.bodies import check_count
 from api.contract.commands import several
 from api.contract.fields import Day, Figure, Fraction, Money, Whole, Words
 from api.contract.schemas import Answer, Part
+from estimator.rates.kinds import SALES_WORDS
 
 LONGEST_TEXT = 10_000_000
 MOST_VARIED = 2
@@ -123,6 +124,7 @@ class TotalsAnswer(Answer):
     cash_cost = Figure(required=True)
     own_value = Figure(required=True)
     full_cost = Figure(required=True)
+    salvage_sales = Figure(required=True, metadata={"description": SALES_WORDS + "."})
 
 
 class EstimateAnswer(Answer):

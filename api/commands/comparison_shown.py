@@ -59,6 +59,7 @@ def _show_costs(out: Console, comparison: Comparison) -> None:
         ("Cash $", [one.cash for one in results]),
         ("Unpaid $", [one.own for one in results]),
         ("Kept for\nuse $", [-one.kept for one in results]),
+        ("Sale of\nsalvage $", [-one.sold for one in results]),
         ("Time\ncost $", [one.day_cost for one in results]),
         ("Total with\ntime $", [one.in_all for one in results]),
     ]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from api.commands.printing import page, show_table, table
 from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, rate_text
 from estimator.quantity.units import counted
+from estimator.rates.kinds import SALES_WORDS
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -28,6 +29,7 @@ _TOTALS = {
     "cash_cost": "Cash cost",
     "own_value": "Unpaid value (own labor and material)",
     "full_cost": "Full cost",
+    "salvage_sales": SALES_WORDS,
 }
 _CAUSES = {
     "new": "New lines",
@@ -41,7 +43,7 @@ def show_difference(difference: EstimateDifference) -> None:
     """Print totals, causes, phases, markups, and each item that changed with its lines."""
     changed = difference.changed_lines
     with page() as out:
-        show_table(out, _sums_table("Totals", difference.totals))
+        show_table(out, _sums_table("Totals", _totals(difference)))
         if not changed:
             out.print("\nNo line changed.")
         else:
@@ -56,6 +58,12 @@ def show_difference(difference: EstimateDifference) -> None:
         unchanged = len(difference.lines) - len(changed)
         if changed and unchanged:
             out.print(f"\nUnchanged lines: {unchanged}")
+
+
+def _totals(difference: EstimateDifference) -> list[SumDifference]:
+    """Return the totals; sales of salvage only where there are any."""
+    totals = difference.totals
+    return [one for one in totals if one.code != "salvage_sales" or one.before or one.after]
 
 
 def _show_sums(out: Console, heading: str, sums: Iterable[SumDifference]) -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars, money_text
 from estimator.quantity.units import counted
+from estimator.rates.kinds import SALES_WORDS
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -164,6 +165,8 @@ def _show_totals(out: Console, estimate: Estimate) -> None:
     shown.add_row("Cash cost", f"{estimate.cash_cost:,.2f}", style="bold")
     shown.add_row("Unpaid value (own labor and material)", f"{estimate.own_value:,.2f}")
     shown.add_row("Full cost", f"{estimate.full_cost:,.2f}", style="bold")
+    if estimate.salvage_sales:
+        shown.add_row(SALES_WORDS, f"{estimate.salvage_sales:,.2f}")
     out.print()
     show_table(out, shown)
     _show_grounds(out, estimate.rests_on)

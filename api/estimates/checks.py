@@ -12,7 +12,7 @@ from api.estimates.rows import EstimateLine, StoredEstimate, TableContent
 from api.estimates.stored_estimates import cost_line_of
 from api.store.models import table_of
 from api.store.verify import checks_subject, damaged, grouped, streamed
-from estimator.pricing.cost_line import CostLine, lines_digest, paid_and_own_cents
+from estimator.pricing.cost_line import CostLine, line_sums, lines_digest
 
 
 @checks_subject
@@ -47,7 +47,8 @@ def check_lines(stored: Any, lines: Sequence[CostLine]) -> None:
     if lines_digest(lines) != stored.lines_digest:
         what = "were altered" if lines else "are missing"
         raise damaged(f"estimates {stored.id}", f"its lines {what}")
-    if paid_and_own_cents(lines) != (stored.direct_cents, stored.own_cents):
+    sums = line_sums(lines)
+    if (sums.paid, sums.own) != (stored.direct_cents, stored.own_cents):
         raise damaged(f"estimates {stored.id}", "its lines do not add up to its totals")
 
 

@@ -14,11 +14,13 @@ from api.contract.fields import Choice, Day, Figure, Id, Moment, Money, Whole, W
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, Part
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH, NOTE_LENGTH
+from estimator.rates.kinds import SALES_WORDS
 
 EXAMPLE_PRICING: dict[str, Any] = {"on": "2026-03-02", "note": "After the engineer saw the pits"}
 
 _ON = "Pricing date; else the project's own, else today."
 _NOTE = "What the estimate is for: it stays with it and changes no figure."
+_PAID = "False for unpaid owner labor, own material and sales of salvage."
 _ACCEPTED = "The estimate that was accepted last is the budget."
 
 
@@ -46,7 +48,7 @@ class LineQuery(PageQuery):
     kind: Annotated[str | None, Words(CODE_LENGTH)] = None
     resource: Annotated[str | None, Words(NAME_LENGTH)] = None
     assembly: Annotated[str | None, Words(NAME_LENGTH)] = None
-    paid: Annotated[str | None, Choice("true", "false"), "False for unpaid owner labor."] = None
+    paid: Annotated[str | None, Choice("true", "false"), _PAID] = None
     least: Annotated[Decimal | None, Money(), "Least amount of a line [$]."] = None
     most: Annotated[Decimal | None, Money(), "Largest amount of a line [$]."] = None
 
@@ -135,6 +137,7 @@ class SelectedAnswer(Answer):
     count = Whole(0, HIGHEST_POSITION, required=True)
     cash = Figure(required=True)
     own = Figure(required=True)
+    sales = Figure(required=True, metadata={"description": SALES_WORDS + "."})
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,7 @@ from sqlalchemy import func, select
 from api.contract.lists import page_of
 from api.contract.services import Services
 from api.estimates.estimate_shapes import LineQuery
-from api.estimates.rows import EstimateLine
+from api.estimates.rows import IS_COST, EstimateLine
 from api.estimates.shown import shown_estimate
 from api.estimates.stored_estimates import cost_line_of
 from api.store.caller import Caller
@@ -74,13 +74,12 @@ def _selected(lines: Any, estimate_id: UUID, query: LineQuery) -> Any:
 
 
 def _totals(session: AccountSession, estimate_id: UUID, query: LineQuery) -> dict[str, Any]:
-    """Return how many lines there are and what they come to, paid and unpaid apart."""
-    columns = select(EstimateLine.is_paid, func.count(), func.sum(EstimateLine.cents))
-    rows = session.execute(_selected(columns, estimate_id, query).group_by(EstimateLine.is_paid))
-    by_paid = {is_paid: (count, int(cents)) for is_paid, count, cents in rows}
-    paid, own = by_paid.get(True, (0, 0)), by_paid.get(False, (0, 0))
-    return {
-        "count": paid[0] + own[0],
-        "cash": cents_text(paid[1]),
-        "own": cents_text(own[1]),
-    }
+    """Return how many lines there are and what they come to: paid, unpaid, sales of salvage."""
+    groups = EstimateLine.is_paid, IS_COST
+    columns = select(*groups, func.count(), func.sum(EstimateLine.cents))
+    rows = session.execute(_selected(columns, estimate_id, query).group_by(*groups))
+    counts, sums = 0, {"cash": 0, "own": 0, "sales": 0}
+    for is_paid, is_cost, count, cents in rows:
+        counts += count
+        sums["sales" if not is_cost else "cash" if is_paid else "own"] += int(cents)
+    return {"count": counts} | {name: cents_text(cents) for name, cents in sums.items()}

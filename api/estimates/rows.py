@@ -10,7 +10,7 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import CheckConstraint, ForeignKey, ForeignKeyConstraint, UniqueConstraint
+from sqlalchemy import CheckConstraint, ForeignKey, ForeignKeyConstraint, UniqueConstraint, or_
 from sqlalchemy.orm import Mapped, mapped_column
 
 from api.store.columns import (
@@ -34,6 +34,7 @@ from api.store.models.base import (
     Private,
     WithId,
 )
+from estimator.rates.kinds import SALVAGE
 
 COMPARISON, RANGES = "comparison", "ranges"
 
@@ -120,6 +121,11 @@ class EstimateLine(OfProject, Base):
             ["estimates.account_id", "estimates.project_id", "estimates.id"],
         ),
     )
+
+
+# False for what salvage is sold for. In estimates that were stored when a sale still reduced the
+# cost it is paid or negative, and counts.
+IS_COST = or_(EstimateLine.kind != SALVAGE, EstimateLine.is_paid, EstimateLine.cents < 0)
 
 
 class TableContent(Private, Base):

@@ -10,7 +10,7 @@ from sqlalchemy import func, select
 
 from api.estimates.checks import check_lines
 from api.estimates.made_again import made_differently
-from api.estimates.rows import EstimateLine, EstimateStudy, StoredEstimate
+from api.estimates.rows import IS_COST, EstimateLine, EstimateStudy, StoredEstimate
 from api.store.models import AuditRow
 from api.store.sessions import AccountSession
 from api.store.trail import state_after
@@ -72,7 +72,7 @@ def check_totals(session: AccountSession, summaries: Iterable[Mapping[Any, Any]]
         return
     line = EstimateLine
     statement = select(line.estimate_id, line.is_paid, func.sum(line.cents))
-    statement = statement.where(line.estimate_id.in_(listed))
+    statement = statement.where(line.estimate_id.in_(listed), IS_COST)
     rows = session.execute(statement.group_by(line.estimate_id, line.is_paid))
     sums = {(key, is_paid): int(cents) for key, is_paid, cents in rows}
     for key, totals in listed.items():

@@ -12,7 +12,7 @@ from estimator.cents import Cents, divide_half_up
 from estimator.errors import Faults, did_you_mean, quoted
 from estimator.money import dollars, exact_arithmetic, fixed_point, to_cents
 from estimator.rates.folders import TableFolder, keyed_rows
-from estimator.rates.kinds import KINDS
+from estimator.rates.kinds import COSTS, SALVAGE
 from estimator.rates.rows import Origin, Row
 
 ALL_KINDS = "all"
@@ -35,7 +35,7 @@ class Markup:
     fixed_sum : Decimal or None
         [$]
     on : tuple of str
-        Kinds, `all` (every kind), or codes of markups with a lower order.
+        Kinds of cost, `all` (every one), or codes of markups with a lower order.
     source : str
         Where it comes from.
     origin : Origin
@@ -55,8 +55,8 @@ class Markup:
     def kinds(self) -> tuple[str, ...]:
         """The kinds of cost it is taken on."""
         if ALL_KINDS in self.on:
-            return KINDS
-        return tuple(kind for kind in KINDS if kind in self.on)
+            return COSTS
+        return tuple(kind for kind in COSTS if kind in self.on)
 
 
 @dataclass(frozen=True)
@@ -156,12 +156,17 @@ def _markup(code: str, row: Row) -> Markup:
 
 def _check_base(row: Row, markup: Markup, markups: Mapping[str, Markup]) -> None:
     for word in markup.on:
-        if word in KINDS or word == ALL_KINDS:
+        if word in COSTS or word == ALL_KINDS:
+            continue
+        if word == SALVAGE:
+            row.fault(
+                "on names salvage, whose sale is a source of money and no cost", "take it out"
+            )
             continue
         if word not in markups:
             row.fault(
                 f"on names the unknown {quoted(word)}",
-                did_you_mean(word, [*KINDS, ALL_KINDS, *markups]),
+                did_you_mean(word, [*COSTS, ALL_KINDS, *markups]),
             )
         elif markups[word].order >= markup.order:
             row.fault(f"on names {quoted(word)}, which is not earlier in order")

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from estimator.digests import canonical_digest
 from estimator.money import RATE_DECIMALS, cents_text, fixed_point_text, from_fixed_point, rate_text
-from estimator.rates.kinds import sign_of
+from estimator.rates.kinds import SALVAGE
 
 
 class CostLine(NamedTuple):
@@ -28,13 +28,14 @@ class CostLine(NamedTuple):
     net, waste, left_over, ordered : int
         [10**-decimals unit] `ordered` is the sum of the other three.
     rate : int
-        [0.0001 $/unit] As printed: of salvage positive too.
+        [0.0001 $/unit] As printed.
     source, rate_row : str
         Where the rate comes from, and the row of the tables that it stands in.
     is_paid : bool
-        False for unpaid own labor and own material.
+        False for unpaid own labor and own material, and for what salvage is sold for.
     cents : int
-        [0.01 $] Amount; of salvage negative.
+        [0.01 $] Amount. Salvage of an estimate that was stored when its sale still reduced the
+        cost is negative.
     """
 
     phase: str
@@ -58,8 +59,13 @@ class CostLine(NamedTuple):
 
     @property
     def sign(self) -> int:
-        """1 for a cost, -1 for salvage, which reduces the cost."""
-        return sign_of(self.kind)
+        """1; -1 for salvage of an estimate that was stored when its sale reduced the cost."""
+        return -1 if self.kind == SALVAGE and (self.is_paid or self.cents < 0) else 1
+
+    @property
+    def is_sale(self) -> bool:
+        """Whether it is what salvage is sold for: a source of money, and no cost."""
+        return self.kind == SALVAGE and self.sign > 0
 
 
 # In this order; a field that comes later is left out of the digest of lines that do not have it.
@@ -74,15 +80,33 @@ def lines_digest(lines: Iterable[CostLine]) -> str:
     return canonical_digest("cost lines 1", [[getattr(x, n) for n in DIGESTED] for x in lines])
 
 
-def paid_and_own_cents(lines: Iterable[CostLine]) -> tuple[int, int]:
-    """Return what lines come to: what is paid, and the value of own labor and material [cent]."""
-    paid = own = 0
+class LineSums(NamedTuple):
+    """What lines come to [cent].
+
+    Parameters
+    ----------
+    paid, own : int
+        What is paid; the value of own labor and material.
+    sales : int
+        What salvage is sold for: a source of money, in neither of the two.
+    """
+
+    paid: int
+    own: int
+    sales: int
+
+
+def line_sums(lines: Iterable[CostLine]) -> LineSums:
+    """Return what lines come to."""
+    paid = own = sales = 0
     for line in lines:
-        if line.is_paid:
+        if line.is_sale:
+            sales += line.cents
+        elif line.is_paid:
             paid += line.cents
         else:
             own += line.cents
-    return paid, own
+    return LineSums(paid, own, sales)
 
 
 def line_fields(line: CostLine) -> dict[str, Any]:

@@ -22,6 +22,8 @@ from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
 from estimator.pricing.priced_lines import PricedLines, cost_lines
 from estimator.pricing.rests_on import RestsOn, rests_on
+from estimator.rates.kinds import SALVAGE
+from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Scope
 from estimator.scope.scope_digest import scope_digest
 
@@ -91,7 +93,7 @@ class Estimate:
         Columns: `phase`, `item`, `line` (number within the item), `assembly`, `resource`, `name`,
         `kind`, `unit`, `net`, `waste`, `ordered`, `left_over` (all in `unit`), `decimals` (that
         the quantities print with), `rate` (Decimal, $ per unit), `source`, `rate_row` (where the
-        rate stands), `paid` (False for unpaid own labor and material), `cents`.
+        rate stands), `paid` (False for unpaid own labor and material, and for salvage), `cents`.
         """
         return _line_frame(self.scope, self.priced.lines)
 
@@ -101,7 +103,7 @@ class Estimate:
 
         Columns: `phase`, `item`, `name`, `assembly`, `quantity`, `unit`, `decimals`, `crew`,
         `crew_hours`, `element`, `credit`, `cash_cents` (paid), `own_cents` (unpaid labor and own
-        material).
+        material), `sales_cents` (what salvage is sold for).
         """
         import pandas as pd
 
@@ -126,6 +128,11 @@ class Estimate:
     def own_value(self) -> Decimal:
         """[$] Value of unpaid owner labor and own material; never part of cash, draws or credit."""
         return dollars(sum(self.item_columns["own_cents"]))
+
+    @cached_property
+    def salvage_sales(self) -> Decimal:
+        """[$] What salvage is sold for: a source of money that reduces none of the costs."""
+        return dollars(sum(self.item_columns["sales_cents"]))
 
     @property
     def full_cost(self) -> Decimal:
@@ -306,11 +313,11 @@ def _line_frame(scope: Scope, lines: PricedLines) -> pd.DataFrame:
 def _item_columns(scope: Scope, tables: Tables, priced: PricedScope) -> dict[str, list[Any]]:
     lines, items = priced.lines, scope.items
     assemblies = [item.method.assembly for item in items]
-    paid = np.array([rate.is_paid for rate in lines.rates])[lines.kind_of_line]
+    sums = np.zeros((3, len(items)), dtype=np.int64)
+    column = np.array([_column_of(rate) for rate in lines.rates])[lines.kind_of_line]
+    np.add.at(sums, (column, lines.item), lines.cents)
+    cash, own, sales = sums.tolist()
     decimals = np.array([tables.precision.of(assembly.unit) for assembly in assemblies])
-    cash, own = np.zeros((2, len(items)), dtype=np.int64)
-    np.add.at(cash, lines.item[paid], lines.cents[paid])
-    np.add.at(own, lines.item[~paid], lines.cents[~paid])
     return {
         "phase": [phase.code for phase in scope.phases for _ in phase.items],
         "item": [item.code for item in items],
@@ -323,6 +330,12 @@ def _item_columns(scope: Scope, tables: Tables, priced: PricedScope) -> dict[str
         "crew_hours": priced.crew_hours.tolist(),
         "element": [item.element for item in items],
         "credit": [assembly.credit for assembly in assemblies],
-        "cash_cents": cash.tolist(),
-        "own_cents": own.tolist(),
+        "cash_cents": cash,
+        "own_cents": own,
+        "sales_cents": sales,
     }
+
+
+def _column_of(rate: ResourceRate) -> int:
+    """Return where a rate's amounts count: 0 cash, 1 unpaid value, 2 sales of salvage."""
+    return 2 if rate.kind == SALVAGE else 0 if rate.is_paid else 1

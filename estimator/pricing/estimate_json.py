@@ -30,7 +30,7 @@ from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 
 FORM = 1
-_TOTALS = ("direct_cost", "cash_cost", "own_value", "full_cost")
+_TOTALS = ("direct_cost", "cash_cost", "own_value", "full_cost", "salvage_sales")
 _GROUNDED = ("direct_cost", "markups", "cash_cost", "own_value", "full_cost")
 _AMOUNTS = (
     "by_kind", "by_element", "by_credit", "labor_hours", "machine_days", "machine_hours",

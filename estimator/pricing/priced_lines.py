@@ -39,7 +39,7 @@ class PricedLines:
     net, waste, left_over, ordered, decimals : int64 arrays, shape (n,)
         Quantities as whole numbers of their last printed decimal, and how many decimals.
     cents : int64 array, shape (n,)
-        Amounts; salvage is negative.
+        Amounts.
     assembly_lines : tuple of (Assembly, AssemblyLine)
         Each line of each assembly in use.
     rates : tuple of ResourceRate
@@ -107,8 +107,7 @@ def joined_lines(scope: Scope, blocks: Sequence[LineBlock]) -> PricedLines:
     net, waste, multiple = column("net"), column("waste"), column("multiple")
     decimals = np.array([block.decimals for block in blocks])[kind_of_line]
     ordered = _with_phase_orders(scope, blocks, item, kind_of_line, column("ordered"), multiple)
-    scaled_rates = [fixed_point(b.rate.rate, RATE_DECIMALS) * b.rate.sign for b in blocks]
-    rate = np.array(scaled_rates)[kind_of_line]
+    rate = np.array([fixed_point(b.rate.rate, RATE_DECIMALS) for b in blocks])[kind_of_line]
     _check_amounts(scope, blocks, item, kind_of_line, ordered / 10.0**decimals * rate)
     return PricedLines(
         item=item,

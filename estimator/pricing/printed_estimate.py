@@ -83,6 +83,9 @@ class PrintedEstimate:
         Names of the sets of rate tables, lowest first.
     direct_cost, cash_cost, own_value, full_cost : Decimal
         [$]
+    salvage_sales : Decimal
+        [$] A source of money, in none of the four; zero in an estimate that was stored when
+        sales still reduced the direct cost.
     markups : tuple of MarkupAmount
         In the order they are taken.
     phases, items, lines : tuple
@@ -133,6 +136,7 @@ class PrintedEstimate:
     cautions: tuple[CautionNote, ...]
     assumptions: tuple[str, ...]
     rests_on: RestsOn | None = None
+    salvage_sales: Decimal = Decimal("0.00")
 
     def items_by_phase(self) -> Iterator[tuple[PrintedPhase, list[PrintedItem]]]:
         """Yield each phase with its items, in order."""
@@ -159,6 +163,7 @@ def printed_estimate(estimate: Estimate) -> PrintedEstimate:
         cash_cost=estimate.cash_cost,
         own_value=estimate.own_value,
         full_cost=estimate.full_cost,
+        salvage_sales=estimate.salvage_sales,
         markups=estimate.markups,
         phases=_phases(estimate),
         by_kind=summaries.cash_by_kind(estimate),

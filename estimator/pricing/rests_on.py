@@ -19,6 +19,7 @@ from estimator.assemblies.markups import MarkupAmount
 from estimator.money import dollars, money_text
 from estimator.quantity.rounding import percent_text
 from estimator.rates.folders import SHIPPED
+from estimator.rates.kinds import SALVAGE
 from estimator.rates.resources import ResourceRate
 from estimator.scope.stated_price import ALLOWANCE, LUMP_SUM
 
@@ -151,6 +152,8 @@ def _of_lines(estimate: Estimate) -> tuple[dict[str, Cents], Cents, dict[str, Ce
     own: Cents = {}
     by_phase: dict[str, Cents] = {phase.code: {} for phase in phases}
     for place, rate in enumerate(lines.rates):
+        if rate.kind == SALVAGE:
+            continue
         ground = ground_of(rate, estimate.on)
         _add(paid.setdefault(rate.kind, {}) if rate.is_paid else own, ground, cents[:, place].sum())
         if rate.is_paid:

@@ -30,7 +30,7 @@ def own_by_phase(estimate: Estimate) -> dict[str, Decimal]:
 
 
 def cash_by_kind(estimate: Estimate) -> dict[str, Decimal]:
-    """Return [$] paid direct cost by kind of resource, largest first; salvage is negative."""
+    """Return [$] paid direct cost by kind of resource, largest first."""
     lines = estimate.priced.lines
     totals: dict[str, int] = {}
     for rate, cents in zip(lines.rates, _by_kind_of_line(lines, lines.cents), strict=True):

@@ -1,13 +1,11 @@
-"""Kinds of resources, and which of them reduce a cost."""
+"""Kinds of resources: all but salvage are a cost; what salvage is sold for is a source of money."""
 
 from __future__ import annotations
 
-KINDS = (
+COSTS = (
     "labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
-    "salvage",
 )  # fmt: skip
+SALVAGE = "salvage"
+KINDS = (*COSTS, SALVAGE)
 
-
-def sign_of(kind: str) -> int:
-    """Return 1 for a kind that costs, -1 for salvage, whose amounts are subtracted."""
-    return -1 if kind == "salvage" else 1
+SALES_WORDS = "Sale of salvage, a source of money"

@@ -11,7 +11,7 @@ from estimator.errors import Faults, RateMissing, did_you_mean, fault, quoted
 from estimator.money import RATE_DECIMALS
 from estimator.quantity.units import Unit
 from estimator.rates.folders import TableFolder, table_rows
-from estimator.rates.kinds import KINDS, sign_of
+from estimator.rates.kinds import KINDS, SALVAGE
 from estimator.rates.rows import EARLIEST, Origin, Row
 
 
@@ -24,7 +24,7 @@ class ResourceRate:
     code, name : str
         The key, and what a person calls it.
     kind : str
-        One of `KINDS`. The rate of a salvage is a value that is subtracted.
+        One of `KINDS`. The rate of a salvage is what a unit of it is sold for.
     unit : Unit
         What the rate is per.
     rate : Decimal
@@ -36,7 +36,8 @@ class ResourceRate:
     valid_until : date or None
         The last day a quote holds.
     is_paid : bool
-        False for the owner's unpaid labor and own material, which are no cash cost.
+        False for the owner's unpaid labor and own material, which are no cash cost, and for
+        salvage, which is none either: its sale is a source of money.
     source, note : str
         Where it comes from.
     origin : Origin
@@ -60,11 +61,6 @@ class ResourceRate:
     note: str
     origin: Origin
     form: str = ""
-
-    @property
-    def sign(self) -> int:
-        """1 for a cost, -1 for salvage, which reduces the cost."""
-        return sign_of(self.kind)
 
     def has_expired(self, on: date) -> bool:
         """Whether the quote no longer holds on a day."""
@@ -167,17 +163,18 @@ def read_resources(folders: Sequence[TableFolder], faults: Faults) -> RateTable:
 
 def _resource_rate(row: Row) -> ResourceRate:
     rate = row.decimal("rate", decimals=RATE_DECIMALS)
+    kind, paid = row.choice("kind", KINDS), row.choice("paid", ("yes", "no"))
     resource = ResourceRate(
         code=row.code("code"),
         name=row.text("name"),
-        kind=row.choice("kind", KINDS),
+        kind=kind,
         unit=row.unit("unit"),
         rate=rate or Decimal(0),
         low=row.decimal("low", decimals=RATE_DECIMALS, required=False),
         high=row.decimal("high", decimals=RATE_DECIMALS, required=False),
         set_on=row.day("date") or EARLIEST,
         valid_until=row.day("valid_until", required=False),
-        is_paid=row.choice("paid", ("yes", "no")) == "yes",
+        is_paid=paid == "yes" and kind != SALVAGE,
         source=row.source(),
         note=row.text("note", required=False),
         origin=row.origin,

@@ -8,7 +8,7 @@ from decimal import Decimal
 from estimator.assemblies.assembly import CREDIT_ANSWERS
 from estimator.errors import Faults, quoted
 from estimator.quantity.units import unit
-from estimator.rates.kinds import KINDS, sign_of
+from estimator.rates.kinds import COSTS
 from estimator.scope.input_value import InputValue
 from estimator.scope.located import Section
 from estimator.scope.located_reader import LocatedReader
@@ -24,7 +24,6 @@ _KEYS = {
     ),
 }  # fmt: skip
 _KEYS_OF_SUMS = (*_COMMON, "kind", "source")
-_COSTS = tuple(kind for kind in KINDS if sign_of(kind) > 0)
 # What describes the work of an assembly, and has no meaning beside a stated price.
 _OF_ASSEMBLIES = ("assembly", "inputs", "crew", "methods", "method")
 
@@ -77,7 +76,7 @@ class _PriceReader(LocatedReader):
         amount = self.amount(stated, code, is_alternate=is_alternate)
         if form != SUBCONTRACT:
             return StatedPrice(
-                form, amount, self.known(stated, "kind", SUBCONTRACT, _COSTS),
+                form, amount, self.known(stated, "kind", SUBCONTRACT, COSTS),
                 self.credit(stated), self.days(stated),
                 source=self.text(stated, "source", required=False),
             )  # fmt: skip

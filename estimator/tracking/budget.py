@@ -12,7 +12,7 @@ from types import MappingProxyType
 from estimator.assemblies.markups import MarkupAmount
 from estimator.money import apportion
 from estimator.pricing.printed_estimate import PrintedEstimate
-from estimator.rates.kinds import KINDS, sign_of
+from estimator.rates.kinds import COSTS, SALVAGE
 from estimator.tracking.ledger_rows import as_known
 
 CONTINGENCY = "contingency"
@@ -69,7 +69,8 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
     A percentage that is taken on named kinds only (sales tax) is spread over the lines of these
     kinds by the largest remainder, because bills carry it. Every other markup stands on a code of
     its own. Salvage is no negative cost here: its sale is a receipt. The budget is therefore the
-    cash cost of the estimate plus what its salvage lines take off.
+    cash cost of the estimate; of one that was stored when a sale still reduced the cost, plus what
+    its salvage lines take off.
 
     Examples
     --------
@@ -77,7 +78,7 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
     """
     cents: dict[str, dict[str, int]] = {one.item: defaultdict(int) for one in estimate.items}
     for line in estimate.lines:
-        if line.is_paid and sign_of(line.kind) > 0:
+        if line.is_paid and line.kind != SALVAGE:
             cents[line.item][line.kind] += line.cents
     for markup in estimate.markups:
         if _is_spread(markup):
@@ -94,7 +95,7 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
 
 def _is_spread(markup: MarkupAmount) -> bool:
     on = markup.markup.on
-    return markup.markup.percent is not None and all(word in KINDS for word in on)
+    return markup.markup.percent is not None and all(word in COSTS for word in on)
 
 
 def _spread(markup: MarkupAmount, cents: Mapping[str, dict[str, int]]) -> None:
@@ -120,7 +121,7 @@ def _markup_codes(estimate: PrintedEstimate) -> list[BudgetCode]:
 
 
 def _in_order(cents_by_kind: Mapping[str, int]) -> Mapping[str, int]:
-    order = [*KINDS, MARKUP_KIND]
+    order = [*COSTS, MARKUP_KIND]
     return MappingProxyType(
         {kind: cents_by_kind[kind] for kind in order if cents_by_kind.get(kind)}
     )

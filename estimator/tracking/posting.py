@@ -8,14 +8,12 @@ from decimal import Decimal
 
 from estimator.errors import Faults, LedgerFaulty, did_you_mean, quoted
 from estimator.money import cents_money
-from estimator.rates.kinds import KINDS
+from estimator.rates.kinds import COSTS
 from estimator.tracking.budget import BudgetCode
 from estimator.tracking.hold_points import HoldPoint, holding
 from estimator.tracking.ledger_rows import Cost, CostSplit, Payment
 from estimator.tracking.progress import InPlace, Progress
 from estimator.tracking.tickets import Ticket, standing
-
-COST_KINDS = tuple(kind for kind in KINDS if kind != "salvage")
 
 
 def check_cost(
@@ -78,9 +76,9 @@ def _check_splits(splits: Sequence[CostSplit], codes: Collection[str], faults: F
             faults.add(where, what, did_you_mean(split.code, codes))
         if split.kind == "salvage":
             faults.add(where, "salvage is no cost", "a sale is a receipt: log it as one")
-        elif split.kind not in COST_KINDS:
+        elif split.kind not in COSTS:
             what = f"{quoted(split.kind)} is no kind of cost"
-            faults.add(where, what, did_you_mean(split.kind, COST_KINDS))
+            faults.add(where, what, did_you_mean(split.kind, COSTS))
     places = [(split.code, split.kind) for split in splits]
     for place in dict.fromkeys(places):
         if places.count(place) > 1:

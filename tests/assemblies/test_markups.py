@@ -40,7 +40,6 @@ def test_profit_on_overhead_compounds_in_order():
 def test_each_markup_is_rounded_half_up_to_the_cent_by_itself():
     assert amounts({"fee": 1_050}, markup("a", 1, "5", on=("fee",))) == [("a", 1_050, 53)]
     assert amounts({"fee": 1_030}, markup("a", 1, "5", on=("fee",))) == [("a", 1_030, 52)]
-    assert amounts({"salvage": -1_050}, markup("a", 1, "5", on=("all",))) == [("a", -1_050, -53)]
 
 
 def test_percentages_on_many_costs_at_once_are_those_of_each():
@@ -64,12 +63,12 @@ def test_a_fixed_sum_has_no_base():
     assert amounts({"fee": 9_999}, markup("bond", 1, fixed="500.25")) == [("bond", 0, 50_025)]
 
 
-def test_all_means_every_kind_once():
+def test_all_means_every_kind_of_cost_once_and_no_sale_of_salvage():
     kinds = dict.fromkeys(
         ("labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
          "salvage"), 100,
     )  # fmt: skip
-    assert amounts(kinds, markup("a", 1, "10", on=("all", "labor"))) == [("a", 900, 90)]
+    assert amounts(kinds, markup("a", 1, "10", on=("all", "labor"))) == [("a", 800, 80)]
 
 
 def test_a_markup_on_one_that_does_not_apply_takes_nothing_of_it():
@@ -108,3 +107,10 @@ def test_the_highest_set_that_names_a_markup_wins(tmp_path):
 @pytest.mark.parametrize("percent", ["0", "100", "7.1234"])
 def test_percentages_go_from_nothing_to_all(tmp_path, percent):
     assert read(tmp_path, made=[ROW | {"percent": percent}])[1] == []
+
+
+def test_no_markup_is_taken_on_salvage(tmp_path):
+    assert read(tmp_path, made=[ROW | {"on": "labor;salvage"}])[1] == [
+        "made markups.csv row 2: on names salvage, whose sale is a source of money and no "
+        "cost; take it out"
+    ]

@@ -94,9 +94,9 @@ def _flat_group(scope, tables, here, rates, resources):  # type: ignore[no-untyp
             f"{_in_unit(line.order_multiple, factor)}, {_in_unit(line.minimum, factor)})"
         )
         decimals = tables.precision.of(rate.unit)
-        exact_rate = int(rate.rate.scaleb(4)) * rate.sign
+        exact_rate = int(rate.rate.scaleb(4))
         pooled = line.ordered_per == "phase"
-        rows.append((resources[line.resource], decimals, exact_rate, rate.sign, pooled))
+        rows.append((resources[line.resource], decimals, exact_rate, 1, pooled))
     return FlatGroup(
         inputs, _compiled(assembly, bool(first.crew), lines), np.array(here), tuple(rows)
     )

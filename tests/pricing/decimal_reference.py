@@ -114,7 +114,7 @@ def _line(phase, code, number, part, tables, on):  # type: ignore[no-untyped-def
         ordered = ceil(ordered / step) * step
     if total == 0:
         ordered = Decimal(0)
-    rate = row.rate * (-1 if row.kind == "salvage" else 1)
+    rate = row.rate
     return ReferenceLine(
         phase, code, number, resource, net, total - net, ordered, step, is_pooled, decimals, rate
     )

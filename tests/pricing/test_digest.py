@@ -161,7 +161,7 @@ def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
     assert estimate.digest == "b1149446595b65c31e8dfdae2fff00a9e09a2cf98fdb924841a0e27e7e211785"
     assert printed_estimate(estimate).lines_digest == (
-        "e74e57bffc1ae03ebff016cf2dd717642ab5db31add38253e4fb7acc72da0d76"
+        "77711955de976aaf818e16b581ac386ed9a860f13c63702644de348513ea5464"
     )
 
 

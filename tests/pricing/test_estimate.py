@@ -66,13 +66,13 @@ def test_each_line_comes_to_the_cents_of_a_pocket_calculator(four):
         ("20.020", "owner-hand", 7_160),  # 3.33 hr x 21.50 = 71.595, a tie
         ("20.020", "blade", 4_855),
         ("20.020", "dumpster", 27_500),
-        ("20.020", "plank-sold", -20_708),  # 165 bf x 1.255 = 207.075, a tie away from zero
+        ("20.020", "plank-sold", 20_708),  # 165 bf x 1.255 = 207.075, a tie away from zero
         ("30.010", "concrete", 352_813),  # 25 cy x 141.125 = 3528.125, a tie
         ("30.010", "permit", 8_500),
         ("30.020", "owner-hand", 9_310),
         ("30.020", "blade", 9_710),
         ("30.020", "dumpster", 27_500),
-        ("30.020", "plank-sold", -26_920),  # 214.5 bf x 1.255 = 269.1975
+        ("30.020", "plank-sold", 26_920),  # 214.5 bf x 1.255 = 269.1975
     ]
 
 
@@ -91,7 +91,7 @@ def test_each_line_says_its_rate_and_the_row_it_stands_in(four):
     )  # fmt: skip
     assert (stone["source"], stone["rate_row"]) == ("invented", "made resources.csv row 5")
     assert four.lines["line"].tolist() == [1, 2, 3, 1, 2, 3, 4, 1, 2, 1, 2, 3, 4]
-    assert set(four.lines.loc[~four.lines["paid"], "resource"]) == {"owner-hand"}
+    assert set(four.lines.loc[~four.lines["paid"], "resource"]) == {"owner-hand", "plank-sold"}
 
 
 def test_items_show_what_is_finished_who_does_it_and_what_it_costs(four):
@@ -100,41 +100,52 @@ def test_items_show_what_is_finished_who_does_it_and_what_it_costs(four):
         "20.010": 53.71, "20.020": 100.0, "30.010": 23.46, "30.020": 130.0,
     }  # fmt: skip
     assert items["crew"].tolist() == ["gang", "solo", "", "solo"]
-    assert items["cash_cents"].tolist() == [197_398, 11_647, 361_313, 10_290]
+    assert items["cash_cents"].tolist() == [197_398, 32_355, 361_313, 37_210]
     assert items["own_cents"].tolist() == [0, 7_160, 0, 9_310]
+    assert items["sales_cents"].tolist() == [0, 20_708, 0, 26_920]
     assert items["crew_hours"].round(6).tolist() == [3.356934, 3.333333, 0.0, 4.333333]
 
 
 def test_totals_keep_unpaid_work_out_of_cash(four):
-    assert str(four.direct_cost) == "5806.48"
+    assert str(four.direct_cost) == "6282.76"
     assert str(four.own_value) == "164.70"
-    assert str(four.cash_cost) == "7791.35"
-    assert str(four.full_cost) == "7956.05"
+    assert str(four.cash_cost) == "8357.17"
+    assert str(four.full_cost) == "8521.87"
+
+
+def test_a_sale_of_salvage_reduces_no_cost_and_no_markup(four, tmp_path):
+    assert str(four.salvage_sales) == "476.28"  # 207.08 and 269.20
+    dearer = made_tables(tmp_path, with_cells("resources", 9, rate="99"))
+    other = price(scope_of(dearer, FOUR_ITEMS), dearer, SPRING)
+    assert str(other.salvage_sales) == "37570.50"  # 165.0 bf and 214.5 bf at $99
+    assert (other.direct_cost, other.cash_cost, other.full_cost) == (
+        four.direct_cost, four.cash_cost, four.full_cost,
+    )  # fmt: skip
 
 
 def test_markups_are_taken_in_order_each_on_what_it_names(four):
     assert [(one.markup.code, one.base_cents, one.amount_cents) for one in four.markups] == [
         ("tax", 542_408, 39_325),  # 7.25 % of stone, concrete, blades and the loader
-        ("overhead", 580_648, 58_065),
+        ("overhead", 628_276, 62_828),
         ("bond", 0, 50_000),
-        ("profit", 638_713, 51_097),  # 8 % of all cost and of the overhead
+        ("profit", 691_104, 55_288),  # 8 % of all cost and of the overhead
     ]
 
 
 def test_summaries_are_the_same_cents_in_other_groups(four):
     assert {k: str(v) for k, v in summaries.cash_by_phase(four).items()} == {
-        "20": "2090.45", "30": "3716.03",
+        "20": "2297.53", "30": "3985.23",
     }  # fmt: skip
     assert {k: str(v) for k, v in summaries.own_by_phase(four).items()} == {
         "20": "71.60", "30": "93.10",
     }  # fmt: skip
     assert [(k, str(v)) for k, v in summaries.cash_by_kind(four).items()] == [
         ("material", "4968.43"), ("disposal", "550.00"), ("equipment", "310.00"),
-        ("labor", "223.68"), ("consumable", "145.65"), ("fee", "85.00"), ("salvage", "-476.28"),
+        ("labor", "223.68"), ("consumable", "145.65"), ("fee", "85.00"),
     ]  # fmt: skip
-    assert summaries.cash_by_element(four) == {"no element": Decimal("5806.48")}
+    assert summaries.cash_by_element(four) == {"no element": Decimal("6282.76")}
     assert summaries.cash_by_credit(four) == {
-        "yes": Decimal("5806.48"), "no": Decimal("0.00"), "ask": Decimal("0.00"),
+        "yes": Decimal("6282.76"), "no": Decimal("0.00"), "ask": Decimal("0.00"),
     }  # fmt: skip
     assert summaries.labor_hours(four) == {"Laborer": Decimal("6.71"), "Owner": Decimal("7.66")}
     assert summaries.machine_days(four) == {"Loader": Decimal("1.00")}
@@ -183,7 +194,7 @@ def test_a_scope_may_choose_its_markups(tables):
     estimate = price(scope_of(tables, FOUR_ITEMS, markups=["profit", "tax"]), tables, SPRING)
     assert [(one.markup.code, one.base_cents, one.amount_cents) for one in estimate.markups] == [
         ("tax", 542_408, 39_325),
-        ("profit", 580_648, 46_452),
+        ("profit", 628_276, 50_262),
     ]
     bare = price(scope_of(tables, FOUR_ITEMS, markups=[]), tables, SPRING)
     assert bare.markups == ()
@@ -195,7 +206,9 @@ def test_work_that_is_all_unpaid_bears_no_percentage(tables, tmp_path):
     cut = item("010", "floor-cut", length="90 ft", recovery="1")
     estimate = price(scope_of(changed, {"20": [cut]}, markups=["overhead"]), changed, SPRING)
     paid = estimate.lines[estimate.lines["paid"]]
-    assert estimate.markups[0].base_cents == int(paid["cents"].sum()) == -37_274
+    assert paid["cents"].sum() == 0
+    assert estimate.markups[0].base_cents == 0
+    assert str(estimate.salvage_sales) == "372.74"
     assert estimate.own_value == Decimal("64.50") + Decimal("48.55")
 
 
@@ -210,10 +223,12 @@ def test_every_total_is_the_exact_sum_of_its_lines(data, tables):
         estimate = price(scope_of(tables, drawn), tables, SPRING)
     except ScopeFaulty:
         return
-    paid = [c for c, p in zip(estimate.lines["cents"], estimate.lines["paid"], strict=True) if p]
-    own = [c for c, p in zip(estimate.lines["cents"], estimate.lines["paid"], strict=True) if not p]
+    paid = [one.cents for one in estimate.cost_lines if one.is_paid]
+    sold = [one.cents for one in estimate.cost_lines if one.kind == "salvage"]
+    own = [one.cents for one in estimate.cost_lines if not one.is_paid and one.kind != "salvage"]
     assert estimate.direct_cost == dollars(sum(paid))
     assert estimate.own_value == dollars(sum(own))
+    assert estimate.salvage_sales == dollars(sum(sold))
     assert sum(summaries.cash_by_phase(estimate).values()) == estimate.direct_cost
     assert sum(summaries.cash_by_kind(estimate).values()) == estimate.direct_cost
     assert sum(summaries.cash_by_element(estimate).values()) == estimate.direct_cost

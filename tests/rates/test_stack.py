@@ -96,13 +96,13 @@ def test_an_unknown_resource_is_missing_and_not_zero(tmp_path):
     assert str(refusal.value) == "resource 'stome' is in no table; did you mean 'stone'?"
 
 
-def test_salvage_is_subtracted_and_everything_else_added(tmp_path):
+def test_salvage_is_never_paid_whatever_its_row_says(tmp_path):
     rates = rates_of(
         tmp_path,
         shipped=[stone("24", "2026-01-15"), stone("9", "2026-01-15", code="sold", kind="salvage")],
     )
-    assert rates.rate_on("stone", date(2026, 4, 1)).sign == 1
-    assert rates.rate_on("sold", date(2026, 4, 1)).sign == -1
+    assert rates.rate_on("stone", date(2026, 4, 1)).is_paid
+    assert not rates.rate_on("sold", date(2026, 4, 1)).is_paid
 
 
 def test_all_rows_can_be_listed_by_code_in_rising_preference(tmp_path):

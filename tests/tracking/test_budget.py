@@ -38,10 +38,9 @@ def estimate(tmp_path_factory):
     return printed_estimate(price(scope_of(tables, {"20": items}), tables, SPRING))
 
 
-def test_the_baseline_is_the_cash_cost_without_what_salvage_takes_off(estimate):
+def test_the_baseline_is_the_cash_cost(estimate):
     budget = budget_from_estimate(estimate)
-    salvage = sum(line.cents for line in estimate.lines if line.kind == "salvage" and line.is_paid)
-    assert sum(one.cents for one in budget.values()) == estimate.cash_cost * 100 - salvage
+    assert sum(one.cents for one in budget.values()) == estimate.cash_cost * 100
 
 
 def test_a_tax_on_named_kinds_is_spread_over_them_and_other_markups_are_codes_of_their_own(

@@ -11,7 +11,7 @@ from tests.factories import MADE
 from tests.workbook.estimates import sample_estimate, sample_tables, small_estimate, with_rates
 from tests.workbook.spreadsheet import Rows, all_recalculated, cents, row_of, shown
 
-RATE_NO, CASH, OWN = 9, 10, 11
+RATE_NO, CASH, OWN, SALE = 9, 10, 11, 12
 ITEM_CASH, ITEM_OWN = 5, 6
 PERCENT, BASE, AMOUNT = 1, 2, 3
 
@@ -63,7 +63,8 @@ def assert_lines_agree(estimate: Estimate, sheets: dict[str, Rows]) -> None:
     lines = estimate.lines
     codes = [f"{item}/{n}" for item, n in zip(lines["item"], lines["line"], strict=True)]
     cash = lines["cents"].where(lines["paid"], 0).tolist()
-    own = lines["cents"].where(~lines["paid"], 0).tolist()
+    is_sale = lines["kind"] == "salvage"
+    own = lines["cents"].where(~lines["paid"] & ~is_sale, 0).tolist()
     assert line_amounts(sheets, CASH) == dict(zip(codes, cash, strict=True))
     assert line_amounts(sheets, OWN) == dict(zip(codes, own, strict=True))
 
@@ -152,24 +153,24 @@ def test_a_changed_rate_moves_line_item_markups_and_total(all_written: dict[str,
     assert line_of(after, "20.010/3") == (60012, 0)  # 24.00 x 25.005
     assert line_of(after, "30.020/1") == (0, 10490)  # 3.33 x 31.50 = 104.895
     assert totals_of(before) == {
-        "Direct cost": 192645,
+        "Direct cost": 213353,
         "Tax": 12404,  # 7.25 % of 1,710.86 = 124.03735
-        "Overhead": 19265,  # 10 % of 1,926.45 = 192.645
+        "Overhead": 21335,  # 10 % of 2,133.53 = 213.353
         "Bond": 50000,
-        "Profit": 16953,  # 8 % of 2,119.10 = 169.528
-        "Cash cost": 291267,
+        "Profit": 18775,  # 8 % of 2,346.88 = 187.7504
+        "Cash cost": 315867,
         "Unpaid value (own labor and material)": 7160,
-        "Full cost": 298427,
+        "Full cost": 323027,
     }
     assert totals_of(after) == {
-        "Direct cost": 195045,
+        "Direct cost": 215753,
         "Tax": 12578,  # 7.25 % of 1,734.86 = 125.77735
-        "Overhead": 19505,  # 10 % of 1,950.45 = 195.045
+        "Overhead": 21575,  # 10 % of 2,157.53 = 215.753
         "Bond": 50000,
-        "Profit": 17164,  # 8 % of 2,145.50
-        "Cash cost": 294292,
+        "Profit": 18986,  # 8 % of 2,373.28 = 189.8624
+        "Cash cost": 318892,
         "Unpaid value (own labor and material)": 10490,
-        "Full cost": 304782,
+        "Full cost": 329382,
     }
 
 
@@ -184,12 +185,16 @@ def totals_of(sheets: dict[str, Rows]) -> dict[str, int]:
     return {str(row[0]): cents(row[AMOUNT]) for row in rows[first : first + 8]}
 
 
-def test_salvage_is_subtracted_and_a_half_cent_of_it_rounds_away_from_zero(
+def test_a_sale_of_salvage_stands_apart_and_reduces_no_cost(
     all_written: dict[str, Written],
 ) -> None:
     _, sheets = all_written["small"]
-    assert line_of(sheets, "30.020/4") == (-20708, 0)  # 165.0 x 1.255 = 207.075
-    assert cents(row_of(sheets["Summary"], "salvage")[AMOUNT]) == -20708
+    assert line_of(sheets, "30.020/4") == (0, 0)
+    row = row_of(sheets["Cost lines"], "30.020/4")
+    assert cents(row[SALE]) == 20708  # 165.0 x 1.255 = 207.075
+    sales = row_of(sheets["Summary"], "Sale of salvage, a source of money")
+    assert cents(sales[AMOUNT]) == 20708
+    assert "salvage" not in [row[0] for row in sheets["Summary"]]
 
 
 def test_a_job_that_is_all_own_work_costs_no_cash_but_its_markups_in_sums(
@@ -203,8 +208,8 @@ def test_a_job_that_is_all_own_work_costs_no_cash_but_its_markups_in_sums(
         "Bond": 50000,
         "Profit": 0,
         "Cash cost": 50000,
-        "Unpaid value (own labor and material)": 199805,  # 1,926.45 paid and 71.60 unpaid
-        "Full cost": 249805,
+        "Unpaid value (own labor and material)": 220513,  # 2,133.53 paid and 71.60 unpaid
+        "Full cost": 270513,
     }
 
 
@@ -212,7 +217,7 @@ def test_without_markups_the_cash_cost_is_the_direct_cost(
     all_written: dict[str, Written],
 ) -> None:
     rows = all_written["no markups"][1]["Summary"]
-    assert cents(row_of(rows, "Cash cost")[AMOUNT]) == 192645
+    assert cents(row_of(rows, "Cash cost")[AMOUNT]) == 213353
     assert "Tax" not in [row[0] for row in rows]
 
 

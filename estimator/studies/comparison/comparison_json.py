@@ -93,6 +93,7 @@ def _method(one: MethodResult) -> dict[str, Any]:
         "markups": _money(one.markups),
         "own": _money(one.own),
         "kept": _money(one.kept),
+        "sold": _money(one.sold),
         "day_cost": _money(one.day_cost),
         "in_all": _money(one.in_all),
         "by_kind": {kind: _money(amount) for kind, amount in one.by_kind.items()},

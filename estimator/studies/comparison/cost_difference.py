@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from estimator.errors import MethodsFaulty, fault
 from estimator.money import exact_arithmetic
-from estimator.rates.kinds import KINDS
+from estimator.rates.kinds import COSTS
 from estimator.scope.methods.method import Method
 from estimator.studies.comparison.break_even import CheapestIntervals, cheapest_intervals
 from estimator.studies.comparison.comparison import Comparison
@@ -19,6 +19,7 @@ from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.varied import varied_named
 
 MARKUPS, OWN, KEPT, DAYS = "markups", "unpaid value", "kept for use", "time cost"
+SOLD = "sale of salvage"
 RECOVERY = "recovery"
 
 
@@ -111,9 +112,10 @@ def _saves(method: Method) -> bool:
 
 
 def _parts(first: MethodResult, second: MethodResult) -> Iterator[CostPart]:
-    for kind in KINDS:
+    for kind in COSTS:
         yield CostPart(kind, *(one.by_kind.get(kind, Decimal(0)) for one in (first, second)))
     yield CostPart(MARKUPS, first.markups, second.markups)
     yield CostPart(OWN, first.own, second.own)
     yield CostPart(KEPT, -first.kept, -second.kept)
+    yield CostPart(SOLD, -first.sold, -second.sold)
     yield CostPart(DAYS, first.day_cost, second.day_cost)

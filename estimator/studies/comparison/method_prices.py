@@ -25,6 +25,7 @@ from estimator.money import RATE_DECIMALS, fixed_point, to_cents
 from estimator.production.many_outputs import many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
+from estimator.rates.kinds import SALVAGE
 from estimator.scope.methods.method_work import Pace, pace_of
 from estimator.studies.comparison.prepared_method import PreparedMethod, PricedLine
 from estimator.studies.comparison.step_times import StepTimes, times_by_place
@@ -82,9 +83,9 @@ class MethodPrices:
     markup_cents : int64 array
         Percentage markups on it.
     own_cents : int64 array
-        Unpaid labor and own material, less what is kept for use.
-    kept_cents : int64 array
-        What is kept for use, positive.
+        Unpaid labor and own material.
+    kept_cents, sold_cents : int64 arrays
+        What is kept for use, and what salvage is sold for; positive.
     crew_cents : int64 array
         The part of cost that the crew is, paid or not.
     labor_hours, machine_days : float arrays [hr], [day]
@@ -99,6 +100,7 @@ class MethodPrices:
     markup_cents: Cents
     own_cents: Cents
     kept_cents: Cents
+    sold_cents: Cents
     crew_cents: Cents
     labor_hours: Values
     machine_days: Values
@@ -110,8 +112,8 @@ class MethodPrices:
 
     @cached_property
     def full_cents(self) -> Cents:
-        """Cash with unpaid labor and own material, less what is kept."""
-        return np.asarray(self.cash_cents + self.own_cents)
+        """Cash with unpaid labor and own material, less what is kept or sold."""
+        return np.asarray(self.cash_cents + self.own_cents - self.kept_cents - self.sold_cents)
 
     @cached_property
     def days(self) -> Values:
@@ -204,7 +206,9 @@ def _summed(
     paid, total = _fixed_sums(prepared, changes, count), _Totals(count)
     for one in prepared.lines:
         quantity, cents = _extended(prepared, one, changes, values, count)
-        if one.rate.is_paid:
+        if one.rate.kind == SALVAGE:
+            total.sold_cents = total.sold_cents + cents
+        elif one.rate.is_paid:
             paid[one.rate.kind] = paid.get(one.rate.kind, 0) + cents
         else:
             total.own_cents = total.own_cents + cents
@@ -221,8 +225,9 @@ def _summed(
         shift_hr=values[SHIFT],
         cents_by_kind=paid,
         markup_cents=np.broadcast_to(percent_markup_cents(paid, prepared.markups), (count,)),
-        own_cents=total.own_cents - kept_cents,
+        own_cents=total.own_cents,
         kept_cents=kept_cents,
+        sold_cents=total.sold_cents,
         crew_cents=total.crew_cents,
         labor_hours=total.labor_hours,
         machine_days=total.machine_days,
@@ -245,6 +250,7 @@ class _Totals:
 
     def __init__(self, count: int) -> None:
         self.own_cents = np.zeros(count, dtype=np.int64)
+        self.sold_cents = np.zeros(count, dtype=np.int64)
         self.crew_cents = np.zeros(count, dtype=np.int64)
         self.labor_hours = np.zeros(count)
         self.machine_days = np.zeros(count)
@@ -268,14 +274,14 @@ def _extended(
     values: Mapping[str, Values],
     count: int,
 ) -> tuple[Values, Cents]:
-    """Return what is ordered of a resource and its cost in cents, signed."""
+    """Return what is ordered of a resource, and its amount in cents."""
     need = line_need(one.line, values, float(one.rate.unit.factor), count)
     _check(prepared, need.with_waste, one.rate.name)
     order = order_of(need, one.decimals)
     rate: Values | Cents = np.asarray(fixed_point(one.rate.rate, RATE_DECIMALS))
     if one.rate.code in changes.rates:
         rate = scaled_half_up(changes.rates[one.rate.code], RATE_DECIMALS)
-    scaled = np.broadcast_to(rate * one.rate.sign, (count,)).astype(np.int64)
+    scaled = np.broadcast_to(rate, (count,)).astype(np.int64)
     cents = extension_cents(order.ordered, np.full(count, one.decimals), scaled)
     return order.ordered / 10.0**one.decimals, cents
 

@@ -39,15 +39,16 @@ class MethodResult:
         Of finished work, in the unit of its assembly.
     unit_cost : Decimal
         [$ per unit of the item] Full cost over the item's own quantity.
-    cash, markups, own, kept : Decimal
-        [$] What is paid, with percentage markups; these alone; unpaid labor and own material;
-        what is kept for use and counts against them.
+    cash, markups, own : Decimal
+        [$] What is paid, with percentage markups; these alone; unpaid labor and own material.
+    kept, sold : Decimal
+        [$] What is kept for use, and what salvage is sold for: both count against the three.
     days, hours, hours_at_best : float
         [day], [hr] At work, with waiting lines, and if nothing varied.
     day_cost : Decimal
         [$] What its days are worth.
     in_all : Decimal
-        [$] Cash and own, less what is kept, with the worth of its days.
+        [$] Cash and own, less what is kept or sold, with the worth of its days.
     labor_hours, machine_days : float
         [hr], [day]
     output_per_hr : float
@@ -67,6 +68,7 @@ class MethodResult:
     markups: Decimal
     own: Decimal
     kept: Decimal
+    sold: Decimal
     days: float
     hours: float
     hours_at_best: float
@@ -130,8 +132,9 @@ def method_result(
         unit_cost=round_to_cent(full / item_quantity),
         cash=dollars(int(prices.cash_cents[0])),
         markups=dollars(int(prices.markup_cents[0])),
-        own=dollars(int((prices.own_cents + prices.kept_cents)[0])),
+        own=dollars(int(prices.own_cents[0])),
         kept=dollars(int(prices.kept_cents[0])),
+        sold=dollars(int(prices.sold_cents[0])),
         days=float(np.asarray(prices.days)[0]),
         hours=hours,
         hours_at_best=best,

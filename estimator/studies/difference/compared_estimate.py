@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from estimator.pricing.cost_line import CostLine, paid_and_own_cents
+from estimator.pricing.cost_line import CostLine, line_sums
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.printed_estimate import PrintedEstimate, printed_estimate
 
@@ -40,11 +40,12 @@ class Compared:
 
     @cached_property
     def totals(self) -> dict[str, int]:
-        """Cents of `direct_cost`, `cash_cost`, `own_value` and `full_cost`."""
-        direct, own = paid_and_own_cents(self.lines)
+        """Cents of `direct_cost`, `cash_cost`, `own_value`, `full_cost` and `salvage_sales`."""
+        direct, own, sales = line_sums(self.lines)
         cash = direct + sum(markup.cents for markup in self.markups)
         return {
             "direct_cost": direct, "cash_cost": cash, "own_value": own, "full_cost": cash + own,
+            "salvage_sales": sales,
         }  # fmt: skip
 
 

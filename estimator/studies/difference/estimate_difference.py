@@ -54,6 +54,11 @@ class LineDifference:
         return _cents(self.after) - _cents(self.before)
 
     @property
+    def is_sale(self) -> bool:
+        """Whether it is a source of money, which is no part of a difference of cost."""
+        return self.shown.is_sale
+
+    @property
     def why(self) -> tuple[str, ...]:
         """`new`, `dropped`, or `quantity` and `rate` as far as they differ; else empty."""
         if self.before is None:
@@ -122,13 +127,13 @@ class EstimateDifference:
 
     @property
     def cents_by_cause(self) -> dict[str, int]:
-        """How much of the difference of all lines is `new`, `dropped`, `quantity` and `rate`."""
-        parts = [one.cents_by_cause for one in self.lines if one.why]
+        """How much of the difference of cost is `new`, `dropped`, `quantity` and `rate`."""
+        parts = [one.cents_by_cause for one in self.lines if one.why and not one.is_sale]
         return {cause: sum(part[cause] for part in parts) for cause in CAUSES}
 
     @property
     def totals(self) -> tuple[SumDifference, ...]:
-        """Direct cost, cash cost, own value and full cost."""
+        """Direct cost, cash cost, own value, full cost, and sales of salvage."""
         after = self.after.totals
         return tuple(SumDifference(k, "", old, after[k]) for k, old in self.before.totals.items())
 
@@ -161,9 +166,9 @@ class EstimateDifference:
         names = {**self.before.names, **self.after.names}
         old, new = Counter[str](), Counter[str]()
         for one in self.lines:
-            code = code_of(one.shown)
-            old[code] += _cents(one.before)
-            new[code] += _cents(one.after)
+            code, counts = code_of(one.shown), 0 if one.is_sale else 1
+            old[code] += _cents(one.before) * counts
+            new[code] += _cents(one.after) * counts
         return tuple(SumDifference(code, names.get(code, ""), old[code], new[code]) for code in new)
 
 

@@ -11,6 +11,7 @@ from estimator.errors import RateMissing
 from estimator.money import dollars, exact_arithmetic
 from estimator.pricing.estimate import Estimate
 from estimator.rates.folders import QUOTES
+from estimator.rates.kinds import SALES_WORDS
 from estimator.rates.resources import RateTable
 from estimator.studies.difference.rates_difference import RowChange
 
@@ -59,7 +60,7 @@ class ScopeEffect:
     unchanged : int
         How many items cost the same.
     totals : tuple of AmountChange
-        Direct cost, each markup, cash cost, own value, full cost; all of them.
+        Direct cost, each markup, cash cost, own value, full cost, and sales of salvage.
     hidden : tuple of RowChange
         Changed rows in whose place both sides take a row of the scope's own quotes.
     """
@@ -168,4 +169,5 @@ def _amounts(estimate: Estimate) -> dict[str, Decimal]:
         "Cash cost": estimate.cash_cost,
         "Unpaid value (own labor and material)": estimate.own_value,
         "Full cost": estimate.full_cost,
+        SALES_WORDS: estimate.salvage_sales,
     }

@@ -23,6 +23,7 @@ from estimator.ranges.phase_dates import SimulatedDates, simulated_dates
 from estimator.ranges.simulation import Progress, simulated_totals
 from estimator.ranges.time_costs import with_time_costs
 from estimator.ranges.totals import SimulatedTotals
+from estimator.rates.kinds import SALES_WORDS
 from estimator.studies.risk.estimate_ranges import job_ranges
 from estimator.studies.risk.phase_durations import phase_durations
 
@@ -168,6 +169,10 @@ def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tu
     left_out = contingency_markups(one.markup for one in estimate.markups)
     if left_out:
         texts.append(_left_out(estimate, totals, left_out))
+    if estimate.salvage_sales:
+        texts.append(
+            f"{SALES_WORDS}: {money_text(estimate.salvage_sales)}; it is in no total here."
+        )
     usual = estimate.scope.risk.usual
     for what, stated in (
         ("quantity", [i.spread.within(usual).quantity for i in estimate.scope.items]),

@@ -8,7 +8,7 @@ from itertools import groupby
 from operator import attrgetter
 
 from estimator.money import RATE_DECIMALS
-from estimator.pricing.cost_line import CostLine, paid_and_own_cents
+from estimator.pricing.cost_line import CostLine, line_sums
 from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
 from estimator.workbook.sheets.rates_sheet import RatesPlaced
 from estimator.workbook.writing.book import Book, PageSetup
@@ -29,32 +29,36 @@ COLUMNS = (
     Column("Cash\n[$]", 15, True),
     Column("Unpaid value\n[$]", 14, True),
 )
-_KIND, _NET, _LEFT_OVER, _ORDERED, _RATE, _CASH, _OWN = 3, 4, 6, 7, 9, 11, 12
+SALES_COLUMN = Column("Sale\n[$]", 13, True)
+_KIND, _NET, _LEFT_OVER, _ORDERED, _RATE, _CASH, _OWN, _SALE = 3, 4, 6, 7, 9, 11, 12, 13
 NOTE = (
     "Ordered = net need + waste + left over; left over is what whole loads, half yards or a "
     "minimum charge bring beyond the need. Amount = ordered x rate, rounded half-up to the cent "
-    "on each line; salvage is subtracted. Unpaid value is the owner's unpaid labor and own "
+    "on each line. Unpaid value is the owner's unpaid labor and own "
     "material: no cash. Rate no. is the number of the rate on the sheet Rates. Each shaded row "
     "sums the lines below."
 )
+SALES_NOTE = " Sale is what salvage is sold for: a source of money, which reduces no cost."
 
 
 @dataclass(frozen=True)
 class LinesPlaced:
-    """Addresses for other sheets: sums of each item, and the columns of kind and cash."""
+    """Addresses for other sheets: sums of each item, and the columns of kind, cash and sales."""
 
     cash_of_items: Sequence[str]
     own_of_items: Sequence[str]
     kinds: str
     cash: str
+    sales: str
 
 
 def write_cost_lines(
     book: Book, estimate: PrintedEstimate, rates: RatesPlaced, page: PageSetup
 ) -> LinesPlaced:
     """Write the sheet and return where its sums stand."""
-    pen = SheetPen(book, TITLE, COLUMNS)
-    pen.top(TITLE, NOTE)
+    has_sales = bool(estimate.salvage_sales)
+    pen = SheetPen(book, TITLE, (*COLUMNS, SALES_COLUMN) if has_sales else COLUMNS)
+    pen.top(TITLE, NOTE + SALES_NOTE if has_sales else NOTE)
     first_row = pen.row
     cash_of_items, own_of_items = [], []
     lines_of = {code: list(lines) for code, lines in groupby(estimate.lines, attrgetter("item"))}
@@ -70,7 +74,8 @@ def write_cost_lines(
         pen.settle()
     pen.finish(page)
     kinds, cash = (pen.column_from_elsewhere(one, first_row) for one in (_KIND, _CASH))
-    return LinesPlaced(cash_of_items, own_of_items, kinds, cash)
+    sales = pen.column_from_elsewhere(_SALE, first_row) if has_sales else ""
+    return LinesPlaced(cash_of_items, own_of_items, kinds, cash, sales)
 
 
 def _write_item(pen: SheetPen, item: PrintedItem, lines: Sequence[CostLine]) -> None:
@@ -78,7 +83,7 @@ def _write_item(pen: SheetPen, item: PrintedItem, lines: Sequence[CostLine]) -> 
     pen.text(1, item.item, "band")
     pen.text(2, f"{item.name}: {item.quantity:,f} {item.unit}", "band")
     first, last = pen.row + 1, pen.row + len(lines)
-    for column, cents in zip((_CASH, _OWN), paid_and_own_cents(lines), strict=True):
+    for column, cents in zip((_CASH, _OWN), line_sums(lines)[:2], strict=True):
         total = f"ROUND(SUM({pen.at(column, first)}:{pen.at(column, last)}),2)"
         pen.formula(column, total, cents / 100, "band money")
     pen.fill("band")
@@ -100,6 +105,7 @@ def _write_line(pen: SheetPen, line: CostLine, rates: RatesPlaced) -> None:
     pen.number(10, rates.numbers[line.resource], "plain number")
     sign = "-" if line.sign < 0 else ""
     amount = f"{sign}ROUND({pen.at(_ORDERED)}*{pen.at(_RATE)},2)"
-    column, other = (_CASH, _OWN) if line.is_paid else (_OWN, _CASH)
+    column = _SALE if line.is_sale else _CASH if line.is_paid else _OWN
+    for empty in {_CASH, _OWN} - {column}:
+        pen.number(empty, None, "plain money")
     pen.formula(column, amount, line.cents / 100, "plain money")
-    pen.number(other, None, "plain money")

@@ -31,7 +31,7 @@ COLUMNS = (
     Column("Method", 40),
     Column("Cash [$]", 14, True),
     Column("Unpaid value [$]", 14, True),
-    Column("Kept for use [$]", 14, True),
+    Column("Kept for use or sold [$]", 14, True),
     Column("Days at work [day]", 11, True),
     Column("Time cost [$]", 14, True),
     Column("Total with time [$]", 15, True),
@@ -95,7 +95,9 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
         style = "strong" if one is comparison.cheapest else "plain"
         pen.number(_NUMBER, number, f"{style} number")
         pen.text(_NAME, one.method.name, style)
-        for column, amount in ((_PAID, one.cash), (_OWN, one.own), (_KEPT, -one.kept)):
+        for column, amount in (
+            (_PAID, one.cash), (_OWN, one.own), (_KEPT, -one.kept - one.sold),
+        ):  # fmt: skip
             pen.number(column, float(amount), f"{style} money")
         pen.number(_DAYS, round(one.days, 2), f"{style} quantity 2")
         worth = f"ROUND({pen.at(_DAYS)}*{basis.day_worth},2)"

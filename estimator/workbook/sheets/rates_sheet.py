@@ -28,7 +28,8 @@ _RATE_COLUMN = 5
 NOTE = (
     "Every rate that the estimate uses. The shaded rates may be changed here: cost lines, items, "
     "markups and totals follow. What takes no cash (the owner's own labor and material) is "
-    "valued, but is no part of the cash cost. A salvage rate is a value that is subtracted."
+    "valued, but is no part of the cash cost. A salvage rate is what a unit of it is sold for: a "
+    "source of money, and no cost."
 )
 EXPIRED = "EXPIRED: get a new quote"
 

@@ -50,7 +50,7 @@ def write_summary(
     _planning(pen, estimate)
     pen.go_to(totals_row)
     addresses = {kind: pen.at(_AMOUNT, first_kind + n) for n, kind in enumerate(kinds)}
-    write_totals(pen, estimate, items, addresses)
+    write_totals(pen, estimate, items, addresses, lines)
     pen.finish(page)
 
 

@@ -8,6 +8,8 @@ from decimal import Decimal
 
 from estimator.assemblies.markups import ALL_KINDS, Markup, MarkupAmount
 from estimator.pricing.printed_estimate import PrintedEstimate
+from estimator.rates.kinds import SALES_WORDS, SALVAGE
+from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
 from estimator.workbook.sheets.items_sheet import ItemsPlaced
 from estimator.workbook.writing.sheet_pen import SheetPen
 
@@ -17,7 +19,7 @@ _ROWS_BESIDE_MARKUPS = 7
 
 def rows_of_totals(estimate: PrintedEstimate) -> int:
     """Return how many rows the table takes, with its title and headings."""
-    return _ROWS_BESIDE_MARKUPS + len(estimate.markups)
+    return _ROWS_BESIDE_MARKUPS + len(estimate.markups) + bool(estimate.salvage_sales)
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,11 @@ class _Bases:
 
 
 def write_totals(
-    pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced, kinds: Mapping[str, str]
+    pen: SheetPen,
+    estimate: PrintedEstimate,
+    items: ItemsPlaced,
+    kinds: Mapping[str, str],
+    lines: LinesPlaced,
 ) -> None:
     """Write the table.
 
@@ -64,6 +70,9 @@ def write_totals(
         bases.earlier[one.markup.code] = (pen.at(_AMOUNT), one.markup.name)
         pen.down()
     _sums_below(pen, estimate, items, first)
+    if estimate.salvage_sales:
+        sales = f'ROUND(SUMIFS({lines.sales},{lines.kinds},"{SALVAGE}"),2)'
+        _sum(pen, SALES_WORDS, sales, estimate.salvage_sales, "reduces no cost and no draw")
 
 
 def _sums_below(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced, first: int) -> None:

@@ -56,7 +56,7 @@ def test_a_summary_tells_totals_as_decimal_text_and_who_priced_when(service, pro
     assert told["created_by"].startswith("token ")
     assert told["accepted"] is None
     totals = told["totals"]
-    assert totals["cash_cost"] == "18915.51"
+    assert totals["cash_cost"] == "15115.51"
     assert {name: type(one) for name, one in totals.items()} == dict.fromkeys(totals, str)
 
 

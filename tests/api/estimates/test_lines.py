@@ -66,7 +66,35 @@ def test_filters_select_and_tell_what_their_lines_come_to(service, estimate, ask
     assert told["lines"] == wanted
     cash = sum((Decimal(one["amount"]) for one in wanted if one["paid"]), Decimal("0.00"))
     own = sum((Decimal(one["amount"]) for one in wanted if not one["paid"]), Decimal("0.00"))
-    assert told["selected"] == {"count": len(wanted), "cash": f"{cash:f}", "own": f"{own:f}"}
+    assert told["selected"] == {
+        "count": len(wanted), "cash": f"{cash:f}", "own": f"{own:f}", "sales": "0.00",
+    }  # fmt: skip
+
+
+RAILS = PITS.replace(
+    "    items:\n",
+    """    items:
+      - code: "005"
+        name: Pit rails
+        assembly: steel-beams-out
+        inputs: {beams: 22 ea, length: 15 ft 3 in, weight: 31.8 lb/ft}
+""",
+)
+
+
+def test_what_salvage_is_sold_for_is_in_no_total_that_a_lender_sees(service):
+    """22 x 15.25 ft x 31.8 lb/ft / 2,000 lb x 95 % = 5.07 ton at $165."""
+    plain = service.get(path_of(priced(service, keep_project(service)))).json["totals"]
+    estimate = path_of(priced(service, keep_project(service, RAILS.encode())))
+    told = lines(service, estimate, "kind=salvage")
+    (sale,) = told["lines"]
+    assert (sale["paid"], sale["amount"], told["selected"]["sales"]) == (False, "836.55", "836.55")
+    assert (told["selected"]["cash"], told["selected"]["own"]) == ("0.00", "0.00")
+    item = lines(service, estimate, "item=30.005")["selected"]
+    totals = service.get(estimate).json["totals"]
+    rise = Decimal(totals["direct_cost"]) - Decimal(plain["direct_cost"])
+    assert rise == Decimal(item["cash"]) > 0
+    assert item["sales"] == sale["amount"]
 
 
 @pytest.mark.parametrize("asked", ["least=-5", "least=1e3", "paid=maybe", "colour=red", "limit=0"])

@@ -70,11 +70,12 @@ def test_where_saving_and_scrapping_cost_the_same_neither_is_said_to_pay():
     )
 
 
-def test_boards_that_are_sold_are_salvage_among_the_parts():
+def test_boards_that_are_sold_stand_among_the_parts_and_reduce_no_cash():
     found = save_or_scrap(floor(SAVE, SCRAP, sold_share="40 %"))
     parts = {part.name: part for part in found.parts}
     # 800 sf x 2.75/12 x 12 x 0.65 = 1,430 bf; 572 sold at $1.40, 858 kept at $1.85
-    assert parts["salvage"].first == Decimal("-800.80")
+    assert parts["sale of salvage"].first == Decimal("-800.80")
+    assert found.save.cash == sum(found.save.by_kind.values()) + found.save.markups
     assert parts["kept for use"].first == Decimal("-1587.30")
 
 

@@ -26,7 +26,7 @@ HELPER = cost_line(
 )  # fmt: skip
 SCRAP = cost_line(
     "20.020", 1, "take-down", "iron", "Scrap iron", "salvage", "ton",
-    decimals=2, ordered=2_00, rate=150_0000, cents=-300_00, is_paid=True,
+    decimals=2, ordered=2_00, rate=150_0000, cents=300_00, is_paid=False,
 )  # fmt: skip
 
 
@@ -64,18 +64,20 @@ def test_the_middle_of_the_split_is_rounded_half_up_like_any_extension():
     assert (change.cents, change.quantity_cents, change.rate_cents) == (-48, -49, 1)
 
 
-def test_dearer_scrap_lowers_the_cost():
-    change = only_change([SCRAP], [SCRAP._replace(rate=160_0000, cents=-320_00)])
-    assert (change.why, change.rate_cents, change.cents) == (("rate",), -20_00, -20_00)
+def test_dearer_scrap_brings_more_and_lowers_no_cost():
+    found = difference([SCRAP], [SCRAP._replace(rate=160_0000, cents=320_00)])
+    (change,) = found.changed_lines
+    assert (change.why, change.rate_cents, change.cents) == (("rate",), 20_00, 20_00)
+    assert set(found.cents_by_cause.values()) == {0}
 
 
 def test_lines_are_new_or_dropped_where_only_one_estimate_has_them():
     found = difference([STONE, SCRAP], [STONE, HELPER])
     assert [(one.shown.name, one.why, one.cents) for one in found.changed_lines] == [
         ("Helper", ("new",), 160_00),
-        ("Scrap iron", ("dropped",), 300_00),
+        ("Scrap iron", ("dropped",), -300_00),
     ]
-    assert found.cents_by_cause == {"new": 160_00, "dropped": 300_00, "quantity": 0, "rate": 0}
+    assert found.cents_by_cause == {"new": 160_00, "dropped": 0, "quantity": 0, "rate": 0}
 
 
 def test_another_assembly_drops_all_lines_of_the_old_one():
@@ -113,15 +115,27 @@ def test_what_an_item_lost_stands_below_what_it_has_and_before_the_next_item():
 def test_sums_by_item_phase_and_kind_count_paid_and_own_work_together():
     found = difference([STONE, HELPER], [STONE, HELPER._replace(ordered=9_00, cents=180_00), SCRAP])
     assert [(one.code, one.before, one.after) for one in found.by_phase] == [
-        ("20", 2560_00, 2280_00)
+        ("20", 2560_00, 2580_00)
     ]
     assert [(one.code, one.cents) for one in found.by_item] == [
         ("20.010", 2000),
-        ("20.020", -30000),
+        ("20.020", 0),
     ]
     assert [(one.code, one.cents) for one in found.by_kind] == [
-        ("material", 0), ("labor", 2000), ("salvage", -30000),
+        ("material", 0), ("labor", 2000), ("salvage", 0),
     ]  # fmt: skip
+    assert found.totals[-1].code == "salvage_sales"
+    assert (found.totals[-1].before, found.totals[-1].after) == (0, 300_00)
+
+
+def test_a_sale_that_reduced_the_cost_when_it_was_stored_still_does_and_is_a_source_now():
+    then = SCRAP._replace(cents=-300_00, is_paid=True)
+    found = difference([STONE, then], [STONE, SCRAP])
+    assert {one.code: (one.before, one.after) for one in found.totals} == {
+        "direct_cost": (2100_00, 2400_00), "cash_cost": (2100_00, 2400_00), "own_value": (0, 0),
+        "full_cost": (2100_00, 2400_00), "salvage_sales": (0, 300_00),
+    }  # fmt: skip
+    assert found.cents_by_cause == {"new": 0, "dropped": 300_00, "quantity": 0, "rate": 0}
 
 
 def test_totals_keep_own_work_out_of_cash_and_markups_out_of_direct_cost():
@@ -133,6 +147,7 @@ def test_totals_keep_own_work_out_of_cash_and_markups_out_of_direct_cost():
         ("cash_cost", 2640_00, 2450_00),
         ("own_value", 160_00, 0),
         ("full_cost", 2800_00, 2450_00),
+        ("salvage_sales", 0, 0),
     ]
     assert [(one.name, one.before, one.after) for one in found.markups] == [
         ("Surety", 0, 50_00), ("Overhead", 240_00, 0),
@@ -187,17 +202,18 @@ def test_a_dearer_stone_changes_its_own_line_alone(tmp_path):
 
 @st.composite
 def priced_lines(draw):
-    """Draw a line whose amount is its order at its rate."""
+    """Draw a line whose amount is its order at its rate; paid salvage is one of before."""
     kind = draw(st.sampled_from(["material", "labor", "salvage"]))
     decimals, ordered = draw(st.integers(0, 3)), draw(st.integers(0, 99_999))
     rate = draw(st.one_of(st.integers(0, 500_000), st.sampled_from([50, 150, 333_350])))
-    sign = -1 if kind == "salvage" else 1
+    is_paid = draw(st.booleans())
+    sign = -1 if kind == "salvage" and is_paid else 1
     # half-up by the definition: a half goes away from zero
     cents = sign * ((2 * ordered * rate + 10 ** (decimals + 2)) // (2 * 10 ** (decimals + 2)))
     return cost_line(
         draw(st.sampled_from(["10.010", "10.020", "20.010"])), 1,
         draw(st.sampled_from(["one", "two"])), draw(st.sampled_from(["a", "b"])), "N", kind, "ton",
-        decimals, ordered, rate, cents, draw(st.booleans()),
+        decimals, ordered, rate, cents, is_paid,
     )  # fmt: skip
 
 
@@ -214,7 +230,8 @@ compared = st.builds(
 def test_lines_causes_and_sums_add_up_to_the_difference_of_the_totals(before, after):
     found = estimate_difference(before, after)
     totals = {one.code: one.cents for one in found.totals}
-    of_lines = sum(one.cents for one in found.lines)
+    of_lines = sum(one.cents for one in found.lines if not one.is_sale)
+    assert totals["salvage_sales"] == sum(one.cents for one in found.lines if one.is_sale)
     assert of_lines == totals["full_cost"] - sum(one.cents for one in found.markups)
     assert all(sum(one.cents_by_cause.values()) == one.cents for one in found.lines)
     assert sum(found.cents_by_cause[cause] for cause in CAUSES) == of_lines

@@ -145,6 +145,21 @@ def test_totals_that_do_not_add_up_are_refused(estimate):
     assert "cash_cost '1.00' is not what its lines and markups add up to" in faults[0]
 
 
+def test_an_estimate_of_before_in_which_a_sale_reduced_the_cost_is_still_read(tmp_path):
+    """1.255 x 165.0 bf = 207.08 was taken off; 71.60 and 372.74 less 207.08 are left."""
+    loaded = load_tables([write_folder(tmp_path, MADE)])
+    cut = {"20": [item("010", "floor-cut", length="100 ft")]}
+    fields = json.loads(estimate_json(price(scope_of(loaded, cut, markups=[]), loaded, SPRING)))
+    fields["lines"][3] |= {"paid": True, "amount": "-207.08"}
+    fields["totals"] = {
+        "direct_cost": "116.47", "cash_cost": "116.47", "own_value": "71.60", "full_cost": "188.07",
+    }  # fmt: skip
+    found = compared_from_json(json.dumps(fields), "a.json").totals
+    assert (found["direct_cost"], found["salvage_sales"]) == (116_47, 0)
+    fields["totals"]["salvage_sales"] = "207.08"
+    assert "salvage_sales '207.08' is not what its lines" in faults_of(json.dumps(fields))[0]
+
+
 def test_several_faults_are_told_at_once(estimate):
     faults = faults_with(estimate, lambda fields: fields.update(items=None, lines=[3, {}]))
     assert faults[0].startswith("a.json: items is not a list")
@@ -188,6 +203,7 @@ def test_each_figure_of_a_difference_is_printed_as_worked_by_hand():
             "cash_cost": with_tax,
             "own_value": {"before": "0.00", "after": "0.00", "difference": "0.00"},
             "full_cost": with_tax,
+            "salvage_sales": {"before": "0.00", "after": "0.00", "difference": "0.00"},
         },
         "by_cause": causes,
         "markups": [
