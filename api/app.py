@@ -7,11 +7,11 @@ from datetime import UTC, datetime
 from flask import Flask, Response
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from api.access.sign_in import guard_routes, start_limits
+from api.access.sign_in import guard_routes, sign_in, start_limits
 from api.contract.answers import finish
 from api.contract.blueprint import check_query
 from api.contract.bodies import check_body
-from api.contract.metrics import count, count_requests, start_metrics
+from api.contract.metrics import begin, count, count_requests, start_metrics
 from api.contract.open_routes import open_routes, serve_specification
 from api.contract.problems import register_problems
 from api.contract.request_log import log_request
@@ -43,10 +43,9 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
     app.url_map.merge_slashes = False
     wire(app, settings, store, clock)
     register_problems(app)
-    count_requests(app)  # before requests: begin to measure, sign in, look at the body
+    count_requests(app)
     guard_routes(app, ALLOWED)
-    app.before_request(check_body)
-    app.before_request(check_query)
+    app.before_request(_begin)
     app.after_request(_finish)
     app.register_blueprint(open_routes)
     specification = make_specification(app)
@@ -65,6 +64,13 @@ def wire(app: Flask, settings: Settings, store: Store, clock: Clock) -> None:
     register_services(app, Services(settings, store, clock))
     start_metrics(app)
     start_limits(app)
+
+
+def _begin() -> None:
+    begin()
+    sign_in()
+    check_body()
+    check_query()
 
 
 def _finish(answer: Response) -> Response:

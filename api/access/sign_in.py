@@ -24,9 +24,8 @@ _SCHEME = "bearer"
 
 
 def guard_routes(app: Flask, allowed: RouteRoles) -> None:
-    """Ask for a token on every route of an application that is not open, and for a role on it."""
+    """Say which roles may use which route; `sign_in` asks for them."""
     app.extensions[_ROLES] = allowed
-    app.before_request(_sign_in)
 
 
 def start_limits(app: Flask) -> None:
@@ -46,7 +45,14 @@ def cursor_key() -> bytes:
     return key
 
 
-def _sign_in() -> None:
+def sign_in() -> None:
+    """Find out who sent a request to a route that is not open, and refuse a role that may not.
+
+    Raises
+    ------
+    NotSignedIn, TooManyRequests, NotAllowed
+        As the token asks for.
+    """
     here = this_request()
     if here.url_rule is None or here.method == "OPTIONS":
         return

@@ -56,8 +56,7 @@ class Metrics:
 
 
 def count_requests(app: Flask) -> None:
-    """Count the requests of an application, once `start_metrics` is called."""
-    app.before_request(_begin)
+    """Give an application the route of its figures, once `start_metrics` is called."""
     app.register_blueprint(metrics_routes)
 
 
@@ -66,7 +65,8 @@ def start_metrics(app: Flask) -> None:
     app.extensions[_NAME] = Metrics()
 
 
-def _begin() -> None:
+def begin() -> None:
+    """Begin to measure a request."""
     g.began = perf_counter()
 
 

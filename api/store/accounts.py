@@ -78,8 +78,7 @@ def find_caller(store: Store, text: str, at: datetime) -> Caller:
     """
     if 0 < len(text) <= LONGEST_TOKEN and text.isascii():
         digest = token_digest(text)
-        with store.across_accounts(is_one_statement=True) as connection:
-            row = connection.execute(_BY_DIGEST, {"digest": digest}).one_or_none()
+        row = store.row_across_accounts(_BY_DIGEST, digest=digest)
         if (
             row is not None
             and hmac.compare_digest(row.digest, digest)

@@ -70,10 +70,13 @@ class Store:
         **values
             Its parameters.
         """
-        values |= limit_values(caller)
+        limits = limit_values(caller)
+        return self.row_across_accounts(limited(statement, caller), **{**values, **limits})
+
+    def row_across_accounts(self, statement: Statement, **values: object) -> Row[Any] | None:
+        """Return the one row that a select yields in all accounts, if any: for sign-in only."""
         with store_errors(), self._at_once.connect() as connection:
-            row: Row[Any] | None
-            row = connection.execute(limited(statement, caller), values).one_or_none()
+            row: Row[Any] | None = connection.execute(statement, values).one_or_none()
             return row
 
     @contextmanager
@@ -139,11 +142,9 @@ class Store:
         raise AssertionError
 
     @contextmanager
-    def across_accounts(
-        self, *, writes: bool = False, is_one_statement: bool = False
-    ) -> Iterator[Connection]:
+    def across_accounts(self, *, writes: bool = False) -> Iterator[Connection]:
         """Open a connection that no account limits: for sign-in, checks and copies only."""
-        engine = self._writer if writes else self._at_once if is_one_statement else self._reader
+        engine = self._writer if writes else self._reader
         turn = self.write_turn() if writes else nullcontext()
         with store_errors(), turn, engine.begin() as connection:
             yield connection
