@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, floor, log10
 from typing import Any
 
 import numpy as np
@@ -24,6 +25,7 @@ TITLE = "Curve"
 _CHART_ROWS = 24
 _CHART_WIDTH_CM, _CHART_HEIGHT_CM = 23.0, 11.5
 MOST_ROWS = 31
+_LEAST_TICKS = 5
 
 
 def write_curve(
@@ -95,7 +97,8 @@ def _set_axes(chart: Any, curves: Curves) -> None:
     x, y = chart.x_axis, chart.y_axis
     x.delete = y.delete = False
     x.title, y.title = f"{curves.varied.name} [{curves.varied.unit.name}]", "total with time [$]"
-    x.scaling.min, x.scaling.max = float(curves.values[0]), float(curves.values[-1])
+    x.scaling.min, x.scaling.max, x.majorUnit = round_axis(curves.values[0], curves.values[-1])
+    x.number_format, x.numFmt.sourceLinked = "General", False
     y.scaling.min = min(0.0, (curves.cents / 100).min())
     y.number_format, y.numFmt.sourceLinked = "#,##0", False
     rule = GraphicalProperties(ln=LineProperties(solidFill=RULE, w=6350))
@@ -103,3 +106,21 @@ def _set_axes(chart: Any, curves: Curves) -> None:
     x.majorGridlines = None
     for axis in (x, y):
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=GRAY, w=6350))
+
+
+def round_axis(low: float, high: float) -> tuple[float, float, float]:
+    """Return round ends of an axis over a range, and the round step of its ticks.
+
+    Examples
+    --------
+    >>> round_axis(2.0625, 8.25)
+    (2.0, 9.0, 1.0)
+    >>> round_axis(0.35, 0.95)
+    (0.3, 1.0, 0.1)
+    """
+    exponent = floor(log10((high - low) / _LEAST_TICKS))
+    size = 10.0**exponent
+    step = size * max(n for n in (1, 2, 5) if n * size * _LEAST_TICKS <= (high - low) * (1 + 1e-9))
+    digits = max(0, -exponent)
+    first, last = floor(low / step + 1e-9) * step, ceil(high / step - 1e-9) * step
+    return round(first, digits), round(last, digits), round(step, digits)
