@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from estimator.scope.scope import Scope
 
 SAMPLE_SCOPE = Path(__file__).parent / "sample" / "harrow-lane-carbarn.yaml"
+NEW_PROJECT = SAMPLE_SCOPE.parent / "new-project"
 
 
 class Opened(NamedTuple):

@@ -18,6 +18,7 @@ from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.difference import difference
 from api.commands.explain import explain
+from api.commands.new import new
 from api.commands.price import price
 from api.commands.rates import rates
 from api.commands.search import search
@@ -69,6 +70,7 @@ def main() -> None:
 
 
 for _command in (
+    new,
     price,
     compare,
     difference,

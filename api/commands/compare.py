@@ -70,6 +70,7 @@ def compare(
     """Compare the methods that SCOPE lists for an item."""
     from api.commands.comparison_shown import show_comparison
     from api.commands.opening import open_scope
+    from api.commands.progress import shown_if_long
     from estimator.quantity.measures import read_dollars
     from estimator.quantity.units import unit
     from estimator.studies.comparison import comparison, comparison_json
@@ -81,9 +82,10 @@ def compare(
     refuse_what_is_there([one for one in (chart, xlsx) if one], [scope], force=force)
     opened = open_scope(scope, rates, on)
     worth = read_dollars(day_worth, unit("$/day"), "--day-worth") if day_worth is not None else None
-    compared = comparison.compare(*opened, item, worth)
-    course = _course(compared, placed, by, switch) if placed and by else None
-    findings = findings_of(compared, variations, course)
+    with shown_if_long("Comparing"):
+        compared = comparison.compare(*opened, item, worth)
+        course = _course(compared, placed, by, switch) if placed and by else None
+        findings = findings_of(compared, variations, course)
     write_files(_contents(compared, findings, chart, xlsx), [scope], force=force)
     if chart is not None:
         click.echo(f"The chart is in {chart}.", err=True)

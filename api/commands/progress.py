@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from threading import Timer
+
+PATIENCE_S = 1.0
 
 
 @contextmanager
@@ -26,3 +29,26 @@ def progress_bar(words: str) -> Iterator[Callable[[float], None]]:
             bars.update(task, completed=share)
 
         yield tell
+
+
+@contextmanager
+def shown_if_long(words: str) -> Iterator[None]:
+    """Show that work goes on, where nobody knows how much is done, once it takes over a second.
+
+    Nothing is shown where the error channel is no terminal.
+    """
+    from rich.console import Console
+
+    console = Console(stderr=True)
+    if not console.is_terminal:
+        yield
+        return
+    status = console.status(words)
+    timer = Timer(PATIENCE_S, status.start)
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
+        timer.join()
+        status.stop()

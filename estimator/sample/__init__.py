@@ -1,5 +1,6 @@
 """The data files of the sample project; everything in them is invented.
 
-Here belong the scope of "Harrow Lane Carbarn" and its folder of quotes, and no code.
+Here belong the scope of "Harrow Lane Carbarn", its folder of quotes, and the example that a new
+project starts from; no code.
 May import: nothing.
 """

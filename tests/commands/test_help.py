@@ -1,5 +1,7 @@
+import os
 import subprocess
 import sys
+from pathlib import Path
 
 from tests.commands.running import installed
 
@@ -19,3 +21,20 @@ def test_help_comes_without_any_heavy_library() -> None:
         [sys.executable, "-c", asked, *HEAVY], capture_output=True, text=True, check=True
     )
     assert done.stdout.strip() == "[]"
+
+
+def test_the_shell_completes_commands_and_options() -> None:
+    """As click's own script for bash has them: the words so far, and which of them is meant."""
+    for words, at, completed in (
+        ("groundsill se", 1, "search"),
+        ("groundsill price --xl", 2, "--xlsx"),
+    ):
+        done = subprocess.run(
+            [Path(sys.executable).with_name("groundsill")],
+            env=os.environ
+            | {"_GROUNDSILL_COMPLETE": "bash_complete", "COMP_WORDS": words, "COMP_CWORD": str(at)},
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert f"plain,{completed}" in done.stdout
