@@ -10,19 +10,22 @@ from typing import TYPE_CHECKING
 
 import api.estimates.checks
 import api.estimates.rows
+import api.ledger.checks
+import api.ledger.rows
 import api.projects.rows
 import api.rates.checks
 import api.rates.rows  # noqa: F401
 from api.access.roles import ACCOUNT_ROLES, RouteRoles
 from api.calculations.roles import ROLES as CALCULATIONS
 from api.estimates.roles import ROLES as ESTIMATES
+from api.ledger.roles import ROLES as BOOKS
 from api.projects.roles import ROLES as PROJECTS
 from api.rates.roles import ROLES as RATES
 
 if TYPE_CHECKING:
     from api.contract.blueprint import Blueprint
 
-ALLOWED: RouteRoles = {**ACCOUNT_ROLES, **CALCULATIONS, **RATES, **PROJECTS, **ESTIMATES}
+ALLOWED: RouteRoles = {**ACCOUNT_ROLES, **CALCULATIONS, **RATES, **PROJECTS, **ESTIMATES, **BOOKS}
 
 
 def blueprints() -> tuple[Blueprint, ...]:
@@ -33,6 +36,8 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.estimates.estimate_routes import estimates
     from api.estimates.line_routes import estimate_lines
     from api.estimates.study_routes import studies
+    from api.ledger.entry_routes import books
+    from api.ledger.report_routes import tracking
     from api.projects.item_routes import items
     from api.projects.phase_routes import phases
     from api.projects.project_routes import projects
@@ -47,4 +52,8 @@ def blueprints() -> tuple[Blueprint, ...]:
     rate_routes = (lookup, rate_sets, versions, rate_rows)
     project_routes = (projects, shares, phases, items, scopes, quotes)
     estimate_routes = (estimates, estimate_lines, studies)
-    return (tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes)
+    later_routes = (books, tracking)
+    return (
+        tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes,
+        *later_routes,
+    )  # fmt: skip

@@ -19,6 +19,7 @@ from estimator.errors import Remedy, did_you_mean
 REMEDY = "; "
 EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
 _ID = re.compile("-".join(f"[0-9a-f]{{{digits}}}" for digits in (8, 4, 4, 4, 12)), re.ASCII)
+_MOMENT = "^(19|2[01])[0-9]{2}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$"
 _CONTROL = r"[^\u0000-\u001f\u007f-\u009f\ud800-\udfff]"
 
 
@@ -278,6 +279,23 @@ class Moment(ma.fields.String):
 
     def _serialize(self, value: Any, *_: Any, **__: Any) -> str | None:
         return None if value is None else moment_text(value)
+
+
+class MomentInQuery(_Field, ma.fields.String):
+    """A time in UTC as a query parameter, as 2026-03-02T07:30:00Z."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(metadata={"format": "date-time", "pattern": _MOMENT}, **options)
+
+    def read(self, value: Any) -> Any:
+        """Return the value, or refuse it in a sentence."""
+        try:
+            moment = datetime.fromisoformat(value) if re.fullmatch(_MOMENT, value) else None
+        except (TypeError, ValueError):
+            moment = None
+        if moment is None:
+            raise self._refuse("is not a time in UTC", "write it as 2026-03-02T07:30:00Z")
+        return moment
 
 
 def moment_text(moment: datetime) -> str:

@@ -36,6 +36,7 @@ from api.store.models import Base
 from estimator.errors import GroundsillError, fault
 
 TAKEN = {
+    "uq_book_entries_project_id_number": ("another entry was posted just now", "ask again"),
     "uq_accepted_estimates_estimate_id": ("the estimate was accepted already", ""),
     "uq_accepted_estimates_project_id_number": ("another was accepted just now", "ask again"),
     "uq_estimate_lines_estimate_id_item_line": ("the estimate has that line already", ""),

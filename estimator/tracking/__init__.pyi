@@ -31,6 +31,10 @@ from .earned_value import (
     Performance as Performance,
     planned_cents as planned_cents,
 )
+from .entry_checks import (
+    check_code as check_code,
+    check_day as check_day,
+)
 from .forecast import (
     at_budgeted_cost as at_budgeted_cost,
     at_cost_and_schedule_index as at_cost_and_schedule_index,
@@ -58,6 +62,7 @@ from .ledger_rows import (
     CostSplit as CostSplit,
     Payment as Payment,
     Receipt as Receipt,
+    split_by_amounts as split_by_amounts,
     split_cost as split_cost,
 )
 from .machines_on_rent import (
@@ -94,14 +99,16 @@ from .planned_dates import (
 from .posting import (
     check_cost as check_cost,
     check_payment as check_payment,
-    check_progress as check_progress,
-    check_ticket as check_ticket,
     reversal_of as reversal_of,
 )
 from .progress import (
     in_place as in_place,
     InPlace as InPlace,
     Progress as Progress,
+)
+from .site_checks import (
+    check_progress as check_progress,
+    check_ticket as check_ticket,
 )
 from .spent import (
     Place as Place,
@@ -119,4 +126,7 @@ from .tickets import (
     bill_against_tickets as bill_against_tickets,
     Ticket as Ticket,
     unbilled_tickets as unbilled_tickets,
+)
+from .track_json import (
+    track_fields as track_fields,
 )

@@ -8,7 +8,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Protocol, TypeVar
 
-from estimator.money import apportion
+from estimator.errors import LedgerFaulty, fault
+from estimator.money import apportion, cents_money
 
 
 class Entered(Protocol):
@@ -216,4 +217,43 @@ def split_cost(
     return tuple(
         CostSplit(code, kind, net, tax)
         for (code, kind, _), net, tax in zip(ordered, nets, taxes, strict=True)
+    )
+
+
+def split_by_amounts(
+    net_cents: int, tax_cents: int, parts: Iterable[tuple[str, str, int]]
+) -> tuple[CostSplit, ...]:
+    """Return a bill whose net amounts were written down for each cost code and kind.
+
+    Parameters
+    ----------
+    net_cents, tax_cents : int
+        [0.01 $] Of the whole bill; negative of a credit.
+    parts : iterable of (code, kind, net cents)
+        What each bears; the tax follows by the largest remainder.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the parts do not add up to the bill, or are not all of its sign.
+
+    Examples
+    --------
+    >>> parts = [("20.010", "material", 900), ("20.020", "haul", 100)]
+    >>> [split.tax_cents for split in split_by_amounts(1000, 75, parts)]
+    [68, 7]
+    """
+    listed = list(parts)
+    nets = [cents for _, _, cents in listed]
+    if sum(nets) != net_cents:
+        what = f"add up to {cents_money(sum(nets))}, not to the net of {cents_money(net_cents)}"
+        raise fault(LedgerFaulty, what, "correct a split or the net amount", "splits")
+    if min(nets) < 0 < max(nets):
+        what = "mix charges and credits"
+        raise fault(LedgerFaulty, what, "post the credit as a row of its own", "splits")
+    weights = [abs(net) for net in nets] if any(nets) else [1] * len(nets)
+    taxes = apportion(tax_cents, weights)
+    return tuple(
+        CostSplit(code, kind, net, tax)
+        for (code, kind, net), tax in zip(listed, taxes, strict=True)
     )

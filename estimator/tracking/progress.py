@@ -31,6 +31,8 @@ class Progress:
         True where `in_place` is a percent of the whole.
     is_inspector : bool
         True of the figure of the lender's inspector, which stands beside ours.
+    unit : str
+        As it was written down: that of the code, or %; empty where nobody wrote it.
     reason : str
         Why it went back, or went on past an open hold point; else empty.
     """
@@ -43,6 +45,7 @@ class Progress:
     expected: Decimal | None = None
     is_percent: bool = False
     is_inspector: bool = False
+    unit: str = ""
     reason: str = ""
 
 

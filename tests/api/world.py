@@ -10,6 +10,8 @@ from typing import Any
 from uuid import uuid4
 
 from api.contract import example_ids
+from api.ledger.money_shapes import EXAMPLE_COST
+from api.ledger.site_shapes import EXAMPLE_HOLD, EXAMPLE_POINT
 from api.rates.rate_shapes import EXAMPLE_TABLES
 from tests.api.estimates.made import PITS
 from tests.api.live import Live
@@ -90,6 +92,7 @@ class World:
         self._make_rates()
         self._make_project()
         self._make_estimates()
+        self._make_books()
         return self
 
     def filled(self, route: str, **other: str) -> tuple[str, str]:
@@ -116,7 +119,9 @@ class World:
         is_read = route.startswith("GET")
         version = "published_id" if is_read and "/rows/" not in route else "draft_id"
         kind = "comparison_id" if "/comparisons/" in route else "ranges_id"
+        project = "books_project_id" if "/books/" in route else "project_id"
         return self.ids | {
+            "project_id": self.ids[project],
             "version_id": self.ids[version],
             "study_id": self.ids[kind],
             "code": "geotextile",
@@ -173,3 +178,15 @@ class World:
         at = f"{at}/{ids['estimate_id']}"
         ids["comparison_id"] = self.create(f"{at}/comparisons", {"item": "30.020"})["id"]
         ids["ranges_id"] = self.create(f"{at}/ranges", {"iterations": 200})["id"]
+
+    def _make_books(self) -> None:
+        """Open the books of a project of their own, with what the examples of entries rest on."""
+        project = self.create("/v1/projects/from-scope", {"scope": ROUND})["id"]
+        at = f"/v1/projects/{project}"
+        estimate = self.create(f"{at}/estimates", {})["id"]
+        self.create(f"{at}/estimates/{estimate}/acceptance", None)
+        self.ids["books_project_id"] = project
+        cost = EXAMPLE_COST | {"document": "Q-1186"}
+        self.ids["entry_id"] = self.create(f"{at}/books/costs", cost)["id"]
+        self.create(f"{at}/books/holds", EXAMPLE_HOLD)
+        self.create(f"{at}/books/points", EXAMPLE_POINT)

@@ -8,8 +8,9 @@ import pytest
 from estimator.errors import LedgerFaulty
 from estimator.tracking.budget import BudgetCode
 from estimator.tracking.hold_points import HoldPoint
-from estimator.tracking.posting import check_cost, check_payment, check_progress, check_ticket
+from estimator.tracking.posting import check_cost, check_payment
 from estimator.tracking.progress import InPlace
+from estimator.tracking.site_checks import check_progress, check_ticket
 from tests.tracking.rows import MONDAY, at, cost, payment, progress, ticket
 
 CODES = ("20.010", "20.020", "site-overhead")

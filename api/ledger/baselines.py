@@ -1,0 +1,63 @@
+"""The budget that the books of a project stand on: its accepted estimate, read once."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from threading import Lock
+from uuid import UUID
+
+from sqlalchemy import select
+
+from api.estimates.rows import AcceptedEstimate, StoredEstimate
+from api.store.sessions import AccountSession
+from estimator.errors import LedgerFaulty, fault
+from estimator.tracking.budget import Budget, budget_from_estimate
+
+_MOST_READ = 32
+
+# An accepted estimate never changes, so what was read of it stays right.
+_read: dict[UUID, Budget] = {}
+_reading = Lock()
+
+
+def baseline_of(session: AccountSession, project_id: UUID, known_on: datetime) -> Budget:
+    """Return the budget that was accepted last by a time.
+
+    Parameters
+    ----------
+    session : AccountSession
+    project_id : UUID
+        Of a project of the account.
+    known_on : datetime
+        [UTC]
+
+    Raises
+    ------
+    LedgerFaulty
+        If no estimate had been accepted: the books are not open.
+    """
+    accepted = (
+        select(AcceptedEstimate.estimate_id)
+        .where(AcceptedEstimate.project_id == project_id, AcceptedEstimate.accepted_at <= known_on)
+        .order_by(AcceptedEstimate.number.desc())
+        .limit(1)
+    )
+    estimate_id = session.scalar(accepted)
+    if estimate_id is None:
+        what = "the books of the project are not open"
+        raise fault(LedgerFaulty, what, "accept an estimate as its budget first")
+    with _reading:
+        if estimate_id not in _read:
+            _read[estimate_id] = _budget(session, estimate_id)
+            while len(_read) > _MOST_READ:
+                del _read[next(iter(_read))]
+        return _read[estimate_id]
+
+
+def _budget(session: AccountSession, estimate_id: UUID) -> Budget:
+    from estimator.pricing.estimate_json import estimate_from_json
+
+    statement = select(StoredEstimate.document).where(StoredEstimate.id == estimate_id)
+    document = session.scalar(statement)
+    assert document is not None
+    return budget_from_estimate(estimate_from_json(document))

@@ -1,0 +1,136 @@
+"""Posting to the books, taking an entry back, and reading them whole."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+
+from api.contract.fields import moment_text
+from api.ledger.desk import Desk, party_key
+from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
+from api.ledger.plain_rows import library_row, plain_row
+from api.ledger.rows import BookEntry
+from api.projects.rows import Project
+from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import LedgerFaulty, fault
+from estimator.money import cents_text
+from estimator.tracking.books import Books
+from estimator.tracking.entry_checks import check_day
+from estimator.tracking.posting import reversal_of
+
+_TAKEN_BACK: dict[str, Callable[[Any], dict[str, Any]]] = {
+    "costs": lambda row: {"splits": reversal_of(row), "is_credit": False},
+    "payments": lambda row: {"cents": -row.cents},
+    "receipts": lambda row: {"cents": -row.cents},
+    "tickets": lambda row: {"cents": -row.cents, "quantity": -row.quantity},
+    "hours": lambda row: {"hours": -row.hours},
+}
+
+
+def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> BookEntry:
+    """Return a new entry of the books, checked by the library.
+
+    Raises
+    ------
+    LedgerFaulty, LaborFaulty, AmountFaulty
+        With every fault of the entry.
+    """
+    work.existing(Project, project_id)
+    desk = Desk(work, project_id, work.at)
+    row, notes = kind.checked(desk, body)
+    return _added(work, desk, kind, row, notes)
+
+
+def take_back(work: WritingSession, project_id: UUID, number: int, happened: date) -> BookEntry:
+    """Return the entry that takes another back in full.
+
+    Raises
+    ------
+    LedgerFaulty
+        If there is no such entry, it is of a kind that is not taken back, is itself a reversal, or
+        was reversed before.
+    """
+    work.existing(Project, project_id)
+    desk = Desk(work, project_id, work.at)
+    check_day(happened, desk.today)
+    entry = _numbered(work, project_id, number)
+    _check_standing(work, entry)
+    kind = ENTRY_KINDS[entry.kind]
+    row: Any = library_row(entry.fields, kind.row)
+    head = {"row": desk.number, "happened": happened, "entered": desk.at, "reverses": number}
+    return _added(work, desk, kind, replace(row, **head, **_TAKEN_BACK[entry.kind](row)), [])
+
+
+def _numbered(session: AccountSession, project_id: UUID, number: int) -> BookEntry:
+    entry = session.scalar(
+        select(BookEntry).where(BookEntry.project_id == project_id, BookEntry.number == number)
+    )
+    if entry is None:
+        raise fault(LedgerFaulty, f"there is no row {number}", "look at the list of entries")
+    return entry
+
+
+def _check_standing(session: AccountSession, entry: BookEntry) -> None:
+    if entry.kind not in _TAKEN_BACK:
+        what = f"row {entry.number} is not of money or hours"
+        raise fault(LedgerFaulty, what, "post what is right: the latest counts")
+    if entry.reverses is not None:
+        what = f"row {entry.number} is a reversal itself"
+        raise fault(LedgerFaulty, what, "post the entry anew")
+    reversing = select(BookEntry.number).where(
+        BookEntry.project_id == entry.project_id, BookEntry.reverses == entry.number
+    )
+    if (earlier := session.scalar(reversing)) is not None:
+        raise fault(LedgerFaulty, f"row {entry.number} is reversed by row {earlier} already")
+
+
+def _added(
+    work: WritingSession, desk: Desk, kind: EntryKind, row: Any, notes: list[str]
+) -> BookEntry:
+    entry = BookEntry(
+        project_id=desk.project_id,
+        number=desk.number,
+        kind=kind.name,
+        happened=row.happened,
+        entered_at=desk.at,
+        entered_by=work.caller.actor,
+        party=party_key(getattr(row, kind.party)) if kind.party else "",
+        document=getattr(row, kind.document) if kind.document else "",
+        reverses=getattr(row, "reverses", None),
+        cents=getattr(row, "cents", None),
+        notes=notes,
+        fields=plain_row(row),
+    )
+    work.add(entry)
+    return entry
+
+
+def books_of(session: AccountSession, project_id: UUID) -> Books:
+    """Return all rows of the books of a project."""
+    rows: dict[str, list[Any]] = defaultdict(list)
+    statement = select(BookEntry.kind, BookEntry.fields).where(BookEntry.project_id == project_id)
+    for kind, fields in session.execute(statement.order_by(BookEntry.number)):
+        rows[kind].append(library_row(fields, ENTRY_KINDS[kind].row))
+    return Books(**rows)
+
+
+def entry_json(entry: BookEntry) -> dict[str, Any]:
+    """Return an entry as the service tells it."""
+    return {
+        "id": str(entry.id),
+        "number": entry.number,
+        "kind": entry.kind,
+        "happened": entry.happened.isoformat(),
+        "entered_at": moment_text(entry.entered_at),
+        "entered_by": entry.entered_by,
+        "reverses": entry.reverses,
+        "amount": None if entry.cents is None else cents_text(entry.cents),
+        "notes": entry.notes,
+        "row": entry.fields,
+    }

@@ -1,0 +1,140 @@
+"""`/v1/projects/{id}/books`: what happened on the job, posted once and never changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from datetime import date
+from typing import Annotated, Any
+from uuid import UUID
+
+import marshmallow as ma
+from flask import Response
+from sqlalchemy import select
+
+from api.access.sign_in import current_caller, cursor_key
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.fields import Choice, Day, Moment, Whole
+from api.contract.lists import Page, PageQuery, page_of
+from api.contract.places import ROOT, faults_at
+from api.contract.schemas import Answer
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.ledger.entries import entry_json, post, take_back
+from api.ledger.entry_fields import Happened
+from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
+from api.ledger.rows import BookEntry
+from api.projects.project_routes import ONE as PROJECT
+from api.projects.rows import Project
+from api.store.models.base import HIGHEST_POSITION
+from api.store.sessions import WritingSession
+from api.store.submissions import StoredAnswer
+
+AT = f"{PROJECT}/books"
+ENTRIES = f"{AT}/entries"
+ONE = f"{ENTRIES}/<uuid:entry_id>"
+EXAMPLE_REVERSAL: dict[str, Any] = {"happened": "2026-02-18"}
+
+books = Blueprint("books", __name__, description="The books: only added to, never changed.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class EntryQuery(PageQuery):
+    """Which entries to list."""
+
+    kind: Annotated[str | None, Choice(*ENTRY_KINDS)] = None
+    since: Annotated[date | None, Day(), "Happened on that day or later."] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reversal:
+    """When an entry is taken back."""
+
+    happened: Happened
+
+
+class EntryAnswer(Answer):
+    """An entry of the books."""
+
+    id = ma.fields.UUID(required=True)
+    number = Whole(1, HIGHEST_POSITION, required=True)
+    kind = ma.fields.String(required=True)
+    happened = ma.fields.String(required=True)
+    entered_at = Moment(required=True)
+    entered_by = ma.fields.String(required=True)
+    reverses = ma.fields.Integer(required=True, allow_none=True)
+    amount = ma.fields.String(required=True, allow_none=True)
+    notes = ma.fields.List(ma.fields.String(), required=True)
+    row = ma.fields.Dict(required=True)
+
+
+class EntryPage(Page):
+    """Some entries, in the order of the books."""
+
+    entries = ma.fields.List(ma.fields.Nested(EntryAnswer), required=True)
+
+
+def _posting(kind: EntryKind) -> None:
+    """Add the route by which entries of a kind are posted."""
+
+    def post_entry(body: Any, project_id: UUID) -> Response:
+        def create(work: WritingSession) -> StoredAnswer:
+            with faults_at(ROOT, names):
+                return _created(post(work, project_id, kind, body))
+
+        return create_row(services(), current_caller(), create)
+
+    names = [one.name for one in fields(kind.body)]
+    said = kind.body.__doc__ or ""
+    post_entry.__name__ = f"post_{kind.name}"
+    post_entry.__doc__ = f"Post {said[0].lower()}{said[1:]}"
+    route = books.answers(EntryAnswer, 201)(books.creates(post_entry))
+    books.post(f"{AT}/{kind.path}")(books.takes(kind.body, example=kind.example)(route))
+
+
+for _kind in ENTRY_KINDS.values():
+    _posting(_kind)
+
+
+@books.post(f"{ONE}/reversal")
+@books.takes(Reversal, example=EXAMPLE_REVERSAL)
+@books.answers(EntryAnswer, 201)
+@books.creates
+def reverse_entry(body: Reversal, project_id: UUID, entry_id: UUID) -> Response:
+    """Take an entry of money or hours back in full, by an entry of its own."""
+
+    def create(work: WritingSession) -> StoredAnswer:
+        number = work.existing(BookEntry, entry_id, project_id=project_id).number
+        return _created(take_back(work, project_id, number, body.happened))
+
+    return create_row(services(), current_caller(), create)
+
+
+@books.get(ENTRIES)
+@books.asks(EntryQuery)
+@books.answers(EntryPage)
+def list_entries(query: EntryQuery, project_id: UUID) -> Response:
+    """List entries in the order of the books."""
+    statement = select(BookEntry).where(BookEntry.project_id == project_id)
+    if query.kind is not None:
+        statement = statement.where(BookEntry.kind == query.kind)
+    if query.since is not None:
+        statement = statement.where(BookEntry.happened >= query.since)
+    order = (BookEntry.number, BookEntry.id)
+    with services().store.reading(current_caller()) as session:
+        session.existing(Project, project_id)
+        page = page_of(session, statement, order, query, cursor_key())
+    return json_answer({"entries": [entry_json(row) for row in page.rows], "next": page.next})
+
+
+@books.get(ONE)
+@books.answers(EntryAnswer)
+def show_entry(project_id: UUID, entry_id: UUID) -> Response:
+    """Show an entry."""
+    with services().store.reading(current_caller()) as session:
+        return json_answer(entry_json(session.existing(BookEntry, entry_id, project_id=project_id)))
+
+
+def _created(entry: BookEntry) -> StoredAnswer:
+    where = f"/v1/projects/{entry.project_id}/books/entries/{entry.id}"
+    return creation(where, entry_json(entry))

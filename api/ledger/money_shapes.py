@@ -1,0 +1,168 @@
+"""What an entry of money says when it is posted: costs, payments, receipts, orders, changes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import time
+from decimal import Decimal
+from typing import Annotated, Any
+
+from api.contract.commands import several
+from api.contract.fields import Choice, Money, Quantity, Whole, Words, YesNo
+from api.ledger.entry_fields import (
+    ClockTime,
+    CostCode,
+    CostKind,
+    Happened,
+    Name,
+    Note,
+    Positive,
+    RowNumber,
+    SignedAmount,
+    UnitName,
+    rows_named,
+)
+from api.store.models.base import CODE_LENGTH, NAME_LENGTH
+from estimator.rates.kinds import COSTS
+
+MOST_SPLITS = 100
+MOST_TICKETS = 1_000
+
+EXAMPLE_COST: dict[str, Any] = {
+    "happened": "2026-02-12",
+    "vendor": "Ridge Road Quarry",
+    "document": "Q-1187",
+    "net": "1440.00",
+    "tax": "100.80",
+    "splits": [{"code": "30.020", "kind": "material"}],
+    "quantity": "60",
+    "unit": "ton",
+}
+EXAMPLE_PAYMENT: dict[str, Any] = {
+    "happened": "2026-02-20", "cost": 1, "amount": "1000.00", "means": "check 204",
+}  # fmt: skip
+EXAMPLE_RECEIPT: dict[str, Any] = {
+    "happened": "2026-02-14", "payer": "Salvage yard", "reason": "old planks", "amount": "620.00",
+}  # fmt: skip
+EXAMPLE_TICKET: dict[str, Any] = {
+    "happened": "2026-02-11", "number": "T-5521", "vendor": "Ridge Road Quarry", "truck": "14",
+    "code": "30.020", "kind": "material", "quantity": "15.75", "unit": "ton", "amount": "404.46",
+    "came": "09:25", "left": "09:50",
+}  # fmt: skip
+EXAMPLE_COMMITMENT: dict[str, Any] = {
+    "happened": "2026-02-02", "number": "7", "vendor": "Ridge Road Quarry", "code": "30.020",
+    "kind": "material", "amount": "9600.00",
+}  # fmt: skip
+EXAMPLE_CHANGE: dict[str, Any] = {
+    "happened": "2026-02-16",
+    "reason": "soft ground under the pit: 18 ton more stone",
+    "parts": [
+        {"code": "30.020", "kind": "material", "amount": "432.00", "quantity": "18"},
+        {"code": "contingency", "amount": "-432.00"},
+    ],
+}
+
+_DOCUMENT = "Number of the bill: the same vendor, number and amount a second time is refused."
+
+
+@dataclass(frozen=True, kw_only=True)
+class Split:
+    """What one cost code and kind bears of a cost."""
+
+    code: CostCode
+    kind: CostKind
+    amount: Annotated[
+        Decimal | None, Money(least=None), "Of the net; all splits say it, or none."
+    ] = None
+    share: Annotated[Decimal, Quantity(), "Weight, where no split says an amount."] = Decimal(1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewCost:
+    """A bill, a receipt from the till, or a vendor's credit."""
+
+    happened: Happened
+    vendor: Name
+    net: SignedAmount
+    splits: Annotated[Sequence[Split], several(Split, 1, MOST_SPLITS)]
+    tax: SignedAmount = Decimal(0)
+    document: Annotated[str, Words(NAME_LENGTH), _DOCUMENT] = ""
+    quantity: Annotated[Decimal | None, Quantity(least=None)] = None
+    unit: UnitName = ""
+    once: Annotated[bool, YesNo(), "True of what does not recur, such as a set-up fee."] = False
+    credit: Annotated[bool, YesNo(), "True of a vendor's credit; its amounts are negative."] = False
+    tickets: Annotated[Sequence[int], rows_named(MOST_TICKETS), "Rows of its tickets."] = ()
+    loads: Annotated[int | None, Whole(0, 10_000), "Loads that the bill charges."] = None
+    order: Annotated[str, Words(NAME_LENGTH), "Number of the order it is billed on."] = ""
+    note: Note = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewPayment:
+    """Money that went out on a cost; below zero where it came back."""
+
+    happened: Happened
+    cost: RowNumber
+    amount: SignedAmount
+    means: Name
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewReceipt:
+    """Money that came in: a sale of salvage, a refund, insurance."""
+
+    happened: Happened
+    payer: Name
+    reason: Name
+    amount: Annotated[Decimal, Money(above="0")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewTicket:
+    """A delivery: a quantity, hired time and an accrued cost at once."""
+
+    happened: Happened
+    number: Name
+    vendor: Name
+    code: CostCode
+    kind: CostKind
+    quantity: Positive
+    unit: UnitName
+    amount: Annotated[Decimal, Money(), "What it will be billed at, with tax."]
+    truck: Annotated[str, Words(CODE_LENGTH)] = ""
+    came: Annotated[time | None, ClockTime()] = None
+    left: Annotated[time | None, ClockTime()] = None
+    placed: Annotated[bool, YesNo(), "True where delivery is placing."] = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewCommitment:
+    """An order or a subcontract; what changes one has the same number."""
+
+    happened: Happened
+    number: Name
+    vendor: Name
+    code: CostCode
+    kind: CostKind
+    amount: Annotated[Decimal, Money(least=None), "Before tax; below zero where it is cut."]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewChangePart:
+    """What a change does to one cost code."""
+
+    code: CostCode
+    amount: Annotated[Decimal, Money(least=None), "More; less where below zero."] = Decimal(0)
+    kind: Annotated[str, Choice(*COSTS), "Else spread like the code's budget."] = ""
+    quantity: Annotated[Decimal, Quantity(least=None), "More finished work."] = Decimal(0)
+    days: Annotated[int, Whole(-3_660, 3_660), "By which its finish moves."] = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewChange:
+    """An approved change of the budget, a transfer, or a draw on the contingency."""
+
+    happened: Happened
+    reason: Name
+    parts: Annotated[Sequence[NewChangePart], several(NewChangePart, 1, MOST_SPLITS)]

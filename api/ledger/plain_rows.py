@@ -1,0 +1,35 @@
+"""Rows of the library as plain JSON, as an entry of the books holds them, and back."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from cattrs import Converter
+
+LibraryRow = TypeVar("LibraryRow")
+
+
+def _converter() -> Converter:
+    converter = Converter()
+    converter.register_unstructure_hook(Decimal, lambda number: f"{number:f}")
+    converter.register_structure_hook(Decimal, lambda text, _: Decimal(text))
+    for kind in (date, datetime, time):
+        converter.register_unstructure_hook(kind, lambda moment: moment.isoformat())
+        converter.register_structure_hook(kind, lambda text, of: of.fromisoformat(text))
+    return converter
+
+
+_CONVERTER = _converter()
+
+
+def plain_row(row: Any) -> dict[str, Any]:
+    """Return a row of the library as plain JSON: decimals and dates as text."""
+    plain: dict[str, Any] = _CONVERTER.unstructure(row)
+    return plain
+
+
+def library_row(plain: dict[str, Any], kind: type[LibraryRow]) -> LibraryRow:
+    """Return the row of the library that `plain_row` gave the JSON of."""
+    return _CONVERTER.structure(plain, kind)

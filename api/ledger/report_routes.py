@@ -1,0 +1,60 @@
+"""`/v1/projects/{id}/books/tracking`: where the job stands and where it is going."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated, Any
+from uuid import UUID
+
+import marshmallow as ma
+from flask import Response
+
+from api.access.sign_in import current_caller
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.fields import Day, MomentInQuery
+from api.contract.schemas import Answer
+from api.contract.services import services
+from api.ledger.entry_routes import AT
+from api.ledger.reports import track_of
+from estimator.tracking.track_json import track_fields
+
+tracking = Blueprint("tracking", __name__, description="Where the job stands, and its forecast.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TrackQuery:
+    """As of which day, known on which time, and the window of the forecast."""
+
+    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
+    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+    since: Annotated[date | None, Day(), "First day of the window; all if left out."] = None
+
+
+class TrackAnswer(Answer):
+    """Budget, spent, in place, earned and forecast: by code, by phase, by kind and in all."""
+
+    as_of = ma.fields.String(required=True)
+    known_on = ma.fields.String(required=True)
+    since = ma.fields.String(required=True, allow_none=True)
+    project = ma.fields.Dict(required=True)
+    receipts = ma.fields.String(required=True)
+    phases = ma.fields.List(ma.fields.Dict(), required=True)
+    kinds = ma.fields.Dict(required=True)
+    codes = ma.fields.List(ma.fields.Dict(), required=True)
+    orders = ma.fields.Dict(required=True)
+    attention = ma.fields.List(ma.fields.Dict(), required=True)
+
+
+@tracking.get(f"{AT}/tracking")
+@tracking.asks(TrackQuery)
+@tracking.answers(TrackAnswer)
+def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
+    """Show where the job stands as of a day; the same for ever once the day is past."""
+    now = services().now
+    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    with services().store.reading(current_caller()) as session:
+        track = track_of(session, project_id, as_of, known_on, query.since)
+    fields: dict[str, Any] = track_fields(track)
+    return json_answer(fields)

@@ -1,0 +1,31 @@
+"""Reports on the books, from the rows of a project."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from uuid import UUID
+
+from api.ledger.baselines import baseline_of
+from api.ledger.entries import books_of
+from api.projects.rows import Project
+from api.store.sessions import AccountSession
+from estimator.tracking.books import Track, track
+
+
+def track_of(
+    session: AccountSession,
+    project_id: UUID,
+    as_of: date,
+    known_on: datetime,
+    since: date | None = None,
+) -> Track:
+    """Return what the books of a project say as of a day, known on a time.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the books were not open by then.
+    """
+    session.existing(Project, project_id)
+    baseline = baseline_of(session, project_id, known_on)
+    return track(books_of(session, project_id), baseline, as_of, known_on, since)

@@ -1,0 +1,154 @@
+"""What an entry of the site says when it is posted: hours, progress, holds, stock, rents."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any
+
+from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Words, YesNo
+from api.ledger.entry_fields import CostCode, Happened, Name, Note, Positive, UnitName
+from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
+from estimator.tracking.own_stock import HAD, RECOVERED, SOLD, USED
+
+EXAMPLE_HOURS: dict[str, Any] = {
+    "happened": "2026-02-11", "person": "AB", "trade": "laborer", "code": "30.020", "hours": "7.5",
+    "rate": "24.00",
+}  # fmt: skip
+EXAMPLE_PROGRESS: dict[str, Any] = {
+    "happened": "2026-02-13", "code": "30.020", "in_place": "12", "unit": "ton",
+}  # fmt: skip
+EXAMPLE_HOLD: dict[str, Any] = {
+    "happened": "2026-02-02", "code": "30.010", "name": "density of lift 1", "needs": "95 %",
+    "decides": "engineer", "allowed": "40",
+}  # fmt: skip
+EXAMPLE_HOLD_RESULT: dict[str, Any] = {
+    "happened": "2026-02-12", "code": "30.010", "name": "density of lift 1", "passed": True,
+    "note": "96.2 %",
+}  # fmt: skip
+EXAMPLE_STOCK: dict[str, Any] = {
+    "happened": "2026-02-10", "material": "floor plank", "unit": "sf", "move": "recovered",
+    "quantity": "890",
+}  # fmt: skip
+EXAMPLE_RENT: dict[str, Any] = {
+    "happened": "2026-02-09", "machine": "skid steer", "vendor": "Mill Street Rental",
+    "code": "30.020", "day": "295.00", "week": "1040.00", "month": "2950.00",
+}  # fmt: skip
+EXAMPLE_POINT: dict[str, Any] = {
+    "happened": "2026-02-02", "name": "crack 3, north wall", "unit": "mm", "most": "3.0",
+}  # fmt: skip
+EXAMPLE_READING: dict[str, Any] = {
+    "happened": "2026-02-09", "point": "crack 3, north wall", "value": "2.4",
+}  # fmt: skip
+EXAMPLE_PLAN: dict[str, Any] = {
+    "happened": "2026-02-02", "code": "30", "start": "2026-03-09", "finish": "2026-04-03",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewHours:
+    """Hours of one person on one code and day."""
+
+    happened: Happened
+    person: Annotated[str, Words(NAME_LENGTH), "Initials."]
+    trade: Name
+    code: CostCode
+    hours: Positive
+    rate: Annotated[Decimal, RatePerUnit(), "Straight time, in dollars an hour."]
+    unpaid: Annotated[bool, YesNo(), "True of the owner's own hours: no cash, no draw."] = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewProgress:
+    """What was measured of a cost code: the quantity in place to date."""
+
+    happened: Happened
+    code: CostCode
+    in_place: Annotated[Decimal, Quantity(), "To date; a percent if so said."]
+    unit: Annotated[str, Words(CODE_LENGTH), "That of the code, or %; a wrong one is refused."] = ""
+    expected: Annotated[Decimal | None, Quantity(), "Final quantity, as measured again."] = None
+    percent: Annotated[bool, YesNo()] = False
+    inspector: Annotated[bool, YesNo(), "True of the figure of the lender's inspector."] = False
+    reason: Annotated[str, Words(NOTE_LENGTH), "Why it went back, or past a hold."] = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewHold:
+    """A hold point: what must have happened before work goes on."""
+
+    happened: Happened
+    code: CostCode
+    name: Name
+    needs: Name
+    decides: Name
+    allowed: Annotated[Decimal, Quantity(), "How much may be in place before it is passed."] = (
+        Decimal(0)
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewHoldResult:
+    """What came of a hold point."""
+
+    happened: Happened
+    code: CostCode
+    name: Name
+    passed: Annotated[bool, YesNo()]
+    note: Note = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewStockMove:
+    """Own material that came in or went out."""
+
+    happened: Happened
+    material: Name
+    unit: UnitName
+    move: Annotated[str, Choice(RECOVERED, HAD, USED, SOLD)]
+    quantity: Positive
+    code: CostCode = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewRent:
+    """A machine that goes on rent, by calendar days."""
+
+    happened: Happened
+    machine: Name
+    vendor: Name
+    code: CostCode
+    day: Annotated[Decimal | None, Money()] = None
+    week: Annotated[Decimal | None, Money()] = None
+    month: Annotated[Decimal | None, Money(), "Of four weeks."] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewPoint:
+    """A point that is measured again and again, with its limits."""
+
+    happened: Happened
+    name: Name
+    unit: UnitName
+    least: Annotated[Decimal | None, Quantity(least=None)] = None
+    most: Annotated[Decimal | None, Quantity(least=None)] = None
+    note: Note = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewReading:
+    """One reading of a point."""
+
+    happened: Happened
+    point: Name
+    value: Annotated[Decimal, Quantity(least=None)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewPlan:
+    """The first and the last day of a cost code, or of every code of a phase."""
+
+    happened: Happened
+    code: CostCode
+    start: Annotated[date, Day()]
+    finish: Annotated[date, Day()]

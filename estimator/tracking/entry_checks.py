@@ -1,0 +1,52 @@
+"""What any entry must keep to: a day that has come, a code of the budget."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import date
+
+from estimator.errors import Faults, LedgerFaulty, did_you_mean, fault, quoted
+
+
+def note_day(happened: date, today: date, faults: Faults) -> None:
+    """Note a day that is to come."""
+    if happened > today:
+        faults.add("happened", f"{happened} is in the future", f"today is {today}")
+
+
+def check_day(happened: date, today: date) -> None:
+    """Refuse a day that is to come.
+
+    Parameters
+    ----------
+    happened, today : date
+        The day of the row; today by the server's clock.
+
+    Raises
+    ------
+    LedgerFaulty
+        If it lies ahead.
+    """
+    faults = Faults()
+    note_day(happened, today, faults)
+    faults.raise_if_any(LedgerFaulty)
+
+
+def check_code(code: str, codes: Collection[str]) -> None:
+    """Refuse a cost code that the budget does not have.
+
+    Parameters
+    ----------
+    code : str
+        Cost code.
+    codes : collection of str
+        Those of the budget.
+
+    Raises
+    ------
+    LedgerFaulty
+        With the nearest that there is.
+    """
+    if code not in codes:
+        what = f"there is no cost code {quoted(code)}"
+        raise fault(LedgerFaulty, what, did_you_mean(code, codes), "code")

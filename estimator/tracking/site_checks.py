@@ -1,0 +1,128 @@
+"""What a delivery ticket and a measurement must keep to before they are posted."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from datetime import date
+from decimal import Decimal
+
+from estimator.errors import Faults, LedgerFaulty, did_you_mean, quoted
+from estimator.tracking.budget import BudgetCode
+from estimator.tracking.entry_checks import note_day
+from estimator.tracking.hold_points import HoldPoint, holding
+from estimator.tracking.progress import InPlace, Progress
+from estimator.tracking.tickets import Ticket, standing
+
+
+def check_ticket(
+    ticket: Ticket, codes: Collection[str], same_vendor: Iterable[Ticket], today: date
+) -> None:
+    """Check that a delivery ticket may be posted.
+
+    Parameters
+    ----------
+    ticket : Ticket
+        As it would be posted.
+    codes : collection of str
+        The cost codes of the budget.
+    same_vendor : iterable of Ticket
+        The tickets of its vendor.
+    today : date
+        By the server's clock.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the day is to come, the code unknown, the quantity not above zero, the number there
+        already, or the truck left before it came.
+    """
+    faults = Faults()
+    note_day(ticket.happened, today, faults)
+    if ticket.code not in codes:
+        what = f"there is no cost code {quoted(ticket.code)}"
+        faults.add("code", what, did_you_mean(ticket.code, codes))
+    if ticket.quantity <= Decimal(0):
+        faults.add("quantity", "is not above zero", "write what the ticket says")
+    if ticket.cents < 0:
+        faults.add("amount", "is below zero", "a ticket has no credit")
+    if ticket.minutes < 0:
+        what = f"the truck left at {ticket.left:%H:%M}, before it came at {ticket.came:%H:%M}"
+        faults.add("left", what, "check the two times")
+    _check_ticket_number(ticket, list(same_vendor), faults)
+    faults.raise_if_any(LedgerFaulty)
+
+
+def _check_ticket_number(ticket: Ticket, known: Sequence[Ticket], faults: Faults) -> None:
+    live = set(standing(known))
+    for one in known:
+        if one.row in live and one.number.casefold() == ticket.number.casefold():
+            what = f"ticket {ticket.number} of {ticket.vendor} is row {one.row}"
+            faults.add("number", what, "reverse that row first if it is wrong")
+            return
+
+
+def check_progress(
+    progress: Progress,
+    code: BudgetCode | None,
+    before: InPlace | None,
+    holds: Sequence[HoldPoint],
+    today: date,
+) -> list[str]:
+    """Return what to note about a measurement that may be posted.
+
+    Parameters
+    ----------
+    progress : Progress
+        As it would be posted.
+    code : BudgetCode or None
+        What it is measured of; None if the budget has no such code.
+    before : InPlace or None
+        What was in place, of the same hand: ours, or the inspector's.
+    holds : sequence of HoldPoint
+        The open ones: see `open_holds`.
+    today : date
+        By the server's clock.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the day is to come, the code unknown, a figure below zero, a percent above 100, or if it
+        goes back or past an open hold point without a reason.
+    """
+    faults = Faults()
+    note_day(progress.happened, today, faults)
+    if code is None:
+        faults.add("code", f"there is no cost code {quoted(progress.code)}")
+    else:
+        _check_unit(progress, code, faults)
+    _check_figures(progress, faults)
+    if before is not None and progress.in_place < before.quantity and not progress.reason:
+        what = f"goes back from {before.quantity} on {before.measured_on} to {progress.in_place}"
+        faults.add("in_place", what, "give the reason")
+    past = [] if progress.is_inspector else holding(holds, progress.code, progress.in_place)
+    for hold in past:
+        if not progress.reason:
+            what = f"{hold.name} is open: it needs {hold.needs}, and the {hold.decides} decides"
+            faults.add("in_place", what, "wait for it, or give the reason for going on")
+    faults.raise_if_any(LedgerFaulty)
+    return [f"past the open hold point {hold.name}: {progress.reason}" for hold in past]
+
+
+def _check_unit(progress: Progress, code: BudgetCode, faults: Faults) -> None:
+    measured_in = "%" if progress.is_percent else code.unit
+    if progress.unit and progress.unit != measured_in:
+        faults.add(
+            "unit", f"is {quoted(progress.unit)}", f"{code.code} is measured in {measured_in}"
+        )
+    if not progress.is_percent and not code.quantity and code.cents:
+        what = f"{code.code} has no budgeted quantity"
+        faults.add("in_place", what, "give a percent")
+
+
+def _check_figures(progress: Progress, faults: Faults) -> None:
+    if progress.in_place < 0:
+        faults.add("in_place", "is below zero", "write what is in place to date")
+    if progress.is_percent and progress.in_place > 100:
+        faults.add("in_place", "is above 100 %")
+    if progress.expected is not None and progress.expected <= 0:
+        faults.add("expected", "is not above zero", "write the final quantity as measured")

@@ -1,0 +1,124 @@
+"""What the books say as JSON: sums as decimal texts, indexes as text, `undefined` where so."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from estimator.money import cents_text, exact_arithmetic, rounded
+from estimator.tracking.books import Track
+from estimator.tracking.commitments import OrderStand
+from estimator.tracking.earned_value import Performance
+from estimator.tracking.forecast import Rest, at_budgeted_cost
+from estimator.tracking.spent import Spent
+from estimator.tracking.status import CodeStatus, Total
+
+
+@exact_arithmetic
+def track_fields(track: Track) -> dict[str, Any]:
+    """Return what the books say on a day, as `docs/tracking.md` describes it."""
+    whole = track.status.whole()
+    return {
+        "as_of": track.as_of.isoformat(),
+        "known_on": track.known_on.isoformat(),
+        "since": None if track.since is None else track.since.isoformat(),
+        "project": _total(whole) | {"forecast": cents_text(_forecast(track))},
+        "receipts": cents_text(track.receipt_cents),
+        "phases": [_total(one) | {"phase": one.code} for one in track.status.by_phase()],
+        "kinds": {kind: _spent(own) for kind, own in track.status.by_kind().items()},
+        "codes": [_code(track, one) for one in track.status.codes],
+        "orders": {number: _order(one) for number, one in track.orders.items()},
+        "attention": [
+            {"amount": cents_text(one.cents), "code": one.code, "sentence": one.sentence}
+            for one in track.attention
+        ],
+    }
+
+
+def _forecast(track: Track) -> int:
+    return sum(track.forecast_cents(one) for one in track.status.codes)
+
+
+def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
+    rest = track.rests.get(code.code)
+    return {
+        "code": code.code,
+        "name": code.name,
+        "phase": code.phase,
+        **_money(code.baseline_cents, code.budget_cents, code.committed_cents, code.spent),
+        "unit": code.unit,
+        "budget_quantity": _number(code.budget_quantity),
+        "in_place": _number(code.quantity),
+        "expected": _number(code.expected),
+        "percent": str(rounded(code.percent, 1)),
+        "how_earned": code.how_earned,
+        **_earned(code.performance),
+        "kinds": {kind: _spent(own) for kind, own in code.spent_by_kind.items()},
+        "left": None if rest is None else _rest(rest),
+        "forecast": cents_text(track.forecast_cents(code)),
+    }
+
+
+def _total(total: Total) -> dict[str, Any]:
+    money = _money(total.baseline_cents, total.budget_cents, total.committed_cents, total.spent)
+    return money | _earned(total.performance)
+
+
+def _money(baseline: int, budget: int, committed: int, spent: Spent) -> dict[str, str]:
+    return {
+        "baseline": cents_text(baseline),
+        "changes": cents_text(budget - baseline),
+        "budget": cents_text(budget),
+        "committed": cents_text(committed),
+        **_spent(spent),
+    }
+
+
+def _spent(spent: Spent) -> dict[str, str]:
+    return {
+        "billed": cents_text(spent.billed_cents),
+        "accrued": cents_text(spent.accrued_cents),
+        "incurred": cents_text(spent.incurred_cents),
+        "paid": cents_text(spent.paid_cents),
+        "open": cents_text(spent.open_cents),
+    }
+
+
+def _earned(performance: Performance) -> dict[str, str]:
+    return {
+        "planned_value": cents_text(performance.planned_cents),
+        "earned_value": cents_text(performance.earned_cents),
+        "cost_variance": cents_text(performance.cost_variance_cents),
+        "schedule_variance": cents_text(performance.schedule_variance_cents),
+        "cost_index": str(performance.cost_index),
+        "schedule_index": str(performance.schedule_index),
+        "at_budgeted_cost": cents_text(at_budgeted_cost(performance)),
+    }
+
+
+def _rest(rest: Rest) -> dict[str, Any]:
+    return {
+        "quantity": _number(rest.quantity),
+        "amount": cents_text(rest.cents),
+        "kinds": {
+            kind: {"amount": cents_text(cents), "basis": rest.basis_by_kind[kind]}
+            for kind, cents in rest.cents_by_kind.items()
+        },
+    }
+
+
+def _order(stand: OrderStand) -> Mapping[str, str]:
+    code, kind = stand.place
+    return {
+        "vendor": stand.vendor,
+        "code": code,
+        "kind": kind,
+        "committed": cents_text(stand.committed_cents),
+        "billed": cents_text(stand.billed_cents),
+        "left": cents_text(stand.left_cents),
+    }
+
+
+def _number(number: Decimal) -> str:
+    return f"{number:f}"

@@ -1,0 +1,178 @@
+"""Entries are posted once, numbered, noted, taken back; and never changed."""
+
+from __future__ import annotations
+
+from threading import Barrier, Thread
+
+import pytest
+from sqlalchemy import text
+
+from api.store.errors import Unchangeable
+from api.store.refusals import store_errors
+from api.store.verify import verify
+from tests.api.estimates.made import keep_project
+from tests.api.ledger.made import STONE, cost, open_books, posted
+from tests.api.service import new_key
+
+
+@pytest.fixture
+def books(service):
+    return open_books(service)
+
+
+def errors_of(answer):
+    assert answer.status_code == 422, answer.text
+    return [(one.get("pointer"), one["what"]) for one in answer.json["errors"]]
+
+
+def test_entries_are_numbered_in_the_order_of_posting_and_told_as_stored(service, books):
+    first = posted(service, books, "costs", **cost())
+    second = posted(service, books, "payments", cost=1, amount="500.00", means="check 12")
+    assert [first.json["number"], second.json["number"]] == [1, 2]
+    assert first.json["amount"] == "1540.80"
+    assert first.json["entered_at"] == "2026-03-02T12:00:00Z"
+    assert service.get(first.headers["Location"]).json == first.json
+    listed = service.get(f"{books}/entries").json["entries"]
+    assert listed == [first.json, second.json]
+    of_kind = service.get(f"{books}/entries?kind=payments").json["entries"]
+    assert of_kind == [second.json]
+
+
+def test_books_are_not_open_before_an_estimate_is_accepted(service):
+    project = keep_project(service)
+    answer = posted(service, f"{project}/books", "costs", **cost())
+    assert "the books of the project are not open" in answer.text
+
+
+def test_all_faults_of_an_entry_come_with_their_fields(service, books):
+    wrong = cost(vendor="Quarry", net="0.00", tax="0.00", splits=[STONE | {"code": "30.099"}])
+    answer = posted(service, books, "costs", happened="2026-03-03", **wrong)
+    assert errors_of(answer) == [
+        ("#/happened", "2026-03-03 is in the future"),
+        ("#", "there is no cost code '30.099'"),
+        ("#", "is zero"),
+    ]
+
+
+def test_the_same_document_is_refused_until_it_is_reversed_and_then_taken_once(service, books):
+    first = posted(service, books, "costs", **cost())
+    again = posted(service, books, "costs", **cost(vendor="ridge road  QUARRY"))
+    assert errors_of(again) == [("#/document", "ridge road  QUARRY Q-1187 over $1,540.80 is row 1")]
+    back = service.post(
+        f"{first.headers['Location']}/reversal", {"happened": "2026-02-20"}, headers=new_key()
+    )
+    assert (back.json["reverses"], back.json["amount"]) == (1, "-1540.80")
+    assert posted(service, books, "costs", **cost()).status_code == 201
+    assert posted(service, books, "costs", **cost()).status_code == 422
+
+
+def test_a_row_is_taken_back_once_and_a_reversal_never(service, books):
+    where = posted(service, books, "costs", **cost()).headers["Location"]
+    back = service.post(f"{where}/reversal", {"happened": "2026-02-20"}, headers=new_key())
+    for of, what in ((where, "is reversed by row 2 already"), (back.headers["Location"], "itself")):
+        answer = service.post(f"{of}/reversal", {"happened": "2026-02-20"}, headers=new_key())
+        assert what in answer.text
+
+
+def test_progress_is_corrected_by_the_latest_never_by_a_reversal(service, books):
+    where = posted(service, books, "progress", code="30.020", in_place="12").headers["Location"]
+    answer = service.post(f"{where}/reversal", {"happened": "2026-02-20"}, headers=new_key())
+    assert "post what is right: the latest counts" in answer.text
+
+
+def test_the_same_key_posts_once(service, books):
+    key = new_key()
+    body = {"happened": "2026-02-12"} | cost()
+    del body["document"]
+    answers = [service.post(f"{books}/costs", body, headers=key) for _ in range(3)]
+    assert {one.json["number"] for one in answers} == {1}
+
+
+def test_splits_that_do_not_add_up_are_refused_with_both_sums(service, books):
+    splits = [STONE | {"amount": "1000.00"}, STONE | {"kind": "haul", "amount": "400.00"}]
+    answer = posted(service, books, "costs", **cost(splits=splits))
+    assert errors_of(answer) == [("#/splits", "add up to $1,400.00, not to the net of $1,440.00")]
+
+
+def test_a_bill_takes_the_place_of_its_tickets_and_a_ticket_is_billed_once(service, books):
+    ticket = {
+        "number": "T-1", "vendor": "Ridge Road Quarry", "quantity": "15.75", "unit": "ton",
+        "amount": "404.46",
+    } | STONE  # fmt: skip
+    posted(service, books, "tickets", **ticket)
+    project = service.get(f"{books}/tracking").json["project"]
+    assert (project["accrued"], project["billed"]) == ("404.46", "0.00")
+    bill = posted(service, books, "costs", **cost(tickets=[1], loads=2))
+    assert bill.json["notes"] == ["2 loads billed against 1 ticket"]
+    project = service.get(f"{books}/tracking").json["project"]
+    assert (project["accrued"], project["billed"]) == ("0.00", "1540.80")
+    again = posted(service, books, "costs", **cost(document="Q-2", tickets=[1, 9]))
+    assert [what for _, what in errors_of(again)] == [
+        "the ticket of row 1 is billed by row 2",
+        "there is no ticket in row 9, or it is reversed",
+    ]
+
+
+def test_a_wrong_unit_is_refused_and_the_right_one_named(service, books):
+    answer = posted(service, books, "progress", code="30.020", in_place="12", unit="cy")
+    assert errors_of(answer) == [("#/unit", "is 'cy'")]
+    assert "30.020 is measured in ton" in answer.text
+
+
+def test_more_than_a_day_has_is_refused(service, books):
+    work = {"person": "AB", "trade": "mason", "code": "30.020", "hours": "14", "rate": "24.00"}
+    assert posted(service, books, "hours", **work).status_code == 201
+    assert "28 hours are more than a day has" in posted(service, books, "hours", **work).text
+
+
+def test_no_more_is_paid_than_is_billed(service, books):
+    posted(service, books, "costs", **cost())
+    answer = posted(service, books, "payments", cost=1, amount="1540.81", means="check")
+    assert errors_of(answer) == [("#/amount", "would make $1,540.81 paid on a cost of $1,540.80")]
+
+
+@pytest.mark.parametrize(
+    "statement", ["UPDATE book_entries SET cents = 1", "DELETE FROM book_entries"]
+)
+def test_no_sql_changes_an_entry(service, books, statement):
+    posted(service, books, "costs", **cost())
+    with (
+        pytest.raises(Unchangeable),
+        store_errors(),
+        service.store.across_accounts(writes=True) as connection,
+    ):
+        connection.execute(text(statement))
+
+
+def test_each_entry_has_its_audit_row_and_the_store_verifies(service, books):
+    posted(service, books, "costs", **cost())
+    trail = service.get("/v1/audit-trail?subject=book_entries").json
+    assert [one["action"] for one in trail["changes"]] == ["created"]
+    assert verify(service.store).accounts >= 1
+
+
+def test_two_people_who_post_at_once_lose_nothing(service, books):
+    start, statuses = Barrier(2), []
+
+    def post_ten(name):
+        start.wait()
+        for number in range(10):
+            answer = posted(service, books, "costs", **cost(document=f"{name}-{number}"))
+            statuses.append(answer.status_code)
+
+    threads = [Thread(target=post_ten, args=(name,)) for name in ("A", "B")]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join()
+    entries = service.get(f"{books}/entries?limit=200").json["entries"]
+    assert statuses == [201] * 20
+    assert [one["number"] for one in entries] == list(range(1, 21))
+
+
+def test_a_bookkeeper_posts_and_a_lender_sees_nothing_of_the_books(service, books):
+    body = {"happened": "2026-02-12"} | cost()
+    token = service.tokens["bookkeeper"]
+    answer = service.post(f"{books}/costs", body, headers=new_key(), token=token)
+    assert answer.status_code == 201
+    assert service.get(f"{books}/entries", token=service.tokens["lender"]).status_code == 403
