@@ -168,5 +168,5 @@ class RiskAnswer(EstimateAnswer):
 class ComparisonAnswer(Answer):
     """A comparison, as docs/choosing-a-method.md describes it."""
 
-    form = Whole(1, 1, required=True)
+    form = Whole(2, 2, required=True)
     methods = ma.fields.List(ma.fields.Dict(), required=True)
