@@ -26,6 +26,9 @@ _GUIDE = (
         ("Items", "One row for each piece of work: the code of its phase, a code of its own, a "
             "name, the assembly that prices it, then pairs of input and measure. The "
             "cost code is phase.item: 20.010. Blank rows are passed over; hidden rows count."),
+        ("Details", "What does not fit into a row: methods, ranges, what a phase waits for. Of: "
+            "the code of a phase or 30.020 of an item, empty for the project. Key: the path to "
+            "the value, methods / 1 / name; one that ends in [] takes a list: 90 %; 115 %."),
         ("Assemblies", "The inputs that each assembly asks for, their units and their defaults."),
         ("Lists", "Codes for the drop-down lists: assemblies, crews, markups."),
     )),

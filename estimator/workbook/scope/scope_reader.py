@@ -14,6 +14,14 @@ from estimator.workbook.reading.headed_rows import HeadedRow, Layout, has_headin
 from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.reading.measure_text import measure_cell
 from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
+from estimator.workbook.scope.details import (
+    DETAILS,
+    DETAILS_LAYOUT,
+    Details,
+    read_details,
+    refuse_strays,
+    with_details,
+)
 
 PROJECT, PHASES, ITEMS = "Project", "Phases", "Items"
 REFERENCE_SHEETS = ("Assemblies", "Lists", "How to")
@@ -23,7 +31,7 @@ _NO_PHASE = "X"
 
 PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
-# What is nested deeper than a row of cells stands in YAML only.
+# What is nested deeper than a row of cells stands in the sheet of details.
 NO_PLACE = ("methods", "risk", "after", "duration")
 ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE, *FORMS))
 ITEMS_LAYOUT = Layout(
@@ -79,16 +87,18 @@ def read_scope_workbook(
     measure without a unit. Formulas count with their stored results. Hidden rows count.
     """
     noted = Faults() if faults is None else faults
-    read = read_sheets(content, name, (PROJECT, PHASES, ITEMS), limits)
+    read = read_sheets(content, name, (PROJECT, PHASES, ITEMS, DETAILS), limits)
     notes: list[str] = []
     sheets = _by_name(read, name, noted, notes)
     entries: dict[str, Located] = {"project": Text(PurePath(name).stem, name)}
     if PROJECT in sheets:
         entries |= _project(sheets[PROJECT], noted, notes)
-    entries["phases"] = _phases(sheets[PHASES], sheets[ITEMS], noted, notes)
+    details = read_details(sheets[DETAILS], noted, notes) if DETAILS in sheets else {}
+    entries["phases"] = _phases(sheets[PHASES], sheets[ITEMS], details, noted, notes)
+    scope = with_details(Section(entries, name, tuple(notes)), details.get(""), noted)
     if faults is None or not _have_headings(sheets):
         noted.raise_if_any(ScopeFaulty)
-    return Section(entries, name, tuple(notes))
+    return scope
 
 
 def _by_name(
@@ -102,7 +112,7 @@ def _by_name(
         If the two that a scope needs are not both there.
     """
     _refuse_other_workbooks(read, name)
-    known = {word.lower(): word for word in (PROJECT, PHASES, ITEMS, *REFERENCE_SHEETS)}
+    known = {word.lower(): word for word in (PROJECT, PHASES, ITEMS, DETAILS, *REFERENCE_SHEETS)}
     sheets: dict[str, Sheet] = {}
     for sheet in read:
         word = known.get(sheet.name.strip().lower())
@@ -125,7 +135,10 @@ def _by_name(
 
 def _have_headings(sheets: Mapping[str, Sheet]) -> bool:
     """Tell whether the rows can be read: without a heading, each row would lack the same."""
-    layouts = {PROJECT: PROJECT_LAYOUT, PHASES: PHASES_LAYOUT, ITEMS: ITEMS_LAYOUT}
+    layouts = {
+        PROJECT: PROJECT_LAYOUT, PHASES: PHASES_LAYOUT, ITEMS: ITEMS_LAYOUT,
+        DETAILS: DETAILS_LAYOUT,
+    }  # fmt: skip
     return all(has_headings(sheets[word], one) for word, one in layouts.items() if word in sheets)
 
 
@@ -172,7 +185,9 @@ def _markups(cell: Cell) -> Listing:
     return Listing(tuple(Text(code, cell.where) for code in listed), cell.where)
 
 
-def _phases(phases: Sheet, items: Sheet, faults: Faults, notes: list[str]) -> Listing:
+def _phases(
+    phases: Sheet, items: Sheet, details: Details, faults: Faults, notes: list[str]
+) -> Listing:
     heads: dict[str, HeadedRow] = {}
     for row in headed_rows(phases, PHASES_LAYOUT, faults, notes):
         code = _as_it_stands(row, "code")
@@ -186,19 +201,28 @@ def _phases(phases: Sheet, items: Sheet, faults: Faults, notes: list[str]) -> Li
     if phases.rows and not heads:
         faults.add(phases.where, "lists no phase", "write one row for each stage of the job")
     of_phase: dict[str, list[Located]] = {code: [] for code in heads}
+    known: set[str] = {"", *heads}
     filled: set[str] = set()
     strays: dict[str, list[Located]] = {}
     for row in headed_rows(items, ITEMS_LAYOUT, faults, notes):
         if row.fields:
             code, item = _phase_of(row, of_phase, faults), _item(row, faults)
+            of = f"{code}.{_as_it_stands(row, 'code')}"
             filled.add(code)
+            known.add(of)
             if item is not None:
+                item = with_details(item, details.get(of), faults)
                 of_phase.get(code, strays.setdefault(code, [])).append(item)
+    refuse_strays(details, known, faults)
     for code, row in heads.items():
         if code not in filled:
             remedy = f"give it items in the sheet {ITEMS}, or remove it"
             faults.add(row.where, f"phase {quoted(code)} has no items", remedy)
-    listed = [_phase(row, of_phase[code], faults) for code, row in heads.items() if of_phase[code]]
+    listed = [
+        with_details(_phase(row, of_phase[code], faults), details.get(code), faults)
+        for code, row in heads.items()
+        if of_phase[code]
+    ]
     return Listing((*listed, *_stray_phases(strays)), phases.where)
 
 
@@ -239,7 +263,9 @@ def _item(row: HeadedRow, faults: Faults) -> Section | None:
     """Return an item; None if a cell cannot be read, since more would seem to be missing."""
     before = faults.count
     entries: dict[str, Located] = dict(_texts(row, ITEM_TEXTS, faults))
-    entries["inputs"] = Section(dict(_inputs(row, faults)), row.where)
+    inputs = dict(_inputs(row, faults))
+    if inputs or "assembly" in entries:
+        entries["inputs"] = Section(inputs, row.where)
     is_whole = row.is_whole and faults.count == before
     return Section(entries, row.where) if is_whole else None
 

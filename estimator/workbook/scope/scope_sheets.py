@@ -1,4 +1,4 @@
-"""The sheets of a scope workbook that are filled in: project, phases and items."""
+"""The sheets of a scope workbook that are filled in: project, phases, items and details."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from estimator.errors import WorkbookRefused, fault
 from estimator.scope.input_reader import SPOTS
 from estimator.scope.located import Listing, Located, Section, Text
+from estimator.workbook.scope.details import DETAILS, detail_rows
 from estimator.workbook.scope.scope_reader import (
     ASSUMPTION,
     ITEMS,
@@ -26,6 +27,8 @@ SPARE_ROWS = 40
 LAST_ROW = 2000
 
 PROJECT_ROWS = ("project", "on", "shift", "rates", "quotes", "markups", "day_worth")
+
+ITEM_TEXTS_PLACED = (*ITEMS_LAYOUT.required[1:], *ITEMS_LAYOUT.optional)
 
 _AS_TEXT = "@"
 _ANSWER = "answer"
@@ -67,6 +70,7 @@ def write_scope_sheets(book: Book, written: Section, footer: str) -> int:
     _write_project(book, written, page)
     phases = [phase for phase in _parts(written, "phases") if isinstance(phase, Section)]
     _write_phases(book, phases, page)
+    _write_details(book, written, phases, page)
     return _write_items(book, phases, page)
 
 
@@ -97,6 +101,30 @@ def _write_phases(book: Book, phases: Sequence[Section], page: PageSetup) -> Non
     _finish(pen, PageSetup(False, page.left, page.middle))
 
 
+def _write_details(
+    book: Book, written: Section, phases: Sequence[Section], page: PageSetup
+) -> None:
+    """Write what does not fit into a row of the other sheets: methods, ranges, what waits."""
+    columns = (Column("of", 12), Column("key", 46), Column("value", 62))
+    pen = SheetPen(book, DETAILS, columns)
+    _write_headings(pen)
+    for row in _all_details(written, phases):
+        _write_row(pen, row)
+    _write_spare_rows(pen)
+    _finish(pen, page)
+
+
+def _all_details(written: Section, phases: Sequence[Section]) -> Iterator[tuple[str, ...]]:
+    yield from detail_rows("", written, (*PROJECT_ROWS, "assumptions", "phases"))
+    for phase in phases:
+        code = _text(phase, "code")
+        yield from detail_rows(code, phase, (*PHASES_LAYOUT.required, "items"))
+        for item in _parts(phase, "items"):
+            if isinstance(item, Section):
+                of = f"{code}.{_text(item, 'code')}"
+                yield from detail_rows(of, item, (*ITEM_TEXTS_PLACED, "inputs"))
+
+
 def _write_items(book: Book, phases: Sequence[Section], page: PageSetup) -> int:
     rows = [row for phase in phases for row in _item_rows(phase)]
     texts = (*ITEMS_LAYOUT.required, *ITEMS_LAYOUT.optional)
@@ -122,8 +150,7 @@ def _write_items(book: Book, phases: Sequence[Section], page: PageSetup) -> int:
 def _item_rows(phase: Section) -> Iterator[list[str]]:
     for item in _parts(phase, "items"):
         if isinstance(item, Section):
-            keys = (*ITEMS_LAYOUT.required[1:], *ITEMS_LAYOUT.optional)
-            row = [_text(phase, "code"), *(_text(item, key) for key in keys)]
+            row = [_text(phase, "code"), *(_text(item, key) for key in ITEM_TEXTS_PLACED)]
             inputs = item.entries.get("inputs")
             for name, measure in inputs.entries.items() if isinstance(inputs, Section) else ():
                 row += [name, _measure(measure)]

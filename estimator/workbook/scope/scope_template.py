@@ -10,13 +10,11 @@ from typing import TYPE_CHECKING
 
 from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
-from estimator.errors import Faults, WorkbookRefused
 from estimator.scope.located import Listing, Located, Section, Text
-from estimator.scope.scope import Scope
 from estimator.scope.scope_reader import read_scope
-from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated
 from estimator.workbook.reading.measure_text import measure_cell
 from estimator.workbook.reading.workbook_rows import column_letters
+from estimator.workbook.scope.details import DETAILS
 from estimator.workbook.scope.reference_sheets import (
     ASSEMBLIES,
     FIRST_LIST_ROW,
@@ -37,11 +35,10 @@ if TYPE_CHECKING:
 
 # The file must not depend on the clock, and an empty form is of no day.
 _DAY_OF_THE_FORM = date(2000, 1, 1)
-_SHEETS = (PROJECT, PHASES, ITEMS, HOW_TO, ASSEMBLIES, LISTS)
+_SHEETS = (PROJECT, PHASES, ITEMS, DETAILS, HOW_TO, ASSEMBLIES, LISTS)
 _PHASE_CODES, _ASSEMBLY_CODES, _CREW_CODES, _MARKUP_CODES = (
     "phase_codes", "assembly_codes", "crew_codes", "markup_codes",
 )  # fmt: skip
-_KEEP = "keep the scope as YAML"
 _EXAMPLE = "example"
 _EXAMPLE_ASSEMBLY = "stone-fill-skid-steer"
 _EXAMPLE_MEASURES = {"length": "62 ft 6 in", "width": "22'-4\"", "depth": "1 ft; 7 ft 3 in"}
@@ -110,11 +107,9 @@ def scope_bytes(written: Located, tables: Tables) -> bytes:
     ScopeFaulty
         If it is not a scope that can be priced.
     WorkbookRefused
-        If an item gives more inputs than a sheet has columns for, or
-        the scope holds methods or risk, for which a sheet has no place.
+        If an item gives more inputs than a sheet has columns for.
     """
     scope = read_scope(written, tables)
-    _refuse_what_has_no_place(scope)
     sections = written if isinstance(written, Section) else Section({}, "")
     footer = f"Scope for the rates {', '.join(tables.sets)}"
     book = Book(_SHEETS)
@@ -126,23 +121,6 @@ def scope_bytes(written: Located, tables: Tables) -> bytes:
     _offer_lists(book, pairs, last_assembly_row)
     book.workbook.properties.title = f"Scope of {scope.project}"
     return book.content(_DAY_OF_THE_FORM)
-
-
-def _refuse_what_has_no_place(scope: Scope) -> None:
-    faults = Faults()
-    for item in scope.items:
-        if item.methods:
-            faults.add(item.where, f"item {item.code} lists methods", _KEEP)
-        if item.spread != NOTHING_STATED:
-            faults.add(item.where, f"item {item.code} states its risk", _KEEP)
-    for phase in scope.phases:
-        if phase.plan != NO_PLAN:
-            faults.add(
-                f"phase {phase.code}", "states what it waits for, or how long it takes", _KEEP
-            )
-    if scope.risk != JobRiskStated():
-        faults.add("risk", "has no sheet", _KEEP)
-    faults.raise_if_any(WorkbookRefused)
 
 
 def example_scope(tables: Tables) -> Section:

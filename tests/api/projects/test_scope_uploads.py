@@ -162,7 +162,7 @@ def test_what_somebody_added_since_the_scope_was_read_is_not_dropped(service):
 
 
 def test_json_yaml_and_workbook_say_the_same(service, tmp_path):
-    text = TEXT[: TEXT.index("        methods:")]
+    text = TEXT
     as_object = yaml.load(text, yaml.BaseLoader)  # noqa: S506
     project = created(from_scope(service, {"scope": as_object}))
     told = scope_of(service, project)
@@ -184,14 +184,6 @@ def test_json_yaml_and_workbook_say_the_same(service, tmp_path):
     path = tmp_path / "barn.xlsx"
     path.write_bytes(workbook.data)
     assert groundsill("price", str(path)).exit_code == 0
-
-
-def test_a_workbook_has_no_place_for_methods_and_risk(embedded):
-    project = created(from_scope(embedded, EXAMPLE_FROM_SCOPE))
-    answer = embedded.get(f"{AT}/{project['id']}/scope-workbook")
-    assert answer.json["code"] == "workbook-refused"
-    (told,) = entries(answer, 422)
-    assert told[1] == "item 30.020 lists methods"
 
 
 def test_a_project_without_items_has_a_scope_without_phases(embedded):

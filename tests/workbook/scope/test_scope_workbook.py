@@ -14,7 +14,7 @@ from estimator.scope.scope import Scope
 from estimator.scope.scope_reader import read_scope
 from estimator.scope.scope_yaml import read_yaml
 from estimator.workbook.reading.measure_text import measure_cell
-from estimator.workbook.scope.scope_reader import NO_PLACE, read_scope_workbook
+from estimator.workbook.scope.scope_reader import read_scope_workbook
 from estimator.workbook.scope.scope_template import write_scope
 from tests.factories import made_tables
 from tests.workbook.estimates import PRICING_DATE, sample_tables
@@ -70,22 +70,12 @@ def formatted(address: str, number_format: str) -> Callable[[Workbook], None]:
     return change
 
 
-def with_a_place(written: Located) -> Located:
-    """Return a scope without its methods and risk, for which a workbook has no place."""
-    if isinstance(written, Listing):
-        return Listing(tuple(map(with_a_place, written.parts)), written.where)
-    if isinstance(written, Section):
-        kept = {key: with_a_place(v) for key, v in written.entries.items() if key not in NO_PLACE}
-        return Section(kept, written.where)
-    return written
-
-
 # The same as YAML
 
 
 def test_the_sample_scope_in_a_workbook_prices_to_the_same_cents(tmp_path: Path) -> None:
     tables = sample_tables()
-    written = with_a_place(read_yaml(_SAMPLE.read_bytes(), _SAMPLE.name))
+    written = read_yaml(_SAMPLE.read_bytes(), _SAMPLE.name)
     path = tmp_path / "carbarn.xlsx"
     write_scope(written, tables, path)
     from_yaml = price(read_scope(written, tables), tables, PRICING_DATE)

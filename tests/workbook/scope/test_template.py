@@ -9,7 +9,7 @@ from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from estimator.assemblies.tables import Tables, load_tables
-from estimator.errors import FileNotWritten, ScopeFaulty, WorkbookRefused
+from estimator.errors import FileNotWritten, ScopeFaulty
 from estimator.pricing.estimate import price
 from estimator.rates.folders import shipped_tables
 from estimator.scope.located import Listing, Section, Text
@@ -177,16 +177,6 @@ def test_no_markups_stay_none(tmp_path: Path) -> None:
     path = tmp_path / "barn.xlsx"
     write_scope(Section({**entries, "markups": Listing((), "")}, ""), tables, path)
     assert read_scope(read_scope_workbook(path.read_bytes(), "x.xlsx"), tables).markups == ()
-
-
-def test_methods_have_no_place_in_a_workbook_and_are_refused(tmp_path: Path) -> None:
-    tables = made_tables(tmp_path)
-    floor = item("010", "floor-cut", length="9 ft")
-    written = scope_text({**floor, "methods": [{"name": "by hand"}, {"name": "by saw"}]})
-    path = tmp_path / "barn.xlsx"
-    with pytest.raises(WorkbookRefused, match=r"item .*010 lists methods; keep the scope as YAML"):
-        write_scope(written, tables, path)
-    assert not path.exists()
 
 
 def test_what_is_no_scope_is_not_written(tmp_path: Path) -> None:
