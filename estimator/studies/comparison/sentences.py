@@ -17,7 +17,7 @@ from estimator.studies.comparison.varied import Sort, Varied
 STEP_NOTE = (
     "One step lies between the end of a range and the start of the next; nothing finer was priced."
 )
-_DIGITS = 4
+_DIGITS, _EACH = 4, "ea"
 _TENTH = Decimal("0.1")
 _MINUTES_OF_AN_HOUR = 60
 
@@ -59,7 +59,7 @@ def value_text(varied: Varied, value: float | Decimal) -> str:
     if varied.is_money:
         per = name.partition("/")[2] if varied.sort is Sort.RATE else ""
         return f"${_with_cents(exact)}" + (f" per {per}" if per else "")
-    return f"{_trimmed(exact)} {name}"
+    return _trimmed(exact) if name == _EACH else f"{_trimmed(exact)} {name}"
 
 
 @exact_arithmetic
@@ -164,6 +164,8 @@ def step_sentence(cheapest: CheapestIntervals) -> str:
     """Return in what steps a range was looked at, and the value as written; without full stop."""
     varied = cheapest.varied
     step, base = value_text(varied, cheapest.step), value_text(varied, varied.base)
+    if varied.unit.is_count and cheapest.step == 1:
+        step = "whole number"
     return f"priced at every {step}; as written: {base}"
 
 

@@ -67,6 +67,12 @@ def test_a_sentence_for_each_interval_names_both_of_its_ends():
     assert step_sentence(found.cheapest[0]) == "priced at every 0.1 min; as written: 1 hr 34 min"
 
 
+def test_of_a_count_every_whole_number_is_priced():
+    comparison = sample_choice("20.010")
+    found = findings_of(comparison, (Variation("spikes_per_crossing"),))
+    assert step_sentence(found.cheapest[0]) == "priced at every whole number; as written: 2"
+
+
 def test_unasked_the_limits_of_now_are_named_with_what_is_beside_them():
     comparison = sample_choice("30.020")
     (found,) = (one for one in findings_of(comparison).cheapest if one.varied.name == "throw rate")
@@ -97,7 +103,8 @@ def test_methods_that_cost_the_same_or_take_as_long_are_all_named():
         ("day worth", "0", "1234.5", "from $0.00 to $1,234.50"),
         ("area", "50", "1900", "from 50 to 1,900 sf"),
         ("area", "1234.56", "1234.56", "1,234.56 sf"),
-        ("spikes_per_crossing", "2", "2", "2 ea"),
+        ("spikes_per_crossing", "2", "2", "2"),
+        ("spikes_per_crossing", "1", "4", "from 1 to 4"),
         ("diesel", "0.0425", "0.9", "from $0.0425 to $0.90 per gal"),
     ],
 )
