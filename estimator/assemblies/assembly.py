@@ -16,6 +16,7 @@ QUANTITY = "quantity"
 SHIFT = "shift"
 CREW_HOURS = "crew_hours"
 PRODUCTION_RATE = "production_rate"
+LEAST_DAYS = "least_days"
 
 CREDIT_ANSWERS = ("yes", "no", "ask")
 
@@ -90,6 +91,8 @@ class AssemblyLine:
         Whether it is a crew member's line.
     origin : Origin
         The row it stands in.
+    hired : Formula or None
+        How many are hired by the hour: minimum and order multiple are then each one's, each day.
     """
 
     resource: str
@@ -100,6 +103,7 @@ class AssemblyLine:
     ordered_per: str
     is_crew: bool
     origin: Origin
+    hired: Formula | None = None
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from estimator.assemblies.assembly import (
     CREW_HOURS,
+    LEAST_DAYS,
     PRODUCTION_RATE,
     QUANTITY,
     SHIFT,
@@ -58,6 +59,8 @@ class _AssemblyCheck:
     def _is_used(self, name: str) -> bool:
         if name in (PRODUCTION_RATE, CREW_HOURS):
             return bool(self.assembly.crew)
+        if name == LEAST_DAYS:
+            return True
         return any(name in formula.names for formula in self._formulas())
 
     def _formulas(self) -> list[Formula]:

@@ -10,17 +10,73 @@ import numpy.typing as npt
 
 from estimator.assemblies.assembly import (
     CREW_HOURS,
+    LEAST_DAYS,
     PRODUCTION_RATE,
     QUANTITY,
+    SHIFT,
     Assembly,
     AssemblyLine,
 )
 from estimator.production.crews import Crew, CrewMember
 from estimator.quantity.formulas import read_formula
+from estimator.quantity.rounding import whole_above, whole_below
 from estimator.quantity.units import unit
 from estimator.rates.resources import RateTable
 
 Values = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class CallOut:
+    """Who is called out by the hour for n items; float arrays, each of shape (n,).
+
+    Parameters
+    ----------
+    number : float array
+        How many come.
+    days, shift : float arrays [day], [unit of the resource/day]
+        How long they come, the last day in part, and how long a full day is.
+    """
+
+    number: Values
+    days: Values
+    shift: Values
+
+    def paid(self, needed: Values, minimum: Values, multiple: Values) -> Values:
+        """Return what all of them are paid for: each of them, each day, at least the minimum.
+
+        Parameters
+        ----------
+        needed : float array, shape (n,) [unit of the resource]
+            Of all of them together, over all days.
+        minimum, multiple : float arrays, shape (n,) [unit of the resource]
+            Of one call-out of one of them.
+
+        Notes
+        -----
+        All come every day and stay to its end, as in `hired_hours`. Where the days have to wait
+        for something, the hours are spread over them evenly.
+
+        Examples
+        --------
+        >>> three, short_day = np.array([3.0]), np.array([0.27 / 8])
+        >>> CallOut(three, short_day, np.array([8.0])).paid(
+        ...     np.array([0.81]), np.array([2.0]), np.array([0.25])
+        ... )
+        array([6.])
+        """
+        each = needed / self.number
+        of_shift = each / self.shift
+        full = np.where(whole_above(self.days) > whole_above(of_shift), 0.0, whole_below(of_shift))
+        rest = each - full * self.shift
+        days_of_rest = np.maximum(whole_above(self.days) - full, 1.0)
+        is_short = rest > 1e-9 * self.shift
+
+        def day(hours: Values) -> Values:
+            return whole_above(np.maximum(hours, minimum) / multiple) * multiple
+
+        short = np.where(is_short, days_of_rest * day(rest / days_of_rest), 0.0)
+        return np.asarray(self.number * (full * day(self.shift) + short))
 
 
 @dataclass(frozen=True)
@@ -37,6 +93,8 @@ class LineNeed:
         The same with waste added.
     multiple, minimum : float array, shape (n,), or None
         In the resource's unit.
+    call_out : CallOut or None
+        Who is hired by the hour, and for how many days.
     """
 
     line: AssemblyLine
@@ -44,6 +102,7 @@ class LineNeed:
     with_waste: Values
     multiple: Values | None
     minimum: Values | None
+    call_out: CallOut | None = None
 
 
 def crew_lines(crew: Crew, rates: RateTable) -> tuple[AssemblyLine, ...]:
@@ -96,6 +155,15 @@ def worked_out(
     return values
 
 
+def working_days(values: Mapping[str, Values]) -> Values:
+    """Return the days of the work: its hours over the shift, or what has to wait if that is more.
+
+    What waits is the assembly's derived input `least_days`: a lift a day, strength reached.
+    """
+    hours = values.get(CREW_HOURS, np.zeros(1))
+    return np.asarray(np.maximum(hours / values[SHIFT], values.get(LEAST_DAYS, np.zeros(1))))
+
+
 def line_need(
     line: AssemblyLine, values: Mapping[str, Values], unit_factor: float, count: int
 ) -> LineNeed:
@@ -120,7 +188,17 @@ def line_need(
         np.broadcast_to(with_waste, (count,)),
         _in_unit(line, "order_multiple", values, unit_factor, count),
         _in_unit(line, "minimum", values, unit_factor, count),
+        _call_out(line, values, unit_factor, count),
     )
+
+
+def _call_out(
+    line: AssemblyLine, values: Mapping[str, Values], unit_factor: float, count: int
+) -> CallOut | None:
+    if line.hired is None or (line.minimum is None and line.order_multiple is None):
+        return None
+    parts = line.hired.evaluate(values), working_days(values), values[SHIFT] / unit_factor
+    return CallOut(*(np.broadcast_to(one, (count,)) for one in parts))
 
 
 def _in_unit(

@@ -48,7 +48,8 @@ def order_of(need: LineNeed, decimals: int) -> Order:
     -----
     The need with waste is rounded once, half-up; the printed waste is its difference from the
     printed net need, so that the three printed figures add up. A need of nothing orders nothing,
-    whatever the minimum charge.
+    whatever the minimum charge. Of who is hired by the hour, minimum and multiple are taken for
+    each one and each day.
     """
     net = scaled_half_up(need.need, decimals)
     total = scaled_half_up(need.with_waste, decimals)
@@ -60,6 +61,10 @@ def order_of(need: LineNeed, decimals: int) -> Order:
         multiple = np.maximum(scaled_half_up(need.multiple, decimals), 1)
         if need.line.ordered_per == "item":
             ordered = up_to_multiple(ordered, multiple)
+    if need.call_out is not None:
+        least = np.zeros(len(total)) if need.minimum is None else need.minimum
+        paid = need.call_out.paid(need.with_waste, least, multiple / 10.0**decimals)
+        ordered = np.maximum(scaled_half_up(paid, decimals), total)
     ordered = np.where(total > 0, ordered, 0)
     return Order(net, total - net, ordered, multiple)
 

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.assemblies.assembly import CREW_HOURS, QUANTITY, SHIFT
-from estimator.assemblies.needs import LineNeed, line_need, worked_out
+from estimator.assemblies.needs import LineNeed, line_need, worked_out, working_days
 from estimator.assemblies.ordering import order_of
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
@@ -106,7 +106,7 @@ def _priced_group(
     return _Group(
         quantity=_finished(items, values[QUANTITY], tables, faults),
         crew_hours=crew_hours,
-        days=np.maximum(crew_hours / values[SHIFT], method.own_days),
+        days=np.maximum(working_days(values), method.own_days),
         blocks=_blocks(items, np.array(positions, dtype=np.int64), values, tables, rates, faults),
     )
 

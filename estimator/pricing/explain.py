@@ -30,7 +30,7 @@ from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import Unit, counted, unit
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method_work import method_inputs, pace_of, paced_assembly
+from estimator.scope.methods.method_work import CARRIERS, method_inputs, pace_of, paced_assembly
 from estimator.scope.scope import Item
 
 _MORE_DECIMALS = 2
@@ -103,7 +103,8 @@ class Working:
         self.formulas = dict(self.assembly.steps)
         if self.method.has_crew_hours:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
-        self.shown = {SHIFT: shift.text} | dict(self._printed(self.assembly.inputs))
+        carriers = {CARRIERS: f"{inputs[CARRIERS]:g}"} if CARRIERS in inputs else {}
+        self.shown = {SHIFT: shift.text} | carriers | dict(self._printed(self.assembly.inputs))
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
         """Return the working of a line of the item, priced on a day."""
@@ -231,9 +232,15 @@ class Working:
             yield f"{adds}: {_scaled(needed, line)}"
         least = line_need(needs, self.values, float(rate.unit.factor), 1).minimum
         charged = 0 if least is None else int(scaled_half_up(least, line.decimals)[0])
-        if 0 < needed < charged:
+        if 0 < needed < charged and needs.hired is None:
             yield f"a minimum is charged: {_scaled(charged, line)}"
-        if needs.order_multiple is not None:
+        if needs.hired is not None and line.left_over:
+            yield (
+                f"each one that is hired is paid every day, by its own minimum and multiple: "
+                f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} are not "
+                "worked"
+            )
+        elif needs.order_multiple is not None:
             for_whom = "the whole phase together" if needs.ordered_per == "phase" else "this item"
             multiple = _scaled(int(self._order(needs, rate).multiple[0]), line)
             yield (

@@ -14,7 +14,7 @@ import numpy.typing as npt
 from estimator.errors import ProductionFaulty, fault
 from estimator.production.closed_network import cycle_rates
 from estimator.production.lifts import Lift, check_shares
-from estimator.production.working_system import WorkingSystem
+from estimator.production.working_system import WorkingSystem, with_carriers
 
 Values = npt.NDArray[np.float64]
 
@@ -50,6 +50,7 @@ def many_outputs(
     minutes: Mapping[str, Values],
     placing: str = "",
     lifts: Sequence[Lift] = (),
+    carriers: Values | None = None,
 ) -> Outputs:
     """Return the outputs of a system for many sets of times.
 
@@ -63,6 +64,8 @@ def many_outputs(
         The station that lifts slow.
     lifts : sequence of Lift
         Shares that add up to 1; none for a fill that goes at one pace.
+    carriers : float array, shape (n,) or (), or None
+        Whole numbers of them; None for as many as the system has.
 
     Raises
     ------
@@ -85,6 +88,8 @@ def many_outputs(
     >>> many_outputs(trucks, times).at_best_per_hr
     array([ 90., 120.])
     """
+    if carriers is not None:
+        return _with_carriers(system, minutes, placing, lifts, carriers)
     if not lifts:
         return _at_one_pace(system, minutes)
     check_shares(lifts)
@@ -97,6 +102,25 @@ def many_outputs(
         _over_lifts([one.at_best_per_hr for one in slowed], shares),
         _over_lifts([one.with_waiting_per_hr for one in slowed], shares),
     )
+
+
+def _with_carriers(
+    system: WorkingSystem,
+    minutes: Mapping[str, Values],
+    placing: str,
+    lifts: Sequence[Lift],
+    carriers: Values,
+) -> Outputs:
+    """Return the outputs of a system for each of several numbers of carriers."""
+    names = list(minutes)
+    count, *times = np.broadcast_arrays(carriers, *(minutes[name] for name in names))
+    best, waiting = np.empty(count.shape), np.empty(count.shape)
+    for number in np.unique(count).tolist():
+        here = count == number
+        some = {name: time[here] for name, time in zip(names, times, strict=True)}
+        one = many_outputs(with_carriers(system, int(number)), some, placing, lifts)
+        best[here], waiting[here] = one.at_best_per_hr, one.with_waiting_per_hr
+    return Outputs(best, waiting)
 
 
 def _over_lifts(outputs: Sequence[Values], shares: Sequence[float]) -> Values:

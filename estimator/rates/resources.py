@@ -126,6 +126,10 @@ class RateTable:
         """Return the date of the earliest row of a resource."""
         return min(row.set_on for row in self._by_code[code])
 
+    def kind_of(self, code: str) -> str:
+        """Return the kind of a resource: that of its first row."""
+        return self._by_code[code][0].kind
+
     def rate_on(self, code: str, on: date) -> ResourceRate:
         """Return the row that prices a resource on a day.
 

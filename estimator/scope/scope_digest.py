@@ -23,7 +23,7 @@ from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method import Hired, KeptMaterial, Method, Production
+from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Production
 from estimator.scope.scope import Item, Phase, Scope
 from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
@@ -48,8 +48,9 @@ COVERED: Mapping[type, tuple[str, str]] = {
         "name assembly inputs crew risks mobilization storage stands_for kept production days",
     ),
     KeptMaterial: ("saved material", "quantity resource"),
-    Production: ("production", "carrier system hired placing lifts"),
+    Production: ("production", "carrier system hired placing lifts brings"),
     Hired: ("hired", "resource number"),
+    Brought: ("brought", "resource number"),
     WorkingSystem: ("system", "name carriers load cycle stations efficiency shift_hr"),
     Load: ("load", "size unit"),
     Station: ("station", "name places taken_by_others"),

@@ -159,7 +159,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "b1149446595b65c31e8dfdae2fff00a9e09a2cf98fdb924841a0e27e7e211785"
+    assert estimate.digest == "8b1b14a9425bacb3325ad34f4be878a6b97c74a1c33dccd70de938275a0e5bcd"
     assert printed_estimate(estimate).lines_digest == (
         "77711955de976aaf818e16b581ac386ed9a860f13c63702644de348513ea5464"
     )

@@ -69,11 +69,11 @@ def test_the_words_of_the_sheets_cover_the_range_and_name_what_they_depend_on():
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, CURVE))))
     texts = {sheet: [cell.value for row in book[sheet].iter_rows() for cell in row if cell.value]
              for sheet in ("Methods", "Curve")}  # fmt: skip
-    assert "the truck's round trip stays from 1 hr to 1 hr 47.9 min" in texts["Methods"]
+    assert "the truck's round trip stays from 1 hr to 1 hr 46.9 min" in texts["Methods"]
     assert "Wheeling it in by skid steer is cheapest" in texts["Methods"]
     assert any("said in words is of a day worth $310.00." in str(one) for one in texts["Methods"])
     assert (
-        "While the truck's round trip stays from 1 hr 48 min to 3 hr, wheeling it in by skid steer "
+        "While the truck's round trip stays from 1 hr 47 min to 3 hr, wheeling it in by skid steer "
         "is cheapest." in texts["Curve"]
     )
     for sheet in texts:

@@ -33,6 +33,22 @@ class Hired:
 
 
 @dataclass(frozen=True)
+class Brought:
+    """A member of the crew that comes with each carrier: its operator, the machine itself.
+
+    Parameters
+    ----------
+    resource : str
+        One of the crew.
+    number : Decimal
+        How many come with one carrier.
+    """
+
+    resource: str
+    number: Decimal
+
+
+@dataclass(frozen=True)
 class Production:
     """The system that does the work of a method.
 
@@ -48,6 +64,8 @@ class Production:
         The station that lifts slow; empty without lifts.
     lifts : tuple of Lift
         Shares of the fill that are placed at other speeds.
+    brings : tuple of Brought or None
+        What comes with each carrier; None where nothing is said.
     """
 
     carrier: str
@@ -55,6 +73,12 @@ class Production:
     hired: tuple[Hired, ...] = ()
     placing: str = ""
     lifts: tuple[Lift, ...] = ()
+    brings: tuple[Brought, ...] | None = None
+
+    @property
+    def says_who_comes(self) -> bool:
+        """Whether it is known what one more carrier brings along: said, or hired with it."""
+        return self.brings is not None or any(one.number is None for one in self.hired)
 
     @property
     def turnaround_minutes(self) -> float:

@@ -24,9 +24,11 @@ from estimator.production.many_outputs import Outputs
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.units import unit
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method import Hired, Method, Production
+from estimator.scope.methods.method import Method, Production
 
 Values = npt.NDArray[np.float64]
+
+CARRIERS = "carriers"
 
 
 @dataclass(frozen=True)
@@ -75,6 +77,7 @@ def method_inputs(method: Method, shift: InputValue) -> dict[str, Values]:
             values[one.name] = np.asarray(entered.base_value if entered else one.base_default)
     if method.production is not None:
         values[PRODUCTION_RATE] = pace_of(method.production).per_hr
+        values[CARRIERS] = np.asarray(float(method.production.system.carriers))
     return values
 
 
@@ -83,16 +86,35 @@ def method_lines(method: Method, tables: Tables) -> tuple[AssemblyLine, ...]:
 
     Each order is made for this work alone, so that a method costs the same wherever it is priced.
     """
-    hired = {one.resource: one for one in method.production.hired} if method.production else {}
-    return tuple(
-        replace(_paid_while_there(line, hired.get(line.resource), method), ordered_per="item")
-        for line in tables.lines_of(method.assembly, method.crew)
-    )
+    lines = tables.lines_of(method.assembly, method.crew)
+    if method.production is not None:
+        lines = tuple(_with_carriers(line, method.production, tables) for line in lines)
+    return tuple(replace(line, ordered_per="item") for line in lines)
 
 
-def _paid_while_there(line: AssemblyLine, hired: Hired | None, method: Method) -> AssemblyLine:
-    """Return a line that counts the hours of all that are hired, no less than the assembly's."""
-    if hired is None or method.production is None:
-        return line
-    many = method.production.system.carriers if hired.number is None else hired.number
-    return replace(line, formula=read_formula(f"max({line.formula.text}, {many} * {CREW_HOURS})"))
+def _with_carriers(line: AssemblyLine, production: Production, tables: Tables) -> AssemblyLine:
+    """Return a line that counts what comes with the carriers and the hours of all that are hired.
+
+    What is hired is no less than the assembly says, and each machine is rented for whole days of
+    its own.
+    """
+    for one in production.hired:
+        if one.resource == line.resource:
+            many = CARRIERS if one.number is None else f"{one.number}"
+            hours = f"max({line.formula.text}, {many} * {CREW_HOURS})"
+            return replace(line, formula=read_formula(hours), hired=read_formula(many))
+    for brought in production.brings or ():
+        if brought.resource == line.resource and line.is_crew:
+            return _brought(line, f"{CARRIERS} * {brought.number}", tables)
+    return line
+
+
+def _brought(line: AssemblyLine, many: str, tables: Tables) -> AssemblyLine:
+    rented = tables.rates.unit_of(line.resource)
+    multiple = None
+    if line.order_multiple is not None:
+        each = line.order_multiple.plain_number or 1
+        multiple = read_formula(f"{float(each * rented.factor):g} * {many}")
+    by_day = f" / {SHIFT}" if rented.dimension == unit("day").dimension else ""
+    hours = read_formula(f"{CREW_HOURS} * {many}{by_day}")
+    return replace(line, formula=hours, order_multiple=multiple)

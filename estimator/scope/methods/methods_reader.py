@@ -98,7 +98,7 @@ class _MethodsReader(LocatedReader):
             storage=self.amount(section, "storage"),
             stands_for=self.stands_for(section, name, assembly),
             kept=self.kept(section, assembly),
-            production=self.production(section, name, assembly),
+            production=self.production(section, name, assembly, crew),
             days=self.days(section, name, crew),
             where=section.where,
         )
@@ -111,7 +111,9 @@ class _MethodsReader(LocatedReader):
             self.faults.add(where, f"names a crew, but {quoted(assembly.code)} is bought work")
         return crew
 
-    def production(self, section: Section, name: str, assembly: Assembly) -> Production | None:
+    def production(
+        self, section: Section, name: str, assembly: Assembly, crew: str
+    ) -> Production | None:
         written = section.entries.get("production")
         if written is None:
             return None
@@ -120,9 +122,15 @@ class _MethodsReader(LocatedReader):
             for line in assembly.lines
             if self.tables.rates.unit_of(line.resource).dimension == unit("hr").dimension
         )
-        return read_production(
-            written, SystemOf(name, assembly, hourly, self.shift_hr), self.faults
-        )
+        members = self.tables.crews[crew].members if crew else ()
+        machines = {
+            one.resource: one.number
+            for one in members
+            if self.tables.rates.kind_of(one.resource) == "equipment"
+        }
+        resources = frozenset(one.resource for one in members)
+        of = SystemOf(name, assembly, hourly, resources, machines, self.shift_hr)
+        return read_production(written, of, self.faults)
 
     def days(self, section: Section, name: str, crew: str) -> InputValue | None:
         """Return how long bought work takes; a crew's work takes as long as its hours."""

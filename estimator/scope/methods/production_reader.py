@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -15,15 +15,16 @@ from estimator.quantity.measures import Measure
 from estimator.quantity.units import Unit, unit
 from estimator.scope.located import Located, Section, Text
 from estimator.scope.located_reader import LocatedReader
-from estimator.scope.methods.method import Hired, Production
+from estimator.scope.methods.method import Brought, Hired, Production
 
 PRODUCTION_KEYS = (
     "carrier", "carriers", "load", "cycle", "stations", "efficiency", "placing", "lifts", "hired",
+    "each carrier brings",
 )  # fmt: skip
 STEP_KEYS = ("step", "time", "distance", "speed", "flow", "station")
 STATION_KEYS = ("name", "places", "taken_by_others")
 LIFT_KEYS = ("name", "share", "speed")
-CARRIERS = "carriers"
+CARRIERS, BRINGS = "carriers", "each carrier brings"
 
 _USUAL_CARRIER = "carrier"
 _ONE_OF = "a step takes time, or distance and speed, or flow"
@@ -43,6 +44,10 @@ class SystemOf:
         That the method prices.
     resources : frozenset of str
         Of the assembly, those that are paid by the hour: who may be hired.
+    members : frozenset of str
+        Of the crew: who and what may come with a carrier.
+    machines : mapping of str to Decimal
+        Of these, the machines, and how many the crew has.
     shift_hr : float [hr/day]
         Length of the working day.
     """
@@ -50,7 +55,14 @@ class SystemOf:
     method: str
     assembly: Assembly
     resources: frozenset[str]
+    members: frozenset[str]
+    machines: Mapping[str, Decimal]
     shift_hr: float
+
+    @property
+    def operators(self) -> list[str]:
+        """Members of the crew that drive a machine, by their name."""
+        return sorted(code for code in self.members if "operator" in code)
 
 
 def read_production(written: Located, of: SystemOf, faults: Faults) -> Production | None:
@@ -68,6 +80,7 @@ class _ProductionReader(LocatedReader):
         lifts = tuple(self.lifts(section))
         carriers = self.count(section, "carriers", 1)
         hired = tuple(self.hired(section, of.resources))
+        brings = self.brings(section, of)
         efficiency = self.number(section, "efficiency", unit("fraction"), 1.0)
         placing = self.placing(section, stations, lifts)
         if len(self.faults.entries) > noted or load is None:
@@ -77,7 +90,34 @@ class _ProductionReader(LocatedReader):
             of.method, carriers, load, cycle, stations, efficiency, of.shift_hr,
         )  # fmt: skip
         carrier = self.text(section, "carrier", required=False) or _USUAL_CARRIER
-        return Production(carrier, system, hired, placing, lifts) if system else None
+        if system is None:
+            return None
+        production = Production(carrier, system, hired, placing, lifts, brings)
+        self.check_machines(section, production, of)
+        return production
+
+    def brings(self, section: Section, of: SystemOf) -> tuple[Brought, ...] | None:
+        written = section.entries.get(BRINGS)
+        if written is None:
+            return None
+        brought = self.section(written, BRINGS, tuple(sorted(of.members)))
+        return tuple(
+            Brought(resource, Decimal(self.count(brought, resource, 1)))
+            for resource in brought.entries
+            if resource in of.members
+        )
+
+    def check_machines(self, section: Section, production: Production, of: SystemOf) -> None:
+        """Refuse carriers that the crew has too few machines for, unless it is said who comes."""
+        carriers = production.system.carriers
+        few = [code for code, number in of.machines.items() if number < carriers]
+        if few and carriers > 1 and not production.says_who_comes:
+            said = ", ".join(f"{code}: 1" for code in (*of.operators, *few))
+            self.faults.add(
+                section.entries[CARRIERS].where,
+                f"{quoted(of.method)} has {carriers} carriers, but its crew has too few {few[0]}",
+                f"write {BRINGS}: {{{said}}}, or {BRINGS}: {{}} if one serves them all",
+            )
 
     def load(self, section: Section, assembly: Assembly) -> Load | None:
         size = self.measured(section, "load", assembly.unit, required=True)

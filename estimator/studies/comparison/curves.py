@@ -150,6 +150,7 @@ def joined(one: Changes, other: Changes) -> Changes:
     steps = StepTimes(
         {**one.steps.by_step, **other.steps.by_step},
         one.steps.turnaround if other.steps.turnaround is None else other.steps.turnaround,
+        one.steps.carriers if other.steps.carriers is None else other.steps.carriers,
     )
     return replace(
         one,

@@ -133,6 +133,9 @@ def range_of_variation(varied: Varied, variation: Variation) -> tuple[float, flo
     ends = []
     for text, end in zip((variation.low, variation.high), usual, strict=True):
         measured = read_measure(text, varied.unit).in_unit(varied.unit) if text else end
+        if varied.unit.is_count and text and measured % 1:
+            what = f"{quoted(text)} is not a whole number of {varied.unit.name}"
+            raise fault(MethodsFaulty, what, "they are counted", varied.name)
         ends.append(float(measured))
     if not ends[0] < ends[1]:
         raise fault(
@@ -152,8 +155,14 @@ def _points(varied: Varied, low: float, high: float, count: int) -> Values:
     return np.unique(values.round() if varied.unit.is_count else values)
 
 
+def _spaced(varied: Varied, low: float, high: float, count: int) -> Values:
+    """Return values over a range in even steps; whole ones of a count."""
+    values = np.linspace(low, high, count)
+    return np.unique(values.round()) if varied.unit.is_count else values
+
+
 def _map(comparison: Comparison, variations: tuple[Variation, ...]) -> CostMap:
     across, up = (varied_named(comparison, one.name) for one in variations)
-    x = np.linspace(*range_of_variation(across, variations[0]), MAP_ACROSS)
-    y = np.linspace(*range_of_variation(up, variations[1]), MAP_UP)
+    x = _spaced(across, *range_of_variation(across, variations[0]), MAP_ACROSS)
+    y = _spaced(up, *range_of_variation(up, variations[1]), MAP_UP)
     return cost_map(comparison, across, up, x, y)

@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 from estimator.assemblies.assembly import CREW_HOURS, PRODUCTION_RATE, QUANTITY, SHIFT
 from estimator.assemblies.markups import percent_markup_cents
-from estimator.assemblies.needs import line_need, worked_out
+from estimator.assemblies.needs import line_need, worked_out, working_days
 from estimator.assemblies.ordering import order_of
 from estimator.cents import Cents, extension_cents
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
@@ -26,7 +26,7 @@ from estimator.production.many_outputs import many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
 from estimator.rates.kinds import SALVAGE
-from estimator.scope.methods.method_work import Pace, pace_of
+from estimator.scope.methods.method_work import CARRIERS, Pace, pace_of
 from estimator.studies.comparison.prepared_method import PreparedMethod, PricedLine
 from estimator.studies.comparison.step_times import StepTimes, times_by_place
 
@@ -76,6 +76,9 @@ class MethodPrices:
         Of finished work.
     hours, hours_at_best : float arrays [hr]
         At work, with waiting lines and if nothing varied; the same where there is no system.
+    days : float array [day]
+        Working days, with the part of the last one; more than the hours take where a lift has to
+        wait for the one below it.
     shift_hr : float array [hr/day]
         Length of the working day.
     cents_by_kind : mapping of str to int64 array
@@ -95,6 +98,7 @@ class MethodPrices:
     quantity: Values
     hours: Values
     hours_at_best: Values
+    days: Values
     shift_hr: Values
     cents_by_kind: Mapping[str, Cents]
     markup_cents: Cents
@@ -114,11 +118,6 @@ class MethodPrices:
     def full_cents(self) -> Cents:
         """Cash with unpaid labor and own material, less what is kept or sold."""
         return np.asarray(self.cash_cents + self.own_cents - self.kept_cents - self.sold_cents)
-
-    @cached_property
-    def days(self) -> Values:
-        """Working days, with the part of the last one [day]."""
-        return self.hours / self.shift_hr
 
 
 def method_prices(
@@ -145,6 +144,8 @@ def method_prices(
         If a line cannot be priced to the cent.
     """
     inputs = {**prepared.inputs, **changes.inputs}
+    if changes.steps.carriers is not None:
+        inputs[CARRIERS] = changes.steps.carriers
     pace = _pace(prepared, changes)
     best_share = np.ones(())
     if changes.pace is not None:
@@ -166,7 +167,9 @@ def _pace(prepared: PreparedMethod, changes: Changes) -> Pace | None:
     if not changes.steps.has_any:
         return pace_of(production)
     times = times_by_place(production, changes.steps)
-    outputs = many_outputs(production.system, times, production.placing, production.lifts)
+    outputs = many_outputs(
+        production.system, times, production.placing, production.lifts, changes.steps.carriers
+    )
     return pace_of(production, outputs)
 
 
@@ -222,6 +225,7 @@ def _summed(
         quantity=np.broadcast_to(quantity, (count,)),
         hours=hours,
         hours_at_best=hours * best_share,
+        days=np.broadcast_to(_days(values, changes), (count,)),
         shift_hr=values[SHIFT],
         cents_by_kind=paid,
         markup_cents=np.broadcast_to(percent_markup_cents(paid, prepared.markups), (count,)),
@@ -232,6 +236,13 @@ def _summed(
         labor_hours=total.labor_hours,
         machine_days=total.machine_days,
     )
+
+
+def _days(values: Mapping[str, Values], changes: Changes) -> Values:
+    """Return the days of the work; an observed pace holds whatever it has waited for."""
+    if changes.pace is not None:
+        return values[CREW_HOURS] / values[SHIFT]
+    return working_days(values)
 
 
 def _fixed_sums(prepared: PreparedMethod, changes: Changes, count: int) -> dict[str, Cents]:

@@ -27,15 +27,18 @@ class StepTimes:
         a flow.
     turnaround : float array or None [min]
         From one load of a carrier to its next; what is done at no station gives way.
+    carriers : float array or None
+        How many go round.
     """
 
     by_step: Mapping[str, Values] = field(default_factory=dict)
     turnaround: Values | None = None
+    carriers: Values | None = None
 
     @property
     def has_any(self) -> bool:
         """Whether anything is other than written."""
-        return bool(self.by_step) or self.turnaround is not None
+        return bool(self.by_step) or self.turnaround is not None or self.carriers is not None
 
 
 def times_by_place(production: Production, times: StepTimes) -> dict[str, Values]:

@@ -4,6 +4,7 @@ recovery                      an input, of every method that asks for it
 conveyor: waste               an input of the one method that has the word in its name
 laborer                       the rate of a resource
 truck turnaround              from one load of a carrier to its next
+carriers                      how many machines or trucks go round, in whole numbers
 haul time, wheel in distance, throw rate    a step, by the number that it is given with
 conveyor: mobilization        a fixed sum
 day worth                     what a day sooner is worth
@@ -20,7 +21,10 @@ import numpy.typing as npt
 
 from estimator.assemblies.assembly import PRODUCTION_RATE
 from estimator.errors import MethodsFaulty, did_you_mean, fault, quoted
+from estimator.production.closed_network import MOST_CARRIERS
 from estimator.quantity.units import Unit, unit
+from estimator.scope.methods.method_work import CARRIERS
+from estimator.scope.methods.production_reader import BRINGS
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import AS_WRITTEN, Changes
 from estimator.studies.comparison.prepared_method import PreparedMethod
@@ -43,6 +47,7 @@ class Sort(Enum):
     RATE = "rate"
     STEP = "step"
     TURNAROUND = "turnaround"
+    CARRIERS = "carriers"
     MOBILIZATION = "mobilization"
     DAY_WORTH = "day worth"
 
@@ -106,6 +111,8 @@ class Varied:
                 return Changes(steps=StepTimes(by_step={self.target: values}))
             case Sort.TURNAROUND:
                 return Changes(steps=StepTimes(turnaround=values))
+            case Sort.CARRIERS:
+                return Changes(steps=StepTimes(carriers=np.asarray(values).round()))
             case Sort.MOBILIZATION:
                 return Changes(mobilization=values)
             case Sort.DAY_WORTH:
@@ -133,6 +140,9 @@ def varied_named(comparison: Comparison, name: str) -> Varied:
     if alike:
         what = f"{quoted(name)} has a different value in each method"
         raise fault(MethodsFaulty, what, f"write {' or '.join(alike)}")
+    if wanted == CARRIERS and any(one.method.production for one in comparison.prepared):
+        what = "the number of carriers changes who comes along, and the scope does not say who"
+        raise fault(MethodsFaulty, what, f"write {BRINGS}: {{...}} in the system")
     raise fault(
         MethodsFaulty,
         f"nothing that can be varied is called {quoted(name)}",
@@ -211,6 +221,11 @@ def _times(prepared: PreparedMethod, place: int) -> Iterator[Varied]:
     production = prepared.method.production
     if production is None:
         return
+    if may_vary_carriers(prepared):
+        yield Varied(
+            CARRIERS, Sort.CARRIERS, CARRIERS, unit("ea"), float(production.system.carriers),
+            1.0, float(MOST_CARRIERS), (place,), f"the number of {production.carrier}s", "is",
+        )  # fmt: skip
     at_stations = production.minutes_at_stations
     yield Varied(
         f"{production.carrier} {TURNAROUND}", Sort.TURNAROUND, TURNAROUND, unit("min"),
@@ -224,6 +239,13 @@ def _times(prepared: PreparedMethod, place: int) -> Iterator[Varied]:
             f"{step.name} {what}", Sort.STEP, step.name, unit(unit_name), number,
             _SMALLEST, _LARGEST, (place,), f"{step.name} {what}", "is",
         )  # fmt: skip
+
+
+def may_vary_carriers(prepared: PreparedMethod) -> bool:
+    """Whether it is known what one more carrier brings: said, hired, or the crew has no machine."""
+    production = prepared.method.production
+    machines = any(one.line.is_crew and one.rate.kind == "equipment" for one in prepared.lines)
+    return production is not None and (production.says_who_comes or not machines)
 
 
 def _day_worth(comparison: Comparison) -> Varied:

@@ -167,7 +167,7 @@ def test_the_digest_of_a_scope_covers_its_methods():
             ((DIG, BY_HAND), {}),
             ((BY_HAND, DIG), {}),
             ((DIG, {**BY_HAND, "mobilization": "$1"}), {}),
-            ((changed(DIG, carriers="2"), BY_HAND), {}),
+            ((changed(DIG, **{"each carrier brings": {}}), BY_HAND), {}),
             ((DIG, BY_HAND), {"day_worth": "$1/day"}),
         )
     }

@@ -59,9 +59,9 @@ def test_a_sentence_for_each_interval_names_both_of_its_ends():
     comparison = sample_choice("30.020")
     found = findings_of(comparison, (Variation("truck turnaround", "1 hr", "3 hr"),))
     assert cheapest_sentences(comparison, found.cheapest[0]) == (
-        "while the truck's round trip stays from 1 hr to 1 hr 47.9 min, throwing it in by conveyor "
+        "while the truck's round trip stays from 1 hr to 1 hr 46.9 min, throwing it in by conveyor "
         "truck is cheapest",
-        "while the truck's round trip stays from 1 hr 48 min to 3 hr, wheeling it in by skid steer "
+        "while the truck's round trip stays from 1 hr 47 min to 3 hr, wheeling it in by skid steer "
         "is cheapest",
     )
     assert step_sentence(found.cheapest[0]) == "priced at every 0.1 min; as written: 1 hr 34 min"
@@ -79,7 +79,7 @@ def test_unasked_the_limits_of_now_are_named_with_what_is_beside_them():
     words = changing_words(comparison, found)
     assert words.answer == "throwing it in by conveyor truck is cheapest"
     assert words.condition == (
-        "throw rate is from 35.15 to 90 ton/hr (as written: 45 ton/hr); from 22.5 to 35.14 ton/hr "
+        "throw rate is from 35.69 to 90 ton/hr (as written: 45 ton/hr); from 22.5 to 35.68 ton/hr "
         "wheeling it in by skid steer is cheapest"
     )
 

@@ -1,0 +1,54 @@
+"""Days of an item: its hours over the shift, or what has to wait if that is more."""
+
+from decimal import Decimal
+
+import pytest
+
+from estimator.pricing.estimate import price
+from estimator.studies.comparison.comparison import compare
+from estimator.studies.risk.phase_durations import phase_durations
+from tests.factories import SPRING, item, scope_of
+from tests.scope.methods.choices import BY_HAND, PUMP, pit_scope, shipped
+
+
+@pytest.mark.parametrize(
+    ("depth", "lift_days", "days"),
+    [("4 ft", "1 day/visit", 2.0), ("9 ft", "1 day/visit", 3.0), ("9 ft", "2 day/visit", 6.0)],
+)
+def test_each_lift_waits_until_the_one_below_carries_it(depth, lift_days, days):
+    fill = item("010", "flowable-fill-pumped", length="10 ft", width="8 ft", depth=depth)
+    fill["inputs"] |= {"lift_days": lift_days}
+    estimate = price(scope_of(shipped(), {"30": [fill]}), shipped(), SPRING)
+    assert estimate.priced.days[0] == days
+
+
+def test_hours_that_take_longer_than_the_lifts_count():
+    fill = item("010", "flowable-fill-pumped", length="100 ft", width="40 ft", depth="3 ft")
+    estimate = price(scope_of(shipped(), {"30": [fill]}), shipped(), SPRING)
+    # 444.44 cy at 20 cy/hr are 22.22 hr
+    assert estimate.priced.days[0] == pytest.approx(22.2222 / 8, abs=1e-4)
+
+
+def test_a_phase_lasts_as_long_as_its_items_wait():
+    slab = item("010", "curing-and-joints", area="900 sf")
+    estimate = price(scope_of(shipped(), {"40": [slab]}), shipped(), SPRING)
+    assert estimate.priced.crew_hours[0] < 8
+    (phase,) = phase_durations(estimate)
+    assert (phase.days.low, phase.days.high) == (5.0, 5.0)
+
+
+def test_the_worth_of_days_follows_the_waiting():
+    """Two lifts, two days at $500, though the hours at the pump are a part of one day only."""
+    scope = pit_scope(PUMP, BY_HAND)
+    result = compare(scope, shipped(), SPRING, "30.010", Decimal(500)).results[0]
+    assert result.hours < 8
+    assert result.day_cost == 1000
+
+
+def test_the_estimate_the_comparison_and_the_dates_have_the_same_days():
+    scope = pit_scope(PUMP, BY_HAND)
+    estimate = price(scope, shipped(), SPRING)
+    result = compare(scope, shipped(), SPRING, "30.010").results[0]
+    (phase,) = phase_durations(estimate)
+    # 4 ft in lifts of 3 ft: two days
+    assert result.days == estimate.priced.days[0] == phase.days.high == 2.0
