@@ -82,13 +82,12 @@ def _show_work(out: Console, comparison: Comparison) -> None:
         ("Waiting $", "number"),
     )  # fmt: skip
     for n, one in enumerate(comparison.results, start=1):
-        best = one.days * one.hours_at_best / one.hours if one.hours else 0.0
         shown.add_row(
             str(n),
             ", ".join(one.bottlenecks) or "the crew's pace",
             counted(f"{one.output_per_hr:,.2f}", one.method.assembly.unit.name),
             f"{one.days:,.2f}",
-            f"{best:,.2f}",
+            f"{one.days_at_best:,.2f}",
             f"{one.labor_hours:,.1f}",
             f"{one.machine_days:,.2f}",
             f"{one.waiting_cost:,.2f}" if one.waiting_cost else "-",

@@ -17,6 +17,7 @@ from estimator.assemblies.assembly import (
     Assembly,
     AssemblyLine,
 )
+from estimator.assemblies.over_slope import OverSlope, Slopes, evaluated
 from estimator.production.crews import Crew, CrewMember
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.rounding import whole_above, whole_below
@@ -24,6 +25,8 @@ from estimator.quantity.units import unit
 from estimator.rates.resources import RateTable
 
 Values = npt.NDArray[np.float64]
+
+_LENGTH = unit("ft").dimension
 
 
 @dataclass(frozen=True)
@@ -127,7 +130,10 @@ def _member_line(member: CrewMember, rates: RateTable) -> AssemblyLine:
 
 
 def worked_out(
-    assembly: Assembly, has_crew: bool, inputs: Mapping[str, Values]
+    assembly: Assembly,
+    has_crew: bool,
+    inputs: Mapping[str, Values],
+    slopes: Slopes | None = None,
 ) -> dict[str, Values]:
     """Return all values that the assembly's formulas use, in base units.
 
@@ -139,6 +145,8 @@ def worked_out(
         Whether a crew does the work, so that its hours are needed.
     inputs : mapping of str to float array, each of shape (n,) or ()
         The inputs of the scope or their defaults, and `shift`.
+    slopes : Slopes or None
+        How inputs that are several depths are spread around their means.
 
     Returns
     -------
@@ -146,9 +154,15 @@ def worked_out(
         `inputs`, the derived inputs, `quantity` and, with a crew, `crew_hours`. What divides by
         zero is infinite or NaN here; the caller refuses it by item.
     """
-    values = dict(inputs)
+    values: dict[str, Values] = dict(inputs) if slopes is None else OverSlope(inputs, slopes)
+    is_before_quantity = True
     for name, formula in assembly.steps:
-        values[name] = formula.evaluate(values)
+        is_before_quantity = is_before_quantity and name != QUANTITY
+        if isinstance(values, OverSlope) and is_before_quantity:
+            is_length = assembly.input_by_name[name].unit.dimension == _LENGTH
+            values.keep_along(name, values.values_along(formula), is_length=is_length)
+        else:
+            values[name] = evaluated(formula, values)
     if has_crew and CREW_HOURS not in values:
         with np.errstate(all="ignore"):
             values[CREW_HOURS] = np.asarray(values[QUANTITY] / values[PRODUCTION_RATE])
@@ -180,8 +194,8 @@ def line_need(
     count : int
         Number of items, n.
     """
-    need = np.broadcast_to(line.formula.evaluate(values) / unit_factor, (count,))
-    with_waste = need if line.waste is None else need * (1.0 + line.waste.evaluate(values))
+    need = np.broadcast_to(evaluated(line.formula, values) / unit_factor, (count,))
+    with_waste = need if line.waste is None else need * (1.0 + evaluated(line.waste, values))
     return LineNeed(
         line,
         need,
@@ -209,4 +223,4 @@ def _in_unit(
     if formula is None:
         return None
     divisor = 1.0 if formula.plain_number is not None else unit_factor
-    return np.broadcast_to(formula.evaluate(values) / divisor, (count,))
+    return np.broadcast_to(evaluated(formula, values) / divisor, (count,))

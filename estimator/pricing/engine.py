@@ -24,7 +24,7 @@ from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
 from estimator.pricing.stated_lines import stated_blocks
 from estimator.quantity.rounding import scaled_half_up
 from estimator.rates.resources import ResourceRate
-from estimator.scope.methods.method_work import method_inputs, paced_assembly
+from estimator.scope.methods.method_work import method_inputs, paced_assembly, slopes_of
 from estimator.scope.scope import Item, Scope
 
 Values = npt.NDArray[np.float64]
@@ -101,7 +101,12 @@ def _priced_group(
     """Return the quantities and lines of items that share assembly and crew."""
     items = [scope.items[position] for position in positions]
     method = items[0].method
-    values = worked_out(paced_assembly(method), method.has_crew_hours, _given(items, scope))
+    values = worked_out(
+        paced_assembly(method),
+        method.has_crew_hours,
+        _given(items, scope),
+        slopes_of([item.method.inputs for item in items]),
+    )
     crew_hours = values.get(CREW_HOURS, np.zeros(1))
     return _Group(
         quantity=_finished(items, values[QUANTITY], tables, faults),

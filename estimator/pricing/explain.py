@@ -8,6 +8,9 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
+import numpy as np
+import numpy.typing as npt
+
 from estimator.assemblies.assembly import (
     CREW_HOURS,
     PRODUCTION_RATE,
@@ -18,6 +21,7 @@ from estimator.assemblies.assembly import (
 )
 from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import Order, order_of
+from estimator.assemblies.over_slope import evaluated
 from estimator.assemblies.tables import Tables
 from estimator.errors import quoted
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
@@ -30,10 +34,19 @@ from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import Unit, counted, unit
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method_work import CARRIERS, method_inputs, pace_of, paced_assembly
+from estimator.scope.methods.method_work import (
+    CARRIERS,
+    method_inputs,
+    pace_of,
+    paced_assembly,
+    slopes_of,
+)
 from estimator.scope.scope import Item
 
+Values = npt.NDArray[np.float64]
+
 _MORE_DECIMALS = 2
+_HAIR = 1e-9
 _CREW_HOURS_FORMULA = read_formula(f"{QUANTITY} / {PRODUCTION_RATE}")
 
 
@@ -99,7 +112,8 @@ class Working:
         self.method = item.method
         self.assembly = paced_assembly(self.method)
         inputs = method_inputs(self.method, shift)
-        self.values = worked_out(self.assembly, self.method.has_crew_hours, inputs)
+        slopes = slopes_of([self.method.inputs])
+        self.values = worked_out(self.assembly, self.method.has_crew_hours, inputs, slopes)
         self.formulas = dict(self.assembly.steps)
         if self.method.has_crew_hours:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
@@ -163,7 +177,7 @@ class Working:
                 yield one.name, _number_text(one.default, one.unit)
         paced = (PRODUCTION_RATE,) if self.method.production is not None else ()
         for name in (*self.formulas, *paced):
-            yield name, self._amount(float(self.values[name]), self._unit_of(name))
+            yield name, self._amount(_only(self.values[name]), self._unit_of(name))
 
     def _unit_of(self, name: str) -> Unit:
         if name == QUANTITY:
@@ -183,10 +197,19 @@ class Working:
         needed = _needed(formula, self.formulas)
         steps = [
             f"{name} = {step.text} = {step.with_values(self.shown)} = {self.shown[name]}"
+            f"{self._slope_words(name, step)}"
             for name, step in self.formulas.items()
             if name in needed
         ]
         return [*self._pace(), *steps] if CREW_HOURS in needed else steps
+
+    def _slope_words(self, name: str, step: Formula) -> str:
+        """Return what to add where a worked-out value is not that of the mean depth."""
+        value = _only(self.values[name])
+        at_mean = _only(step.evaluate(self.values))
+        if abs(value - at_mean) <= _HAIR * abs(value):
+            return ""
+        return " (over the slope; whole steps count at the deepest)"
 
     def _chosen(self) -> Iterator[str]:
         """Yield which of its methods the item is priced by."""
@@ -216,7 +239,7 @@ class Working:
         return unit(f"{self.assembly.unit.name}/hr")
 
     def _need(self, line: AssemblyLine, rate: ResourceRate) -> str:
-        amount = self._amount(float(line.formula.evaluate(self.values)), rate.unit)
+        amount = self._amount(_only(evaluated(line.formula, self.values)), rate.unit)
         text = line.formula.text
         values = line.formula.with_values(self.shown)
         if text == amount or values == amount:
@@ -227,7 +250,7 @@ class Working:
         """Yield what waste and the order multiple add."""
         needed = line.net + line.waste
         if needs.waste is not None:
-            percent = Decimal(f"{float(needs.waste.evaluate(self.values)) * 100:.2f}")
+            percent = Decimal(f"{_only(evaluated(needs.waste, self.values)) * 100:.2f}")
             adds = f"waste of {_trimmed(percent)} % adds {_scaled(line.waste, line)}"
             yield f"{adds}: {_scaled(needed, line)}"
         least = line_need(needs, self.values, float(rate.unit.factor), 1).minimum
@@ -248,6 +271,11 @@ class Working:
                 f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} is left "
                 "over"
             )
+
+
+def _only(values: Values) -> float:
+    """Return the one value of an array of one item."""
+    return float(np.ravel(values)[0])
 
 
 def _needed(formula: Formula, formulas: Mapping[str, Formula]) -> set[str]:

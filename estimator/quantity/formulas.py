@@ -31,7 +31,7 @@ _DIGITS = re.compile(r"(?<![\w.])\.?\d(?:[eE][+-]\d|[\w.])*", re.ASCII)
 _NUMBER = re.compile(r"(\d{1,15}(\.\d{0,15})?|\.\d{1,15})([eE][+-]?\d{1,2})?", re.ASCII)
 
 Values = npt.NDArray[np.float64]
-Evaluator = Callable[[Mapping[str, Values]], Values]
+Evaluator = Callable[[Mapping[str, Values], Mapping[str, Values]], Values]
 
 _OPERATORS: dict[type[ast.operator], Callable[[Values, Values], Values]] = {
     ast.Add: np.add,
@@ -75,11 +75,20 @@ class Formula:
     def _evaluator(self) -> Evaluator:
         return _compiled(self.tree)
 
-    def evaluate(self, values: Mapping[str, Values]) -> Values:
+    def evaluate(
+        self, values: Mapping[str, Values], whole: Mapping[str, Values] | None = None
+    ) -> Values:
         """Return the result for arrays (or single floats) of values, in base units.
 
         A division by zero gives infinity, and an impossible root NaN, without a warning: the
         caller knows the item and refuses what is not finite.
+
+        Parameters
+        ----------
+        values : mapping of str to float array
+            Of all names of the formula.
+        whole : mapping of str to float array, or None
+            What `ceil` and `floor` see instead, where it is not the same.
 
         Raises
         ------
@@ -92,7 +101,9 @@ class Formula:
         1.5
         """
         with np.errstate(all="ignore"):
-            return np.asarray(self._evaluator(values), dtype=np.float64)
+            return np.asarray(
+                self._evaluator(values, values if whole is None else whole), dtype=np.float64
+            )
 
     @cached_property
     def plain_number(self) -> Fraction | None:
@@ -241,36 +252,38 @@ def _compiled(node: ast.expr) -> Evaluator:
         case ast.BinOp(left=left_node, op=op, right=right_node):
             operate = _OPERATORS[type(op)]
             left, right = _compiled(left_node), _compiled(right_node)
-            return lambda values: operate(left(values), right(values))
+            return lambda values, whole: operate(left(values, whole), right(values, whole))
         case ast.UnaryOp(op=op, operand=operand_node):
             operand = _compiled(operand_node)
             if isinstance(op, ast.UAdd):
                 return operand
-            return lambda values: np.negative(operand(values))
+            return lambda values, whole: np.negative(operand(values, whole))
         case ast.Call(func=ast.Name(id=name), args=argument_nodes):
             return _compiled_call(name, [_compiled(argument) for argument in argument_nodes])
         case ast.Name(id=name):
             if name in CONSTANTS:
                 constant = np.float64(CONSTANTS[name])
-                return lambda _: constant  # type: ignore[return-value]
-            return lambda values: values[name]
+                return lambda _, __: constant  # type: ignore[return-value]
+            return lambda values, _: values[name]
     number = np.float64(node.value)  # type: ignore[attr-defined]
-    return lambda _: number  # type: ignore[return-value]
+    return lambda _, __: number  # type: ignore[return-value]
 
 
 def _compiled_call(name: str, arguments: list[Evaluator]) -> Evaluator:
     if name in TAKE_OFF:
         take_off = TAKE_OFF[name].in_base_units
-        return lambda values: take_off(*(argument(values) for argument in arguments))
+        return lambda values, whole: take_off(*(one(values, whole) for one in arguments))
     if name in _FUNCTIONS_OF_ONE:
         function, argument = _FUNCTIONS_OF_ONE[name], arguments[0]
-        return lambda values: function(argument(values))
+        if name == "sqrt":
+            return lambda values, whole: function(argument(values, whole))
+        return lambda _, whole: function(argument(whole, whole))
     combine = _FUNCTIONS_OF_MANY[name]
 
-    def combined(values: Mapping[str, Values]) -> Values:
-        result = arguments[0](values)
+    def combined(values: Mapping[str, Values], whole: Mapping[str, Values]) -> Values:
+        result = arguments[0](values, whole)
         for argument in arguments[1:]:
-            result = combine(result, argument(values))
+            result = combine(result, argument(values, whole))
         return result
 
     return combined

@@ -5,9 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from estimator.assemblies.assembly import AssemblyInput
+from estimator.digests import canonical_digest
 from estimator.errors import GeometryFaulty, MeasureFaulty, fault, quoted
+from estimator.quantity.depth_profile import end_depths
 from estimator.quantity.measures import Measure, read_measure, refuse_bare_percent
-from estimator.quantity.takeoff.spot_depths import mean_spot_depth
+from estimator.quantity.takeoff.spot_depths import mean_spot_depth, spot_profile
 from estimator.quantity.units import Unit, unit
 from estimator.scope.input_value import InputValue
 from estimator.scope.located import Listing, Located, Section, Text
@@ -75,7 +77,9 @@ def _averaged(written: Listing, wanted: AssemblyInput) -> InputValue:
         )
     depths = [_base(read_measure(text, wanted.unit)) for text in texts]
     shown = ", ".join(texts[:-1]) + " and " + texts[-1]
-    return InputValue(sum(depths, Fraction(0)) / len(depths), f"average of {shown}")
+    mean, floats = sum(depths, Fraction(0)) / len(depths), [float(one) for one in depths]
+    profile = end_depths(floats) if min(floats) >= 0.0 and len(set(floats)) > 1 else None
+    return InputValue(mean, f"average of {shown}", profile)
 
 
 def _spots(written: Section) -> InputValue:
@@ -91,8 +95,12 @@ def _spots(written: Section) -> InputValue:
         (list(column) for column in zip(*rows, strict=True)) if rows else ([],) * 3
     )
     surface = mean_spot_depth(x_ft, y_ft, depth_ft)
+    profile = spot_profile(x_ft, y_ft, depth_ft) if surface.volume_cf else None
+    digest = canonical_digest("spots 1", [list(row) for row in rows])
     mean = Fraction(round(float(surface.mean_depth_ft) * 10**_FEET_DIGITS), 10**_FEET_DIGITS)
-    return InputValue(mean, f"mean {float(mean):.2f} ft of {len(rows)} spot depths")
+    return InputValue(
+        mean, f"mean {float(mean):.2f} ft of {len(rows)} spot depths", profile, digest
+    )
 
 
 def _spot(number: int, spot: Located) -> tuple[float, float, float]:

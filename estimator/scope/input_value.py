@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from estimator.quantity.depth_profile import DepthProfile
+
 
 @dataclass(frozen=True)
 class InputValue:
@@ -16,12 +18,18 @@ class InputValue:
         In base units (ft, lb, hr, day, $), exactly.
     text : str
         As it is printed: `62 ft 6 in`, or `average of 1 ft and 7 ft 3 in`.
+    profile : DepthProfile or None
+        How several depths are spread around the value, their mean.
+    spots : str
+        SHA-256 of spot depths; empty for anything else.
     base_value : float
         The float nearest to the value, worked out once, at the door.
     """
 
     value: Fraction
     text: str
+    profile: DepthProfile | None = None
+    spots: str = ""
     base_value: float = field(init=False, compare=False)
 
     def __post_init__(self) -> None:

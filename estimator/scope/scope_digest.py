@@ -40,7 +40,7 @@ COVERED: Mapping[type, tuple[str, str]] = {
         "stated price",
         "form amount kind credit days firm set_on valid_until includes excludes attachment source",
     ),
-    InputValue: ("measure", "value text"),
+    InputValue: ("measure", "value text spots"),
     Assembly: ("assembly", "code"),
     Formula: ("formula", "text"),
     Method: (

@@ -8,7 +8,18 @@ from estimator.pricing.estimate import price
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.risk.phase_durations import phase_durations
 from tests.factories import SPRING, item, scope_of
-from tests.scope.methods.choices import BY_HAND, PUMP, pit_scope, shipped
+from tests.scope.methods.choices import BY_HAND, PUMP, pit_scope, sample_choice, shipped
+
+
+def test_a_pumped_fill_takes_no_fewer_days_than_lifts():
+    """7 ft 3 in at 3 ft a lift are three lifts, one a day: three days, and not 2.02 by the hours.
+
+    A pit of 1 ft to 7 ft 3 in is 4.125 ft deep on average, which would be two lifts: the deepest
+    counts.
+    """
+    pumped = sample_choice("30.020").result("pumping")
+    assert pumped.days == 3.0
+    assert pumped.hours / 8 == pytest.approx(2.02, abs=0.005)
 
 
 @pytest.mark.parametrize(

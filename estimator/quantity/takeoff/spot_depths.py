@@ -22,6 +22,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
+from estimator.quantity.depth_profile import DepthProfile, scattered_depths
 from estimator.quantity.named_units import without_texts
 from estimator.quantity.takeoff.dimensions import LARGEST, dimensions
 from estimator.quantity.takeoff.spot_holes import surface_of_holes
@@ -113,6 +114,29 @@ def mean_spot_depth(
 
 
 _NOTHING = 1e-9
+
+
+def spot_profile(x_ft: npt.ArrayLike, y_ft: npt.ArrayLike, depth_ft: npt.ArrayLike) -> DepthProfile:
+    """Return how the depths of the surface between spots are spread, and the deepest of them.
+
+    Parameters
+    ----------
+    x_ft, y_ft, depth_ft : arrays, each of shape (n,) [ft]
+        As of `mean_spot_depth`.
+
+    Notes
+    -----
+    Each triangle is taken at its corners, the middles of its sides and its own middle, with 3, 8
+    and 27 parts of 60: exact for the third power of the depth.
+    """
+    places, depths = _sorted_spots(x_ft, y_ft, depth_ft)
+    mesh = stretched_mesh(places - places.mean(axis=0), depths)
+    corners = mesh.triangles[:, :, 2]
+    sides = (corners + np.roll(corners, 1, axis=1)) / 2.0
+    seven = np.hstack([corners, sides, corners.mean(axis=1, keepdims=True)])
+    parts = np.array([3.0] * 3 + [8.0] * 3 + [27.0]) / 60.0
+    shares = np.outer(mesh.areas, parts)
+    return scattered_depths(seven.ravel(), shares.ravel(), float(depths.max()))
 
 
 def _sorted_spots(

@@ -38,8 +38,13 @@ class Mesh:
 
     def area_and_volume(self) -> tuple[float, float]:
         """Return area [sf] and volume [cf] of the whole surface."""
-        areas = self.weights * _areas(self.triangles)
+        areas = self.areas
         return float(np.sum(areas)), float(np.sum(areas * self.triangles[:, :, 2].mean(axis=1)))
+
+    @property
+    def areas(self) -> Floats:
+        """Area of each triangle by its weight [sf]; negative where one is taken back."""
+        return np.asarray(self.weights * _areas(self.triangles))
 
 
 def stretched_mesh(places: Floats, depths: Floats) -> Mesh:

@@ -7,6 +7,7 @@ assembly.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,8 +20,10 @@ from estimator.assemblies.assembly import (
     Assembly,
     AssemblyLine,
 )
+from estimator.assemblies.over_slope import Slopes
 from estimator.assemblies.tables import Tables
 from estimator.production.many_outputs import Outputs
+from estimator.quantity.depth_profile import POINTS
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.units import unit
 from estimator.scope.input_value import InputValue
@@ -79,6 +82,29 @@ def method_inputs(method: Method, shift: InputValue) -> dict[str, Values]:
         values[PRODUCTION_RATE] = pace_of(method.production).per_hr
         values[CARRIERS] = np.asarray(float(method.production.system.carriers))
     return values
+
+
+def slopes_of(inputs: Sequence[Mapping[str, InputValue]]) -> Slopes | None:
+    """Return how the depths of items of one assembly are spread; None where none is sloping.
+
+    Two inputs of one item that are both lists run along the same slope; of spot depths and corners
+    only the first counts.
+    """
+    sloping = {name for one in inputs for name, value in one.items() if value.profile is not None}
+    if not sloping:
+        return None
+    relative = {name: np.ones((POINTS + 1, len(inputs))) for name in sorted(sloping)}
+    shares = np.full((POINTS + 1, len(inputs)), 1.0 / POINTS)
+    shares[-1] = 0.0
+    for place, one in enumerate(inputs):
+        first: tuple[float, ...] | None = None
+        for name in sorted(sloping & one.keys()):
+            profile = one[name].profile
+            if profile is not None and first in (None, profile.shares):
+                first = profile.shares
+                relative[name][:, place] = (*profile.relative, profile.deepest)
+                shares[:, place] = (*profile.shares, 0.0)
+    return Slopes(relative, shares)
 
 
 def method_lines(method: Method, tables: Tables) -> tuple[AssemblyLine, ...]:

@@ -176,7 +176,9 @@ def _pace(prepared: PreparedMethod, changes: Changes) -> Pace | None:
 def _worked_out(prepared: PreparedMethod, inputs: Mapping[str, Values]) -> dict[str, Values]:
     try:
         with np.errstate(all="ignore"):
-            values = worked_out(prepared.assembly, prepared.method.has_crew_hours, inputs)
+            values = worked_out(
+                prepared.assembly, prepared.method.has_crew_hours, inputs, prepared.slopes
+            )
     except GeometryFaulty as error:
         raise MethodsFaulty(error.faults, error.more) from error
     if not prepared.method.has_crew_hours:

@@ -24,6 +24,7 @@ from estimator.studies.comparison.prepared_method import PreparedMethod
 Values = npt.NDArray[np.float64]
 
 DAY_DECIMALS = 2
+_HAIR = 1e-9
 
 
 @exact_arithmetic
@@ -45,6 +46,8 @@ class MethodResult:
         [$] What is kept for use, and what salvage is sold for: both count against the three.
     days, hours, hours_at_best : float
         [day], [hr] At work, with waiting lines, and if nothing varied.
+    days_at_best : float
+        [day] If nothing varied; lifts wait for each other all the same.
     day_cost : Decimal
         [$] What its days are worth.
     in_all : Decimal
@@ -72,6 +75,7 @@ class MethodResult:
     days: float
     hours: float
     hours_at_best: float
+    days_at_best: float
     day_cost: Decimal
     in_all: Decimal
     labor_hours: float
@@ -138,6 +142,7 @@ def method_result(
         days=float(np.asarray(prices.days)[0]),
         hours=hours,
         hours_at_best=best,
+        days_at_best=_days_at_best(prices),
         day_cost=dollars(int(day_cents(prices, worth)[0])),
         in_all=in_all,
         labor_hours=float(prices.labor_hours[0]),
@@ -149,6 +154,16 @@ def method_result(
             kind: dollars(int(cents[0])) for kind, cents in prices.cents_by_kind.items() if cents[0]
         },
     )
+
+
+def _days_at_best(prices: MethodPrices) -> float:
+    """Return the days without waiting lines; what has to wait for other reasons stays."""
+    days, hours, best, shift = (
+        float(np.ravel(one)[0])
+        for one in (prices.days, prices.hours, prices.hours_at_best, prices.shift_hr)
+    )
+    least = days if days > hours / shift * (1.0 + _HAIR) else 0.0
+    return max(best / shift, least)
 
 
 def _bottlenecks(prepared: PreparedMethod) -> tuple[str, ...]:

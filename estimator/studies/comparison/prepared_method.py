@@ -5,19 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.markups import Markup
+from estimator.assemblies.over_slope import Slopes
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, RateMissing
 from estimator.quantity.formulas import Formula
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Method
-from estimator.scope.methods.method_work import method_inputs, method_lines, paced_assembly
+from estimator.scope.methods.method_work import (
+    method_inputs,
+    method_lines,
+    paced_assembly,
+    slopes_of,
+)
 
 Values = npt.NDArray[np.float64]
 
@@ -57,6 +64,11 @@ class PreparedMethod:
     kept: PricedLine | None
     inputs: Mapping[str, Values]
     markups: tuple[Markup, ...]
+
+    @cached_property
+    def slopes(self) -> Slopes | None:
+        """How depths of its inputs are spread; a varied depth keeps its slope."""
+        return slopes_of([self.method.inputs])
 
     @property
     def resources(self) -> tuple[str, ...]:

@@ -87,7 +87,8 @@ def test_methods_without_a_system_cost_nothing_for_waiting():
 def test_the_cheapest_and_the_fastest_are_marked():
     found = sample_choice("30.020")
     assert found.cheapest.method.name == "throwing it in by conveyor truck"
-    assert found.fastest.method.name == "pumping flowable fill"
+    # the pumped fill takes three lifts, one a day
+    assert found.fastest.method.name == "throwing it in by conveyor truck"
     assert found.cheapest.in_all == min(one.in_all for one in found.results)
 
 

@@ -1,0 +1,119 @@
+"""Depth lists: the volume is taken over the slope, whole steps at the deepest."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from estimator.pricing.estimate import price
+from estimator.quantity.depth_profile import end_depths, scattered_depths
+from estimator.studies.comparison.comparison import compare
+from estimator.studies.comparison.curves import cost_curves
+from estimator.studies.comparison.varied import varied_named
+from tests.factories import SPRING, item, scope_of
+from tests.scope.methods.choices import BY_HAND, shipped
+
+
+def quantity_of(assembly, **inputs):
+    estimate = price(
+        scope_of(shipped(), {"30": [item("010", assembly, **inputs)]}), shipped(), SPRING
+    )
+    return estimate.items.iloc[0]["quantity"]
+
+
+def trench(depth):
+    return quantity_of("hand-excavation", length="60 ft", width="3 ft", depth=depth, side_slope="1")
+
+
+def test_a_trench_that_slopes_is_the_volume_over_the_slope_and_not_that_of_the_mean_depth():
+    """60 x 3 ft, 1 to 9 ft deep, sides at 1:1: the section is 3 d + d x d.
+
+    The mean of d is 5 ft and that of d x d is (81 + 9 + 1) / 3 = 30.33 sf, so the section is
+    45.33 sf and the trench 60 x 45.33 / 27 = 100.74 cy. At 5 ft it would be 60 x 40 / 27 = 88.89.
+    """
+    assert trench(["1 ft", "9 ft"]) == 100.74
+    assert trench("5 ft") == 88.89
+
+
+def test_four_corners_of_two_ends_are_the_same_as_the_two_ends():
+    assert trench(["1 ft", "9 ft", "9 ft", "1 ft"]) == 100.74
+
+
+def test_spots_of_the_same_slope_give_the_same_volume():
+    spots = [["0 ft", "0 ft", "1 ft"], ["0 ft", "3 ft", "1 ft"],
+             ["60 ft", "0 ft", "9 ft"], ["60 ft", "3 ft", "9 ft"]]  # fmt: skip
+    assert trench({"spots": spots}) == 100.74
+
+
+@pytest.mark.parametrize("depth", [["1 ft", "7 ft 3 in"], ["3 ft", "3 ft 6 in"], ["2 ft", "2 ft"]])
+def test_a_fill_with_upright_sides_is_that_of_its_mean_depth(depth):
+    mean = {"7 ft 3 in": "4.125 ft", "3 ft 6 in": "3.25 ft", "2 ft": "2 ft"}[depth[1]]
+    one = {"length": "62.5 ft", "width": "22 ft"}
+    sloping = quantity_of("stone-fill-skid-steer", depth=depth, **one)
+    assert sloping == quantity_of("stone-fill-skid-steer", depth=mean, **one)
+
+
+def test_lifts_are_counted_at_the_deepest():
+    """1 ft to 7 ft 3 in: three lifts of 3 ft, where the mean of 4 ft 1.5 in would make two."""
+    fill = item("010", "flowable-fill-pumped", length="60 ft", width="20 ft")
+    fill["inputs"] |= {"depth": ["1 ft", "7 ft 3 in"]}
+    estimate = price(scope_of(shipped(), {"30": [fill]}), shipped(), SPRING)
+    pump = next(one for one in estimate.cost_lines if one.resource == "concrete-pump")
+    # three visits, each of four hours at least: 60 x 20 x 4.125 / 27 = 183.33 cy take 7.33 hr
+    assert pump.ordered == 1200
+    assert estimate.priced.days[0] == 3.0
+
+
+def test_the_working_says_that_it_went_over_the_slope():
+    dig = item("010", "hand-excavation", length="60 ft", width="3 ft", side_slope="1")
+    dig["inputs"] |= {"depth": ["1 ft", "9 ft"]}
+    estimate = price(scope_of(shipped(), {"30": [dig]}), shipped(), SPRING)
+    assert any(
+        "= 100.7407 cy (over the slope" in step for step in estimate.explain("30.010/1").steps
+    )
+
+
+def test_items_that_slope_and_items_that_do_not_are_priced_together_as_alone():
+    flat = item(
+        "010", "hand-excavation", length="60 ft", width="3 ft", depth="5 ft", side_slope="1"
+    )
+    steep = item("020", "hand-excavation", length="60 ft", width="3 ft", side_slope="1")
+    steep["inputs"] |= {"depth": ["1 ft", "9 ft"]}
+    estimate = price(scope_of(shipped(), {"30": [flat, steep]}), shipped(), SPRING)
+    assert estimate.items["quantity"].tolist() == [88.89, 100.74]
+
+
+def test_a_varied_depth_keeps_its_slope():
+    fill = {"depth": ["1 ft", "7 ft"]}
+    one = {
+        "code": "010", "name": "Fill", "assembly": "flowable-fill-pumped", "inputs":
+        {"length": "40 ft", "width": "12 ft"} | fill,
+        "methods": [{"name": "pumping"}, BY_HAND | {"stands_for": "0.7 cy/ton"}],
+    }  # fmt: skip
+    comparison = compare(scope_of(shipped(), {"30": [one]}), shipped(), SPRING, "30.010")
+    curves = cost_curves(comparison, varied_named(comparison, "depth"), np.array([4.0]))
+    assert curves.days[0].tolist() == [3.0]
+    assert curves.cents[0].tolist() == [100 * comparison.results[0].in_all]
+
+
+@given(st.floats(0.0, 30.0), st.floats(0.5, 30.0), st.integers(1, 7))
+def test_the_mean_of_every_power_is_that_of_the_slope(one, other, power):
+    """The mean of d to the n between a and b is (b^(n+1) - a^(n+1)) / ((n + 1) (b - a))."""
+    if abs(one - other) < 1e-3:
+        return
+    slope, mean = end_depths([one, other]), (one + other) / 2
+    found = sum(s * (mean * d) ** power for d, s in zip(slope.relative, slope.shares, strict=True))
+    exact = (other ** (power + 1) - one ** (power + 1)) / ((power + 1) * (other - one))
+    assert found == pytest.approx(exact, rel=1e-8)
+    assert slope.deepest == pytest.approx(max(one, other) / mean)
+
+
+@given(st.lists(st.tuples(st.floats(0.1, 30.0), st.floats(0.01, 9.0)), min_size=1, max_size=40))
+def test_scattered_depths_keep_the_means_of_their_powers(spots):
+    depths, shares = (np.array(one) for one in zip(*spots, strict=True))
+    profile = scattered_depths(depths, shares, float(depths.max()))
+    mean = float(depths @ shares / shares.sum())
+    points = mean * np.array(profile.relative)
+    for power in range(1, 5):
+        exact = float(depths**power @ shares / shares.sum())
+        assert float(points**power @ np.array(profile.shares)) == pytest.approx(exact, rel=1e-6)
