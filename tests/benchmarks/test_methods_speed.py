@@ -22,7 +22,9 @@ from tests.scope.methods.choices import BY_HAND, DIG, PUMP, THROW, pit_scope, sh
 
 SIX = (
     DIG, THROW, BY_HAND, PUMP,
-    {**DIG, "name": "two machines", "production": {**DIG["production"], "carriers": "2"}},
+    {**DIG, "name": "two machines",
+     "production": {**DIG["production"], "carriers": "2",
+                    "each carrier brings": {"equipment-operator": "1", "skid-steer": "1"}}},
     {**THROW, "name": "with three trucks",
      "production": {**THROW["production"], "carrier": "third truck", "carriers": "3"}},
 )  # fmt: skip

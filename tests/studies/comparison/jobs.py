@@ -25,6 +25,7 @@ SETTLEMENT_OF_FILL = 5
 NOT_BESIDE = {
     "settlement": ("pumping",),
     "haul": ("with two trucks",),
+    "carriers": ("with two trucks",),
     "throw": ("with two trucks",),
     "mobilization": ("with two trucks",),
 }
@@ -48,7 +49,7 @@ def pit(job: Job) -> Comparison:
         "assembly": "stone-fill-conveyor-hired",
         "mobilization": job["mobilization"],
         "production": {
-            "carrier": "truck", "carriers": "2", "load": f"{LOAD_TONS} ton",
+            "carrier": "truck", "carriers": job["carriers"], "load": f"{LOAD_TONS} ton",
             "cycle": [
                 {"step": "load", "time": f"{YARD_MINUTES} min", "station": "yard"},
                 {"step": "haul and return", "time": job["haul"]},
@@ -133,6 +134,7 @@ KINDS = (
     Kind("truck turnaround", pit, "haul", _haul, (40.0, 300.0)),
     Kind("haul and return time", pit, "haul", _measure("min"), (5.0, 55.0)),
     Kind("throw rate", pit, "throw", _measure("ton/hr"), (8.0, 90.0)),
+    Kind("throwing: carriers", pit, "carriers", lambda value: f"{value:f}", (1.0, 9.0)),
     Kind("wheel in distance", pit, "distance", _measure("ft"), (20.0, 900.0)),
     Kind("throwing: mobilization", pit, "mobilization", lambda v: f"${v:f}", (0.0, 6000.0)),
     Kind("day worth", pit, "day_worth", Decimal, (0.0, 2500.0)),
@@ -157,6 +159,7 @@ def jobs(draw: st.DrawFn, kind: Kind) -> Job:
         "settlement": f"{settlement} %",
         "haul": f"{draw(st.integers(10, 200))} min",
         "throw": "45 ton/hr",
+        "carriers": f"{draw(st.integers(1, 5))}",
         "distance": f"{draw(st.integers(30, 600))} ft",
         "mobilization": f"${draw(st.integers(0, 5000))}",
         "laborer": draw(st.decimals("15", "80", places=2)),
