@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from estimator.errors import Faults, ScopeFaulty, TablesFaulty, fault, quoted
 
@@ -39,6 +39,21 @@ class Opened(NamedTuple):
     on: date
 
 
+class ScopeAsWritten(NamedTuple):
+    """A scope file as plain JSON, and the texts of its tables.
+
+    Parameters
+    ----------
+    scope : dict
+        What it says.
+    tables : dict of str to dict of str to str
+        Of each set, lowest first: text by file name.
+    """
+
+    scope: dict[str, Any]
+    tables: dict[str, dict[str, str]]
+
+
 def open_scope(
     path: str | Path, rates: Path | None = None, on: date | None = None, today: date | None = None
 ) -> Opened:
@@ -63,16 +78,13 @@ def open_scope(
     TablesFaulty
         If the tables have faults.
     """
-    from estimator.scope.named_folders import named_folders
+    from estimator.assemblies.tables import load_tables
     from estimator.scope.scope_reader import read_scope
 
     path, faults = Path(path), Faults()
     written = _written(path, faults)
     try:
-        named = named_folders(written)
-        if rates is None and named.rates:
-            rates = path.parent / named.rates
-        tables = open_tables(rates, path.parent / named.quotes if named.quotes else None)
+        tables = load_tables(_named_folders(path, written, rates))
         scope = read_scope(written, tables)
     except (ScopeFaulty, TablesFaulty) as error:
         faults.take("", error)
@@ -82,6 +94,45 @@ def open_scope(
     if day is None:
         raise fault(ScopeFaulty, "no pricing date is named", "give `on`, or write it in the scope")
     return Opened(scope, tables, day)
+
+
+def scope_as_written(path: Path, rates: Path | None = None) -> ScopeAsWritten:
+    """Return what a scope file says with the texts of its tables, to be stored elsewhere.
+
+    Parameters
+    ----------
+    path, rates : Path, Path or None
+        As for `open_scope`.
+
+    Raises
+    ------
+    ScopeFaulty, WorkbookRefused, TablesFaulty
+        If the file cannot be read, or a folder is not there.
+    """
+    from estimator.rates.folders import COLUMNS
+    from estimator.scope.located import without_places
+
+    faults = Faults()
+    written = _written(path, faults)
+    folders = _named_folders(path, written, rates)
+    faults.raise_if_any(ScopeFaulty)
+    texts = {
+        one.name: {file: one.content(file).decode() for file in COLUMNS if one.has(file)}
+        for one in folders
+    }
+    said = without_places(written)
+    assert isinstance(said, dict)
+    return ScopeAsWritten(said, texts)
+
+
+def _named_folders(path: Path, written: Located, rates: Path | None) -> list[TableFolder]:
+    """Return the stack of tables that a scope file is priced with, lowest first."""
+    from estimator.scope.named_folders import named_folders
+
+    named = named_folders(written)
+    if rates is None and named.rates:
+        rates = path.parent / named.rates
+    return table_folders(rates, path.parent / named.quotes if named.quotes else None)
 
 
 def open_tables(rates: Path | None = None, quotes: Path | None = None) -> Tables:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from uuid import UUID
 
 from api.access.opened_accounts import TokenTerms, account_ids, open_with_owner, token_for
 from api.store.errors import StoreUnfit
@@ -42,6 +43,22 @@ def further_token(store: Store, now: datetime) -> str:
             "'groundsill account token NAME' gives a token of the one you name",
         )
     return token_for(store, accounts[0], _owner(now), now)
+
+
+def own_account(store: Store, now: datetime) -> UUID:
+    """Return the only account, opened if there is none yet.
+
+    Raises
+    ------
+    StoreUnfit
+        If there are several: whose books they are is then for a token to say.
+    """
+    first_token(store, now)
+    accounts = account_ids(store, 2)
+    if len(accounts) != 1:
+        what = "there are several accounts in the database"
+        raise fault(StoreUnfit, what, "use the service with a token of the one you mean")
+    return accounts[0]
 
 
 def _owner(now: datetime) -> TokenTerms:

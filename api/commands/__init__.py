@@ -13,16 +13,19 @@ from typing import Any
 import click
 
 from api.commands.account import account
+from api.commands.books import books
 from api.commands.compare import compare
 from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.difference import difference
 from api.commands.explain import explain
+from api.commands.log import log, reverse
 from api.commands.new import new
 from api.commands.price import price
 from api.commands.rates import rates
 from api.commands.search import search
 from api.commands.serve import serve
+from api.commands.track import track
 from estimator.errors import GroundsillError, InputFaulty
 
 MOST_FAULTS_SHOWN = 50
@@ -77,6 +80,10 @@ for _command in (
     explain,
     search,
     rates,
+    books,
+    log,
+    reverse,
+    track,
     demo,
     database,
     account,

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 import click
 
+from api.commands.opened_store import bring_up
+
 if TYPE_CHECKING:
     from api.settings import Settings
     from api.store.store import Store
-
-_FOLDER_MODE = 0o700
 
 
 @click.command()
@@ -46,30 +46,12 @@ def _opened(settings: Settings) -> Store:
     from api.store.store import open_store
 
     if settings.is_embedded:
-        _bring_up(settings)
+        bring_up(settings)
     return open_store(
         settings.database_url,
         longest_wait_s=settings.longest_wait_s,
         pool_size=settings.database_connections,
     )
-
-
-def _bring_up(settings: Settings) -> None:
-    from api.store.engine import make_engine, read_url, sqlite_file
-    from api.store.migrations.current_step import newest_step, step_of
-
-    url = read_url(settings.database_url)
-    sqlite_file(url).parent.mkdir(parents=True, exist_ok=True, mode=_FOLDER_MODE)
-    engine = make_engine(url, settings.longest_wait_s)
-    try:
-        with engine.connect() as connection:
-            is_up_to_date = step_of(connection) == newest_step()
-        if not is_up_to_date:
-            from api.store.migrations.steps import upgrade
-
-            upgrade(engine)
-    finally:
-        engine.dispose()
 
 
 def _token(store: Store, *, further: bool) -> str | None:

@@ -1,0 +1,43 @@
+"""`groundsill books`: what a job costs is tracked from the day its estimate is the budget."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from api.commands.options import rates_option, scope_argument
+from api.commands.own_books import own_books
+
+
+@click.group()
+def books() -> None:
+    """Open the books of a job, on the database of this computer.
+
+    The service shows the same books; it need not run.
+    """
+
+
+@books.command("open")
+@scope_argument
+@rates_option
+def open_(scope: Path, rates: Path | None) -> None:
+    """Price SCOPE, and accept the estimate as the budget of its books."""
+    from api.ledger.opened_books import open_books
+    from estimator.money import cents_money
+
+    with own_books() as (store, caller, now):
+        opened = open_books(store, caller, now, scope, rates)
+    click.echo(f"The books of {opened.name} are open.")
+    click.echo(f"Budget, with all markups: {cents_money(opened.budget_cents)}")
+    click.echo("Post what happens with 'groundsill log', look with 'groundsill track'.")
+
+
+@books.command("list")
+def list_() -> None:
+    """List the jobs whose books are open."""
+    from api.ledger.opened_books import open_projects
+
+    with own_books() as (store, caller, _), store.reading(caller) as session:
+        for project in open_projects(session):
+            click.echo(f"{project.created_at:%Y-%m-%d}  {project.name}")

@@ -1,0 +1,186 @@
+"""`groundsill log`: one entry of the books, a command for each kind of entry.
+
+The options are the fields of the body that the service takes, read by the same rules.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import MISSING, Field, fields
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import click
+
+from api.commands.own_books import own_books
+
+_SPLIT = "CODE:KIND, or CODE:KIND:AMOUNT for each of several."
+_PART = "CODE:AMOUNT, or CODE:KIND:AMOUNT; below zero takes off. Give several for a transfer."
+_NAMES = {
+    "costs": "cost", "payments": "payment", "receipts": "receipt", "tickets": "ticket",
+    "commitments": "order", "changes": "change", "hours": "hours", "progress": "progress",
+    "holds": "hold", "results": "hold-result", "stock": "stock", "rents": "rent",
+    "points": "point", "readings": "reading", "plans": "plan",
+}  # fmt: skip
+
+
+class _Entries(click.Group):
+    """The kinds of entry, each made into a command when it is named."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        return list(_NAMES.values())
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        kind = next((kind for kind, name in _NAMES.items() if name == cmd_name), None)
+        return None if kind is None else _command(cmd_name, kind)
+
+
+@click.group(cls=_Entries)
+def log() -> None:
+    """Post what happened: a bill, a delivery, hours, a measurement.
+
+    Nothing is ever changed: a wrong entry is taken back with 'groundsill reverse NUMBER'.
+    """
+
+
+def _command(name: str, kind_name: str) -> click.Command:
+    """Return the command that posts an entry of a kind."""
+    from api.contract.commands import schema_of
+    from api.ledger.entry_kinds import ENTRY_KINDS
+
+    kind = ENTRY_KINDS[kind_name]
+    schema = schema_of(kind.body)()
+
+    def post_entry(project: str | None, as_json: bool, **options: Any) -> None:
+        from marshmallow import ValidationError
+
+        from api.app import utc_now
+        from api.contract.schemas import faults_of
+        from estimator.errors import LedgerFaulty
+
+        body = {field: _said(field, one) for field, one in options.items() if one not in (None, ())}
+        body.setdefault("happened", utc_now().date().isoformat())
+        try:
+            command = schema.load(body)
+        except ValidationError as error:
+            faults = faults_of(error.messages, schema, "json")
+            raise LedgerFaulty(replaced_places(faults)) from None
+        _post(kind, command, project, as_json=as_json)
+
+    shown = [_option(one, schema.fields[one.name]) for one in fields(kind.body)]
+    command: Callable[..., Any] = post_entry
+    for option in [*reversed(shown), _project_option, _json_option]:
+        command = option(command)
+    return click.command(name, help=kind.body.__doc__)(command)
+
+
+def replaced_places(faults: Any) -> list[Any]:
+    """Return faults of a body with the names of options in place of pointers."""
+    from dataclasses import replace
+
+    return [
+        replace(one, where=one.where.removeprefix("#/").replace("_", "-").partition("/")[0])
+        for one in faults
+    ]
+
+
+_project_option = click.option("--project", help="Name of the project, if several are open.")
+_json_option = click.option("--json", "as_json", is_flag=True, help="Print the entry as JSON.")
+
+
+def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
+    """Return the option that a field of a body becomes."""
+    from api.contract.fields import Whole, YesNo
+
+    name = f"--{one.name.replace('_', '-')}"
+    words = said.metadata.get("description", "")
+    if one.name == "happened":
+        return click.option(name, default=None, metavar="DATE", help="The day; today if left out.")
+    if one.name in ("splits", "parts"):
+        help_text = _SPLIT if one.name == "splits" else _PART
+        singular = "--split" if one.name == "splits" else "--part"
+        return click.option(singular, one.name, multiple=True, required=True, help=help_text)
+    if one.name == "tickets":
+        return click.option("--ticket", one.name, multiple=True, type=int, help=words)
+    is_required = one.default is MISSING
+    if isinstance(said, YesNo):
+        flag = f"{name}/--not-{one.name}" if is_required else name
+        return click.option(
+            flag, one.name, is_flag=True, default=None, required=is_required, help=words
+        )
+    kind = int if isinstance(said, Whole) else str
+    return click.option(name, required=is_required, type=kind, help=words)
+
+
+def _said(field: str, value: Any) -> Any:
+    """Return an option as the body has it."""
+    if field == "splits":
+        return [_split(one) for one in value]
+    if field == "parts":
+        return [_part(one) for one in value]
+    return list(value) if isinstance(value, tuple) else value
+
+
+def _split(text: str) -> dict[str, str]:
+    words = text.split(":")
+    if len(words) not in (2, 3):
+        raise click.BadParameter(f"{text!r} is no split; write {_SPLIT}")
+    return dict(zip(("code", "kind", "amount"), words, strict=False))
+
+
+def _part(text: str) -> dict[str, str]:
+    words = text.split(":")
+    if len(words) not in (2, 3):
+        raise click.BadParameter(f"{text!r} is no part of a change; write {_PART}")
+    names = ("code", "amount") if len(words) == 2 else ("code", "kind", "amount")
+    return dict(zip(names, words, strict=True))
+
+
+def _post(kind: Any, body: Any, project: str | None, *, as_json: bool) -> None:
+    from api.ledger.entries import entry_json, post
+    from api.ledger.opened_books import project_named
+    from api.store.sessions import WritingSession
+
+    def change(work: WritingSession) -> dict[str, Any]:
+        return entry_json(post(work, project_named(work, project).id, kind, body))
+
+    with own_books() as (store, caller, now):
+        show_entry(store.carry_out(caller, now, change), as_json=as_json)
+
+
+def show_entry(entry: dict[str, Any], *, as_json: bool) -> None:
+    """Print an entry that was posted, with its notes."""
+    if as_json:
+        click.echo(json.dumps(entry, ensure_ascii=False))
+        return
+    from estimator.money import money_text
+
+    amount = "" if entry["amount"] is None else f", {money_text(Decimal(entry['amount']))}"
+    name = _NAMES[entry["kind"]]
+    click.echo(f"Row {entry['number']} is posted: {name} of {entry['happened']}{amount}")
+    for note in entry["notes"]:
+        click.echo(f"Note: {note}.")
+
+
+@click.command()
+@click.argument("number", type=click.IntRange(1))
+@click.option(
+    "--happened", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Today if left out."
+)
+@_project_option
+@_json_option
+def reverse(number: int, happened: Any, project: str | None, *, as_json: bool) -> None:
+    """Take row NUMBER of the books back in full, by a row of its own."""
+    from api.ledger.entries import entry_json, take_back
+    from api.ledger.opened_books import project_named
+    from api.store.sessions import WritingSession
+
+    with own_books() as (store, caller, now):
+        day: date = happened.date() if happened else now.date()
+
+        def change(work: WritingSession) -> dict[str, Any]:
+            return entry_json(take_back(work, project_named(work, project).id, number, day))
+
+        show_entry(store.carry_out(caller, now, change), as_json=as_json)

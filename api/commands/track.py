@@ -1,0 +1,60 @@
+"""`groundsill track`: where the job stands, and where it is going."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import click
+
+from api.commands.own_books import own_books
+
+_DAY = click.DateTime(["%Y-%m-%d"])
+
+
+@click.command()
+@click.option("--project", help="Name of the project, if several are open.")
+@click.option("--as-of", type=_DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option(
+    "--known-on", type=_DAY, metavar="DATE", help="Entered by the end of that day in UTC; else now."
+)
+@click.option("--weeks", type=click.IntRange(1, 520), help="Forecast from the last WEEKS only.")
+@click.option("--code", help="Show one cost code with its kinds.")
+@click.option("--all", "with_all", is_flag=True, help="Codes on which nothing happened too.")
+@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+def track(
+    project: str | None,
+    as_of: datetime | None,
+    known_on: datetime | None,
+    weeks: int | None,
+    code: str | None,
+    *,
+    with_all: bool,
+    as_json: bool,
+) -> None:
+    """Show budget, spent, in place, earned, forecast, and what needs attention."""
+    from api.ledger.opened_books import project_named
+    from api.ledger.reports import track_of
+
+    with own_books() as (store, caller, now), store.reading(caller) as session:
+        end = as_of.date() if as_of else now.date()
+        entered = now if known_on is None else _end_of(known_on)
+        since = end - timedelta(7 * weeks - 1) if weeks else None
+        named = project_named(session, project)
+        report = track_of(session, named.id, end, entered, since)
+        name = named.name
+    if as_json:
+        from estimator.pricing.indented_json import indented_json
+        from estimator.tracking.track_json import track_fields
+
+        click.echo(indented_json(track_fields(report)), nl=False)
+        return
+    from api.commands.track_shown import show_code, show_track
+
+    if code is None:
+        show_track(name, report, with_all=with_all)
+    else:
+        show_code(name, report, code)
+
+
+def _end_of(day: datetime) -> datetime:
+    return (day + timedelta(1)).replace(tzinfo=UTC) - timedelta(microseconds=1)

@@ -1,0 +1,182 @@
+"""The books on the terminal: each code on a line, sums by phase, what needs attention first."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from api.commands.printing import hanging, page, sentences, show_table, table
+from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
+from estimator.money import cents_money, whole_half_up
+from estimator.tracking.status import NOT_MEASURED, PERCENT
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from estimator.tracking.books import Track
+    from estimator.tracking.status import CodeStatus, Total
+
+
+def show_track(name: str, report: Track, *, with_all: bool) -> None:
+    """Print where a job stands."""
+    with page() as out:
+        out.print(f"{name}, as of {report.as_of}\n")
+        sentences(out, "What needs attention", [one.sentence for one in report.attention])
+        _show_codes(out, report, with_all=with_all)
+        _show_phases(out, report)
+        _show_whole(out, report)
+
+
+def show_code(name: str, report: Track, code: str) -> None:
+    """Print where one cost code stands, kind by kind.
+
+    Raises
+    ------
+    LedgerFaulty
+        If there is no such code.
+    """
+    codes = {one.code: one for one in report.status.codes}
+    if code not in codes:
+        what = f"there is no cost code {quoted(code)}"
+        raise fault(LedgerFaulty, what, did_you_mean(code, codes))
+    one = codes[code]
+    with page() as out:
+        out.print(f"{name}, {one.code} {one.name}, as of {report.as_of}\n")
+        _show_kinds(out, one)
+        for label, text in _figures(report, one):
+            out.print(f"{label:<28}{text:>20}")
+
+
+def _show_codes(out: Console, report: Track, *, with_all: bool) -> None:
+    """Print the codes on which something happened, or all, in whole dollars."""
+    shown = table(
+        ("Code", "code"), ("Work", "text"), ("Budget", "number"), ("Incurred", "number"),
+        ("In\nplace", "number"), ("Forecast", "number"),
+    )  # fmt: skip
+    quiet = [one for one in report.status.codes if not _has_moved(one)]
+    for one in report.status.codes:
+        if with_all or one not in quiet:
+            shown.add_row(
+                one.code, one.name, _dollars(one.budget_cents),
+                _dollars(one.spent.incurred_cents), _in_place(one),
+                _dollars(report.forecast_cents(one)),
+            )  # fmt: skip
+    out.print("By cost code, in whole dollars")
+    show_table(out, shown)
+    if quiet and not with_all:
+        budget = cents_money(sum(one.budget_cents for one in quiet))
+        hanging(
+            out, "", "  ",
+            f"Nothing has happened on {len(quiet)} other codes; their budget is {budget} "
+            f"(--all shows them).",
+        )  # fmt: skip
+
+
+def _has_moved(code: CodeStatus) -> bool:
+    spent = code.spent
+    return bool(
+        code.quantity or code.committed_cents or code.change_cents
+        or spent.billed_cents or spent.accrued_cents or spent.paid_cents
+    )  # fmt: skip
+
+
+def _dollars(cents: int) -> str:
+    return f"{whole_half_up(Fraction(cents, 100)):,}"
+
+
+def _whole(cents: int) -> str:
+    """Return dollars and cents without the sign, to save room in a table."""
+    return cents_money(cents).replace("$", "")
+
+
+def _in_place(code: CodeStatus) -> str:
+    if code.how_earned == NOT_MEASURED:
+        return "-"
+    if code.how_earned == PERCENT:
+        return f"{code.quantity:f} %"
+    if not code.expected:
+        return "-"
+    return f"{code.percent:.0f} %"
+
+
+def _show_phases(out: Console, report: Track) -> None:
+    out.print("\nBy phase")
+    shown = table(
+        ("Phase", "code"), ("Budget", "number"), ("Incurred", "number"), ("Paid", "number"),
+        ("Open", "number"), ("Earned", "number"),
+    )  # fmt: skip
+    for one in report.status.by_phase():
+        shown.add_row(one.code or "markups", *_sums(one))
+    show_table(out, shown)
+
+
+def _sums(total: Total) -> list[str]:
+    spent = total.spent
+    figures = (total.budget_cents, spent.incurred_cents, spent.paid_cents, spent.open_cents)
+    return [*map(_whole, figures), _whole(total.performance.earned_cents)]
+
+
+def _show_whole(out: Console, report: Track) -> None:
+    whole = report.status.whole()
+    forecast = sum(report.forecast_cents(one) for one in report.status.codes)
+    spent, performance = whole.spent, whole.performance
+    lines = [
+        ("Budget as accepted", cents_money(whole.baseline_cents)),
+        ("Approved changes", cents_money(whole.budget_cents - whole.baseline_cents)),
+        ("Budget", cents_money(whole.budget_cents)),
+        ("Ordered, not yet billed", cents_money(whole.committed_cents)),
+        ("Billed", cents_money(spent.billed_cents)),
+        ("Accrued, bill not here yet", cents_money(spent.accrued_cents)),
+        ("Incurred", cents_money(spent.incurred_cents)),
+        ("Paid", cents_money(spent.paid_cents)),
+        ("Open", cents_money(spent.open_cents)),
+        ("Money that came in", cents_money(report.receipt_cents)),
+        ("Planned value", cents_money(performance.planned_cents)),
+        ("Earned value", cents_money(performance.earned_cents)),
+        ("Cost variance", cents_money(performance.cost_variance_cents)),
+        ("Schedule variance", cents_money(performance.schedule_variance_cents)),
+        ("Cost performance index", str(performance.cost_index)),
+        ("Schedule performance index", str(performance.schedule_index)),
+        ("Forecast at completion", cents_money(forecast)),
+    ]
+    out.print("\nThe whole job")
+    for label, text in lines:
+        out.print(f"{label:<28}{text:>20}")
+
+
+def _show_kinds(out: Console, code: CodeStatus) -> None:
+    shown = table(
+        ("Kind", "text"), ("Billed", "number"), ("Accrued", "number"), ("Incurred", "number"),
+        ("Paid", "number"), ("Open", "number"),
+    )  # fmt: skip
+    for kind, own in code.spent_by_kind.items():
+        figures = (
+            own.billed_cents, own.accrued_cents, own.incurred_cents, own.paid_cents, own.open_cents,
+        )  # fmt: skip
+        shown.add_row(kind, *map(_whole, figures))
+    show_table(out, shown)
+    out.print("")
+
+
+def _figures(report: Track, code: CodeStatus) -> list[tuple[str, str]]:
+    performance = code.performance
+    figures = [
+        ("Budget", cents_money(code.budget_cents)),
+        ("Incurred", cents_money(code.spent.incurred_cents)),
+        ("In place", _quantity(code.quantity, code.unit)),
+        ("Budgeted quantity", _quantity(code.budget_quantity, code.unit)),
+        ("Expected at the end", _quantity(code.expected, code.unit)),
+        ("Earned value", cents_money(performance.earned_cents)),
+        ("Cost variance", cents_money(performance.cost_variance_cents)),
+        ("Cost performance index", str(performance.cost_index)),
+        ("Forecast at completion", cents_money(report.forecast_cents(code))),
+    ]
+    if code.quantity and code.how_earned != PERCENT:
+        each = Fraction(code.spent.incurred_cents) / Fraction(code.quantity)
+        figures.insert(3, ("Cost per unit in place", cents_money(whole_half_up(each))))
+    return figures
+
+
+def _quantity(quantity: Decimal, unit: str) -> str:
+    return f"{quantity:,f} {unit}".rstrip()

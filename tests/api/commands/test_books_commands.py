@@ -1,0 +1,123 @@
+"""The books from the command line, on a database that is made when it is first needed."""
+
+from __future__ import annotations
+
+import json
+import os
+
+import pytest
+
+from api.ledger.entry_kinds import ENTRY_KINDS
+from tests.api.estimates.made import PITS
+from tests.commands.running import groundsill
+
+COST = (
+    "log", "cost", "--vendor", "Ridge Road Quarry", "--document", "Q-1187", "--net", "1440.00",
+    "--tax", "100.80", "--split", "30.020:material", "--happened", "2026-03-12",
+)  # fmt: skip
+
+
+@pytest.fixture
+def scope(tmp_path, monkeypatch):
+    monkeypatch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path / "data"))
+    monkeypatch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+    path = tmp_path / "scope.yaml"
+    path.write_text(PITS)
+    return path
+
+
+@pytest.fixture
+def books(scope):
+    ran = groundsill("books", "open", scope)
+    assert ran.exit_code == 0, ran.err
+    return ran
+
+
+def ran_well(*arguments):
+    ran = groundsill(*arguments)
+    assert ran.exit_code == 0, ran.err
+    return ran.out
+
+
+def test_one_command_opens_the_books_of_a_scope_and_tells_the_budget(books):
+    assert books.out.splitlines()[0] == "The books of Harrow Lane Carbarn are open."
+    assert ran_well("books", "list").endswith("Harrow Lane Carbarn\n")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="modes of files are those of POSIX")
+def test_the_database_is_made_for_its_owner_alone(books, tmp_path):
+    (file,) = (tmp_path / "data").glob("*.sqlite3")
+    assert file.stat().st_mode & 0o777 == 0o600
+
+
+def test_books_are_opened_once(books, scope):
+    assert "are open already" in groundsill("books", "open", scope).err
+
+
+def test_without_open_books_the_remedy_is_told(scope):
+    assert "'groundsill books open SCOPE' opens them" in groundsill("track").err
+
+
+def test_an_entry_is_posted_with_its_notes_and_shown_in_the_report(books):
+    assert ran_well(*COST) == "Row 1 is posted: cost of 2026-03-12, $1,540.80\n"
+    assert ran_well("log", "progress", "--code", "30.020", "--in-place", "60").startswith("Row 2")
+    shown = ran_well("track")
+    assert "30.020" in shown
+    assert "Incurred                               $1,540.80" in shown
+    assert json.loads(ran_well("track", "--json"))["project"]["incurred"] == "1540.80"
+
+
+def test_all_faults_of_an_entry_come_together_by_the_names_of_the_options(books):
+    ran = groundsill(
+        "log", "cost", "--vendor", "Q", "--net", "1,440", "--split", "30.02:stone",
+        "--happened", "15.4.2026",
+    )  # fmt: skip
+    assert ran.exit_code == 1
+    assert [line.split(":")[0] for line in ran.err.splitlines()[1:]] == [
+        "- happened", "- net", "- splits",
+    ]  # fmt: skip
+
+
+def test_a_row_is_taken_back_once(books):
+    ran_well(*COST)
+    assert ran_well("reverse", "1").endswith("-$1,540.80\n")
+    assert "row 1 is reversed by row 2 already" in groundsill("reverse", "1").err
+
+
+def test_a_bill_is_split_by_amounts_that_add_up(books):
+    split = ("--split", "30.020:material:1000.00", "--split", "30.020:haul:440.00")
+    base = [one for one in COST if one not in ("--split", "30.020:material")]
+    assert "$1,540.80" in ran_well(*base, *split)
+    wrong = groundsill(*base[:-2], "--document", "Q-2", *split[:2], "--split", "30.020:haul:1.00")
+    assert "add up to $1,001.00, not to the net of $1,440.00" in wrong.err
+
+
+def test_a_change_is_written_in_parts(books):
+    ran_well(
+        "log", "change", "--reason", "soft ground", "--part", "30.020:material:432.00",
+        "--part", "contingency:-432.00",
+    )  # fmt: skip
+    shown = json.loads(ran_well("track", "--json"))
+    assert shown["project"]["changes"] == "0.00"
+
+
+def test_one_code_is_shown_by_kind(books):
+    ran_well(*COST)
+    assert "material" in ran_well("track", "--code", "30.020")
+    assert "did you mean '30.020'?" in groundsill("track", "--code", "30.02").err
+
+
+def test_a_past_day_is_shown_as_it_was(books):
+    ran_well(*COST)
+    assert (
+        "books of the project are not open" in groundsill("track", "--known-on", "2026-03-01").err
+    )
+    assert '"incurred": "0.00"' in ran_well("track", "--as-of", "2026-03-11", "--json")
+
+
+def test_every_kind_of_entry_has_a_command_with_help(books):
+    listed = ran_well("log", "--help").split("Commands:\n")[1].split("\n")
+    names = [line.split()[0] for line in listed if line.strip()]
+    assert len(names) == len(ENTRY_KINDS)
+    for name in names:
+        assert "--happened" in ran_well("log", name, "--help")
