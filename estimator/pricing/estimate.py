@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -20,6 +20,7 @@ from estimator.money import dollars, exact_arithmetic
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
+from estimator.pricing.pace_notes import pace_notes
 from estimator.pricing.priced_lines import PricedLines, cost_lines
 from estimator.pricing.rests_on import RestsOn, rests_on
 from estimator.rates.kinds import SALVAGE
@@ -212,7 +213,7 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
         warnings=(
             *scope.notes,
             *_expired_quotes(scope, priced.lines, on),
-            *_without_system(scope),
+            *pace_notes(scope),
         ),
         cautions=tuple(_cautions(scope, tables)),
     )
@@ -242,17 +243,6 @@ def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:
             f"get a new one before relying on {codes}{more}"
         )
     return warnings
-
-
-def _without_system(scope: Scope) -> Iterator[str]:
-    """Yield which items list methods and go at a production rate all the same."""
-    for item in scope.items:
-        method = item.method
-        if item.methods and method.crew and method.production is None:
-            yield (
-                f"{item.code} is priced by {quoted(method.name)}, which has no working system: its "
-                "pace is a production rate, not worked out from loads and waiting"
-            )
 
 
 def _cautions(scope: Scope, tables: Tables) -> list[CautionNote]:

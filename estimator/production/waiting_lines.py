@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from estimator.production.closed_network import network_means
+from estimator.production.repeat_visits import may_be_high_by
 from estimator.production.working_system import WorkingSystem
 
 
@@ -51,6 +52,8 @@ class QueuedOutput:
         In the order of the system's stations.
     under_way : float
         Mean number of carriers at no station.
+    may_be_high_by : float
+        Share by which the output may be too high, where a station is passed twice in a cycle.
 
     Notes
     -----
@@ -63,6 +66,7 @@ class QueuedOutput:
     cycle_minutes: float
     lines: tuple[WaitingLine, ...]
     under_way: float
+    may_be_high_by: float = 0.0
 
     @property
     def wait_minutes(self) -> float:
@@ -79,7 +83,7 @@ def queued_output(system: WorkingSystem) -> QueuedOutput:
     the same system. Steps at the same station that follow each other are one stay, whose time is
     taken as exponential as a whole: a little too random, so that the output is rather low. Where a
     carrier comes back to a station later in its cycle, the times of both visits are added, which is
-    near the truth but not exact.
+    exact where they are equal; `may_be_high_by` tells how far off it may be where they are not.
 
     Examples
     --------
@@ -105,4 +109,5 @@ def queued_output(system: WorkingSystem) -> QueuedOutput:
         cycle_minutes=system.carriers / means.cycles_per_minute,
         lines=tuple(lines),
         under_way=means.under_way,
+        may_be_high_by=may_be_high_by(system),
     )

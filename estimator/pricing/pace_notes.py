@@ -1,0 +1,40 @@
+"""What an estimate says of the pace of its items: where it is only a rate, or may be too high."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from estimator.errors import quoted
+from estimator.production.repeat_visits import may_be_high_by
+from estimator.quantity.rounding import percent_text
+from estimator.scope.scope import Scope
+
+_ROUGH = 0.005
+
+
+def pace_notes(scope: Scope) -> tuple[str, ...]:
+    """Return the sentences on the paces of a scope's items."""
+    return (*_without_system(scope), *_rough_paces(scope))
+
+
+def _without_system(scope: Scope) -> Iterator[str]:
+    """Yield which items list methods and go at a production rate all the same."""
+    for item in scope.items:
+        method = item.method
+        if item.methods and method.crew and method.production is None:
+            yield (
+                f"{item.code} is priced by {quoted(method.name)}, which has no working system: its "
+                "pace is a production rate, not worked out from loads and waiting"
+            )
+
+
+def _rough_paces(scope: Scope) -> Iterator[str]:
+    """Yield whose pace may be too high, because carriers pass a station twice in a cycle."""
+    for item in scope.items:
+        production = item.method.production
+        share = 0.0 if production is None else may_be_high_by(production.system)
+        if production is not None and share >= _ROUGH:
+            yield (
+                f"the pace of {item.code} may be up to {percent_text(share)} too high: a "
+                f"{production.carrier} passes a station twice in a cycle, for different times"
+            )
