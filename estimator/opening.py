@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, cast
 
 from estimator.errors import Faults, ScopeFaulty, TablesFaulty, fault, quoted
 
@@ -78,10 +78,45 @@ def open_scope(
     TablesFaulty
         If the tables have faults.
     """
+    _, scope, tables = _read(Path(path), rates)
+    day = on or scope.on or today
+    if day is None:
+        raise fault(ScopeFaulty, "no pricing date is named", "give `on`, or write it in the scope")
+    return Opened(scope, tables, day)
+
+
+def converted_scope(path: Path, rates: Path | None = None) -> bytes:
+    """Return a scope in its other form: YAML as a workbook, a workbook as YAML.
+
+    Parameters
+    ----------
+    path : Path
+        A scope file, .yaml or .xlsx.
+    rates : Path or None
+        As of `open_scope`; a workbook offers what these tables have.
+
+    Raises
+    ------
+    ScopeFaulty, TablesFaulty, WorkbookRefused
+        If the scope or its tables have faults, or it does not fit into a workbook.
+    """
+    written, _, tables = _read(path, rates)
+    if path.suffix.lower() == ".xlsx":
+        from estimator.scope.located import without_places
+        from estimator.scope.scope_text import scope_text
+
+        return scope_text(cast("dict[str, Any]", without_places(written))).encode()
+    from estimator.workbook.scope.scope_template import scope_bytes
+
+    return scope_bytes(written, tables)
+
+
+def _read(path: Path, rates: Path | None) -> tuple[Located, Scope, Tables]:
+    """Return what a scope file says, the scope and its tables, or raise all that is wrong."""
     from estimator.assemblies.tables import load_tables
     from estimator.scope.scope_reader import read_scope
 
-    path, faults = Path(path), Faults()
+    faults = Faults()
     written = _written(path, faults)
     try:
         tables = load_tables(_named_folders(path, written, rates))
@@ -90,10 +125,7 @@ def open_scope(
         faults.take("", error)
         raise type(error)(faults.entries, faults.more) from error
     faults.raise_if_any(ScopeFaulty)
-    day = on or scope.on or today
-    if day is None:
-        raise fault(ScopeFaulty, "no pricing date is named", "give `on`, or write it in the scope")
-    return Opened(scope, tables, day)
+    return written, scope, tables
 
 
 def scope_as_written(path: Path, rates: Path | None = None) -> ScopeAsWritten:

@@ -15,6 +15,7 @@ import click
 from api.commands.account import account
 from api.commands.books import books
 from api.commands.compare import compare
+from api.commands.convert import convert
 from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.difference import difference
@@ -74,6 +75,7 @@ def main() -> None:
 
 for _command in (
     new,
+    convert,
     price,
     compare,
     difference,

@@ -104,8 +104,12 @@ def test_faults_of_the_tables_come_with_the_slips_of_the_scope(tmp_path: Path) -
     ]
 
 
-def test_a_pricing_date_before_any_rate_is_one_sentence(demo: Path) -> None:
-    ran = groundsill("price", "out/harrow-lane-carbarn.yaml", "--on", "1990-01-01", folder=demo)
+@pytest.mark.parametrize("command", [("price",), ("compare", "--item", "30.020")])
+def test_a_pricing_date_before_any_rate_is_one_sentence(
+    demo: Path, command: tuple[str, ...]
+) -> None:
+    scope = "out/harrow-lane-carbarn.yaml"
+    ran = groundsill(*command, scope, "--on", "1990-01-01", folder=demo)
     assert ran.err.splitlines()[1:] == [
         "- no resource has a rate on 1990-01-01: the first rate of all is of 2025-01-15; "
         "price on a later day"

@@ -197,6 +197,7 @@ def _quantity(scope: Scope, item: Item, tables: Tables) -> Decimal:
 
 def _prepared(scope: Scope, item: Item, tables: Tables, on: date) -> tuple[PreparedMethod, ...]:
     markups = _percentages(scope, tables)
+    tables.rates.refuse_early(on)
     prepared, faults = [], Faults()
     for method in item.methods:
         try:

@@ -1,0 +1,48 @@
+"""A scope goes from YAML to a workbook and back without losing a value."""
+
+from pathlib import Path
+
+from tests.commands.running import groundsill
+
+SCOPE = "harrow-lane-carbarn.yaml"
+
+
+def test_the_sample_prices_to_the_same_there_and_back(demo: Path) -> None:
+    """Beside its quotes, so that the names of the folders hold."""
+    out = demo / "out"
+    book, back = out / "there.xlsx", out / "back.yaml"
+    try:
+        for before, after in ((out / SCOPE, book), (book, back)):
+            ran = groundsill("convert", before, after)
+            assert ran.exit_code == 0, ran.err
+        first, *others = (
+            groundsill("price", one, "--json").out for one in (out / SCOPE, book, back)
+        )
+        assert first
+        assert others == [first, first]
+    finally:
+        book.unlink(missing_ok=True)
+        back.unlink(missing_ok=True)
+
+
+def test_the_other_form_has_the_other_ending(demo: Path) -> None:
+    ran = groundsill("convert", f"out/{SCOPE}", "out/other.yaml", folder=demo)
+    assert ran.exit_code == 2
+    assert "FILE must end in .xlsx, as SCOPE ends in .yaml." in ran.err
+
+
+def test_a_file_that_is_there_stays(demo: Path, tmp_path: Path) -> None:
+    mine = tmp_path / "mine.xlsx"
+    mine.write_bytes(b"mine")
+    ran = groundsill("convert", f"out/{SCOPE}", mine, folder=demo)
+    assert ran.exit_code == 1
+    assert "was not made by Groundsill" in ran.err
+    assert mine.read_bytes() == b"mine"
+
+
+def test_a_faulty_scope_is_not_converted(tmp_path: Path) -> None:
+    scope = tmp_path / "scope.yaml"
+    scope.write_text("project: Barn\nphases: []\n", encoding="utf-8")
+    ran = groundsill("convert", scope, tmp_path / "scope.xlsx")
+    assert ran.exit_code == 1
+    assert not (tmp_path / "scope.xlsx").exists()
