@@ -14,6 +14,7 @@ from estimator.rates.kinds import SALES_WORDS
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from estimator.pricing.alternate_totals import AlternateTotal
     from estimator.pricing.estimate import CautionNote, Estimate
     from estimator.pricing.explain import Explanation
     from estimator.pricing.rests_on import RestsOn
@@ -135,6 +136,24 @@ def _few(codes: Sequence[str]) -> str:
     return ", ".join(codes[:5]) + more
 
 
+def _show_alternates(out: Console, alternates: Sequence[AlternateTotal]) -> None:
+    """Print the cash cost with and without each alternate; nothing where there is none."""
+    if not alternates:
+        return
+    shown = table(
+        ("Alternate", "text"), ("In it", "code"), ("Without $", "number"), ("With $", "number"),
+        ("Change $", "number"),
+    )  # fmt: skip
+    for one in alternates:
+        name = f"{one.code} {one.name}"
+        if one.in_place_of:
+            name += f", in place of {', '.join(one.in_place_of)}"
+        amounts = (f"{amount:,.2f}" for amount in (one.without, one.with_it, one.change))
+        shown.add_row(name, "yes" if one.accepted else "no", *amounts)
+    out.print()
+    show_table(out, shown)
+
+
 def _show_grounds(out: Console, grounds: RestsOn) -> None:
     """Print how much of the totals rests on quotes, own rates, illustrative rates and the rest."""
     from estimator.pricing.rests_on import GROUNDS
@@ -169,5 +188,6 @@ def _show_totals(out: Console, estimate: Estimate) -> None:
         shown.add_row(SALES_WORDS, f"{estimate.salvage_sales:,.2f}")
     out.print()
     show_table(out, shown)
+    _show_alternates(out, estimate.alternates)
     _show_grounds(out, estimate.rests_on)
     out.print(f"\nDigest of all inputs: {estimate.digest[:16]}")

@@ -24,7 +24,10 @@ if TYPE_CHECKING:
 
 # What a scope or tables of another version may lead to.
 _UNREADABLE = (GroundsillError, LookupError, StopIteration, TypeError, ValueError)
-_PRICED = ("code", "name", "assembly", "inputs", "crew", "methods", "method")
+_PRICED = (
+    "code", "name", "assembly", "inputs", "crew", "methods", "method", "subcontract", "lump_sum",
+    "allowance",
+)  # fmt: skip
 
 
 def explained(

@@ -95,9 +95,20 @@ def _scope_of(project: Project, codes: Sequence[str], items: Sequence[Section]) 
         "project": Text(project.name, ""),
         "phases": Listing(tuple(phases), ""),
     }
+    if project.alternates:
+        head["alternates"] = Listing(tuple(_named(one) for one in project.alternates), "")
     if project.shift:
         head["shift"] = Text(project.shift, "")
     return Section(head, "")
+
+
+def _named(alternate: Mapping[str, Any]) -> Section:
+    """Return an alternate as if accepted, without what it takes out, which is no draft."""
+    from estimator.scope.located import Listing, Section, Text
+
+    said = {"code": alternate["code"], "name": alternate["name"], "accepted": "yes"}
+    texts = {key: Text(value, "") for key, value in said.items()}
+    return Section({**texts, "takes_out": Listing((), "")}, "")
 
 
 def _keys(written: object) -> dict[str, Any]:

@@ -35,6 +35,7 @@ _KEYS = {
     "day_worth": "day_worth",
     "assumptions": "assumptions",
     "risk": "risk",
+    "alternates": "alternates",
 }
 
 

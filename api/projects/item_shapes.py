@@ -49,6 +49,9 @@ EXAMPLE_ORDER: dict[str, Any] = {
 _INPUTS = "What the assembly asks for, as measured: 62 ft 6 in, or depths as a list or spots."
 _METHODS = "Ways to do the work, as docs/choosing-a-method.md describes them."
 _METHOD = "Name of the one that the item is priced by; without it, the first."
+_STATED = "In place of an assembly: a price as a sum, as docs/scope-file.md describes it."
+_ALTERNATE = "Code of the alternate that it comes with; without it, part of the base."
+_ASSEMBLY = "Code of its assembly, unless it states its price."
 _RISK = "How far quantity and pace may come out differently, as docs/ranges.md describes it."
 _CREW = "Another crew than the assembly's."
 _ELEMENT = "Another UNIFORMAT II element than the assembly's."
@@ -58,7 +61,6 @@ _SEARCH = "Part of code, name or note; of a to z, either case."
 _Phase = Annotated[UUID, Id()]
 _Code = Annotated[str, Words(CODE_LENGTH), "Such as 010."]
 _Name = Annotated[str, Words(NAME_LENGTH)]
-_Assembly = Annotated[str, Words(NAME_LENGTH), "Code of its assembly."]
 # What a scope file has there, as it is written; the library reads it.
 _Written = Mapping[str, Any]
 
@@ -70,13 +72,17 @@ class ItemChange:
     phase_id: _Phase | LeftOut = LEFT_OUT
     code: _Code | LeftOut = LEFT_OUT
     name: _Name | LeftOut = LEFT_OUT
-    assembly: _Assembly | LeftOut = LEFT_OUT
-    inputs: Annotated[_Written | LeftOut, Written(dict), _INPUTS] = LEFT_OUT
+    assembly: Annotated[str | LeftOut | None, Words(NAME_LENGTH), _ASSEMBLY] = LEFT_OUT
+    inputs: Annotated[_Written | LeftOut | None, Written(dict), _INPUTS] = LEFT_OUT
     crew: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _CREW] = LEFT_OUT
     element: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ELEMENT] = LEFT_OUT
     note: Annotated[str | LeftOut | None, Words(NOTE_LENGTH)] = LEFT_OUT
     methods: Annotated[Sequence[_Written] | LeftOut | None, Written(list), _METHODS] = LEFT_OUT
     method: Annotated[str | LeftOut | None, Words(NAME_LENGTH), _METHOD] = LEFT_OUT
+    subcontract: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
+    lump_sum: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
+    allowance: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
+    alternate: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ALTERNATE] = LEFT_OUT
     risk: Annotated[_Written | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
 
 
@@ -88,7 +94,6 @@ class NewItem(ItemChange):
     phase_id: _Phase = field()
     code: _Code = field()
     name: _Name = field()
-    assembly: _Assembly = field()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -143,6 +148,10 @@ class ItemAnswer(Answer):
     note = ma.fields.String(required=True, allow_none=True)
     methods = ma.fields.List(ma.fields.Dict(), required=True, allow_none=True)
     method = ma.fields.String(required=True, allow_none=True)
+    subcontract = ma.fields.Dict(required=True, allow_none=True)
+    lump_sum = ma.fields.Dict(required=True, allow_none=True)
+    allowance = ma.fields.Dict(required=True, allow_none=True)
+    alternate = ma.fields.String(required=True, allow_none=True)
     risk = ma.fields.Dict(required=True, allow_none=True)
     version = Whole(1, HIGHEST_POSITION, required=True)
 

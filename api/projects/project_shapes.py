@@ -37,6 +37,7 @@ _SHIFT = "Length of the working day, 1 to 24 hr/day; null for the usual 8 hr/day
 _DAY_WORTH = "What a day sooner is worth, such as $310/day."
 _MARKUPS = "Codes of the markups that apply; null for all of the tables."
 _RISK = "How sure it is, as docs/ranges.md describes it."
+_ALTERNATES = "Work that is decided later, as docs/scope-file.md describes it."
 _RATE_SET = "Whose newest published version is laid over the shipped rates."
 
 
@@ -57,6 +58,7 @@ class ProjectChange:
     markups: Annotated[Sequence[str] | LeftOut | None, _Codes, _MARKUPS] = LEFT_OUT
     assumptions: Annotated[Sequence[str] | LeftOut, _Sentences] = LEFT_OUT
     risk: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
+    alternates: Annotated[Sequence[Any] | LeftOut | None, Written(list), _ALTERNATES] = LEFT_OUT
     rate_set_id: _RateSet | LeftOut = LEFT_OUT
 
 
@@ -80,6 +82,7 @@ class ProjectAnswer(Answer):
     markups = ma.fields.List(ma.fields.String(), required=True, allow_none=True)
     assumptions = ma.fields.List(ma.fields.String(), required=True)
     risk = ma.fields.Dict(required=True, allow_none=True)
+    alternates = ma.fields.List(ma.fields.Dict(), required=True, allow_none=True)
     rate_set_id = ma.fields.UUID(required=True, allow_none=True)
     created_at = Moment(required=True)
     version = Whole(1, HIGHEST_POSITION, required=True)

@@ -22,6 +22,8 @@ from api.store.models.base import (
     WithId,
 )
 
+LATER = {"later": True}
+
 
 class Project(ProjectHead, Editable, Base):
     """A building's job: the head of a scope. Measures stand as they were written."""
@@ -37,6 +39,7 @@ class Project(ProjectHead, Editable, Base):
     rate_set_id: Mapped[UUID | None] = mapped_column()
     created_at: Mapped[datetime] = mapped_column(UtcTime())
     risk: Mapped[Any | None] = mapped_column(Json())
+    alternates: Mapped[Any | None] = mapped_column(Json(), info=LATER)
 
     __table_args__ = (
         UniqueConstraint("account_id", "id"),
@@ -77,7 +80,11 @@ class ProjectItem(WithId, OfProject, Editable, Base):
     assembly: Mapped[str] = mapped_column(ShortText(NAME_LENGTH, least=0))
     inputs: Mapped[dict[str, Any]] = mapped_column(Json(), default=dict)
     methods: Mapped[Any | None] = mapped_column(Json())
-    method: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH))
+    method: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
+    subcontract: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    lump_sum: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    allowance: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    alternate: Mapped[str | None] = mapped_column(ShortText(CODE_LENGTH), info=LATER)
     crew: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     element: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     note: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0), default="")

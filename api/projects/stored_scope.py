@@ -67,6 +67,7 @@ def store_head(project: Project, written: Written) -> None:
             "markups": None if markups is None else [one_line(one) for one in markups],
             "assumptions": [one_line(one) for one in written.get("assumptions", ())],
             "risk": written.get("risk"),
+            "alternates": written.get("alternates"),
         },
     )
 
@@ -87,6 +88,10 @@ def item_columns(written: Written) -> dict[str, Any]:
         "inputs": written.get("inputs", {}),
         "methods": written.get("methods"),
         "method": one_line(written.get("method", "")) or None,
+        "subcontract": written.get("subcontract"),
+        "lump_sum": written.get("lump_sum"),
+        "allowance": written.get("allowance"),
+        "alternate": one_line(written.get("alternate", "")) or None,
         "risk": written.get("risk"),
     }
 

@@ -115,6 +115,7 @@ def written_head(project: Project) -> dict[str, Any]:
         "day_worth": project.day_worth,
         "assumptions": project.assumptions or None,
         "risk": project.risk,
+        "alternates": project.alternates,
     }
     return _said(said)
 
@@ -144,6 +145,10 @@ def written_item(item: ProjectItem) -> dict[str, Any]:
             "note": item.note,
             "methods": item.methods,
             "method": item.method,
+            "subcontract": item.subcontract,
+            "lump_sum": item.lump_sum,
+            "allowance": item.allowance,
+            "alternate": item.alternate,
             "risk": item.risk,
         }
     )

@@ -25,6 +25,8 @@ from api.store.models import AuditEnd, AuditRow, Base, table_of
 START = "0" * DIGEST_LENGTH
 _ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
 _BY_DIGEST = "by_digest"
+# Marks a column that came later: rows that say nothing there are told as they were told before.
+_LATER = "later"
 
 
 @dataclass(frozen=True)
@@ -146,6 +148,8 @@ def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
     said = {}
     for column in model.__table__.columns:
         value = plain(values[column.key])
+        if value is None and _LATER in column.info:
+            continue
         said[column.key] = _by_digest(value) if _BY_DIGEST in column.info else value
     return canonical_json(said)
 

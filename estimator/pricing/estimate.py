@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -17,9 +16,11 @@ from estimator.assemblies.tables import Tables
 from estimator.digests import canonical_digest
 from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
 from estimator.money import dollars, exact_arithmetic
+from estimator.pricing.alternate_totals import AlternateTotal, alternate_totals
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
+from estimator.pricing.line_frame import line_frame
 from estimator.pricing.pace_notes import pace_notes
 from estimator.pricing.priced_lines import PricedLines, cost_lines
 from estimator.pricing.rests_on import RestsOn, rests_on
@@ -61,6 +62,8 @@ class Estimate:
         What of the file was set aside, and quotes that have run out.
     cautions : tuple of CautionNote
         Beside the work they belong to.
+    alternates : tuple of AlternateTotal
+        The cash cost with and without each alternate.
     """
 
     scope: Scope
@@ -70,6 +73,7 @@ class Estimate:
     markups: tuple[MarkupAmount, ...]
     warnings: tuple[str, ...]
     cautions: tuple[CautionNote, ...]
+    alternates: tuple[AlternateTotal, ...] = ()
 
     @cached_property
     def scope_digest(self) -> str:
@@ -96,7 +100,7 @@ class Estimate:
         the quantities print with), `rate` (Decimal, $ per unit), `source`, `rate_row` (where the
         rate stands), `paid` (False for unpaid own labor and material, and for salvage), `cents`.
         """
-        return _line_frame(self.scope, self.priced.lines)
+        return line_frame(self.scope, self.priced.lines)
 
     @cached_property
     def items(self) -> pd.DataFrame:
@@ -203,6 +207,13 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
     AmountTooLarge
         If a line cannot be priced to the cent.
     """
+    estimate = _base(scope, tables, on)
+    totals = alternate_totals(scope, lambda other: _base(other, tables, on).cash_cost)
+    return replace(estimate, alternates=tuple(totals))
+
+
+def _base(scope: Scope, tables: Tables, on: date) -> Estimate:
+    """Return the estimate of what is in the phases of a scope."""
     priced = price_lines(scope, tables, on)
     return Estimate(
         scope=scope,
@@ -259,45 +270,6 @@ def _cautions(scope: Scope, tables: Tables) -> list[CautionNote]:
         for code, caution in tables.catalogue.cautions.items()
         if code in positions
     ]
-
-
-def _line_frame(scope: Scope, lines: PricedLines) -> pd.DataFrame:
-    import pandas as pd
-
-    def words(values: Sequence[str], positions: np.ndarray) -> pd.Categorical:
-        known = {word: n for n, word in enumerate(dict.fromkeys(values))}
-        codes = np.array([known[word] for word in values], dtype=np.int64)[positions]
-        return pd.Categorical.from_codes(codes, categories=pd.Index(list(known), dtype=object))
-
-    rates, kind_of_line = lines.rates, lines.kind_of_line
-    scale = 10.0**lines.decimals
-    of_phase = [phase.code for phase in scope.phases for _ in phase.items]
-    exact_rates = np.empty(len(rates), dtype=object)
-    exact_rates[:] = [rate.rate for rate in rates]
-    return pd.DataFrame(
-        {
-            "phase": words(of_phase, lines.item),
-            "item": words([item.code for item in scope.items], lines.item),
-            "line": lines.number,
-            "assembly": words(
-                [assembly.code for assembly, _ in lines.assembly_lines], kind_of_line
-            ),
-            "resource": words([rate.code for rate in rates], kind_of_line),
-            "name": words([rate.name for rate in rates], kind_of_line),
-            "kind": words([rate.kind for rate in rates], kind_of_line),
-            "unit": words([rate.unit.name for rate in rates], kind_of_line),
-            "net": lines.net / scale,
-            "waste": lines.waste / scale,
-            "ordered": lines.ordered / scale,
-            "left_over": lines.left_over / scale,
-            "decimals": lines.decimals,
-            "rate": exact_rates[kind_of_line],
-            "source": words([rate.source for rate in rates], kind_of_line),
-            "rate_row": words([str(rate.origin) for rate in rates], kind_of_line),
-            "paid": np.array([rate.is_paid for rate in rates])[kind_of_line],
-            "cents": lines.cents,
-        }
-    )
 
 
 def _item_columns(scope: Scope, tables: Tables, priced: PricedScope) -> dict[str, list[Any]]:

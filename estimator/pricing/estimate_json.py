@@ -15,6 +15,7 @@ from typing import Any
 from estimator.assemblies.cautions import Caution
 from estimator.assemblies.markups import Markup, MarkupAmount
 from estimator.money import dollars, exact_arithmetic, to_cents
+from estimator.pricing.alternate_totals import AlternateTotal
 from estimator.pricing.cost_line import line_fields, line_from_fields
 from estimator.pricing.estimate import CautionNote, Estimate
 from estimator.pricing.indented_json import indented_json
@@ -78,7 +79,8 @@ def estimate_fields(estimate: Estimate) -> dict[str, Any]:
         "lines_digest": printed.lines_digest,
         "tables": {"sets": list(printed.sets), "digest": printed.tables_digest},
         "totals": _texts({name: getattr(printed, name) for name in _TOTALS}),
-        "rests_on": _rests_on(estimate.rests_on),
+        "rests_on": grounds_fields(estimate.rests_on),
+        "alternates": [_alternate(one) for one in printed.alternates],
         "markups": [_markup(one) for one in printed.markups],
         "by_phase": [_named(one) for one in printed.phases],
         **amounts,
@@ -123,6 +125,7 @@ def estimate_from_json(text: str) -> PrintedEstimate:
         cautions=tuple(_read_caution(one) for one in fields["cautions"]),
         warnings=tuple(fields["warnings"]),
         assumptions=tuple(fields["assumptions"]),
+        alternates=tuple(_read_alternate(one) for one in fields.get("alternates", ())),
         rests_on=_read_rests_on(fields["rests_on"]) if "rests_on" in fields else None,
         **as_printed,
     )
@@ -220,7 +223,24 @@ def _read_rate(fields: Mapping[str, Any]) -> ResourceRate:
     )
 
 
-def _rests_on(grounds: RestsOn) -> dict[str, Any]:
+def _alternate(one: AlternateTotal) -> dict[str, Any]:
+    return one._asdict() | {
+        "in_place_of": list(one.in_place_of),
+        "without": f"{one.without:f}",
+        "with_it": f"{one.with_it:f}",
+        "change": f"{one.change:f}",
+    }
+
+
+def _read_alternate(fields: Mapping[str, Any]) -> AlternateTotal:
+    return AlternateTotal(
+        fields["code"], fields["name"], fields["accepted"], tuple(fields["in_place_of"]),
+        Decimal(fields["without"]), Decimal(fields["with_it"]),
+    )  # fmt: skip
+
+
+def grounds_fields(grounds: RestsOn) -> dict[str, Any]:
+    """Return what totals rest on as dictionaries, lists and strings."""
     return {
         **{name: _texts(getattr(grounds, name)) for name in _GROUNDED},
         "by_phase": {code: _texts(amounts) for code, amounts in grounds.by_phase.items()},

@@ -13,6 +13,7 @@ from estimator import __version__
 from estimator.assemblies.markups import MarkupAmount
 from estimator.money import dollars
 from estimator.pricing import summaries
+from estimator.pricing.alternate_totals import AlternateTotal
 from estimator.pricing.cost_line import CostLine, lines_digest
 from estimator.pricing.estimate import CautionNote, Estimate
 from estimator.pricing.rests_on import RestsOn
@@ -102,6 +103,8 @@ class PrintedEstimate:
         As the estimate and its scope say them.
     cautions : tuple of CautionNote
         Beside the work they belong to.
+    alternates : tuple of AlternateTotal
+        The cash cost with and without each alternate.
     rests_on : RestsOn or None
         What the totals rest on; None of one that was stored before that was printed.
     """
@@ -136,6 +139,7 @@ class PrintedEstimate:
     cautions: tuple[CautionNote, ...]
     assumptions: tuple[str, ...]
     rests_on: RestsOn | None = None
+    alternates: tuple[AlternateTotal, ...] = ()
     salvage_sales: Decimal = Decimal("0.00")
 
     def items_by_phase(self) -> Iterator[tuple[PrintedPhase, list[PrintedItem]]]:
@@ -181,6 +185,7 @@ def printed_estimate(estimate: Estimate) -> PrintedEstimate:
         cautions=estimate.cautions,
         assumptions=scope.assumptions,
         rests_on=estimate.rests_on,
+        alternates=estimate.alternates,
     )
 
 

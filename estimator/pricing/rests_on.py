@@ -132,7 +132,7 @@ def known_cents(estimate: Estimate) -> tuple[list[int], list[bool]]:
     pairs = [
         (cents, is_quoted[place])
         for place, cents in zip(lines.kind_of_line.tolist(), lines.cents.tolist(), strict=True)
-        if lines.rates[place].is_paid
+        if lines.rates[place].is_paid and lines.rates[place].kind != SALVAGE
     ]
     return [cents for cents, _ in pairs], [known for _, known in pairs]
 

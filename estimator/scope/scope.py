@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 
@@ -76,6 +76,31 @@ class Phase:
     items: tuple[Item, ...]
     plan: PhasePlan = NO_PLAN
 
+    def own(self, items: Iterable[Item]) -> tuple[Item, ...]:
+        """Return those items whose cost codes begin with the code of the phase."""
+        return tuple(item for item in items if item.code.partition(".")[0] == self.code)
+
+
+@dataclass(frozen=True)
+class Alternate:
+    """Work that may be added to the base or taken out of it.
+
+    Parameters
+    ----------
+    code, name : str
+        The key, and what it is.
+    is_accepted : bool
+        Whether it is part of the totals.
+    adds, takes_out : tuple of Item
+        What comes with it, and what of the base goes with it.
+    """
+
+    code: str
+    name: str
+    is_accepted: bool
+    adds: tuple[Item, ...]
+    takes_out: tuple[Item, ...]
+
 
 @dataclass(frozen=True)
 class Scope:
@@ -100,6 +125,8 @@ class Scope:
         compared with it; it is in no price.
     risk : JobRiskStated
         How sure it is; in no price either.
+    alternates : tuple of Alternate
+        Work that is decided later; the phases have the accepted ones only.
     notes : tuple of str
         What of its file was set aside, which the printed estimate says.
     """
@@ -113,6 +140,24 @@ class Scope:
     day_worth: InputValue | None = None
     risk: JobRiskStated = field(default_factory=JobRiskStated)
     notes: tuple[str, ...] = ()
+    alternates: tuple[Alternate, ...] = ()
+
+    def with_alternates(self, accepted: Collection[str]) -> Scope:
+        """Return the scope with the alternates of these codes in its phases, and no other."""
+        taken = [one for one in self.alternates if one.code in accepted]
+        out = {item.code for one in taken for item in one.takes_out}
+        added = {item.code for one in taken for item in one.adds}
+        of_alternates = {item.code for one in self.alternates for item in one.adds}
+        known = {item.code: item for item in self.items}
+        for one in self.alternates:
+            known |= {item.code: item for item in (*one.takes_out, *one.adds)}
+        items = [
+            item
+            for code, item in known.items()
+            if code not in out and (code in added or code not in of_alternates)
+        ]
+        phases = (replace(phase, items=phase.own(items)) for phase in self.phases)
+        return replace(self, phases=tuple(phase for phase in phases if phase.items))
 
     @cached_property
     def items(self) -> tuple[Item, ...]:

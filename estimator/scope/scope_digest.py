@@ -24,7 +24,7 @@ from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Production
-from estimator.scope.scope import Item, Phase, Scope
+from estimator.scope.scope import Alternate, Item, Phase, Scope
 from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
 
@@ -32,7 +32,8 @@ from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
 # added later leaves the digests of scopes that do not use it. Not covered: `on`, which the digest
 # of an estimate has, `where` and `notes`.
 COVERED: Mapping[type, tuple[str, str]] = {
-    Scope: ("scope", "project shift markups assumptions phases day_worth risk"),
+    Scope: ("scope", "project shift markups assumptions phases day_worth risk alternates"),
+    Alternate: ("alternate", "code name is_accepted adds takes_out"),
     Phase: ("phase", "code name items plan"),
     PhasePlan: ("plan", "after days"),
     Item: ("item", "code name assembly inputs crew element note methods spread choice stated"),

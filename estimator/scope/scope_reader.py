@@ -12,9 +12,10 @@ from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, fau
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
 from estimator.ranges.distributions import Fixed
+from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES, with_alternates
 from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
-from estimator.scope.located import Located, Section, listed
+from estimator.scope.located import Located, Section, Text, listed
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.methods_reader import CHOICE, METHODS, ItemWork, read_methods
 from estimator.scope.risk_reader import (
@@ -32,12 +33,12 @@ from estimator.scope.unknown_work import check_unknown_work
 
 SCOPE_KEYS = (
     "project", "on", "shift", "rates", "quotes", "markups", "day_worth", "assumptions", RISK,
-    "phases",
+    ALTERNATES, "phases",
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", "after", "duration", "items")
 ITEM_KEYS = (
     "code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, CHOICE, RISK,
-    *FORMS,
+    *FORMS, ALTERNATE,
 )  # fmt: skip
 MOST_ITEMS = 20_000
 
@@ -119,6 +120,7 @@ class _ScopeReader(LocatedReader):
         super().__init__(faults)
         self.tables = tables
         self.shift_given = USUAL_SHIFT
+        self.tags: dict[str, Text] = {}
 
     def scope(self, written: Located) -> Scope:
         if listed(written, "items") > MOST_ITEMS:
@@ -127,7 +129,7 @@ class _ScopeReader(LocatedReader):
         scope = replace(self.head(section), notes=section.notes)
         scope = replace(scope, phases=tuple(self.phases(section)))
         check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
-        return scope
+        return with_alternates(scope, section, self.tags, self.faults)
 
     def head(self, section: Section) -> Scope:
         project = self.text(section, "project")
@@ -194,6 +196,9 @@ class _ScopeReader(LocatedReader):
             if own_code:
                 self.repeated(seen, "item", code, section.where)
             item = self.item(section, code)
+            tag = self.text(section, ALTERNATE, required=False)
+            if item is not None and tag:
+                self.tags[code] = Text(tag, section.entries[ALTERNATE].where)
             if item is not None:
                 yield item
 
@@ -235,7 +240,9 @@ class _ScopeReader(LocatedReader):
 
     def stated_item(self, section: Section, code: str, name: str) -> Item | None:
         """Return an item whose price stands in the scope; a quote is firm unless its risk says."""
-        stated = read_stated_price(section, code, self.faults, is_alternate=False)
+        stated = read_stated_price(
+            section, code, self.faults, is_alternate=ALTERNATE in section.entries
+        )
         element = self.text(section, "element", required=False)
         note = self.text(section, "note", required=False)
         spread = read_item_spread(section, self.faults)

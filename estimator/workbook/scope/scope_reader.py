@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from pathlib import PurePath
 
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, is_near, quoted
+from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.scope_reader import ITEM_KEYS, SCOPE_KEYS
 from estimator.scope.stated_price import FORMS
@@ -33,14 +34,15 @@ PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
 # What is nested deeper than a row of cells stands in the sheet of details.
 NO_PLACE = ("methods", "risk", "after", "duration")
-ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE, *FORMS))
+ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE, *FORMS, ALTERNATE))
 ITEMS_LAYOUT = Layout(
     required=("phase", "code", "name", "assembly"),
     optional=("crew", "element", "note"),
     numbered=("input", "measure"),
 )
 PROJECT_KEYS = (
-    *(key for key in SCOPE_KEYS if key not in ("phases", "assumptions", *NO_PLACE)), ASSUMPTION
+    *(key for key in SCOPE_KEYS if key not in ("phases", "assumptions", ALTERNATES, *NO_PLACE)),
+    ASSUMPTION,
 )  # fmt: skip
 
 # By a sheet that each has, the other workbooks that the program writes.

@@ -189,3 +189,23 @@ def test_what_is_no_scope_is_not_written(tmp_path: Path) -> None:
 def test_a_folder_that_is_not_there_is_a_sentence(shipped: Tables, tmp_path: Path) -> None:
     with pytest.raises(FileNotWritten, match="cannot be written"):
         write_template(shipped, tmp_path / "nowhere" / "empty.xlsx")
+
+
+def test_sums_and_alternates_come_back_from_a_workbook(tmp_path: Path) -> None:
+    tables = made_tables(tmp_path)
+    bid = {
+        "firm": "Millrace", "amount": "$18,400", "date": "2026-02-20", "valid_until": "2026-05-20",
+        "includes": ["service", "panel"], "days": "6 day",
+    }  # fmt: skip
+    items = [
+        {"code": "010", "name": "Power", "subcontract": bid},
+        {"code": "020", "name": "Paint", "alternate": "A1", "lump_sum": {"deduct": "$1,900"}},
+    ]
+    phases = [{"code": "70", "name": "Power", "items": items}]
+    alternates = [{"code": "A1", "name": "No paint", "accepted": "yes"}]
+    written = located({"project": "Barn", "alternates": alternates, "phases": phases})
+    assert isinstance(written, Section)
+    path = tmp_path / "s.xlsx"
+    write_scope(written, tables, path)
+    read = read_scope(read_scope_workbook(path.read_bytes(), "s.xlsx"), tables)
+    assert scope_digest(read) == scope_digest(read_scope(written, tables))
