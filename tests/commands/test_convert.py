@@ -5,6 +5,25 @@ from pathlib import Path
 from tests.commands.running import groundsill
 
 SCOPE = "harrow-lane-carbarn.yaml"
+WITH_A_LUMP_SUM = """\
+project: One roof
+'on': '2026-03-02'
+markups: []
+phases:
+- code: '10'
+  name: Roof
+  items:
+  - code: '010'
+    name: Roof covered
+    lump_sum:
+      amount: $18,400
+      days: 3 day
+  after: []
+  duration:
+  - 2 day
+  - 3 day
+  - 5 day
+"""
 
 
 def test_the_sample_prices_to_the_same_there_and_back(demo: Path) -> None:
@@ -23,6 +42,14 @@ def test_the_sample_prices_to_the_same_there_and_back(demo: Path) -> None:
     finally:
         book.unlink(missing_ok=True)
         back.unlink(missing_ok=True)
+
+
+def test_a_stated_price_and_what_a_phase_waits_for_go_along(tmp_path: Path) -> None:
+    scope, book, back = (tmp_path / name for name in ("a.yaml", "b.xlsx", "c.yaml"))
+    scope.write_text(WITH_A_LUMP_SUM, encoding="utf-8")
+    assert groundsill("convert", scope, book).exit_code == 0
+    assert groundsill("convert", book, back).exit_code == 0
+    assert back.read_text(encoding="utf-8") == WITH_A_LUMP_SUM
 
 
 def test_the_other_form_has_the_other_ending(demo: Path) -> None:

@@ -139,7 +139,7 @@ def with_details(section: Section, details: Section | None, faults: Faults) -> S
     for key in details.entries.keys() & section.entries.keys():
         what = f"{quoted(key)} stands in another sheet already"
         faults.add(details.entries[key].where, what, "remove one of them")
-    return Section({**details.entries, **section.entries}, section.where, section.notes)
+    return Section({**section.entries, **details.entries}, section.where, section.notes)
 
 
 def refuse_strays(details: Details, known: Collection[str], faults: Faults) -> None:
