@@ -35,6 +35,23 @@ def write_grounds(pen: SheetPen, estimate: PrintedEstimate) -> None:
     pen.across(NOTE)
 
 
+def write_alternates(pen: SheetPen, estimate: PrintedEstimate) -> None:
+    """Write the cash cost with and without each alternate; nothing where there is none."""
+    if not estimate.alternates:
+        return
+    headings = ("Alternate", "In the totals", "Cash without [$]", "Cash with [$]", "Change [$]")
+    pen.section("Alternates", headings)
+    for one in estimate.alternates:
+        in_place = f", in place of {', '.join(one.in_place_of)}" if one.in_place_of else ""
+        pen.text(1, f"{one.code} {one.name}{in_place}")
+        pen.text(_SHARE, "yes" if one.accepted else "no")
+        for column, amount in ((3, one.without), (4, one.with_it), (5, one.change)):
+            pen.number(column, float(amount), "plain money")
+        pen.fill("plain")
+        pen.down()
+    pen.across(NOTE)
+
+
 def _amounts(pen: SheetPen, amounts: dict[int, Decimal], cash: Decimal, style: str) -> None:
     if cash and style == "plain":
         pen.number(_SHARE, float(amounts[_CASH] / cash), "plain share")

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
-from estimator.workbook.sheets.grounds_block import write_grounds
+from estimator.workbook.sheets.grounds_block import write_alternates, write_grounds
 from estimator.workbook.sheets.items_sheet import ItemsPlaced
 from estimator.workbook.sheets.summary_charts import add_chart
 from estimator.workbook.sheets.totals_block import rows_of_totals, write_totals
@@ -38,6 +38,7 @@ def write_summary(
     _top(pen, estimate)
     totals_row = pen.row
     pen.down(rows_of_totals(estimate))
+    write_alternates(pen, estimate)
     write_grounds(pen, estimate)
     _warnings(pen, estimate)
     first_phase = _phases(pen, estimate, items)

@@ -1,10 +1,12 @@
 """What the totals rest on stands beside them on the summary sheet."""
 
 from dataclasses import replace
+from decimal import Decimal
 from io import BytesIO
 
 from openpyxl import load_workbook
 
+from estimator.pricing.alternate_totals import AlternateTotal
 from estimator.pricing.estimate import price
 from estimator.pricing.printed_estimate import printed_estimate
 from estimator.workbook.estimate_workbook import printed_bytes
@@ -35,3 +37,12 @@ def test_an_estimate_that_was_stored_before_has_no_such_table():
     printed = printed_estimate(price(scope, tables, scope.on))
     rows = summary_rows(replace(printed, rests_on=None))
     assert "Rests on" not in [row[0] for row in rows]
+
+
+def test_alternates_stand_below_the_totals():
+    scope, tables = sample()
+    printed = printed_estimate(price(scope, tables, scope.on))
+    one = AlternateTotal("A1", "Slate", False, (), Decimal("10.00"), Decimal("12.50"))
+    rows = summary_rows(replace(printed, alternates=(one,)))
+    assert ["A1 Slate", "no", 10, 12.5, 2.5] in [row[:5] for row in rows]
+    assert "Alternate" not in [row[0] for row in summary_rows(printed)]
