@@ -42,6 +42,7 @@ def system_of(
         cycle[n]["station"] = f"gate {n}"
     system = {
         "carriers": str(carriers),
+        "each carrier brings": {},
         "load": "18 ton",
         "cycle": cycle,
         "stations": [{"name": f"gate {n}", "places": str(places)} for n in range(stations)],
