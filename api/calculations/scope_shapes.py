@@ -11,7 +11,7 @@ from typing import Annotated, Any
 import marshmallow as ma
 
 from api.contract.bodies import check_count
-from api.contract.commands import several
+from api.contract.commands import schema_of, several
 from api.contract.fields import Day, Figure, Fraction, Money, Whole, Words
 from api.contract.schemas import Answer, Part
 from estimator.rates.kinds import SALES_WORDS
@@ -19,6 +19,7 @@ from estimator.rates.kinds import SALES_WORDS
 LONGEST_TEXT = 10_000_000
 MOST_VARIED = 2
 MEASURE_LENGTH = 60
+MOST_PLACED = 5_000
 LARGEST_SEED = 2**32 - 1
 DEFAULT_SEED = 1906
 FEWEST_ITERATIONS, MOST_ITERATIONS = 100, 10_000
@@ -104,12 +105,24 @@ class VariedValue:
 
 
 @dataclass(frozen=True, kw_only=True)
+class PlacedSoFar:
+    """Work that is done: how much, on how many days, by which method."""
+
+    quantity: Annotated[
+        str, Words(MOST_PLACED), "Day by day, '38 ton; 46 ton', or in all, '400 ton in 9 days'."
+    ]
+    by: Annotated[str, Words(MEASURE_LENGTH), "Method that placed it, or a part of its name."]
+    switch: Annotated[Decimal, Money(), "What switching methods costs [$]."] = Decimal(0)
+
+
+@dataclass(frozen=True, kw_only=True)
 class MethodsToCompare:
     """The item whose methods are compared, and over what."""
 
     item: Annotated[str, Words(40), "Cost code, such as 30.020."]
     day_worth: Annotated[Decimal | None, Money(), "What a day sooner is worth [$]."] = None
     vary: Annotated[Sequence[VariedValue], several(VariedValue, 0, MOST_VARIED)] = ()
+    placed: Annotated[PlacedSoFar | None, Part(schema_of(PlacedSoFar))] = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -23,6 +23,7 @@ def comparison_text(scope: Scope, tables: Tables, on: date, body: MethodsToCompa
     BodyTooLarge, ScopeFaulty
         If it would take too long, or there is nothing to compare.
     """
+    from estimator.studies.comparison.changing_course import course_so_far
     from estimator.studies.comparison.comparison import compare
     from estimator.studies.comparison.comparison_json import comparison_json
     from estimator.studies.comparison.findings import Variation, findings_of
@@ -30,7 +31,9 @@ def comparison_text(scope: Scope, tables: Tables, on: date, body: MethodsToCompa
     check_comparison_size(scope, body.item)
     varied = tuple(Variation(one.name, one.low, one.high) for one in body.vary)
     compared = compare(scope, tables, on, body.item, body.day_worth)
-    return comparison_json(compared, findings_of(compared, varied))
+    placed = body.placed
+    course = course_so_far(compared, placed.quantity, placed.by, placed.switch) if placed else None
+    return comparison_json(compared, findings_of(compared, varied, course))
 
 
 def drawn_risk(estimate: Estimate, body: RangesToDraw) -> JobRisk:

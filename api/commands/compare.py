@@ -40,7 +40,9 @@ if TYPE_CHECKING:
     "--day-worth", metavar="MONEY", help="What finishing a day sooner is worth, such as '$310/day'."
 )
 @click.option(
-    "--placed", metavar="MEASURES", help="Quantity placed so far, day by day: '38 ton; 46 ton'."
+    "--placed",
+    metavar="MEASURES",
+    help="Placed so far, day by day: '38 ton; 46 ton'; or in all: '400 ton in 9 days'.",
 )
 @click.option("--by", metavar="METHOD", help="Method that placed it.")
 @click.option("--switch", metavar="MONEY", help="Cost of switching methods, such as '$300'.")
@@ -137,16 +139,9 @@ def _check_usage(placed: str | None, by: str | None, switch: str | None) -> None
 
 
 def _course(compared: Comparison, placed: str, by: str, switch: str | None) -> ChangedCourse:
-    from estimator.quantity.measures import read_dollars, read_measure
+    from estimator.quantity.measures import read_dollars
     from estimator.quantity.units import unit
-    from estimator.studies.comparison.changing_course import changed_course
+    from estimator.studies.comparison.changing_course import course_so_far
 
-    place = compared.place(by)
-    placed_in = compared.prepared[place].assembly.unit
-    days = [
-        float(read_measure(day, placed_in).in_unit(placed_in))
-        for day in placed.split(";")
-        if day.strip()
-    ]
     cost = read_dollars(switch, unit("$"), "--switch") if switch is not None else Decimal(0)
-    return changed_course(compared, place, days, cost)
+    return course_so_far(compared, placed, by, cost)

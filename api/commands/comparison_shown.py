@@ -10,7 +10,6 @@ import numpy as np
 
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars
-from estimator.quantity.rounding import percent_text
 from estimator.quantity.units import counted
 
 if TYPE_CHECKING:
@@ -196,18 +195,10 @@ def _show_saving(out: Console, comparison: Comparison, saving: SaveOrScrap) -> N
 
 
 def _show_course(out: Console, course: ChangedCourse) -> None:
-    from estimator.studies.comparison.sentences import course_sentence
+    from estimator.studies.comparison.sentences import course_sentence, pace_sentence
 
-    now = course.now
-    placed = counted(f"{now.pace.placed:,.2f}", course.unit)
-    slow, fast = max(now.remaining_days_range), min(now.remaining_days_range)
-    pace = (
-        f"So far {placed} in {now.pace.days} days, {now.pace.per_day:,.2f} a day, "
-        f"{percent_text(now.pace_of_plan)} of plan; at this pace "
-        f"{now.remaining_days:,.2f} days are left ({fast:,.2f} to {slow:,.2f})."
-    )
     out.print()
-    hanging(out, "", "", pace)
+    hanging(out, "", "", pace_sentence(course))
     shown = table(
         ("", "code"), ("To finish", "text"), ("Cost $", "number"), ("Days", "number"),
         ("Total with\ntime $", "number"),

@@ -87,11 +87,12 @@ def _document(estimate: Estimate, body: StudyBody) -> str:
 
 def _as_json(body: StudyBody) -> dict[str, Any]:
     """Return the request as plain JSON, decimals as text, without what it leaves out."""
-    return {
-        name: decimal_text(value) if isinstance(value, Decimal) else value
-        for name, value in asdict(body, dict_factory=_stated).items()
-    }
+    return asdict(body, dict_factory=_stated)
 
 
 def _stated(fields: list[tuple[str, Any]]) -> dict[str, Any]:
-    return {name: value for name, value in fields if value not in (None, "")}
+    return {
+        name: decimal_text(value) if isinstance(value, Decimal) else value
+        for name, value in fields
+        if value not in (None, "")
+    }

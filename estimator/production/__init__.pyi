@@ -26,9 +26,10 @@ from .pace_range import (
     ProductionRange as ProductionRange, TimeRange as TimeRange,
     production_range as production_range, time_for as time_for,
 )
+from .placed_text import read_placed as read_placed
 from .placed_so_far import (
     ObservedPace as ObservedPace, WhatNow as WhatNow, observed_pace as observed_pace,
-    what_now as what_now,
+    pace_of_sum as pace_of_sum, what_now as what_now,
 )
 from .productive_time import (
     PaidTime as PaidTime, cost_per_productive_hour as cost_per_productive_hour,

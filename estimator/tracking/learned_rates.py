@@ -9,7 +9,7 @@ from math import sqrt
 from statistics import median
 
 from estimator.errors import RangeFaulty, fault
-from estimator.ranges.student_t import student_t
+from estimator.production.student_t import student_t
 
 LEAST_OBSERVATIONS = 3
 _CONFIDENCE = 0.8

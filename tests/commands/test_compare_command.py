@@ -106,7 +106,7 @@ def test_charts_and_a_workbook_are_written(demo, tmp_path):
         (("--day-worth", "$1.005/day"), "not an amount in dollars and cents"),
         (("--placed", "38", "--by", "skid"), "has no unit"),
         (("--placed", "nan ton", "--by", "skid"), "not a measure"),
-        (("--placed", "999 ton", "--by", "skid"), "nothing is left"),
+        (("--placed", "999 ton in 3 days", "--by", "skid"), "nothing is left"),
         (("--placed", "38 ton", "--by", "it in"), "in several names"),
         (("--chart", "nowhere/a.svg"), "nowhere"),
     ],

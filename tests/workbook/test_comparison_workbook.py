@@ -5,6 +5,7 @@ from io import BytesIO
 import pytest
 from openpyxl import load_workbook
 
+from estimator.production.placed_so_far import observed_pace
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.findings import Variation, findings_of
 from estimator.workbook.comparison_workbook import comparison_bytes, write_comparison
@@ -110,7 +111,7 @@ def test_every_input_shows_where_it_comes_from():
 
 def test_the_way_on_has_its_table():
     comparison = sample_choice("30.020")
-    course = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0])
+    course = changed_course(comparison, 0, observed_pace([38.0, 46.0, 42.0, 50.0]))
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, (), course))))
     texts = [cell.value for row in book["Methods"].iter_rows() for cell in row if cell.value]
     assert "From here on: 115.09 tons are left" in texts

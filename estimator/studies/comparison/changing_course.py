@@ -6,7 +6,6 @@ has already been brought to the site, the others pay for the switch.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -16,7 +15,8 @@ from estimator.assemblies.assembly import QUANTITY
 from estimator.assemblies.needs import worked_out
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars, exact_arithmetic
-from estimator.production.placed_so_far import WhatNow, what_now
+from estimator.production.placed_so_far import ObservedPace, WhatNow, what_now
+from estimator.production.placed_text import read_placed
 from estimator.quantity.units import counted
 from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
@@ -82,11 +82,39 @@ class ChangedCourse:
         return min(self.ways, key=lambda way: (way.in_all, not way.is_under_way))
 
 
+def course_so_far(
+    comparison: Comparison, placed: str, by: str, switch: Decimal = Decimal(0)
+) -> ChangedCourse:
+    """Return what the rest of the work costs, from what was placed as a builder writes it.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        The methods, priced for the whole work.
+    placed : str
+        `38 ton; 46 ton; 42 ton` or `400 ton in 9 days`.
+    by : str
+        Name, or a part of it, of the method that has placed it.
+    switch : Decimal
+        [$] As in `changed_course`.
+
+    Raises
+    ------
+    MethodsFaulty
+        If the name points to no single method, or as in `changed_course`.
+    ProductionFaulty
+        If the text tells no pace.
+    """
+    place = comparison.place(by)
+    pace = read_placed(placed, comparison.prepared[place].assembly.unit)
+    return changed_course(comparison, place, pace, switch)
+
+
 @exact_inputs(MethodsFaulty, switch="$")
 def changed_course(
     comparison: Comparison,
     under_way: int,
-    placed_per_day: Sequence[float],
+    pace: ObservedPace,
     switch: Decimal = Decimal(0),
 ) -> ChangedCourse:
     """Return what the rest of the work costs, by the method under way and by every other.
@@ -97,8 +125,8 @@ def changed_course(
         The methods, priced for the whole work.
     under_way : int
         Place of the method that has done the work so far.
-    placed_per_day : sequence of float [unit of its assembly]
-        One number for each day so far, zeros included.
+    pace : ObservedPace
+        Of the days so far, in the unit of its assembly; from `read_placed` or `observed_pace`.
     switch : Decimal
         [$] What a switch costs beside the mobilization of the other method: cleaning up, a lost
         day, plates for a truck.
@@ -107,8 +135,6 @@ def changed_course(
     ------
     MethodsFaulty
         If nothing is left to do, or no measure of an assembly is in proportion to its quantity.
-    ProductionFaulty
-        If no day has placed anything, or a number is negative.
 
     Notes
     -----
@@ -118,7 +144,7 @@ def changed_course(
     prepared = comparison.prepared[under_way]
     planned = comparison.as_written[under_way]
     quantity = float(planned.quantity[0])
-    now = what_now(placed_per_day, quantity, quantity / float(planned.days[0]))
+    now = what_now(pace, quantity, quantity / float(planned.days[0]))
     if now.remaining <= 0.0:
         whole = counted(f"{quantity:,.2f}", prepared.assembly.unit.name)
         raise fault(

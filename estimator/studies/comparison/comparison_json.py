@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
+from math import isfinite
 from typing import Any
 
 from estimator.money import dollars, exact_arithmetic
@@ -22,6 +23,7 @@ from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.sentences import (
     course_sentence,
     interval_words,
+    pace_sentence,
     saving_sentence,
 )
 
@@ -176,7 +178,8 @@ def _course(course: ChangedCourse) -> dict[str, Any]:
         "unit": course.unit,
         "per_day": f"{now.pace.per_day:.2f}",
         "remaining_days": f"{now.remaining_days:.2f}",
-        "remaining_days_range": [f"{days:.2f}" for days in now.remaining_days_range],
+        "remaining_days_range": now.remaining_days_range
+        and [f"{days:.2f}" if isfinite(days) else None for days in now.remaining_days_range],
         "switch": _money(course.switch),
         "ways": [
             {
@@ -188,6 +191,7 @@ def _course(course: ChangedCourse) -> dict[str, Any]:
             }
             for way in course.ways
         ],
+        "pace": pace_sentence(course),
         "sentence": course_sentence(course),
     }
 

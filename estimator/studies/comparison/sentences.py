@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from math import isfinite
 
 from estimator.money import CENT, exact_arithmetic, money_text
+from estimator.production.placed_so_far import CONFIDENCE, LEAST_DAYS_OF_RANGE, WhatNow
+from estimator.quantity.rounding import percent_text
 from estimator.quantity.units import counted
 from estimator.studies.comparison.break_even import CheapestIntervals, Interval
 from estimator.studies.comparison.changing_course import ChangedCourse
@@ -183,6 +186,27 @@ def saving_sentence(comparison: Comparison, saving: SaveOrScrap) -> str:
     unsettled = (one for one in intervals if len(one.methods) > 1)
     parts += [interval_words(comparison, varied, one).sentence for one in unsettled]
     return f"{'; '.join(parts)} (as written: {value_text(varied, varied.base)})"
+
+
+def pace_sentence(course: ChangedCourse) -> str:
+    """Return how much is placed, at what pace, and how many days that leaves, with their range."""
+    now = course.now
+    placed = counted(f"{now.pace.placed:,.2f}", course.unit)
+    return (
+        f"So far {placed} in {counted(str(now.pace.days), 'day')}, {now.pace.per_day:,.2f} a day, "
+        f"{percent_text(now.pace_of_plan)} of plan; at this pace "
+        f"{counted(f'{now.remaining_days:,.2f}', 'day')} are left{_days_range(now)}."
+    )
+
+
+def _days_range(now: WhatNow) -> str:
+    if now.remaining_days_range is None:
+        return f" (a range takes {LEAST_DAYS_OF_RANGE} days or more, each with its own figure)"
+    fast, slow = now.remaining_days_range
+    share = percent_text(CONFIDENCE)
+    if not isfinite(slow):
+        return f" ({fast:,.2f} or more in {share} of cases: the days differ too much for an end)"
+    return f" ({fast:,.2f} to {slow:,.2f} in {share} of cases)"
 
 
 @exact_arithmetic

@@ -17,6 +17,7 @@ from estimator.studies.comparison.sentences import (
     changing_words,
     course_sentence,
     interval_words,
+    pace_sentence,
     saving_sentence,
     sentence_case,
     step_sentence,
@@ -206,6 +207,7 @@ def _course(pen: SheetPen, course: ChangedCourse) -> None:
         pen.number(5, float(way.in_all), f"{style} money")
         pen.fill(style)
         pen.down()
+    pen.across(pace_sentence(course))
     pen.across(sentence_case(course_sentence(course)))
 
 

@@ -33,6 +33,25 @@ def test_a_comparison_is_that_of_the_command_and_is_kept(service, estimate, tmp_
     verify(service.store)
 
 
+def test_what_now_is_that_of_the_command(service, estimate, tmp_path):
+    scope = tmp_path / "scope.yaml"
+    scope.write_text(PITS)
+    body = {"quantity": "38 ton; 46 ton; 42 ton", "by": "skid", "switch": "300.00"}
+    made = studied(service, estimate, "comparisons", item="30.020", placed=body)
+    assert made.status_code == 201, made.text
+    arguments = [str(scope), "--item", "30.020", "--placed", body["quantity"], "--by", "skid",
+                 "--switch", "$300", "--json"]  # fmt: skip
+    assert made.json["result"] == json.loads(groundsill("compare", *arguments).out)
+    assert made.json["body"]["placed"] == body
+
+
+def test_a_sum_without_days_is_a_fault_of_the_body(service, estimate):
+    body = {"quantity": "40 ton", "by": "skid"}
+    answer = studied(service, estimate, "comparisons", item="30.020", placed=body)
+    assert answer.status_code == 422
+    assert "one sum without its days" in answer.text
+
+
 def test_how_sure_an_estimate_is_comes_out_as_the_command_has_it(embedded):
     estimate = path_of(priced(embedded, keep_project(embedded, SAMPLE.read_bytes(), QUOTES)))
     made = studied(embedded, estimate, "ranges", confidence="0.9", seed=7)

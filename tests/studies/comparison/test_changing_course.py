@@ -5,10 +5,11 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.errors import MethodsFaulty, ProductionFaulty
+from estimator.errors import MethodsFaulty
+from estimator.production.placed_so_far import observed_pace, pace_of_sum
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
-from estimator.studies.comparison.sentences import course_sentence
+from estimator.studies.comparison.sentences import course_sentence, pace_sentence
 from tests.factories import SPRING, scope_of
 from tests.scope.methods.choices import (
     BY_HAND,
@@ -25,7 +26,7 @@ from tests.scope.methods.choices import (
 def test_the_rest_costs_what_a_pit_of_its_size_costs():
     comparison = pit_choice(DIG, THROW, BY_HAND)
     # 100.8 ton in all; 25.2 placed leave three quarters: 30 of the 40 ft
-    found = changed_course(comparison, 0, [25.2])
+    found = changed_course(comparison, 0, observed_pace([25.2]))
     rest = {**PIT, "length": "30 ft"}
     one = {"code": "010", "name": "Rest", "assembly": "stone-fill-skid-steer", "inputs": rest,
            "methods": [DIG, THROW, BY_HAND]}  # fmt: skip
@@ -35,7 +36,7 @@ def test_the_rest_costs_what_a_pit_of_its_size_costs():
 
 
 def test_the_method_under_way_goes_on_at_the_pace_of_its_log():
-    found = changed_course(pit_choice(DIG, BY_HAND), 0, [20.0, 30.0])
+    found = changed_course(pit_choice(DIG, BY_HAND), 0, observed_pace([20.0, 30.0]))
     # 25 ton a day, 50.8 ton left
     assert found.ways[0].days == pytest.approx(50.8 / 25)
     assert found.now.pace_of_plan == pytest.approx(25 / 112)
@@ -43,27 +44,27 @@ def test_the_method_under_way_goes_on_at_the_pace_of_its_log():
 
 def test_at_the_planned_pace_going_on_costs_no_more_than_the_plan_for_the_rest():
     comparison = pit_choice(DIG, BY_HAND)
-    found = changed_course(comparison, 0, [25.2, 25.2])
-    plan = changed_course(pit_choice(BY_HAND, DIG), 0, [25.2, 25.2]).ways[1]
+    found = changed_course(comparison, 0, observed_pace([25.2, 25.2]))
+    plan = changed_course(pit_choice(BY_HAND, DIG), 0, observed_pace([25.2, 25.2])).ways[1]
     assert found.ways[0].in_all > plan.in_all  # 25.2 a day is slower than 112
-    same = changed_course(comparison, 0, [56.0]).ways[0]
+    same = changed_course(comparison, 0, observed_pace([56.0])).ways[0]
     assert same.days == pytest.approx(44.8 / 56.0)
 
 
 def test_mobilization_is_paid_by_the_others_only_and_the_switch_with_it():
     mobilized = {**BY_HAND, "mobilization": "$500"}
-    plain = changed_course(pit_choice(BY_HAND, DIG), 0, [10.0])
-    under_way = changed_course(pit_choice(mobilized, DIG), 0, [10.0])
+    plain = changed_course(pit_choice(BY_HAND, DIG), 0, observed_pace([10.0]))
+    under_way = changed_course(pit_choice(mobilized, DIG), 0, observed_pace([10.0]))
     assert under_way.ways[0].full == plain.ways[0].full
-    switched = changed_course(pit_choice(BY_HAND, DIG), 0, [10.0], Decimal("300.00"))
+    switched = changed_course(pit_choice(BY_HAND, DIG), 0, observed_pace([10.0]), Decimal("300.00"))
     assert switched.ways[1].full - plain.ways[1].full == 300
     assert switched.ways[0].full == plain.ways[0].full
 
 
 def test_a_switch_that_costs_enough_keeps_the_course():
     comparison = sample_choice("30.020")
-    cheap = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0])
-    dear = changed_course(comparison, 0, [38.0, 46.0, 42.0, 50.0], Decimal(1000))
+    cheap = changed_course(comparison, 0, observed_pace([38.0, 46.0, 42.0, 50.0]))
+    dear = changed_course(comparison, 0, observed_pace([38.0, 46.0, 42.0, 50.0]), Decimal(1000))
     assert not cheap.best.is_under_way
     assert dear.best.is_under_way
     assert "costs $" in course_sentence(cheap)
@@ -71,7 +72,7 @@ def test_a_switch_that_costs_enough_keeps_the_course():
 
 
 def test_a_way_that_costs_the_same_is_not_said_to_cost_more_or_less():
-    course = changed_course(pit_choice(DIG, BY_HAND), 0, [16.0, 18.0])
+    course = changed_course(pit_choice(DIG, BY_HAND), 0, observed_pace([16.0, 18.0]))
     (going_on,) = (way for way in course.ways if way.is_under_way)
     ways = tuple(replace(way, in_all=going_on.in_all) for way in course.ways)
     assert course_sentence(replace(course, ways=ways)).endswith(
@@ -80,17 +81,33 @@ def test_a_way_that_costs_the_same_is_not_said_to_cost_more_or_less():
 
 
 def test_the_rest_of_a_method_in_another_unit_is_the_same_share():
-    found = changed_course(pit_choice(DIG, PUMP), 1, [16.0])
+    found = changed_course(pit_choice(DIG, PUMP), 1, observed_pace([16.0]))
     assert found.unit == "cy"
     assert found.now.remaining == pytest.approx(40 * 12 * 4 / 27 - 16.0)
 
 
 def test_nothing_left_is_refused():
     with pytest.raises(MethodsFaulty, match=r"100\.80 of 100\.80 tons are placed: nothing is left"):
-        changed_course(pit_choice(DIG, BY_HAND), 0, [100.8])
+        changed_course(pit_choice(DIG, BY_HAND), 0, observed_pace([100.8]))
 
 
-@pytest.mark.parametrize("placed", [[], [0.0], [-3.0], [float("nan")]])
-def test_a_log_without_a_pace_is_refused(placed):
-    with pytest.raises(ProductionFaulty):
-        changed_course(pit_choice(DIG, BY_HAND), 0, placed)
+def test_two_days_or_a_sum_have_no_range_and_the_sentence_says_so():
+    comparison = pit_choice(DIG, BY_HAND)
+    for pace in (observed_pace([20.0, 30.0]), pace_of_sum(50.0, 2)):
+        course = changed_course(comparison, 0, pace)
+        assert course.now.remaining_days_range is None
+        assert pace_sentence(course) == (
+            "So far 50.00 tons in 2 days, 25.00 a day, 22 % of plan; at this pace 2.03 days are "
+            "left (a range takes 3 days or more, each with its own figure)."
+        )
+
+
+def test_days_that_differ_too_much_leave_the_range_open():
+    """42, 0 and 0: mean 14, deviation 24.25; t is 1.886, and reach squared 2,090.7.
+
+    Above 3 x 14 squared: no end. The other end is 2 x 58.8^2 / (3,737.1 + 4,570.9) days.
+    """
+    course = changed_course(pit_choice(DIG, BY_HAND), 0, observed_pace([42.0, 0.0, 0.0]))
+    assert pace_sentence(course).endswith(
+        "4.20 days are left (0.83 or more in 80 % of cases: the days differ too much for an end)."
+    )

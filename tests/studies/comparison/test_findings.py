@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import MeasureFaulty, MethodsFaulty
+from estimator.production.placed_so_far import observed_pace
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison_json import comparison_json
 from estimator.studies.comparison.findings import Variation, findings_of
@@ -148,7 +149,7 @@ def test_json_holds_money_and_quantities_as_decimal_strings():
 
 def test_json_is_the_same_bytes_each_time_and_holds_all_that_was_asked():
     comparison = sample_choice("30.020")
-    course = changed_course(comparison, 0, [38.0, 46.0])
+    course = changed_course(comparison, 0, observed_pace([38.0, 46.0]))
     asked = (Variation("truck turnaround"), Variation("day worth"))
     texts = {comparison_json(comparison, findings_of(comparison, asked, course)) for _ in range(2)}
     assert len(texts) == 1

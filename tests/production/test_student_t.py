@@ -4,7 +4,7 @@ import pytest
 from scipy.stats import t
 
 from estimator.errors import RangeFaulty
-from estimator.ranges.student_t import student_t
+from estimator.production.student_t import student_t
 
 
 @pytest.mark.parametrize("observations", [2, 3, 4, 5, 6, 8, 10, 20, 50, 1_000])
