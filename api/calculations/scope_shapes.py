@@ -164,6 +164,7 @@ class EstimateAnswer(Answer):
     machine_days = ma.fields.Dict(required=True)
     machine_hours = ma.fields.Dict(required=True)
     planning_quantities = ma.fields.Dict(required=True)
+    own_material = ma.fields.List(ma.fields.Dict(), required=True)
     items = ma.fields.List(ma.fields.Dict(), required=True)
     lines = ma.fields.List(ma.fields.Dict(), required=True)
     rates = ma.fields.List(ma.fields.Dict(), required=True)

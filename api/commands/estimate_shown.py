@@ -33,6 +33,7 @@ def show_estimate(estimate: Estimate) -> None:
         _show_quantities(out, "Machines", "days", summaries.machine_days(estimate))
         _show_quantities(out, "Machines", "hr", summaries.machine_hours(estimate))
         _show_quantities(out, "Bulk quantities", "", summaries.planning_quantities(estimate))
+        _show_own_material(out, estimate)
         sentences(
             out,
             "Cautions",
@@ -123,6 +124,20 @@ def _show_quantities(
     shown = table((heading, "text"), (unit_name, "number"))
     for name, amount in amounts.items():
         shown.add_row(name, f"{amount:,.2f}")
+    out.print()
+    show_table(out, shown)
+
+
+def _show_own_material(out: Console, estimate: Estimate) -> None:
+    if not estimate.priced.own_material:
+        return
+    shown = table(
+        ("Own material", "text"), ("Recovered", "number"), ("Before", "number"),
+        ("Used", "number"), ("Sold", "number"), ("Left", "number"),
+    )  # fmt: skip
+    for one in estimate.priced.own_material:
+        amounts = (one.recovered, one.before, one.used, one.sold, one.left)
+        shown.add_row(f"{one.name}, {one.unit}", *(f"{n:,f}" if n else "-" for n in amounts))
     out.print()
     show_table(out, shown)
 

@@ -107,6 +107,30 @@ class AssemblyLine:
 
 
 @dataclass(frozen=True)
+class Recovery:
+    """Own material that an assembly brings: what comes out of the building, or is on hand.
+
+    Parameters
+    ----------
+    material : str
+        Code of a material that is not paid.
+    formula : Formula
+        How much of it, in base units, with what is sold of it.
+    sold_as, bought_as : str
+        Codes of the salvage that it is sold as, and of the material that is bought where it runs
+        short; empty where there is none.
+    origin : Origin
+        The row it stands in.
+    """
+
+    material: str
+    formula: Formula
+    sold_as: str
+    bought_as: str
+    origin: Origin
+
+
+@dataclass(frozen=True)
 class Assembly:
     """The assembly of one unit of finished work.
 
@@ -134,6 +158,8 @@ class Assembly:
         Where the assembly comes from.
     origin : Origin
         The row it stands in.
+    recoveries : tuple of Recovery
+        Own material that it brings.
     """
 
     code: str
@@ -148,6 +174,12 @@ class Assembly:
     lines: tuple[AssemblyLine, ...]
     source: str
     origin: Origin
+    recoveries: tuple[Recovery, ...] = ()
+
+    @property
+    def is_on_hand(self) -> bool:
+        """Whether it is no work, and only says what own material there is."""
+        return bool(self.recoveries) and not self.crew and not self.lines
 
     @cached_property
     def input_by_name(self) -> Mapping[str, AssemblyInput]:

@@ -10,6 +10,7 @@ from estimator.assemblies.assembly import (
     SHIFT,
     Assembly,
     AssemblyLine,
+    Recovery,
 )
 from estimator.errors import Faults, FormulaFaulty, did_you_mean, quoted
 from estimator.quantity.dimension_check import formula_dimension
@@ -34,6 +35,8 @@ def check_assembly(
     check.steps()
     for line in assembly.lines:
         check.line(line)
+    for recovery in assembly.recoveries:
+        check.recovery(recovery)
 
 
 class _AssemblyCheck:
@@ -67,11 +70,12 @@ class _AssemblyCheck:
         lines = self.assembly.lines
         of_lines = [(x.formula, x.waste, x.order_multiple, x.minimum) for x in lines]
         flat = [formula for group in of_lines for formula in group if formula is not None]
-        return flat + [formula for _, formula in self.assembly.steps]
+        recovered = [one.formula for one in self.assembly.recoveries]
+        return flat + recovered + [formula for _, formula in self.assembly.steps]
 
     def crew(self) -> None:
         names = self.assembly.input_by_name
-        if not self.assembly.crew and not self.assembly.lines:
+        if not (self.assembly.crew or self.assembly.lines or self.assembly.recoveries):
             self.faults.add(
                 str(self.assembly.origin),
                 f"assembly {quoted(self.assembly.code)} has neither crew nor lines",
@@ -132,6 +136,27 @@ class _AssemblyCheck:
             if formula is not None and formula.plain_number is None:
                 self._fits(where, formula, priced_per.dimension, f"{what} in {priced_per.name}")
         self._check_order(where, line)
+
+    def recovery(self, one: Recovery) -> None:
+        """Check what an assembly brings: material, dimension, what it is sold and bought as."""
+        where = str(one.origin)
+        codes = [code for code in (one.material, one.sold_as, one.bought_as) if code]
+        unknown = [code for code in codes if code not in self.rates]
+        for code in unknown:
+            remedy = did_you_mean(code, self.rates.codes)
+            self.faults.add(where, f"unknown resource {quoted(code)}", remedy)
+        if unknown or not one.material:
+            return
+        per = self.rates.unit_of(one.material)
+        self._fits(where, one.formula, per.dimension, f"{one.material} per {per.name}")
+        for code in codes[1:]:
+            if self.rates.unit_of(code).dimension != per.dimension:
+                self.faults.add(where, f"{quoted(code)} is not measured as {one.material} is")
+        if self.rates.first_rate(one.material).is_paid:
+            self.faults.add(
+                where, f"{quoted(one.material)} is paid for: it is no material of your own",
+                "write paid no in its row of resources.csv",
+            )  # fmt: skip
 
     def _check_order(self, where: str, line: AssemblyLine) -> None:
         if line.ordered_per == "phase" and (line.order_multiple is None or line.minimum):

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 
-from estimator.assemblies.assembly import CREDIT_ANSWERS, Assembly, AssemblyInput, AssemblyLine
+from estimator.assemblies.assembly import (
+    CREDIT_ANSWERS,
+    Assembly,
+    AssemblyInput,
+    AssemblyLine,
+    Recovery,
+)
 from estimator.assemblies.assembly_check import check_assembly
 from estimator.assemblies.cautions import Caution, read_cautions
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
@@ -29,6 +36,12 @@ class Catalogue:
 
     assemblies: Mapping[str, Assembly]
     cautions: Mapping[str, Caution]
+
+    @cached_property
+    def own_materials(self) -> Mapping[str, Recovery]:
+        """By code of each own material that is counted, what it is sold and bought as."""
+        rows = [row for one in self.assemblies.values() for row in one.recoveries]
+        return {row.material: row for row in reversed(rows)}
 
 
 @dataclass(frozen=True)
@@ -75,16 +88,20 @@ def read_catalogue(
     )
     inputs = _grouped(folders, "assembly_inputs.csv", faults)
     lines = _grouped(folders, "assembly_lines.csv", faults)
+    recoveries = _grouped(folders, "own_material.csv", faults)
     heads: dict[str, Row] = {}
     named: set[tuple[str, str]] = set()
     for code, row in keyed_rows(folders, "assemblies.csv", "code", "assembly", faults):
         heads[code] = row
         named.add((row.origin.tables, code))
-    _check_reachable(heads, named, inputs, lines)
+    _check_reachable(heads, named, inputs, lines, recoveries)
     assemblies = {}
     for code, head in heads.items():
         key = (head.origin.tables, code)
-        assembly = _assembly(code, head, inputs.get(key, []), lines.get(key, []), below)
+        assembly = replace(
+            _assembly(code, head, inputs.get(key, []), lines.get(key, []), below),
+            recoveries=_recoveries(recoveries.get(key, [])),
+        )
         check_assembly(assembly, below.rates, below.precision, faults)
         assemblies[code] = assembly
     return Catalogue(assemblies, below.cautions)
@@ -215,3 +232,20 @@ def _line(row: Row) -> AssemblyLine:
         is_crew=False,
         origin=row.origin,
     )
+
+
+def _recoveries(rows: Sequence[Row]) -> tuple[Recovery, ...]:
+    recoveries = tuple(
+        Recovery(
+            material=row.code("material"),
+            formula=row.formula("formula") or _STAND_IN,
+            sold_as=row.code("sold_as", required=False),
+            bought_as=row.code("bought_as", required=False),
+            origin=row.origin,
+        )
+        for row in rows
+    )
+    _check_repeats(rows, [one.material for one in recoveries], "material")
+    for row in rows:
+        row.source()
+    return recoveries

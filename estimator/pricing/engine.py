@@ -20,6 +20,7 @@ from estimator.assemblies.ordering import order_of
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
 from estimator.pricing.item_work import fixed_sums, item_lines
+from estimator.pricing.own_material import Brought, OwnMaterial, counted_once
 from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
 from estimator.pricing.stated_lines import stated_blocks
 from estimator.quantity.rounding import scaled_half_up
@@ -35,12 +36,23 @@ LARGEST_QUANTITY = 1e9
 
 @dataclass(frozen=True)
 class PricedScope:
-    """The lines of a scope, with the finished quantity, crew hours and days of each item."""
+    """The lines of a scope, with the finished quantity, crew hours and days of each item.
+
+    Parameters
+    ----------
+    lines : PricedLines
+        Own material in them is counted once.
+    quantity, crew_hours, days : arrays, shape (n,)
+        By item: in the last printed decimal; [hr]; [day].
+    own_material : tuple of OwnMaterial
+        The account of each own material that is recovered, had or used.
+    """
 
     lines: PricedLines
     quantity: Integers
     crew_hours: Values
     days: Values
+    own_material: tuple[OwnMaterial, ...] = ()
 
 
 # With more than these, one sentence says since when all have a rate.
@@ -55,6 +67,7 @@ class _Group:
     crew_hours: Values
     days: Values
     blocks: list[LineBlock]
+    brought: list[Brought]
 
 
 def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
@@ -74,6 +87,7 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
     quantity = np.zeros(len(scope.items), dtype=np.int64)
     crew_hours, days = np.zeros((2, len(scope.items)))
     blocks: list[LineBlock] = []
+    brought: list[Brought] = []
     faults = Faults()
     for positions in _grouped(scope.items).values():
         try:
@@ -85,10 +99,15 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
         quantity[here], crew_hours[here] = group.quantity, group.crew_hours
         days[here] = group.days
         blocks += group.blocks
+        brought += group.brought
     faults.raise_if_any(ScopeFaulty)
     blocks += _fixed_blocks(scope, tables, on)
     blocks += stated_blocks(scope, tables, on)
-    return PricedScope(joined_lines(scope, blocks), quantity, crew_hours, days)
+    if not blocks:
+        what = "there is no work to price: all items only say what own material there is"
+        raise fault(ScopeFaulty, what, "add the work that uses it")
+    blocks, own = counted_once(blocks, brought, tables, on)
+    return PricedScope(joined_lines(scope, blocks), quantity, crew_hours, days, own)
 
 
 def _priced_group(
@@ -113,7 +132,23 @@ def _priced_group(
         crew_hours=crew_hours,
         days=np.maximum(working_days(values), method.own_days),
         blocks=_blocks(items, np.array(positions, dtype=np.int64), values, tables, rates, faults),
+        brought=_brought(items, values, tables, faults),
     )
+
+
+def _brought(
+    items: Sequence[Item], values: Mapping[str, Values], tables: Tables, faults: Faults
+) -> list[Brought]:
+    """Return the own material that items of one assembly take up or have."""
+    assembly = items[0].method.assembly
+    brought = []
+    for one in assembly.recoveries:
+        per = tables.rates.unit_of(one.material)
+        amount = np.broadcast_to(one.formula.evaluate(values) / float(per.factor), (len(items),))
+        good = _good(amount, items, one.material, per.name, faults)
+        scaled = scaled_half_up(np.where(good, amount, 0.0), tables.precision.of(per))
+        brought.append(Brought(one, scaled, assembly.is_on_hand))
+    return brought
 
 
 def _note_shapeless(

@@ -21,6 +21,7 @@ from estimator.pricing.cost_line import CostLine
 from estimator.pricing.engine import PricedScope, price_lines
 from estimator.pricing.explain import Explanation, Working
 from estimator.pricing.line_frame import line_frame
+from estimator.pricing.own_material import warnings_of
 from estimator.pricing.pace_notes import pace_notes
 from estimator.pricing.priced_lines import PricedLines, cost_lines
 from estimator.pricing.rests_on import RestsOn, rests_on
@@ -223,6 +224,7 @@ def _base(scope: Scope, tables: Tables, on: date) -> Estimate:
         markups=_markups(scope, tables, priced.lines),
         warnings=(
             *scope.notes,
+            *warnings_of(priced.own_material),
             *_expired_quotes(scope, priced.lines, on),
             *pace_notes(scope),
         ),

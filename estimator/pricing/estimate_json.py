@@ -19,6 +19,7 @@ from estimator.pricing.alternate_totals import AlternateTotal
 from estimator.pricing.cost_line import line_fields, line_from_fields
 from estimator.pricing.estimate import CautionNote, Estimate
 from estimator.pricing.indented_json import indented_json
+from estimator.pricing.own_material import own_material_fields, own_material_from_fields
 from estimator.pricing.printed_estimate import (
     PrintedEstimate,
     PrintedItem,
@@ -88,6 +89,7 @@ def estimate_fields(estimate: Estimate) -> dict[str, Any]:
         "lines": [line_fields(one) for one in printed.lines],
         "rates": [_rate(one) for one in printed.rates],
         "decimals": dict(printed.decimals),
+        "own_material": [own_material_fields(one) for one in printed.own_material],
         "warnings": list(printed.warnings),
         "cautions": [_caution(note) for note in printed.cautions],
         "assumptions": list(printed.assumptions),
@@ -126,6 +128,7 @@ def estimate_from_json(text: str) -> PrintedEstimate:
         warnings=tuple(fields["warnings"]),
         assumptions=tuple(fields["assumptions"]),
         alternates=tuple(_read_alternate(one) for one in fields.get("alternates", ())),
+        own_material=tuple(map(own_material_from_fields, fields.get("own_material", ()))),
         rests_on=_read_rests_on(fields["rests_on"]) if "rests_on" in fields else None,
         **as_printed,
     )

@@ -27,6 +27,7 @@ from estimator.errors import quoted
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.item_work import rated_lines
+from estimator.pricing.own_material import at_no_cost
 from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.pricing.stated_lines import leads_to_stated, stated_steps
 from estimator.quantity.formulas import Formula, read_formula
@@ -124,7 +125,11 @@ class Working:
         """Return the working of a line of the item, priced on a day."""
         if self.item.stated is not None:
             return Explanation(_title(line), stated_steps(self.item.stated, line, on))
-        needs, rate = rated_lines(self.item, self.tables, on)[line.line - 1]
+        rated = self._rated(line, on)
+        assert rated is not None
+        needs, rate = rated
+        if rate.code in self.tables.catalogue.own_materials:
+            return Explanation(_title(line), (*self._of_own(needs, rate), *_counted(line)))
         steps = (
             *self._chosen(),
             *self._toward(needs.formula),
@@ -148,10 +153,12 @@ class Working:
         """
         if self.item.stated is not None:
             return leads_to_stated(self.item, line, self.tables, on)
-        lines = rated_lines(self.item, self.tables, on)
-        if line.line > len(lines):
+        rated = self._rated(line, on)
+        if rated is None:
             return False
-        needs, rate = lines[line.line - 1]
+        needs, rate = rated
+        if rate.code in self.tables.catalogue.own_materials:
+            return self._leads_to_own(line, rate, on)
         order = self._order(needs, rate)
         above = line.ordered - int(order.ordered[0])
         is_shared = needs.ordered_per == "phase"
@@ -162,6 +169,44 @@ class Working:
             net=int(order.net[0]), waste=int(order.waste[0]),
         )  # fmt: skip
         return is_order and rebuilt == line and extended_cents([line]) == [line.cents]
+
+    def _rated(self, line: CostLine, on: date) -> tuple[AssemblyLine, ResourceRate] | None:
+        """Return the assembly's line that a cost line comes from, and what prices it.
+
+        A line beyond the assembly's own is own material: more of it, or what is bought for it.
+        None where it comes from no line of the assembly.
+        """
+        lines = rated_lines(self.item, self.tables, on)
+        if line.line <= len(lines):
+            return lines[line.line - 1]
+        own = self.tables.catalogue.own_materials
+        for needs, rate in lines:
+            if rate.code in own and line.resource in (rate.code, own[rate.code].bought_as):
+                return needs, rate
+        return None
+
+    def _of_own(self, needs: AssemblyLine, rate: ResourceRate) -> Iterator[str]:
+        yield from self._chosen()
+        yield from self._toward(needs.formula)
+        yield self._need(needs, rate)
+        order = self._order(needs, rate)
+        decimals = self.tables.precision.of(rate.unit)
+        needed = counted(f"{from_fixed_point(int(order.ordered[0]), decimals):,f}", rate.unit.name)
+        yield f"with waste: {needed} of {rate.name}, of which this line is a part or all"
+
+    def _leads_to_own(self, line: CostLine, rate: ResourceRate, on: date) -> bool:
+        """Whether a line is own material at no cost or its value, or what is bought in its place.
+
+        How much of each depends on the other items: of that, the stored line alone is shown.
+        """
+        bought_as = self.tables.catalogue.own_materials[rate.code].bought_as
+        if line.resource == bought_as:
+            rates = [self.tables.rates.rate_on(bought_as, on)]
+        else:
+            rates = [rate, at_no_cost(rate)]
+        return any(line._replace(**rate_fields(one)) == line for one in rates) and (
+            extended_cents([line]) == [line.cents]
+        )
 
     def _order(self, line: AssemblyLine, rate: ResourceRate) -> Order:
         need = line_need(line, self.values, float(rate.unit.factor), 1)
@@ -307,6 +352,12 @@ def _rate_words(rate: ResourceRate, on: date) -> str:
     if not rate.is_paid:
         said += "; no cash: counted in the full cost only"
     return said
+
+
+def _counted(line: CostLine) -> Iterator[str]:
+    """Yield the extension of a line of own material, and where its rate comes from."""
+    yield _extension(line)
+    yield f"rate from {line.rate_row}: {line.source}"
 
 
 def _bracketed(text: str) -> str:

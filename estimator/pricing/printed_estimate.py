@@ -16,6 +16,7 @@ from estimator.pricing import summaries
 from estimator.pricing.alternate_totals import AlternateTotal
 from estimator.pricing.cost_line import CostLine, lines_digest
 from estimator.pricing.estimate import CautionNote, Estimate
+from estimator.pricing.own_material import FROM_THE_JOB, OwnMaterial
 from estimator.pricing.rests_on import RestsOn
 from estimator.quantity.units import Unit
 from estimator.rates.kinds import KINDS
@@ -84,6 +85,8 @@ class PrintedEstimate:
         Names of the sets of rate tables, lowest first.
     direct_cost, cash_cost, own_value, full_cost : Decimal
         [$]
+    own_material : tuple of OwnMaterial
+        What is recovered, had, used, sold and left; none in an estimate stored before.
     salvage_sales : Decimal
         [$] A source of money, in none of the four; zero in an estimate that was stored when
         sales still reduced the direct cost.
@@ -141,6 +144,7 @@ class PrintedEstimate:
     rests_on: RestsOn | None = None
     alternates: tuple[AlternateTotal, ...] = ()
     salvage_sales: Decimal = Decimal("0.00")
+    own_material: tuple[OwnMaterial, ...] = ()
 
     def items_by_phase(self) -> Iterator[tuple[PrintedPhase, list[PrintedItem]]]:
         """Yield each phase with its items, in order."""
@@ -168,6 +172,7 @@ def printed_estimate(estimate: Estimate) -> PrintedEstimate:
         own_value=estimate.own_value,
         full_cost=estimate.full_cost,
         salvage_sales=estimate.salvage_sales,
+        own_material=estimate.priced.own_material,
         markups=estimate.markups,
         phases=_phases(estimate),
         by_kind=summaries.cash_by_kind(estimate),
@@ -218,7 +223,9 @@ def _items(estimate: Estimate) -> tuple[PrintedItem, ...]:
 
 def _rates(estimate: Estimate) -> tuple[ResourceRate, ...]:
     """Return the rates by kind and name, each resource once."""
-    rates = {rate.code: rate for rate in estimate.priced.lines.rates}
+    rates = {rate.code: rate for rate in estimate.priced.lines.rates if rate.source != FROM_THE_JOB}
+    for one in estimate.priced.own_material:
+        rates.setdefault(one.code, estimate.tables.rates.rate_on(one.code, estimate.on))
     order = sorted(rates.values(), key=lambda one: (KINDS.index(one.kind), one.name, one.code))
     return tuple(order)
 

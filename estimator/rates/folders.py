@@ -34,6 +34,9 @@ COLUMNS: dict[str, tuple[str, ...]] = {
         "assembly", "line", "resource", "formula", "waste", "order_multiple", "ordered_per",
         "minimum", "source", "note",
     ),
+    "own_material.csv": (
+        "assembly", "material", "formula", "sold_as", "bought_as", "source", "note",
+    ),
     "markups.csv": ("code", "name", "order", "percent", "sum", "on", "source", "note"),
     "densities.csv": ("material", "density", "unit", "state", "date", "source", "note"),
     "unit_precision.csv": ("unit", "decimals", "source", "note"),

@@ -98,6 +98,10 @@ class RateTable:
         """Return all rows, by code, in rising order of preference."""
         return [row for code in self.codes for row in self._by_code[code]]
 
+    def first_rate(self, code: str) -> ResourceRate:
+        """Return the first row of a resource."""
+        return self._by_code[code][0]
+
     def unit_of(self, code: str) -> Unit:
         """Return the unit of a resource: that of its first row, from which none may differ."""
         return self._by_code[code][0].unit

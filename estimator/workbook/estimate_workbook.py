@@ -1,6 +1,7 @@
 """The printed estimate as a workbook with live formulas, laid out for paper.
 
-Six sheets: summary, items, cost lines, rates, cautions, assumptions. A rate stands once, on the
+Six sheets: summary, items, cost lines, rates, cautions, assumptions; one more where own material is
+used or recovered. A rate stands once, on the
 sheet of rates; lines refer to it, items sum lines, phases sum items, the summary sums phases and
 takes the markups. Each formula carries the value it comes to, so that a viewer that does not
 calculate shows the same cents.
@@ -19,6 +20,7 @@ from estimator.workbook.sheets import (
     caution_sheet,
     cost_line_sheet,
     items_sheet,
+    own_material_sheet,
     rates_sheet,
     risk_sheet,
     summary_sheet,
@@ -77,12 +79,19 @@ def estimate_bytes(estimate: Estimate, risk: JobRisk | None = None) -> bytes:
 @exact_arithmetic
 def printed_bytes(estimate: PrintedEstimate, risk: JobRisk | None = None) -> bytes:
     """Return the workbook of an estimate as it was printed once, as the bytes of a file."""
-    book = Book(SHEETS if risk is None else (SHEETS[0], risk_sheet.TITLE, *SHEETS[1:]))
+    titles = list(SHEETS)
+    if estimate.own_material:
+        titles.insert(titles.index(rates_sheet.TITLE), own_material_sheet.TITLE)
+    if risk is not None:
+        titles.insert(1, risk_sheet.TITLE)
+    book = Book(titles)
     wide, upright = _page(estimate, is_wide=True), _page(estimate, is_wide=False)
     rates = rates_sheet.write_rates(book, estimate, wide)
     lines = cost_line_sheet.write_cost_lines(book, estimate, rates, wide)
     items = items_sheet.write_items(book, estimate, lines, wide)
     summary_sheet.write_summary(book, estimate, lines, items, upright)
+    if estimate.own_material:
+        own_material_sheet.write_own_material(book, estimate, wide)
     caution_sheet.write_cautions(book, estimate, wide)
     assumption_sheet.write_assumptions(book, estimate, upright)
     if risk is not None:

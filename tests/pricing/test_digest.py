@@ -160,9 +160,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "f61cfbd0b643326536ff6ae79dcc450418686134382e92b0acb483ffe7bf7a7d"
+    assert estimate.digest == "acae0103ddfab295f72efbc7fd5424d79c9069f19bc27eb1e84fe08f08450a6f"
     assert printed_estimate(estimate).lines_digest == (
-        "77711955de976aaf818e16b581ac386ed9a860f13c63702644de348513ea5464"
+        "3898fcce13ae8999728a9f14aa813fa1745d1d34566d8532bc8e478f23d9583f"
     )
 
 

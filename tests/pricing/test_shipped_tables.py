@@ -15,7 +15,10 @@ from tests.factories import SPRING, scope_of
 
 FOLDER = shipped_tables()
 TABLES = load_tables([FOLDER])
-ASSEMBLIES = sorted(TABLES.catalogue.assemblies.values(), key=lambda one: one.code)
+ASSEMBLIES = sorted(
+    (one for one in TABLES.catalogue.assemblies.values() if not one.is_on_hand),
+    key=lambda one: one.code,
+)
 
 
 def rows_of(file):

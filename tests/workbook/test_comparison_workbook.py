@@ -105,8 +105,8 @@ def test_every_input_shows_where_it_comes_from():
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison))))
     rows = {row[0]: row for row in book["Inputs"].iter_rows(values_only=True) if row[0]}
     assert rows["recovery"][1:4] == (0.7, "fraction", "70 %")
-    assert rows["reclaimed-plank"][1:3] == (3.4, "$/bf")
-    assert "invented salvage yard" in rows["reclaimed-plank"][5]
+    assert rows["salvaged-plank"][1:3] == (3.4, "$/bf")
+    assert "invented salvage yard" in rows["salvaged-plank"][5]
 
 
 def test_the_way_on_has_its_table():

@@ -221,6 +221,13 @@ class _MethodsReader(LocatedReader):
             where = section.entries["kept_as"].where
             self.faults.add(where, f"unknown resource {quoted(resource)}", remedy)
             return None
+        brought = [one.material for one in assembly.recoveries]
+        if brought and resource not in brought:
+            self.faults.add(
+                section.entries["kept_as"].where,
+                f"kept_as {quoted(resource)} is not what {quoted(assembly.code)} takes up",
+                f"write {brought[0]}: it has one value, here and in the estimate",
+            )
         where = section.entries["kept"].where
         formula = self.tried(where, "kept", read_formula, text)
         if formula is None or self.has_strange_names(where, formula.names, assembly):

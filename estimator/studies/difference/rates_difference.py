@@ -28,6 +28,7 @@ KEYS: Mapping[str, tuple[str, ...]] = {
     "assemblies.csv": ("code",),
     "assembly_inputs.csv": ("assembly", "input"),
     "assembly_lines.csv": ("assembly", "line"),
+    "own_material.csv": ("assembly", "material"),
     "markups.csv": ("code",),
     "densities.csv": ("material",),
     "unit_precision.csv": ("unit",),

@@ -9,6 +9,7 @@ from operator import attrgetter
 
 from estimator.money import RATE_DECIMALS
 from estimator.pricing.cost_line import CostLine, line_sums
+from estimator.pricing.own_material import FROM_THE_JOB
 from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
 from estimator.workbook.sheets.rates_sheet import RatesPlaced
 from estimator.workbook.writing.book import Book, PageSetup
@@ -101,7 +102,11 @@ def _write_line(pen: SheetPen, line: CostLine, rates: RatesPlaced) -> None:
     parts = f"SUM({pen.at(_NET)}:{pen.at(_LEFT_OVER)})"
     pen.formula(_ORDERED, f"ROUND({parts},{line.decimals})", line.ordered / scale, quantity)
     pen.text(8, line.unit)
-    pen.formula(_RATE, rates.addresses[line.resource], line.rate / 10**RATE_DECIMALS, "plain rate")
+    if line.source == FROM_THE_JOB:
+        pen.number(_RATE, 0, "plain rate")
+    else:
+        rate = line.rate / 10**RATE_DECIMALS
+        pen.formula(_RATE, rates.addresses[line.resource], rate, "plain rate")
     pen.number(10, rates.numbers[line.resource], "plain number")
     sign = "-" if line.sign < 0 else ""
     amount = f"{sign}ROUND({pen.at(_ORDERED)}*{pen.at(_RATE)},2)"
