@@ -29,6 +29,7 @@ FLOORS = (
     "estimator.production",
     "estimator.assemblies",
     "estimator.ranges",
+    "estimator.scheduling",
     "estimator.tracking",
 )
 

@@ -1,0 +1,108 @@
+"""Activities and the links between them: what must be done before what, and how long apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from estimator.errors import Faults, PhaseOrderFaulty, did_you_mean, quoted
+
+FINISH, START = "finish", "start"
+
+
+@dataclass(frozen=True)
+class Link:
+    """An activity waits for another.
+
+    Parameters
+    ----------
+    after : str
+        Code of the other.
+    wait : int
+        [working time] Least time between: from its finish, or from its start; zero for none.
+    from_ : str
+        `finish`: begin once the other is done; `start`: once it has begun.
+    """
+
+    after: str
+    wait: int = 0
+    from_: str = FINISH
+
+
+@dataclass(frozen=True)
+class Activity:
+    """A piece of work with a length.
+
+    Parameters
+    ----------
+    code, name : str
+        As in the scope.
+    length : int
+        [working time] In whole units of the caller's choice: minutes, tenths of a day.
+    links : tuple of Link
+        What it waits for.
+    needs : mapping of str to int
+        How many of each crew or machine it keeps busy while it lasts.
+    """
+
+    code: str
+    name: str
+    length: int
+    links: tuple[Link, ...] = ()
+    needs: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+
+
+def in_working_order(activities: Sequence[Activity]) -> list[Activity]:
+    """Return activities so that each comes after all that it waits for.
+
+    Parameters
+    ----------
+    activities : sequence of Activity
+        Each with a code of its own.
+
+    Raises
+    ------
+    PhaseOrderFaulty
+        With every fault: a code twice, a link to one that is not there, a length or a wait below
+        zero, and a circle, which is named.
+    """
+    _check(activities)
+    left = {one.code: one for one in activities}
+    ordered: list[Activity] = []
+    while left:
+        ready = [one for one in left.values() if not any(link.after in left for link in one.links)]
+        if not ready:
+            _raise_circle(left)
+        for one in ready:
+            ordered.append(left.pop(one.code))
+    return ordered
+
+
+def _check(activities: Iterable[Activity]) -> None:
+    faults, codes = Faults(), [one.code for one in activities]
+    for code in dict.fromkeys(codes):
+        if codes.count(code) > 1:
+            faults.add(f"activity {quoted(code)}", "is listed twice")
+    for one in activities:
+        where = f"activity {quoted(one.code)}"
+        if one.length < 0:
+            faults.add(where, f"lasts {one.length}", "a length is zero or more")
+        for link in one.links:
+            if link.after not in codes:
+                what = f"waits for {quoted(link.after)}, which is not there"
+                faults.add(where, what, did_you_mean(link.after, codes))
+            if link.wait < 0:
+                faults.add(where, f"waits {link.wait} after {link.after}", "zero or more")
+    faults.raise_if_any(PhaseOrderFaulty)
+
+
+def _raise_circle(left: Mapping[str, Activity]) -> None:
+    """Name one circle: follow what each waits for until a code comes again."""
+    path = [next(iter(left))]
+    while path[-1] not in path[:-1]:
+        path.append(next(link.after for link in left[path[-1]].links if link.after in left))
+    circle = path[path.index(path[-1]) :]
+    faults = Faults()
+    faults.add("after", f"goes in a circle: {' waits for '.join(circle)}", "cut one of them")
+    faults.raise_if_any(PhaseOrderFaulty)
