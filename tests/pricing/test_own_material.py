@@ -4,6 +4,7 @@ import json
 from decimal import Decimal
 
 import pytest
+from openpyxl import load_workbook
 
 from estimator.errors import ScopeFaulty
 from estimator.pricing.estimate import price
@@ -11,6 +12,7 @@ from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.explain import Working
 from estimator.pricing.own_material import FROM_THE_JOB
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.workbook.estimate_workbook import write_estimate
 from tests.factories import SPRING, item, scope_of
 from tests.scope.methods.choices import sample_choice, shipped
 from tests.workbook.estimates import sample_estimate
@@ -147,6 +149,17 @@ def test_the_account_is_in_the_json_and_an_older_estimate_has_none():
     assert fields["own_material"][0]["short"] == "13809.1"
     del fields["own_material"]
     assert estimate_from_json(json.dumps(fields)).own_material == ()
+
+
+def test_the_workbook_shows_the_account_and_a_sale_of_nothing(tmp_path):
+    write_estimate(estimate_of(UP, DOWN, STOCK), tmp_path / "own.xlsx")
+    (row,) = [
+        [cell.value for cell in row]
+        for row in load_workbook(tmp_path / "own.xlsx")["Own material"].iter_rows()
+        if row[0].value == "Salvaged plank, own stock"
+    ]
+    assert row[1:6] == ["bf", 1590.9, 500, 2090.9, 0]
+    assert row[7:10] == [13_309.1, "New plank, 3 in nominal", 1.85]
 
 
 def test_a_plank_has_one_value_in_the_estimate_and_in_save_or_scrap():

@@ -57,7 +57,7 @@ def write_cost_lines(
     book: Book, estimate: PrintedEstimate, rates: RatesPlaced, page: PageSetup
 ) -> LinesPlaced:
     """Write the sheet and return where its sums stand."""
-    has_sales = bool(estimate.salvage_sales)
+    has_sales = any(line.is_sale for line in estimate.lines)
     pen = SheetPen(book, TITLE, (*COLUMNS, SALES_COLUMN) if has_sales else COLUMNS)
     pen.top(TITLE, NOTE + SALES_NOTE if has_sales else NOTE)
     first_row = pen.row

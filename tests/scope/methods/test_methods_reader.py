@@ -83,6 +83,12 @@ def test_bought_work_says_how_many_days_it_takes():
         ({"name": "x", "kept": "depth", "kept_as": "diesel"}, "kept is not in gal"),
         ({"name": "x", "kept": "1 +", "kept_as": "diesel"}, "kept"),
         ({"name": "x", "kept": "depth", "kept_as": "boards"}, "unknown resource 'boards'"),
+        (
+            {"name": "x", "assembly": "plank-floor-salvage", "kept": "sound_plank",
+             "kept_as": "salvaged-brick", "inputs": {"area": "90 sf"}, "stands_for": "1 ton/sf"},
+            "kept_as 'salvaged-brick' is not what 'plank-floor-salvage' takes up; write "
+            "salvaged-plank: it has one value, here and in the estimate",
+        ),
         ({**BY_HAND, "stands_for": "1 ton/ton"}, "is in ton already"),
         ({**PUMP, "stands_for": "3 ft"}, "'3 ft' is a length"),
         ({"name": "x", "inputs": "deep"}, "inputs is not a set of keys"),
