@@ -153,9 +153,12 @@ def test_the_account_is_in_the_json_and_an_older_estimate_has_none():
 
 def test_the_workbook_shows_the_account_and_a_sale_of_nothing(tmp_path):
     write_estimate(estimate_of(UP, DOWN, STOCK), tmp_path / "own.xlsx")
+    book = load_workbook(tmp_path / "own.xlsx")
+    stock = [row for row in book["Cost lines"].iter_rows() if row[0].value == "20.030"]
+    assert [cell.value for cell in stock[0]][10:12] == [0, 0]  # no sum of its own cell
     (row,) = [
         [cell.value for cell in row]
-        for row in load_workbook(tmp_path / "own.xlsx")["Own material"].iter_rows()
+        for row in book["Own material"].iter_rows()
         if row[0].value == "Salvaged plank, own stock"
     ]
     assert row[1:6] == ["bf", 1590.9, 500, 2090.9, 0]

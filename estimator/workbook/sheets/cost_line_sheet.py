@@ -85,6 +85,9 @@ def _write_item(pen: SheetPen, item: PrintedItem, lines: Sequence[CostLine]) -> 
     pen.text(2, f"{item.name}: {item.quantity:,f} {item.unit}", "band")
     first, last = pen.row + 1, pen.row + len(lines)
     for column, cents in zip((_CASH, _OWN), line_sums(lines)[:2], strict=True):
+        if not lines:  # a sum would take in its own cell
+            pen.number(column, 0.0, "band money")
+            continue
         total = f"ROUND(SUM({pen.at(column, first)}:{pen.at(column, last)}),2)"
         pen.formula(column, total, cents / 100, "band money")
     pen.fill("band")
@@ -111,6 +114,5 @@ def _write_line(pen: SheetPen, line: CostLine, rates: RatesPlaced) -> None:
     sign = "-" if line.sign < 0 else ""
     amount = f"{sign}ROUND({pen.at(_ORDERED)}*{pen.at(_RATE)},2)"
     column = _SALE if line.is_sale else _CASH if line.is_paid else _OWN
-    for empty in {_CASH, _OWN} - {column}:
-        pen.number(empty, None, "plain money")
     pen.formula(column, amount, line.cents / 100, "plain money")
+    pen.fill("plain money")
