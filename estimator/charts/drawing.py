@@ -6,6 +6,7 @@ import warnings
 from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING, Any, Literal
 
 from estimator.charts.palette import GRAY, INK, RULE
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 Form = Literal["svg", "png"]
 
 WIDTH_IN, HEIGHT_IN = 8.0, 5.0
+# Letters of a bold title and of a note that the width of the figure holds.
+_TITLE_LETTERS, _NOTE_LETTERS = 66, 96
 DOTS_PER_INCH = 144
 
 # Shapes of SVG are named by a salted hash; a fixed salt gives the same bytes each time.
@@ -54,13 +57,17 @@ def house_style() -> Iterator[None]:
 def new_axes(title: str, note: str) -> tuple[Figure, Axes]:
     """Return an empty figure and its axes, with a title and a note under it.
 
-    Titles and notes are the user's words; they are drawn as they stand, never as formulas.
+    Titles and notes are the user's words; they are drawn as they stand, never as formulas, and
+    wrap where the figure ends.
     """
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN), layout="constrained")
     axes = figure.add_subplot()
-    axes.set_title(f"{title}\n", loc="left", fontsize=12, fontweight="bold")
+    note = fill(note, _NOTE_LETTERS)
+    room = "\n" * (note.count("\n") + 1)
+    title = fill(title, _TITLE_LETTERS)
+    axes.set_title(f"{title}{room}", loc="left", fontsize=12, fontweight="bold")
     axes.text(0.0, 1.02, note, transform=axes.transAxes, color=f"#{GRAY}")
     _set_look(axes)
     return figure, axes
@@ -71,7 +78,8 @@ def new_pair(title: str, note: str) -> tuple[Figure, Axes, Axes]:
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(WIDTH_IN * 1.5, HEIGHT_IN), layout="constrained")
-    figure.suptitle(f"{title}  ({note})", x=0.01, ha="left", fontsize=12, fontweight="bold")
+    heading = fill(f"{title}  ({note})", int(_TITLE_LETTERS * 1.5))
+    figure.suptitle(heading, x=0.01, ha="left", fontsize=12, fontweight="bold")
     left, right = figure.subplots(1, 2)
     for axes in (left, right):
         _set_look(axes)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 _DASHES = ("-", "--", "-.", ":")
 # A method so much dearer than the rest is cut off, or all others would lie on one line.
 _FAR = 1.8
+_LONGEST_LINE = 44
 
 
 def method_chart(comparison: Comparison, findings: Findings, form: Form) -> bytes:
@@ -69,6 +71,8 @@ def _draw_curves(
             curves.values, shown, color=color_of(place), linestyle=style, linewidth=1.8
         )
         beyond = " (above the chart)" if cost.min() > top else ""
+        if not beyond and cost.max() > top:
+            beyond = " (goes on above the chart)"
         names.append(f"{place + 1} {comparison.prepared[place].method.name}{beyond}")
     axes.set_ylabel("total with time, $")
     axes.set_xlabel(_axis_words(curves.varied))
@@ -85,8 +89,9 @@ def _top(costs: Values) -> float:
 
 
 def _legend(axes: Axes, handles: Sequence[Artist], names: Sequence[str]) -> None:
+    lines = [fill(name, _LONGEST_LINE) for name in names]
     axes.legend(
-        handles, names, frameon=False, loc="upper center", bbox_to_anchor=(0.5, -0.12), ncols=2
+        handles, lines, frameon=False, loc="upper center", bbox_to_anchor=(0.5, -0.12), ncols=2
     )
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from textwrap import fill
+from typing import TYPE_CHECKING, NamedTuple
 
 from estimator.charts.drawing import Form, drawn, house_style, new_pair
 from estimator.charts.palette import ACCENT, GRAY, SERIES
@@ -14,7 +16,22 @@ if TYPE_CHECKING:
 
 MOST_BARS = 10
 CURVE_POINTS = 201
-_LONGEST_NAME = 34
+_LONGEST_LINE = 34
+# [%] of the curve's height that a label takes; share of its width that a letter takes.
+_LABEL_HEIGHT = 4.5
+_LETTER_WIDTH = 0.0145
+
+
+class _Mark(NamedTuple):
+    """A point of the curve with a name: its total [$] and the chance of staying within it [%]."""
+
+    total: float
+    chance: float
+    name: str
+
+    @property
+    def words(self) -> str:
+        return f"{self.name} {money_text(dollars(round(self.total * 100)))}"
 
 
 def risk_chart(risk: JobRisk, form: Form) -> bytes:
@@ -48,32 +65,55 @@ def _draw_curve(axes: Axes, risk: JobRisk) -> None:
     marks = {"estimate": totals.estimate_cents}
     for share in dict.fromkeys((0.5, 0.8, risk.confidence)):
         marks[f"P{share * 100:g}"] = totals.percentile_cents(share)
-    for place, (name, cents) in enumerate(marks.items()):
-        chance = totals.probability_within(cents) * 100
-        axes.axvline(cents / 100, color=f"#{GRAY}", linewidth=0.7, linestyle=(0, (2, 3)))
-        axes.plot([cents / 100], [chance], "o", color=f"#{SERIES[1]}", markersize=4)
-        axes.annotate(
-            f"{name} {money_text(dollars(cents))}",
-            (cents / 100, chance),
-            xytext=(6, -12) if place else (-6, 10),
-            textcoords="offset points",
-            ha="left" if place else "right",
-            fontsize=8,
-        )
+    labels = [
+        _Mark(cents / 100, totals.probability_within(cents) * 100, name)
+        for name, cents in sorted(marks.items(), key=lambda one: one[1])
+    ]
+    label_heights = heights([one.chance for one in labels])
+    for label, height in zip(labels, label_heights, strict=True):
+        _draw_mark(axes, label, height)
+    _make_room(axes, labels[0])
     axes.set_xlabel("total without percentage contingency, $")
     axes.set_ylabel("chance of staying within, %")
-    axes.set_ylim(0.0, 101.0)
+    axes.set_ylim(0.0, max(101.0, label_heights[-1] + _LABEL_HEIGHT))
+    axes.set_yticks(range(0, 101, 20))
     axes.xaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
+
+
+def heights(chances: Sequence[float]) -> list[float]:
+    """Return how high the labels of points stand [%], from the lowest on: none over another."""
+    placed: list[float] = []
+    for chance in chances:
+        lowest = placed[-1] + _LABEL_HEIGHT if placed else 0.0
+        placed.append(max(chance + 1.0, lowest))
+    return placed
+
+
+def _draw_mark(axes: Axes, mark: _Mark, height: float) -> None:
+    """Draw a point with a line down from it, and its label to the left, where no curve is."""
+    axes.plot(
+        [mark.total, mark.total], [0.0, mark.chance],
+        color=f"#{GRAY}", linewidth=0.7, linestyle=(0, (2, 3)),
+    )  # fmt: skip
+    axes.plot([mark.total], [mark.chance], "o", color=f"#{SERIES[1]}", markersize=4)
+    axes.annotate(
+        mark.words, (mark.total, height), xytext=(-6, 0), textcoords="offset points", ha="right",
+        fontsize=8, bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
+    )  # fmt: skip
+
+
+def _make_room(axes: Axes, first: _Mark) -> None:
+    """Begin the axis of totals far enough left of the first label."""
+    left, right = axes.get_xlim()
+    share = _LETTER_WIDTH * len(first.words)
+    axes.set_xlim(min(left, (first.total - share * right) / (1.0 - share)), right)
 
 
 def _draw_bars(axes: Axes, risk: JobRisk) -> None:
     shown = risk.drivers[:MOST_BARS]
     places = range(len(shown))
     axes.barh(places, [one.share * 100 for one in shown], color=f"#{ACCENT}", height=0.6)
-    axes.set_yticks(list(places), [_short(one.name) for one in shown], fontsize=8)
+    names = [fill(one.name, _LONGEST_LINE) for one in shown]
+    axes.set_yticks(list(places), names, fontsize=8)
     axes.invert_yaxis()
     axes.set_xlabel("share of the spread, %")
-
-
-def _short(name: str) -> str:
-    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 3]}..."

@@ -16,7 +16,7 @@ from estimator.pricing.estimate import Estimate
 from estimator.pricing.printed_estimate import PrintedEstimate, printed_estimate
 from estimator.studies.risk.job_risk import JobRisk
 from estimator.workbook.sheets import (
-    assumption_sheet,
+    basis_sheet,
     caution_sheet,
     cost_line_sheet,
     items_sheet,
@@ -25,7 +25,7 @@ from estimator.workbook.sheets import (
     risk_sheet,
     summary_sheet,
 )
-from estimator.workbook.writing.book import Book, PageSetup
+from estimator.workbook.writing.book import DIGEST_SHOWN, Book, PageSetup
 from estimator.written_files import write_files
 
 SHEETS = (
@@ -34,9 +34,8 @@ SHEETS = (
     cost_line_sheet.TITLE,
     rates_sheet.TITLE,
     caution_sheet.TITLE,
-    assumption_sheet.TITLE,
+    basis_sheet.TITLE,
 )
-_DIGEST_SHOWN = 12
 
 
 def write_estimate(
@@ -93,7 +92,7 @@ def printed_bytes(estimate: PrintedEstimate, risk: JobRisk | None = None) -> byt
     if estimate.own_material:
         own_material_sheet.write_own_material(book, estimate, wide)
     caution_sheet.write_cautions(book, estimate, wide)
-    assumption_sheet.write_assumptions(book, estimate, upright)
+    basis_sheet.write_basis(book, estimate, upright)
     if risk is not None:
         risk_sheet.write_risk(book, risk, upright)
     book.workbook.calculation.fullCalcOnLoad = True
@@ -102,6 +101,6 @@ def printed_bytes(estimate: PrintedEstimate, risk: JobRisk | None = None) -> byt
 
 
 def _page(estimate: PrintedEstimate, *, is_wide: bool) -> PageSetup:
-    digest = estimate.digest[:_DIGEST_SHOWN]
+    digest = estimate.digest[:DIGEST_SHOWN]
     middle = f"Rates of {estimate.on:%Y-%m-%d}, digest {digest}"
     return PageSetup(is_wide, estimate.project, middle)

@@ -1,10 +1,11 @@
 """The chart of how sure an estimate is: the same bytes for the same seed, names as they stand."""
 
 import xml.etree.ElementTree as ET
+from textwrap import fill
 
 import pytest
 
-from estimator.charts.risk_chart import risk_chart
+from estimator.charts.risk_chart import heights, risk_chart
 from estimator.pricing.estimate import price
 from estimator.studies.risk.job_risk import job_risk
 from tests.factories import SPRING, item, scope_with
@@ -29,3 +30,16 @@ def test_a_job_in_which_nothing_varies_is_drawn_too():
     risk = job_risk(price(scope, shipped(), SPRING), iterations=200)
     root = ET.fromstring(risk_chart(risk, "svg"))  # noqa: S314  # drawn by this test itself
     assert root.tag.endswith("svg")
+
+
+def test_names_wrap_and_no_label_stands_on_another():
+    """P81 would stand on P80: its label is moved up by the height of one, 4.5 % of the chart."""
+    scope, tables = sample()
+    risk = job_risk(price(scope, tables, scope.on), 0.81, seed=7, iterations=300)
+    drawn = risk_chart(risk, "svg").decode()
+    longest = max((one.name for one in risk.drivers[:10]), key=len)
+    assert len(longest) > 34
+    for line in fill(longest, 34).splitlines():
+        assert f"<!-- {line} -->" in drawn
+    assert "..." not in drawn
+    assert heights([3.5, 50.0, 80.0, 81.0, 99.0]) == [4.5, 51.0, 81.0, 85.5, 100.0]

@@ -139,7 +139,7 @@ def test_every_sheet_is_set_up_for_paper(tmp_path: Path) -> None:
     write_estimate(sample_estimate(), path)
     workbook = load_workbook(path)
     assert workbook.sheetnames == [
-        "Summary", "Items", "Cost lines", "Rates", "Cautions", "Assumptions",
+        "Summary", "Items", "Cost lines", "Own material", "Rates", "Cautions", "Basis",
     ]  # fmt: skip
     for sheet in workbook:
         assert sheet.print_area, sheet.title
@@ -189,3 +189,22 @@ def test_quantities_print_with_the_decimals_of_their_unit(tmp_path: Path) -> Non
     assert {unit: formats[unit] for unit in ("ea", "bf", "cy", "mbf")} == {
         "ea": "#,##0", "bf": "#,##0.0", "cy": "#,##0.00", "mbf": "#,##0.000",
     }  # fmt: skip
+
+
+def test_the_digest_is_short_on_the_first_page_and_whole_on_the_last(tmp_path: Path) -> None:
+    path = tmp_path / "estimate.xlsx"
+    estimate = sample_estimate()
+    write_estimate(estimate, path)
+    sheets = shown(path)
+    assert f"Digest {estimate.digest[:12]}, in full on the last page" in sheets["Summary"][1][0]
+    assert ("Digest of the estimate", estimate.digest) in [row[:2] for row in sheets["Basis"]]
+
+
+def test_assumptions_stand_on_the_summary_after_the_totals(tmp_path: Path) -> None:
+    path = tmp_path / "estimate.xlsx"
+    estimate = sample_estimate()
+    write_estimate(estimate, path)
+    first = [row[0] for row in shown(path)["Summary"]]
+    heading = first.index("Assumptions")
+    assert tuple(first[heading + 1 : heading + 8]) == estimate.scope.assumptions
+    assert first.index("Full cost") < heading < first.index("By phase, before markups")

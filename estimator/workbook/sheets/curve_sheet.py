@@ -99,11 +99,12 @@ def _set_axes(chart: Any, curves: Curves) -> None:
     x.title, y.title = f"{curves.varied.name} [{curves.varied.unit.name}]", "total with time [$]"
     x.scaling.min, x.scaling.max, x.majorUnit = round_axis(curves.values[0], curves.values[-1])
     x.number_format, x.numFmt.sourceLinked = "General", False
-    y.scaling.min = min(0.0, (curves.cents / 100).min())
+    least, most = min(0, curves.cents.min()) / 100, max(1, curves.cents.max()) / 100
+    y.scaling.min, y.scaling.max, y.majorUnit = round_axis(least, most)
     y.number_format, y.numFmt.sourceLinked = "#,##0", False
     rule = GraphicalProperties(ln=LineProperties(solidFill=RULE, w=6350))
     y.majorGridlines = ChartLines(spPr=rule)
-    x.majorGridlines = None
+    x.majorGridlines, x.tickLblPos = None, "low"
     for axis in (x, y):
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=GRAY, w=6350))
 

@@ -10,8 +10,8 @@ from estimator.workbook.writing.sheet_pen import SheetPen
 
 NOTE = "As priced: these amounts do not follow rates that are changed in this workbook."
 
-_HEADINGS = ("Rests on", "Of cash cost", "Direct cost [$]", "Cash cost [$]", "Full cost [$]")
-_SHARE, _DIRECT, _CASH, _FULL = 2, 3, 4, 5
+_HEADINGS = ("Rests on", "Direct cost [$]", "Cash cost [$]", "Full cost [$]", "Of the cash cost")
+_DIRECT, _CASH, _FULL, _SHARE = 2, 3, 4, 5
 
 
 def write_grounds(pen: SheetPen, estimate: PrintedEstimate) -> None:
@@ -39,14 +39,14 @@ def write_alternates(pen: SheetPen, estimate: PrintedEstimate) -> None:
     """Write the cash cost with and without each alternate; nothing where there is none."""
     if not estimate.alternates:
         return
-    headings = ("Alternate", "In the totals", "Cash without [$]", "Cash with [$]", "Change [$]")
+    headings = ("Alternate", "Cash without [$]", "Cash with [$]", "Change [$]", "In the totals")
     pen.section("Alternates", headings)
     for one in estimate.alternates:
         in_place = f", in place of {', '.join(one.in_place_of)}" if one.in_place_of else ""
         pen.text(1, f"{one.code} {one.name}{in_place}")
-        pen.text(_SHARE, "yes" if one.accepted else "no")
-        for column, amount in ((3, one.without), (4, one.with_it), (5, one.change)):
+        for column, amount in enumerate((one.without, one.with_it, one.change), start=2):
             pen.number(column, float(amount), "plain money")
+        pen.text(5, "yes" if one.accepted else "no")
         pen.fill("plain")
         pen.down()
     pen.across(NOTE)
@@ -54,7 +54,7 @@ def write_alternates(pen: SheetPen, estimate: PrintedEstimate) -> None:
 
 def _amounts(pen: SheetPen, amounts: dict[int, Decimal], cash: Decimal, style: str) -> None:
     if cash and style == "plain":
-        pen.number(_SHARE, float(amounts[_CASH] / cash), "plain share")
+        pen.text(_SHARE, f"{amounts[_CASH] / cash * 100:.1f} %")
     for column, amount in amounts.items():
         pen.number(column, float(amount), f"{style} money")
     pen.fill(style)

@@ -7,6 +7,7 @@ from typing import Any
 from estimator.charts.palette import ACCENT, RULE
 from estimator.ranges.cost_drivers import SHARE_MEASURE
 from estimator.studies.risk.job_risk import JobRisk
+from estimator.workbook.sheets.curve_sheet import round_axis
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
@@ -33,8 +34,8 @@ def write_risk(book: Book, risk: JobRisk, page: PageSetup) -> None:
     pen.across(risk.needed.statement)
     _percentiles(pen, risk)
     _contingency(pen, risk)
-    _drivers(pen, risk)
     _dates(pen, risk)
+    _drivers(pen, risk)
     pen.section("Assumptions behind these numbers", ("", "Statement", "", "", "", ""))
     for words in risk.statements:
         pen.over(2, len(COLUMNS), words)
@@ -88,6 +89,8 @@ def _contingency(pen: SheetPen, risk: JobRisk) -> None:
 
 
 def _drivers(pen: SheetPen, risk: JobRisk) -> None:
+    # Table and chart fill a page of their own, so that no page ends within the chart.
+    pen.break_page()
     headings = ("Phase", "Where the spread comes from", "Estimate [$]", "Mean [$]", "Share", "")
     pen.section("Drivers", headings)
     first = pen.row
@@ -142,10 +145,10 @@ def _curve(pen: SheetPen, risk: JobRisk) -> None:
         pen.number(4, share, "plain share")
         pen.fill("plain")
         pen.down()
-    _s_curve(pen, first, pen.row - 1, int(risk.totals.sorted_cents[0]) / 100)
+    _s_curve(pen, first, pen.row - 1, risk)
 
 
-def _s_curve(pen: SheetPen, first: int, last: int, least: float) -> None:
+def _s_curve(pen: SheetPen, first: int, last: int, risk: JobRisk) -> None:
     from openpyxl.chart import Reference, ScatterChart, Series
 
     chart: Any = ScatterChart()
@@ -156,7 +159,10 @@ def _s_curve(pen: SheetPen, first: int, last: int, least: float) -> None:
     series.graphicalProperties.line.solidFill = ACCENT
     chart.series.append(series)
     chart.y_axis.scaling.min, chart.y_axis.scaling.max = 0.0, 1.0
-    chart.x_axis.scaling.min = least
+    x = chart.x_axis
+    least, most = (int(risk.totals.sorted_cents[end]) / 100 for end in (0, -1))
+    if least < most:
+        x.scaling.min, x.scaling.max, x.majorUnit = round_axis(least, most)
     _place(pen, chart, "0%", "#,##0")
     pen.across("The curve is drawn from the table above it.")
 

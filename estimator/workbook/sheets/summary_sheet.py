@@ -11,17 +11,19 @@ from estimator.workbook.sheets.grounds_block import write_alternates, write_grou
 from estimator.workbook.sheets.items_sheet import ItemsPlaced
 from estimator.workbook.sheets.summary_charts import add_chart
 from estimator.workbook.sheets.totals_block import rows_of_totals, write_totals
-from estimator.workbook.writing.book import Book, PageSetup
+from estimator.workbook.writing.book import DIGEST_SHOWN, Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Summary"
 COLUMNS = (
     Column("", 44),
-    Column("", 11, True),
     Column("", 17, True),
     Column("", 17, True),
-    Column("", 40),
+    Column("", 17, True),
+    Column("", 36),
 )
+# With more rows the charts would not end on the page of the tables.
+_MOST_ROWS_ABOVE_CHARTS = 19
 _SHARE, _OWN, _AMOUNT = 2, 3, 4
 CREDIT_SENTENCE = (
     "Direct cost by whether such work normally counts toward the rehabilitation tax credit. This "
@@ -41,13 +43,17 @@ def write_summary(
     write_alternates(pen, estimate)
     write_grounds(pen, estimate)
     _warnings(pen, estimate)
+    _assumptions(pen, estimate)
+    pen.break_page()
     first_phase = _phases(pen, estimate, items)
     first_kind = _kinds(pen, estimate, lines)
     _credit(pen, estimate, items)
-    pen.break_page()
     kinds = _cash_by_kind(estimate)
+    if len(estimate.phases) + len(kinds) > _MOST_ROWS_ABOVE_CHARTS:
+        pen.break_page()
     add_chart(pen, "Cash by phase [$]", first_phase, [phase.cash for phase in estimate.phases])
     add_chart(pen, "Cash by kind [$]", first_kind, list(kinds.values()))
+    pen.break_page()
     _planning(pen, estimate)
     pen.go_to(totals_row)
     addresses = {kind: pen.at(_AMOUNT, first_kind + n) for n, kind in enumerate(kinds)}
@@ -59,7 +65,8 @@ def _top(pen: SheetPen, estimate: PrintedEstimate) -> None:
     pen.across(estimate.project, "title")
     pen.across(
         f"Estimate at the rates of {estimate.on:%Y-%m-%d}, for a working day of "
-        f"{estimate.shift}. Digest {estimate.digest}. All amounts in US dollars."
+        f"{estimate.shift}. Digest {estimate.digest[:DIGEST_SHOWN]}, in full on the last page. "
+        "All amounts in US dollars."
     )
 
 
@@ -70,6 +77,15 @@ def _warnings(pen: SheetPen, estimate: PrintedEstimate) -> None:
     pen.across("Warnings", "section")
     for words in estimate.warnings:
         pen.across(words[:1].upper() + words[1:] + ".", "warning")
+
+
+def _assumptions(pen: SheetPen, estimate: PrintedEstimate) -> None:
+    if not estimate.assumptions:
+        return
+    pen.down()
+    pen.across("Assumptions", "section")
+    for words in estimate.assumptions:
+        pen.across(words, "plain")
 
 
 def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int:

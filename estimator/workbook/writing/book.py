@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from openpyxl import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
+# Letters of a digest that stand where the whole is no use; the last sheet has it in full.
+DIGEST_SHOWN = 12
 _LONGEST_FOOTER = 70
 
 

@@ -7,7 +7,7 @@ from openpyxl import load_workbook
 
 from estimator.pricing.estimate import price
 from estimator.studies.risk.job_risk import job_risk
-from estimator.workbook.estimate_workbook import SHEETS, estimate_bytes, write_estimate
+from estimator.workbook.estimate_workbook import estimate_bytes, write_estimate
 from tests.scope.methods.choices import sample
 from tests.workbook.spreadsheet import recalculated
 
@@ -45,8 +45,9 @@ def test_percentiles_stand_above_the_estimate_by_what_they_say(risk, rows):
 
 def test_the_sheet_stands_after_the_summary_only_if_it_is_asked_for(risk):
     with_risk = load_workbook(BytesIO(estimate_bytes(risk.estimate, risk))).sheetnames
-    assert with_risk == [SHEETS[0], "How sure", *SHEETS[1:]]
-    assert load_workbook(BytesIO(estimate_bytes(risk.estimate))).sheetnames == list(SHEETS)
+    without = load_workbook(BytesIO(estimate_bytes(risk.estimate))).sheetnames
+    assert with_risk == ["Summary", "How sure", *without[1:]]
+    assert "How sure" not in without
 
 
 def test_the_charts_are_drawn_from_cells_that_hold_the_curve_and_the_drivers(risk):
@@ -58,6 +59,10 @@ def test_the_charts_are_drawn_from_cells_that_hold_the_curve_and_the_drivers(ris
     assert risk.totals.sorted_cents[0] / 100 in cells
     assert bars.series[0].val.numRef.f.startswith("'How sure'!$E$")
     assert first.isdigit()
+    step, ends = curve.x_axis.majorUnit, (curve.x_axis.scaling.min, curve.x_axis.scaling.max)
+    assert [end % step for end in ends] == [0.0, 0.0]
+    assert ends[0] <= risk.totals.sorted_cents[0] / 100
+    assert ends[1] >= risk.totals.sorted_cents[-1] / 100
     assert cells[int(first) - 1] == pytest.approx(risk.totals.sorted_cents[0] / 100)
 
 

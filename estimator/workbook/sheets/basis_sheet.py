@@ -1,4 +1,4 @@
-"""The sheet of assumptions: what was taken for granted, and how every figure was rounded."""
+"""The last sheet: what the estimate was priced with, its digests, how figures are rounded."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
-TITLE = "Assumptions"
+TITLE = "Basis"
 COLUMNS = (Column("", 34), Column("", 88))
-NOTE = "What the scope assumes, what it was priced with, and how figures are rounded."
+NOTE = "What the estimate was priced with, and how its figures are rounded."
 ROUNDING = (
     (
         "Quantities",
@@ -46,12 +46,11 @@ UNIT_WORDS = {
 }  # fmt: skip
 
 
-def write_assumptions(book: Book, estimate: PrintedEstimate, page: PageSetup) -> None:
+def write_basis(book: Book, estimate: PrintedEstimate, page: PageSetup) -> None:
     """Write the sheet."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.across(TITLE, "title")
     pen.across(NOTE)
-    _assumptions(pen, estimate)
     _basis(pen, estimate)
     pen.section("How figures are rounded", ("Figure", "Rule"))
     for figure, rule in ROUNDING:
@@ -64,14 +63,6 @@ def _row(pen: SheetPen, first: str, second: str) -> None:
     pen.text(1, first)
     pen.text(2, second)
     pen.down()
-
-
-def _assumptions(pen: SheetPen, estimate: PrintedEstimate) -> None:
-    pen.section("Assumptions of the scope", ("No.", "Assumption"))
-    for number, words in enumerate(estimate.assumptions, start=1):
-        _row(pen, str(number), words)
-    if not estimate.assumptions:
-        _row(pen, "", "The scope lists none.")
 
 
 def _basis(pen: SheetPen, estimate: PrintedEstimate) -> None:
