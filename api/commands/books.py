@@ -33,6 +33,23 @@ def open_(scope: Path, rates: Path | None) -> None:
     click.echo("Post what happens with 'groundsill log', look with 'groundsill track'.")
 
 
+@books.command("demo")
+def demo_() -> None:
+    """Open the books of the invented sample with ten weeks of entries.
+
+    They are of April to June 2026, by a clock of their own: look with --as-of 2026-06-14.
+    """
+    from api.ledger.sample_books import open_sample
+    from estimator.money import cents_money
+    from estimator.sample.ten_weeks import LAST_DAY
+
+    with own_books() as (store, caller, _):
+        opened, entries = open_sample(store, caller)
+    click.echo(f"The books of {opened.name} are open: {entries} entries, all of them invented.")
+    click.echo(f"Budget, with all markups: {cents_money(opened.budget_cents)}")
+    click.echo(f"Look at them with 'groundsill track --as-of {LAST_DAY}'.")
+
+
 @books.command("list")
 def list_() -> None:
     """List the jobs whose books are open."""

@@ -8,6 +8,8 @@ from typing import Any, TypeVar
 
 from cattrs import Converter
 
+from estimator.rates.exact_inputs import Exact
+
 LibraryRow = TypeVar("LibraryRow")
 
 
@@ -18,7 +20,12 @@ def _converter() -> Converter:
     for kind in (date, datetime, time):
         converter.register_unstructure_hook(kind, lambda moment: moment.isoformat())
         converter.register_structure_hook(kind, lambda text, of: of.fromisoformat(text))
+    converter.register_structure_hook_func(lambda of: of in (Exact, Exact | None), _exact)
     return converter
+
+
+def _exact(text: Any, _: Any) -> Decimal | None:
+    return None if text is None else Decimal(text)
 
 
 _CONVERTER = _converter()

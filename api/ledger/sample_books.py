@@ -1,0 +1,51 @@
+"""The books of the invented sample: opened and filled under a clock of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from itertools import groupby
+from uuid import UUID
+
+from api.contract.commands import schema_of
+from api.ledger.entries import post, take_back
+from api.ledger.entry_kinds import ENTRY_KINDS
+from api.ledger.opened_books import OpenBooks, open_books
+from api.store.caller import Caller
+from api.store.sessions import WritingSession
+from api.store.store import Store
+from estimator.sample.ten_weeks import ACCEPTED, REVERSAL, SampleEntry, ten_weeks
+
+
+def open_sample(store: Store, caller: Caller) -> tuple[OpenBooks, int]:
+    """Return the open books of the sample, and how many entries they hold.
+
+    Raises
+    ------
+    AlreadyThere
+        If they are open.
+    """
+    from estimator.opening import SAMPLE_SCOPE, open_scope
+    from estimator.pricing.estimate import price
+    from estimator.pricing.printed_estimate import printed_estimate
+
+    opened = open_books(store, caller, ACCEPTED, SAMPLE_SCOPE)
+    entries = ten_weeks(printed_estimate(price(*open_scope(SAMPLE_SCOPE))))
+    for entered, together in groupby(entries, key=lambda one: one.entered):
+        listed = list(together)
+
+        def change(work: WritingSession, own: Iterable[SampleEntry] = listed) -> None:
+            for one in own:
+                _post(work, opened.project_id, one)
+
+        store.carry_out(caller, entered, change)
+    return opened, len(entries)
+
+
+def _post(work: WritingSession, project_id: UUID, entry: SampleEntry) -> None:
+    if entry.kind == REVERSAL:
+        happened = date.fromisoformat(entry.body["happened"])
+        take_back(work, project_id, entry.body["number"], happened)
+        return
+    kind = ENTRY_KINDS[entry.kind]
+    post(work, project_id, kind, schema_of(kind.body)().load(entry.body))

@@ -1,0 +1,96 @@
+"""The sample's ten weeks follow its estimate, tell their story, and are the same each time."""
+
+from collections import Counter, defaultdict
+from datetime import date
+from decimal import Decimal
+from functools import cache
+
+import pytest
+
+from estimator.opening import SAMPLE_SCOPE, open_scope
+from estimator.pricing.estimate import price
+from estimator.pricing.printed_estimate import printed_estimate
+from estimator.sample.ten_weeks import LAST_DAY, REVERSAL, ten_weeks
+
+
+@cache
+def estimate():
+    return printed_estimate(price(*open_scope(SAMPLE_SCOPE)))
+
+
+@pytest.fixture(scope="module")
+def entries():
+    return ten_weeks(estimate())
+
+
+def of_kind(entries, kind):
+    return [one.body for one in entries if one.kind == kind]
+
+
+def test_a_seed_gives_the_same_entries_and_another_one_others(entries):
+    assert ten_weeks(estimate()) == entries
+    assert ten_weeks(estimate(), seed=7) != entries
+
+
+def test_they_are_of_ten_weeks_in_the_order_of_entry(entries):
+    assert [one.entered for one in entries] == sorted(one.entered for one in entries)
+    days = [date.fromisoformat(one.body["happened"]) for one in entries]
+    assert (min(days), (LAST_DAY - min(days)).days) == (date(2026, 4, 6), 69)
+    assert max(days) <= LAST_DAY
+
+
+def test_no_entry_is_of_a_day_after_it_was_entered(entries):
+    assert [
+        one for one in entries if one.body["happened"] > one.entered.date().isoformat()
+    ] == []  # fmt: skip
+
+
+def test_the_story_has_three_changes_a_surprise_a_credit_a_reversal_and_a_sale(entries):
+    counted = Counter(one.kind for one in entries)
+    assert (counted["changes"], counted[REVERSAL], counted["receipts"]) == (3, 1, 1)
+    assert [one["document"] for one in of_kind(entries, "costs") if one.get("credit")] == ["C-19"]
+    reasons = [one["reason"] for one in of_kind(entries, "changes")]
+    assert "an old cistern under the east pit" in reasons
+
+
+def test_one_bill_charges_a_load_that_no_ticket_has_and_the_credit_takes_it_back(entries):
+    of_loads = [one for one in of_kind(entries, "costs") if "loads" in one]
+    wrong = [one for one in of_loads if one["loads"] != len(one["tickets"])]
+    assert [(one["document"], one["loads"] - len(one["tickets"])) for one in wrong] == [
+        ("Q-1189", 1)
+    ]
+    tons = sum(Decimal(entries[row - 1].body["quantity"]) for row in wrong[0]["tickets"])
+    assert Decimal(wrong[0]["quantity"]) - tons == Decimal("22.00")
+
+
+def test_rows_that_are_named_are_of_the_right_kind(entries):
+    for one in of_kind(entries, "payments"):
+        assert entries[one["cost"] - 1].kind == "costs"
+    for one in of_kind(entries, "costs"):
+        assert {entries[row - 1].kind for row in one.get("tickets", [])} <= {"tickets"}
+    for one in of_kind(entries, REVERSAL):
+        assert entries[one["number"] - 1].body["document"] == "S-2207"
+
+
+def test_the_work_waits_at_the_hold_until_it_is_passed(entries):
+    (passed,) = of_kind(entries, "results")
+    stone = [one for one in of_kind(entries, "progress") if one["code"] == "30.020"]
+    before = [one for one in stone if one["happened"] <= passed["happened"]]
+    assert max(Decimal(one["in_place"]) for one in before) < 60
+    assert before[-1]["happened"] == "2026-05-20"
+    assert passed["happened"] == "2026-05-27"
+
+
+def test_hours_follow_the_labor_of_the_estimate(entries):
+    """Joists over the west pit: 91.85 hours are estimated, and they take a twentieth more."""
+    hours = sum(
+        Decimal(one["hours"]) for one in of_kind(entries, "hours") if one["code"] == "20.030"
+    )
+    assert Decimal(90) < hours < Decimal(103)
+
+
+def test_nobody_works_more_than_a_long_day(entries):
+    days = defaultdict(Decimal)
+    for one in of_kind(entries, "hours"):
+        days[one["person"], one["happened"]] += Decimal(one["hours"])
+    assert max(days.values()) <= Decimal(10)
