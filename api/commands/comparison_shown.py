@@ -96,10 +96,10 @@ def _show_work(out: Console, comparison: Comparison) -> None:
 
 
 def _show_best(out: Console, comparison: Comparison) -> None:
-    from estimator.studies.comparison.sentences import best_sentences
+    from estimator.studies.comparison.sentences import best_sentences, obstacle_sentences
 
     out.print()
-    for sentence in best_sentences(comparison):
+    for sentence in (*obstacle_sentences(comparison), *best_sentences(comparison)):
         hanging(out, "", "", sentence)
 
 
@@ -195,10 +195,15 @@ def _show_saving(out: Console, comparison: Comparison, saving: SaveOrScrap) -> N
 
 
 def _show_course(out: Console, course: ChangedCourse) -> None:
-    from estimator.studies.comparison.sentences import course_sentence, pace_sentence
+    from estimator.studies.comparison.sentences import (
+        course_sentence,
+        held_back_sentences,
+        pace_sentence,
+    )
 
     out.print()
-    hanging(out, "", "", pace_sentence(course))
+    for sentence in (pace_sentence(course), *held_back_sentences(course)):
+        hanging(out, "", "", sentence)
     shown = table(
         ("", "code"), ("To finish", "text"), ("Cost $", "number"), ("Days", "number"),
         ("Total with\ntime $", "number"),

@@ -1,4 +1,4 @@
-"""What an estimate says of the pace of its items: where it is only a rate, or may be too high."""
+"""What an estimate says of the pace of its items: only a rate, maybe too high, or none at all."""
 
 from __future__ import annotations
 
@@ -14,7 +14,15 @@ _ROUGH = 0.005
 
 def pace_notes(scope: Scope) -> tuple[str, ...]:
     """Return the sentences on the paces of a scope's items."""
-    return (*_without_system(scope), *_rough_paces(scope))
+    return (*_obstacles(scope), *_without_system(scope), *_rough_paces(scope))
+
+
+def _obstacles(scope: Scope) -> Iterator[str]:
+    """Yield which items are priced by a method whose machine does not pass their opening."""
+    for item in scope.items:
+        if item.method.obstacle:
+            name = quoted(item.method.name)
+            yield f"{item.code} is priced by {name}, which cannot be done: {item.method.obstacle}"
 
 
 def _without_system(scope: Scope) -> Iterator[str]:

@@ -24,6 +24,7 @@ from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Production
+from estimator.scope.methods.passage import Size
 from estimator.scope.scope import Alternate, Item, Phase, Scope
 from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
@@ -46,8 +47,10 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Formula: ("formula", "text"),
     Method: (
         "method",
-        "name assembly inputs crew risks mobilization storage stands_for kept production days",
+        "name assembly inputs crew risks mobilization storage stands_for kept production days "
+        "machine opening",
     ),
+    Size: ("size", "name width height"),
     KeptMaterial: ("saved material", "quantity resource"),
     Production: ("production", "carrier system hired placing lifts brings"),
     Hired: ("hired", "resource number"),

@@ -18,6 +18,7 @@ from estimator.scope.input_value import InputValue
 from estimator.scope.located import Located, Section, Text, listed
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.methods_reader import CHOICE, METHODS, ItemWork, read_methods
+from estimator.scope.methods.passage import OPENING
 from estimator.scope.risk_reader import (
     RISK,
     check_phases,
@@ -37,7 +38,7 @@ SCOPE_KEYS = (
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", "after", "duration", "items")
 ITEM_KEYS = (
-    "code", "name", "assembly", "inputs", "crew", "element", "note", METHODS, CHOICE, RISK,
+    "code", "name", "assembly", "inputs", "crew", "element", "note", OPENING, METHODS, CHOICE, RISK,
     *FORMS, ALTERNATE,
 )  # fmt: skip
 MOST_ITEMS = 20_000

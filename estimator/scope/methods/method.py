@@ -14,6 +14,7 @@ from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_
 from estimator.production.working_system import WorkingSystem
 from estimator.quantity.formulas import Formula
 from estimator.scope.input_value import InputValue
+from estimator.scope.methods.passage import Size, obstacle
 
 
 @dataclass(frozen=True)
@@ -138,6 +139,10 @@ class Method:
         If None, the assembly's own production rate counts.
     days : InputValue or None
         How long bought work takes.
+    machine : Size or None
+        What has to pass the opening.
+    opening : Size or None
+        The item's, if its work goes through it.
     where : str
         Where it stands in the scope.
     """
@@ -153,7 +158,14 @@ class Method:
     kept: KeptMaterial | None = None
     production: Production | None = None
     days: InputValue | None = None
+    machine: Size | None = None
+    opening: Size | None = None
     where: str = ""
+
+    @property
+    def obstacle(self) -> str:
+        """Why its machine does not pass the opening; empty if it does, or nothing is said."""
+        return obstacle(self.machine, self.opening)
 
     @property
     def has_crew_hours(self) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimator.assemblies.assembly import PRODUCTION_RATE, Assembly, AssemblyInput
@@ -19,12 +19,19 @@ from estimator.scope.input_value import InputValue
 from estimator.scope.located import Section
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.method import KeptMaterial, Method, Production
+from estimator.scope.methods.passage import (
+    MACHINE,
+    OPENING,
+    THROUGH_OPENING,
+    Size,
+    read_size,
+)
 from estimator.scope.methods.production_reader import SystemOf, read_production
 
 METHODS, CHOICE = "methods", "method"
 METHOD_KEYS = (
     "name", "assembly", "inputs", "crew", "risks", "mobilization", "storage", "stands_for",
-    "kept", "kept_as", "production", "days",
+    "kept", "kept_as", "production", "days", MACHINE, THROUGH_OPENING,
 )  # fmt: skip
 MOST_METHODS = 12
 
@@ -37,13 +44,22 @@ class ItemWork:
     assembly: Assembly
     inputs: Mapping[str, InputValue]
     crew: str
+    opening: Size | None = None
 
 
 def read_methods(
     section: Section, work: ItemWork, tables: Tables, shift_hr: float, faults: Faults
 ) -> tuple[tuple[Method, ...], str]:
-    """Return the methods that an item lists and the name of the chosen one, noting all faults."""
+    """Return the methods that an item lists and the name of the chosen one, noting all faults.
+
+    An opening of the item is for its methods: all go through it that do not say otherwise.
+    """
+    work = replace(work, opening=read_size(section, OPENING, faults))
     reader = _MethodsReader(work, tables, shift_hr, faults)
+    reader.has_opening = OPENING in section.entries
+    if reader.has_opening and METHODS not in section.entries:
+        what = f"item {work.code} has an opening, and no methods that would pass it"
+        faults.add(section.entries[OPENING].where, what, "list its methods, or remove the opening")
     methods = tuple(reader.methods(section)) if METHODS in section.entries else ()
     return methods, reader.choice(section, methods)
 
@@ -52,6 +68,7 @@ class _MethodsReader(LocatedReader):
     def __init__(self, work: ItemWork, tables: Tables, shift_hr: float, faults: Faults) -> None:
         super().__init__(faults)
         self.item, self.tables, self.shift_hr = work, tables, shift_hr
+        self.has_opening = False
 
     def methods(self, section: Section) -> Iterator[Method]:
         seen: set[str] = set()
@@ -100,8 +117,21 @@ class _MethodsReader(LocatedReader):
             kept=self.kept(section, assembly),
             production=self.production(section, name, assembly, crew),
             days=self.days(section, name, crew),
+            machine=read_size(section, MACHINE, self.faults),
+            opening=self.opening(section),
             where=section.where,
         )
+
+    def opening(self, section: Section) -> Size | None:
+        """Return the opening of the item, if the method goes through it."""
+        goes_through = self.known(section, THROUGH_OPENING, "yes", ("no", "yes"))
+        if THROUGH_OPENING in section.entries and not self.has_opening:
+            where, remedy = (
+                section.entries[THROUGH_OPENING].where,
+                "write the item's opening: {...}",
+            )
+            self.faults.add(where, f"item {self.item.code} has no opening to go through", remedy)
+        return self.item.opening if goes_through == "yes" else None
 
     def crew(self, section: Section, assembly: Assembly) -> str:
         usual = self.item.crew if assembly is self.item.assembly else assembly.crew

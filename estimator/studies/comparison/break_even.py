@@ -114,7 +114,7 @@ def cheapest_intervals(
     low, high : float
         [unit of what is varied]
     methods : sequence of int or None
-        Places of the methods that compete; None for all.
+        Places of the methods that compete; None for all that can be done.
 
     Raises
     ------
@@ -131,7 +131,7 @@ def cheapest_intervals(
     """
     printable = printable_values(varied, low, high)
     points = _points(printable.values, varied.base)
-    places = tuple(range(len(comparison.prepared))) if methods is None else tuple(methods)
+    places = comparison.competing if methods is None else tuple(methods)
     cents = cost_curves(comparison, varied, points.values).cents[list(places)]
     runs = Runs(cents)
     intervals: list[Interval] = []

@@ -6,12 +6,13 @@ has already been brought to the site, the others pay for the switch.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 import numpy as np
+import numpy.typing as npt
 
-from estimator.assemblies.assembly import QUANTITY
+from estimator.assemblies.assembly import PRODUCTION_RATE, QUANTITY, SHIFT
 from estimator.assemblies.needs import worked_out
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars, exact_arithmetic
@@ -45,6 +46,8 @@ class WayOn:
         [$] The same with the worth of its days.
     days : float [day]
         At work, for the rest.
+    is_held_back : bool
+        Whether it goes at the pace of the one under way, since both go through the same opening.
     """
 
     method: Method
@@ -52,6 +55,7 @@ class WayOn:
     full: Decimal
     in_all: Decimal
     days: float
+    is_held_back: bool = False
 
 
 @exact_arithmetic
@@ -77,9 +81,15 @@ class ChangedCourse:
     switch: Decimal
 
     @property
+    def going_on(self) -> WayOn:
+        """The way of the method that is under way."""
+        return next(way for way in self.ways if way.is_under_way)
+
+    @property
     def best(self) -> WayOn:
-        """The way that costs least in all from here; going on, if it is equal."""
-        return min(self.ways, key=lambda way: (way.in_all, not way.is_under_way))
+        """The way that costs least in all of those that can be done; going on, if it is equal."""
+        possible = (way for way in self.ways if not way.method.obstacle)
+        return min(possible, key=lambda way: (way.in_all, not way.is_under_way))
 
 
 def course_so_far(
@@ -134,12 +144,16 @@ def changed_course(
     Raises
     ------
     MethodsFaulty
-        If nothing is left to do, or no measure of an assembly is in proportion to its quantity.
+        If nothing is left to do, the machine that has placed it does not pass the opening, or no
+        measure of an assembly is in proportion to its quantity.
 
     Notes
     -----
     The rest is a share of the whole: the first length, area or count that an assembly's quantity is
     in proportion to is taken at that share, so that loads and minimums come out whole for the rest.
+
+    What came through an opening in a day is the most that any method gets through it, whatever its
+    own plan; only the method that has placed it may be faster than planned.
     """
     prepared = comparison.prepared[under_way]
     planned = comparison.as_written[under_way]
@@ -152,34 +166,82 @@ def changed_course(
             f"{now.pace.placed:,.2f} of {whole} are placed: nothing is left to do another way",
             where=quoted(prepared.method.name),
         )
-    share = now.remaining / quantity
-    ways = tuple(
-        _way_on(comparison, place, share, now if place == under_way else None, switch)
-        for place in range(len(comparison.prepared))
-    )
+    _check_has_passed(prepared.method, now)
+    so_far = _SoFar(under_way, now, quantity, switch)
+    ways = tuple(_way_on(comparison, place, so_far) for place in range(len(comparison.prepared)))
     return ChangedCourse(now, prepared.assembly.unit.name, ways, switch)
 
 
-def _way_on(
-    comparison: Comparison, place: int, share: float, now: WhatNow | None, switch: Decimal
-) -> WayOn:
-    prepared = comparison.prepared[place]
+@dataclass(frozen=True)
+class _SoFar:
+    """What is done: by which method, where it stands, of how much, and what a switch costs."""
+
+    under_way: int
+    now: WhatNow
+    quantity: float
+    switch: Decimal
+
+    @property
+    def left(self) -> float:
+        """The share of the whole work that is left."""
+        return self.now.remaining / self.quantity
+
+    @property
+    def share_per_day(self) -> float:
+        """The share of the whole work that a day has placed."""
+        return self.now.pace.per_day / self.quantity
+
+
+def _check_has_passed(method: Method, now: WhatNow) -> None:
+    if method.obstacle:
+        raise fault(
+            MethodsFaulty,
+            f"it has placed {now.pace.placed:,.2f}, yet {method.obstacle}",
+            "measure both again",
+            quoted(method.name),
+        )
+
+
+def _way_on(comparison: Comparison, place: int, so_far: _SoFar) -> WayOn:
+    prepared, is_under_way = comparison.prepared[place], place == so_far.under_way
     name = _measure_in_proportion(prepared)
-    inputs = {name: prepared.inputs[name] * share}
-    changes = Changes(inputs=inputs)
-    if now is not None:
-        hours = float(prepared.inputs["shift"])
-        pace = now.pace.per_day * float(prepared.assembly.unit.factor) / hours
-        changes = Changes(inputs=inputs, pace=np.asarray(pace), mobilization=np.zeros(()))
-        switch = Decimal(0)
+    changes = Changes(inputs={name: prepared.inputs[name] * so_far.left})
+    is_held_back = _is_held_back(comparison, place, so_far)
+    if is_under_way or is_held_back:
+        changes = replace(changes, pace=_observed(comparison, place, so_far))
+    if is_under_way:
+        changes = replace(changes, mobilization=np.zeros(()))
     prices = method_prices(prepared, changes)
+    switch = Decimal(0) if is_under_way else so_far.switch
     return WayOn(
         method=prepared.method,
-        is_under_way=now is not None,
+        is_under_way=is_under_way,
         full=dollars(int(prices.full_cents[0])) + switch,
         in_all=dollars(int(in_all_cents(prices, comparison.day_worth)[0])) + switch,
         days=float(np.asarray(prices.days)[0]),
+        is_held_back=is_held_back,
     )
+
+
+def _is_held_back(comparison: Comparison, place: int, so_far: _SoFar) -> bool:
+    """Whether a method would be faster than what came through the opening that it goes through."""
+    method = comparison.prepared[place].method
+    opening = comparison.prepared[so_far.under_way].method.opening
+    if place == so_far.under_way or opening is None or method.opening is None:
+        return False
+    planned_days = float(comparison.as_written[place].days[0])
+    return method.has_crew_hours and planned_days * so_far.share_per_day < 1.0
+
+
+def _observed(comparison: Comparison, place: int, so_far: _SoFar) -> npt.NDArray[np.float64]:
+    """Return the production rate at which a method does in a day what a day has placed.
+
+    Hours go down as the rate goes up, whatever else an assembly counts in them: passes, coats.
+    """
+    inputs = comparison.prepared[place].inputs
+    planned_days = comparison.as_written[place].hours[0] / inputs[SHIFT]
+    rate = inputs.get(PRODUCTION_RATE, np.ones(()))
+    return np.asarray(rate * planned_days * so_far.share_per_day)
 
 
 def _measure_in_proportion(prepared: PreparedMethod) -> str:

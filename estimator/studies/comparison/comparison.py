@@ -75,14 +75,24 @@ class Comparison:
     cautions: tuple[Caution, ...]
 
     @cached_property
+    def competing(self) -> tuple[int, ...]:
+        """Places of the methods that can be done: nothing is in the way of their machine."""
+        return tuple(n for n, one in enumerate(self.prepared) if not one.method.obstacle)
+
+    @cached_property
+    def possible(self) -> tuple[MethodResult, ...]:
+        """What the methods that can be done come to."""
+        return tuple(self.results[place] for place in self.competing)
+
+    @cached_property
     def cheapest(self) -> MethodResult:
-        """The method that costs least in all; the first of equals."""
-        return min(self.results, key=lambda one: one.in_all)
+        """The method that costs least in all of those that can be done; the first of equals."""
+        return min(self.possible, key=lambda one: one.in_all)
 
     @cached_property
     def fastest(self) -> MethodResult:
-        """The method that takes the fewest days; the first of equals."""
-        return min(self.results, key=lambda one: round(one.days, DAY_DECIMALS))
+        """The method of the fewest days of those that can be done; the first of equals."""
+        return min(self.possible, key=lambda one: round(one.days, DAY_DECIMALS))
 
     def result(self, name: str) -> MethodResult:
         """Return the result of a method by its name.
@@ -136,8 +146,8 @@ def compare(
     ScopeFaulty
         If there is no such item.
     MethodsFaulty
-        If it has fewer than two methods, one does not do the item's work, or its values lead to no
-        sensible quantity.
+        If it has fewer than two methods, no machine of any passes the opening, one does not do the
+        item's work, or its values lead to no sensible quantity.
     RateMissing
         If a resource has no rate on that day.
 
@@ -146,6 +156,7 @@ def compare(
     Only percentage markups are counted: a fixed sum is the same for every method.
     """
     item = _item(scope, item_code)
+    _check_passage(item)
     prepared = _prepared(scope, item, tables, on)
     quantity = _quantity(scope, item, tables)
     worth = _worth(scope, day_worth)
@@ -185,6 +196,17 @@ def _item(scope: Scope, code: str) -> Item:
             item.where,
         )
     return item
+
+
+def _check_passage(item: Item) -> None:
+    obstacles = [one.obstacle for one in item.methods]
+    if all(obstacles):
+        raise fault(
+            MethodsFaulty,
+            f"no method can be done: {'; '.join(dict.fromkeys(obstacles))}",
+            "list a smaller machine, or a method with through_opening: no",
+            item.where,
+        )
 
 
 def _quantity(scope: Scope, item: Item, tables: Tables) -> Decimal:

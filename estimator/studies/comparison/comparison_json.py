@@ -22,6 +22,7 @@ from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.sentences import (
     course_sentence,
+    held_back_sentences,
     interval_words,
     pace_sentence,
     saving_sentence,
@@ -107,6 +108,7 @@ def _method(one: MethodResult) -> dict[str, Any]:
         "output_per_hour": f"{one.output_per_hr:.2f}",
         "bottlenecks": list(one.bottlenecks),
         "waiting_cost": _money(one.waiting_cost),
+        "obstacle": one.method.obstacle,
         "risks": list(one.method.risks),
     }
 
@@ -188,10 +190,13 @@ def _course(course: ChangedCourse) -> dict[str, Any]:
                 "full": _money(way.full),
                 "in_all": _money(way.in_all),
                 "days": f"{way.days:.2f}",
+                "held_back": way.is_held_back,
+                "obstacle": way.method.obstacle,
             }
             for way in course.ways
         ],
         "pace": pace_sentence(course),
+        "notes": list(held_back_sentences(course)),
         "sentence": course_sentence(course),
     }
 

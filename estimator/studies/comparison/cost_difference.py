@@ -82,8 +82,8 @@ def save_or_scrap(comparison: Comparison, recovery: str = RECOVERY) -> SaveOrScr
     MethodsFaulty
         If not exactly one method saves, or none scraps, or it has no such input.
     """
-    saving = [one for one in comparison.results if _saves(one.method)]
-    scrapping = [one for one in comparison.results if not _saves(one.method)]
+    saving = [one for one in comparison.possible if _saves(one.method)]
+    scrapping = [one for one in comparison.possible if not _saves(one.method)]
     if len(saving) != 1 or not scrapping:
         raise fault(
             MethodsFaulty,
@@ -103,8 +103,9 @@ def save_or_scrap(comparison: Comparison, recovery: str = RECOVERY) -> SaveOrScr
 
 
 def is_save_or_scrap(comparison: Comparison) -> bool:
-    """Whether exactly one method keeps what it takes up."""
-    return sum(_saves(one.method) for one in comparison.results) == 1
+    """Whether exactly one of several methods that can be done keeps what it takes up."""
+    saving = sum(_saves(one.method) for one in comparison.possible)
+    return saving == 1 and len(comparison.possible) > 1
 
 
 def _saves(method: Method) -> bool:

@@ -34,22 +34,25 @@ class Curves:
         In all, at each value.
     days : float array, shape (methods, n) [day]
         At work, by each method at each value.
+    competing : tuple of int
+        Places of the methods that can be done; the others are priced and never the cheapest.
     """
 
     varied: Varied
     values: Values
     cents: Cents
     days: Values
+    competing: tuple[int, ...]
 
     @property
     def cheapest(self) -> npt.NDArray[np.int64]:
         """Place of the cheapest method at each value, the first of equals; shape (n,)."""
-        return np.asarray(np.argmin(self.cents, axis=0))
+        return _cheapest(self.cents, self.competing)
 
     def cheapest_at(self, place: int) -> tuple[int, ...]:
         """Return the places of all methods that are cheapest at one of the values."""
-        costs = self.cents[:, place]
-        return tuple(np.flatnonzero(costs == costs.min()).tolist())
+        least = self.cents[self.cheapest[place], place]
+        return tuple(one for one in self.competing if self.cents[one, place] == least)
 
 
 @dataclass(frozen=True)
@@ -64,6 +67,8 @@ class CostMap:
         In rising order.
     cents : int64 array, shape (methods, ny, nx)
         In all.
+    competing : tuple of int
+        Places of the methods that can be done.
     """
 
     across: Varied
@@ -71,11 +76,17 @@ class CostMap:
     across_values: Values
     up_values: Values
     cents: Cents
+    competing: tuple[int, ...]
 
     @property
     def cheapest(self) -> npt.NDArray[np.int64]:
         """Place of the cheapest method in each field, the first of equals; shape (ny, nx)."""
-        return np.asarray(np.argmin(self.cents, axis=0))
+        return _cheapest(self.cents, self.competing)
+
+
+def _cheapest(cents: Cents, competing: tuple[int, ...]) -> npt.NDArray[np.int64]:
+    places = np.array(competing)
+    return np.asarray(places[np.argmin(cents[places], axis=0)])
 
 
 def cost_curves(comparison: Comparison, varied: Varied, values: Values) -> Curves:
@@ -106,7 +117,7 @@ def cost_curves(comparison: Comparison, varied: Varied, values: Values) -> Curve
         one_cents, one_days = _priced(comparison, place, changes, worth, len(values))
         cents.append(one_cents)
         days.append(one_days)
-    return Curves(varied, values, np.array(cents), np.array(days))
+    return Curves(varied, values, np.array(cents), np.array(days), comparison.competing)
 
 
 def cost_map(
@@ -140,7 +151,7 @@ def cost_map(
             if place in one.methods:
                 changes = joined(changes, one.changes(values))
         cents.append(_priced(comparison, place, changes, worth, x.size)[0].reshape(shape))
-    return CostMap(across, up, across_values, up_values, np.array(cents))
+    return CostMap(across, up, across_values, up_values, np.array(cents), comparison.competing)
 
 
 def joined(one: Changes, other: Changes) -> Changes:

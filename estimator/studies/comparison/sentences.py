@@ -25,10 +25,19 @@ _TENTH = Decimal("0.1")
 _MINUTES_OF_AN_HOUR = 60
 
 
+def obstacle_sentences(comparison: Comparison) -> tuple[str, ...]:
+    """Return which methods cannot be done, and why."""
+    return tuple(
+        f"{sentence_case(one.method.name)[:-1]} cannot be done: {one.method.obstacle}."
+        for one in comparison.prepared
+        if one.method.obstacle
+    )
+
+
 @exact_arithmetic
 def best_sentences(comparison: Comparison) -> tuple[str, ...]:
     """Return which method costs least in all and which is fastest, several where they are equal."""
-    results = comparison.results
+    results = comparison.possible
     cheapest, fastest = comparison.cheapest, comparison.fastest
     days = f"{fastest.days:,.2f}"
     cheap = [one.method.name for one in results if one.in_all == cheapest.in_all]
@@ -209,12 +218,28 @@ def _days_range(now: WhatNow) -> str:
     return f" ({fast:,.2f} to {slow:,.2f} in {share} of cases)"
 
 
+def held_back_sentences(course: ChangedCourse) -> tuple[str, ...]:
+    """Return which methods are priced at the pace of the one under way, and why; or nothing."""
+    opening = course.going_on.method.opening
+    held = [way.method.name for way in course.ways if way.is_held_back]
+    if not held or opening is None:
+        return ()
+    pace = counted(f"{course.now.pace.per_day:,.2f}", course.unit)
+    others = words_in_a_row(held)
+    return (
+        f"No more than {pace} a day came through the {opening.name}: so much, and not the pace of "
+        f"their own plan, is counted for {others}, which would go through it as well.",
+    )
+
+
 @exact_arithmetic
 def course_sentence(course: ChangedCourse) -> str:
     """Return which way on is best, and by how much."""
-    going_on = next(way for way in course.ways if way.is_under_way)
+    going_on = course.going_on
     left = f"{counted(f'{course.now.remaining:,.2f}', course.unit)} are left"
-    others = [way for way in course.ways if way is not going_on]
+    others = [way for way in course.ways if way is not going_on and not way.method.obstacle]
+    if not others:
+        return f"{left}: stay with it; no other method can be done"
     other = min(others, key=lambda way: way.in_all)
     name, more = other.method.name, other.in_all - going_on.in_all
     if not more:

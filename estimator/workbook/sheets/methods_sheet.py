@@ -16,7 +16,9 @@ from estimator.studies.comparison.sentences import (
     best_sentences,
     changing_words,
     course_sentence,
+    held_back_sentences,
     interval_words,
+    obstacle_sentences,
     pace_sentence,
     saving_sentence,
     sentence_case,
@@ -88,10 +90,10 @@ def _top(pen: SheetPen, comparison: Comparison) -> _Basis:
 
 def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
     pen.section("What each costs", [column.heading for column in COLUMNS])
-    first, last = pen.row, pen.row + len(comparison.results) - 1
+    first = pen.row
     letter = pen.letters[_IN_ALL - 1]
-    fixed = f"${letter}${first}:${letter}${last}"
-    ranks = sorted(one.in_all for one in comparison.results)
+    totals = [f"${letter}${first + place}" for place in comparison.competing]
+    ranks = sorted(one.in_all for one in comparison.possible)
     for number, one in enumerate(comparison.results, start=1):
         style = "strong" if one is comparison.cheapest else "plain"
         pen.number(_NUMBER, number, f"{style} number")
@@ -108,11 +110,15 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
         pen.formula(_IN_ALL, in_all, float(one.in_all), f"{style} money")
         unit = f"ROUND(({full})/{basis.quantity},2)"
         pen.formula(_UNIT, unit, float(one.unit_cost), f"{style} money")
-        rank = f"RANK({pen.at(_IN_ALL)},{fixed},1)"
-        pen.formula(_RANK, rank, 1 + ranks.index(one.in_all), f"{style} number")
+        if one.method.obstacle:
+            pen.text(_RANK, "-", style)
+        else:
+            rank = "+".join(("1", *(f"({total}<{pen.at(_IN_ALL)})" for total in totals)))
+            pen.formula(_RANK, rank, 1 + ranks.index(one.in_all), f"{style} number")
         pen.down()
     worth = f"What is said in words is of a day worth {money_text(comparison.day_worth)}."
-    pen.across(" ".join((*best_sentences(comparison), worth)))
+    sentences = (*obstacle_sentences(comparison), *best_sentences(comparison), worth)
+    pen.across(" ".join(sentences))
 
 
 def _work(pen: SheetPen, comparison: Comparison) -> None:
@@ -207,7 +213,8 @@ def _course(pen: SheetPen, course: ChangedCourse) -> None:
         pen.number(5, float(way.in_all), f"{style} money")
         pen.fill(style)
         pen.down()
-    pen.across(pace_sentence(course))
+    for sentence in (pace_sentence(course), *held_back_sentences(course)):
+        pen.across(sentence)
     pen.across(sentence_case(course_sentence(course)))
 
 

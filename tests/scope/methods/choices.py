@@ -58,7 +58,9 @@ def shipped() -> Tables:
     return load_tables([shipped_tables()])
 
 
-def pit_scope(*methods: object, tables: Tables | None = None, **more: object) -> Scope:
+def pit_scope(
+    *methods: object, tables: Tables | None = None, opening: object = None, **more: object
+) -> Scope:
     """Return a scope of one stone fill with methods to choose from."""
     one = {
         "code": "010",
@@ -66,15 +68,18 @@ def pit_scope(*methods: object, tables: Tables | None = None, **more: object) ->
         "assembly": "stone-fill-skid-steer",
         "inputs": PIT,
         "methods": list(methods),
-    }
+    } | ({} if opening is None else {"opening": opening})
     return scope_of(tables or shipped(), {"30": [one]}, **more)
 
 
 def pit_choice(
-    *methods: object, day_worth: Decimal | None = None, tables: Tables | None = None
+    *methods: object,
+    day_worth: Decimal | None = None,
+    tables: Tables | None = None,
+    opening: object = None,
 ) -> Comparison:
     """Return the comparison of methods for one stone fill."""
-    scope = pit_scope(*(methods or (DIG, THROW, BY_HAND)), tables=tables)
+    scope = pit_scope(*(methods or (DIG, THROW, BY_HAND)), tables=tables, opening=opening)
     return compare(scope, tables or shipped(), SPRING, "30.010", day_worth)
 
 

@@ -9,7 +9,11 @@ from estimator.errors import MethodsFaulty
 from estimator.production.placed_so_far import observed_pace, pace_of_sum
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
-from estimator.studies.comparison.sentences import course_sentence, pace_sentence
+from estimator.studies.comparison.sentences import (
+    course_sentence,
+    held_back_sentences,
+    pace_sentence,
+)
 from tests.factories import SPRING, scope_of
 from tests.scope.methods.choices import (
     BY_HAND,
@@ -111,3 +115,75 @@ def test_days_that_differ_too_much_leave_the_range_open():
     assert pace_sentence(course).endswith(
         "4.20 days are left (0.83 or more in 80 % of cases: the days differ too much for an end)."
     )
+
+
+DOOR = {"name": "wagon door", "width": "8 ft", "height": "9 ft"}
+AROUND = {"through_opening": "no"}
+
+
+def test_what_comes_through_the_same_opening_holds_for_every_method_that_goes_through_it():
+    """31 tons a day came through the door, and 38.8 are left: 1.25 days, thrown in or by machine.
+
+    The belt alone would throw 202 tons a day. By hand it is 28 tons a day anyway: slower than the
+    door, so its own plan stays.
+    """
+    course = changed_course(
+        pit_choice(DIG, THROW, BY_HAND, opening=DOOR), 0, observed_pace([30.0, 32.0])
+    )
+    plain = changed_course(pit_choice(DIG, THROW, BY_HAND), 0, observed_pace([30.0, 32.0]))
+    assert [way.is_held_back for way in course.ways] == [False, True, False]
+    assert course.ways[1].days == pytest.approx(38.8 / 31)
+    assert course.ways[1].in_all > plain.ways[1].in_all
+    assert course.ways[2].days == plain.ways[2].days
+    assert held_back_sentences(course) == (
+        "No more than 31.00 tons a day came through the wagon door: so much, and not the pace of "
+        "their own plan, is counted for throwing it in, which would go through it as well.",
+    )
+    assert held_back_sentences(plain) == ()
+
+
+def test_a_method_that_does_not_go_through_the_opening_keeps_its_own_pace():
+    methods = (DIG, {**THROW, **AROUND}, BY_HAND)
+    course = changed_course(pit_choice(*methods, opening=DOOR), 0, observed_pace([30.0, 32.0]))
+    plain = changed_course(pit_choice(DIG, THROW, BY_HAND), 0, observed_pace([30.0, 32.0]))
+    assert [way.is_held_back for way in course.ways] == [False, False, False]
+    assert course.ways[1].in_all == plain.ways[1].in_all
+
+
+def test_what_is_under_way_around_the_opening_tells_nothing_of_it():
+    methods = ({**DIG, **AROUND}, THROW)
+    course = changed_course(pit_choice(*methods, opening=DOOR), 0, observed_pace([20.0, 30.0]))
+    assert not course.ways[1].is_held_back
+
+
+def test_a_machine_that_does_not_pass_is_never_the_better_way_on():
+    wide = {"name": "conveyor truck", "width": "8 ft 6 in", "height": "11 ft"}
+    methods = (DIG, {**THROW, "machine": wide}, BY_HAND)
+    course = changed_course(pit_choice(*methods, opening=DOOR), 0, observed_pace([20.0, 30.0]))
+    assert course.ways[1].method.obstacle
+    assert not course.best.method.obstacle
+    assert "throwing it in" not in course_sentence(course)
+    alone = changed_course(pit_choice(*methods[:2], opening=DOOR), 0, observed_pace([20.0]))
+    assert course_sentence(alone).endswith("stay with it; no other method can be done")
+
+
+def test_what_has_placed_work_and_does_not_pass_by_its_size_is_refused():
+    wide = {"name": "skid steer", "width": "8 ft", "height": "7 ft"}
+    comparison = pit_choice({**DIG, "machine": wide}, BY_HAND, opening=DOOR)
+    with pytest.raises(MethodsFaulty, match=r"has placed 20\.00, yet the skid steer, 8 ft wide"):
+        changed_course(comparison, 0, observed_pace([20.0]))
+
+
+def test_the_pace_of_work_in_several_passes_is_that_of_its_log():
+    """2,120 sf compacted in four passes, 848 on two days: 1,272 are left, at 424 a day 3 days."""
+    rolled = {
+        "code": "010", "name": "Compaction", "assembly": "compaction",
+        "inputs": {"area": "2,120 sf", "depth": "8 in"},
+        "methods": [{"name": "rolling"}, {"name": "rolling alone", "crew": "owner-alone"}],
+    }  # fmt: skip
+    scope = scope_of(shipped(), {"30": [rolled]})
+    comparison = compare(scope, shipped(), SPRING, "30.010")
+    whole = float(comparison.quantity)
+    course = changed_course(comparison, 0, pace_of_sum(whole * 0.4, 2))
+    assert course.going_on.days == pytest.approx(3.0)
+    assert course.going_on.days == pytest.approx(course.now.remaining_days)
