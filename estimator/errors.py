@@ -189,6 +189,12 @@ class LedgerFaulty(InputFaulty):
     code = "ledger-faulty"
 
 
+class FundingFaulty(InputFaulty):
+    """Terms of a loan, a draw or a credit that do not fit together."""
+
+    code = "funding-faulty"
+
+
 def fault(error: type[InputFaulty], what: str, remedy: Remedy = "", where: str = "") -> InputFaulty:
     """Return an error of the given class with a single fault.
 

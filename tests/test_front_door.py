@@ -31,6 +31,7 @@ FLOORS = (
     "estimator.ranges",
     "estimator.scheduling",
     "estimator.tracking",
+    "estimator.funding",
 )
 
 

@@ -68,6 +68,7 @@ PROBLEMS: Mapping[type[GroundsillError], Problem] = {
     library.CorrelationFaulty: Problem(_UNPROCESSABLE, "Correlation values conflict"),
     library.PhaseOrderFaulty: Problem(_UNPROCESSABLE, "The phases wait for each other"),
     library.LedgerFaulty: Problem(_UNPROCESSABLE, "The row cannot be posted"),
+    library.FundingFaulty: Problem(_UNPROCESSABLE, "The terms of funding have problems"),
     contract.BodyFaulty: Problem(400, "The body cannot be read"),
     contract.FieldsFaulty: Problem(_UNPROCESSABLE, "Some fields have problems"),
     contract.MediaTypeUnfit: Problem(415, "Content type not accepted here"),

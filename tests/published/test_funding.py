@@ -1,0 +1,167 @@
+"""Draws, holdback, interest and the rehabilitation credit against published rules and examples."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+
+import pytest
+
+from estimator.funding.day_counts import ACTUAL_365, days_30_360, year_fraction
+from estimator.funding.draws import EquityTerms, LineState, draw_line, draw_request
+from estimator.funding.loan_interest import (
+    BalanceChange,
+    RateStep,
+    accrued_interest,
+    half_commitment_interest,
+)
+from estimator.funding.retainage import RetainageTerms, retainage_held
+from estimator.funding.tax_credit import (
+    Expenditure,
+    rehabilitation_credit,
+    substantial_windows,
+)
+from estimator.money import whole_half_up
+from tests.published.source import published
+
+ISDA = "2006 ISDA Definitions, section 4.16(f), 30/360 worksheet"
+REGULATION_Z = "12 CFR part 1026, appendix D, Multiple-Advance Construction Loans"
+CREDIT_RULES = "26 CFR 1.48-12, qualified rehabilitated building"
+
+
+@published(source=ISDA, section="examples of the worksheet", status="seen")
+@pytest.mark.parametrize(
+    ("start", "end", "days"),
+    [
+        (date(2006, 8, 31), date(2007, 2, 28), 178),
+        (date(2007, 2, 28), date(2007, 8, 31), 183),
+        (date(2006, 1, 31), date(2006, 2, 28), 28),
+    ],
+)
+def test_months_of_thirty_days_by_the_bond_basis(start, end, days):
+    assert days_30_360(start, end) == days
+
+
+@published(
+    source="Source not recorded: a lender's brochure on construction loans",
+    section="interest of a month at 4.5 %",
+    status="seen",
+    note="a day's rate rounded first gives 184.80; it is rounded once, at the end",
+)
+def test_30_days_on_50_000_at_4_5_percent_of_365_are_184_93():
+    start = date(2026, 4, 1)
+    loan = [BalanceChange(start, 5_000_000)]
+    rates = [RateStep(start, Decimal("0.045"))]
+    end = start + timedelta(30)
+    assert whole_half_up(accrued_interest(loan, rates, start, end, ACTUAL_365)) == 18_493
+
+
+@published(
+    source=REGULATION_Z,
+    section="part I, A: half of the commitment for the construction period",
+    status="second-hand",
+    note="the method was read, the amounts are from memory",
+)
+def test_50_000_at_10_5_percent_for_five_months_are_1_093_75_of_supposed_interest():
+    assert half_commitment_interest(5_000_000, Decimal("0.105"), 5) == 109_375
+
+
+@published(
+    source="48 CFR 52.232-5, Payments Under Fixed-Price Construction Contracts",
+    section="(e), retainage of at most 10 percent of the approved amount",
+    status="seen",
+)
+def test_ten_percent_of_the_approved_amount_is_held():
+    assert retainage_held(RetainageTerms(), 100_000_000, 34_567_800) == 3_456_780
+
+
+@published(
+    source="HUD Handbook 4000.1, 203(k) program",
+    section="ten percent holdback of each draw",
+    status="second-hand",
+)
+def test_ten_percent_of_five_draws_is_held_and_released_last():
+    draws = [9_000, 15_000, 14_000, 12_000, 10_000]
+    scheduled = sum(draws) * 100
+    funded, released = 0, []
+    for number in range(1, len(draws) + 1):
+        done = sum(draws[:number]) * 100
+        net = done - retainage_held(RetainageTerms(), scheduled, done)
+        released.append((net - funded) // 100)
+        funded = net
+    assert released == [8_100, 13_500, 12_600, 10_800, 9_000]
+    assert scheduled - funded == 600_000
+
+
+@published(
+    source="Source not recorded: the trade's rule that stored material is a balance, not a flow",
+    section="two applications at 10 %",
+    status="derived",
+    note="300,000; 62,000 done and 23,000 stored; then 155,000 done, 8,000 stored, +12,500 - 4,000",
+)
+def test_two_applications_of_a_contract_of_300_000():
+    equity = EquityTerms(0, 100_000_000)
+    terms = RetainageTerms()
+    first = draw_line(
+        LineState("1", "Work", 30_000_000, 0, 6_200_000, Decimal(100), 2_300_000), terms
+    )
+    one = draw_request([first], equity)
+    assert one.requested_cents == 7_650_000
+    second = draw_line(
+        LineState("1", "Work", 30_000_000, 850_000, 15_500_000, Decimal(100), 800_000, 6_200_000),
+        terms,
+    )
+    two = draw_request([second], equity, funded_before_cents=7_650_000)
+    assert two.requested_cents == 7_020_000
+    assert second.balance_to_finish_cents == 16_180_000
+
+
+def _evenly(first: date, months: int, cents: int) -> list[Expenditure]:
+    """Return a sum spent in equal parts on the 15th of each month."""
+    days = [date(first.year, first.month + i, 15) for i in range(months)]
+    return [Expenditure(day, cents // months) for day in days]
+
+
+@published(
+    source=CREDIT_RULES,
+    section="(b)(2)(x), example 1",
+    status="from memory",
+    note="every step follows the rules of (b)(2), which were read",
+)
+def test_the_only_window_that_passes_is_february_1982_to_january_1984():
+    """Basis 140,000; 48,000 evenly in 1982, 100,000 in 1983, 20,000 in ten months of 1984."""
+    spent = [
+        *_evenly(date(1982, 1, 1), 12, 4_800_000),
+        *_evenly(date(1983, 1, 1), 12, 10_000_000),
+        *_evenly(date(1984, 1, 1), 10, 2_000_000),
+    ]
+    windows = substantial_windows(spent, 14_000_000, date(1984, 1, 1), date(1984, 12, 31))
+    passing = [one for one in windows if one.passes]
+    assert [(one.start, one.end) for one in passing] == [(date(1982, 2, 1), date(1984, 1, 31))]
+    assert passing[0].basis_cents == 14_400_000
+    # 100,000 does not split into twelve equal months; the print has 146,000
+    assert passing[0].spent_cents == pytest.approx(14_600_000, abs=12)
+
+
+@published(source="26 U.S.C. 47(a), rehabilitation credit", section="(a)(1), (2)", status="seen")
+def test_a_fifth_of_168_000_comes_in_five_equal_years():
+    credit = rehabilitation_credit(16_800_000, date(2026, 9, 1))
+    assert credit.credit_cents == 3_360_000
+    assert credit.by_year == tuple((year, 672_000) for year in range(2026, 2031))
+
+
+@published(
+    source="26 U.S.C. 47(c)(1)(B)(i), substantially rehabilitated",
+    section="the greater of the adjusted basis and $5,000 must be exceeded",
+    status="seen",
+)
+@pytest.mark.parametrize(("cents", "passes"), [(500_000, False), (500_001, True)])
+def test_five_thousand_dollars_must_be_exceeded_by_a_building_of_no_basis(cents, passes):
+    spent = [Expenditure(date(2026, 3, 2), cents)]
+    (window,) = substantial_windows(spent, 0, date(2026, 3, 1), date(2026, 3, 31))
+    assert window.passes is passes
+
+
+@published(source=ISDA, section="4.16(d), actual/365 fixed, and (e), actual/360", status="seen")
+def test_a_year_of_366_days_is_longer_than_one_by_actual_days():
+    start, end = date(2028, 1, 1), date(2029, 1, 1)
+    assert year_fraction(start, end, "actual/365") * 365 == 366
+    assert year_fraction(start, end, "actual/360") * 360 == 366
