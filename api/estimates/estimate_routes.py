@@ -21,11 +21,16 @@ from api.estimates.estimate_shapes import (
     EstimateQuery,
     NewAcceptance,
     Pricing,
-    StoredEstimateAnswer,
+    WholeEstimateAnswer,
 )
 from api.estimates.pricing import price_project
 from api.estimates.shown import printed, shown_estimate
-from api.estimates.summaries import find_summary, page_of_summaries, summary_json, summary_tag
+from api.estimates.summaries import (
+    find_summary,
+    page_of_summaries,
+    summary_tag,
+    whole_summary_json,
+)
 
 AT = "/v1/projects/<uuid:project_id>/estimates"
 ONE = f"{AT}/<uuid:estimate_id>"
@@ -40,7 +45,7 @@ estimates = Blueprint(
 
 @estimates.post(AT)
 @estimates.takes(Pricing, example=EXAMPLE_PRICING)
-@estimates.answers(StoredEstimateAnswer, 201)
+@estimates.answers(WholeEstimateAnswer, 201)
 @estimates.creates
 def price_a_project(body: Pricing, project_id: UUID) -> Response:
     """Price a project as it is now, and store the estimate."""
@@ -58,11 +63,11 @@ def list_estimates(query: EstimateQuery, project_id: UUID) -> Response:
 
 
 @estimates.get(ONE)
-@estimates.answers(StoredEstimateAnswer, headers=_TAG)
+@estimates.answers(WholeEstimateAnswer, headers=_TAG)
 def show_estimate(project_id: UUID, estimate_id: UUID) -> Response:
-    """Show the totals of an estimate, and whether it is the budget."""
+    """Show the totals of an estimate, what they rest on, and whether it is the budget."""
     row = find_summary(services(), current_caller(), project_id, estimate_id)
-    return _tagged(json_answer(summary_json(row)), summary_tag(row))
+    return _tagged(json_answer(whole_summary_json(row)), summary_tag(row))
 
 
 @estimates.get(f"{ONE}/document")

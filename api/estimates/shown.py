@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from json import JSONDecoder
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
@@ -19,6 +20,9 @@ from estimator.pricing.cost_line import CostLine
 
 if TYPE_CHECKING:
     from estimator.pricing.printed_estimate import PrintedEstimate
+
+# Of its key in a document; in a text of the user's its quotes would be escaped.
+_RESTS_ON = '"rests_on": '
 
 
 def shown_estimate(session: AccountSession, project_id: UUID, estimate_id: UUID) -> StoredEstimate:
@@ -89,6 +93,18 @@ def lines_of(session: AccountSession, estimate_id: UUID, item: str | None = None
     return [
         CostLine._make(row) for row in session.execute(statement.order_by(EstimateLine.position))
     ]
+
+
+def grounds_json(document: str) -> dict[str, Any] | None:
+    """Return what the totals of a stored estimate rest on, without reading all of its lines.
+
+    None for an estimate that was stored before it was said.
+    """
+    _, key, rest = document.partition(_RESTS_ON)
+    if not key:
+        return None
+    grounds: dict[str, Any] = JSONDecoder().raw_decode(rest)[0]
+    return grounds
 
 
 def printed(stored: StoredEstimate) -> PrintedEstimate:

@@ -13,7 +13,7 @@ from api.contract.lists import page_of
 from api.contract.services import Services
 from api.estimates.estimate_shapes import EstimateQuery
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
-from api.estimates.shown import check_totals, shown_estimate
+from api.estimates.shown import check_totals, grounds_json, shown_estimate
 from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.sessions import not_found
@@ -47,7 +47,7 @@ _ACCEPTANCE = (
 SUMMARIES = select(*_COLUMNS, *_ACCEPTANCE).outerjoin(
     AcceptedEstimate, AcceptedEstimate.estimate_id == StoredEstimate.id
 )
-_ONE = SUMMARIES.where(
+_ONE = SUMMARIES.add_columns(StoredEstimate.document).where(
     StoredEstimate.id == bindparam("key"), StoredEstimate.project_id == bindparam("project")
 )
 
@@ -60,7 +60,7 @@ def path_of(project_id: UUID, estimate_id: UUID) -> str:
 def find_summary(
     parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID
 ) -> Mapping[str, Any]:
-    """Return the columns of a stored estimate's summary.
+    """Return the columns of a stored estimate's summary, and its document.
 
     Raises
     ------
@@ -134,10 +134,16 @@ def summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
+def whole_summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
+    """Return an estimate's summary with what its totals rest on, as its document says it."""
+    return summary_json(row) | {"rests_on": grounds_json(row["document"])}
+
+
 def new_summary_json(estimate: StoredEstimate) -> dict[str, Any]:
     """Return the summary of an estimate that was just made."""
     own = {column.key: getattr(estimate, column.key) for column in _COLUMNS}
-    return summary_json(own | {"accepted_number": None})
+    own |= {"accepted_number": None, "document": estimate.document}
+    return whole_summary_json(own)
 
 
 def summary_tag(row: Mapping[str, Any]) -> str:

@@ -7,6 +7,7 @@ from uuid import uuid4
 import pytest
 from sqlalchemy import select
 
+from api.estimates.shown import grounds_json
 from api.projects.rows import Project, ProjectItem
 from api.store.caller import Caller
 from api.store.verify import verify
@@ -58,6 +59,34 @@ def test_a_summary_tells_totals_as_decimal_text_and_who_priced_when(service, pro
     totals = told["totals"]
     assert totals["cash_cost"] == "15115.51"
     assert {name: type(one) for name, one in totals.items()} == dict.fromkeys(totals, str)
+
+
+def test_a_summary_tells_what_its_totals_rest_on_as_the_document_does(service, project):
+    """All of it is priced by the tables that ship: $15,115.51 of $15,115.51."""
+    made = priced(service, project)
+    told = service.get(path_of(made)).json
+    assert told["rests_on"] == service.get(f"{path_of(made)}/document").json["rests_on"]
+    assert told["rests_on"]["cash_cost"] == {"illustrative_rates": "15115.51"}
+    assert told["rests_on"]["statements"] == [
+        "$15,115.51 of $15,115.51 (100 %) rests on illustrative rates: get quotes before you "
+        "rely on it."
+    ]
+    assert "rests_on" not in service.get(f"{project}/estimates").json["estimates"][0]
+
+
+@pytest.mark.parametrize(
+    ("document", "grounds"),
+    [
+        (
+            '{\n  "project": "a \\"rests_on\\": b",\n  "rests_on": {"own_value": {}},\n  "lines": [',
+            {"own_value": {}},
+        ),
+        ('{\n  "project": "a \\"rests_on\\": b",\n  "lines": []}', None),
+    ],
+    ids=["said", "stored before it was said"],
+)
+def test_what_totals_rest_on_is_read_from_a_document_without_its_lines(document, grounds):
+    assert grounds_json(document) == grounds
 
 
 @pytest.mark.parametrize(
