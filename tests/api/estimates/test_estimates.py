@@ -15,6 +15,8 @@ from tests.api.estimates.made import PITS, QUOTES, SAMPLE, keep_project, path_of
 from tests.api.service import new_key
 from tests.commands.running import groundsill
 
+DOCUMENT = '{\n  "project": "a \\"rests_on\\": b",\n  %s"lines": ['
+
 
 @pytest.fixture
 def project(service):
@@ -77,11 +79,8 @@ def test_a_summary_tells_what_its_totals_rest_on_as_the_document_does(service, p
 @pytest.mark.parametrize(
     ("document", "grounds"),
     [
-        (
-            '{\n  "project": "a \\"rests_on\\": b",\n  "rests_on": {"own_value": {}},\n  "lines": [',
-            {"own_value": {}},
-        ),
-        ('{\n  "project": "a \\"rests_on\\": b",\n  "lines": []}', None),
+        (DOCUMENT % '"rests_on": {"own_value": {}},\n  ', {"own_value": {}}),
+        (DOCUMENT % "", None),
     ],
     ids=["said", "stored before it was said"],
 )
