@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from estimator.money import cents_money, dollars, money_text, whole_half_up
+from estimator.money import cents_money, whole_half_up
+from estimator.quantity.units import counted
 from estimator.tracking.budget import CONTINGENCY
 from estimator.tracking.status import MEASURED, CodeStatus, JobStatus
 
@@ -54,20 +55,24 @@ def _overrun(code: CodeStatus, over: int) -> str:
     spent = code.spent.incurred_cents
     if not code.budget_cents:
         return f"{title}: {cents_money(spent)} incurred without a budget; approve a change"
+    ends = f"{cents_money(over)} over its budget"
+    if code.percent == 100:
+        return f"{title}: done, {ends}"
     if spent > code.budget_cents:
-        past = cents_money(spent - code.budget_cents)
-        return f"{title}: {past} over its budget already; it ends {cents_money(over)} over"
+        past = spent - code.budget_cents
+        more = f"; at this rate it ends {ends}" if over > past else ""
+        return f"{title}: {cents_money(past)} over its budget already{more}"
     if code.how_earned != MEASURED or not code.quantity:
-        return f"{title}: at this rate it ends {cents_money(over)} over its budget"
+        return f"{title}: at this rate it ends {ends}"
     return (
-        f"{title}: {code.quantity} {code.unit} in place at {_each(spent, code.quantity)} against "
-        f"{_each(code.budget_cents, code.budget_quantity)}; at this rate it ends "
-        f"{cents_money(over)} over its budget"
+        f"{title}: {counted(f'{code.quantity:,f}', code.unit)} in place at "
+        f"{_each(spent, code.quantity)} against {_each(code.budget_cents, code.budget_quantity)}; "
+        f"at this rate it ends {ends}"
     )
 
 
 def _each(cents: int, quantity: Decimal) -> str:
-    return money_text(dollars(whole_half_up(Fraction(cents) / Fraction(quantity))))
+    return cents_money(whole_half_up(Fraction(cents) / Fraction(quantity)))
 
 
 def attention_list(

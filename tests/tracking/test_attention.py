@@ -32,19 +32,29 @@ def test_a_code_that_heads_over_its_budget_says_by_how_much_and_at_which_unit_co
     assert [(one.cents, one.sentence) for one in told] == [
         (
             212_000,
-            "20.010 Stone fill: 112 ton in place at $41.80 against $36.50; at this rate it ends "
+            "20.010 Stone fill: 112 tons in place at $41.80 against $36.50; at this rate it ends "
             "$2,120.00 over its budget",
         )
     ]
 
 
-def test_a_code_over_its_budget_already_says_so():
+def test_a_code_that_is_done_over_its_budget_says_so():
     spent = {("20.010", "material"): Spent(1_500_000)}
     job = status([progress(1, "20.010", "400")], spent)
     window = Observed(Decimal(400), {"material": 1_500_000})
     told = overruns(job, ends(job, {"20.010": what_is_left(400, 400, window, window)}))
+    assert told[0].sentence == "20.010 Stone fill: done, $400.00 over its budget"
+
+
+def test_a_code_over_its_budget_before_it_is_done_says_by_how_much_now_and_at_the_end():
+    """$15,000.00 for 300 of 400 tons: $400.00 over now, $20,000.00 at the end."""
+    spent = {("20.010", "material"): Spent(1_500_000)}
+    job = status([progress(1, "20.010", "300")], spent)
+    window = Observed(Decimal(300), {"material": 1_500_000})
+    told = overruns(job, ends(job, {"20.010": what_is_left(400, 300, window, window)}))
     assert told[0].sentence == (
-        "20.010 Stone fill: $400.00 over its budget already; it ends $400.00 over"
+        "20.010 Stone fill: $400.00 over its budget already; at this rate it ends $5,400.00 over "
+        "its budget"
     )
 
 
