@@ -146,6 +146,7 @@ class EstimateAnswer(Answer):
     form = Whole(1, 1, required=True)
     made_with = ma.fields.String(required=True)
     project = ma.fields.String(required=True)
+    title_block = ma.fields.Dict(required=True)
     on = Day(required=True)
     shift = ma.fields.String(required=True)
     digest = ma.fields.String(required=True)

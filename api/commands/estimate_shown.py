@@ -25,7 +25,10 @@ def show_estimate(estimate: Estimate) -> None:
     from estimator.pricing import summaries
 
     with page() as out:
-        out.print(f"{estimate.scope.project}, priced at the rates of {estimate.on}\n")
+        out.print(f"{estimate.scope.project}, priced at the rates of {estimate.on}")
+        for label, text in estimate.scope.title_block.lines:
+            hanging(out, f"{label}: ", "  ", text)
+        out.print()
         _show_items(out, estimate)
         _show_amounts(out, "Cash, by kind", summaries.cash_by_kind(estimate))
         _show_amounts(out, "Counts toward the tax credit", _credit_words(estimate))

@@ -22,6 +22,7 @@ from api.store.errors import StillNeeded
 from api.store.models import Base, ProjectShare
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import fault
+from estimator.scope.title_block import TITLE_KEYS
 
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 # What a scope file calls the fields of a project.
 _KEYS = {
     "name": "project",
+    **{key: key for key in TITLE_KEYS},
     "pricing_date": "on",
     "shift": "shift",
     "markups": "markups",

@@ -23,6 +23,8 @@ MOST_MARKUPS, MOST_SENTENCES = 100, 500
 
 EXAMPLE_PROJECT: dict[str, Any] = {
     "name": "Harrow Lane Carbarn (invented)",
+    "address": "14 Harrow Lane (invented)",
+    "revision": "B",
     "pricing_date": "2026-03-02",
     "shift": "8 hr/day",
     "day_worth": "$310/day",
@@ -33,6 +35,7 @@ EXAMPLE_PROJECT: dict[str, Any] = {
 }
 EXAMPLE_CHANGE: dict[str, Any] = {"shift": "10 hr/day", "day_worth": None}
 
+_TITLE = "For the title of the printed estimate; null for none."
 _SHIFT = "Length of the working day, 1 to 24 hr/day; null for the usual 8 hr/day."
 _DAY_WORTH = "What a day sooner is worth, such as $310/day."
 _MARKUPS = "Codes of the markups that apply; null for all of the tables."
@@ -42,6 +45,7 @@ _RATE_SET = "Whose newest published version is laid over the shipped rates."
 
 
 _Name = Annotated[str, Words(NAME_LENGTH)]
+_Title = Annotated[str | None, Words(NAME_LENGTH), _TITLE]
 _Codes = ListOf(Words(CODE_LENGTH), 0, MOST_MARKUPS)
 _Sentences = ListOf(Words(SENTENCE_LENGTH), 0, MOST_SENTENCES)
 _RateSet = Annotated[UUID | None, Id(allow_none=True), _RATE_SET]
@@ -52,6 +56,10 @@ class ProjectChange:
     """What may be changed of a project; what is left out stays, and null says nothing."""
 
     name: _Name | LeftOut = LEFT_OUT
+    address: _Title | LeftOut = LEFT_OUT
+    prepared_for: _Title | LeftOut = LEFT_OUT
+    prepared_by: _Title | LeftOut = LEFT_OUT
+    revision: _Title | LeftOut = LEFT_OUT
     pricing_date: Annotated[date | LeftOut | None, Day(), "Null for the day itself."] = LEFT_OUT
     shift: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _SHIFT] = LEFT_OUT
     day_worth: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _DAY_WORTH] = LEFT_OUT
@@ -76,6 +84,10 @@ class ProjectAnswer(Answer):
 
     id = ma.fields.UUID(required=True)
     name = ma.fields.String(required=True)
+    address = ma.fields.String(required=True, allow_none=True)
+    prepared_for = ma.fields.String(required=True, allow_none=True)
+    prepared_by = ma.fields.String(required=True, allow_none=True)
+    revision = ma.fields.String(required=True, allow_none=True)
     pricing_date = Day(required=True, allow_none=True)
     shift = ma.fields.String(required=True, allow_none=True)
     day_worth = ma.fields.String(required=True, allow_none=True)

@@ -40,6 +40,10 @@ class Project(ProjectHead, Editable, Base):
     created_at: Mapped[datetime] = mapped_column(UtcTime())
     risk: Mapped[Any | None] = mapped_column(Json())
     alternates: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    address: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
+    prepared_for: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
+    prepared_by: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
+    revision: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
 
     __table_args__ = (
         UniqueConstraint("account_id", "id"),

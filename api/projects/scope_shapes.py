@@ -37,6 +37,10 @@ class ScopeShown(Answer):
     """A scope with the keys of a scope file; what says nothing is left out."""
 
     project = ma.fields.String(required=True)
+    address = ma.fields.String()
+    prepared_for = ma.fields.String()
+    prepared_by = ma.fields.String()
+    revision = ma.fields.String()
     on = ma.fields.String()
     shift = ma.fields.String()
     markups = ma.fields.List(ma.fields.String())

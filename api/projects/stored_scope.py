@@ -14,6 +14,7 @@ from api.projects.accepted import refuse_accepted
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.written_scope import items_in_order, phases_in_order
 from api.store.sessions import WritingSession
+from estimator.scope.title_block import TITLE_KEYS
 
 ITEM_TEXTS = ("code", "name", "assembly", "crew", "element", "note")
 
@@ -61,6 +62,7 @@ def store_head(project: Project, written: Written) -> None:
         project,
         {
             "name": one_line(written["project"]),
+            **{key: one_line(written.get(key, "")) or None for key in TITLE_KEYS},
             "pricing_date": date.fromisoformat(on) if on else None,
             "shift": one_line(written.get("shift", "")),
             "day_worth": one_line(written.get("day_worth", "")),

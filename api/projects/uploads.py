@@ -30,12 +30,16 @@ from api.store.models.base import CODE_LENGTH, NAME_LENGTH
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults
 from estimator.rates.folders import QUOTES as QUOTES_SET
+from estimator.scope.title_block import TITLE_KEYS
 
 if TYPE_CHECKING:
     from estimator.scope.located import Located, Section
 
 # Most characters stored of texts that may be longer in a scope file.
-_MOST_OF_HEAD = {"project": NAME_LENGTH, "shift": CODE_LENGTH, "day_worth": CODE_LENGTH}
+_MOST_OF_HEAD = {
+    "project": NAME_LENGTH, "shift": CODE_LENGTH, "day_worth": CODE_LENGTH,
+    **dict.fromkeys(TITLE_KEYS, NAME_LENGTH),
+}  # fmt: skip
 _MOST_OF_PHASE = {"name": NAME_LENGTH}
 _MOST_OF_ITEM = {
     "name": NAME_LENGTH, "crew": CODE_LENGTH, "element": CODE_LENGTH, "method": NAME_LENGTH

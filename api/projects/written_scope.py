@@ -13,6 +13,7 @@ from api.contract.places import ROOT
 from api.contract.preconditions import whole_tag
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.sessions import AccountSession
+from estimator.scope.title_block import TITLE_KEYS
 
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
@@ -109,6 +110,7 @@ def written_head(project: Project) -> dict[str, Any]:
     on = project.pricing_date
     said = {
         "project": project.name,
+        **{key: getattr(project, key) for key in TITLE_KEYS},
         "on": None if on is None else on.isoformat(),
         "shift": project.shift,
         "markups": project.markups,

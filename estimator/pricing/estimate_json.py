@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -30,6 +31,7 @@ from estimator.pricing.rests_on import RestsOn
 from estimator.quantity.units import unit
 from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
+from estimator.scope.title_block import TitleBlock
 
 FORM = 1
 _TOTALS = ("direct_cost", "cash_cost", "own_value", "full_cost", "salvage_sales")
@@ -73,6 +75,7 @@ def estimate_fields(estimate: Estimate) -> dict[str, Any]:
         "form": FORM,
         "made_with": printed.made_with,
         "project": printed.project,
+        "title_block": {key: text for key, text in asdict(printed.title_block).items() if text},
         "on": printed.on.isoformat(),
         "shift": printed.shift,
         "digest": printed.digest,
@@ -127,6 +130,7 @@ def estimate_from_json(text: str) -> PrintedEstimate:
         cautions=tuple(_read_caution(one) for one in fields["cautions"]),
         warnings=tuple(fields["warnings"]),
         assumptions=tuple(fields["assumptions"]),
+        title_block=TitleBlock(**fields.get("title_block", {})),
         alternates=tuple(_read_alternate(one) for one in fields.get("alternates", ())),
         own_material=tuple(map(own_material_from_fields, fields.get("own_material", ()))),
         rests_on=_read_rests_on(fields["rests_on"]) if "rests_on" in fields else None,

@@ -21,6 +21,7 @@ from estimator.pricing.rests_on import RestsOn
 from estimator.quantity.units import Unit
 from estimator.rates.kinds import KINDS
 from estimator.rates.resources import ResourceRate
+from estimator.scope.title_block import NO_TITLE, TitleBlock
 
 Amounts = Mapping[str, Decimal]
 
@@ -75,6 +76,8 @@ class PrintedEstimate:
     ----------
     made_with : str
         Version of the program.
+    title_block : TitleBlock
+        For whom, by whom, the address and the revision; empty where the scope does not say.
     project, shift : str
         Name of the project; length of the working day, as written.
     on : date
@@ -144,6 +147,7 @@ class PrintedEstimate:
     rests_on: RestsOn | None = None
     alternates: tuple[AlternateTotal, ...] = ()
     salvage_sales: Decimal = Decimal("0.00")
+    title_block: TitleBlock = NO_TITLE
     own_material: tuple[OwnMaterial, ...] = ()
 
     def items_by_phase(self) -> Iterator[tuple[PrintedPhase, list[PrintedItem]]]:
@@ -189,6 +193,7 @@ def printed_estimate(estimate: Estimate) -> PrintedEstimate:
         warnings=estimate.warnings,
         cautions=estimate.cautions,
         assumptions=scope.assumptions,
+        title_block=scope.title_block,
         rests_on=estimate.rests_on,
         alternates=estimate.alternates,
     )

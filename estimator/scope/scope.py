@@ -12,6 +12,7 @@ from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Method
 from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated, PhasePlan, Spread
+from estimator.scope.title_block import NO_TITLE, TitleBlock
 
 
 @dataclass(frozen=True)
@@ -129,6 +130,8 @@ class Scope:
         Work that is decided later; the phases have the accepted ones only.
     notes : tuple of str
         What of its file was set aside, which the printed estimate says.
+    title_block : TitleBlock
+        For whom and by whom the estimate is made, the address, and which revision it is.
     """
 
     project: str
@@ -141,6 +144,7 @@ class Scope:
     risk: JobRiskStated = field(default_factory=JobRiskStated)
     notes: tuple[str, ...] = ()
     alternates: tuple[Alternate, ...] = ()
+    title_block: TitleBlock = NO_TITLE
 
     def with_alternates(self, accepted: Collection[str]) -> Scope:
         """Return the scope with the alternates of these codes in its phases, and no other."""

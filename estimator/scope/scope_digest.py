@@ -28,12 +28,17 @@ from estimator.scope.methods.passage import Size
 from estimator.scope.scope import Alternate, Item, Phase, Scope
 from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
+from estimator.scope.title_block import TitleBlock
 
 # A field that is not named here changes no digest, and one at its default none either: so what is
 # added later leaves the digests of scopes that do not use it. Not covered: `on`, which the digest
 # of an estimate has, `where` and `notes`.
 COVERED: Mapping[type, tuple[str, str]] = {
-    Scope: ("scope", "project shift markups assumptions phases day_worth risk alternates"),
+    Scope: (
+        "scope",
+        "project shift markups assumptions phases day_worth risk alternates title_block",
+    ),
+    TitleBlock: ("title block", "address prepared_for prepared_by revision"),
     Alternate: ("alternate", "code name is_accepted adds takes_out"),
     Phase: ("phase", "code name items plan"),
     PhasePlan: ("plan", "after days"),

@@ -30,11 +30,12 @@ from estimator.scope.scope import Item, Phase, Scope
 from estimator.scope.stated_price import FORMS, SUBCONTRACT
 from estimator.scope.stated_price_reader import read_stated_price, stated_form
 from estimator.scope.stated_ranges import Spread
+from estimator.scope.title_block import TITLE_KEYS, TitleBlock
 from estimator.scope.unknown_work import check_unknown_work
 
 SCOPE_KEYS = (
-    "project", "on", "shift", "rates", "quotes", "markups", "day_worth", "assumptions", RISK,
-    ALTERNATES, "phases",
+    "project", *TITLE_KEYS, "on", "shift", "rates", "quotes", "markups", "day_worth",
+    "assumptions", RISK, ALTERNATES, "phases",
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", "after", "duration", "items")
 ITEM_KEYS = (
@@ -144,6 +145,9 @@ class _ScopeReader(LocatedReader):
             phases=(),
             day_worth=self.day_worth(section),
             risk=read_job_risk(section, self.faults),
+            title_block=TitleBlock(
+                *(self.text(section, key, required=False) for key in TITLE_KEYS)
+            ),
         )
 
     def shift(self, section: Section) -> InputValue:

@@ -64,6 +64,15 @@ def test_a_price_shows_cautions_warnings_and_both_costs(demo: Path) -> None:
         assert words in shown
 
 
+def test_the_title_block_stands_under_the_name_of_the_project(demo: Path, tmp_path: Path) -> None:
+    text = (demo / "out" / "harrow-lane-carbarn.yaml").read_text(encoding="utf-8")
+    stated = text.replace("\nshift:", "\nprepared_for: Kiln Cooperative\nrevision: B\nshift:", 1)
+    stated = stated.replace("\nquotes: harrow-lane-quotes", "", 1)
+    (tmp_path / "barn.yaml").write_text(stated, encoding="utf-8")
+    lines = groundsill("price", "barn.yaml", folder=tmp_path).out.splitlines()
+    assert lines[1:4] == ["Prepared for: Kiln Cooperative", "Revision: B", ""]
+
+
 def test_json_is_the_same_as_the_demo_wrote_and_adds_up(demo: Path) -> None:
     ran = groundsill("price", "out/harrow-lane-carbarn.yaml", "--json", folder=demo)
     assert ran.out == (demo / "out" / "estimate.json").read_text(encoding="utf-8")

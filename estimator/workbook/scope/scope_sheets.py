@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from estimator.errors import WorkbookRefused, fault
 from estimator.scope.input_reader import SPOTS
 from estimator.scope.located import Listing, Located, Section, Text
+from estimator.scope.title_block import TITLE_KEYS
 from estimator.workbook.scope.details import DETAILS, detail_rows
 from estimator.workbook.scope.scope_reader import (
     ASSUMPTION,
@@ -26,7 +27,7 @@ MOST_PAIRS = 26
 SPARE_ROWS = 40
 LAST_ROW = 2000
 
-PROJECT_ROWS = ("project", "on", "shift", "rates", "quotes", "markups", "day_worth")
+PROJECT_ROWS = ("project", *TITLE_KEYS, "on", "shift", "rates", "quotes", "markups", "day_worth")
 
 ITEM_TEXTS_PLACED = (*ITEMS_LAYOUT.required[1:], *ITEMS_LAYOUT.optional)
 
@@ -34,6 +35,10 @@ _AS_TEXT = "@"
 _ANSWER = "answer"
 _MEANINGS = {
     "project": "What the building or the job is called.",
+    "address": "Of the building, for the printed estimate. Or empty.",
+    "prepared_for": "For whom the estimate is, for its title. Or empty.",
+    "prepared_by": "Who made the estimate, for its title. Or empty.",
+    "revision": "Which issue of the estimate this is, such as B of 2026-03-02. Or empty.",
     "on": "Pricing date, such as 2026-03-02. Left empty, the command or the day itself decides.",
     "shift": "Length of the working day.",
     "rates": "Folder of your own rate tables beside this file, over the shipped ones. Or empty.",

@@ -63,6 +63,8 @@ def write_summary(
 
 def _top(pen: SheetPen, estimate: PrintedEstimate) -> None:
     pen.across(estimate.project, "title")
+    for label, words in estimate.title_block.lines:
+        pen.across(f"{label}: {words}", "strong")
     pen.across(
         f"Estimate at the rates of {estimate.on:%Y-%m-%d}, for a working day of "
         f"{estimate.shift}. Digest {estimate.digest[:DIGEST_SHOWN]}, in full on the last page. "

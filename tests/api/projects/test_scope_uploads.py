@@ -312,3 +312,20 @@ def test_more_items_than_a_request_may_have_are_refused(embedded):
     answer = from_scope(embedded, {"scope": large_scope(most + 1)})
     assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
     assert embedded.get(AT).json["projects"] == []
+
+
+def test_the_title_block_goes_in_and_out_and_into_the_stored_estimate(embedded):
+    stated = {"address": "14 Harrow Lane", "prepared_for": "Kiln Cooperative", "revision": "B"}
+    body = {"scope": f"{TEXT}\n" + "".join(f"{key}: {text}\n" for key, text in stated.items())}
+    project = from_scope(embedded, body).json
+    assert {key: project[key] for key in stated} == stated
+    assert project["prepared_by"] is None
+    shown = embedded.get(f"{AT}/{project['id']}/scope").json["scope"]
+    assert {key: shown[key] for key in stated} == stated
+    path = f"{AT}/{project['id']}"
+    headers = {"If-Match": embedded.get(path).headers["ETag"]}
+    changed = embedded.send("PATCH", path, {"revision": "C", "address": None}, headers=headers)
+    assert (changed.json["revision"], changed.json["address"]) == ("C", None)
+    estimate = embedded.post(f"{path}/estimates", {}, headers=new_key()).json
+    document = embedded.get(f"{path}/estimates/{estimate['id']}/document").json
+    assert document["title_block"] == {"prepared_for": "Kiln Cooperative", "revision": "C"}

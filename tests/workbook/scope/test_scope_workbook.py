@@ -388,7 +388,8 @@ def test_every_fault_is_told_at_once_with_the_nearest_word() -> None:
         "barn.xlsx Project A2: has the unknown key 'projct'; did you mean 'project'?",
         "barn.xlsx Project A4: repeats the key 'on'",
         "barn.xlsx Project B5: 'lost' has no key; "
-        "known are project, on, shift, rates, quotes, markups, day_worth, assumption",
+        "known are project, address, prepared_for, prepared_by, revision, on, shift, "
+        "rates, quotes, markups, day_worth, assumption",
         "barn.xlsx Phases B1: has the unknown heading 'Nmae'; did you mean 'name'?",
         "barn.xlsx Phases row 1: has no heading 'name'",
         "barn.xlsx Phases row 3: repeats phase '20' of barn.xlsx Phases row 2; "
