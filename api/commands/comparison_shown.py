@@ -198,11 +198,13 @@ def _show_course(out: Console, course: ChangedCourse) -> None:
     from estimator.studies.comparison.sentences import (
         course_sentence,
         held_back_sentences,
+        on_hand_sentences,
         pace_sentence,
     )
 
     out.print()
-    for sentence in (pace_sentence(course), *held_back_sentences(course)):
+    notes = (*on_hand_sentences(course), *held_back_sentences(course))
+    for sentence in (pace_sentence(course), *notes):
         hanging(out, "", "", sentence)
     shown = table(
         ("", "code"), ("To finish", "text"), ("Cost $", "number"), ("Days", "number"),

@@ -66,9 +66,8 @@ def test_the_rest_may_go_another_way(demo):
                   "--switch", "$300")  # fmt: skip
     told = " ".join(ran.out.split())
     assert "So far 176.00 tons in 4 days, 44.00 a day" in told
-    assert (
-        "throwing it in by conveyor truck costs $240.21 less in total than staying with it" in told
-    )
+    assert "stay with it; throwing it in by conveyor truck would cost $457.23 more in total" in told
+    assert "16.72 tons of what was ordered for the work so far, in whole loads, are left" in told
 
 
 def test_another_worth_of_a_day_can_be_asked_for(demo):

@@ -24,6 +24,7 @@ from estimator.scope.methods.method import Method
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import Changes, method_prices
 from estimator.studies.comparison.method_result import in_all_cents
+from estimator.studies.comparison.on_hand import OnHand, on_hand
 from estimator.studies.comparison.prepared_method import PreparedMethod
 
 _HAIR = 1e-9
@@ -73,12 +74,15 @@ class ChangedCourse:
         In the order of the methods.
     switch : Decimal
         [$] Cost of the switch, in each way that is not under way.
+    on_hand : tuple of OnHand
+        What came for the work that is done and is not used up: no way buys it again.
     """
 
     now: WhatNow
     unit: str
     ways: tuple[WayOn, ...]
     switch: Decimal
+    on_hand: tuple[OnHand, ...] = ()
 
     @property
     def going_on(self) -> WayOn:
@@ -152,6 +156,9 @@ def changed_course(
     The rest is a share of the whole: the first length, area or count that an assembly's quantity is
     in proportion to is taken at that share, so that loads and minimums come out whole for the rest.
 
+    What was ordered for the work that is done, in whole loads, and is not used up, is not bought
+    again by any method that uses the same resource.
+
     What came through an opening in a day is the most that any method gets through it, whatever its
     own plan; only the method that has placed it may be faster than planned.
     """
@@ -167,19 +174,21 @@ def changed_course(
             where=quoted(prepared.method.name),
         )
     _check_has_passed(prepared.method, now)
-    so_far = _SoFar(under_way, now, quantity, switch)
+    there = on_hand(prepared, _measure_in_proportion(prepared), now.pace.placed / quantity)
+    so_far = _SoFar(under_way, now, quantity, switch, there)
     ways = tuple(_way_on(comparison, place, so_far) for place in range(len(comparison.prepared)))
-    return ChangedCourse(now, prepared.assembly.unit.name, ways, switch)
+    return ChangedCourse(now, prepared.assembly.unit.name, ways, switch, there)
 
 
 @dataclass(frozen=True)
 class _SoFar:
-    """What is done: by which method, where it stands, of how much, and what a switch costs."""
+    """What is done: by which method, of how much; what a switch costs, and what is there."""
 
     under_way: int
     now: WhatNow
     quantity: float
     switch: Decimal
+    on_hand: tuple[OnHand, ...]
 
     @property
     def left(self) -> float:
@@ -205,7 +214,10 @@ def _check_has_passed(method: Method, now: WhatNow) -> None:
 def _way_on(comparison: Comparison, place: int, so_far: _SoFar) -> WayOn:
     prepared, is_under_way = comparison.prepared[place], place == so_far.under_way
     name = _measure_in_proportion(prepared)
-    changes = Changes(inputs={name: prepared.inputs[name] * so_far.left})
+    changes = Changes(
+        inputs={name: prepared.inputs[name] * so_far.left},
+        on_hand={one.code: one.quantity for one in so_far.on_hand},
+    )
     is_held_back = _is_held_back(comparison, place, so_far)
     if is_under_way or is_held_back:
         changes = replace(changes, pace=_observed(comparison, place, so_far))

@@ -24,6 +24,7 @@ from estimator.studies.comparison.sentences import (
     course_sentence,
     held_back_sentences,
     interval_words,
+    on_hand_sentences,
     pace_sentence,
     saving_sentence,
 )
@@ -196,7 +197,7 @@ def _course(course: ChangedCourse) -> dict[str, Any]:
             for way in course.ways
         ],
         "pace": pace_sentence(course),
-        "notes": list(held_back_sentences(course)),
+        "notes": [*on_hand_sentences(course), *held_back_sentences(course)],
         "sentence": course_sentence(course),
     }
 

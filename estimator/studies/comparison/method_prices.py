@@ -8,7 +8,7 @@ Any input, rate or step time may be an array: that gives curves and maps.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
 
@@ -54,6 +54,8 @@ class Changes:
         In place of the method's own.
     pace : float array or None [base unit of the quantity/hr]
         Observed, in place of what the assembly or the system promises.
+    on_hand : mapping of str to float
+        By resource, in its own unit: there already, and not bought again.
     """
 
     inputs: Mapping[str, Values] = field(default_factory=dict)
@@ -61,6 +63,7 @@ class Changes:
     steps: StepTimes = field(default_factory=StepTimes)
     mobilization: Values | None = None
     pace: Values | None = None
+    on_hand: Mapping[str, float] = field(default_factory=dict)
 
 
 AS_WRITTEN = Changes()
@@ -153,7 +156,7 @@ def method_prices(
     elif pace is not None:
         inputs[PRODUCTION_RATE] = pace.per_hr
         best_share = pace.per_hr / pace.at_best_per_hr
-    values = _worked_out(prepared, inputs)
+    values = working_values(prepared, inputs)
     quantity = values[QUANTITY] / float(prepared.assembly.unit.factor)
     _check(prepared, quantity, "the quantity", is_work=True)
     _check(prepared, values[CREW_HOURS], "the hours at work")
@@ -173,7 +176,8 @@ def _pace(prepared: PreparedMethod, changes: Changes) -> Pace | None:
     return pace_of(production, outputs)
 
 
-def _worked_out(prepared: PreparedMethod, inputs: Mapping[str, Values]) -> dict[str, Values]:
+def working_values(prepared: PreparedMethod, inputs: Mapping[str, Values]) -> dict[str, Values]:
+    """Return all values that the lines of a method use, with the hours of its work."""
     try:
         with np.errstate(all="ignore"):
             values = worked_out(
@@ -209,8 +213,9 @@ def _summed(
     count: int,
 ) -> MethodPrices:
     paid, total = _fixed_sums(prepared, changes, count), _Totals(count)
+    left = dict(changes.on_hand)
     for one in prepared.lines:
-        quantity, cents = _extended(prepared, one, changes, values, count)
+        quantity, cents = _extended(prepared, one, changes, values, count, left)
         if one.rate.kind == SALVAGE:
             total.sold_cents = total.sold_cents + cents
         elif one.rate.is_paid:
@@ -220,7 +225,7 @@ def _summed(
         total.add(one, quantity, cents, values[SHIFT])
     kept_cents = np.zeros(count, dtype=np.int64)
     if prepared.kept is not None:
-        _, kept_cents = _extended(prepared, prepared.kept, changes, values, count)
+        _, kept_cents = _extended(prepared, prepared.kept, changes, values, count, {})
     hours = np.broadcast_to(values[CREW_HOURS], (count,))
     quantity = values[QUANTITY] / float(prepared.assembly.unit.factor)
     return MethodPrices(
@@ -286,10 +291,16 @@ def _extended(
     changes: Changes,
     values: Mapping[str, Values],
     count: int,
+    left: dict[str, float],
 ) -> tuple[Values, Cents]:
-    """Return what is ordered of a resource, and its amount in cents."""
+    """Return what is ordered of a resource, and its amount in cents; use up what is left of it."""
     need = line_need(one.line, values, float(one.rate.unit.factor), count)
     _check(prepared, need.with_waste, one.rate.name)
+    if one.rate.code in left:
+        there = left.pop(one.rate.code)
+        left[one.rate.code] = max(0.0, there - float(need.with_waste.max()))
+        still = np.maximum(need.with_waste - there, 0.0)
+        need = replace(need, need=np.minimum(need.need, still), with_waste=still)
     order = order_of(need, one.decimals)
     rate: Values | Cents = np.asarray(fixed_point(one.rate.rate, RATE_DECIMALS))
     if one.rate.code in changes.rates:

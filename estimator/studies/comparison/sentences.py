@@ -218,6 +218,15 @@ def _days_range(now: WhatNow) -> str:
     return f" ({fast:,.2f} to {slow:,.2f} in {share} of cases)"
 
 
+def on_hand_sentences(course: ChangedCourse) -> tuple[str, ...]:
+    """Return what has come in whole loads beyond what is placed, and is not bought again."""
+    return tuple(
+        f"{one.name}: {counted(f'{one.quantity:,.2f}', one.unit)} of what was ordered for the "
+        "work so far, in whole loads, are left and not bought again."
+        for one in course.on_hand
+    )
+
+
 def held_back_sentences(course: ChangedCourse) -> tuple[str, ...]:
     """Return which methods are priced at the pace of the one under way, and why; or nothing."""
     opening = course.going_on.method.opening

@@ -19,6 +19,7 @@ from estimator.studies.comparison.sentences import (
     held_back_sentences,
     interval_words,
     obstacle_sentences,
+    on_hand_sentences,
     pace_sentence,
     saving_sentence,
     sentence_case,
@@ -213,7 +214,11 @@ def _course(pen: SheetPen, course: ChangedCourse) -> None:
         pen.number(5, float(way.in_all), f"{style} money")
         pen.fill(style)
         pen.down()
-    for sentence in (pace_sentence(course), *held_back_sentences(course)):
+    for sentence in (
+        pace_sentence(course),
+        *on_hand_sentences(course),
+        *held_back_sentences(course),
+    ):
         pen.across(sentence)
     pen.across(sentence_case(course_sentence(course)))
 
