@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import MISSING, Field, fields
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -16,13 +16,40 @@ import click
 
 from api.commands.own_books import own_books
 
-_SPLIT = "CODE:KIND, or CODE:KIND:AMOUNT for each of several."
-_PART = "CODE:AMOUNT, or CODE:KIND:AMOUNT; below zero takes off. Give several for a transfer."
+_LISTS = {
+    "splits": (
+        "--split",
+        "CODE:KIND, or CODE:KIND:AMOUNT for each of several.",
+        (("code", "kind"), ("code", "kind", "amount")),
+    ),
+    "parts": (
+        "--part",
+        "CODE:AMOUNT, or CODE:KIND:AMOUNT; below zero takes off. Give several for a transfer.",
+        (("code", "amount"), ("code", "kind", "amount")),
+    ),
+    "taxes": (
+        "--tax",
+        "NAME:FRACTION, or NAME:FRACTION:WAGE BASE, such as Medicare:0.0145.",
+        (("name", "fraction"), ("name", "fraction", "wage_base")),
+    ),
+    "insurance": (
+        "--insurance",
+        "NAME:DOLLARS PER $100 OF PAY, or with :MODIFIER.",
+        (("name", "per_100"), ("name", "per_100", "modifier")),
+    ),
+    "elsewhere": (
+        "--elsewhere",
+        "PERSON:AMOUNT paid earlier in the year outside these books.",
+        (("person", "amount"),),
+    ),
+}
+_WEEK = "week"
 _NAMES = {
     "costs": "cost", "payments": "payment", "receipts": "receipt", "tickets": "ticket",
     "commitments": "order", "changes": "change", "hours": "hours", "progress": "progress",
     "holds": "hold", "results": "hold-result", "stock": "stock", "rents": "rent",
     "points": "point", "readings": "reading", "plans": "plan",
+    "payroll": "payroll-terms",
 }  # fmt: skip
 
 
@@ -30,9 +57,11 @@ class _Entries(click.Group):
     """The kinds of entry, each made into a command when it is named."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
-        return list(_NAMES.values())
+        return [*_NAMES.values(), _WEEK]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name == _WEEK:
+            return week
         kind = next((kind for kind, name in _NAMES.items() if name == cmd_name), None)
         return None if kind is None else _command(cmd_name, kind)
 
@@ -98,13 +127,12 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
     words = said.metadata.get("description", "")
     if one.name == "happened":
         return click.option(name, default=None, metavar="DATE", help="The day; today if left out.")
-    if one.name in ("splits", "parts"):
-        help_text = _SPLIT if one.name == "splits" else _PART
-        singular = "--split" if one.name == "splits" else "--part"
-        return click.option(singular, one.name, multiple=True, required=True, help=help_text)
+    is_required = one.default is MISSING
+    if one.name in _LISTS:
+        option, help_text, _ = _LISTS[one.name]
+        return click.option(option, one.name, multiple=True, required=is_required, help=help_text)
     if one.name == "tickets":
         return click.option("--ticket", one.name, multiple=True, type=int, help=words)
-    is_required = one.default is MISSING
     if isinstance(said, YesNo):
         flag = f"{name}/--not-{one.name}" if is_required else name
         return click.option(
@@ -116,25 +144,18 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
 
 def _said(field: str, value: Any) -> Any:
     """Return an option as the body has it."""
-    if field == "splits":
-        return [_split(one) for one in value]
-    if field == "parts":
-        return [_part(one) for one in value]
+    if field in _LISTS:
+        return [_words(field, one) for one in value]
     return list(value) if isinstance(value, tuple) else value
 
 
-def _split(text: str) -> dict[str, str]:
+def _words(field: str, text: str) -> dict[str, str]:
+    """Return one of several as the body has it, from its words between colons."""
+    _, help_text, forms = _LISTS[field]
     words = text.split(":")
-    if len(words) not in (2, 3):
-        raise click.BadParameter(f"{text!r} is no split; write {_SPLIT}")
-    return dict(zip(("code", "kind", "amount"), words, strict=False))
-
-
-def _part(text: str) -> dict[str, str]:
-    words = text.split(":")
-    if len(words) not in (2, 3):
-        raise click.BadParameter(f"{text!r} is no part of a change; write {_PART}")
-    names = ("code", "amount") if len(words) == 2 else ("code", "kind", "amount")
+    names = next((form for form in forms if len(form) == len(words)), None)
+    if names is None:
+        raise click.BadParameter(f"{text!r} is not of that form; write {help_text}")
     return dict(zip(names, words, strict=True))
 
 
@@ -162,6 +183,31 @@ def show_entry(entry: dict[str, Any], *, as_json: bool) -> None:
     click.echo(f"Row {entry['number']} is posted: {name} of {entry['happened']}{amount}")
     for note in entry["notes"]:
         click.echo(f"Note: {note}.")
+
+
+@click.command(_WEEK)
+@click.option(
+    "--ends", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", required=True, help="Its last day."
+)
+@_project_option
+@_json_option
+def week(ends: datetime, project: str | None, *, as_json: bool) -> None:
+    """Close a workweek: its paid hours become rows of payroll, one for each person.
+
+    Late hours in a closed week are posted as a difference when it is closed again.
+    """
+    from api.ledger.closed_weeks import close_week
+    from api.ledger.entries import entry_json
+    from api.ledger.opened_books import project_named
+    from api.store.sessions import WritingSession
+
+    def change(work: WritingSession) -> list[dict[str, Any]]:
+        entries = close_week(work, project_named(work, project).id, ends.date())
+        return [entry_json(one) for one in entries]
+
+    with own_books() as (store, caller, now):
+        for entry in store.carry_out(caller, now, change):
+            show_entry(entry, as_json=as_json)
 
 
 @click.command()

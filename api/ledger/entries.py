@@ -22,14 +22,22 @@ from estimator.errors import LedgerFaulty, fault
 from estimator.money import cents_text
 from estimator.tracking.books import Books
 from estimator.tracking.entry_checks import check_day
+from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.posting import reversal_of
 
+
+def _cost_back(row: Cost) -> dict[str, Any]:
+    """Return what takes a cost back; payroll is taken back on its own day, with its week."""
+    back = {"splits": reversal_of(row), "is_credit": False}
+    return back if row.payroll is None else back | {"happened": row.happened}
+
+
 _TAKEN_BACK: dict[str, Callable[[Any], dict[str, Any]]] = {
-    "costs": lambda row: {"splits": reversal_of(row), "is_credit": False},
+    "costs": _cost_back,
     "payments": lambda row: {"cents": -row.cents},
     "receipts": lambda row: {"cents": -row.cents},
     "tickets": lambda row: {"cents": -row.cents, "quantity": -row.quantity},
-    "hours": lambda row: {"hours": -row.hours},
+    "hours": lambda row: {"hours": -row.hours, "happened": row.happened},
 }
 
 
@@ -44,7 +52,7 @@ def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> 
     work.existing(Project, project_id)
     desk = Desk(work, project_id, work.at)
     row, notes = kind.checked(desk, body)
-    return _added(work, desk, kind, row, notes)
+    return add_entry(work, desk, kind, row, notes)
 
 
 def take_back(work: WritingSession, project_id: UUID, number: int, happened: date) -> BookEntry:
@@ -64,7 +72,8 @@ def take_back(work: WritingSession, project_id: UUID, number: int, happened: dat
     kind = ENTRY_KINDS[entry.kind]
     row: Any = library_row(entry.fields, kind.row)
     head = {"row": desk.number, "happened": happened, "entered": desk.at, "reverses": number}
-    return _added(work, desk, kind, replace(row, **head, **_TAKEN_BACK[entry.kind](row)), [])
+    back = replace(row, **(head | _TAKEN_BACK[entry.kind](row)))
+    return add_entry(work, desk, kind, back, [])
 
 
 def _numbered(session: AccountSession, project_id: UUID, number: int) -> BookEntry:
@@ -90,12 +99,13 @@ def _check_standing(session: AccountSession, entry: BookEntry) -> None:
         raise fault(LedgerFaulty, f"row {entry.number} is reversed by row {earlier} already")
 
 
-def _added(
+def add_entry(
     work: WritingSession, desk: Desk, kind: EntryKind, row: Any, notes: list[str]
 ) -> BookEntry:
+    """Return the entry of a row that was checked, added to the books."""
     entry = BookEntry(
         project_id=desk.project_id,
-        number=desk.number,
+        number=row.row,
         kind=kind.name,
         happened=row.happened,
         entered_at=desk.at,

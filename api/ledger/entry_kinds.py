@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.ledger import money_shapes as money
+from api.ledger import payroll_shapes as pay
 from api.ledger import site_shapes as site
 from api.ledger.desk import Desk
+from api.ledger.payroll_entries import hours_row, payroll_settings
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import fixed_point, to_cents
 from estimator.rates.machines.rental_rates import RentalRates
@@ -23,7 +25,8 @@ from estimator.tracking.ledger_rows import Cost, Payment, Receipt, split_by_amou
 from estimator.tracking.machines_on_rent import OnRent
 from estimator.tracking.measured_points import MeasuredPoint, Reading
 from estimator.tracking.own_stock import StockMove
-from estimator.tracking.payroll_week import HoursRow, check_hours
+from estimator.tracking.payroll_settings import PayrollSettings
+from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.planned_dates import PlannedDates
 from estimator.tracking.posting import check_cost, check_payment
 from estimator.tracking.progress import Progress, in_place
@@ -160,20 +163,6 @@ def _change_part(desk: Desk, part: money.NewChangePart) -> ChangePart:
     return ChangePart(part.code, by_kind, part.quantity, part.days)
 
 
-def _hours(desk: Desk, body: site.NewHours) -> Checked:
-    check_day(body.happened, desk.today)
-    check_code(body.code, desk.budget)
-    row = HoursRow(
-        **desk.head(body), person=body.person, trade=body.trade, code=body.code, hours=body.hours,
-        rate_per_hr=body.rate, is_unpaid=body.unpaid,
-    )  # fmt: skip
-    that_day = [
-        one for one in desk.rows("hours", HoursRow, body.person) if one.happened == body.happened
-    ]
-    check_hours([*that_day, row])
-    return row, []
-
-
 def _progress(desk: Desk, body: site.NewProgress) -> Checked:
     row = Progress(
         **desk.head(body), code=body.code, in_place=body.in_place, expected=body.expected,
@@ -260,7 +249,7 @@ _ALL = (
     EntryKind("commitments", "orders", money.NewCommitment, Commitment, money.EXAMPLE_COMMITMENT,
               _commitment, "vendor", "number"),
     EntryKind("changes", "changes", money.NewChange, Change, money.EXAMPLE_CHANGE, _change),
-    EntryKind("hours", "hours", site.NewHours, HoursRow, site.EXAMPLE_HOURS, _hours, "person"),
+    EntryKind("hours", "hours", site.NewHours, HoursRow, site.EXAMPLE_HOURS, hours_row, "person"),
     EntryKind("progress", "progress", site.NewProgress, Progress, site.EXAMPLE_PROGRESS, _progress,
               "code"),
     EntryKind("holds", "holds", site.NewHold, HoldPoint, site.EXAMPLE_HOLD, _hold, "code", "name"),
@@ -273,5 +262,7 @@ _ALL = (
     EntryKind("readings", "readings", site.NewReading, Reading, site.EXAMPLE_READING, _reading,
               "point"),
     EntryKind("plans", "plans", site.NewPlan, PlannedDates, site.EXAMPLE_PLAN, _plan, "code"),
+    EntryKind("payroll", "payroll-terms", pay.NewPayroll, PayrollSettings, pay.EXAMPLE_PAYROLL,
+              payroll_settings),
 )  # fmt: skip
 ENTRY_KINDS = {one.name: one for one in _ALL}

@@ -20,9 +20,11 @@ from api.contract.places import ROOT, faults_at
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.ledger.closed_weeks import close_week
 from api.ledger.entries import entry_json, post, take_back
 from api.ledger.entry_fields import Happened
 from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
+from api.ledger.payroll_shapes import EXAMPLE_WEEK, Week, WeekAnswer
 from api.ledger.rows import BookEntry
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
@@ -110,6 +112,22 @@ def reverse_entry(body: Reversal, project_id: UUID, entry_id: UUID) -> Response:
     return create_row(services(), current_caller(), create)
 
 
+@books.post(f"{AT}/weeks")
+@books.takes(Week, example=EXAMPLE_WEEK)
+@books.answers(WeekAnswer, 201)
+@books.creates
+def post_week(body: Week, project_id: UUID) -> Response:
+    """Close a workweek: its paid hours become rows of payroll; late hours those of a difference."""
+
+    def create(work: WritingSession) -> StoredAnswer:
+        with faults_at(ROOT, ["ends"]):
+            entries = close_week(work, project_id, body.ends)
+        told = {"ends": body.ends.isoformat(), "entries": [entry_json(one) for one in entries]}
+        return creation(_where(entries[0]), told)
+
+    return create_row(services(), current_caller(), create)
+
+
 @books.get(ENTRIES)
 @books.asks(EntryQuery)
 @books.answers(EntryPage)
@@ -136,5 +154,8 @@ def show_entry(project_id: UUID, entry_id: UUID) -> Response:
 
 
 def _created(entry: BookEntry) -> StoredAnswer:
-    where = f"/v1/projects/{entry.project_id}/books/entries/{entry.id}"
-    return creation(where, entry_json(entry))
+    return creation(_where(entry), entry_json(entry))
+
+
+def _where(entry: BookEntry) -> str:
+    return f"/v1/projects/{entry.project_id}/books/entries/{entry.id}"

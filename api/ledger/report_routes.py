@@ -40,6 +40,8 @@ class TrackAnswer(Answer):
     since = ma.fields.String(required=True, allow_none=True)
     project = ma.fields.Dict(required=True)
     receipts = ma.fields.String(required=True)
+    accrued_hours = ma.fields.Dict(required=True)
+    unpaid_hours = ma.fields.Dict(required=True)
     phases = ma.fields.List(ma.fields.Dict(), required=True)
     kinds = ma.fields.Dict(required=True)
     codes = ma.fields.List(ma.fields.Dict(), required=True)

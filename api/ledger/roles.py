@@ -8,11 +8,13 @@ _BOOKS = "/v1/projects/<uuid:project_id>/books"
 _PATHS = (
     "costs", "payments", "receipts", "tickets", "orders", "hours", "progress", "holds",
     "hold-results", "stock", "rents", "points", "readings", "plans",
+    "weeks",
 )  # fmt: skip
 
 ROLES: RouteRoles = {
     **{f"POST {_BOOKS}/{path}": OWNERS_AND_BOOKKEEPERS for path in _PATHS},
     f"POST {_BOOKS}/changes": OWNERS,
+    f"POST {_BOOKS}/payroll-terms": OWNERS,
     f"POST {_BOOKS}/entries/<uuid:entry_id>/reversal": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/entries": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/entries/<uuid:entry_id>": OWNERS_AND_BOOKKEEPERS,

@@ -8,6 +8,8 @@ from .books import (
     forecast_of as forecast_of,
     Track as Track,
     track as track,
+    Worked as Worked,
+    worked as worked,
 )
 from .budget import (
     Budget as Budget,
@@ -17,6 +19,12 @@ from .budget import (
     ChangePart as ChangePart,
     current_budget as current_budget,
     spread_like_baseline as spread_like_baseline,
+)
+from .closed_weeks import (
+    closed_on as closed_on,
+    unclosed_hours as unclosed_hours,
+    unclosed_sentences as unclosed_sentences,
+    week_costs as week_costs,
 )
 from .commitments import (
     Commitment as Commitment,
@@ -61,6 +69,7 @@ from .ledger_rows import (
     Cost as Cost,
     CostSplit as CostSplit,
     Payment as Payment,
+    PayrollPart as PayrollPart,
     Receipt as Receipt,
     split_by_amounts as split_by_amounts,
     split_cost as split_cost,
@@ -83,14 +92,20 @@ from .own_stock import (
     stock as stock,
     StockMove as StockMove,
 )
+from .payroll_settings import (
+    PaidElsewhere as PaidElsewhere,
+    PayrollSettings as PayrollSettings,
+    settings_for as settings_for,
+)
 from .payroll_week import (
     check_hours as check_hours,
     HoursRow as HoursRow,
-    late_difference as late_difference,
     PayrollTerms as PayrollTerms,
     person_week as person_week,
     PersonWeek as PersonWeek,
     workweek_end as workweek_end,
+    year_before as year_before,
+    YearToDate as YearToDate,
 )
 from .planned_dates import (
     PlannedDates as PlannedDates,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -12,6 +12,7 @@ from types import MappingProxyType
 
 from estimator.tracking.attention import Attention, attention_list, overruns
 from estimator.tracking.budget import Budget, Change, current_budget
+from estimator.tracking.closed_weeks import LABOR, unclosed_hours, unclosed_sentences
 from estimator.tracking.commitments import (
     Commitment,
     OrderStand,
@@ -25,6 +26,7 @@ from estimator.tracking.ledger_rows import Cost, Payment, Receipt, as_known
 from estimator.tracking.machines_on_rent import OnRent, call_off_sentence, next_call_off
 from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
 from estimator.tracking.own_stock import StockMove, over_use_sentences, stock
+from estimator.tracking.payroll_settings import PayrollSettings
 from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
 from estimator.tracking.progress import InPlace, Progress, in_place
@@ -45,6 +47,8 @@ class Books:
         Of the rows of these names.
     holds, results, points, readings, plans : lists
         Hold points and what came of them, measured points and their readings, planned dates.
+    payroll : list of PayrollSettings
+        How workweeks are closed.
     """
 
     costs: list[Cost] = field(default_factory=list)
@@ -62,12 +66,28 @@ class Books:
     points: list[MeasuredPoint] = field(default_factory=list)
     readings: list[Reading] = field(default_factory=list)
     plans: list[PlannedDates] = field(default_factory=list)
+    payroll: list[PayrollSettings] = field(default_factory=list)
 
     def known(self, as_of: date, known_on: datetime) -> Books:
         """Return the books with what had happened by a day and was entered by a time."""
         return Books(
             **{name: list(as_known(rows, as_of, known_on)) for name, rows in vars(self).items()}
         )
+
+
+@dataclass(frozen=True)
+class Worked:
+    """Hours [hr], and what they come to at straight time [0.01 $]."""
+
+    hours: Decimal
+    cents: int
+
+
+def worked(rows: Iterable[HoursRow]) -> Worked:
+    """Return hours together."""
+    listed = list(rows)
+    hours = sum((one.hours for one in listed), Decimal(0))
+    return Worked(hours, sum(one.cents for one in listed))
 
 
 @dataclass(frozen=True)
@@ -89,6 +109,10 @@ class Track:
         Orders and subcontracts by number.
     receipt_cents : int
         [0.01 $] Money that came in; a source, never a smaller cost.
+    unclosed : Worked
+        Paid hours that are accrued at straight time, without overtime and burden.
+    unpaid : Worked
+        The owner's own hours and their value: no cash, in no other figure.
     attention : tuple of Attention
         Worst first.
     """
@@ -100,6 +124,8 @@ class Track:
     rests: Mapping[str, Rest]
     orders: Mapping[str, OrderStand]
     receipt_cents: int
+    unclosed: Worked
+    unpaid: Worked
     attention: tuple[Attention, ...]
 
     def forecast_cents(self, code: CodeStatus) -> int:
@@ -144,7 +170,7 @@ def track(
     orders = order_stands(known.commitments, known.costs)
     left = left_by_place(orders.values())
     stands = in_place(known.progress, as_of, known_on)
-    spent = spent_by_place(known.costs, known.payments, known.tickets, as_of, known_on)
+    spent = spent_by_place(known.costs, known.payments, known.tickets, as_of, known_on, known.hours)
     status = job_status(dated, budget, spent, left, stands, as_of)
     before = in_place(known.progress, since - timedelta(1), known_on) if since else {}
     rests = _rests(status, budget, before, _recurring_cents(known, since), left)
@@ -157,6 +183,8 @@ def track(
         rests=rests,
         orders=orders,
         receipt_cents=sum(one.cents for one in known.receipts),
+        unclosed=worked(unclosed_hours(known.hours, known.costs)),
+        unpaid=worked(one for one in known.hours if one.is_unpaid),
         attention=attention_list(overruns(status, forecasts), _sentences(known, orders, as_of)),
     )
 
@@ -192,6 +220,9 @@ def _recurring_cents(known: Books, since: date | None) -> dict[str, dict[str, in
     for ticket in unbilled_tickets(known.tickets, known.costs):
         if since is None or ticket.happened >= since:
             cents[ticket.code][ticket.kind] += ticket.cents
+    for worked_hours in unclosed_hours(known.hours, known.costs):
+        if since is None or worked_hours.happened >= since:
+            cents[worked_hours.code][LABOR] += worked_hours.cents
     return cents
 
 
@@ -209,7 +240,10 @@ def _sentences(
         for point in known.points
     )
     others = chain(
-        over_billing_sentences(orders), over_use_sentences(stock(known.stock)), filter(None, limits)
+        over_billing_sentences(orders),
+        over_use_sentences(stock(known.stock)),
+        filter(None, limits),
+        unclosed_sentences(unclosed_hours(known.hours, known.costs), known.payroll, as_of),
     )
     return [*holds, *(("", sentence) for sentence in others), *_call_offs(known, as_of)]
 

@@ -73,6 +73,32 @@ class CostSplit:
 
 
 @dataclass(frozen=True)
+class PayrollPart:
+    """What a row of payroll consists of: a person's workweek, or what late hours add to it.
+
+    Parameters
+    ----------
+    hours : tuple of int
+        Rows of the hours that it covers: their accrual ends with it.
+    straight_cents, premium_cents : int
+        [0.01 $] Straight pay, and the extra half of overtime.
+    tax_cents, insurance_cents : int
+        [0.01 $] What the employer pays on top.
+    """
+
+    hours: tuple[int, ...]
+    straight_cents: int
+    premium_cents: int
+    tax_cents: int
+    insurance_cents: int
+
+    @property
+    def gross_cents(self) -> int:
+        """Pay before deductions [0.01 $]."""
+        return self.straight_cents + self.premium_cents
+
+
+@dataclass(frozen=True)
 class Cost:
     """A bill, a receipt from the till, a vendor's credit, or the reversal of one of these.
 
@@ -100,6 +126,8 @@ class Cost:
         Rows of the delivery tickets that the bill covers.
     order : str
         Number of the order or subcontract that it is billed on; may be empty.
+    payroll : PayrollPart or None
+        Of a closed workweek; the vendor is the person then.
     """
 
     row: int
@@ -116,6 +144,7 @@ class Cost:
     reverses: int | None = None
     tickets: tuple[int, ...] = ()
     order: str = ""
+    payroll: PayrollPart | None = None
 
     @property
     def cents(self) -> int:

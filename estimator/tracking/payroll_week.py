@@ -10,14 +10,21 @@ from decimal import Decimal
 from types import MappingProxyType
 
 from estimator.errors import Faults, LaborFaulty, fault
-from estimator.money import apportion, exact_arithmetic, fixed_point, round_to_cent, to_cents
+from estimator.money import (
+    apportion,
+    dollars,
+    exact_arithmetic,
+    fixed_point,
+    round_to_cent,
+    to_cents,
+)
 from estimator.rates.labor.labor_burden import PayrollInsurance
 from estimator.rates.labor.overtime import HoursAtRate, WeekPay, overtime_hours, week_pay
 from estimator.rates.labor.payroll_taxes import EmployerTax, taxes_due
 
 AVERAGE_RATE = "weighted average"
 RATE_IN_EFFECT = "rate in effect"
-_DAYS = 7
+DAYS_IN_A_WEEK = 7
 _HOURS_IN_A_DAY = Decimal(24)
 _HOURS_IN_A_WEEK = Decimal(168)
 _WEIGHT_DECIMALS = 8
@@ -58,6 +65,11 @@ class HoursRow:
     is_unpaid: bool = False
     reverses: int | None = None
 
+    @property
+    def cents(self) -> int:
+        """The hours at straight time [0.01 $]."""
+        return to_cents(self.hours * self.rate_per_hr)
+
 
 @dataclass(frozen=True)
 class PayrollTerms:
@@ -94,10 +106,12 @@ class PersonWeek:
         Initials.
     hours, overtime_hours : Decimal
         [hr] All, and those beyond forty.
-    straight_cents, premium_cents, burden_cents : int
-        [0.01 $] Straight pay of all hours, the extra half, and the employer's taxes and insurance.
+    straight_cents, premium_cents : int
+        [0.01 $] Straight pay of all hours, and the extra half of overtime.
+    tax_cents, insurance_cents : int
+        [0.01 $] The employer's taxes and insurance: the burden.
     cents_by_code : mapping of str to int
-        [0.01 $] All three; premium and burden follow the straight pay.
+        [0.01 $] All four; premium and burden follow the straight pay.
     """
 
     person: str
@@ -105,13 +119,33 @@ class PersonWeek:
     overtime_hours: Decimal
     straight_cents: int
     premium_cents: int
-    burden_cents: int
+    tax_cents: int
+    insurance_cents: int
     cents_by_code: Mapping[str, int]
 
     @property
     def gross_cents(self) -> int:
         """Pay before deductions [0.01 $]."""
         return self.straight_cents + self.premium_cents
+
+    @property
+    def burden_cents(self) -> int:
+        """Taxes and insurance [0.01 $]."""
+        return self.tax_cents + self.insurance_cents
+
+
+@dataclass(frozen=True)
+class YearToDate:
+    """What a person was paid in a calendar year besides a workweek, and the taxes on it.
+
+    Parameters
+    ----------
+    gross_cents, tax_cents : int
+        [0.01 $] Pay before deductions, and the employer's taxes as they were posted.
+    """
+
+    gross_cents: int = 0
+    tax_cents: int = 0
 
 
 def workweek_end(day: date, last_weekday: int) -> date:
@@ -133,7 +167,7 @@ def workweek_end(day: date, last_weekday: int) -> date:
     >>> workweek_end(date(2026, 5, 13), 6)
     datetime.date(2026, 5, 17)
     """
-    return day + timedelta((last_weekday - day.weekday()) % _DAYS)
+    return day + timedelta((last_weekday - day.weekday()) % DAYS_IN_A_WEEK)
 
 
 def check_hours(rows: Iterable[HoursRow]) -> None:
@@ -168,9 +202,9 @@ def check_hours(rows: Iterable[HoursRow]) -> None:
 
 @exact_arithmetic
 def person_week(
-    rows: Sequence[HoursRow], terms: PayrollTerms, paid_before: Decimal = Decimal(0)
+    rows: Sequence[HoursRow], terms: PayrollTerms, year: YearToDate = YearToDate()
 ) -> PersonWeek:
-    """Return what one person costs in a closed workweek.
+    """Return what one person costs in a workweek.
 
     Parameters
     ----------
@@ -178,8 +212,8 @@ def person_week(
         The paid hours of one person in one workweek, at least one.
     terms : PayrollTerms
         Taxes, insurance and the rule for overtime.
-    paid_before : Decimal
-        [$] Gross pay of the person earlier in the calendar year.
+    year : YearToDate
+        Of the person, without this week.
 
     Raises
     ------
@@ -188,8 +222,9 @@ def person_week(
 
     Notes
     -----
-    Each tax is what is due on the year to date with this week less what was due without it, so the
-    year's weeks add up to the tax on the year's wages to the cent.
+    The taxes are what is due on the year's pay with this week, less what was posted on the rest of
+    it: so the year's weeks add up to the tax on the year's pay to the cent, in whatever order they
+    were closed.
 
     References
     ----------
@@ -198,16 +233,23 @@ def person_week(
     check_hours(rows)
     pay = _pay(rows, terms.overtime_rule)
     gross = pay.straight_pay + pay.overtime_premium
-    burden = _taxes(gross, terms, paid_before) + _insurance(pay, terms)
+    tax_cents = _tax_cents(dollars(year.gross_cents) + gross, terms) - year.tax_cents
+    insurance_cents = to_cents(_insurance(pay, terms))
     return PersonWeek(
         person=rows[0].person,
         hours=pay.hours,
         overtime_hours=pay.overtime_hours,
         straight_cents=to_cents(pay.straight_pay),
         premium_cents=to_cents(pay.overtime_premium),
-        burden_cents=to_cents(burden),
-        cents_by_code=_by_code(rows, to_cents(gross + burden)),
+        tax_cents=tax_cents,
+        insurance_cents=insurance_cents,
+        cents_by_code=_by_code(rows, to_cents(gross) + tax_cents + insurance_cents),
     )
+
+
+def year_before(gross_cents: int, terms: PayrollTerms) -> YearToDate:
+    """Return a year to date of pay that was taxed outside these books [0.01 $]."""
+    return YearToDate(gross_cents, _tax_cents(dollars(gross_cents), terms))
 
 
 def _pay(rows: Sequence[HoursRow], rule: str) -> WeekPay:
@@ -238,13 +280,8 @@ def _premium_in_effect(rows: Sequence[HoursRow]) -> Decimal:
     return round_to_cent(premium)
 
 
-def _taxes(gross: Decimal, terms: PayrollTerms, paid_before: Decimal) -> Decimal:
-    with_week = taxes_due(paid_before + gross, terms.taxes)
-    before = taxes_due(paid_before, terms.taxes)
-    return sum(
-        (one.amount - other.amount for one, other in zip(with_week, before, strict=True)),
-        Decimal(0),
-    )
+def _tax_cents(gross: Decimal, terms: PayrollTerms) -> int:
+    return sum(to_cents(one.amount) for one in taxes_due(gross, terms.taxes))
 
 
 def _insurance(pay: WeekPay, terms: PayrollTerms) -> Decimal:
@@ -268,27 +305,3 @@ def _by_code(rows: Sequence[HoursRow], cents: int) -> Mapping[str, int]:
         return MappingProxyType({})
     scaled = [fixed_point(weight, _WEIGHT_DECIMALS) for weight in bearing.values()]
     return MappingProxyType(dict(zip(bearing, apportion(cents, scaled), strict=True)))
-
-
-def late_difference(closed: PersonWeek, again: PersonWeek) -> Mapping[str, int]:
-    """Return what late hours add to each code of a closed week [0.01 $].
-
-    Parameters
-    ----------
-    closed : PersonWeek
-        As it was posted.
-    again : PersonWeek
-        With the late hours; it is posted as a difference, dated the week's end.
-
-    Raises
-    ------
-    LaborFaulty
-        If they are of two persons.
-    """
-    if closed.person != again.person:
-        raise fault(LaborFaulty, f"is {again.person}, not {closed.person}", where="person")
-    codes = dict.fromkeys([*closed.cents_by_code, *again.cents_by_code])
-    differences = {
-        code: again.cents_by_code.get(code, 0) - closed.cents_by_code.get(code, 0) for code in codes
-    }
-    return MappingProxyType({code: cents for code, cents in differences.items() if cents})

@@ -9,7 +9,9 @@ from datetime import date, datetime
 from types import MappingProxyType
 
 from estimator.money import apportion
+from estimator.tracking.closed_weeks import LABOR, unclosed_hours
 from estimator.tracking.ledger_rows import Cost, Payment, as_known
+from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.tickets import Ticket, unbilled_tickets
 
 Place = tuple[str, str]
@@ -59,6 +61,7 @@ def spent_by_place(
     tickets: Iterable[Ticket],
     as_of: date,
     known_on: datetime,
+    hours: Iterable[HoursRow] = (),
 ) -> Mapping[Place, Spent]:
     """Return what each cost code and kind has cost, of what was known.
 
@@ -70,11 +73,15 @@ def spent_by_place(
         Happened by.
     known_on : datetime
         [UTC] Entered by.
+    hours : iterable of HoursRow
+        Those that are paid are accrued at straight time until their week is closed.
 
     Notes
     -----
     What is paid on a bill is apportioned over its splits by the largest remainder of all that was
-    paid on it, so that a bill paid in full is paid in full on every code.
+    paid on it, so that a bill paid in full is paid in full on every code. A week that was closed
+    again may only move cost from one code to another: nothing is to be paid on such a row, so it
+    counts as paid.
     """
     bills = list(as_known(costs, as_of, known_on))
     billed: dict[Place, int] = defaultdict(int)
@@ -84,6 +91,8 @@ def spent_by_place(
             billed[split.code, split.kind] += split.cents
     for ticket in unbilled_tickets(as_known(tickets, as_of, known_on), bills):
         accrued[ticket.code, ticket.kind] += ticket.cents
+    for worked in unclosed_hours(as_known(hours, as_of, known_on), bills):
+        accrued[worked.code, LABOR] += worked.cents
     paid = _paid_by_place(bills, as_known(payments, as_of, known_on))
     places = dict.fromkeys([*billed, *accrued, *paid])
     return MappingProxyType(
@@ -100,8 +109,15 @@ def _paid_by_place(bills: Iterable[Cost], payments: Iterable[Payment]) -> Mappin
         paid_on[payment.cost] += payment.cents
     paid: dict[Place, int] = defaultdict(int)
     for bill in bills:
-        if paid_on.get(bill.row):
-            parts = apportion(paid_on[bill.row], [abs(split.cents) for split in bill.splits])
-            for split, part in zip(bill.splits, parts, strict=True):
+        paid_cents = paid_on.get(bill.row, 0)
+        if paid_cents or not bill.cents:
+            for split, part in zip(bill.splits, _paid_parts(bill, paid_cents), strict=True):
                 paid[split.code, split.kind] += part
     return paid
+
+
+def _paid_parts(bill: Cost, paid_cents: int) -> list[int]:
+    """Return what each split of a bill has paid; all of it once the bill is paid in full."""
+    if paid_cents == bill.cents:
+        return [split.cents for split in bill.splits]
+    return apportion(paid_cents, [abs(split.cents) for split in bill.splits])

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.money import cents_text, exact_arithmetic, rounded
-from estimator.tracking.books import Track
+from estimator.tracking.books import Track, Worked
 from estimator.tracking.commitments import OrderStand
 from estimator.tracking.earned_value import Performance
 from estimator.tracking.forecast import Rest, at_budgeted_cost
@@ -25,6 +25,8 @@ def track_fields(track: Track) -> dict[str, Any]:
         "since": None if track.since is None else track.since.isoformat(),
         "project": _total(whole) | {"forecast": cents_text(_forecast(track))},
         "receipts": cents_text(track.receipt_cents),
+        "accrued_hours": _worked(track.unclosed),
+        "unpaid_hours": _worked(track.unpaid),
         "phases": [_total(one) | {"phase": one.code} for one in track.status.by_phase()],
         "kinds": {kind: _spent(own) for kind, own in track.status.by_kind().items()},
         "codes": [_code(track, one) for one in track.status.codes],
@@ -118,6 +120,10 @@ def _order(stand: OrderStand) -> Mapping[str, str]:
         "billed": cents_text(stand.billed_cents),
         "left": cents_text(stand.left_cents),
     }
+
+
+def _worked(worked: Worked) -> dict[str, str]:
+    return {"hours": _number(worked.hours), "amount": cents_text(worked.cents)}
 
 
 def _number(number: Decimal) -> str:

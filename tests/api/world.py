@@ -11,7 +11,8 @@ from uuid import uuid4
 
 from api.contract import example_ids
 from api.ledger.money_shapes import EXAMPLE_COST
-from api.ledger.site_shapes import EXAMPLE_HOLD, EXAMPLE_POINT
+from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
+from api.ledger.site_shapes import EXAMPLE_HOLD, EXAMPLE_HOURS, EXAMPLE_POINT
 from api.rates.rate_shapes import EXAMPLE_TABLES
 from tests.api.estimates.made import PITS
 from tests.api.live import Live
@@ -190,3 +191,5 @@ class World:
         self.ids["entry_id"] = self.create(f"{at}/books/costs", cost)["id"]
         self.create(f"{at}/books/holds", EXAMPLE_HOLD)
         self.create(f"{at}/books/points", EXAMPLE_POINT)
+        self.create(f"{at}/books/payroll-terms", EXAMPLE_PAYROLL)
+        self.create(f"{at}/books/hours", EXAMPLE_HOURS)

@@ -19,8 +19,8 @@ from estimator.tracking.payroll_week import (
     RATE_IN_EFFECT,
     HoursRow,
     PayrollTerms,
+    YearToDate,
     check_hours,
-    late_difference,
     person_week,
     workweek_end,
 )
@@ -66,16 +66,16 @@ def test_an_unknown_rule_of_overtime_is_refused():
 
 @given(st.lists(st.integers(0, 60), min_size=20, max_size=52))
 def test_the_taxes_of_the_weeks_are_those_of_the_year_to_the_cent(worked):
-    paid = Decimal(0)
-    burden = 0
+    year = YearToDate()
     for week_hours in worked:
         if week_hours:
             rows = [hours(i, "40.010", str(Decimal(week_hours) / 5), "21.37", i) for i in range(5)]
-            week = person_week(rows, PayrollTerms(TAXES, ()), paid)
-            burden += week.burden_cents
-            paid += Decimal(week.gross_cents) / 100
-    year = sum((tax_due(paid, tax).amount for tax in TAXES), Decimal(0))
-    assert burden == year * 100
+            week = person_week(rows, PayrollTerms(TAXES, ()), year)
+            year = YearToDate(
+                year.gross_cents + week.gross_cents, year.tax_cents + week.burden_cents
+            )
+    paid = Decimal(year.gross_cents) / 100
+    assert year.tax_cents == 100 * sum(tax_due(paid, tax).amount for tax in TAXES)
 
 
 def test_insurance_is_rated_on_straight_pay_unless_the_state_counts_the_premium():
@@ -85,13 +85,6 @@ def test_insurance_is_rated_on_straight_pay_unless_the_state_counts_the_premium(
     with_premium = PayrollInsurance("workers' compensation", Decimal(9), Decimal(1), True)
     assert person_week(rows, PayrollTerms((), (plain,))).burden_cents == 8_280
     assert person_week(rows, PayrollTerms((), (with_premium,))).burden_cents == 8_820
-
-
-def test_late_hours_in_a_closed_week_are_a_difference_that_includes_their_overtime():
-    """38 hr were posted; 4 late ones make 42: 4 x $20, and 2 x $10 of premium."""
-    closed = person_week(week_of(("40.010", "38", "20")), NO_BURDEN)
-    again = person_week(week_of(("40.010", "38", "20"), ("40.010", "4", "20")), NO_BURDEN)
-    assert dict(late_difference(closed, again)) == {"40.010": 10_000}
 
 
 def test_more_than_a_day_or_a_week_has_is_refused_for_each_person_and_day():

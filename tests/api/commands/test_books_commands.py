@@ -118,6 +118,24 @@ def test_a_past_day_is_shown_as_it_was(books):
 def test_every_kind_of_entry_has_a_command_with_help(books):
     listed = ran_well("log", "--help").split("Commands:\n")[1].split("\n")
     names = [line.split()[0] for line in listed if line.strip()]
-    assert len(names) == len(ENTRY_KINDS)
+    assert len(names) == len(ENTRY_KINDS) + 1  # and the closing of a week
     for name in names:
         assert "--happened" in ran_well("log", name, "--help")
+
+
+def test_a_workweek_is_closed_with_terms_that_were_logged_before(books):
+    """7.5 hr at $24: $180.00; Medicare $2.61, insurance at 9 % $16.20: $198.81."""
+    ran_well(
+        "log", "payroll-terms", "--happened", "2026-01-01", "--tax", "Medicare:0.0145",
+        "--insurance", "compensation:9.00",
+    )  # fmt: skip
+    ran_well(
+        "log", "hours", "--happened", "2026-03-11", "--person", "AB", "--trade", "laborer",
+        "--code", "30.020", "--hours", "7.5", "--rate", "24.00",
+    )  # fmt: skip
+    assert "$180.00, without overtime and burden" in " ".join(ran_well("track").split())
+    assert ran_well("log", "week", "--ends", "2026-03-15") == (
+        "Row 3 is posted: cost of 2026-03-15, $198.81\n"
+    )
+    assert "there are no hours" in groundsill("log", "week", "--ends", "2026-03-15").err
+    assert "write NAME:FRACTION" in groundsill("log", "payroll-terms", "--tax", "Medicare").err

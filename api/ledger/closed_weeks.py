@@ -1,0 +1,35 @@
+"""Closing a workweek of the books: its paid hours become rows of payroll."""
+
+from __future__ import annotations
+
+from datetime import date
+from uuid import UUID
+
+from api.ledger.desk import Desk
+from api.ledger.entries import add_entry
+from api.ledger.entry_kinds import ENTRY_KINDS
+from api.ledger.rows import BookEntry
+from api.projects.rows import Project
+from api.store.sessions import WritingSession
+from estimator.tracking.closed_weeks import week_costs
+from estimator.tracking.entry_checks import check_day
+from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.payroll_settings import PayrollSettings, settings_for
+from estimator.tracking.payroll_week import HoursRow
+
+
+def close_week(work: WritingSession, project_id: UUID, ends: date) -> list[BookEntry]:
+    """Return the entries of payroll of a workweek, one for each person with hours not yet closed.
+
+    Raises
+    ------
+    LedgerFaulty, LaborFaulty
+        If the week is not over, does not end on that day, or has no hours to close.
+    """
+    work.existing(Project, project_id)
+    desk = Desk(work, project_id, work.at)
+    check_day(ends, desk.today)
+    settings = settings_for(desk.rows("payroll", PayrollSettings), ends)
+    hours, costs = desk.rows("hours", HoursRow), desk.rows("costs", Cost)
+    rows = week_costs(ends, hours, costs, settings, desk.number, desk.at)
+    return [add_entry(work, desk, ENTRY_KINDS["costs"], row, []) for row in rows]

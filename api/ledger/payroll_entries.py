@@ -1,0 +1,48 @@
+"""Hours and payroll terms: what a body of each says, as a row of the library that was checked."""
+
+from __future__ import annotations
+
+from api.ledger.desk import Desk
+from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
+from api.ledger.site_shapes import NewHours
+from estimator.money import to_cents
+from estimator.rates.labor.labor_burden import PayrollInsurance
+from estimator.rates.labor.payroll_taxes import EmployerTax
+from estimator.tracking.closed_weeks import closed_on
+from estimator.tracking.entry_checks import check_code, check_day
+from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.payroll_settings import PaidElsewhere, PayrollSettings
+from estimator.tracking.payroll_week import HoursRow, PayrollTerms, check_hours
+
+
+def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
+    """Return hours that may be posted, with a note where their week is closed already."""
+    check_day(body.happened, desk.today)
+    check_code(body.code, desk.budget)
+    row = HoursRow(
+        **desk.head(body), person=body.person, trade=body.trade, code=body.code, hours=body.hours,
+        rate_per_hr=body.rate, is_unpaid=body.unpaid,
+    )  # fmt: skip
+    that_day = [
+        one for one in desk.rows("hours", HoursRow, body.person) if one.happened == body.happened
+    ]
+    check_hours([*that_day, row])
+    end = None if body.unpaid else closed_on(row, desk.rows("costs", Cost, body.person))
+    late = f"the workweek to {end} is closed; close it again to post the difference"
+    return row, [] if end is None else [late]
+
+
+def payroll_settings(desk: Desk, body: NewPayroll) -> tuple[PayrollSettings, list[str]]:
+    """Return how payroll is worked out from a day on."""
+    check_day(body.happened, desk.today)
+    taxes = tuple(EmployerTax(one.name, one.fraction, one.wage_base) for one in body.taxes)
+    insurance = tuple(
+        PayrollInsurance(one.name, one.per_100, one.modifier, one.premium) for one in body.insurance
+    )
+    settings = PayrollSettings(
+        **desk.head(body),
+        last_weekday=WEEKDAYS.index(body.week_ends),
+        terms=PayrollTerms(taxes, insurance, body.overtime),
+        elsewhere=tuple(PaidElsewhere(one.person, to_cents(one.amount)) for one in body.elsewhere),
+    )
+    return settings, []
