@@ -120,7 +120,7 @@ def test_every_kind_of_entry_has_a_command_with_help(books):
     names = [line.split()[0] for line in listed if line.strip()]
     assert len(names) == len(ENTRY_KINDS) + 1  # and the closing of a week
     for name in names:
-        assert "--happened" in ran_well("log", name, "--help")
+        assert ("--ends" if name == "week" else "--happened") in ran_well("log", name, "--help")
 
 
 def test_a_workweek_is_closed_with_terms_that_were_logged_before(books):
