@@ -172,10 +172,20 @@ def worked_out(
 def working_days(values: Mapping[str, Values]) -> Values:
     """Return the days of the work: its hours over the shift, or what has to wait if that is more.
 
-    What waits is the assembly's derived input `least_days`: a lift a day, strength reached.
+    See Also
+    --------
+    waiting_days
     """
     hours = values.get(CREW_HOURS, np.zeros(1))
-    return np.asarray(np.maximum(hours / values[SHIFT], values.get(LEAST_DAYS, np.zeros(1))))
+    return np.asarray(np.maximum(hours / values[SHIFT], waiting_days(values)))
+
+
+def waiting_days(values: Mapping[str, Values]) -> Values:
+    """Return the days that work waits, at whatever pace: a lift a day, strength reached.
+
+    They are the assembly's derived input `least_days`; 0 where it has none.
+    """
+    return values.get(LEAST_DAYS, np.zeros(1))
 
 
 def line_need(

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.assemblies.assembly import CREW_HOURS, QUANTITY, SHIFT
-from estimator.assemblies.needs import LineNeed, line_need, worked_out, working_days
+from estimator.assemblies.needs import LineNeed, line_need, waiting_days, worked_out
 from estimator.assemblies.ordering import order_of
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
@@ -42,8 +42,11 @@ class PricedScope:
     ----------
     lines : PricedLines
         Own material in them is counted once.
-    quantity, crew_hours, days : arrays, shape (n,)
-        By item: in the last printed decimal; [hr]; [day].
+    quantity, crew_hours : arrays, shape (n,)
+        By item: in the last printed decimal; [hr].
+    work_days, waiting_days : float arrays, shape (n,) [day]
+        By item: the hours over the shift, or the days of bought work; what has to wait, at
+        whatever pace.
     own_material : tuple of OwnMaterial
         The account of each own material that is recovered, had or used.
     """
@@ -51,8 +54,14 @@ class PricedScope:
     lines: PricedLines
     quantity: Integers
     crew_hours: Values
-    days: Values
+    work_days: Values
+    waiting_days: Values
     own_material: tuple[OwnMaterial, ...] = ()
+
+    @property
+    def days(self) -> Values:
+        """How long each item takes [day]: its work, or what has to wait if that is more."""
+        return np.maximum(self.work_days, self.waiting_days)
 
 
 # With more than these, one sentence says since when all have a rate.
@@ -65,7 +74,8 @@ class _Group:
 
     quantity: Integers
     crew_hours: Values
-    days: Values
+    work_days: Values
+    waiting_days: Values
     blocks: list[LineBlock]
     brought: list[Brought]
 
@@ -85,7 +95,7 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
     """
     rates = _rates_in_use(scope, tables, on)
     quantity = np.zeros(len(scope.items), dtype=np.int64)
-    crew_hours, days = np.zeros((2, len(scope.items)))
+    crew_hours, work_days, waiting = np.zeros((3, len(scope.items)))
     blocks: list[LineBlock] = []
     brought: list[Brought] = []
     faults = Faults()
@@ -97,7 +107,7 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
             continue
         here = np.array(positions, dtype=np.int64)
         quantity[here], crew_hours[here] = group.quantity, group.crew_hours
-        days[here] = group.days
+        work_days[here], waiting[here] = group.work_days, group.waiting_days
         blocks += group.blocks
         brought += group.brought
     faults.raise_if_any(ScopeFaulty)
@@ -107,7 +117,8 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
         what = "there is no work to price: all items only say what own material there is"
         raise fault(ScopeFaulty, what, "add the work that uses it")
     blocks, own = counted_once(blocks, brought, tables, on)
-    return PricedScope(joined_lines(scope, blocks), quantity, crew_hours, days, own)
+    lines = joined_lines(scope, blocks)
+    return PricedScope(lines, quantity, crew_hours, work_days, waiting, own)
 
 
 def _priced_group(
@@ -130,7 +141,8 @@ def _priced_group(
     return _Group(
         quantity=_finished(items, values[QUANTITY], tables, faults),
         crew_hours=crew_hours,
-        days=np.maximum(working_days(values), method.own_days),
+        work_days=np.maximum(crew_hours / values[SHIFT], method.own_days),
+        waiting_days=waiting_days(values),
         blocks=_blocks(items, np.array(positions, dtype=np.int64), values, tables, rates, faults),
         brought=_brought(items, values, tables, faults),
     )

@@ -45,6 +45,8 @@ _REMEDIES: Mapping[str, str] = {
     LUMP_SUMS: "get quotes for it",
     EXPIRED: "ask whether the prices still hold",
 }
+# What nobody has bound themselves to yet: grounds that want a quote.
+WANT_A_QUOTE = tuple(_REMEDIES)
 
 Cents = dict[str, int]
 # Dollars by ground; a ground that nothing rests on is not in it.

@@ -48,6 +48,24 @@ def test_a_phase_lasts_as_long_as_its_items_wait():
     assert (phase.days.low, phase.days.high) == (5.0, 5.0)
 
 
+@pytest.mark.parametrize(
+    ("pace", "low", "likely", "high"),
+    [
+        # 4 ft of 80 sf are 11.85 cy, 0.59 hr at 20 cy/hr: two lifts take two days at any pace
+        (["50 %", "100 %", "150 %"], 2.0, 2.0, 2.0),
+        # at a fiftieth of the pace the hours decide: 0.5926 / 0.02 / 8 = 3.70 days
+        (["2 %", "100 %", "150 %"], 2.0, 2.0, 3.7037),
+    ],
+)
+def test_a_slow_pace_stretches_the_hours_and_never_the_waiting(pace, low, likely, high):
+    fill = item("010", "flowable-fill-pumped", length="10 ft", width="8 ft", depth="4 ft")
+    scope = scope_of(shipped(), {"30": [fill]}, risk={"pace": pace})
+    estimate = price(scope, shipped(), SPRING)
+    (phase,) = phase_durations(estimate)
+    days = (phase.days.low, phase.days.likely, phase.days.high)
+    assert days == pytest.approx((low, likely, high), abs=1e-4)
+
+
 def test_the_worth_of_days_follows_the_waiting():
     """Two lifts, two days at $500, though the hours at the pump are a part of one day only."""
     scope = pit_scope(PUMP, BY_HAND)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from estimator.pricing.printed_estimate import PrintedEstimate
+from estimator.pricing.rests_on import WANT_A_QUOTE
 from estimator.workbook.sheets.cost_line_sheet import LinesPlaced
 from estimator.workbook.sheets.grounds_block import write_alternates, write_grounds
 from estimator.workbook.sheets.items_sheet import ItemsPlaced
@@ -24,7 +25,7 @@ COLUMNS = (
 )
 # With more rows the charts would not end on the page of the tables.
 _MOST_ROWS_ABOVE_CHARTS = 19
-_SHARE, _OWN, _AMOUNT = 2, 3, 4
+_SHARE, _OWN, _AMOUNT, _WANTS = 2, 3, 4, 5
 CREDIT_SENTENCE = (
     "Direct cost by whether such work normally counts toward the rehabilitation tax credit. This "
     "is no advice: a tax adviser decides in each case, before the money is spent."
@@ -92,7 +93,9 @@ def _assumptions(pen: SheetPen, estimate: PrintedEstimate) -> None:
 
 def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int:
     """Write the table of phases and return its first row."""
-    headings = ("Phase", "Share", "Unpaid value [$]", "Cash [$]", "")
+    wants = _wants_a_quote(estimate)
+    wanting = "of which wants a quote, as priced [$]" if wants else ""
+    headings = ("Phase", "Share", "Unpaid value [$]", "Cash [$]", wanting)
     pen.section("By phase, before markups", headings)
     first = pen.row
     total = first + len(estimate.phases)
@@ -101,10 +104,21 @@ def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int
         _share(pen, total, phase.cash, estimate.direct_cost)
         pen.formula(_OWN, items.own_of_phases[n], float(phase.own), "plain money")
         pen.formula(_AMOUNT, items.cash_of_phases[n], float(phase.cash), "plain money")
+        if wants:
+            pen.number(_WANTS, float(wants[phase.phase]), "plain money")
         pen.fill("plain")
         pen.down()
     _total_row(pen, first, estimate.direct_cost, estimate.own_value)
     return first
+
+
+def _wants_a_quote(estimate: PrintedEstimate) -> Mapping[str, Decimal]:
+    """Return how much of each phase rests on what wants a quote; empty where it was not said."""
+    grounds = {} if estimate.rests_on is None else estimate.rests_on.by_phase
+    return {
+        code: sum((amounts.get(one, Decimal(0)) for one in WANT_A_QUOTE), Decimal(0))
+        for code, amounts in grounds.items()
+    }
 
 
 def _cash_by_kind(estimate: PrintedEstimate) -> Mapping[str, Decimal]:

@@ -39,6 +39,24 @@ def test_an_estimate_that_was_stored_before_has_no_such_table():
     assert "Rests on" not in [row[0] for row in rows]
 
 
+def test_each_phase_says_how_much_of_it_wants_a_quote():
+    """Of the sample's first phases: what is not quoted stands beside their cash."""
+    scope, tables = sample()
+    printed = printed_estimate(price(scope, tables, scope.on))
+    rows = summary_rows(printed)
+    top = next(n for n, row in enumerate(rows) if row[0] == "Phase")
+    assert rows[top][4] == "of which wants a quote, as priced [$]"
+    phases = rows[top + 1 : top + 1 + len(printed.phases)]
+    known = [
+        float(sum(of.get(one, Decimal(0)) for one in ("quotes", "own_rates")))
+        for of in printed.rests_on.by_phase.values()
+    ]
+    assert [round(row[3] - row[4], 2) for row in phases] == known
+    assert any(known)
+    older = summary_rows(replace(printed, rests_on=None))
+    assert older[[row[0] for row in older].index("Phase")][4] == ""
+
+
 def test_alternates_stand_below_the_totals():
     scope, tables = sample()
     printed = printed_estimate(price(scope, tables, scope.on))
