@@ -2,53 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
-
-import numpy as np
-import numpy.typing as npt
 
 from estimator.assemblies.assembly import (
-    CREW_HOURS,
-    PRODUCTION_RATE,
-    QUANTITY,
-    SHIFT,
-    AssemblyInput,
     AssemblyLine,
 )
-from estimator.assemblies.needs import line_need, worked_out
-from estimator.assemblies.ordering import Order, order_of
+from estimator.assemblies.needs import line_need
 from estimator.assemblies.over_slope import evaluated
 from estimator.assemblies.tables import Tables
-from estimator.errors import quoted
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.item_work import rated_lines
+from estimator.pricing.need_steps import NeedSteps, only_value, trimmed
 from estimator.pricing.own_material import at_no_cost
 from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.pricing.stated_lines import leads_to_stated, stated_steps
-from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.rounding import scaled_half_up
-from estimator.quantity.units import Unit, counted, unit
+from estimator.quantity.units import counted
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
-from estimator.scope.methods.method_work import (
-    CARRIERS,
-    method_inputs,
-    pace_of,
-    paced_assembly,
-    slopes_of,
-)
 from estimator.scope.scope import Item
-
-Values = npt.NDArray[np.float64]
-
-_MORE_DECIMALS = 2
-_HAIR = 1e-9
-_CREW_HOURS_FORMULA = read_formula(f"{QUANTITY} / {PRODUCTION_RATE}")
 
 
 @dataclass(frozen=True)
@@ -95,7 +71,7 @@ def _title(line: CostLine) -> str:
 
 @exact_arithmetic
 class Working:
-    """The values of one item by name, and how each is printed; no other item is looked at.
+    """The working of the lines of one item; no other item is looked at.
 
     Parameters
     ----------
@@ -110,16 +86,7 @@ class Working:
     def __init__(self, item: Item, shift: InputValue, tables: Tables) -> None:
         self.item = item
         self.tables = tables
-        self.method = item.method
-        self.assembly = paced_assembly(self.method)
-        inputs = method_inputs(self.method, shift)
-        slopes = slopes_of([self.method.inputs])
-        self.values = worked_out(self.assembly, self.method.has_crew_hours, inputs, slopes)
-        self.formulas = dict(self.assembly.steps)
-        if self.method.has_crew_hours:
-            self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
-        carriers = {CARRIERS: f"{inputs[CARRIERS]:g}"} if CARRIERS in inputs else {}
-        self.shown = {SHIFT: shift.text} | carriers | dict(self._printed(self.assembly.inputs))
+        self.steps = NeedSteps(item, shift, tables)
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
         """Return the working of a line of the item, priced on a day."""
@@ -131,9 +98,9 @@ class Working:
         if rate.code in self.tables.catalogue.own_materials:
             return Explanation(_title(line), (*self._of_own(needs, rate), *_counted(line)))
         steps = (
-            *self._chosen(),
-            *self._toward(needs.formula),
-            self._need(needs, rate),
+            *self.steps.chosen(),
+            *self.steps.toward(needs.formula),
+            self.steps.need(needs, rate),
             *self._ordering(needs, rate, line),
             _extension(line),
             _rate_words(rate, on),
@@ -159,12 +126,12 @@ class Working:
         needs, rate = rated
         if rate.code in self.tables.catalogue.own_materials:
             return self._leads_to_own(line, rate, on)
-        order = self._order(needs, rate)
+        order = self.steps.order(needs, rate)
         above = line.ordered - int(order.ordered[0])
         is_shared = needs.ordered_per == "phase"
         is_order = 0 <= above < int(order.multiple[0]) if is_shared else above == 0
         rebuilt = line._replace(
-            item=self.item.code, assembly=self.assembly.code,
+            item=self.item.code, assembly=self.steps.assembly.code,
             **rate_fields(rate), decimals=self.tables.precision.of(rate.unit),
             net=int(order.net[0]), waste=int(order.waste[0]),
         )  # fmt: skip
@@ -186,10 +153,10 @@ class Working:
         return None
 
     def _of_own(self, needs: AssemblyLine, rate: ResourceRate) -> Iterator[str]:
-        yield from self._chosen()
-        yield from self._toward(needs.formula)
-        yield self._need(needs, rate)
-        order = self._order(needs, rate)
+        yield from self.steps.chosen()
+        yield from self.steps.toward(needs.formula)
+        yield self.steps.need(needs, rate)
+        order = self.steps.order(needs, rate)
         decimals = self.tables.precision.of(rate.unit)
         needed = counted(f"{from_fixed_point(int(order.ordered[0]), decimals):,f}", rate.unit.name)
         yield f"with waste: {needed} of {rate.name}, of which this line is a part or all"
@@ -208,97 +175,14 @@ class Working:
             extended_cents([line]) == [line.cents]
         )
 
-    def _order(self, line: AssemblyLine, rate: ResourceRate) -> Order:
-        need = line_need(line, self.values, float(rate.unit.factor), 1)
-        return order_of(need, self.tables.precision.of(rate.unit))
-
-    def _printed(self, inputs: tuple[AssemblyInput, ...]) -> Iterator[tuple[str, str]]:
-        for one in inputs:
-            if one.name == PRODUCTION_RATE and self.method.production is not None:
-                continue
-            if one.name in self.method.inputs:
-                yield one.name, _bracketed(self.method.inputs[one.name].text)
-            elif one.default is not None:
-                yield one.name, _number_text(one.default, one.unit)
-        paced = (PRODUCTION_RATE,) if self.method.production is not None else ()
-        for name in (*self.formulas, *paced):
-            yield name, self._amount(_only(self.values[name]), self._unit_of(name))
-
-    def _unit_of(self, name: str) -> Unit:
-        if name == QUANTITY:
-            return self.assembly.unit
-        if name == PRODUCTION_RATE:
-            return self._per_hr
-        known: Mapping[str, AssemblyInput] = self.assembly.input_by_name
-        return known[name].unit if name in known else unit("hr")
-
-    def _amount(self, base_value: float, one: Unit) -> str:
-        """Return a worked-out value in print, with two decimals more than its unit prints with."""
-        decimals = self.tables.precision.of(one) + _MORE_DECIMALS
-        return _number_text(Decimal(f"{base_value / float(one.factor):.{decimals}f}"), one)
-
-    def _toward(self, formula: Formula) -> list[str]:
-        """Return the steps that work out the names of a formula, each once, in order."""
-        needed = _needed(formula, self.formulas)
-        steps = [
-            f"{name} = {step.text} = {step.with_values(self.shown)} = {self.shown[name]}"
-            f"{self._slope_words(name, step)}"
-            for name, step in self.formulas.items()
-            if name in needed
-        ]
-        return [*self._pace(), *steps] if CREW_HOURS in needed else steps
-
-    def _slope_words(self, name: str, step: Formula) -> str:
-        """Return what to add where a worked-out value is not that of the mean depth."""
-        value = _only(self.values[name])
-        at_mean = _only(step.evaluate(self.values))
-        if abs(value - at_mean) <= _HAIR * abs(value):
-            return ""
-        return " (over the slope; whole steps count at the deepest)"
-
-    def _chosen(self) -> Iterator[str]:
-        """Yield which of its methods the item is priced by."""
-        if self.item.methods:
-            yield f"priced by its method {quoted(self.method.name)}"
-
-    def _pace(self) -> Iterator[str]:
-        """Yield the pace and where it comes from, where the crew's hours follow from it."""
-        pace = self.shown.get(PRODUCTION_RATE)
-        if pace is None:
-            return
-        production = self.method.production
-        if production is None:
-            whose = "item" if PRODUCTION_RATE in self.method.inputs else "assembly"
-            yield f"pace = {pace}: no working system, so the production rate of the {whose} holds"
-            return
-        at_best = float(pace_of(production).at_best_per_hr)
-        system = production.system
-        yield (
-            f"pace = {pace} with waiting lines ({self._amount(at_best, self._per_hr)} if nothing "
-            f"varied), from the working system: {system.carriers} {production.carrier}"
-            f"{'s' * (system.carriers > 1)} with {system.load.size:g} {system.load.unit} a load"
-        )
-
-    @property
-    def _per_hr(self) -> Unit:
-        return unit(f"{self.assembly.unit.name}/hr")
-
-    def _need(self, line: AssemblyLine, rate: ResourceRate) -> str:
-        amount = self._amount(_only(evaluated(line.formula, self.values)), rate.unit)
-        text = line.formula.text
-        values = line.formula.with_values(self.shown)
-        if text == amount or values == amount:
-            return f"need = {amount}"
-        return f"need = {text} = {values} = {amount}"
-
     def _ordering(self, needs: AssemblyLine, rate: ResourceRate, line: CostLine) -> Iterator[str]:
         """Yield what waste and the order multiple add."""
         needed = line.net + line.waste
         if needs.waste is not None:
-            percent = Decimal(f"{_only(evaluated(needs.waste, self.values)) * 100:.2f}")
-            adds = f"waste of {_trimmed(percent)} % adds {_scaled(line.waste, line)}"
+            percent = Decimal(f"{only_value(evaluated(needs.waste, self.steps.values)) * 100:.2f}")
+            adds = f"waste of {trimmed(percent)} % adds {_scaled(line.waste, line)}"
             yield f"{adds}: {_scaled(needed, line)}"
-        least = line_need(needs, self.values, float(rate.unit.factor), 1).minimum
+        least = line_need(needs, self.steps.values, float(rate.unit.factor), 1).minimum
         charged = 0 if least is None else int(scaled_half_up(least, line.decimals)[0])
         if 0 < needed < charged and needs.hired is None:
             yield f"a minimum is charged: {_scaled(charged, line)}"
@@ -310,7 +194,7 @@ class Working:
             )
         elif needs.order_multiple is not None:
             for_whom = "the whole phase together" if needs.ordered_per == "phase" else "this item"
-            multiple = _scaled(int(self._order(needs, rate).multiple[0]), line)
+            multiple = _scaled(int(self.steps.order(needs, rate).multiple[0]), line)
             yield (
                 f"ordered for {for_whom} in multiples of {multiple}: "
                 f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} is left "
@@ -318,25 +202,9 @@ class Working:
             )
 
 
-def _only(values: Values) -> float:
-    """Return the one value of an array of one item."""
-    return float(np.ravel(values)[0])
-
-
-def _needed(formula: Formula, formulas: Mapping[str, Formula]) -> set[str]:
-    """Return the worked-out names that a formula needs, directly or through others."""
-    needed: set[str] = set()
-    waiting = [formula]
-    while waiting:
-        for name in waiting.pop().names & formulas.keys() - needed:
-            needed.add(name)
-            waiting.append(formulas[name])
-    return needed
-
-
 def _extension(line: CostLine) -> str:
     rate = from_fixed_point(line.rate, RATE_DECIMALS)
-    per = f"${_trimmed(rate, least=2)} per {line.unit}"
+    per = f"${trimmed(rate, least=2)} per {line.unit}"
     return f"{_scaled(line.ordered, line)} x {per} = {money_text(dollars(line.cents))}"
 
 
@@ -344,7 +212,7 @@ def _rate_words(rate: ResourceRate, on: date) -> str:
     said = f"rate from {rate.origin}, of {rate.set_on}: {rate.source}"
     if rate.low is not None or rate.high is not None:
         low, high = (
-            "?" if one is None else f"${_trimmed(one, least=2)}" for one in (rate.low, rate.high)
+            "?" if one is None else f"${trimmed(one, least=2)}" for one in (rate.low, rate.high)
         )
         said += f" (range {low} to {high})"
     if rate.has_expired(on):
@@ -360,24 +228,5 @@ def _counted(line: CostLine) -> Iterator[str]:
     yield f"rate from {line.rate_row}: {line.source}"
 
 
-def _bracketed(text: str) -> str:
-    return f"({text})" if text.startswith(("average", "mean")) else text
-
-
 def _scaled(scaled: int, line: CostLine) -> str:
     return counted(f"{from_fixed_point(scaled, line.decimals):,f}", line.unit)
-
-
-def _number_text(number: Decimal, one: Unit) -> str:
-    if one.name == "fraction":
-        return _trimmed(number)
-    if one.name == "$":
-        return f"${number:,.2f}"
-    return counted(_trimmed(number), one.name)
-
-
-def _trimmed(number: Decimal, least: int = 0) -> str:
-    """Return a number without needless zeros, with at least so many decimals."""
-    whole = Fraction(number)
-    decimals = next(n for n in range(least, 13) if (whole * 10**n).denominator == 1 or n == 12)
-    return f"{number:,.{decimals}f}"

@@ -1,0 +1,192 @@
+"""What the measures of one item come to, step by step, each with its numbers in print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from fractions import Fraction
+
+import numpy as np
+import numpy.typing as npt
+
+from estimator.assemblies.assembly import (
+    CREW_HOURS,
+    PRODUCTION_RATE,
+    QUANTITY,
+    SHIFT,
+    AssemblyInput,
+    AssemblyLine,
+)
+from estimator.assemblies.needs import line_need, worked_out
+from estimator.assemblies.ordering import Order, order_of
+from estimator.assemblies.over_slope import evaluated
+from estimator.assemblies.tables import Tables
+from estimator.errors import quoted
+from estimator.money import exact_arithmetic
+from estimator.quantity.formulas import Formula, read_formula
+from estimator.quantity.units import Unit, counted, unit
+from estimator.rates.resources import ResourceRate
+from estimator.scope.input_value import InputValue
+from estimator.scope.methods.method_work import (
+    CARRIERS,
+    method_inputs,
+    pace_of,
+    paced_assembly,
+    slopes_of,
+)
+from estimator.scope.scope import Item
+
+Values = npt.NDArray[np.float64]
+
+_MORE_DECIMALS = 2
+_HAIR = 1e-9
+_CREW_HOURS_FORMULA = read_formula(f"{QUANTITY} / {PRODUCTION_RATE}")
+
+
+@exact_arithmetic
+class NeedSteps:
+    """The values of one item by name, and how each is printed; no other item is looked at.
+
+    Parameters
+    ----------
+    item : Item
+        What is worked out.
+    shift : InputValue
+        [hr/day] Length of the working day.
+    tables : Tables
+        What it was priced with.
+    """
+
+    def __init__(self, item: Item, shift: InputValue, tables: Tables) -> None:
+        self.item = item
+        self.tables = tables
+        self.method = item.method
+        self.assembly = paced_assembly(self.method)
+        inputs = method_inputs(self.method, shift)
+        slopes = slopes_of([self.method.inputs])
+        self.values = worked_out(self.assembly, self.method.has_crew_hours, inputs, slopes)
+        self.formulas = dict(self.assembly.steps)
+        if self.method.has_crew_hours:
+            self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
+        carriers = {CARRIERS: f"{inputs[CARRIERS]:g}"} if CARRIERS in inputs else {}
+        self.shown = {SHIFT: shift.text} | carriers | dict(self._printed(self.assembly.inputs))
+
+    def _printed(self, inputs: tuple[AssemblyInput, ...]) -> Iterator[tuple[str, str]]:
+        for one in inputs:
+            if one.name == PRODUCTION_RATE and self.method.production is not None:
+                continue
+            if one.name in self.method.inputs:
+                yield one.name, _bracketed(self.method.inputs[one.name].text)
+            elif one.default is not None:
+                yield one.name, _number_text(one.default, one.unit)
+        paced = (PRODUCTION_RATE,) if self.method.production is not None else ()
+        for name in (*self.formulas, *paced):
+            yield name, self._amount(only_value(self.values[name]), self._unit_of(name))
+
+    def _unit_of(self, name: str) -> Unit:
+        if name == QUANTITY:
+            return self.assembly.unit
+        if name == PRODUCTION_RATE:
+            return self._per_hr
+        known: Mapping[str, AssemblyInput] = self.assembly.input_by_name
+        return known[name].unit if name in known else unit("hr")
+
+    def _amount(self, base_value: float, one: Unit) -> str:
+        """Return a worked-out value in print, with two decimals more than its unit prints with."""
+        decimals = self.tables.precision.of(one) + _MORE_DECIMALS
+        return _number_text(Decimal(f"{base_value / float(one.factor):.{decimals}f}"), one)
+
+    def toward(self, formula: Formula) -> list[str]:
+        """Return the steps that work out the names of a formula, each once, in order."""
+        needed = _needed(formula, self.formulas)
+        steps = [
+            f"{name} = {step.text} = {step.with_values(self.shown)} = {self.shown[name]}"
+            f"{self._slope_words(name, step)}"
+            for name, step in self.formulas.items()
+            if name in needed
+        ]
+        return [*self._pace(), *steps] if CREW_HOURS in needed else steps
+
+    def _slope_words(self, name: str, step: Formula) -> str:
+        """Return what to add where a worked-out value is not that of the mean depth."""
+        value = only_value(self.values[name])
+        at_mean = only_value(step.evaluate(self.values))
+        if abs(value - at_mean) <= _HAIR * abs(value):
+            return ""
+        return " (over the slope; whole steps count at the deepest)"
+
+    def chosen(self) -> Iterator[str]:
+        """Yield which of its methods the item is priced by."""
+        if self.item.methods:
+            yield f"priced by its method {quoted(self.method.name)}"
+
+    def _pace(self) -> Iterator[str]:
+        """Yield the pace and where it comes from, where the crew's hours follow from it."""
+        pace = self.shown.get(PRODUCTION_RATE)
+        if pace is None:
+            return
+        production = self.method.production
+        if production is None:
+            whose = "item" if PRODUCTION_RATE in self.method.inputs else "assembly"
+            yield f"pace = {pace}: no working system, so the production rate of the {whose} holds"
+            return
+        at_best = float(pace_of(production).at_best_per_hr)
+        system = production.system
+        yield (
+            f"pace = {pace} with waiting lines ({self._amount(at_best, self._per_hr)} if nothing "
+            f"varied), from the working system: {system.carriers} {production.carrier}"
+            f"{'s' * (system.carriers > 1)} with {system.load.size:g} {system.load.unit} a load"
+        )
+
+    @property
+    def _per_hr(self) -> Unit:
+        return unit(f"{self.assembly.unit.name}/hr")
+
+    def need(self, line: AssemblyLine, rate: ResourceRate) -> str:
+        """Return the step that comes to the need of a line of the assembly, without its waste."""
+        amount = self._amount(only_value(evaluated(line.formula, self.values)), rate.unit)
+        text = line.formula.text
+        values = line.formula.with_values(self.shown)
+        if text == amount or values == amount:
+            return f"need = {amount}"
+        return f"need = {text} = {values} = {amount}"
+
+    def order(self, line: AssemblyLine, rate: ResourceRate) -> Order:
+        """Return what is ordered for a line of the assembly, if for this item alone."""
+        need = line_need(line, self.values, float(rate.unit.factor), 1)
+        return order_of(need, self.tables.precision.of(rate.unit))
+
+
+def only_value(values: Values) -> float:
+    """Return the one value of an array of one item."""
+    return float(np.ravel(values)[0])
+
+
+def _needed(formula: Formula, formulas: Mapping[str, Formula]) -> set[str]:
+    """Return the worked-out names that a formula needs, directly or through others."""
+    needed: set[str] = set()
+    waiting = [formula]
+    while waiting:
+        for name in waiting.pop().names & formulas.keys() - needed:
+            needed.add(name)
+            waiting.append(formulas[name])
+    return needed
+
+
+def _bracketed(text: str) -> str:
+    return f"({text})" if text.startswith(("average", "mean")) else text
+
+
+def _number_text(number: Decimal, one: Unit) -> str:
+    if one.name == "fraction":
+        return trimmed(number)
+    if one.name == "$":
+        return f"${number:,.2f}"
+    return counted(trimmed(number), one.name)
+
+
+def trimmed(number: Decimal, least: int = 0) -> str:
+    """Return a number without needless zeros, with at least so many decimals."""
+    whole = Fraction(number)
+    decimals = next(n for n in range(least, 13) if (whole * 10**n).denominator == 1 or n == 12)
+    return f"{number:,.{decimals}f}"
