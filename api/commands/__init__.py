@@ -24,6 +24,7 @@ from api.commands.log import log, reverse
 from api.commands.new import new
 from api.commands.price import price
 from api.commands.rates import rates
+from api.commands.schedule import schedule
 from api.commands.search import search
 from api.commands.serve import serve
 from api.commands.track import track
@@ -80,6 +81,7 @@ for _command in (
     compare,
     difference,
     explain,
+    schedule,
     search,
     rates,
     books,

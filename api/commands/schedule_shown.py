@@ -1,0 +1,78 @@
+"""The dates of a job on the terminal: phases with bars, what is critical, who waits for whom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from api.commands.printing import hanging, page, sentences, show_table, table
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from estimator.scheduling.job_dates import Dated, JobSchedule, OneMore
+
+_BAR = 20
+
+
+def show_schedule(
+    project: str, schedule: JobSchedule, ways: Sequence[OneMore], *, with_items: bool
+) -> None:
+    """Print the dates of a job."""
+    with page() as out:
+        out.print(
+            f"{project}: {schedule.start} to {schedule.finish}, {schedule.days:.1f} working days\n"
+        )
+        _show_dated(out, schedule, schedule.items if with_items else schedule.phases)
+        beyond = ", with crews without limit" if schedule.there else ""
+        hanging(
+            out, "", "", f"Float is how late a line may be without putting off the end{beyond}."
+        )
+        if schedule.there:
+            sentences(out, "With the crews that there are", _crew_sentences(schedule, ways))
+
+
+def _show_dated(out: Console, schedule: JobSchedule, shown: Sequence[Dated]) -> None:
+    rows = table(
+        ("", "code"), ("Work", "text"), ("Start", "code"), ("Finish", "code"),
+        ("Days", "number"), ("Float", "number"), ("", "code"),
+    )  # fmt: skip
+    for one in shown:
+        rows.add_row(
+            one.code, one.name, f"{one.start:%m-%d}", f"{one.finish:%m-%d}", f"{one.days:.1f}",
+            "-" if one.is_critical else f"{one.float_days:.1f}", _bar(schedule, one),
+        )  # fmt: skip
+    show_table(out, rows)
+
+
+def _bar(schedule: JobSchedule, one: Dated) -> str:
+    """Return a line on the scale of the whole job; what is critical is drawn in #."""
+    whole = (schedule.finish - schedule.start).days + 1
+    first = (one.start - schedule.start).days * _BAR // whole
+    last = ((one.finish - schedule.start).days + 1) * _BAR // whole
+    mark = "#" if one.is_critical else "="
+    return ("." * first + mark * max(last - first, 1)).ljust(_BAR, ".")[:_BAR]
+
+
+def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]:
+    told = [
+        f"{one.code} {one.name} waits for the crew of {', '.join(one.waits_for)}"
+        for one in schedule.items
+        if one.waits_for
+    ]
+    if schedule.is_shortest:
+        told.append("no order of this work ends sooner with these crews")
+    else:
+        told.append(
+            f"the best order found; another might end sooner, none in less than "
+            f"{schedule.at_least_days:.1f} days"
+        )
+    told += [_worth(one) for one in ways]
+    return told
+
+
+def _worth(one: OneMore) -> str:
+    if not one.days:
+        return f"one more {one.resource} ends the job no sooner"
+    worth = f", worth ${one.worth:,.2f}" if one.worth else ""
+    return f"one more {one.resource} ends the job {one.days:.1f} working days sooner{worth}"

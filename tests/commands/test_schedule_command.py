@@ -1,0 +1,69 @@
+"""`groundsill schedule`: dates, bars, crews; faults in a sentence."""
+
+import json
+
+import pytest
+
+from tests.commands.running import groundsill
+
+SCOPE = """\
+project: Harrow Lane Carbarn
+on: 2026-03-02
+day_worth: $310/day
+phases:
+  - code: "20"
+    name: Fabric
+    items:
+      - {code: "010", name: West pit, assembly: geotextile, inputs: {area: 29500 sf}}
+  - code: "30"
+    name: More fabric
+    after: []
+    items:
+      - {code: "010", name: East pit, assembly: geotextile, inputs: {area: 14750 sf}}
+"""
+
+
+@pytest.fixture
+def scope(tmp_path):
+    path = tmp_path / "scope.yaml"
+    path.write_text(SCOPE)
+    return path
+
+
+def fields(*arguments):
+    ran = groundsill("schedule", *arguments, "--json")
+    assert ran.exit_code == 0, ran.err
+    return json.loads(ran.out)
+
+
+def test_dates_start_on_the_day_that_is_named(scope):
+    told = fields(scope, "--start", "2026-04-06")
+    assert told["start"] == "2026-04-06"
+    assert [one["code"] for one in told["phases"]] == ["20", "30"]
+    assert told["phases"][0]["float_days"] == "0.00"
+    assert float(told["phases"][1]["float_days"]) > 0
+
+
+def test_scarce_hands_take_longer_and_what_one_more_is_worth_is_told(scope):
+    free, few = fields(scope), fields(scope, "--there", "laborer=2")
+    assert float(few["days"]) > float(free["days"])
+    (way,) = few["one_more"]
+    assert float(way["worth"]) == pytest.approx(float(way["days"]) * 310)
+
+
+def test_the_table_fits_and_critical_work_is_marked(scope):
+    ran = groundsill("schedule", scope, "--there", "laborer=2", "--items")
+    assert ran.exit_code == 0, ran.err
+    assert max(map(len, ran.out.splitlines())) <= 80
+    assert "#" in ran.out
+    assert "no order of this work ends sooner with these crews" in ran.out
+
+
+def test_what_is_wrong_is_told_in_a_sentence(scope):
+    assert "did you mean 'laborer'?" in groundsill("schedule", scope, "--there", "labrer=2").err
+    assert "as laborer=3" in groundsill("schedule", scope, "--there", "laborer=0").err
+    assert "and there are 1; hire more" in groundsill("schedule", scope, "--there", "laborer=1").err
+    scope.write_text(SCOPE.replace("after: []", "after: ['20']").replace(
+        "    name: Fabric\n", "    name: Fabric\n    after: ['30']\n"
+    ))  # fmt: skip
+    assert "goes in a circle" in groundsill("schedule", scope).err
