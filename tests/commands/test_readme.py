@@ -3,44 +3,21 @@
 from __future__ import annotations
 
 import re
-import shlex
 from pathlib import Path
 
 import pytest
 
+from tests.commands.console import agrees, shown_commands, words_of
 from tests.commands.running import groundsill
 
 README = Path("README.md").read_text(encoding="utf-8")
-CONSOLE_BLOCKS = re.findall(r"^```console\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
-ANYTHING = "..."
 
 
-def shown_commands() -> list[tuple[str, list[str]]]:
-    """Return the commands of the README's console blocks with the lines shown below each."""
-    found: list[tuple[str, list[str]]] = []
-    for line in "".join(CONSOLE_BLOCKS).splitlines():
-        if line.startswith("$ "):
-            found.append((line[2:], []))
-        else:
-            found[-1][1].append(line)
-    return found
-
-
-def agrees(shown: list[str], printed: list[str]) -> bool:
-    """Whether the printed lines are the shown ones, `...` standing for any number of lines."""
-    pattern = "".join(
-        r"(?:.*\n)*?" if line == ANYTHING else re.escape(line) + r"\n" for line in shown
-    )
-    return re.fullmatch(pattern, "".join(line + "\n" for line in printed)) is not None
-
-
-@pytest.mark.parametrize(("command", "shown"), shown_commands())
+@pytest.mark.parametrize(("command", "shown"), shown_commands(README))
 def test_the_readme_shows_what_the_command_prints(
     command: str, shown: list[str], demo: Path
 ) -> None:
-    program, *arguments = shlex.split(command)
-    assert program == "groundsill"
-    ran = groundsill(*arguments, folder=demo)
+    ran = groundsill(*words_of(command), folder=demo)
     assert ran.exit_code == 0, ran.err
     assert agrees(shown, ran.out.splitlines()), ran.out
 
