@@ -44,8 +44,8 @@ def demo_() -> None:
     from estimator.sample.ten_weeks import LAST_DAY
 
     with own_books() as (store, caller, _):
-        opened, entries = open_sample(store, caller)
-    click.echo(f"The books of {opened.name} are open: {entries} entries, all of them invented.")
+        opened, rows = open_sample(store, caller)
+    click.echo(f"The books of {opened.name} are open: {rows} rows, all of them invented.")
     click.echo(f"Budget, with all markups: {cents_money(opened.budget_cents)}")
     click.echo(f"Look at them with 'groundsill track --as-of {LAST_DAY}'.")
 

@@ -11,12 +11,9 @@ from itertools import count
 from typing import Any, NamedTuple
 
 from estimator.money import cents_text, whole_half_up
-from estimator.pricing.cost_line import CostLine
 from estimator.sample.drafts import Draft, draft
 
 LAST_PAYDAY = date(2026, 6, 12)
-
-LABOR = "labor"
 _TAX = Fraction(7, 100)
 _FRIDAY = 4
 _TERMS = timedelta(14)
@@ -114,22 +111,3 @@ def payment(
         yield draft(
             "payments", day, 21, cost=label, amount=f"{total:.2f}", means=f"check {next(checks)}"
         )
-
-
-def payroll(worked: Mapping[tuple[date, CostLine], Decimal]) -> Iterator[Draft]:
-    """Yield what the crew costs each week, with its burden, and its payment on the same day.
-
-    Parameters
-    ----------
-    worked : mapping of (date, CostLine) to Decimal
-        [hr] Of each labor line on each day.
-    """
-    weeks: dict[date, dict[tuple[str, str], Fraction]] = defaultdict(lambda: defaultdict(Fraction))
-    for (day, line), hours in worked.items():
-        weeks[friday_of(day)][line.item, LABOR] += Fraction(hours) * line.rate / 100
-    for day, parts in sorted(weeks.items()):
-        label = f"@payroll {day}"
-        cents = {place: whole_half_up(part) for place, part in sorted(parts.items())}
-        bill = bill_body("Payroll", f"week to {day}", cents)
-        yield draft("costs", day, 20, label, **bill)
-        yield draft("payments", day, 21, cost=label, amount=bill["net"], means="transfer")

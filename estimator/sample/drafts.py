@@ -14,17 +14,20 @@ class Draft(NamedTuple):
     entered : datetime
         [UTC]
     kind : str
-        Name of its list in `Books`; or `reversal`.
+        Name of its list in `Books`; or `reversal`, or `week`.
     body : dict
         What the route takes, with labels where a row is named.
     label : str
         By which others name it, with an @; empty where none does.
+    rows : int
+        How many rows of the books it makes.
     """
 
     entered: datetime
     kind: str
     body: dict[str, Any]
     label: str = ""
+    rows: int = 1
 
 
 def draft(kind: str, happened: date, hour: int, label: str = "", /, **body: Any) -> Draft:

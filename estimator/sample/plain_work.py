@@ -15,7 +15,7 @@ from typing import NamedTuple
 from estimator.money import whole_half_up
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
-from estimator.sample.bills import LABOR, Purchase, bills, payroll
+from estimator.sample.bills import LAST_PAYDAY, Purchase, bills, friday_of
 from estimator.sample.drafts import Draft, draft
 from estimator.sample.stone import STONE_CODES, loads
 from estimator.tracking.budget import Budget, budget_from_estimate
@@ -26,7 +26,8 @@ _FRIDAY, _SATURDAY = 4, 5
 _LONG = timedelta(21)
 _SHIFT = Decimal(8)
 _QUARTER = Decimal("0.25")
-_BURDEN = Decimal("1.38")
+_BURDEN = Decimal("1.2")
+LABOR = "labor"
 _OWNER = "owner-labor"
 _CREW = {
     "laborer": "DM JR LT PS WK OV", "carpenter": "AB CH", "helper": "NN", "foreman": "RG",
@@ -81,8 +82,9 @@ def plain_work(estimate: PrintedEstimate, seed: int) -> Iterator[Draft]:
     days = [day for stretch in _stretches() for day in _work_days(stretch, dice)]
     worked = _worked(days, estimate.lines, dice)
     yield from _progress(days, items)
-    yield from _hours(worked)
-    yield from payroll({key: hours for key, hours in worked.items() if key[1].is_paid})
+    hours = list(_hours(worked))
+    yield from hours
+    yield from _closed_weeks(hours)
     yield from loads(_stone_by_day(days, items), dice)
     yield from bills(_purchases(budget_from_estimate(estimate), dice))
 
@@ -172,6 +174,17 @@ def _hours_row(day: date, line: CostLine, person: str, hours: Decimal) -> Draft:
         "hours", day, 19, person=person, trade=line.resource, code=line.item, hours=str(hours),
         rate=f"{wage:.2f}", unpaid=not line.is_paid,
     )  # fmt: skip
+
+
+def _closed_weeks(hours: list[Draft]) -> Iterator[Draft]:
+    """Yield the closing of each week but the last; it makes two rows for each who was paid."""
+    people: dict[date, set[str]] = defaultdict(set)
+    for one in hours:
+        if not one.body["unpaid"]:
+            people[friday_of(one.entered.date())].add(one.body["person"])
+    for friday, paid in sorted(people.items()):
+        if friday < LAST_PAYDAY:
+            yield draft("week", friday, 20)._replace(rows=2 * len(paid))
 
 
 def _stone_by_day(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time
+from itertools import accumulate
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -18,6 +19,7 @@ from estimator.sample.plain_work import plain_work
 ACCEPTED = datetime(2026, 4, 3, 16, tzinfo=UTC)
 LAST_DAY = date(2026, 6, 14)
 REVERSAL = "reversal"
+WEEK = "week"
 _STORY = Path(__file__).parent / "ten-weeks" / "story.yaml"
 _SEED = 1906
 
@@ -30,14 +32,18 @@ class SampleEntry(NamedTuple):
     entered : datetime
         [UTC] When it is entered, by the sample's own clock.
     kind : str
-        Name of its list in `Books`; or `reversal`.
+        Name of its list in `Books`; or `reversal`, or `week`.
     body : dict
-        What the route of its kind takes; of a reversal, `number` and `happened`.
+        What the route of its kind takes; of a reversal also its `number`; of a week that is closed
+        and paid, `happened` is its last day.
+    row : int
+        Number of its first row in the books.
     """
 
     entered: datetime
     kind: str
     body: dict[str, Any]
+    row: int
 
 
 def ten_weeks(estimate: PrintedEstimate, seed: int = _SEED) -> list[SampleEntry]:
@@ -52,11 +58,15 @@ def ten_weeks(estimate: PrintedEstimate, seed: int = _SEED) -> list[SampleEntry]
 
     Notes
     -----
-    Rows are numbered from 1: entries that name another name it by its place in this order.
+    Rows are numbered from 1: entries that name another name it by the first row that it makes.
     """
     drafts = sorted([*_story(), *plain_work(estimate, seed)], key=lambda one: one.entered)
-    numbers = {one.label: place for place, one in enumerate(drafts, 1) if one.label}
-    return [SampleEntry(one.entered, one.kind, _resolved(one.body, numbers)) for one in drafts]
+    rows = list(accumulate((one.rows for one in drafts[:-1]), initial=1))
+    numbers = {one.label: row for one, row in zip(drafts, rows, strict=True) if one.label}
+    return [
+        SampleEntry(one.entered, one.kind, _resolved(one.body, numbers), row)
+        for one, row in zip(drafts, rows, strict=True)
+    ]
 
 
 def _resolved(body: dict[str, Any], numbers: dict[str, int]) -> dict[str, Any]:

@@ -23,6 +23,11 @@ def entries():
     return ten_weeks(estimate())
 
 
+@pytest.fixture(scope="module")
+def by_row(entries):
+    return {one.row: one for one in entries}
+
+
 def of_kind(entries, kind):
     return [one.body for one in entries if one.kind == kind]
 
@@ -53,23 +58,23 @@ def test_the_story_has_three_changes_a_surprise_a_credit_a_reversal_and_a_sale(e
     assert "an old cistern under the east pit" in reasons
 
 
-def test_one_bill_charges_a_load_that_no_ticket_has_and_the_credit_takes_it_back(entries):
+def test_one_bill_charges_a_load_that_no_ticket_has_and_the_credit_takes_it_back(entries, by_row):
     of_loads = [one for one in of_kind(entries, "costs") if "loads" in one]
     wrong = [one for one in of_loads if one["loads"] != len(one["tickets"])]
     assert [(one["document"], one["loads"] - len(one["tickets"])) for one in wrong] == [
         ("Q-1189", 1)
     ]
-    tons = sum(Decimal(entries[row - 1].body["quantity"]) for row in wrong[0]["tickets"])
+    tons = sum(Decimal(by_row[row].body["quantity"]) for row in wrong[0]["tickets"])
     assert Decimal(wrong[0]["quantity"]) - tons == Decimal("22.00")
 
 
-def test_rows_that_are_named_are_of_the_right_kind(entries):
+def test_rows_that_are_named_are_of_the_right_kind(entries, by_row):
     for one in of_kind(entries, "payments"):
-        assert entries[one["cost"] - 1].kind == "costs"
+        assert by_row[one["cost"]].kind == "costs"
     for one in of_kind(entries, "costs"):
-        assert {entries[row - 1].kind for row in one.get("tickets", [])} <= {"tickets"}
+        assert {by_row[row].kind for row in one.get("tickets", [])} <= {"tickets"}
     for one in of_kind(entries, REVERSAL):
-        assert entries[one["number"] - 1].body["document"] == "S-2207"
+        assert by_row[one["number"]].body["document"] == "S-2207"
 
 
 def test_the_work_waits_at_the_hold_until_it_is_passed(entries):
