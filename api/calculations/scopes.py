@@ -12,6 +12,7 @@ from flask import request
 from api.calculations.located_json import located_json
 from api.calculations.rate_tables import tables_with
 from api.calculations.scope_shapes import ScopeToPrice
+from api.calculations.size_limits import check_paces, check_written_methods
 from api.contract.bodies import (
     check_count,
     check_media_type,
@@ -132,7 +133,7 @@ def check_folders(written: Located, sets: Collection[str]) -> None:
 
 
 def check_size(written: Located) -> None:
-    """Refuse a scope with more phases, items or spot depths than one request may have, unread.
+    """Refuse a scope with more phases, items, depths or methods than one request may have, unread.
 
     Raises
     ------
@@ -146,6 +147,7 @@ def check_size(written: Located) -> None:
     if listed(written, "spots") > MOST_SPOTS:
         what = f"the scope has more than {MOST_SPOTS:,} spot depths in all"
         raise fault(BodyTooLarge, what, "send it in parts")
+    check_written_methods(written)
 
 
 def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
@@ -154,4 +156,5 @@ def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
     check_folders(written, tables.sets)
     check_size(written)
     scope = read_scope(written, tables)
+    check_paces(scope)
     return ReadScope(scope, tables, on or scope.on or services().now.date())

@@ -16,9 +16,13 @@ from estimator.errors import fault
 
 if TYPE_CHECKING:
     from estimator.production.working_system import WorkingSystem
+    from estimator.scope.located import Located
     from estimator.scope.methods.method import Production
     from estimator.scope.scope import Item, Scope
 
+MOST_METHODS_IN_SCOPE = 2_000
+MOST_STEPS_IN_SCOPE = 20_000
+MOST_PLACES_IN_SCOPE = 50_000
 MOST_CARRIERS = 50
 MOST_STEPS = 200
 MOST_PLACES_IN_METHODS = 500
@@ -26,6 +30,49 @@ MOST_PLACES_IN_SYSTEM = 2_000
 MOST_DRAWN = 20_000_000
 
 _ITERATIONS_BY_ITSELF = 2_000  # what a line takes besides its iterations, in iterations
+
+
+def check_written_methods(written: Located) -> None:
+    """Refuse a scope that lists more methods, or more of their steps, than one request may, unread.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling how many are taken.
+    """
+    from estimator.scope.located import listed
+
+    steps = sum(listed(written, key) for key in ("cycle", "stations", "lifts"))
+    for count, most, what in (
+        (listed(written, "methods"), MOST_METHODS_IN_SCOPE, "methods"),
+        (steps, MOST_STEPS_IN_SCOPE, "steps, stations and lifts of methods"),
+    ):
+        if count > most:
+            raise fault(
+                BodyTooLarge,
+                f"the items list {count:,} {what} in all",
+                f"a request takes {most:,}: leave the methods away where they are not compared",
+            )
+
+
+def check_paces(scope: Scope) -> None:
+    """Refuse to price a scope whose chosen methods have systems that would hold a worker for long.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling what is too much.
+    """
+    chosen = (item.method.production for item in scope.items if item.methods)
+    places = sum(_places_over_lifts(one for one in chosen if one is not None))
+    if places > MOST_PLACES_IN_SCOPE:
+        raise fault(
+            BodyTooLarge,
+            f"the chosen methods have {places:,} carriers and places, added up over stations and "
+            "lifts",
+            f"a request takes {MOST_PLACES_IN_SCOPE:,}: give fewer carriers or stations, or the "
+            "pace itself as production_rate",
+        )
 
 
 def check_comparison_size(scope: Scope, item_code: str) -> None:

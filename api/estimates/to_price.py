@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from api.calculations.size_limits import check_paces, check_written_methods
 from api.projects.rows import Project
-from api.projects.written_scope import read_written, written_scope
+from api.projects.written_scope import read_written, section_of, written_scope
 from api.rates.project_tables import project_files, tables_of
 from api.store.columns import canonical_json
 from api.store.errors import ValueRefused
@@ -46,11 +47,16 @@ class ToPrice:
         ------
         ScopeFaulty, TablesFaulty, RateMissing
             With every fault at its place in the scope.
+        BodyTooLarge
+            If its methods would hold a worker for long.
         """
         from estimator.pricing.estimate import price
 
         tables = tables_of(self.files)
-        return price(read_written(self.scope, tables, "scope"), tables, on)
+        check_written_methods(section_of(self.scope))
+        scope = read_written(self.scope, tables, "scope")
+        check_paces(scope)
+        return price(scope, tables, on)
 
 
 def to_price(session: AccountSession, project: Project) -> ToPrice:

@@ -16,6 +16,7 @@ from api.calculations.scopes import (
     located_file,
     located_scope,
 )
+from api.calculations.size_limits import check_paces
 from api.contract.bodies import check_media_type
 from api.contract.places import faults_at
 from api.projects.heads import new_project
@@ -129,7 +130,7 @@ def read_upload(session: AccountSession, project: Project, upload: Upload) -> Re
         tables = tables_of(files)
     with upload.placed():
         check_folders(upload.located, tables.sets)
-        read_scope(upload.located, tables)
+        check_paces(read_scope(upload.located, tables))
         _check_lengths(cast("Section", upload.located))
     rows = None if quotes is None else rows_of_texts(quotes)
     written = cast("dict[str, Any]", without_places(upload.located))

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from estimator import errors
+from tests.api.service import new_key
 
 AT = "/v1/calculations"
 STONE: dict[str, Any] = {
@@ -133,6 +134,61 @@ def test_a_comparison_that_would_take_long_is_refused(embedded, system, sentence
     assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
     assert answer.json["detail"] == f"{sentence}: compare fewer methods at once, or simpler ones."
     assert answer.json["errors"][0]["pointer"] == SCOPE_PATH
+
+
+def priced_by_methods(items: int, methods: int = 1, **system: Any) -> dict[str, Any]:
+    """Return a scope of items that are each priced by the first of such methods."""
+    scope = scope_of(items)
+    ways = [{"name": f"way {n}", "production": system_of(**system)} for n in range(methods)]
+    for item in scope["phases"][0]["items"]:
+        item["methods"] = ways
+    return scope
+
+
+@pytest.mark.parametrize(
+    ("scope", "sentence"),
+    [
+        # 25 systems of 4 x (500 + 1) are 50,100
+        (
+            priced_by_methods(25, carriers=500, stations=4),
+            "the chosen methods have 50,100 carriers and places, added up over stations and lifts; "
+            "a request takes 50,000: give fewer carriers or stations, or the pace itself as "
+            "production_rate.",
+        ),
+        (
+            priced_by_methods(667, methods=3),
+            "the items list 2,001 methods in all; a request takes 2,000: leave the methods away "
+            "where they are not compared.",
+        ),
+    ],
+    ids=["carriers", "methods"],
+)
+@pytest.mark.parametrize("is_project", [False, True], ids=["priced", "project"])
+def test_a_scope_whose_methods_would_hold_a_worker_is_refused(
+    embedded, scope, sentence, is_project
+):
+    at = "/v1/projects/from-scope" if is_project else f"{AT}/estimate"
+    headers = new_key() if is_project else {}
+    answer = embedded.post(at, {"scope": scope}, headers=headers)
+    assert (answer.status_code, answer.json["code"]) == (413, "body-too-large")
+    assert answer.json["detail"] == sentence
+
+
+def test_a_project_with_more_steps_than_a_request_takes_is_refused(embedded):
+    """953 times 20 steps and 1 station: a body of a calculation is never that long."""
+    scope = priced_by_methods(953, steps=20)
+    answer = embedded.post("/v1/projects/from-scope", {"scope": scope}, headers=new_key())
+    assert answer.status_code == 413
+    assert answer.json["detail"].startswith(
+        "the items list 20,013 steps, stations and lifts of methods in all; a request takes 20,000"
+    )
+
+
+def test_a_scope_whose_methods_a_site_has_is_priced(embedded):
+    """24 systems of 4 x (500 + 1) are 48,096 carriers and places."""
+    scope = priced_by_methods(24, carriers=500, stations=4)
+    answer = embedded.post(f"{AT}/estimate", {"scope": scope})
+    assert answer.status_code == 200
 
 
 @pytest.mark.parametrize("system", [{"carriers": 50, "stations": 4}, {"carriers": 4, "lifts": 5}])
