@@ -96,10 +96,12 @@ def _show_work(out: Console, comparison: Comparison) -> None:
 
 
 def _show_best(out: Console, comparison: Comparison) -> None:
+    from estimator.studies.comparison.level_sentences import rising_sentences
     from estimator.studies.comparison.sentences import best_sentences, obstacle_sentences
 
     out.print()
-    for sentence in (*obstacle_sentences(comparison), *best_sentences(comparison)):
+    notes = (*obstacle_sentences(comparison), *rising_sentences(comparison))
+    for sentence in (*notes, *best_sentences(comparison)):
         hanging(out, "", "", sentence)
 
 
@@ -195,6 +197,7 @@ def _show_saving(out: Console, comparison: Comparison, saving: SaveOrScrap) -> N
 
 
 def _show_course(out: Console, course: ChangedCourse) -> None:
+    from estimator.studies.comparison.level_sentences import standing_sentences
     from estimator.studies.comparison.sentences import (
         course_sentence,
         held_back_sentences,
@@ -203,7 +206,7 @@ def _show_course(out: Console, course: ChangedCourse) -> None:
     )
 
     out.print()
-    notes = (*on_hand_sentences(course), *held_back_sentences(course))
+    notes = (*standing_sentences(course), *on_hand_sentences(course), *held_back_sentences(course))
     for sentence in (pace_sentence(course), *notes):
         hanging(out, "", "", sentence)
     shown = table(

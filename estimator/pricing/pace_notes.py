@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from estimator.errors import quoted
 from estimator.production.repeat_visits import may_be_high_by
 from estimator.quantity.rounding import percent_text
+from estimator.scope.methods.rising_fill import rising_fill, rising_words
 from estimator.scope.scope import Scope
 
 _ROUGH = 0.005
@@ -14,7 +15,15 @@ _ROUGH = 0.005
 
 def pace_notes(scope: Scope) -> tuple[str, ...]:
     """Return the sentences on the paces of a scope's items."""
-    return (*_obstacles(scope), *_without_system(scope), *_rough_paces(scope))
+    return (*_obstacles(scope), *_without_system(scope), *_rough_paces(scope), *_rising(scope))
+
+
+def _rising(scope: Scope) -> Iterator[str]:
+    """Yield how fast fills rise whose level is stated."""
+    for item in scope.items:
+        fill = rising_fill(item.method, scope.shift, item.level)
+        if fill is not None:
+            yield f"{item.code} {rising_words(fill)}"
 
 
 def _obstacles(scope: Scope) -> Iterator[str]:

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from estimator.assemblies.assembly import Assembly
 from estimator.scope.input_value import InputValue
+from estimator.scope.level import Level
 from estimator.scope.methods.method import Method
 from estimator.scope.stated_price import StatedPrice
 from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated, PhasePlan, Spread
@@ -45,6 +46,8 @@ class Item:
         Name of the method that the item is priced by; empty for the first.
     stated : StatedPrice or None
         The price as a sum, in place of an assembly of the tables.
+    level : Level or None
+        Of its top, if it is a fill that rises.
     """
 
     code: str
@@ -59,6 +62,7 @@ class Item:
     spread: Spread = NOTHING_STATED
     choice: str = ""
     stated: StatedPrice | None = None
+    level: Level | None = None
 
     @cached_property
     def method(self) -> Method:

@@ -23,6 +23,7 @@ from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
+from estimator.scope.level import Level
 from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Production
 from estimator.scope.methods.passage import Size
 from estimator.scope.scope import Alternate, Item, Phase, Scope
@@ -42,7 +43,10 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Alternate: ("alternate", "code name is_accepted adds takes_out"),
     Phase: ("phase", "code name items plan"),
     PhasePlan: ("plan", "after days"),
-    Item: ("item", "code name assembly inputs crew element note methods spread choice stated"),
+    Item: (
+        "item",
+        "code name assembly inputs crew element note methods spread choice stated level",
+    ),
     StatedPrice: (
         "stated price",
         "form amount kind credit days firm set_on valid_until includes excludes attachment source",
@@ -55,6 +59,7 @@ COVERED: Mapping[type, tuple[str, str]] = {
         "name assembly inputs crew risks mobilization storage stands_for kept production days "
         "machine opening",
     ),
+    Level: ("level", "top marks"),
     Size: ("size", "name width height"),
     KeptMaterial: ("saved material", "quantity resource"),
     Production: ("production", "carrier system hired placing lifts brings"),

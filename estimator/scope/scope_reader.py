@@ -15,6 +15,7 @@ from estimator.ranges.distributions import Fixed
 from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES, with_alternates
 from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
+from estimator.scope.level import DEPTH, LEVEL, read_level
 from estimator.scope.located import Located, Section, Text, listed
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.methods_reader import CHOICE, METHODS, ItemWork, read_methods
@@ -39,8 +40,8 @@ SCOPE_KEYS = (
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", "after", "duration", "items")
 ITEM_KEYS = (
-    "code", "name", "assembly", "inputs", "crew", "element", "note", OPENING, METHODS, CHOICE, RISK,
-    *FORMS, ALTERNATE,
+    "code", "name", "assembly", "inputs", "crew", "element", "note", LEVEL, OPENING, METHODS,
+    CHOICE, RISK, *FORMS, ALTERNATE,
 )  # fmt: skip
 MOST_ITEMS = 20_000
 
@@ -241,6 +242,7 @@ class _ScopeReader(LocatedReader):
             methods=methods,
             spread=read_item_spread(section, self.faults),
             choice=choice,
+            level=read_level(section, inputs.get(DEPTH), self.faults),
         )
 
     def stated_item(self, section: Section, code: str, name: str) -> Item | None:

@@ -21,6 +21,7 @@ from estimator.production.placed_text import read_placed
 from estimator.quantity.units import counted
 from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
+from estimator.scope.methods.rising_fill import RisingFill
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import Changes, method_prices
 from estimator.studies.comparison.method_result import in_all_cents
@@ -76,6 +77,8 @@ class ChangedCourse:
         [$] Cost of the switch, in each way that is not under way.
     on_hand : tuple of OnHand
         What came for the work that is done and is not used up: no way buys it again.
+    rise : RisingFill or None
+        Of the method under way, if the item states a level.
     """
 
     now: WhatNow
@@ -83,6 +86,7 @@ class ChangedCourse:
     ways: tuple[WayOn, ...]
     switch: Decimal
     on_hand: tuple[OnHand, ...] = ()
+    rise: RisingFill | None = None
 
     @property
     def going_on(self) -> WayOn:
@@ -177,7 +181,9 @@ def changed_course(
     there = on_hand(prepared, _measure_in_proportion(prepared), now.pace.placed / quantity)
     so_far = _SoFar(under_way, now, quantity, switch, there)
     ways = tuple(_way_on(comparison, place, so_far) for place in range(len(comparison.prepared)))
-    return ChangedCourse(now, prepared.assembly.unit.name, ways, switch, there)
+    return ChangedCourse(
+        now, prepared.assembly.unit.name, ways, switch, there, comparison.rises[under_way]
+    )
 
 
 @dataclass(frozen=True)

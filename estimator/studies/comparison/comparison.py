@@ -28,6 +28,7 @@ from estimator.money import exact_arithmetic, from_fixed_point, round_to_cent
 from estimator.quantity.rounding import scaled_half_up
 from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
+from estimator.scope.methods.rising_fill import RisingFill, rising_fill
 from estimator.scope.scope import Item, Scope
 from estimator.studies.comparison.method_prices import MethodPrices, method_prices
 from estimator.studies.comparison.method_result import DAY_DECIMALS, MethodResult, method_result
@@ -62,6 +63,8 @@ class Comparison:
         One for each method, in the order of the scope.
     cautions : tuple of Caution
         Of all assemblies in play, each once.
+    rises : tuple of RisingFill or None
+        How the fill of each method rises, if the item states a level.
     """
 
     project: str
@@ -73,6 +76,7 @@ class Comparison:
     day_worth: Decimal
     results: tuple[MethodResult, ...]
     cautions: tuple[Caution, ...]
+    rises: tuple[RisingFill | None, ...]
 
     @cached_property
     def competing(self) -> tuple[int, ...]:
@@ -178,6 +182,7 @@ def compare(
         day_worth=worth,
         results=tuple(results),
         cautions=tuple(caution for code, caution in known.items() if code in codes),
+        rises=tuple(rising_fill(one, scope.shift, item.level) for one in item.methods),
     )
 
 

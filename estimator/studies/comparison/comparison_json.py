@@ -19,6 +19,7 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import CostPart, SaveOrScrap
 from estimator.studies.comparison.curves import CostMap, Curves
 from estimator.studies.comparison.findings import Findings
+from estimator.studies.comparison.level_sentences import rising_sentences, standing_sentences
 from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.sentences import (
     course_sentence,
@@ -62,6 +63,7 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
         "methods": [_method(one) for one in comparison.results],
+        "rises": list(rising_sentences(comparison)),
         "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
         "cautions": [
             {"caution": one.caution, "decides": one.defer_to} for one in comparison.cautions
@@ -197,7 +199,11 @@ def _course(course: ChangedCourse) -> dict[str, Any]:
             for way in course.ways
         ],
         "pace": pace_sentence(course),
-        "notes": [*on_hand_sentences(course), *held_back_sentences(course)],
+        "notes": [
+            *standing_sentences(course),
+            *on_hand_sentences(course),
+            *held_back_sentences(course),
+        ],
         "sentence": course_sentence(course),
     }
 

@@ -10,6 +10,7 @@ from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import SaveOrScrap
 from estimator.studies.comparison.findings import Findings
+from estimator.studies.comparison.level_sentences import rising_sentences, standing_sentences
 from estimator.studies.comparison.sentences import (
     STEP_NOTE,
     IntervalWords,
@@ -118,7 +119,12 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
             pen.formula(_RANK, rank, 1 + ranks.index(one.in_all), f"{style} number")
         pen.down()
     worth = f"What is said in words is of a day worth {money_text(comparison.day_worth)}."
-    sentences = (*obstacle_sentences(comparison), *best_sentences(comparison), worth)
+    sentences = (
+        *obstacle_sentences(comparison),
+        *rising_sentences(comparison),
+        *best_sentences(comparison),
+        worth,
+    )
     pen.across(" ".join(sentences))
 
 
@@ -216,6 +222,7 @@ def _course(pen: SheetPen, course: ChangedCourse) -> None:
         pen.down()
     for sentence in (
         pace_sentence(course),
+        *standing_sentences(course),
         *on_hand_sentences(course),
         *held_back_sentences(course),
     ):
