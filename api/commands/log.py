@@ -49,7 +49,7 @@ _NAMES = {
     "commitments": "order", "changes": "change", "hours": "hours", "progress": "progress",
     "holds": "hold", "results": "hold-result", "stock": "stock", "rents": "rent",
     "points": "point", "readings": "reading", "plans": "plan",
-    "payroll": "payroll-terms",
+    "payroll": "payroll-terms", "called_off": "call-off", "machine_hours": "machine-hours",
 }  # fmt: skip
 
 
@@ -131,8 +131,10 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
     if one.name in _LISTS:
         option, help_text, _ = _LISTS[one.name]
         return click.option(option, one.name, multiple=True, required=is_required, help=help_text)
-    if one.name == "tickets":
-        return click.option("--ticket", one.name, multiple=True, type=int, help=words)
+    if one.name in ("tickets", "rents"):
+        return click.option(
+            f"--{one.name.removesuffix('s')}", one.name, multiple=True, type=int, help=words
+        )
     if isinstance(said, YesNo):
         flag = f"{name}/--not-{one.name}" if is_required else name
         return click.option(

@@ -25,6 +25,7 @@ def show_track(name: str, report: Track, *, with_all: bool) -> None:
         sentences(out, "What needs attention", [one.sentence for one in report.attention])
         _show_codes(out, report, with_all=with_all)
         _show_phases(out, report)
+        _show_rents(out, report)
         _show_whole(out, report)
 
 
@@ -108,6 +109,26 @@ def _show_phases(out: Console, report: Track) -> None:
     )  # fmt: skip
     for one in report.status.by_phase():
         shown.add_row(one.code or "markups", *_sums(one))
+    show_table(out, shown)
+
+
+def _show_rents(out: Console, report: Track) -> None:
+    """Print the machines that are on rent, or whose last bill is not here."""
+    stands = [one for one in report.rents if one.accrued_cents or one.rent.called_off is None]
+    if not stands:
+        return
+    out.print("\nMachines on rent")
+    shown = table(
+        ("Row", "number"), ("Machine", "text"), ("Since", "text"), ("Called off", "text"),
+        ("Rent", "number"), ("Accrued", "number"),
+    )  # fmt: skip
+    for one in stands:
+        rent = one.rent
+        ends = "" if rent.called_off is None else str(rent.called_off)
+        shown.add_row(
+            str(rent.row), rent.machine, str(rent.happened), ends, _whole(one.cents),
+            _whole(one.accrued_cents),
+        )  # fmt: skip
     show_table(out, shown)
 
 

@@ -37,6 +37,12 @@ _TAKEN_BACK: dict[str, Callable[[Any], dict[str, Any]]] = {
     "payments": lambda row: {"cents": -row.cents},
     "receipts": lambda row: {"cents": -row.cents},
     "tickets": lambda row: {"cents": -row.cents, "quantity": -row.quantity},
+    "rents": lambda row: {"happened": row.happened},
+    "machine_hours": lambda row: {
+        "run": -row.run,
+        "standing": -row.standing,
+        "happened": row.happened,
+    },
     "hours": lambda row: {"hours": -row.hours, "happened": row.happened},
 }
 
@@ -87,7 +93,7 @@ def _numbered(session: AccountSession, project_id: UUID, number: int) -> BookEnt
 
 def _check_standing(session: AccountSession, entry: BookEntry) -> None:
     if entry.kind not in _TAKEN_BACK:
-        what = f"row {entry.number} is not of money or hours"
+        what = f"row {entry.number} is not of money, rent or hours"
         raise fault(LedgerFaulty, what, "post what is right: the latest counts")
     if entry.reverses is not None:
         what = f"row {entry.number} is a reversal itself"

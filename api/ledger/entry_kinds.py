@@ -13,16 +13,22 @@ from api.ledger import money_shapes as money
 from api.ledger import payroll_shapes as pay
 from api.ledger import site_shapes as site
 from api.ledger.desk import Desk
+from api.ledger.machine_entries import (
+    called_off_row,
+    check_rents,
+    machine_hours_row,
+    rent_row,
+)
 from api.ledger.payroll_entries import hours_row, payroll_settings
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import fixed_point, to_cents
-from estimator.rates.machines.rental_rates import RentalRates
 from estimator.tracking.budget import Change, ChangePart, spread_like_baseline
 from estimator.tracking.commitments import Commitment
 from estimator.tracking.entry_checks import check_code, check_day
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt, split_by_amounts, split_cost
-from estimator.tracking.machines_on_rent import OnRent
+from estimator.tracking.machine_log import MachineHours
+from estimator.tracking.machines_on_rent import CalledOff, OnRent
 from estimator.tracking.measured_points import MeasuredPoint, Reading
 from estimator.tracking.own_stock import StockMove
 from estimator.tracking.payroll_settings import PayrollSettings
@@ -75,11 +81,13 @@ def _cost(desk: Desk, body: money.NewCost) -> Checked:
         **desk.head(body), vendor=body.vendor, document=body.document, note=body.note,
         splits=_splits(net, tax, body.splits), quantity=body.quantity, unit=body.unit,
         is_once=body.once, is_credit=body.credit, tickets=tuple(body.tickets), order=body.order,
+        rents=tuple(body.rents), rent_through=body.rent_through,
     )  # fmt: skip
     same_vendor = desk.rows("costs", Cost, body.vendor)
     notes = check_cost(cost, desk.budget, same_vendor, desk.today)
     tickets = desk.rows("tickets", Ticket) if body.tickets else []
     _check_tickets(cost, tickets, desk.rows("costs", Cost) if body.tickets else [])
+    check_rents(desk, cost)
     if different := bill_against_tickets(cost, tickets, body.loads):
         notes.append(different)
     return cost, notes
@@ -204,15 +212,6 @@ def _stock(desk: Desk, body: site.NewStockMove) -> Checked:
     ), []  # fmt: skip
 
 
-def _rent(desk: Desk, body: site.NewRent) -> Checked:
-    check_day(body.happened, desk.today)
-    check_code(body.code, desk.budget)
-    rates = RentalRates(day=body.day, week=body.week, month=body.month)
-    return OnRent(
-        **desk.head(body), machine=body.machine, vendor=body.vendor, code=body.code, rates=rates
-    ), []
-
-
 def _point(desk: Desk, body: site.NewPoint) -> Checked:
     check_day(body.happened, desk.today)
     return MeasuredPoint(
@@ -257,11 +256,15 @@ _ALL = (
               _result, "code", "name"),
     EntryKind("stock", "stock", site.NewStockMove, StockMove, site.EXAMPLE_STOCK, _stock,
               "material"),
-    EntryKind("rents", "rents", site.NewRent, OnRent, site.EXAMPLE_RENT, _rent, "vendor"),
+    EntryKind("rents", "rents", site.NewRent, OnRent, site.EXAMPLE_RENT, rent_row, "vendor"),
     EntryKind("points", "points", site.NewPoint, MeasuredPoint, site.EXAMPLE_POINT, _point, "name"),
     EntryKind("readings", "readings", site.NewReading, Reading, site.EXAMPLE_READING, _reading,
               "point"),
     EntryKind("plans", "plans", site.NewPlan, PlannedDates, site.EXAMPLE_PLAN, _plan, "code"),
+    EntryKind("called_off", "call-offs", site.NewCallOff, CalledOff, site.EXAMPLE_CALL_OFF,
+              called_off_row),
+    EntryKind("machine_hours", "machine-hours", site.NewMachineHours, MachineHours,
+              site.EXAMPLE_MACHINE_HOURS, machine_hours_row, "machine"),
     EntryKind("payroll", "payroll-terms", pay.NewPayroll, PayrollSettings, pay.EXAMPLE_PAYROLL,
               payroll_settings),
 )  # fmt: skip

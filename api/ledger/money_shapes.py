@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import time
+from datetime import date, time
 from decimal import Decimal
 from typing import Annotated, Any
 
 from api.contract.commands import several
-from api.contract.fields import Choice, Money, Quantity, Whole, Words, YesNo
+from api.contract.fields import Choice, Day, Money, Quantity, Whole, Words, YesNo
 from api.ledger.entry_fields import (
     ClockTime,
     CostCode,
@@ -93,6 +93,10 @@ class NewCost:
     once: Annotated[bool, YesNo(), "True of what does not recur, such as a set-up fee."] = False
     credit: Annotated[bool, YesNo(), "True of a vendor's credit; its amounts are negative."] = False
     tickets: Annotated[Sequence[int], rows_named(MOST_TICKETS), "Rows of its tickets."] = ()
+    rents: Annotated[Sequence[int], rows_named(MOST_TICKETS), "Rows of the rents it charges."] = ()
+    rent_through: Annotated[
+        date | None, Day(), "Last day of rent that it charges; its own day if left out."
+    ] = None
     loads: Annotated[int | None, Whole(0, 10_000), "Loads that the bill charges."] = None
     order: Annotated[str, Words(NAME_LENGTH), "Number of the order it is billed on."] = ""
     note: Note = ""

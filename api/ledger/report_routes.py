@@ -42,6 +42,8 @@ class TrackAnswer(Answer):
     receipts = ma.fields.String(required=True)
     accrued_hours = ma.fields.Dict(required=True)
     unpaid_hours = ma.fields.Dict(required=True)
+    rents = ma.fields.List(ma.fields.Dict(), required=True)
+    machines = ma.fields.Dict(required=True)
     phases = ma.fields.List(ma.fields.Dict(), required=True)
     kinds = ma.fields.Dict(required=True)
     codes = ma.fields.List(ma.fields.Dict(), required=True)

@@ -8,7 +8,7 @@ _BOOKS = "/v1/projects/<uuid:project_id>/books"
 _PATHS = (
     "costs", "payments", "receipts", "tickets", "orders", "hours", "progress", "holds",
     "hold-results", "stock", "rents", "points", "readings", "plans",
-    "weeks",
+    "weeks", "call-offs", "machine-hours",
 )  # fmt: skip
 
 ROLES: RouteRoles = {

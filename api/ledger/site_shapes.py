@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Annotated, Any
 
 from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Words, YesNo
-from api.ledger.entry_fields import CostCode, Happened, Name, Note, Positive, UnitName
+from api.ledger.entry_fields import CostCode, Happened, Name, Note, Positive, RowNumber, UnitName
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
 from estimator.tracking.own_stock import HAD, RECOVERED, SOLD, USED
 
@@ -34,6 +34,11 @@ EXAMPLE_STOCK: dict[str, Any] = {
 EXAMPLE_RENT: dict[str, Any] = {
     "happened": "2026-02-09", "machine": "skid steer", "vendor": "Mill Street Rental",
     "code": "30.020", "day": "295.00", "week": "1040.00", "month": "2950.00",
+}  # fmt: skip
+EXAMPLE_CALL_OFF: dict[str, Any] = {"happened": "2026-02-20", "rent": 6}
+EXAMPLE_MACHINE_HOURS: dict[str, Any] = {
+    "happened": "2026-02-10", "machine": "skid steer", "code": "30.020", "run": "6.5",
+    "standing": "1.5", "note": "waited for the truck",
 }  # fmt: skip
 EXAMPLE_POINT: dict[str, Any] = {
     "happened": "2026-02-02", "name": "crack 3, north wall", "unit": "mm", "most": "3.0",
@@ -121,6 +126,26 @@ class NewRent:
     day: Annotated[Decimal | None, Money()] = None
     week: Annotated[Decimal | None, Money()] = None
     month: Annotated[Decimal | None, Money(), "Of four weeks."] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewCallOff:
+    """A rent that ends: the day is the last that is charged."""
+
+    happened: Happened
+    rent: RowNumber
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewMachineHours:
+    """Hours of a machine on one code and day, run and standing."""
+
+    happened: Happened
+    machine: Name
+    code: CostCode
+    run: Annotated[Decimal, Quantity()]
+    standing: Annotated[Decimal, Quantity(), "There without work."] = Decimal(0)
+    note: Note = ""
 
 
 @dataclass(frozen=True, kw_only=True)

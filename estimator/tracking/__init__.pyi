@@ -74,12 +74,24 @@ from .ledger_rows import (
     split_by_amounts as split_by_amounts,
     split_cost as split_cost,
 )
+from .machine_log import (
+    check_machine_hours as check_machine_hours,
+    machine_times as machine_times,
+    MachineHours as MachineHours,
+    MachineTime as MachineTime,
+    rent_stands as rent_stands,
+    RentStand as RentStand,
+)
 from .machines_on_rent import (
+    billed_through as billed_through,
     call_off_sentence as call_off_sentence,
+    CalledOff as CalledOff,
     CallOff as CallOff,
     next_call_off as next_call_off,
     OnRent as OnRent,
     rent_accrued_cents as rent_accrued_cents,
+    running_rents as running_rents,
+    unbilled_rent_cents as unbilled_rent_cents,
 )
 from .measured_points import (
     limit_sentence as limit_sentence,
@@ -139,6 +151,7 @@ from .status import (
 )
 from .tickets import (
     bill_against_tickets as bill_against_tickets,
+    Reversible as Reversible,
     Ticket as Ticket,
     unbilled_tickets as unbilled_tickets,
 )

@@ -23,7 +23,23 @@ from estimator.tracking.commitments import (
 from estimator.tracking.forecast import Observed, Rest, what_is_left
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt, as_known
-from estimator.tracking.machines_on_rent import OnRent, call_off_sentence, next_call_off
+from estimator.tracking.machine_log import (
+    MachineHours,
+    MachineTime,
+    RentStand,
+    machine_times,
+    rent_stands,
+)
+from estimator.tracking.machines_on_rent import (
+    EQUIPMENT,
+    CalledOff,
+    OnRent,
+    billed_through,
+    call_off_sentence,
+    next_call_off,
+    running_rents,
+    unbilled_rent_cents,
+)
 from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
 from estimator.tracking.own_stock import StockMove, over_use_sentences, stock
 from estimator.tracking.payroll_settings import PayrollSettings
@@ -31,7 +47,7 @@ from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
 from estimator.tracking.progress import InPlace, Progress, in_place
 from estimator.tracking.spent import Place, spent_by_place
-from estimator.tracking.status import CodeStatus, JobStatus, job_status
+from estimator.tracking.status import NOT_MEASURED, CodeStatus, JobStatus, job_status
 from estimator.tracking.tickets import Ticket, unbilled_tickets
 
 _CALL_OFF_DAYS = 7
@@ -47,8 +63,8 @@ class Books:
         Of the rows of these names.
     holds, results, points, readings, plans : lists
         Hold points and what came of them, measured points and their readings, planned dates.
-    payroll : list of PayrollSettings
-        How workweeks are closed.
+    payroll, called_off, machine_hours : lists
+        How workweeks are closed, the ends of rents, hours of machines.
     """
 
     costs: list[Cost] = field(default_factory=list)
@@ -67,6 +83,8 @@ class Books:
     readings: list[Reading] = field(default_factory=list)
     plans: list[PlannedDates] = field(default_factory=list)
     payroll: list[PayrollSettings] = field(default_factory=list)
+    called_off: list[CalledOff] = field(default_factory=list)
+    machine_hours: list[MachineHours] = field(default_factory=list)
 
     def known(self, as_of: date, known_on: datetime) -> Books:
         """Return the books with what had happened by a day and was entered by a time."""
@@ -113,6 +131,10 @@ class Track:
         Paid hours that are accrued at straight time, without overtime and burden.
     unpaid : Worked
         The owner's own hours and their value: no cash, in no other figure.
+    rents : tuple of RentStand
+        Machines on rent, and those that were.
+    machines : mapping of str to MachineTime
+        Hours of each machine.
     attention : tuple of Attention
         Worst first.
     """
@@ -126,6 +148,8 @@ class Track:
     receipt_cents: int
     unclosed: Worked
     unpaid: Worked
+    rents: tuple[RentStand, ...]
+    machines: Mapping[str, MachineTime]
     attention: tuple[Attention, ...]
 
     def forecast_cents(self, code: CodeStatus) -> int:
@@ -136,12 +160,13 @@ class Track:
 def forecast_of(code: CodeStatus, rests: Mapping[str, Rest]) -> int:
     """Return what a code comes to: incurred and what is left [0.01 $].
 
-    A code without a quantity to go by comes to its budget, or to what was incurred if that is more.
+    A code without a quantity to go by, or not measured yet, comes to its budget, or to what was
+    incurred and what is ordered if that is more.
     """
     incurred = code.spent.incurred_cents
     if code.code in rests:
         return incurred + rests[code.code].cents
-    return max(code.budget_cents, incurred)
+    return max(code.budget_cents, incurred + code.committed_cents)
 
 
 def track(
@@ -170,10 +195,13 @@ def track(
     orders = order_stands(known.commitments, known.costs)
     left = left_by_place(orders.values())
     stands = in_place(known.progress, as_of, known_on)
-    spent = spent_by_place(known.costs, known.payments, known.tickets, as_of, known_on, known.hours)
+    rents = running_rents(known.rents, known.called_off)
+    spent = spent_by_place(
+        known.costs, known.payments, known.tickets, as_of, known_on, known.hours, rents
+    )
     status = job_status(dated, budget, spent, left, stands, as_of)
     before = in_place(known.progress, since - timedelta(1), known_on) if since else {}
-    rests = _rests(status, budget, before, _recurring_cents(known, since), left)
+    rests = _rests(status, budget, before, _recurring_cents(known, since, as_of), left)
     forecasts = {one.code: forecast_of(one, rests) for one in status.codes}
     return Track(
         as_of=as_of,
@@ -185,6 +213,8 @@ def track(
         receipt_cents=sum(one.cents for one in known.receipts),
         unclosed=worked(unclosed_hours(known.hours, known.costs)),
         unpaid=worked(one for one in known.hours if one.is_unpaid),
+        rents=rent_stands(rents, known.costs, as_of),
+        machines=machine_times(known.machine_hours),
         attention=attention_list(overruns(status, forecasts), _sentences(known, orders, as_of)),
     )
 
@@ -199,7 +229,7 @@ def _rests(
     """Return what each code still needs; what has no quantity to go by is left out."""
     rests = {}
     for code in status.codes:
-        if not code.phase or not code.expected:
+        if not code.phase or not code.expected or code.how_earned == NOT_MEASURED:
             continue
         already = before[code.code].quantity if code.code in before else Decimal(0)
         observed = Observed(code.quantity - already, recurring.get(code.code, {}))
@@ -210,7 +240,7 @@ def _rests(
     return MappingProxyType(rests)
 
 
-def _recurring_cents(known: Books, since: date | None) -> dict[str, dict[str, int]]:
+def _recurring_cents(known: Books, since: date | None, as_of: date) -> dict[str, dict[str, int]]:
     """Return what recurs of the costs of the window, with its accruals, by code and kind."""
     cents: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     for cost in known.costs:
@@ -223,6 +253,10 @@ def _recurring_cents(known: Books, since: date | None) -> dict[str, dict[str, in
     for worked_hours in unclosed_hours(known.hours, known.costs):
         if since is None or worked_hours.happened >= since:
             cents[worked_hours.code][LABOR] += worked_hours.cents
+    for rent in running_rents(known.rents, known.called_off):
+        through = billed_through(rent, known.costs)
+        starts = [day for day in (through, since and since - timedelta(1)) if day]
+        cents[rent.code][EQUIPMENT] += unbilled_rent_cents(rent, max(starts, default=None), as_of)
     return cents
 
 
@@ -251,7 +285,7 @@ def _sentences(
 def _call_offs(known: Books, as_of: date) -> list[tuple[str, str]]:
     """Return the machines whose rent steps up within a week."""
     sentences = []
-    for rent in known.rents:
+    for rent in running_rents(known.rents, known.called_off):
         step = next_call_off(rent, as_of)
         if step is not None and step.last_day <= as_of + timedelta(_CALL_OFF_DAYS):
             sentences.append((rent.code, call_off_sentence(rent, step)))

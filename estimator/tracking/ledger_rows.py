@@ -128,6 +128,10 @@ class Cost:
         Number of the order or subcontract that it is billed on; may be empty.
     payroll : PayrollPart or None
         Of a closed workweek; the vendor is the person then.
+    rents : tuple of int
+        Rows of the rents that the bill charges.
+    rent_through : date or None
+        Last day of rent that it charges; the day of the bill without one.
     """
 
     row: int
@@ -145,6 +149,8 @@ class Cost:
     tickets: tuple[int, ...] = ()
     order: str = ""
     payroll: PayrollPart | None = None
+    rents: tuple[int, ...] = ()
+    rent_through: date | None = None
 
     @property
     def cents(self) -> int:

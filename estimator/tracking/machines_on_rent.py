@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from estimator.errors import EquipmentFaulty, fault
 from estimator.money import cents_money, to_cents
 from estimator.rates.machines.rental import cheapest_rental
 from estimator.rates.machines.rental_rates import RentalRates
+from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.tickets import standing
 
+EQUIPMENT = "equipment"
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
@@ -28,7 +32,9 @@ class OnRent:
     rates : RentalRates
         Prices of a day, a week and four weeks, on calendar days.
     called_off : date or None
-        The last day that is charged.
+        The last day that is charged: see `running_rents`.
+    reverses : int or None
+        Number of the rent that it takes back.
     """
 
     row: int
@@ -39,6 +45,27 @@ class OnRent:
     code: str
     rates: RentalRates
     called_off: date | None = None
+    reverses: int | None = None
+
+
+@dataclass(frozen=True)
+class CalledOff:
+    """A rent that ends; of several for one rent the last entered counts.
+
+    Parameters
+    ----------
+    row : int
+        Its number in the books.
+    happened, entered : date, datetime
+        The last day that is charged; when it was entered [UTC].
+    rent : int
+        Row of the rent.
+    """
+
+    row: int
+    happened: date
+    entered: datetime
+    rent: int
 
 
 @dataclass(frozen=True)
@@ -56,6 +83,53 @@ class CallOff:
     last_day: date
     cents_now: int
     cents_then: int
+
+
+def running_rents(rents: Iterable[OnRent], called_off: Iterable[CalledOff]) -> list[OnRent]:
+    """Return the rents that stand, each with the day on which it was called off.
+
+    Parameters
+    ----------
+    rents, called_off : iterables of OnRent and of CalledOff
+        As known: see `as_known`.
+    """
+    listed = list(rents)
+    live = set(standing(listed))
+    ends = {one.rent: one.happened for one in called_off}
+    return [replace(one, called_off=ends.get(one.row)) for one in listed if one.row in live]
+
+
+def billed_through(rent: OnRent, costs: Iterable[Cost]) -> date | None:
+    """Return the last day of a rent for which a bill is here; None without one."""
+    bills = list(costs)
+    live = set(standing(bills))
+    own = [one for one in bills if one.row in live and rent.row in one.rents]
+    return max((one.rent_through or one.happened for one in own), default=None)
+
+
+def unbilled_rent_cents(rent: OnRent, through: date | None, as_of: date) -> int:
+    """Return the rent that has accrued after the last day for which a bill is here [0.01 $].
+
+    Parameters
+    ----------
+    rent : OnRent
+        See `running_rents`.
+    through : date or None
+        See `billed_through`: a bill replaces the accrual to that day, whatever it comes to.
+    as_of : date
+        The last day that counts.
+
+    Notes
+    -----
+    Before tax, by the cheapest mix of the whole rent: the rent to date less the rent through the
+    day that is billed.
+    """
+    if as_of < rent.happened:
+        return 0
+    so_far = rent_accrued_cents(rent, as_of)
+    if through is None or through < rent.happened:
+        return so_far
+    return max(so_far - rent_accrued_cents(rent, through), 0)
 
 
 def rent_accrued_cents(rent: OnRent, as_of: date) -> int:

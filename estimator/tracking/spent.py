@@ -11,6 +11,12 @@ from types import MappingProxyType
 from estimator.money import apportion
 from estimator.tracking.closed_weeks import LABOR, unclosed_hours
 from estimator.tracking.ledger_rows import Cost, Payment, as_known
+from estimator.tracking.machines_on_rent import (
+    EQUIPMENT,
+    OnRent,
+    billed_through,
+    unbilled_rent_cents,
+)
 from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.tickets import Ticket, unbilled_tickets
 
@@ -62,6 +68,7 @@ def spent_by_place(
     as_of: date,
     known_on: datetime,
     hours: Iterable[HoursRow] = (),
+    rents: Iterable[OnRent] = (),
 ) -> Mapping[Place, Spent]:
     """Return what each cost code and kind has cost, of what was known.
 
@@ -75,6 +82,8 @@ def spent_by_place(
         [UTC] Entered by.
     hours : iterable of HoursRow
         Those that are paid are accrued at straight time until their week is closed.
+    rents : iterable of OnRent
+        As they run, see `running_rents`: accrued until they are billed.
 
     Notes
     -----
@@ -93,6 +102,9 @@ def spent_by_place(
         accrued[ticket.code, ticket.kind] += ticket.cents
     for worked in unclosed_hours(as_known(hours, as_of, known_on), bills):
         accrued[worked.code, LABOR] += worked.cents
+    for rent in as_known(rents, as_of, known_on):
+        through = billed_through(rent, bills)
+        accrued[rent.code, EQUIPMENT] += unbilled_rent_cents(rent, through, as_of)
     paid = _paid_by_place(bills, as_known(payments, as_of, known_on))
     places = dict.fromkeys([*billed, *accrued, *paid])
     return MappingProxyType(

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
+from typing import Protocol
 
 from estimator.tracking.ledger_rows import Cost
 
@@ -62,7 +63,19 @@ class Ticket:
         return (self.left.hour - self.came.hour) * 60 + self.left.minute - self.came.minute
 
 
-def standing(rows: Iterable[Ticket | Cost]) -> list[int]:
+class Reversible(Protocol):
+    """A row that may take another back."""
+
+    @property
+    def row(self) -> int:
+        """Its number in the books."""
+
+    @property
+    def reverses(self) -> int | None:
+        """The row that it takes back."""
+
+
+def standing(rows: Iterable[Reversible]) -> list[int]:
     """Return the numbers of the rows that are no reversals and were not reversed."""
     listed = list(rows)
     reversed_rows = {row.reverses for row in listed}

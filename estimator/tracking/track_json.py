@@ -11,6 +11,7 @@ from estimator.tracking.books import Track, Worked
 from estimator.tracking.commitments import OrderStand
 from estimator.tracking.earned_value import Performance
 from estimator.tracking.forecast import Rest, at_budgeted_cost
+from estimator.tracking.machine_log import RentStand
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import CodeStatus, Total
 
@@ -31,6 +32,11 @@ def track_fields(track: Track) -> dict[str, Any]:
         "kinds": {kind: _spent(own) for kind, own in track.status.by_kind().items()},
         "codes": [_code(track, one) for one in track.status.codes],
         "orders": {number: _order(one) for number, one in track.orders.items()},
+        "rents": [_rent(one) for one in track.rents],
+        "machines": {
+            name: {"run": _number(own.run), "standing": _number(own.standing)}
+            for name, own in track.machines.items()
+        },
         "attention": [
             {"amount": cents_text(one.cents), "code": one.code, "sentence": one.sentence}
             for one in track.attention
@@ -119,6 +125,21 @@ def _order(stand: OrderStand) -> Mapping[str, str]:
         "committed": cents_text(stand.committed_cents),
         "billed": cents_text(stand.billed_cents),
         "left": cents_text(stand.left_cents),
+    }
+
+
+def _rent(stand: RentStand) -> dict[str, Any]:
+    rent = stand.rent
+    return {
+        "row": rent.row,
+        "machine": rent.machine,
+        "vendor": rent.vendor,
+        "code": rent.code,
+        "since": rent.happened.isoformat(),
+        "called_off": None if rent.called_off is None else rent.called_off.isoformat(),
+        "so_far": cents_text(stand.cents),
+        "accrued": cents_text(stand.accrued_cents),
+        "billed_through": None if stand.through is None else stand.through.isoformat(),
     }
 
 

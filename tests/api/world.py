@@ -12,7 +12,7 @@ from uuid import uuid4
 from api.contract import example_ids
 from api.ledger.money_shapes import EXAMPLE_COST
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
-from api.ledger.site_shapes import EXAMPLE_HOLD, EXAMPLE_HOURS, EXAMPLE_POINT
+from api.ledger.site_shapes import EXAMPLE_HOLD, EXAMPLE_HOURS, EXAMPLE_POINT, EXAMPLE_RENT
 from api.rates.rate_shapes import EXAMPLE_TABLES
 from tests.api.estimates.made import PITS
 from tests.api.live import Live
@@ -193,3 +193,4 @@ class World:
         self.create(f"{at}/books/points", EXAMPLE_POINT)
         self.create(f"{at}/books/payroll-terms", EXAMPLE_PAYROLL)
         self.create(f"{at}/books/hours", EXAMPLE_HOURS)
+        self.create(f"{at}/books/rents", EXAMPLE_RENT)

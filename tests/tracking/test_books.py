@@ -36,6 +36,14 @@ def test_what_does_not_recur_is_left_out_of_the_unit_cost_but_not_of_the_forecas
     assert told(books).forecast_cents(code(told(books).status, "20.010")) == 1_300_000
 
 
+def test_a_cost_before_the_first_measurement_does_not_put_the_forecast_over_the_budget():
+    """Nobody has said how much is in place; $500.00 of the budget is spent."""
+    job = told(Books(costs=[cost(1, (*STONE, 50_000, 0))]))
+    fill = code(job.status, "20.010")
+    assert job.forecast_cents(fill) == fill.budget_cents
+    assert job.attention == ()
+
+
 def test_a_window_looks_at_its_own_weeks_only():
     """The first 100 ton took $50 a ton, the next 50 $30: 250 ton are left at $30."""
     june = date(2026, 6, 1)

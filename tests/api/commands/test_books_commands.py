@@ -139,3 +139,13 @@ def test_a_workweek_is_closed_with_terms_that_were_logged_before(books):
     )
     assert "there are no hours" in groundsill("log", "week", "--ends", "2026-03-15").err
     assert "write NAME:FRACTION" in groundsill("log", "payroll-terms", "--tax", "Medicare").err
+
+
+def test_a_machine_on_rent_is_shown_with_what_has_accrued(books):
+    rent = ("--machine", "lift", "--vendor", "Yard", "--code", "30.020", "--day", "295.00")
+    ran_well("log", "rent", "--happened", "2026-03-09", *rent)
+    shown = ran_well("track", "--as-of", "2026-03-11")
+    (line,) = [line for line in shown.splitlines() if "2026-03-09" in line and "lift" in line]
+    assert line.split() == ["1", "lift", "2026-03-09", "885.00", "885.00"]
+    ran_well("log", "call-off", "--rent", "1", "--happened", "2026-03-09")
+    assert "295.00" in ran_well("track", "--as-of", "2026-03-11")
