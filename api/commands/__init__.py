@@ -16,6 +16,7 @@ from api.commands.account import account
 from api.commands.books import books
 from api.commands.compare import compare
 from api.commands.convert import convert
+from api.commands.credit import credit
 from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.difference import difference
@@ -88,6 +89,7 @@ for _command in (
     log,
     reverse,
     track,
+    credit,
     demo,
     database,
     account,

@@ -1,3 +1,7 @@
+from .credit_from_books import (
+    credit_file as credit_file,
+    CreditFile as CreditFile,
+)
 from .day_counts import (
     days_30_360 as days_30_360,
     days_30_360_end_of_february as days_30_360_end_of_february,

@@ -35,6 +35,8 @@ class BudgetCode:
         [0.01 $] Cash, with the taxes taken on these kinds; never own labor or own material.
     start, finish : date or None
         First and last day of the work as planned; None while there is no date.
+    credit : str
+        Whether such work normally counts toward the rehabilitation credit: `yes`, `no` or `ask`.
     """
 
     code: str
@@ -45,6 +47,7 @@ class BudgetCode:
     cents_by_kind: Mapping[str, int]
     start: date | None = None
     finish: date | None = None
+    credit: str = "ask"
 
     @property
     def cents(self) -> int:
@@ -71,10 +74,6 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
     its own. Salvage is no negative cost here: its sale is a receipt. The budget is therefore the
     cash cost of the estimate; of one that was stored when a sale still reduced the cost, plus what
     its salvage lines take off.
-
-    Examples
-    --------
-    See `docs/tracking.md`.
     """
     cents: dict[str, dict[str, int]] = {one.item: defaultdict(int) for one in estimate.items}
     for line in estimate.lines:
@@ -86,7 +85,7 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
     codes = [
         BudgetCode(
             one.item, one.name, one.item.partition(".")[0], one.quantity, one.unit,
-            _in_order(cents[one.item]),
+            _in_order(cents[one.item]), credit=one.credit,
         )
         for one in estimate.items
     ]  # fmt: skip

@@ -149,3 +149,16 @@ def test_a_machine_on_rent_is_shown_with_what_has_accrued(books):
     assert line.split() == ["1", "lift", "2026-03-09", "885.00", "885.00"]
     ran_well("log", "call-off", "--rent", "1", "--happened", "2026-03-09")
     assert "295.00" in ran_well("track", "--as-of", "2026-03-11")
+
+
+def test_the_credit_is_shown_with_its_test_and_who_must_be_asked(books):
+    ran_well(*COST)
+    shown = ran_well("credit", "--basis", "$1,000", "--in-service", "2026-10-01")
+    assert "Normally counts                                $1,540.80" in shown
+    assert "misses the test by $3,459.20" in " ".join(shown.split())
+    assert "$308.16" in shown
+    assert "for a tax adviser" in " ".join(shown.split())
+    assert (
+        "write it without the minus sign"
+        in groundsill("credit", "--basis", "-$5", "--in-service", "2026-10-01").err
+    )
