@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, page, sentences, show_table, table
+from api.commands.risk_shown import show_risk
 from estimator.money import dollars, money_text
 from estimator.quantity.units import counted
 from estimator.rates.kinds import SALES_WORDS
@@ -18,10 +19,13 @@ if TYPE_CHECKING:
     from estimator.pricing.estimate import CautionNote, Estimate
     from estimator.pricing.explain import Explanation
     from estimator.pricing.rests_on import RestsOn
+    from estimator.studies.risk.job_risk import JobRisk
+
+_DIGEST_SHOWN = 12
 
 
-def show_estimate(estimate: Estimate) -> None:
-    """Print an estimate."""
+def show_estimate(estimate: Estimate, risk: JobRisk | None = None) -> None:
+    """Print an estimate: its figures, how sure they are, then what is to be read with them."""
     from estimator.pricing import summaries
 
     with page() as out:
@@ -37,14 +41,17 @@ def show_estimate(estimate: Estimate) -> None:
         _show_quantities(out, "Machines", "hr", summaries.machine_hours(estimate))
         _show_quantities(out, "Bulk quantities", "", summaries.planning_quantities(estimate))
         _show_own_material(out, estimate)
+        _show_totals(out, estimate)
+        if risk is not None:
+            show_risk(out, risk)
+        sentences(out, "Warnings", estimate.warnings)
+        sentences(out, "Assumptions", estimate.scope.assumptions)
         sentences(
             out,
             "Cautions",
             [f"{_caution_text(note)} Items {_few(note.items)}." for note in estimate.cautions],
         )
-        sentences(out, "Assumptions", estimate.scope.assumptions)
-        sentences(out, "Warnings", estimate.warnings)
-        _show_totals(out, estimate)
+        _show_end(out, estimate)
 
 
 def show_working(estimate: Estimate, item_code: str, workings: Iterable[Explanation]) -> None:
@@ -172,6 +179,14 @@ def _show_alternates(out: Console, alternates: Sequence[AlternateTotal]) -> None
     show_table(out, shown)
 
 
+def _show_end(out: Console, estimate: Estimate) -> None:
+    """Print the totals once more, which a long list may have moved off the screen."""
+    totals = f"Cash cost {money_text(estimate.cash_cost)}, full cost "
+    words = f"{totals}{money_text(estimate.full_cost)}. Digest of all inputs: "
+    out.print()
+    hanging(out, "", "", f"{words}{estimate.digest[:_DIGEST_SHOWN]}, whole in --json.")
+
+
 def _show_grounds(out: Console, grounds: RestsOn) -> None:
     """Print how much of the totals rests on quotes, own rates, illustrative rates and the rest."""
     from estimator.pricing.rests_on import GROUNDS
@@ -208,4 +223,3 @@ def _show_totals(out: Console, estimate: Estimate) -> None:
     show_table(out, shown)
     _show_alternates(out, estimate.alternates)
     _show_grounds(out, estimate.rests_on)
-    out.print(f"\nDigest of all inputs: {estimate.digest[:16]}")

@@ -108,11 +108,8 @@ def _price(
         click.echo(estimate_json(estimate, fields), nl=False)
     else:
         from api.commands.estimate_shown import show_estimate
-        from api.commands.risk_shown import show_risk
 
-        show_estimate(estimate)
-        if risk is not None:
-            show_risk(risk)
+        show_estimate(estimate, risk)
 
 
 def _risk(estimate: Estimate, options: _RiskOptions) -> JobRisk:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from api.commands.printing import hanging, page, sentences, show_table, table
+from api.commands.printing import hanging, sentences, show_table, table
 from estimator.money import dollars
 from estimator.quantity.rounding import percent_text
 
@@ -18,15 +18,14 @@ WHOLE_JOB = "whole job"
 _BAR = 24
 
 
-def show_risk(risk: JobRisk) -> None:
+def show_risk(out: Console, risk: JobRisk) -> None:
     """Print how sure an estimate is."""
-    with page() as out:
-        out.print("\nCost range, contingency and dates")
-        _show_totals(out, risk)
-        _show_contingency(out, risk)
-        _show_drivers(out, risk)
-        _show_dates(out, risk)
-        sentences(out, "Assumptions behind these numbers", risk.statements)
+    out.print("\nCost range, contingency and dates")
+    _show_totals(out, risk)
+    _show_contingency(out, risk)
+    _show_drivers(out, risk)
+    _show_dates(out, risk)
+    sentences(out, "Assumptions behind these numbers", risk.statements)
 
 
 def _show_totals(out: Console, risk: JobRisk) -> None:

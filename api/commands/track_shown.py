@@ -11,7 +11,13 @@ from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
 from estimator.money import cents_money, whole_half_up
 from estimator.tracking.status import NOT_MEASURED, PERCENT
 
+# Name of a phase that the estimate lacks; of what stands in no phase.
+_OTHER = ("not in the estimate", "Markups")
+_MOST_SENTENCES = 10
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from rich.console import Console
 
     from estimator.tracking.books import Track
@@ -21,10 +27,10 @@ if TYPE_CHECKING:
 def show_track(name: str, report: Track, *, with_all: bool) -> None:
     """Print where a job stands."""
     with page() as out:
-        out.print(f"{name}, as of {report.as_of}\n")
-        sentences(out, "What needs attention", [one.sentence for one in report.attention])
+        out.print(f"{name}, as of {report.as_of}")
+        _show_attention(out, report, with_all=with_all)
         _show_codes(out, report, with_all=with_all)
-        _show_phases(out, report)
+        _show_phases(out, report, with_all=with_all)
         _show_rents(out, report)
         _show_whole(out, report)
 
@@ -49,6 +55,14 @@ def show_code(name: str, report: Track, code: str) -> None:
             out.print(f"{label:<28}{text:>20}")
 
 
+def _show_attention(out: Console, report: Track, *, with_all: bool) -> None:
+    """Print what needs attention, the worst of it unless all is wanted."""
+    shown = report.attention if with_all else report.attention[:_MOST_SENTENCES]
+    sentences(out, "What needs attention", [one.sentence for one in shown])
+    if len(shown) < len(report.attention):
+        out.print(f"and {len(report.attention) - len(shown)} more (--all shows them)")
+
+
 def _show_codes(out: Console, report: Track, *, with_all: bool) -> None:
     """Print the codes on which something happened, or all, in whole dollars."""
     shown = table(
@@ -59,19 +73,31 @@ def _show_codes(out: Console, report: Track, *, with_all: bool) -> None:
     for one in report.status.codes:
         if with_all or one not in quiet:
             shown.add_row(
-                one.code, one.name, _dollars(one.budget_cents),
+                *_named(one), _dollars(one.budget_cents),
                 _dollars(one.spent.incurred_cents), _in_place(one),
                 _dollars(report.forecast_cents(one)),
             )  # fmt: skip
-    out.print("By cost code, in whole dollars")
+    out.print("\nBy cost code, in whole dollars")
     show_table(out, shown)
     if quiet and not with_all:
-        budget = cents_money(sum(one.budget_cents for one in quiet))
-        hanging(
-            out, "", "  ",
-            f"Nothing has happened on {len(quiet)} other codes; their budget is {budget} "
-            f"(--all shows them).",
-        )  # fmt: skip
+        _say_quiet(out, "code", quiet)
+
+
+def _say_quiet(out: Console, what: str, quiet: Sequence[CodeStatus | Total]) -> None:
+    """Print how many rows are left out because nothing has happened, and what they may cost."""
+    budget = cents_money(sum(one.budget_cents for one in quiet))
+    rows, their, them = (
+        (f"1 other {what}", "its", "it")
+        if len(quiet) == 1
+        else (f"{len(quiet)} other {what}s", "their", "them")
+    )
+    words = f"Nothing has happened on {rows}; {their} budget is {budget} (--all shows {them})."
+    hanging(out, "", "  ", words)
+
+
+def _named(code: CodeStatus) -> tuple[str, str]:
+    """Return code and name; a markup's long code stands with its name, where it wraps."""
+    return (code.code, code.name) if code.phase else ("", f"{code.name} ({code.code})")
 
 
 def _has_moved(code: CodeStatus) -> bool:
@@ -101,15 +127,27 @@ def _in_place(code: CodeStatus) -> str:
     return f"{code.percent:.0f} %"
 
 
-def _show_phases(out: Console, report: Track) -> None:
-    out.print("\nBy phase")
+def _show_phases(out: Console, report: Track, *, with_all: bool) -> None:
+    """Print markups and the phases on which something happened, or all, in whole dollars."""
     shown = table(
-        ("Phase", "code"), ("Budget", "number"), ("Incurred", "number"), ("Paid", "number"),
-        ("Open", "number"), ("Earned", "number"),
+        ("Phase", "code"), ("Work", "text"), ("Budget", "number"), ("Incurred", "number"),
+        ("Paid", "number"), ("Open", "number"), ("Forecast", "number"),
     )  # fmt: skip
-    for one in report.status.by_phase():
-        shown.add_row(one.code or "markups", *_sums(one))
+    quiet = []
+    for phase in report.status.by_phase():
+        codes = [one for one in report.status.codes if one.phase == phase.code]
+        if with_all or not phase.code or any(map(_has_moved, codes)):
+            cents = (
+                phase.budget_cents, phase.spent.incurred_cents, phase.spent.paid_cents,
+                phase.spent.open_cents, sum(map(report.forecast_cents, codes)),
+            )  # fmt: skip
+            shown.add_row(phase.code, phase.name or _OTHER[not phase.code], *map(_dollars, cents))
+        else:
+            quiet.append(phase)
+    out.print("\nBy phase, in whole dollars")
     show_table(out, shown)
+    if quiet:
+        _say_quiet(out, "phase", quiet)
 
 
 def _show_rents(out: Console, report: Track) -> None:
@@ -130,12 +168,6 @@ def _show_rents(out: Console, report: Track) -> None:
             _whole(one.accrued_cents),
         )  # fmt: skip
     show_table(out, shown)
-
-
-def _sums(total: Total) -> list[str]:
-    spent = total.spent
-    figures = (total.budget_cents, spent.incurred_cents, spent.paid_cents, spent.open_cents)
-    return [*map(_whole, figures), _whole(total.performance.earned_cents)]
 
 
 def _show_whole(out: Console, report: Track) -> None:

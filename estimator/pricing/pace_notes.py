@@ -36,13 +36,21 @@ def _obstacles(scope: Scope) -> Iterator[str]:
 
 def _without_system(scope: Scope) -> Iterator[str]:
     """Yield which items list methods and go at a production rate all the same."""
-    for item in scope.items:
-        method = item.method
-        if item.methods and method.crew and method.production is None:
-            yield (
-                f"{item.code} is priced by {quoted(method.name)}, which has no working system: its "
-                "pace is a production rate, not worked out from loads and waiting"
-            )
+    listed = [
+        item
+        for item in scope.items
+        if item.methods and item.method.crew and item.method.production is None
+    ]
+    if len(listed) == 1:
+        yield (
+            f"{listed[0].code} is priced by {quoted(listed[0].method.name)}, which has no working "
+            "system: its pace is a production rate, not worked out from loads and waiting"
+        )
+    elif listed:
+        yield (
+            f"{', '.join(item.code for item in listed)} are priced by methods that have no working "
+            "system: their paces are production rates, not worked out from loads and waiting"
+        )
 
 
 def _rough_paces(scope: Scope) -> Iterator[str]:

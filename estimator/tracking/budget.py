@@ -37,6 +37,8 @@ class BudgetCode:
         First and last day of the work as planned; None while there is no date.
     credit : str
         Whether such work normally counts toward the rehabilitation credit: `yes`, `no` or `ask`.
+    phase_name : str
+        As in the estimate; empty of a markup and of a code that the estimate does not have.
     """
 
     code: str
@@ -48,6 +50,7 @@ class BudgetCode:
     start: date | None = None
     finish: date | None = None
     credit: str = "ask"
+    phase_name: str = ""
 
     @property
     def cents(self) -> int:
@@ -85,9 +88,10 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
     codes = [
         BudgetCode(
             one.item, one.name, one.item.partition(".")[0], one.quantity, one.unit,
-            _in_order(cents[one.item]), credit=one.credit,
+            _in_order(cents[one.item]), credit=one.credit, phase_name=phase.name,
         )
-        for one in estimate.items
+        for phase, items in estimate.items_by_phase()
+        for one in items
     ]  # fmt: skip
     return MappingProxyType({one.code: one for one in [*codes, *_markup_codes(estimate)]})
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -53,6 +53,8 @@ class CodeStatus:
     how_earned : str
         `measured`, `percent`, `with the work` (a markup), `not measured yet`, or `when drawn`
         (the contingency).
+    phase_name : str
+        As in the budget.
     """
 
     code: str
@@ -70,6 +72,7 @@ class CodeStatus:
     planned_cents: int
     earned_cents: int
     how_earned: str
+    phase_name: str = ""
 
     @property
     def change_cents(self) -> int:
@@ -98,7 +101,7 @@ class Total:
     Parameters
     ----------
     code, name : str
-        Of the phase; empty for the job.
+        Of the phase; both empty for the job and for its markups.
     baseline_cents, budget_cents, committed_cents : int
         [0.01 $]
     spent : Spent
@@ -135,7 +138,7 @@ class JobStatus:
         """Return the totals of the phases, in order; markups come last under an empty code."""
         ordered = sorted(self.codes, key=lambda one: (not one.phase, one.phase))
         groups = groupby(ordered, key=lambda one: one.phase)
-        return tuple(total(list(own), phase) for phase, own in groups)
+        return tuple(_phase_total(phase, list(own)) for phase, own in groups)
 
     def by_kind(self) -> Mapping[str, Spent]:
         """Return what was spent of each kind."""
@@ -168,6 +171,12 @@ def total(codes: Iterable[CodeStatus], code: str = "", name: str = "") -> Total:
             sum(one.incurred_cents for one in working),
         ),
     )
+
+
+def _phase_total(phase: str, codes: Sequence[CodeStatus]) -> Total:
+    """Return a phase; a code that the estimate lacks does not know what it is called."""
+    name = next((one.phase_name for one in codes if one.phase_name), "")
+    return total(codes, phase, name)
 
 
 def job_status(
@@ -258,6 +267,7 @@ def _code_status(
         planned_cents=_planned(code, as_of) if is_work else 0,
         earned_cents=earned_cents(code.cents, budgeted, quantity) if quantity and is_work else 0,
         how_earned=how,
+        phase_name=code.phase_name,
     )
 
 

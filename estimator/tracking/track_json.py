@@ -28,7 +28,9 @@ def track_fields(track: Track) -> dict[str, Any]:
         "receipts": cents_text(track.receipt_cents),
         "accrued_hours": _worked(track.unclosed),
         "unpaid_hours": _worked(track.unpaid),
-        "phases": [_total(one) | {"phase": one.code} for one in track.status.by_phase()],
+        "phases": [
+            _total(one) | {"phase": one.code, "name": one.name} for one in track.status.by_phase()
+        ],
         "kinds": {kind: _spent(own) for kind, own in track.status.by_kind().items()},
         "codes": [_code(track, one) for one in track.status.codes],
         "orders": {number: _order(one) for number, one in track.orders.items()},

@@ -64,6 +64,23 @@ def test_a_price_shows_cautions_warnings_and_both_costs(demo: Path) -> None:
         assert words in shown
 
 
+def test_figures_come_first_then_what_is_read_with_them_and_the_totals_once_more(
+    demo: Path,
+) -> None:
+    shown = groundsill("price", "out/harrow-lane-carbarn.yaml", "--risk", folder=demo).out
+    headings = (
+        "Totals ", "What the totals rest on", "Cost range, contingency and dates",
+        "\nWarnings\n", "\nAssumptions\n", "\nCautions\n", "\nCash cost $",
+    )  # fmt: skip
+    places = [shown.index(heading) for heading in headings]
+    assert places == sorted(places)
+    digest = json.loads(
+        groundsill("price", "out/harrow-lane-carbarn.yaml", "--json", folder=demo).out
+    )
+    assert digest["digest"][:12] in shown
+    assert digest["digest"][:13] not in shown
+
+
 def test_the_title_block_stands_under_the_name_of_the_project(demo: Path, tmp_path: Path) -> None:
     text = (demo / "out" / "harrow-lane-carbarn.yaml").read_text(encoding="utf-8")
     stated = text.replace("\nshift:", "\nprepared_for: Kiln Cooperative\nrevision: B\nshift:", 1)

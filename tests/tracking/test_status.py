@@ -1,5 +1,6 @@
 """Where the job stands: sums that agree with each other."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -118,3 +119,10 @@ def test_earned_is_never_above_the_budget_for_any_code_or_phase(quantities):
     assert all(
         one.performance.earned_cents <= one.performance.budget_cents for one in job.by_phase()
     )
+
+
+def test_a_phase_is_called_as_the_estimate_calls_it():
+    """A code that the estimate lacks knows no name; its phase has that of the others."""
+    named = {FILL.code: replace(FILL, phase_name="Pits filled"), OVERHEAD.code: OVERHEAD}
+    job = status(spent={("20.077", "haul"): Spent(5_000)}, budget=named)
+    assert [(one.code, one.name) for one in job.by_phase()] == [("20", "Pits filled"), ("", "")]

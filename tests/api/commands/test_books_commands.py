@@ -67,6 +67,18 @@ def test_an_entry_is_posted_with_its_notes_and_shown_in_the_report(books):
     assert json.loads(ran_well("track", "--json"))["project"]["incurred"] == "1540.80"
 
 
+def test_phases_are_named_and_those_without_any_row_are_one_sentence(books):
+    quiet = "Nothing has happened on 1 other phase; its budget is"
+    before = ran_well("track").split("By phase, in whole dollars")[1]
+    assert "Pits filled" not in before
+    assert "Pits filled" in ran_well("track", "--all").split("By phase, in whole dollars")[1]
+    ran_well(*COST)
+    after = ran_well("track").split("By phase, in whole dollars")[1]
+    assert "30     Pits filled" in after
+    assert (quiet in before, quiet in after) == (True, False)
+    assert json.loads(ran_well("track", "--json"))["phases"][0]["name"] == "Pits filled"
+
+
 def test_all_faults_of_an_entry_come_together_by_the_names_of_the_options(books):
     ran = groundsill(
         "log", "cost", "--vendor", "Q", "--net", "1,440", "--split", "30.02:stone",
