@@ -48,6 +48,8 @@ EXAMPLE_ORDER: dict[str, Any] = {
 
 _INPUTS = "What the assembly asks for, as measured: 62 ft 6 in, or depths as a list or spots."
 _METHODS = "Ways to do the work, as docs/choosing-a-method.md describes them."
+_LEVEL = "Level of its top, and marks on the way up: {top: 100 ft, marks: [96 ft, 98 ft]}."
+_OPENING = "What its methods go through: {name: wagon door, width: 8 ft, height: 9 ft}."
 _METHOD = "Name of the one that the item is priced by; without it, the first."
 _STATED = "In place of an assembly: a price as a sum, as docs/scope-file.md describes it."
 _ALTERNATE = "Code of the alternate that it comes with; without it, part of the base."
@@ -77,6 +79,8 @@ class ItemChange:
     crew: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _CREW] = LEFT_OUT
     element: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ELEMENT] = LEFT_OUT
     note: Annotated[str | LeftOut | None, Words(NOTE_LENGTH)] = LEFT_OUT
+    level: Annotated[_Written | LeftOut | None, Written(dict), _LEVEL] = LEFT_OUT
+    opening: Annotated[_Written | LeftOut | None, Written(dict), _OPENING] = LEFT_OUT
     methods: Annotated[Sequence[_Written] | LeftOut | None, Written(list), _METHODS] = LEFT_OUT
     method: Annotated[str | LeftOut | None, Words(NAME_LENGTH), _METHOD] = LEFT_OUT
     subcontract: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
@@ -146,6 +150,8 @@ class ItemAnswer(Answer):
     crew = ma.fields.String(required=True, allow_none=True)
     element = ma.fields.String(required=True, allow_none=True)
     note = ma.fields.String(required=True, allow_none=True)
+    level = ma.fields.Dict(required=True, allow_none=True)
+    opening = ma.fields.Dict(required=True, allow_none=True)
     methods = ma.fields.List(ma.fields.Dict(), required=True, allow_none=True)
     method = ma.fields.String(required=True, allow_none=True)
     subcontract = ma.fields.Dict(required=True, allow_none=True)

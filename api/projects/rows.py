@@ -89,6 +89,8 @@ class ProjectItem(WithId, OfProject, Editable, Base):
     lump_sum: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     allowance: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     alternate: Mapped[str | None] = mapped_column(ShortText(CODE_LENGTH), info=LATER)
+    level: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    opening: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     crew: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     element: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     note: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0), default="")

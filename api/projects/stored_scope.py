@@ -85,9 +85,12 @@ def phase_columns(written: Written) -> dict[str, Any]:
 
 
 def item_columns(written: Written) -> dict[str, Any]:
-    """Return what an item says as the columns of its row."""
+    """Return what an item says as the columns of its row; a level that is a text is a top."""
+    level = written.get("level")
     return {key: one_line(written.get(key, "")) for key in ITEM_TEXTS} | {
         "inputs": written.get("inputs", {}),
+        "level": {"top": level} if isinstance(level, str) else level,
+        "opening": written.get("opening"),
         "methods": written.get("methods"),
         "method": one_line(written.get("method", "")) or None,
         "subcontract": written.get("subcontract"),

@@ -145,6 +145,8 @@ def written_item(item: ProjectItem) -> dict[str, Any]:
             "crew": item.crew,
             "element": item.element,
             "note": item.note,
+            "level": item.level,
+            "opening": item.opening,
             "methods": item.methods,
             "method": item.method,
             "subcontract": item.subcontract,
