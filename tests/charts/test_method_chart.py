@@ -69,3 +69,11 @@ def test_the_ending_names_the_form(tmp_path):
     assert form_of(tmp_path / "a.png") == "png"
     with pytest.raises(FileNotWritten, match=r"end its name in \.svg or \.png"):
         form_of(tmp_path / "a.pdf")
+
+
+def test_long_names_wrap_within_the_chart():
+    name = "throwing it in by a conveyor truck that stands in the side street all day long"
+    comparison = pit_choice({**DIG, "name": name}, BY_HAND)
+    drawn = method_chart(comparison, findings_of(comparison, (Variation("depth"),)), "svg").decode()
+    assert f"<!-- 1 {name} -->" not in drawn
+    assert "<!-- 1 throwing it in by a conveyor truck that -->" in drawn

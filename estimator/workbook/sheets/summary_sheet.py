@@ -98,6 +98,9 @@ def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int
     headings = ("Phase", "Share", "Unpaid value [$]", "Cash [$]", wanting)
     pen.section("By phase, before markups", headings)
     first = pen.row
+    pen.down(-1)
+    pen.text(_WANTS, wanting, "head right")
+    pen.down()
     total = first + len(estimate.phases)
     for n, phase in enumerate(estimate.phases):
         pen.text(1, f"{phase.phase} {phase.name}")

@@ -64,3 +64,11 @@ def test_alternates_stand_below_the_totals():
     rows = summary_rows(replace(printed, alternates=(one,)))
     assert ["A1 Slate", 10, 12.5, 2.5, "no"] in [row[:5] for row in rows]
     assert "Alternate" not in [row[0] for row in summary_rows(printed)]
+
+
+def test_what_wants_a_quote_is_set_right_as_its_amounts_are():
+    scope, tables = sample()
+    book = load_workbook(BytesIO(printed_bytes(printed_estimate(price(scope, tables, scope.on)))))
+    cells = {str(cell.value): cell for cell in book["Summary"]["E"]}
+    heading = cells["of which wants a quote, as priced [$]"]
+    assert heading.alignment.horizontal == "right"
