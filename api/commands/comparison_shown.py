@@ -97,10 +97,15 @@ def _show_work(out: Console, comparison: Comparison) -> None:
 
 def _show_best(out: Console, comparison: Comparison) -> None:
     from estimator.studies.comparison.level_sentences import rising_sentences
+    from estimator.studies.comparison.method_notes import note_sentences
     from estimator.studies.comparison.sentences import best_sentences, obstacle_sentences
 
     out.print()
-    notes = (*obstacle_sentences(comparison), *rising_sentences(comparison))
+    notes = (
+        *obstacle_sentences(comparison),
+        *note_sentences(comparison),
+        *rising_sentences(comparison),
+    )
     for sentence in (*notes, *best_sentences(comparison)):
         hanging(out, "", "", sentence)
 

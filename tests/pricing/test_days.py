@@ -8,7 +8,7 @@ from estimator.pricing.estimate import price
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.risk.phase_durations import phase_durations
 from tests.factories import SPRING, item, scope_of
-from tests.scope.methods.choices import BY_HAND, PUMP, pit_scope, sample_choice, shipped
+from tests.scope.methods.choices import BY_HAND, PUMP, THROW, pit_scope, sample_choice, shipped
 
 
 def test_a_pumped_fill_takes_no_fewer_days_than_lifts():
@@ -81,3 +81,25 @@ def test_the_estimate_the_comparison_and_the_dates_have_the_same_days():
     (phase,) = phase_durations(estimate)
     # 4 ft in lifts of 3 ft: two days
     assert result.days == estimate.priced.days[0] == phase.days.high == 2.0
+
+
+def test_a_call_out_is_taken_once_and_said_so_where_nobody_says_how_many_come():
+    """One load of 14 cy takes 1.1 hr; four hours are charged at the least.
+
+    Three trucks would be charged 12 hr, of which the assembly knows nothing.
+    """
+    two = [item(code, "hauling", volume="14 cy") for code in ("010", "020")]
+    estimate = price(scope_of(shipped(), {"50": two}), shipped(), SPRING)
+    first = estimate.lines_of("50.010")[0]
+    assert (first.net, first.ordered, first.decimals) == (110, 400, 2)
+    (note,) = estimate.warnings
+    assert note == (
+        "the minimum charge of 'haul-truck' is taken once in 50.010, 50.020, on all its hours "
+        "together: if several come, or on several days, each may be charged its own; a method "
+        "with a working system counts them"
+    )
+
+
+def test_a_call_out_that_a_system_counts_has_nothing_to_say():
+    estimate = price(pit_scope(THROW, BY_HAND), shipped(), SPRING)
+    assert not any("minimum charge" in note for note in estimate.warnings)

@@ -3,12 +3,19 @@
 from statistics import fmean
 
 import pytest
+from openpyxl import load_workbook
 
+from api.commands.comparison_shown import show_comparison
 from estimator.pricing.estimate import price
 from estimator.production.cycle import Load, Step
 from estimator.production.repeat_visits import may_be_high_by
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem
+from estimator.studies.comparison.comparison import compare
+from estimator.studies.comparison.comparison_json import comparison_fields
+from estimator.studies.comparison.findings import findings_of
+from estimator.studies.comparison.method_notes import note_sentences
+from estimator.workbook.comparison_workbook import write_comparison
 from tests.factories import SPRING
 from tests.production.site_run import at_random, play
 from tests.scope.methods.choices import DIG, THROW, pit_scope, shipped
@@ -58,8 +65,9 @@ def test_a_station_passed_once_has_nothing_to_say():
     assert may_be_high_by(system_of(3, DOOR, (2, "door"), (1, "door"), (3,))) == 0.0
 
 
-def test_the_estimate_says_whose_pace_may_be_too_high():
-    door = DIG["production"] | {
+TWICE = DIG | {
+    "production": DIG["production"]
+    | {
         "carriers": "2",
         "each carrier brings": {"equipment-operator": "1", "skid-steer": "1"},
         "cycle": [
@@ -69,9 +77,31 @@ def test_the_estimate_says_whose_pace_may_be_too_high():
         ],
         "stations": [{"name": "door"}],
     }
-    estimate = price(pit_scope(DIG | {"production": door}, THROW), shipped(), SPRING)
+}
+
+
+def test_the_estimate_says_whose_pace_may_be_too_high():
+    estimate = price(pit_scope(TWICE, THROW), shipped(), SPRING)
     (note,) = estimate.warnings
     assert note.startswith("the pace of 30.010 may be up to ")
     assert note.endswith(
         "too high: a machine passes a station twice in a cycle, for different times"
     )
+
+
+def test_the_comparison_says_whose_pace_may_be_too_high_wherever_it_is_shown(tmp_path, capsys):
+    comparison = compare(pit_scope(TWICE, THROW), shipped(), SPRING, "30.010")
+    (sentence,) = note_sentences(comparison)
+    assert sentence.startswith("The pace of ")
+    assert sentence.endswith("passes a station twice in a cycle, for different times.")
+    findings = findings_of(comparison, ())
+    first, second = comparison_fields(comparison, findings)["methods"]
+    assert sentence[1:-1] == first["notes"][0][1:]
+    assert (second["notes"], second["pace_may_be_high_by"]) == ([], "0.0000")
+    percent = sentence.partition("up to ")[2].partition(" %")[0]
+    assert round(float(first["pace_may_be_high_by"]) * 100) == int(percent) > 0
+    write_comparison(comparison, findings, tmp_path / "c.xlsx")
+    cells = load_workbook(tmp_path / "c.xlsx")["Methods"].iter_rows(values_only=True)
+    assert any(sentence in str(cell) for row in cells for cell in row)
+    show_comparison(comparison, findings)
+    assert sentence in " ".join(capsys.readouterr().out.split())

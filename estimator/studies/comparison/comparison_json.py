@@ -13,6 +13,7 @@ from math import isfinite
 from typing import Any
 
 from estimator.money import dollars, exact_arithmetic
+from estimator.pricing.pace_notes import pace_may_be_high_by
 from estimator.studies.comparison.break_even import CheapestIntervals
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
@@ -20,6 +21,7 @@ from estimator.studies.comparison.cost_difference import CostPart, SaveOrScrap
 from estimator.studies.comparison.curves import CostMap, Curves
 from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.level_sentences import rising_sentences, standing_sentences
+from estimator.studies.comparison.method_notes import notes_of
 from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.sentences import (
     course_sentence,
@@ -62,7 +64,10 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "day_worth": _money(comparison.day_worth),
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
-        "methods": [_method(one) for one in comparison.results],
+        "methods": [
+            _method(one, notes_of(prepared))
+            for one, prepared in zip(comparison.results, comparison.prepared, strict=True)
+        ],
         "rises": list(rising_sentences(comparison)),
         "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
         "cautions": [
@@ -87,7 +92,7 @@ def _number(value: float) -> str:
     return f"{Decimal(f'{value:.6g}'):f}"
 
 
-def _method(one: MethodResult) -> dict[str, Any]:
+def _method(one: MethodResult, notes: Sequence[str]) -> dict[str, Any]:
     return {
         "name": one.method.name,
         "assembly": one.method.assembly.code,
@@ -109,9 +114,11 @@ def _method(one: MethodResult) -> dict[str, Any]:
         "labor_hours": f"{one.labor_hours:.2f}",
         "machine_days": f"{one.machine_days:.2f}",
         "output_per_hour": f"{one.output_per_hr:.2f}",
+        "pace_may_be_high_by": f"{pace_may_be_high_by(one.method):.4f}",
         "bottlenecks": list(one.bottlenecks),
         "waiting_cost": _money(one.waiting_cost),
         "obstacle": one.method.obstacle,
+        "notes": list(notes),
         "risks": list(one.method.risks),
     }
 

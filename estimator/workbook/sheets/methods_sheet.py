@@ -11,6 +11,7 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import SaveOrScrap
 from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.level_sentences import rising_sentences, standing_sentences
+from estimator.studies.comparison.method_notes import note_sentences
 from estimator.studies.comparison.sentences import (
     STEP_NOTE,
     IntervalWords,
@@ -121,6 +122,7 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
     worth = f"What is said in words is of a day worth {money_text(comparison.day_worth)}."
     sentences = (
         *obstacle_sentences(comparison),
+        *note_sentences(comparison),
         *rising_sentences(comparison),
         *best_sentences(comparison),
         worth,
