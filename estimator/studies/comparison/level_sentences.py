@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from estimator.scope.input_value import InputValue
 from estimator.scope.methods.rising_fill import rising_words, whole_day
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
@@ -28,13 +27,13 @@ def standing_sentences(course: ChangedCourse) -> tuple[str, ...]:
     whole = now.pace.placed + now.remaining
     done = now.pace.placed / whole
 
-    def reached(level: InputValue, share: float) -> str:
+    def reached(name: str, share: float) -> str:
         if share <= done:
-            return f"{level.text} is reached"
+            return f"{name} is reached already"
         day = whole_day(now.pace.days + (share - done) * whole / now.pace.per_day)
-        return f"{level.text} is reached on day {day}"
+        return f"{name} is reached on day {day}"
 
-    parts = [reached(one, fill.share_below(one)) for one in fill.level.marks]
-    parts.append(f"the top, {reached(fill.level.top, 1.0)}")
+    parts = [reached(one.text, fill.share_below(one)) for one in fill.level.marks]
+    parts.append(reached(f"its top, {fill.level.top.text},", 1.0))
     stands = f"By what is placed the fill stands at {fill.level_ft(done):,.2f} ft"
     return (f"{stands}; at this pace {', '.join(parts)} of the work.",)

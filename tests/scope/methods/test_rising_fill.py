@@ -119,11 +119,14 @@ def test_what_now_says_where_the_fill_stands_and_when_it_gets_there():
     compared = compare(fill_scope("4 ft"), shipped(), SPRING, "30.010")
     half = changed_course(compared, 0, pace_of_sum(50.4, 2))
     assert standing_sentences(half) == (
-        "By what is placed the fill stands at 98.00 ft; at this pace 97 ft is reached, 98 ft is "
-        "reached, the top, 100 ft is reached on day 4 of the work.",
+        "By what is placed the fill stands at 98.00 ft; at this pace 97 ft is reached "
+        "already, 98 ft is reached already, its top, 100 ft, is reached on day 4 of the work.",
     )
     slow = changed_course(compared, 0, observed_pace([14.0, 16.0]))
-    assert "97 ft is reached, 98 ft is reached on day 4, the top" in standing_sentences(slow)[0]
+    assert (
+        "97 ft is reached already, 98 ft is reached on day 4, its top"
+        in standing_sentences(slow)[0]
+    )
 
 
 @pytest.mark.parametrize("depth", ["4 ft", ["1 ft", "7 ft"]])
