@@ -28,6 +28,7 @@ from api.commands.rates import rates
 from api.commands.schedule import schedule
 from api.commands.search import search
 from api.commands.serve import serve
+from api.commands.trace import trace
 from api.commands.track import track
 from estimator.errors import GroundsillError, InputFaulty
 
@@ -88,6 +89,7 @@ for _command in (
     books,
     log,
     reverse,
+    trace,
     track,
     credit,
     demo,

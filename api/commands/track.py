@@ -8,14 +8,14 @@ import click
 
 from api.commands.own_books import own_books
 
-_DAY = click.DateTime(["%Y-%m-%d"])
+DAY = click.DateTime(["%Y-%m-%d"])
 
 
 @click.command()
 @click.option("--project", help="Name of the project, if several are open.")
-@click.option("--as-of", type=_DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option("--as-of", type=DAY, metavar="DATE", help="Happened by; today if left out.")
 @click.option(
-    "--known-on", type=_DAY, metavar="DATE", help="Entered by the end of that day in UTC; else now."
+    "--known-on", type=DAY, metavar="DATE", help="Entered by the end of that day in UTC; else now."
 )
 @click.option("--weeks", type=click.IntRange(1, 520), help="Forecast from the last WEEKS only.")
 @click.option("--code", help="Show one cost code with its kinds.")
@@ -37,7 +37,7 @@ def track(
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
-        entered = now if known_on is None else _end_of(known_on)
+        entered = now if known_on is None else end_of(known_on)
         since = end - timedelta(7 * weeks - 1) if weeks else None
         named = project_named(session, project)
         report = track_of(session, named.id, end, entered, since)
@@ -56,5 +56,6 @@ def track(
         show_code(name, report, code)
 
 
-def _end_of(day: datetime) -> datetime:
+def end_of(day: datetime) -> datetime:
+    """Return the last moment of a day [UTC]."""
     return (day + timedelta(1)).replace(tzinfo=UTC) - timedelta(microseconds=1)

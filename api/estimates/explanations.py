@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from api.contract.places import parameter
-from api.contract.services import Services
 from api.estimates.made_again import files_of, made_with
 from api.estimates.shown import lines_of, shown_estimate
 from api.projects.written_scope import read_written
 from api.rates.project_tables import tables_of
 from api.store.caller import Caller
 from api.store.errors import NotFound
+from api.store.store import Store
 from estimator.errors import GroundsillError, fault, quoted
 from estimator.pricing.cost_line import CostLine
 
@@ -31,7 +31,7 @@ _PRICED = (
 
 
 def explained(
-    parts: Services,
+    store: Store,
     caller: Caller,
     project_id: UUID,
     estimate_id: UUID,
@@ -45,7 +45,7 @@ def explained(
 
     Parameters
     ----------
-    parts, caller : Services, Caller
+    store, caller : Store, Caller
     project_id, estimate_id : UUID
         Which estimate.
     item : str
@@ -58,7 +58,7 @@ def explained(
     NotFound
         If the caller sees no such estimate in that project, or it has no such line.
     """
-    with parts.store.reading(caller) as session:
+    with store.reading(caller) as session:
         stored = shown_estimate(session, project_id, estimate_id)
         lines = [
             one for one in lines_of(session, estimate_id, item) if line is None or one.line == line

@@ -53,5 +53,7 @@ def compare_estimates(query: DifferenceQuery, project_id: UUID, estimate_id: UUI
 def explain_lines(query: ExplanationQuery, project_id: UUID, estimate_id: UUID) -> Response:
     """Explain the lines of an item: measures, formula, order, rate, source."""
     return json_answer(
-        explained(services(), current_caller(), project_id, estimate_id, query.item, query.line)
+        explained(
+            services().store, current_caller(), project_id, estimate_id, query.item, query.line
+        )
     )

@@ -36,6 +36,23 @@ def baseline_of(session: AccountSession, project_id: UUID, known_on: datetime) -
     LedgerFaulty
         If no estimate had been accepted: the books are not open.
     """
+    estimate_id = accepted_estimate(session, project_id, known_on)
+    with _reading:
+        if estimate_id not in _read:
+            _read[estimate_id] = _budget(session, estimate_id)
+            while len(_read) > _MOST_READ:
+                del _read[next(iter(_read))]
+        return _read[estimate_id]
+
+
+def accepted_estimate(session: AccountSession, project_id: UUID, known_on: datetime) -> UUID:
+    """Return the estimate that was accepted last by a time.
+
+    Raises
+    ------
+    LedgerFaulty
+        If no estimate had been accepted: the books are not open.
+    """
     accepted = (
         select(AcceptedEstimate.estimate_id)
         .where(AcceptedEstimate.project_id == project_id, AcceptedEstimate.accepted_at <= known_on)
@@ -46,12 +63,7 @@ def baseline_of(session: AccountSession, project_id: UUID, known_on: datetime) -
     if estimate_id is None:
         what = "the books of the project are not open"
         raise fault(LedgerFaulty, what, "accept an estimate as its budget first")
-    with _reading:
-        if estimate_id not in _read:
-            _read[estimate_id] = _budget(session, estimate_id)
-            while len(_read) > _MOST_READ:
-                del _read[next(iter(_read))]
-        return _read[estimate_id]
+    return estimate_id
 
 
 def _budget(session: AccountSession, estimate_id: UUID) -> Budget:

@@ -16,8 +16,10 @@ from api.contract.blueprint import Blueprint
 from api.contract.fields import Day, MomentInQuery
 from api.contract.schemas import Answer
 from api.contract.services import services
+from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
 from api.ledger.reports import track_of
+from api.ledger.traces import trace_json, trace_of
 from estimator.tracking.track_json import track_fields
 
 tracking = Blueprint("tracking", __name__, description="Where the job stands, and its forecast.")
@@ -30,6 +32,34 @@ class TrackQuery:
     as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
     known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
     since: Annotated[date | None, Day(), "First day of the window; all if left out."] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TraceQuery:
+    """Which cost code, as of which day, known on which time."""
+
+    code: CostCode
+    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
+    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+
+
+class TraceAnswer(Answer):
+    """Where the figures of a cost code come from: rows, documents, and the lines of its budget."""
+
+    code = ma.fields.String(required=True)
+    name = ma.fields.String(required=True)
+    billed = ma.fields.String(required=True)
+    accrued = ma.fields.String(required=True)
+    incurred = ma.fields.String(required=True)
+    paid = ma.fields.String(required=True)
+    rows = ma.fields.List(ma.fields.Dict(), required=True)
+    budget = ma.fields.String(required=True)
+    baseline = ma.fields.String(required=True)
+    baseline_lines = ma.fields.String(required=True)
+    baseline_markups = ma.fields.String(required=True)
+    changes = ma.fields.List(ma.fields.Dict(), required=True)
+    measured = ma.fields.List(ma.fields.Dict(), required=True)
+    lines = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 class TrackAnswer(Answer):
@@ -62,3 +92,14 @@ def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
         track = track_of(session, project_id, as_of, known_on, query.since)
     fields: dict[str, Any] = track_fields(track)
     return json_answer(fields)
+
+
+@tracking.get(f"{AT}/trace")
+@tracking.asks(TraceQuery)
+@tracking.answers(TraceAnswer)
+def show_trace(query: TraceQuery, project_id: UUID) -> Response:
+    """Show where the figures of a cost code come from: rows, budget lines, formulas, rates."""
+    now = services().now
+    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    traced = trace_of(services().store, current_caller(), project_id, query.code, as_of, known_on)
+    return json_answer(trace_json(*traced))

@@ -138,6 +138,7 @@ from .site_checks import (
     check_ticket as check_ticket,
 )
 from .spent import (
+    paid_parts as paid_parts,
     Place as Place,
     Spent as Spent,
     spent_by_place as spent_by_place,
@@ -154,6 +155,14 @@ from .tickets import (
     Reversible as Reversible,
     Ticket as Ticket,
     unbilled_tickets as unbilled_tickets,
+)
+from .trace_json import (
+    trace_fields as trace_fields,
+)
+from .traced_rows import (
+    Trace as Trace,
+    trace as trace,
+    TracedRow as TracedRow,
 )
 from .track_json import (
     track_fields as track_fields,

@@ -123,13 +123,23 @@ def _paid_by_place(bills: Iterable[Cost], payments: Iterable[Payment]) -> Mappin
     for bill in bills:
         paid_cents = paid_on.get(bill.row, 0)
         if paid_cents or not bill.cents:
-            for split, part in zip(bill.splits, _paid_parts(bill, paid_cents), strict=True):
+            for split, part in zip(bill.splits, paid_parts(bill, paid_cents), strict=True):
                 paid[split.code, split.kind] += part
     return paid
 
 
-def _paid_parts(bill: Cost, paid_cents: int) -> list[int]:
-    """Return what each split of a bill has paid; all of it once the bill is paid in full."""
+def paid_parts(bill: Cost, paid_cents: int) -> list[int]:
+    """Return what each split of a bill has paid [0.01 $]; all once the bill is paid in full.
+
+    Parameters
+    ----------
+    bill : Cost
+        With its splits.
+    paid_cents : int
+        [0.01 $] All that was paid on it.
+    """
     if paid_cents == bill.cents:
         return [split.cents for split in bill.splits]
+    if not paid_cents:
+        return [0] * len(bill.splits)
     return apportion(paid_cents, [abs(split.cents) for split in bill.splits])

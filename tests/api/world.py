@@ -113,6 +113,7 @@ class World:
             "difference": f"?against={self.ids['earlier_estimate_id']}",
         }
         more = asked.get(path.rsplit("/", 1)[1], "") if "/estimates/" in path else ""
+        more = "?code=30.020" if path.endswith("/books/trace") else more
         return method, PARAMETER.sub(lambda found: ids[found[1]], path) + more
 
     def ids_for(self, route: str) -> dict[str, str]:

@@ -174,3 +174,13 @@ def test_the_credit_is_shown_with_its_test_and_who_must_be_asked(books):
         "write it without the minus sign"
         in groundsill("credit", "--basis", "-$5", "--in-service", "2026-10-01").err
     )
+
+
+def test_a_code_is_traced_to_its_rows_and_to_the_rates_of_its_budget(books):
+    ran_well(*COST)
+    shown = ran_well("trace", "30.020")
+    assert "Q-1187" in shown
+    assert "Budget as accepted" in shown
+    assert "Rate" in shown or "rate" in shown
+    assert json.loads(ran_well("trace", "30.020", "--json"))["rows"][0]["row"] == 1
+    assert "there is no cost code '30.02'" in groundsill("trace", "30.02").err

@@ -1,0 +1,100 @@
+"""`groundsill trace`: from a dollar of the report back to what it came from."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from api.commands.own_books import own_books
+from api.commands.track import DAY, end_of
+
+if TYPE_CHECKING:
+    from estimator.tracking.traced_rows import Trace
+
+
+@click.command()
+@click.argument("code")
+@click.option("--project", help="Name of the project, if several are open.")
+@click.option("--as-of", type=DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option(
+    "--known-on", type=DAY, metavar="DATE", help="Entered by the end of that day in UTC; else now."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the trace as JSON.")
+def trace(
+    code: str,
+    project: str | None,
+    as_of: datetime | None,
+    known_on: datetime | None,
+    *,
+    as_json: bool,
+) -> None:
+    """Show the rows and documents behind the figures of cost code CODE, and how its budget came."""
+    from api.ledger.opened_books import project_named
+    from api.ledger.traces import trace_json, trace_of
+
+    with own_books() as (store, caller, now):
+        end = as_of.date() if as_of else now.date()
+        entered = now if known_on is None else end_of(known_on)
+        with store.reading(caller) as session:
+            project_id = project_named(session, project).id
+        traced, working = trace_of(store, caller, project_id, code, end, entered)
+    if as_json:
+        from estimator.pricing.indented_json import indented_json
+
+        click.echo(indented_json(trace_json(traced, working)), nl=False)
+    else:
+        _show(traced, working)
+
+
+def _show(traced: Trace, working: list[dict[str, Any]]) -> None:
+    from api.commands.printing import hanging, page
+    from estimator.money import cents_money
+
+    status = traced.status
+    with page() as out:
+        out.print(f"{status.code} {status.name}")
+        for label, cents in (
+            ("Billed", status.spent.billed_cents),
+            ("Accrued", status.spent.accrued_cents),
+            ("Paid", status.spent.paid_cents),
+        ):
+            out.print(f"{label:<28}{cents_money(cents):>20}")
+        _show_rows(out, traced)
+        out.print("")
+        for label, cents in (
+            ("Lines of the estimate", traced.lines_cents),
+            ("Markups spread over them", traced.spread_cents),
+            ("Budget as accepted", status.baseline_cents),
+        ):
+            out.print(f"{label:<28}{cents_money(cents):>20}")
+        for change, cents in traced.changes:
+            hanging(
+                out, "", "  ", f"Change, row {change.row}: {cents_money(cents)}, {change.reason}"
+            )
+        for one in working:
+            out.print(f"\n{one['title']}")
+            for step in one["steps"]:
+                hanging(out, "  ", "    ", step)
+
+
+def _show_rows(out: Any, traced: Trace) -> None:
+    from api.commands.printing import show_table, table
+    from estimator.money import cents_money
+
+    def whole(cents: int) -> str:
+        return cents_money(cents).replace("$", "")
+
+    shown = table(
+        ("Row", "number"), ("Day", "code"), ("What", "code"), ("From", "text"), ("No.", "text"),
+        ("Kind", "code"), ("Billed", "number"), ("Accrued", "number"),
+    )  # fmt: skip
+    for one in traced.rows:
+        shown.add_row(
+            str(one.row), str(one.happened), one.what, one.party, one.document, one.kind,
+            whole(one.billed_cents), whole(one.accrued_cents),
+        )  # fmt: skip
+    if traced.rows:
+        out.print("")
+        show_table(out, shown)
