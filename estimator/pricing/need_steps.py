@@ -19,10 +19,11 @@ from estimator.assemblies.assembly import (
 )
 from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import Order, order_of
-from estimator.assemblies.over_slope import evaluated
+from estimator.assemblies.over_slope import OverSlope, evaluated
 from estimator.assemblies.tables import Tables
 from estimator.errors import quoted
 from estimator.money import exact_arithmetic
+from estimator.quantity.depth_profile import end_depths
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.units import Unit, counted, unit
 from estimator.rates.resources import ResourceRate
@@ -64,6 +65,7 @@ class NeedSteps:
         self.assembly = paced_assembly(self.method)
         inputs = method_inputs(self.method, shift)
         slopes = slopes_of([self.method.inputs])
+        self._inputs, self._slopes = inputs, {} if slopes is None else slopes.relative
         self.values = worked_out(self.assembly, self.method.has_crew_hours, inputs, slopes)
         self.formulas = dict(self.assembly.steps)
         if self.method.has_crew_hours:
@@ -91,29 +93,68 @@ class NeedSteps:
         known: Mapping[str, AssemblyInput] = self.assembly.input_by_name
         return known[name].unit if name in known else unit("hr")
 
-    def _amount(self, base_value: float, one: Unit) -> str:
+    def _amount(self, base_value: float, one: Unit, more: int = 0) -> str:
         """Return a worked-out value in print, with two decimals more than its unit prints with."""
-        decimals = self.tables.precision.of(one) + _MORE_DECIMALS
+        decimals = self.tables.precision.of(one) + _MORE_DECIMALS + more
         return _number_text(Decimal(f"{base_value / float(one.factor):.{decimals}f}"), one)
 
     def toward(self, formula: Formula) -> list[str]:
         """Return the steps that work out the names of a formula, each once, in order."""
         needed = _needed(formula, self.formulas)
         steps = [
-            f"{name} = {step.text} = {step.with_values(self.shown)} = {self.shown[name]}"
-            f"{self._slope_words(name, step)}"
+            f"{name} = {self._working(step, self.shown[name], self._unit_of(name))}"
             for name, step in self.formulas.items()
             if name in needed
         ]
         return [*self._pace(), *steps] if CREW_HOURS in needed else steps
 
-    def _slope_words(self, name: str, step: Formula) -> str:
-        """Return what to add where a worked-out value is not that of the mean depth."""
-        value = only_value(self.values[name])
-        at_mean = only_value(step.evaluate(self.values))
-        if abs(value - at_mean) <= _HAIR * abs(value):
-            return ""
-        return " (over the slope; whole steps count at the deepest)"
+    def _working(self, formula: Formula, amount: str, one: Unit) -> str:
+        """Return a formula, the same with its values, and what it comes to."""
+        value = only_value(evaluated(formula, self.values))
+        at_mean = only_value(formula.evaluate(self.values))
+        if not isinstance(self.values, OverSlope) or abs(value - at_mean) <= _HAIR * abs(value):
+            return f"{formula.text} = {formula.with_values(self.shown)} = {amount}"
+        level = {name: text for name, text in self.shown.items() if name not in self.values.along}
+        text = f"{formula.text} = {formula.with_values(level)}"
+        return f"{text}, {self._over_slope(formula, value, amount, one)}"
+
+    def _over_slope(self, formula: Formula, value: float, amount: str, one: Unit) -> str:
+        """Return what a formula comes to over the slope, so that it can be done again by hand.
+
+        Between two ends a formula up to the third power is, exactly, a sixth of what it is at the
+        ends and four times halfway (Simpson's rule, the prismoidal formula of the trade).
+        """
+        half, deep = (self._station(formula, way, one) for way in (0, 1))
+        if all(_is_even(by[:-1, 0], float(by[-1, 0])) for by in self._slopes.values()):
+            shallow = self._station(formula, -1, one)
+            sixth = (shallow[0] + 4 * half[0] + deep[0]) / 6
+            if abs(sixth - value) <= _HAIR * abs(value):
+                return f"over the slope ({shallow[1]} + 4 x {half[1]} + {deep[1]}) / 6 = {amount}"
+        if abs(deep[0] - value) <= _HAIR * abs(value):
+            return f"of the deepest: {deep[1]}"
+        return (
+            f"over the slope = {amount}: the mean of all its depths, where the average depth would "
+            f"make {half[1]} and the deepest {deep[1]}; whole steps count at the deepest"
+        )
+
+    def _station(self, formula: Formula, way: int, one: Unit) -> tuple[float, str]:
+        """Return a formula at one place of the slope, and the same in print with its depth.
+
+        The way is 0 for the average depth, 1 for the deepest, -1 for as far on the other side.
+        """
+        depths = {
+            name: self._inputs[name] * (1.0 + way * (float(by[-1, 0]) - 1.0))
+            for name, by in self._slopes.items()
+        }
+        inputs = {**self._inputs, **depths}
+        value = only_value(
+            formula.evaluate(worked_out(self.assembly, self.method.has_crew_hours, inputs))
+        )
+        at = (
+            f"{name} {self._amount(only_value(depth), self.assembly.input_by_name[name].unit)}"
+            for name, depth in depths.items()
+        )
+        return value, f"{self._amount(value, one, 2)} at {' and '.join(at)}"
 
     def chosen(self) -> Iterator[str]:
         """Yield which of its methods the item is priced by."""
@@ -145,11 +186,9 @@ class NeedSteps:
     def need(self, line: AssemblyLine, rate: ResourceRate) -> str:
         """Return the step that comes to the need of a line of the assembly, without its waste."""
         amount = self._amount(only_value(evaluated(line.formula, self.values)), rate.unit)
-        text = line.formula.text
-        values = line.formula.with_values(self.shown)
-        if text == amount or values == amount:
+        if amount in (line.formula.text, line.formula.with_values(self.shown)):
             return f"need = {amount}"
-        return f"need = {text} = {values} = {amount}"
+        return f"need = {self._working(line.formula, amount, rate.unit)}"
 
     def order(self, line: AssemblyLine, rate: ResourceRate) -> Order:
         """Return what is ordered for a line of the assembly, if for this item alone."""
@@ -160,6 +199,12 @@ class NeedSteps:
 def only_value(values: Values) -> float:
     """Return the one value of an array of one item."""
     return float(np.ravel(values)[0])
+
+
+def _is_even(relative: Values, deepest: float) -> bool:
+    """Whether relative depths are those of an even slope between two ends."""
+    even = end_depths([2.0 - deepest, deepest]).relative
+    return bool(np.allclose(np.sort(relative), np.sort(even), rtol=0.0, atol=_HAIR))
 
 
 def _needed(formula: Formula, formulas: Mapping[str, Formula]) -> set[str]:

@@ -64,13 +64,42 @@ def test_lifts_are_counted_at_the_deepest():
     assert estimate.priced.days[0] == 3.0
 
 
-def test_the_working_says_that_it_went_over_the_slope():
+def dug(depth):
     dig = item("010", "hand-excavation", length="60 ft", width="3 ft", side_slope="1")
-    dig["inputs"] |= {"depth": ["1 ft", "9 ft"]}
-    estimate = price(scope_of(shipped(), {"30": [dig]}), shipped(), SPRING)
-    assert any(
-        "= 100.7407 cy (over the slope" in step for step in estimate.explain("30.010/1").steps
+    dig["inputs"] |= {"depth": depth}
+    return price(scope_of(shipped(), {"30": [dig]}), shipped(), SPRING)
+
+
+def test_the_working_over_an_even_slope_can_be_done_again_by_hand():
+    """60 x (3 + d) x d / 27 is 8.888889 cy at 1 ft, 88.888889 at 5 ft and 240 at 9 ft.
+
+    (8.888889 + 4 x 88.888889 + 240) / 6 = 604.444445 / 6 = 100.7407.
+    """
+    assert dug(["1 ft", "9 ft"]).explain("30.010/1").steps[1] == (
+        "quantity = trench(length, width, depth, side_slope) = "
+        "trench(60 ft, 3 ft, depth, 1), over the slope (8.888889 cy at depth 1 ft "
+        "+ 4 x 88.888889 cy at depth 5 ft + 240 cy at depth 9 ft) / 6 = 100.7407 cy"
     )
+
+
+def test_the_working_over_spot_depths_says_which_figure_is_the_mean():
+    spots = {
+        "spots": [["0 ft", "0 ft", "1 ft"], ["60 ft", "0 ft", "9 ft"], ["30 ft", "3 ft", "2 ft"]]
+    }
+    step = dug(spots).explain("30.010/1").steps[1]
+    assert "over the slope = " in step
+    assert ": the mean of all its depths, where the average depth would make " in step
+    assert "and the deepest 240 cy at depth 9 ft; whole steps count at the deepest" in step
+
+
+def test_whole_steps_are_shown_of_the_deepest():
+    fill = item("010", "flowable-fill-pumped", length="60 ft", width="20 ft")
+    fill["inputs"] |= {"depth": ["1 ft", "7 ft 3 in"]}
+    estimate = price(scope_of(shipped(), {"30": [fill]}), shipped(), SPRING)
+    pump = next(one for one in estimate.cost_lines if one.resource == "concrete-pump")
+    steps = estimate.explain(f"30.010/{pump.line}").steps
+    lifts = next(step for step in steps if step.startswith("lifts = "))
+    assert lifts.endswith(", of the deepest: 3 visits at depth 7.25 ft"), lifts
 
 
 def test_items_that_slope_and_items_that_do_not_are_priced_together_as_alone():
