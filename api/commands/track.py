@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import click
 
+from api.commands.options import WORKBOOKS, force_option, output_option
 from api.commands.own_books import own_books
 
 DAY = click.DateTime(["%Y-%m-%d"])
@@ -21,19 +23,23 @@ DAY = click.DateTime(["%Y-%m-%d"])
 @click.option("--code", help="Show one cost code with its kinds.")
 @click.option("--all", "with_all", is_flag=True, help="Codes on which nothing happened too.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+@output_option("--xlsx", WORKBOOKS, "Write the report as a workbook, with sheets to fill in.")
+@force_option
 def track(
     project: str | None,
     as_of: datetime | None,
     known_on: datetime | None,
     weeks: int | None,
     code: str | None,
+    xlsx: Path | None,
     *,
     with_all: bool,
     as_json: bool,
+    force: bool,
 ) -> None:
     """Show budget, spent, in place, earned, forecast, and what needs attention."""
     from api.ledger.opened_books import project_named
-    from api.ledger.reports import track_of
+    from api.ledger.reports import track_of, tracking_workbook
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
@@ -42,6 +48,12 @@ def track(
         named = project_named(session, project)
         report = track_of(session, named.id, end, entered, since)
         name = named.name
+        if xlsx is not None:
+            from estimator.written_files import write_files
+
+            content = tracking_workbook(session, named.id, end, entered, since)
+            write_files({xlsx: content}, force=force)
+            click.echo(f"The report is in {xlsx}.", err=True)
     if as_json:
         from estimator.pricing.indented_json import indented_json
         from estimator.tracking.track_json import track_fields

@@ -11,15 +11,17 @@ import marshmallow as ma
 from flask import Response
 
 from api.access.sign_in import current_caller
-from api.contract.answers import json_answer
+from api.calculations.scopes import WORKBOOK_TYPE
+from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.fields import Day, MomentInQuery
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
-from api.ledger.reports import track_of
 from api.ledger.traces import trace_json, trace_of
+from api.ledger.reports import track_of, tracking_workbook
+from api.projects.rows import Project
 from estimator.tracking.track_json import track_fields
 
 tracking = Blueprint("tracking", __name__, description="Where the job stands, and its forecast.")
@@ -103,3 +105,17 @@ def show_trace(query: TraceQuery, project_id: UUID) -> Response:
     as_of, known_on = query.as_of or now.date(), query.known_on or now
     traced = trace_of(services().store, current_caller(), project_id, query.code, as_of, known_on)
     return json_answer(trace_json(*traced))
+
+
+@tracking.get(f"{AT}/workbook")
+@tracking.asks(TrackQuery)
+@tracking.answers({"type": "string", "format": "binary"}, content_type=WORKBOOK_TYPE)
+def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
+    """Download where the job stands as a workbook, with sheets for further entries."""
+    now = services().now
+    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    with services().store.reading(current_caller()) as session:
+        name = session.existing(Project, project_id).name
+        content = tracking_workbook(session, project_id, as_of, known_on, query.since)
+    headers = {"Content-Disposition": attachment(f"{name} tracking", ".xlsx")}
+    return Response(content, content_type=WORKBOOK_TYPE, headers=headers)

@@ -29,3 +29,27 @@ def track_of(
     session.existing(Project, project_id)
     baseline = baseline_of(session, project_id, known_on)
     return track(books_of(session, project_id), baseline, as_of, known_on, since)
+
+
+def tracking_workbook(
+    session: AccountSession,
+    project_id: UUID,
+    as_of: date,
+    known_on: datetime,
+    since: date | None = None,
+) -> bytes:
+    """Return what the books say as a workbook, with sheets for further entries.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the books were not open by then.
+    """
+    from estimator.tracking.weekly_course import weekly_course
+    from estimator.workbook.tracking_workbook import tracking_bytes
+
+    name = session.existing(Project, project_id).name
+    baseline = baseline_of(session, project_id, known_on)
+    books = books_of(session, project_id)
+    report = track(books, baseline, as_of, known_on, since)
+    return tracking_bytes(books, report, weekly_course(books, baseline, as_of, known_on), name)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from types import MappingProxyType
@@ -116,16 +116,28 @@ def spent_by_place(
 
 
 def _paid_by_place(bills: Iterable[Cost], payments: Iterable[Payment]) -> Mapping[Place, int]:
+    paid: dict[Place, int] = defaultdict(int)
+    for bill, parts in paid_by_split(bills, payments):
+        for split, part in zip(bill.splits, parts, strict=True):
+            paid[split.code, split.kind] += part
+    return paid
+
+
+def paid_by_split(
+    bills: Iterable[Cost], payments: Iterable[Payment]
+) -> Iterator[tuple[Cost, list[int]]]:
+    """Yield each bill with what was paid on each of its splits [0.01 $].
+
+    Parameters
+    ----------
+    bills, payments : iterables of Cost and of Payment
+        As known: see `as_known`.
+    """
     paid_on: dict[int, int] = defaultdict(int)
     for payment in payments:
         paid_on[payment.cost] += payment.cents
-    paid: dict[Place, int] = defaultdict(int)
     for bill in bills:
-        paid_cents = paid_on.get(bill.row, 0)
-        if paid_cents or not bill.cents:
-            for split, part in zip(bill.splits, paid_parts(bill, paid_cents), strict=True):
-                paid[split.code, split.kind] += part
-    return paid
+        yield bill, paid_parts(bill, paid_on.get(bill.row, 0))
 
 
 def paid_parts(bill: Cost, paid_cents: int) -> list[int]:

@@ -18,21 +18,24 @@ from estimator.workbook.scope.scope_reader import (
     PHASES_LAYOUT,
     PROJECT,
 )
+from estimator.workbook.writing.answers import (
+    add_answer_style,
+    finish_answers,
+    write_answer,
+    write_answers,
+    write_headings,
+    write_spare_rows,
+)
 from estimator.workbook.writing.book import Book, PageSetup
-from estimator.workbook.writing.look import named_styles
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 USUAL_PAIRS = 8
 MOST_PAIRS = 26
-SPARE_ROWS = 40
-LAST_ROW = 2000
 
 PROJECT_ROWS = ("project", *TITLE_KEYS, "on", "shift", "rates", "quotes", "markups", "day_worth")
 
 ITEM_TEXTS_PLACED = (*ITEMS_LAYOUT.required[1:], *ITEMS_LAYOUT.optional)
 
-_AS_TEXT = "@"
-_ANSWER = "answer"
 _MEANINGS = {
     "project": "What the building or the job is called.",
     "address": "Of the building, for the printed estimate. Or empty.",
@@ -70,7 +73,7 @@ def write_scope_sheets(book: Book, written: Section, footer: str) -> int:
     WorkbookRefused
         If an item gives more inputs than the sheet has columns for.
     """
-    _add_answer_style(book)
+    add_answer_style(book)
     page = PageSetup(True, _text(written, "project"), footer)
     _write_project(book, written, page)
     phases = [phase for phase in _parts(written, "phases") if isinstance(phase, Section)]
@@ -81,29 +84,29 @@ def write_scope_sheets(book: Book, written: Section, footer: str) -> int:
 
 def _write_project(book: Book, written: Section, page: PageSetup) -> None:
     pen = SheetPen(book, PROJECT, (Column("key", 14), Column("value", 60), Column("meaning", 62)))
-    _write_headings(pen)
+    write_headings(pen)
     for key in PROJECT_ROWS:
         _write_key(pen, key, _joined(written.entries.get(key), NO_MARKUPS))
     sentences = [_joined(part) for part in _parts(written, "assumptions")]
     for sentence in (*sentences, "", ""):
         _write_key(pen, ASSUMPTION, sentence)
-    _finish(pen, page)
+    finish_answers(pen, page)
 
 
 def _write_key(pen: SheetPen, key: str, value: str) -> None:
     pen.text(1, key, "strong")
-    _write_input(pen, 2, value)
+    write_answer(pen, 2, value)
     pen.text(3, _MEANINGS[key])
     pen.down()
 
 
 def _write_phases(book: Book, phases: Sequence[Section], page: PageSetup) -> None:
     pen = SheetPen(book, PHASES, (Column("code", 10), Column("name", 60)))
-    _write_headings(pen)
+    write_headings(pen)
     for phase in phases:
-        _write_row(pen, [_text(phase, key) for key in PHASES_LAYOUT.required])
-    _write_spare_rows(pen)
-    _finish(pen, PageSetup(False, page.left, page.middle))
+        write_answers(pen, [_text(phase, key) for key in PHASES_LAYOUT.required])
+    write_spare_rows(pen)
+    finish_answers(pen, PageSetup(False, page.left, page.middle))
 
 
 def _write_details(
@@ -112,11 +115,11 @@ def _write_details(
     """Write what does not fit into a row of the other sheets: methods, ranges, what waits."""
     columns = (Column("of", 12), Column("key", 46), Column("value", 62))
     pen = SheetPen(book, DETAILS, columns)
-    _write_headings(pen)
+    write_headings(pen)
     for row in _all_details(written, phases):
-        _write_row(pen, row)
-    _write_spare_rows(pen)
-    _finish(pen, page)
+        write_answers(pen, row)
+    write_spare_rows(pen)
+    finish_answers(pen, page)
 
 
 def _all_details(written: Section, phases: Sequence[Section]) -> Iterator[tuple[str, ...]]:
@@ -141,11 +144,11 @@ def _write_items(book: Book, phases: Sequence[Section], page: PageSetup) -> int:
         for word, width in zip(ITEMS_LAYOUT.numbered, _PAIR_WIDTHS, strict=True):
             columns.append(Column(f"{word} {number}", width))
     pen = SheetPen(book, ITEMS, columns)
-    _write_headings(pen)
+    write_headings(pen)
     for row in rows:
-        _write_row(pen, row)
-    _write_spare_rows(pen)
-    _finish(pen, page)
+        write_answers(pen, row)
+    write_spare_rows(pen)
+    finish_answers(pen, page)
     pen.sheet.freeze_panes = "D2"
     pen.sheet.print_title_cols = "A:C"
     pen.sheet.page_setup.fitToWidth = 2
@@ -185,40 +188,3 @@ def _measure(written: Located) -> str:
         return _joined(written)
     spots = (part for part in _parts(written, SPOTS) if isinstance(part, Listing))
     return "; ".join(", ".join(_joined(value) for value in spot.parts) for spot in spots)
-
-
-def _write_headings(pen: SheetPen) -> None:
-    pen.heading()
-    pen.sheet.freeze_panes = "A2"
-    pen.sheet.print_title_rows = "1:1"
-
-
-def _write_row(pen: SheetPen, texts: Sequence[str]) -> None:
-    for column in range(1, len(pen.columns) + 1):
-        _write_input(pen, column, texts[column - 1] if column <= len(texts) else "")
-    pen.down()
-
-
-def _write_spare_rows(pen: SheetPen) -> None:
-    for _ in range(SPARE_ROWS):
-        _write_row(pen, ())
-
-
-def _write_input(pen: SheetPen, column: int, text: str) -> None:
-    if text:
-        pen.text(column, text, _ANSWER)
-    else:
-        pen.number(column, None, _ANSWER)
-
-
-def _add_answer_style(book: Book) -> None:
-    """Add the style of cells to be filled in; they are formatted as text, so that 010 stays 010."""
-    style = next(one for one in named_styles() if one.name == "Groundsill input")
-    style.name, style.number_format = f"Groundsill {_ANSWER}", _AS_TEXT
-    book.workbook.add_named_style(style)
-
-
-def _finish(pen: SheetPen, page: PageSetup) -> None:
-    for letter in pen.letters:
-        pen.sheet.column_dimensions[letter].number_format = _AS_TEXT
-    pen.finish(page)

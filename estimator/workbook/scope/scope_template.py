@@ -25,7 +25,8 @@ from estimator.workbook.scope.reference_sheets import (
     write_lists,
 )
 from estimator.workbook.scope.scope_reader import ITEMS, ITEMS_LAYOUT, PHASES, PROJECT
-from estimator.workbook.scope.scope_sheets import LAST_ROW, PROJECT_ROWS, write_scope_sheets
+from estimator.workbook.scope.scope_sheets import PROJECT_ROWS, write_scope_sheets
+from estimator.workbook.writing.answers import LAST_ROW, offer_list
 from estimator.workbook.writing.book import Book
 from estimator.written_files import write_files
 
@@ -222,13 +223,7 @@ def _offer_lists(book: Book, pairs: int, last_assembly_row: int) -> None:
 def _offer(
     sheet: Worksheet, column: int, formula: str, message: str, rows: tuple[int, int] = (2, LAST_ROW)
 ) -> None:
-    from openpyxl.worksheet.datavalidation import DataValidation
-
-    offered = DataValidation(
-        type="list", formula1=formula, allow_blank=True, errorStyle="warning", error=message or None
-    )
-    offered.showErrorMessage = bool(message)
-    _place(sheet, offered, column, rows)
+    offer_list(sheet, column_letters(column), formula, message, rows)
 
 
 def _prompt(sheet: Worksheet, column: int) -> None:

@@ -16,16 +16,6 @@ AS_OF = ("--as-of", "2026-06-14", "--known-on", "2026-06-14")
 
 
 @pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path_factory.mktemp("data")))
-        patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
-        ran = groundsill("books", "demo")
-        assert ran.exit_code == 0, ran.err
-        yield ran.out
-
-
-@pytest.fixture(scope="module")
 def report(opened):
     return json.loads(groundsill("track", *AS_OF, "--json").out)
 

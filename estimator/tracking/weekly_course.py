@@ -1,0 +1,82 @@
+"""The course of a job: what was planned, earned and incurred by the end of each week."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from estimator.tracking.books import Books
+from estimator.tracking.budget import Budget, current_budget
+from estimator.tracking.planned_dates import with_planned_dates
+from estimator.tracking.progress import in_place
+from estimator.tracking.spent import spent_by_place
+from estimator.tracking.status import job_status
+
+MOST_WEEKS = 260
+_SUNDAY = 6
+
+
+@dataclass(frozen=True)
+class WeekPoint:
+    """Where the job stood, or is planned to stand, at the end of a week.
+
+    Parameters
+    ----------
+    day : date
+        A Sunday; of the running week, the day of the report.
+    planned_cents : int
+        [0.01 $]
+    earned_cents, incurred_cents : int or None
+        [0.01 $] None of weeks to come.
+    """
+
+    day: date
+    planned_cents: int
+    earned_cents: int | None = None
+    incurred_cents: int | None = None
+
+
+def weekly_course(
+    books: Books, baseline: Budget, as_of: date, known_on: datetime
+) -> tuple[WeekPoint, ...]:
+    """Return the course from the first entry to the last planned day, 260 weeks at most.
+
+    Parameters
+    ----------
+    books : Books
+        All rows of the project.
+    baseline : mapping of str to BudgetCode
+        The accepted estimate.
+    as_of, known_on : date, datetime
+        Happened by; entered by [UTC]. Each week is shown as it stands in what was known then.
+    """
+    known = books.known(as_of, known_on)
+    days = [one.happened for rows in vars(known).values() for one in rows]
+    first = min([*days, *(one.start for one in known.plans), as_of])
+    last = max([as_of, *(one.finish for one in known.plans)])
+    ends = list(_week_ends(first, last, as_of))[:MOST_WEEKS]
+    return tuple(_point(known, baseline, end, as_of, known_on) for end in ends)
+
+
+def _week_ends(first: date, last: date, as_of: date) -> Iterator[date]:
+    end = first + timedelta(_SUNDAY - first.weekday())
+    while end < last + timedelta(7):
+        if end - timedelta(7) < as_of < end:
+            yield as_of
+        yield end
+        end += timedelta(7)
+
+
+def _point(known: Books, baseline: Budget, day: date, as_of: date, known_on: datetime) -> WeekPoint:
+    dated = with_planned_dates(baseline, known.known(day, known_on).plans)
+    budget = current_budget(dated, known.changes, day, known_on)
+    stands = in_place(known.progress, day, known_on)
+    spent = spent_by_place(known.costs, known.payments, known.tickets, day, known_on, known.hours)
+    whole = job_status(dated, budget, spent, {}, stands, day).whole()
+    if day > as_of:
+        return WeekPoint(day, whole.performance.planned_cents)
+    return WeekPoint(
+        day, whole.performance.planned_cents, whole.performance.earned_cents,
+        whole.spent.incurred_cents,
+    )  # fmt: skip

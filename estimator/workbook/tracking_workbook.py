@@ -1,0 +1,59 @@
+"""Where a job stands, as a workbook: estimate against actual, and sheets to fill in.
+
+The sheet of items adds up the ledger by live formulas, each with the value it comes to. The last
+sheets are for typing in entries without a connection; `groundsill books import` reads them.
+"""
+
+from __future__ import annotations
+
+from estimator.money import exact_arithmetic
+from estimator.tracking.books import Books, Track
+from estimator.tracking.ledger_lines import ledger_lines
+from estimator.tracking.weekly_course import WeekPoint
+from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS
+from estimator.workbook.entries.entry_sheets import LISTS, write_entry_sheets
+from estimator.workbook.sheets import attention_sheet, course_sheet, ledger_sheet, track_items_sheet
+from estimator.workbook.writing.book import Book, PageSetup
+
+SHEETS = (
+    attention_sheet.TITLE,
+    track_items_sheet.TITLE,
+    course_sheet.TITLE,
+    ledger_sheet.TITLE,
+    *(one.title for one in ENTRY_SHEETS),
+    LISTS,
+)
+
+
+@exact_arithmetic
+def tracking_bytes(books: Books, track: Track, course: tuple[WeekPoint, ...], name: str) -> bytes:
+    """Return the workbook as the bytes of a file; the same report gives the same bytes.
+
+    Parameters
+    ----------
+    books : Books
+        All rows of the project.
+    track : Track
+        Where the job stands.
+    course : tuple of WeekPoint
+        See `weekly_course`.
+    name : str
+        Of the project.
+
+    Raises
+    ------
+    WorkbookRefused
+        If a text is longer than a cell holds, or the lines are more than a sheet holds.
+    """
+    known = books.known(track.as_of, track.known_on)
+    book = Book(SHEETS)
+    wide = PageSetup(True, name, f"As of {track.as_of:%Y-%m-%d}")
+    upright = PageSetup(False, name, wide.middle)
+    ledger = ledger_sheet.write_ledger(book, ledger_lines(known, track.status), wide)
+    totals = track_items_sheet.write_track_items(book, track, ledger, wide)
+    attention_sheet.write_attention(book, track, totals, name, upright)
+    course_sheet.write_course(book, course, upright)
+    write_entry_sheets(book, known, track.status, wide)
+    book.workbook.calculation.fullCalcOnLoad = True
+    book.workbook.properties.title = f"Tracking as of {track.as_of:%Y-%m-%d}"
+    return book.content(track.as_of)

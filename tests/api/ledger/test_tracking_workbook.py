@@ -1,0 +1,109 @@
+"""The workbook of tracking: another program adds it up to the same cents, and it is live."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.api.ledger.made import cost, open_books, posted
+from tests.commands.running import groundsill
+from tests.workbook.spreadsheet import all_recalculated, cents, row_of, shown
+
+AS_OF = ("--as-of", "2026-06-14", "--known-on", "2026-06-14")
+COLUMNS = {
+    "baseline": 2, "changes": 3, "budget": 4, "committed": 5, "billed": 6, "accrued": 7,
+    "incurred": 8, "paid": 9, "open": 10, "planned_value": 14, "earned_value": 15, "forecast": 19,
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def workbook(opened, tmp_path_factory):
+    path = tmp_path_factory.mktemp("tracking") / "tracking.xlsx"
+    ran = groundsill("track", *AS_OF, "--xlsx", path)
+    assert ran.exit_code == 0, ran.err
+    return path
+
+
+@pytest.fixture(scope="module")
+def report(opened):
+    return json.loads(groundsill("track", *AS_OF, "--json").out)
+
+
+@pytest.fixture(scope="module")
+def calculated(workbook, tmp_path_factory):
+    first_bill = next(
+        number for number, row in enumerate(shown(workbook)["Ledger"], 1) if row[2] == "bill"
+    )
+    more = {("Ledger", f"I{first_bill}"): 1_000_000.0}
+    books = {"as it is": (workbook, {}), "another bill": (workbook, more)}
+    return all_recalculated(books, tmp_path_factory.mktemp("calculated"))
+
+
+def test_another_program_comes_to_the_cents_of_the_report(calculated, report):
+    items = calculated["as it is"]["Items"]
+    for code in report["codes"]:
+        row = row_of(items, code["code"])
+        for name, column in COLUMNS.items():
+            assert cents(row[column]) == cents(float(code[name])), (code["code"], name)
+    whole = row_of(items, "The whole job")
+    for name, column in COLUMNS.items():
+        assert cents(whole[column]) == cents(float(report["project"][name])), name
+
+
+def test_every_value_that_comes_with_the_file_is_what_another_program_makes_of_it(
+    workbook, calculated
+):
+    ours, theirs = shown(workbook), calculated["as it is"]
+    for title, rows in ours.items():
+        for row, other in zip(rows, theirs[title], strict=False):
+            for value, again in zip(row, other, strict=False):
+                if isinstance(value, float):
+                    assert again == pytest.approx(value, abs=1e-6), title
+
+
+def test_a_changed_line_of_the_ledger_changes_items_and_attention(calculated):
+    before, after = (
+        calculated[name]["Attention"] for name in ("as it is", "another bill")
+    )  # fmt: skip
+    assert row_of(before, "Incurred", 1)[0] == 146_764.07
+    assert row_of(after, "Incurred", 1)[0] > 1_000_000
+
+
+def test_the_last_week_of_the_course_is_the_report(workbook, report):
+    course = [row for row in shown(workbook)["S-curve"] if row[3] is not None][1:]
+    assert [cents(amount) for amount in course[-1][1:4]] == [
+        cents(float(report["project"][name]))
+        for name in ("planned_value", "earned_value", "incurred")
+    ]
+    assert len(course) == 10
+
+
+def test_a_week_of_the_course_is_what_the_report_of_that_day_says(workbook):
+    course = shown(workbook)["S-curve"]
+    (week,) = [row for row in course if str(row[0]).startswith("2026-05-03")]
+    ran = groundsill("track", "--as-of", "2026-05-03", "--known-on", "2026-06-14", "--json")
+    then = json.loads(ran.out)["project"]
+    assert [cents(one) for one in week[1:4]] == [
+        cents(float(then[name])) for name in ("planned_value", "earned_value", "incurred")
+    ]
+
+
+def test_the_workbook_comes_over_http_too_and_offers_its_lists(service):
+    books = open_books(service)
+    posted(service, books, "costs", **cost(vendor="=1+1"))
+    answer = service.get(f"{books}/workbook?as_of=2026-03-01")
+    assert answer.status_code == 200
+    assert "tracking.xlsx" in answer.headers["Content-Disposition"]
+    from io import BytesIO
+
+    from openpyxl import load_workbook
+
+    sheets = load_workbook(BytesIO(answer.data))
+    assert sheets["Ledger"]["D5"].value == "=1+1"
+    assert sheets["Ledger"]["D5"].data_type == "s"
+    rules = {
+        str(one.sqref): one.formula1 for one in sheets["Costs"].data_validations.dataValidation
+    }
+    assert "D2:D2000" in rules
+    assert rules["D2:D2000"].startswith("'Lists'!$A$2:$A$")
