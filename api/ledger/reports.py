@@ -45,11 +45,11 @@ def tracking_workbook(
     LedgerFaulty
         If the books were not open by then.
     """
-    from estimator.tracking.weekly_course import weekly_course
+    from estimator.tracking.weekly_course import course_by_week
     from estimator.workbook.tracking_workbook import tracking_bytes
 
     name = session.existing(Project, project_id).name
     baseline = baseline_of(session, project_id, known_on)
     books = books_of(session, project_id)
     report = track(books, baseline, as_of, known_on, since)
-    return tracking_bytes(books, report, weekly_course(books, baseline, as_of, known_on), name)
+    return tracking_bytes(books, report, course_by_week(books, baseline, as_of, known_on), name)

@@ -44,7 +44,7 @@ class LedgerLine:
     spent: Spent
 
 
-def ledger_lines(known: Books, status: JobStatus) -> list[LedgerLine]:
+def lines_of_ledger(known: Books, status: JobStatus) -> list[LedgerLine]:
     """Return the lines that add up to what a status says was spent, in the order of days.
 
     Parameters

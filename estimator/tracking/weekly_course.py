@@ -37,7 +37,7 @@ class WeekPoint:
     incurred_cents: int | None = None
 
 
-def weekly_course(
+def course_by_week(
     books: Books, baseline: Budget, as_of: date, known_on: datetime
 ) -> tuple[WeekPoint, ...]:
     """Return the course from the first entry to the last planned day, 260 weeks at most.

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from estimator.money import exact_arithmetic
 from estimator.tracking.books import Books, Track
-from estimator.tracking.ledger_lines import ledger_lines
+from estimator.tracking.ledger_lines import lines_of_ledger
 from estimator.tracking.weekly_course import WeekPoint
 from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS
 from estimator.workbook.entries.entry_sheets import LISTS, write_entry_sheets
@@ -36,7 +36,7 @@ def tracking_bytes(books: Books, track: Track, course: tuple[WeekPoint, ...], na
     track : Track
         Where the job stands.
     course : tuple of WeekPoint
-        See `weekly_course`.
+        See `course_by_week`.
     name : str
         Of the project.
 
@@ -49,7 +49,7 @@ def tracking_bytes(books: Books, track: Track, course: tuple[WeekPoint, ...], na
     book = Book(SHEETS)
     wide = PageSetup(True, name, f"As of {track.as_of:%Y-%m-%d}")
     upright = PageSetup(False, name, wide.middle)
-    ledger = ledger_sheet.write_ledger(book, ledger_lines(known, track.status), wide)
+    ledger = ledger_sheet.write_ledger(book, lines_of_ledger(known, track.status), wide)
     totals = track_items_sheet.write_track_items(book, track, ledger, wide)
     attention_sheet.write_attention(book, track, totals, name, upright)
     course_sheet.write_course(book, course, upright)
