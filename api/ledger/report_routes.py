@@ -19,8 +19,8 @@ from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
-from api.ledger.traces import trace_json, trace_of
 from api.ledger.reports import track_of, tracking_workbook
+from api.ledger.traces import trace_json, trace_of
 from api.projects.rows import Project
 from estimator.tracking.track_json import track_fields
 

@@ -64,6 +64,10 @@ from .learned_rates import (
     Proposal as Proposal,
     proposed_rate as proposed_rate,
 )
+from .ledger_lines import (
+    LedgerLine as LedgerLine,
+    lines_of_ledger as lines_of_ledger,
+)
 from .ledger_rows import (
     as_known as as_known,
     Cost as Cost,
@@ -138,6 +142,7 @@ from .site_checks import (
     check_ticket as check_ticket,
 )
 from .spent import (
+    paid_by_split as paid_by_split,
     paid_parts as paid_parts,
     Place as Place,
     Spent as Spent,
@@ -166,4 +171,8 @@ from .traced_rows import (
 )
 from .track_json import (
     track_fields as track_fields,
+)
+from .weekly_course import (
+    course_by_week as course_by_week,
+    WeekPoint as WeekPoint,
 )

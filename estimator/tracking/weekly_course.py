@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 
 from estimator.tracking.books import Books
 from estimator.tracking.budget import Budget, current_budget
+from estimator.tracking.machines_on_rent import running_rents
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.progress import in_place
 from estimator.tracking.spent import spent_by_place
@@ -69,10 +70,14 @@ def _week_ends(first: date, last: date, as_of: date) -> Iterator[date]:
 
 
 def _point(known: Books, baseline: Budget, day: date, as_of: date, known_on: datetime) -> WeekPoint:
-    dated = with_planned_dates(baseline, known.known(day, known_on).plans)
-    budget = current_budget(dated, known.changes, day, known_on)
-    stands = in_place(known.progress, day, known_on)
-    spent = spent_by_place(known.costs, known.payments, known.tickets, day, known_on, known.hours)
+    then = known.known(day, known_on)
+    dated = with_planned_dates(baseline, then.plans)
+    budget = current_budget(dated, then.changes, day, known_on)
+    stands = in_place(then.progress, day, known_on)
+    rents = running_rents(then.rents, then.called_off)
+    spent = spent_by_place(
+        then.costs, then.payments, then.tickets, day, known_on, then.hours, rents
+    )
     whole = job_status(dated, budget, spent, {}, stands, day).whole()
     if day > as_of:
         return WeekPoint(day, whole.performance.planned_cents)
