@@ -15,8 +15,9 @@ from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.rests_on import GROUNDS, ground_of, of_markups, rests_on, statements
 from estimator.rates.folders import QUOTES, SHIPPED
+from estimator.studies.risk.job_risk import job_risk
 from tests.factories import MADE, SPRING, item, scope_of, write_folder
-from tests.scope.methods.choices import sample
+from tests.scope.methods.choices import BY_HAND, DIG, pit_scope, sample, shipped
 
 CONCRETE = next(row for row in MADE["resources"] if row["code"] == "concrete")
 SLAB = {"20": [item("010", "slab-pour", area="324 sf", thickness="4 in", permits="2 permit")]}
@@ -154,3 +155,31 @@ def test_a_part_larger_than_the_total_is_given_no_share():
         "before you rely on it."
     )
     assert rests_on(sample_estimate()) == sample_estimate().rests_on
+
+
+@pytest.mark.parametrize(
+    ("on", "sentences"),
+    [
+        (SPRING, ["$170.00 is priced without a range and not by a valid quote"]),
+        (
+            date(2026, 5, 1),
+            [
+                "$845.00 is priced without a range and not by a valid quote, $675.00 of it by "
+                "quotes that have expired"
+            ],
+        ),
+    ],
+    ids=["valid", "expired"],
+)
+def test_what_no_quote_holds_and_has_no_range_is_said_to_count_as_certain(tmp_path, on, sentences):
+    """The quote of $675.00 for concrete ends on April 30; the fee of $170.00 has no range."""
+    told = job_risk(priced(tmp_path, QUOTE, on=on), iterations=200).statements
+    rest = ": those prices count as certain, and the total looks surer than it is."
+    assert [one.removesuffix(rest) for one in told if one.endswith(rest)] == sentences
+
+
+def test_a_sum_for_mobilization_is_a_lump_sum_without_a_quote():
+    scope = pit_scope(DIG | {"mobilization": "$240"}, BY_HAND)
+    grounds = price(scope, shipped(), SPRING).rests_on
+    assert grounds.direct_cost["lump_sums"] == Decimal("240.00")
+    assert "own_rates" not in grounds.direct_cost

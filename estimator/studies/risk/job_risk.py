@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from estimator.money import dollars, exact_arithmetic, money_text
 from estimator.pricing.estimate import Estimate
-from estimator.pricing.rests_on import known_cents
+from estimator.pricing.rests_on import EXPIRED, QUOTES, ground_of, known_cents
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.quantity.rounding import percent_text
 from estimator.ranges.class_bands import (
@@ -23,7 +24,7 @@ from estimator.ranges.phase_dates import SimulatedDates, simulated_dates
 from estimator.ranges.simulation import Progress, simulated_totals
 from estimator.ranges.time_costs import with_time_costs
 from estimator.ranges.totals import SimulatedTotals
-from estimator.rates.kinds import SALES_WORDS
+from estimator.rates.kinds import SALES_WORDS, SALVAGE
 from estimator.studies.risk.estimate_ranges import job_ranges
 from estimator.studies.risk.phase_durations import phase_durations
 
@@ -154,6 +155,26 @@ def _part(progress: Progress | None, from_share: float) -> Progress | None:
     return lambda share: progress(from_share + share / 2.0)
 
 
+def _certain_prices(estimate: Estimate) -> Iterator[str]:
+    """Yield what is priced without a range though nobody is bound to it by a quote."""
+    lines = estimate.priced.lines
+    certain = expired = 0
+    for place, cents in zip(lines.kind_of_line.tolist(), lines.cents.tolist(), strict=True):
+        rate = lines.rates[place]
+        ground = ground_of(rate, estimate.on)
+        is_cost = rate.is_paid and rate.kind != SALVAGE
+        if is_cost and rate.low is None and rate.high is None and ground != QUOTES:
+            certain += cents
+            expired += cents if ground == EXPIRED else 0
+    if certain:
+        of_expired = f", {money_text(dollars(expired))} of it by quotes that have expired"
+        yield (
+            f"{money_text(dollars(certain))} is priced without a range and not by a valid quote"
+            f"{of_expired if expired else ''}: those prices count as certain, and the total looks "
+            "surer than it is."
+        )
+
+
 def _left_out(estimate: Estimate, totals: SimulatedTotals, names: tuple[str, ...]) -> str:
     amount = sum(one.amount_cents for one in estimate.markups if one.markup.name in names)
     enough = totals.probability_within(totals.estimate_cents + amount)
@@ -184,6 +205,7 @@ def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tu
                 f"{missing} of {len(stated)} items give no range for their {what}: they count as "
                 "certain there, and the total looks surer than it is."
             )
+    texts += _certain_prices(estimate)
     of_class = estimate_class(known)
     is_counted = estimate.scope.risk.known is None
     words = "of the cost rests on valid quotes" if is_counted else "is known, as the scope states"
