@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from typing import Any
+from uuid import UUID
 
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
@@ -14,13 +15,13 @@ from api.store.models.base import (
     HIGHEST_POSITION,
     NAME_LENGTH,
     Base,
-    OfProject,
+    Private,
     WithId,
 )
 
 
-class BookEntry(WithId, OfProject, Base):
-    """One row of the books.
+class BookEntry(WithId, Private, Base):
+    """One row of the books; a lender sees what a draw shows of them, and nothing else.
 
     `fields` is the library's row as JSON; what lists and checks look for stands in columns too.
     `notes` say what was accepted although it is unusual.
@@ -29,6 +30,7 @@ class BookEntry(WithId, OfProject, Base):
     __tablename__ = "book_entries"
     is_final = True
 
+    project_id: Mapped[UUID] = mapped_column(sort_order=-2)
     number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
     kind: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
     happened: Mapped[date] = mapped_column()

@@ -236,7 +236,10 @@ def _rests(
         of_budget = budget[code.code].cents_by_kind if code.code in budget else {}
         ordered = {kind: cents for (of, kind), cents in left.items() if of == code.code and cents}
         budgeted = Observed(code.budget_quantity or code.expected, of_budget)
-        rests[code.code] = what_is_left(code.expected, code.quantity, observed, budgeted, ordered)
+        in_place = code.quantity
+        if not code.spent.incurred_cents:  # no bill has come: all of it costs what the budget says
+            in_place, observed = Decimal(0), Observed(Decimal(0), {})
+        rests[code.code] = what_is_left(code.expected, in_place, observed, budgeted, ordered)
     return MappingProxyType(rests)
 
 

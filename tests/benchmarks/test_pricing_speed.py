@@ -48,8 +48,17 @@ def measure(one, share):
 
 
 def scope_of_size(tables, size) -> Scope:
-    """Return a scope that uses every shipped assembly in turn, each item a little different."""
-    assemblies = sorted(tables.catalogue.assemblies.values(), key=lambda one: one.code)
+    """Return a scope that uses the shipped assemblies in turn, each item a little different.
+
+    Those that recover or use own material are left out: what one item recovers another one uses,
+    which the bare arithmetic does not follow.
+    """
+    own = set(tables.catalogue.own_materials)
+    assemblies = [
+        one
+        for one in sorted(tables.catalogue.assemblies.values(), key=lambda one: one.code)
+        if not one.recoveries and not own & {line.resource for line in one.lines}
+    ]
     phases: dict[str, list[object]] = {}
     for number in range(size):
         assembly = assemblies[number % len(assemblies)]

@@ -44,11 +44,12 @@ def write_bare(lines, path):
 def test_a_long_estimate_takes_at_most_twice_as_long_to_write_as_bare_rows(benchmark, tmp_path):
     times = TIMES if benchmark.enabled else TIMES_WITHOUT_TIMING
     large = estimate_of(times)
-    assert len(large.priced.lines.cents) == times * LINES
+    lines = len(large.priced.lines.cents)
+    assert lines >= times * LINES
     benchmark.pedantic(write_estimate, (large, tmp_path / "large.xlsx"), rounds=1)
     if benchmark.enabled:
         began = perf_counter()
-        write_bare(times * LINES, tmp_path / "bare.xlsx")
+        write_bare(lines, tmp_path / "bare.xlsx")
         ratio = benchmark.stats.stats.min / (perf_counter() - began)
         benchmark.extra_info["ratio_to_bare_rows"] = ratio
         assert ratio < LARGEST_RATIO

@@ -111,3 +111,11 @@ def test_the_same_day_and_time_say_the_same_after_any_later_rows():
         progress=[*books.progress, progress(5, "20.010", "200", entered=later)],
     )
     assert track(more, BUDGET, as_of, known_on) == before
+
+
+def test_work_in_place_without_any_bill_is_forecast_at_its_budget():
+    """112 of 400 ton are in place and nothing was billed: it ends at its budget, not at nothing."""
+    job = told(Books(progress=[progress(1, "20.010", "112")]))
+    fill = code(job.status, "20.010")
+    assert job.forecast_cents(fill) == 1_460_000
+    assert set(job.rests["20.010"].basis_by_kind.values()) == {"budgeted"}

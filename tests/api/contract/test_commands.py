@@ -64,4 +64,4 @@ def test_what_a_body_leaves_out_is_told_from_null():
 def test_a_new_item_needs_what_a_change_of_one_may_leave_out():
     fields = schema_of(NewItem)().fields
     required = [name for name, one in fields.items() if one.required]
-    assert required == ["phase_id", "code", "name", "assembly"]
+    assert required == ["phase_id", "code", "name"]

@@ -17,6 +17,8 @@ from api.estimates.stored_estimates import (
     store_estimate,
     store_study,
 )
+from api.ledger.plain_rows import plain_row
+from api.ledger.rows import BookEntry
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.rates.rows import ProjectQuote, RateSet
 from api.rates.stored_tables import publish, start_draft
@@ -26,6 +28,7 @@ from api.store.models import Base, ProjectShare
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from api.store.submissions import StoredAnswer, answer_submission, claim_submission
+from estimator.tracking.ledger_rows import Payment
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -131,13 +134,30 @@ class Made:
         }[model.__tablename__]
 
 
-def filled(store: Store, name: str = "Rail & Kiln", *, is_studied: bool = True) -> Made:
-    """Fill an account and return it; without studies, so that steps down have nothing to lose."""
+def book_entry(project_id: UUID) -> BookEntry:
+    """Return the first row of the books of a project."""
+    row = Payment(1, AT.date(), AT, 2, 500, "check")
+    return BookEntry(
+        project_id=project_id, number=1, kind="payments", happened=AT.date(), entered_at=AT,
+        entered_by="owner", party="", document="", cents=500, notes=[], fields=plain_row(row),
+    )  # fmt: skip
+
+
+def filled(
+    store: Store,
+    name: str = "Rail & Kiln",
+    *,
+    is_studied: bool = True,
+    has_books: bool | None = None,
+) -> Made:
+    """Fill an account and return it; without studies and books a step down has nothing to lose."""
     account = Caller(open_account(store, name, AT))
     with store.unit_of_work(account, AT) as work:
         owner, text = issue_token(work, "owner", "owner", AT + timedelta(days=90))
         lender, _ = issue_token(work, "bank", "lender", AT + timedelta(days=90))
         made = _fill(work, owner.id, lender.id, text, is_studied=is_studied)
+        if is_studied if has_books is None else has_books:
+            work.add(book_entry(made.project_id))
         work.commit()
     claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
     with store.unit_of_work(made.caller, AT) as work:

@@ -139,8 +139,14 @@ def test_steps_down_and_up_leave_content_and_chain_as_they_were(store):
     assert rows_by_table(store.engine) == content
 
 
-def test_a_step_down_that_would_lose_studies_is_refused(store):
+def test_a_step_down_that_would_lose_books_is_refused(store):
     filled(store)
+    with pytest.raises(StillNeeded, match="table book_entries holds rows"):
+        downgrade(store.engine, "0006")
+
+
+def test_a_step_down_that_would_lose_studies_is_refused(store):
+    filled(store, has_books=False)
     with pytest.raises(StillNeeded, match="table estimate_studies holds rows"):
         downgrade(store.engine, "0003")
     verify(store)
