@@ -29,6 +29,8 @@ MOST_CHANGING = 10
 
 def show_comparison(comparison: Comparison, findings: Findings) -> None:
     """Print a comparison and its results."""
+    from estimator.studies.comparison.sentences import sentence_case
+
     with page() as out:
         item = comparison.item
         out.print(f"{comparison.project}, priced at the rates of {comparison.on}")
@@ -47,6 +49,8 @@ def show_comparison(comparison: Comparison, findings: Findings) -> None:
             _show_map(out, comparison, findings.cost_map)
         else:
             _show_changing(out, comparison, findings.cheapest)
+        for note in findings.notes:
+            hanging(out, "", "", sentence_case(note))
         _show_words(out, comparison)
 
 

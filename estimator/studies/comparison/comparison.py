@@ -34,7 +34,7 @@ from estimator.studies.comparison.method_prices import MethodPrices, method_pric
 from estimator.studies.comparison.method_result import DAY_DECIMALS, MethodResult, method_result
 from estimator.studies.comparison.prepared_method import PreparedMethod, prepared_method, work_alone
 
-_SAME_WORK = 0.01
+SAME_WORK = 0.01
 _NEARLY_SAME_WORK = 0.05
 
 
@@ -253,7 +253,7 @@ def _check_same_work(item: Item, quantity: Decimal, results: Sequence[MethodResu
     """Refuse a method that does another quantity of work: its cost would tell nothing."""
     faults = Faults()
     for one in results:
-        stands_for, allowed = one.method.stands_for, _SAME_WORK
+        stands_for, allowed = one.method.stands_for, SAME_WORK
         done = one.quantity
         if stands_for is not None:
             done *= stands_for.base_value * float(one.method.assembly.unit.factor)

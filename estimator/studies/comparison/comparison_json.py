@@ -70,6 +70,7 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         ],
         "rises": list(rising_sentences(comparison)),
         "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
+        "notes": list(findings.notes),
         "cautions": [
             {"caution": one.caution, "decides": one.defer_to} for one in comparison.cautions
         ],

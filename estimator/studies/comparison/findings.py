@@ -24,6 +24,7 @@ from estimator.studies.comparison.cost_difference import (
 )
 from estimator.studies.comparison.curves import CostMap, Curves, cost_curves, cost_map
 from estimator.studies.comparison.varied import Sort, Varied, varied_named
+from estimator.studies.comparison.work_apart import work_apart
 
 Values = npt.NDArray[np.float64]
 
@@ -67,6 +68,8 @@ class Findings:
         If one method keeps what it takes up.
     course : ChangedCourse or None
         If part of the work is done.
+    notes : tuple of str
+        Where methods no longer do the same work, without capitals and full stops.
     """
 
     cheapest: tuple[CheapestIntervals, ...] = ()
@@ -75,6 +78,7 @@ class Findings:
     is_varied: bool = False
     saving: SaveOrScrap | None = None
     course: ChangedCourse | None = None
+    notes: tuple[str, ...] = ()
 
 
 @exact_arithmetic
@@ -109,6 +113,7 @@ def findings_of(
             is_varied=True,
             saving=saving,
             course=course,
+            notes=tuple(work_apart(comparison, varied, low, high)),
         )
     cheapest = what_would_change_the_choice(comparison)
     curves = None
@@ -116,7 +121,12 @@ def findings_of(
         varied = cheapest[0].varied
         points = _points(varied, *varied.usual_range, CURVE_POINTS)
         curves = cost_curves(comparison, varied, points)
-    return Findings(cheapest, curves, saving=saving, course=course)
+    notes = [
+        note
+        for one in cheapest
+        for note in work_apart(comparison, one.varied, *one.varied.usual_range)
+    ]
+    return Findings(cheapest, curves, saving=saving, course=course, notes=tuple(notes))
 
 
 def range_of_variation(varied: Varied, variation: Variation) -> tuple[float, float]:

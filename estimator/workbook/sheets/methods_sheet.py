@@ -161,6 +161,8 @@ def _changing(pen: SheetPen, comparison: Comparison, findings: Findings) -> None
         pen.across(STEP_NOTE)
     else:
         pen.across("Nothing that was varied changes the choice.")
+    for note in findings.notes:
+        pen.across(sentence_case(note))
 
 
 def _answers(comparison: Comparison, findings: Findings) -> list[IntervalWords]:
