@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from api.commands.options import rates_option, scope_argument
 from api.commands.own_books import own_books
+
+if TYPE_CHECKING:
+    from api.ledger.imports import Imported
 
 
 @click.group()
@@ -48,6 +52,48 @@ def demo_() -> None:
     click.echo(f"The books of {opened.name} are open: {rows} rows, all of them invented.")
     click.echo(f"Budget, with all markups: {cents_money(opened.budget_cents)}")
     click.echo(f"Look at them with 'groundsill track --as-of {LAST_DAY}'.")
+
+
+@books.command("import")
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--project", help="Name of the project, if several are open.")
+@click.option("--keep", is_flag=True, help="Post what is new; else only say what would come of it.")
+def import_(file: Path, project: str | None, *, keep: bool) -> None:
+    """Post the entries that were typed into FILE, such as tracking.xlsx filled in.
+
+    What the books have already is skipped, and what they have otherwise is listed and left as it
+    is. With a single fault nothing is posted.
+    """
+    from api.ledger.imports import import_entries
+    from api.ledger.opened_books import project_named
+    from estimator.errors import LedgerFaulty
+    from estimator.workbook.entries.entry_reader import read_entries
+
+    typed = read_entries(file.read_bytes(), file.name)
+    with own_books() as (store, caller, now), store.unit_of_work(caller, now) as work:
+        imported = import_entries(work, project_named(work, project).id, typed.entries)
+        if keep and not imported.faults.count:
+            work.commit()
+    for note in typed.notes:
+        click.echo(f"Note: {note}")
+    _show_import(imported, keep=keep)
+    imported.faults.raise_if_any(LedgerFaulty)
+
+
+def _show_import(imported: Imported, *, keep: bool) -> None:
+    """Print what came of an import, or would come of it."""
+    click.echo(
+        f"{len(imported.new)} new, {len(imported.known)} already known, "
+        f"{len(imported.changed)} changed."
+    )
+    for where, row in imported.changed:
+        click.echo(f"{where}: row {row} says otherwise; reverse it, or correct the sheet")
+    for where, entry in imported.new:
+        for note in entry.notes:
+            click.echo(f"{where}: note: {note}")
+    if not imported.faults.count:
+        posted = "The new ones are posted." if keep else "Nothing is posted yet: --keep does it."
+        click.echo(posted)
 
 
 @books.command("list")

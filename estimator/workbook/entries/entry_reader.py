@@ -1,0 +1,162 @@
+"""Entries of the books that were typed into a workbook, as bodies with the cells they stand in.
+
+Only the sheets of entries are read; what they mean is for whoever posts them to check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from typing import Any
+
+from estimator.errors import Faults, LedgerFaulty
+from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS, YES, EntrySheet
+from estimator.workbook.reading.headed_rows import HeadedRow, headed_rows
+from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
+from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
+
+_COSTS = "costs"
+_OF_A_SPLIT = ("code", "kind")
+
+
+@dataclass(frozen=True)
+class TypedEntry:
+    """An entry as it was typed in.
+
+    Parameters
+    ----------
+    kind : str
+        Name of its list in `Books`.
+    body : dict
+        What the route of its kind takes.
+    where : str
+        File, sheet and row.
+    cells : mapping of str to str
+        Where each field stands.
+    """
+
+    kind: str
+    body: dict[str, Any]
+    where: str
+    cells: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class TypedEntries:
+    """All that was typed in, and what was passed over."""
+
+    entries: tuple[TypedEntry, ...]
+    notes: tuple[str, ...]
+
+
+def read_entries(content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS) -> TypedEntries:
+    """Return the entries on the sheets of a workbook, in the order of sheets and rows.
+
+    Parameters
+    ----------
+    content : bytes
+        An .xlsx file, such as `tracking.xlsx` filled in.
+    name : str
+        What to call the file in messages.
+    limits : ReadingLimits
+        Time and memory to read it in.
+
+    Raises
+    ------
+    WorkbookRefused
+        If the file is damaged, too large or built to do harm.
+    LedgerFaulty
+        If none of the sheets is there, or with every fault of headings and cells at once.
+
+    Notes
+    -----
+    Rows of costs with the same day, vendor and document are one bill, split over their codes: net
+    and tax are those of the whole bill, the sums of its rows.
+    """
+    faults, notes = Faults(), list[str]()
+    layouts = {one.title.lower(): one for one in ENTRY_SHEETS}
+    sheets = [
+        one
+        for one in read_sheets(content, name, layouts, limits)
+        if one.name.strip().lower() in layouts
+    ]
+    if not sheets:
+        titles = ", ".join(one.title for one in ENTRY_SHEETS)
+        faults.add(name, "has no sheet of entries", f"they are called {titles}")
+    entries = [
+        entry
+        for sheet in sheets
+        for entry in _entries(layouts[sheet.name.strip().lower()], sheet, faults, notes)
+    ]
+    faults.raise_if_any(LedgerFaulty)
+    return TypedEntries(tuple(_bills(entries)), tuple(notes))
+
+
+def _entries(
+    layout: EntrySheet, sheet: Sheet, faults: Faults, notes: list[str]
+) -> Iterable[TypedEntry]:
+    for row in headed_rows(sheet, layout.layout, faults, notes):
+        if row.fields:
+            yield _entry(layout, row)
+
+
+def _entry(layout: EntrySheet, row: HeadedRow) -> TypedEntry:
+    named = {heading.replace(" ", "_"): cell for heading, cell in row.fields.items()}
+    body = {
+        field: _value(cell, is_yes_no=field in layout.yes_no_fields)
+        for field, cell in named.items()
+    }
+    cells = {field: cell.where for field, cell in named.items()}
+    return TypedEntry(layout.kind, body, row.where, cells)
+
+
+def _value(cell: Cell, *, is_yes_no: bool) -> Any:
+    text = cell.text.strip()
+    if is_yes_no and text.lower() in (YES, "no"):
+        return text.lower() == YES
+    return text
+
+
+def _bills(entries: Iterable[TypedEntry]) -> Iterable[TypedEntry]:
+    """Yield the entries with the rows of one bill put together."""
+    bills: dict[tuple[Any, ...], list[TypedEntry]] = {}
+    for one in entries:
+        document = one.body.get("document")
+        key = (one.body.get("happened"), one.body.get("vendor"), document, one.kind)
+        bills.setdefault(key if one.kind == _COSTS and document else (one.where,), []).append(one)
+    for rows in bills.values():
+        yield _bill(rows) if rows[0].kind == _COSTS else rows[0]
+
+
+def _bill(rows: list[TypedEntry]) -> TypedEntry:
+    first = rows[0]
+    splits: list[dict[str, Any]] = [
+        {field: one.body[field] for field in _OF_A_SPLIT if field in one.body} for one in rows
+    ]
+    body = {field: value for field, value in first.body.items() if field not in _OF_A_SPLIT}
+    if len(rows) > 1:
+        body |= _sums(rows)
+        for split, one in zip(splits, rows, strict=True):
+            split["amount"] = one.body.get("net", "0")
+    return TypedEntry(first.kind, body | {"splits": splits}, first.where, _cells(first))
+
+
+def _cells(first: TypedEntry) -> dict[str, str]:
+    return {**first.cells, "splits": first.cells.get("code", first.where)}
+
+
+def _sums(rows: list[TypedEntry]) -> dict[str, str]:
+    """Return net and tax of a bill: the sums of its rows, where each is a plain number."""
+    sums = {}
+    for field in ("net", "tax"):
+        texts = [one.body[field] for one in rows if field in one.body]
+        try:
+            sums[field] = f"{sum((Decimal(one) for one in texts), Decimal(0)):f}"
+        except InvalidOperation:
+            sums[field] = next(one for one in texts if not _is_number(one))
+    return {field: text for field, text in sums.items() if text != "0"}
+
+
+def _is_number(text: str) -> bool:
+    return text.lstrip("-").replace(".", "", 1).isdigit()
