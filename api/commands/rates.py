@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from api.commands.learn import learn
 from api.commands.options import Day, force_option, on_option, rates_option
 from estimator.errors import TablesFaulty, fault
 from estimator.money import fraction_of_percent
@@ -60,6 +61,9 @@ def check(folder: Path | None) -> None:
         f"{len(tables.catalogue.assemblies)} assemblies, {len(tables.markups)} markups, "
         f"{len(tables.catalogue.cautions)} cautions."
     )
+
+
+rates.add_command(learn)
 
 
 @rates.command()

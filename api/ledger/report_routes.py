@@ -19,9 +19,11 @@ from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
+from api.ledger.learning import job_rates_of
 from api.ledger.reports import track_of, tracking_workbook
 from api.ledger.traces import trace_json, trace_of
 from api.projects.rows import Project
+from estimator.tracking.job_record_json import job_rates_fields
 from estimator.tracking.track_json import track_fields
 
 tracking = Blueprint("tracking", __name__, description="Where the job stands, and its forecast.")
@@ -43,6 +45,21 @@ class TraceQuery:
     code: CostCode
     as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
     known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class LearnedQuery:
+    """Of which record."""
+
+    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
+    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+
+
+class LearnedAnswer(Answer):
+    """What the record teaches; `tables` is a body for a new draft of a rate set."""
+
+    learned = ma.fields.List(ma.fields.Dict(), required=True)
+    tables = ma.fields.Dict(required=True)
 
 
 class TraceAnswer(Answer):
@@ -119,3 +136,18 @@ def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
         content = tracking_workbook(session, project_id, as_of, known_on, query.since)
     headers = {"Content-Disposition": attachment(f"{name} tracking", ".xlsx")}
     return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
+
+
+@tracking.get(f"{AT}/learned-rates")
+@tracking.asks(LearnedQuery)
+@tracking.answers(LearnedAnswer)
+def show_learned_rates(query: LearnedQuery, project_id: UUID) -> Response:
+    """Show what the record teaches: prices to propose with their evidence, pace, turnaround, waste.
+
+    Sent to the versions of a rate set, `tables` makes a draft; nothing is written before.
+    """
+    now = services().now
+    as_of = query.as_of or now.date()
+    with services().store.reading(current_caller()) as session:
+        rates = job_rates_of(session, project_id, as_of, query.known_on or now)
+    return json_answer(job_rates_fields(rates, as_of))

@@ -21,4 +21,5 @@ ROLES: RouteRoles = {
     f"GET {_BOOKS}/tracking": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/trace": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/workbook": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/learned-rates": OWNERS,
 }

@@ -57,6 +57,15 @@ from .hold_points import (
     HoldResult as HoldResult,
     open_holds as open_holds,
 )
+from .job_record import (
+    job_rates as job_rates,
+    JobRate as JobRate,
+    learned_rows as learned_rows,
+)
+from .job_record_json import (
+    figure as figure,
+    job_rates_fields as job_rates_fields,
+)
 from .learned_rates import (
     Learned as Learned,
     learned_rate as learned_rate,

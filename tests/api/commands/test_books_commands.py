@@ -184,3 +184,21 @@ def test_a_code_is_traced_to_its_rows_and_to_the_rates_of_its_budget(books):
     assert "Rate" in shown or "rate" in shown
     assert json.loads(ran_well("trace", "30.020", "--json"))["rows"][0]["row"] == 1
     assert "there is no cost code '30.02'" in groundsill("trace", "30.02").err
+
+
+def test_learned_prices_are_shown_and_written_only_on_a_yes(books, tmp_path):
+    assert "nothing to learn from" in ran_well("rates", "learn")
+    for number, net in enumerate(("500.00", "510.00", "520.00")):
+        ran_well(
+            "log", "cost", "--vendor", "Quarry", "--document", f"Q-{number}", "--net", net,
+            "--split", "30.020:material", "--quantity", "20", "--unit", "ton",
+            "--happened", "2026-03-12",
+        )  # fmt: skip
+    assert "crushed-stone-57" in ran_well("rates", "learn")
+    folder = tmp_path / "learned"
+    assert groundsill("rates", "learn", "--to", folder).exit_code == 1
+    assert not folder.exists()
+    ran_well("rates", "learn", "--to", folder, "--yes")
+    assert "own record: 3 observations" in (folder / "resources.csv").read_text(encoding="utf-8")
+    shown = ran_well("rates", "difference", "shipped", folder, "--scope", tmp_path / "scope.yaml")
+    assert "crushed-stone-57" in shown or "Crushed stone" in shown

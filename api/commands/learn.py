@@ -1,0 +1,103 @@
+"""`groundsill rates learn`: what the record of a job says about the rates."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from api.commands.own_books import own_books
+from api.commands.track import DAY
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from estimator.tracking.job_record import JobRate
+
+
+@click.command()
+@click.option("--project", help="Name of the project, if several are open.")
+@click.option("--as-of", type=DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option(
+    "--to",
+    "folder",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Write the proposed prices as a new set, after a question.",
+)
+@click.option("--yes", is_flag=True, help="Write without the question.")
+@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+def learn(
+    project: str | None,
+    as_of: datetime | None,
+    folder: Path | None,
+    *,
+    yes: bool,
+    as_json: bool,
+) -> None:
+    """Show what the books teach: prices, pace, truck turnaround, waste; write the prices.
+
+    Nothing is written without --to. What an open estimate would cost with the new set is shown by
+    'groundsill rates difference shipped FOLDER --scope SCOPE'.
+    """
+    from api.ledger.learning import job_rates_of
+    from api.ledger.opened_books import project_named
+
+    with own_books() as (store, caller, now), store.reading(caller) as session:
+        end = as_of.date() if as_of else now.date()
+        rates = job_rates_of(session, project_named(session, project).id, end, now)
+    if as_json:
+        from estimator.pricing.indented_json import indented_json
+        from estimator.tracking.job_record_json import job_rates_fields
+
+        click.echo(indented_json(job_rates_fields(rates, end)), nl=False)
+    else:
+        _show(rates)
+    if folder is not None:
+        _write(rates, end, folder, is_sure=yes)
+
+
+def _show(rates: Sequence[JobRate]) -> None:
+    from api.commands.printing import hanging, page, show_table, table
+
+    if not rates:
+        click.echo("Nothing has been seen three times yet: there is nothing to learn from.")
+        return
+    shown = table(
+        ("What", "text"), ("Of", "text"), ("Seen", "number"), ("Mean", "number"),
+        ("From", "number"), ("To", "number"), ("Table", "number"), ("New", "number"),
+    )  # fmt: skip
+    for one in rates:
+        learned, proposal = one.learned, one.proposal
+        shown.add_row(
+            f"{one.what}, {one.unit}", one.code, str(learned.observations), _short(learned.mean),
+            _short(learned.low), _short(learned.high),
+            "-" if one.table is None else _short(one.table),
+            "-" if proposal is None else _short(proposal.rate),
+        )  # fmt: skip
+    with page() as out:
+        show_table(out, shown)
+        for one in rates:
+            for far in one.learned.outliers:
+                text = f"{one.what} of {one.code}: {_short(far.ratio)} {one.unit}, {far.note}"
+                hanging(out, "- ", "  ", f"{text}, is far from the others; it is counted")
+
+
+def _short(number: float) -> str:
+    return f"{number:.4g}"
+
+
+def _write(rates: Sequence[JobRate], on: date, folder: Path, *, is_sure: bool) -> None:
+    from estimator.errors import TablesFaulty, fault
+    from estimator.rates.written_folder import resources_text, write_folder
+    from estimator.tracking.job_record import learned_rows
+
+    rows = learned_rows(rates, on)
+    if not rows:
+        raise fault(TablesFaulty, "the record proposes no price", "log bills with their quantity")
+    if not is_sure:
+        click.confirm(f"Write {len(rows)} rates of {on} to {folder}?", abort=True)
+    write_folder(folder, {"resources.csv": resources_text(rows)})
+    click.echo(f"{len(rows)} rates of {on} are in {folder}.", err=True)

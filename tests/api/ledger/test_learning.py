@@ -1,0 +1,74 @@
+"""What the record teaches: prices with their evidence, pace, turnaround, waste; a draft."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.api.ledger.made import STONE, cost, open_books, posted
+from tests.api.service import new_key
+
+
+@pytest.fixture
+def books(service):
+    """Three weeks of stone: 20 tons each for $500, $510 and $520, measured and timed."""
+    books = open_books(service)
+    for week, (net, in_place, worked) in enumerate(
+        [("500.00", "16", "8"), ("510.00", "32", "9"), ("520.00", "48", "10")]
+    ):
+        day = {"happened": f"2026-02-{10 + week}"}
+        bill = cost(document=f"Q-{week}", net=net, tax="0.00", quantity="20", unit="ton")
+        posted(service, books, "costs", **bill, **day)
+        ticket = {
+            "number": f"T-{week}", "vendor": "Quarry", "quantity": "20", "unit": "ton",
+            "amount": "0.00", "came": "09:00", "left": f"09:{20 + week}", **STONE, **day,
+        }  # fmt: skip
+        posted(service, books, "tickets", **ticket)
+        hours = {"person": "AB", "trade": "laborer", "code": "30.020", "hours": worked}
+        posted(service, books, "hours", **hours, rate="24.00", **day)
+        posted(service, books, "progress", code="30.020", in_place=in_place, **day)
+    return books
+
+
+def learned(service, books):
+    told = service.get(f"{books}/learned-rates").json
+    return {one["what"]: one for one in told["learned"]}, told["tables"]
+
+
+def test_a_price_is_the_mean_by_quantity_with_its_interval_and_evidence(service, books):
+    """$1,530 for 60 tons: $25.50; s = sqrt(200 / 6) / 20 = 0.2887, t(2, 80 %) = 1.8856."""
+    rates, _ = learned(service, books)
+    price = rates["price"]
+    assert (price["code"], price["unit"]) == ("crushed-stone-57", "$/ton")
+    assert (price["observations"], price["mean"], price["low"], price["high"]) == (
+        3, "25.5000", "24.9557", "26.0443",
+    )  # fmt: skip
+    assert price["table"] == "26.0000"
+    assert price["evidence"].startswith("own record: 3 observations, mean 25.5 $/ton, 80 % interv")
+
+
+def test_pace_turnaround_and_waste_come_from_hours_measurements_and_tickets(service, books):
+    """27 hr for 48 tons; 20, 21 and 22 minutes; 60 tons delivered for 48."""
+    rates, _ = learned(service, books)
+    assert (rates["pace"]["unit"], rates["pace"]["mean"]) == ("hr/ton", "0.5625")
+    assert (rates["turnaround"]["code"], rates["turnaround"]["mean"]) == ("Quarry", "21.0000")
+    assert rates["waste"]["mean"] == "1.2500"
+
+
+def test_the_proposed_rows_make_a_draft_of_a_rate_set_and_price_the_project(service, books):
+    _, tables = learned(service, books)
+    made = service.post("/v1/rate-sets", {"name": "Own record"}, headers=new_key()).json
+    at = f"/v1/rate-sets/{made['id']}/versions"
+    draft = service.post(at, {"tables": tables}, headers=new_key())
+    assert draft.status_code == 201, draft.text
+    rows = service.get(f"{at}/{draft.json['id']}/rows").json["rows"]
+    assert [one["cells"]["code"] for one in rows] == ["crushed-stone-57"]
+    assert rows[0]["cells"]["source"].startswith("own record: 3 observations")
+
+
+def test_two_bills_are_too_few_and_reversed_ones_do_not_count(service, books):
+    entries = service.get(f"{books}/entries?kind=costs").json["entries"]
+    where = f"{books}/entries/{entries[0]['id']}/reversal"
+    service.post(where, {"happened": "2026-02-20"}, headers=new_key())
+    rates, tables = learned(service, books)
+    assert "price" not in rates
+    assert tables == {}
