@@ -18,7 +18,7 @@ phases:
         inputs:
           length: 62 ft 6 in
           width: 22'-4"
-          depth: [1 ft, 7 ft 3 in]
+          depth: [2 ft, 6 ft 3 in]
         methods:
           - name: wheeling it in by skid steer
           - name: throwing it in by conveyor truck

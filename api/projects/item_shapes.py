@@ -25,7 +25,7 @@ EXAMPLE_ITEM: dict[str, Any] = {
     "code": "050",
     "name": "Stone fill, west pit",
     "assembly": "stone-fill-skid-steer",
-    "inputs": {"length": "62 ft 6 in", "width": "22'-4\"", "depth": ["1 ft", "7 ft 3 in"]},
+    "inputs": {"length": "62 ft 6 in", "width": "22'-4\"", "depth": ["2 ft", "6 ft 3 in"]},
     "note": "Depths are checked once the planks are up.",
     "risk": {"quantity": ["90 %", "120 %"]},
 }

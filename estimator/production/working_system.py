@@ -2,8 +2,8 @@
 
 How stone comes into a pit, concrete into a form or debris out of a cellar is always the same
 picture: some carriers, each with a load, a cycle of steps, and stations that only so many of them
-can use at once. A skid steer that wheels stone in, a conveyor truck that throws it and takes its
-belt away when it leaves, trucks that stand while a pump empties them, and hands with barrows at a
+can use at once. A skid steer that wheels stone in, a conveyor truck that throws it in and
+goes for more, trucks that stand while a pump empties them, and hands with barrows at a
 chute differ in their steps and stations only.
 """
 

@@ -30,7 +30,7 @@ _BURDEN = Decimal("1.2")
 LABOR = "labor"
 _OWNER = "owner-labor"
 _CREW = {
-    "laborer": "DM JR LT PS WK OV", "carpenter": "AB CH", "helper": "NN", "foreman": "RG",
+    "laborer": "DM JR LT PS WK OV BT", "carpenter": "AB CH", "helper": "NN", "foreman": "RG",
     "rigger": "SB", "torch-cutter": "TC", "equipment-operator": "EK", "mason": "MF HD",
     "mason-tender": "JO BW", _OWNER: "OW",
 }  # fmt: skip

@@ -17,7 +17,7 @@ class InputValue:
     value : Fraction
         In base units (ft, lb, hr, day, $), exactly.
     text : str
-        As it is printed: `62 ft 6 in`, or `average of 1 ft and 7 ft 3 in`.
+        As it is printed: `62 ft 6 in`, or `average of 2 ft and 6 ft 3 in`.
     profile : DepthProfile or None
         How several depths are spread around the value, their mean.
     spots : str

@@ -64,12 +64,12 @@ def slip_at(error: Any, lines: list[str]) -> Slip | None:
 
 
 def cut_off_by(line: str, end: int) -> str:
-    """Return the words after a value that YAML takes for a comment though they begin `#57`.
+    """Return the words after a value that YAML takes for a comment though they begin `#4`.
 
     Examples
     --------
-    >>> cut_off_by("name: Stone #57 fill", 11), cut_off_by("shift: 8 hr/day  # usual", 15)
-    ('#57 fill', '')
+    >>> cut_off_by("name: Stone #4 fill", 11), cut_off_by("shift: 8 hr/day  # usual", 15)
+    ('#4 fill', '')
     """
     match = _CUT_OFF.match(line, end)
     return match[1].rstrip() if match else ""

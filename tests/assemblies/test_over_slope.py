@@ -45,18 +45,18 @@ def test_spots_of_the_same_slope_give_the_same_volume():
     assert trench({"spots": spots}) == 100.74
 
 
-@pytest.mark.parametrize("depth", [["1 ft", "7 ft 3 in"], ["3 ft", "3 ft 6 in"], ["2 ft", "2 ft"]])
+@pytest.mark.parametrize("depth", [["2 ft", "6 ft 3 in"], ["3 ft", "3 ft 6 in"], ["2 ft", "2 ft"]])
 def test_a_fill_with_upright_sides_is_that_of_its_mean_depth(depth):
-    mean = {"7 ft 3 in": "4.125 ft", "3 ft 6 in": "3.25 ft", "2 ft": "2 ft"}[depth[1]]
+    mean = {"6 ft 3 in": "4.125 ft", "3 ft 6 in": "3.25 ft", "2 ft": "2 ft"}[depth[1]]
     one = {"length": "62.5 ft", "width": "22 ft"}
     sloping = quantity_of("stone-fill-skid-steer", depth=depth, **one)
     assert sloping == quantity_of("stone-fill-skid-steer", depth=mean, **one)
 
 
 def test_lifts_are_counted_at_the_deepest():
-    """1 ft to 7 ft 3 in: three lifts of 3 ft, where the mean of 4 ft 1.5 in would make two."""
+    """2 ft to 6 ft 3 in: three lifts of 3 ft, where the mean of 4 ft 1.5 in would make two."""
     fill = item("010", "flowable-fill-pumped", length="60 ft", width="20 ft")
-    fill["inputs"] |= {"depth": ["1 ft", "7 ft 3 in"]}
+    fill["inputs"] |= {"depth": ["2 ft", "6 ft 3 in"]}
     estimate = price(scope_of(shipped(), {"30": [fill]}), shipped(), SPRING)
     pump = next(one for one in estimate.cost_lines if one.resource == "concrete-pump")
     # three visits, each of four hours at least: 60 x 20 x 4.125 / 27 = 183.33 cy take 7.33 hr

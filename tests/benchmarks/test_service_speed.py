@@ -29,7 +29,7 @@ WORK = (
     ("geotextile", "area: 2,950 sf"),
     ("slab-break-out", "area: 480 sf, thickness: 5 in"),
     ("masonry-break-out", "length: 21 ft, height: 5 ft 8 in, thickness: 12.5 in"),
-    ("stone-fill-skid-steer", "length: 62 ft 6 in, width: 22 ft, depth: [1 ft, 7 ft 3 in]"),
+    ("stone-fill-skid-steer", "length: 62 ft 6 in, width: 22 ft, depth: [2 ft, 6 ft 3 in]"),
     ("plank-floor-wreck", 'area: "1,640 sq ft", thickness: 3 in'),
 )
 

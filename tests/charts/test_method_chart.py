@@ -22,7 +22,7 @@ def root_of(content):
     "asked",
     [
         (),
-        (Variation("truck turnaround", "1 hr", "3 hr"),),
+        (Variation("truck turnaround", "45 min", "2 hr"),),
         (Variation("truck turnaround"), Variation("day worth")),
     ],
     ids=["nearest", "curve", "map"],

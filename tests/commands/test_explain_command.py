@@ -8,7 +8,10 @@ def test_a_line_is_explained_from_its_measures_to_its_cents(demo: Path) -> None:
         "explain", "out/harrow-lane-carbarn.yaml", "--item", "30.020", "--line", "4", folder=demo
     )
     said = " ".join(ran.out.split())
-    assert "62 ft 6 in * 22'-4\" * (average of 1 ft and 7 ft 3 in) * 1.3 ton/cy" in said
+    assert (
+        "62 ft 6 in * 22'-4\" * (average of 2 ft, 2 ft 6 in, 5 ft 6 in and 6 ft 6 in) * 1.3 ton/cy"
+        in said
+    )
     assert "waste of 3 % adds 8.73 tons: 299.82 tons" in said
     assert "308.00 tons x $24.80 per ton = $7,638.40" in said
     assert "quote, invented stone yard" in said

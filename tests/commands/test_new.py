@@ -17,7 +17,7 @@ def test_a_new_project_prices_as_it_stands(tmp_path: Path) -> None:
     estimate = json.loads(priced.out)
     rows = {line["resource"]: line["rate_row"] for line in estimate["lines"]}
     assert rows["gutter-hanger"] == "own-rates resources.csv row 3"
-    assert rows["crushed-stone-57"] == "quotes resources.csv row 2"
+    assert rows["crushed-stone-4"] == "quotes resources.csv row 2"
     assert rows["laborer"].startswith("shipped ")
     assert estimate["warnings"] == []
 

@@ -24,14 +24,20 @@ def test_a_crew_shows_what_is_unpaid() -> None:
 
 def test_own_tables_are_searched_too(demo: Path) -> None:
     ran = groundsill(
-        "search", "57, deliv", "--json", "--rates", "out/harrow-lane-quotes", *SPRING, folder=demo
+        "search",
+        "crushed deliv",
+        "--json",
+        "--rates",
+        "out/harrow-lane-quotes",
+        *SPRING,
+        folder=demo,
     )
     (match,) = json.loads(ran.out)["matches"]
     assert match["prices"] == [{"amount": "24.80", "unit": "ton", "paid": True}]
 
 
 def test_a_day_before_the_first_rate_says_so() -> None:
-    assert "no rate yet" in groundsill("search", "57, deliv", "--on", "2025-02-01").out
+    assert "no rate yet" in groundsill("search", "crushed deliv", "--on", "2025-02-01").out
 
 
 def test_nothing_found_is_a_sentence_and_no_failure() -> None:

@@ -12,9 +12,9 @@ from tests.scope.methods.choices import BY_HAND, PUMP, THROW, pit_scope, sample_
 
 
 def test_a_pumped_fill_takes_no_fewer_days_than_lifts():
-    """7 ft 3 in at 3 ft a lift are three lifts, one a day: three days, and not 2.02 by the hours.
+    """6 ft 6 in at 3 ft a lift are three lifts, one a day: three days, and not 2.02 by the hours.
 
-    A pit of 1 ft to 7 ft 3 in is 4.125 ft deep on average, which would be two lifts: the deepest
+    A pit of 2 ft to 6 ft 6 in is 4.125 ft deep on average, which would be two lifts: the deepest
     counts.
     """
     pumped = sample_choice("30.020").result("pumping")

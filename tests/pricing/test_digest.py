@@ -160,9 +160,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "acae0103ddfab295f72efbc7fd5424d79c9069f19bc27eb1e84fe08f08450a6f"
+    assert estimate.digest == "e7a025103283b8a9f3b1be66970a64d42a6d0a85e560374fe8b12d1a750acd79"
     assert printed_estimate(estimate).lines_digest == (
-        "3898fcce13ae8999728a9f14aa813fa1745d1d34566d8532bc8e478f23d9583f"
+        "b7d98f3df7cb4c918905782e93abf4f089c6c86506b2cd240c1de587e73acce3"
     )
 
 

@@ -25,7 +25,7 @@ from tests.scopes import phases
 
 FOUR_ITEMS = {
     "20": [
-        item("010", "stone-fill", length="62 ft 6 in", width="4'-2\"", depth=["1 ft", "7 ft 3 in"]),
+        item("010", "stone-fill", length="62 ft 6 in", width="4'-2\"", depth=["2 ft", "6 ft 3 in"]),
         item("020", "floor-cut", length="100 ft"),
     ],
     "30": [

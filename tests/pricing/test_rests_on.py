@@ -105,7 +105,7 @@ def test_a_rate_rests_on_what_its_row_says(tmp_path, changed, ground):
 
 def test_a_dollar_for_a_dollar_is_an_allowance_of_the_scope():
     rates = sample_estimate().priced.lines.rates
-    (allowance,) = {one for one in rates if one.code == "abatement-allowance"}
+    (allowance,) = {one for one in rates if one.code == "shoring-allowance"}
     assert ground_of(allowance, SPRING) == "allowances"
 
 

@@ -32,9 +32,9 @@ CONVEYOR_TRUCK = WorkingSystem(
     cycle=(
         Step("load", 6.0, "stone yard"),
         Step("haul", 30.0),
-        Step("back in and swing the belt out", 15.0, "opening"),
+        Step("back in and set up", 15.0, "opening"),
         FlowStep("throw", 45.0, "ton", "opening"),
-        Step("fold the belt and leave", 5.0, "opening"),
+        Step("sweep and leave", 5.0, "opening"),
         Step("return", 30.0),
     ),
     stations=(Station("opening"), Station("stone yard", taken_by_others=0.5)),

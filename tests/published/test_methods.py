@@ -38,9 +38,9 @@ def test_a_root_finder_ends_at_the_same_turnaround():
     varied = varied_named(comparison, "truck turnaround")
 
     def difference(minutes):
-        cents = cost_curves(comparison, varied, np.array([minutes])).cents[:2, 0]
+        cents = cost_curves(comparison, varied, np.array([minutes])).cents[1:3, 0]
         return float(cents[0] - cents[1])
 
-    below, above = cheapest_intervals(comparison, varied, 60.0, 240.0, (0, 1)).intervals
+    below, above = cheapest_intervals(comparison, varied, 60.0, 240.0, (1, 2)).intervals
     root = brentq(difference, 60.0, 240.0, xtol=1e-6)
     assert float(below.last) <= root <= float(above.first)

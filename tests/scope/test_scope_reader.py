@@ -58,7 +58,7 @@ def test_a_whole_scope_is_read_as_it_stands(tables):
         "assumptions:\n  - Pits are dry.\n" + HEAD[len("project: Barn\n") :] +
         "      - code: '010'\n        name: Stone\n        assembly: stone-fill\n"
         "        crew: solo\n        element: A1030\n        note: By hand.\n"
-        "        inputs: {length: 62 ft 6 in, width: 4'-2\", depth: [1 ft, 7 ft 3 in]}\n",
+        "        inputs: {length: 62 ft 6 in, width: 4'-2\", depth: [2 ft, 6 ft 3 in]}\n",
         tables,
     )  # fmt: skip
     one = scope.items[0]
@@ -71,7 +71,7 @@ def test_a_whole_scope_is_read_as_it_stands(tables):
     assert one.inputs["length"].value == Fraction("62.5")
     assert one.inputs["width"].text == "4'-2\""
     assert one.inputs["depth"].value == Fraction("4.125")
-    assert one.inputs["depth"].text == "average of 1 ft and 7 ft 3 in"
+    assert one.inputs["depth"].text == "average of 2 ft and 6 ft 3 in"
 
 
 def test_what_is_left_out_has_its_usual_value(tables):
@@ -226,7 +226,7 @@ def test_only_lengths_may_be_given_by_several_depths(tables):
     [
         ("7 ft 3 in", "7.25", "7 ft 3 in"),
         ("  7   ft  3 in ", "7.25", "7 ft 3 in"),
-        (["1 ft", "7 ft 3 in"], "4.125", "average of 1 ft and 7 ft 3 in"),
+        (["2 ft", "6 ft 3 in"], "4.125", "average of 2 ft and 6 ft 3 in"),
         (["1 ft", "2 ft", "30 in", "0 ft"], "1.375", "average of 1 ft, 2 ft, 30 in and 0 ft"),
         ({"spots": [["0 ft", "0 ft", "3 ft"], ["10 ft", "0 ft", "3 ft"],
                     ["0 ft", "10 ft", "6 ft"]]},

@@ -31,7 +31,7 @@ def test_words_that_yaml_takes_for_something_else_stay_texts():
 
 
 def test_equal_parts_are_written_out():
-    part = {"depth": ["1 ft", "7 ft 3 in"]}
+    part = {"depth": ["2 ft", "6 ft 3 in"]}
     assert read_back({"one": part, "two": part}) == {"one": part, "two": part}
 
 

@@ -12,7 +12,7 @@ from estimator.workbook.comparison_workbook import comparison_bytes, write_compa
 from tests.scope.methods.choices import BY_HAND, DIG, pit_choice, sample_choice
 from tests.workbook.spreadsheet import all_recalculated
 
-CURVE = (Variation("truck turnaround", "1 hr", "3 hr"),)
+CURVE = (Variation("truck turnaround", "45 min", "2 hr"),)
 MAP = (Variation("truck turnaround"), Variation("day worth"))
 
 
@@ -70,15 +70,15 @@ def test_the_words_of_the_sheets_cover_the_range_and_name_what_they_depend_on():
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, CURVE))))
     texts = {sheet: [cell.value for row in book[sheet].iter_rows() for cell in row if cell.value]
              for sheet in ("Methods", "Curve")}  # fmt: skip
-    assert "the truck's round trip stays from 1 hr to 1 hr 46.9 min" in texts["Methods"]
-    assert "Wheeling it in by skid steer is cheapest" in texts["Methods"]
+    assert "the truck's round trip stays from 45 min to 1 hr 48.8 min" in texts["Methods"]
+    assert "Letting it in by telehandler is cheapest" in texts["Methods"]
     assert any("said in words is of a day worth $310.00." in str(one) for one in texts["Methods"])
     assert (
-        "While the truck's round trip stays from 1 hr 47 min to 3 hr, wheeling it in by skid steer "
-        "is cheapest." in texts["Curve"]
+        "While the truck's round trip stays from 1 hr 48.9 min to 2 hr, letting it in by "
+        "telehandler is cheapest." in texts["Curve"]
     )
     for sheet in texts:
-        assert "Priced at every 0.1 min; as written: 1 hr 34 min." in texts[sheet]
+        assert "Priced at every 0.1 min; as written: 1 hr 35 min." in texts[sheet]
 
 
 def test_the_sheets_are_the_table_the_curve_and_the_inputs():
@@ -88,7 +88,7 @@ def test_the_sheets_are_the_table_the_curve_and_the_inputs():
     assert len(book["Curve"]._charts) == 1
     series = book["Curve"]._charts[0].series[0]
     first = series.xVal.numRef.f.partition("$A$")[2].partition(":")[0]
-    assert book["Curve"][f"A{first}"].value == 60
+    assert book["Curve"][f"A{first}"].value == 45
     assert book["Curve"][f"A{int(first) - 1}"].value == "truck turnaround [min]"
 
 
@@ -97,7 +97,7 @@ def test_a_map_takes_the_place_of_the_curve():
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, MAP))))
     assert book.sheetnames == ["Methods", "Map", "Inputs"]
     numbers = {cell.value for row in book["Map"].iter_rows(min_row=5, min_col=2) for cell in row}
-    assert numbers == {1, 2}
+    assert numbers == {1, 3}
 
 
 def test_every_input_shows_where_it_comes_from():
@@ -111,7 +111,7 @@ def test_every_input_shows_where_it_comes_from():
 
 def test_the_way_on_has_its_table():
     comparison = sample_choice("30.020")
-    course = changed_course(comparison, 0, observed_pace([38.0, 46.0, 42.0, 50.0]))
+    course = changed_course(comparison, 1, observed_pace([38.0, 46.0, 42.0, 50.0]))
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, (), course))))
     texts = [cell.value for row in book["Methods"].iter_rows() for cell in row if cell.value]
     assert "From here on: 115.09 tons are left" in texts

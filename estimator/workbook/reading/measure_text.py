@@ -18,7 +18,7 @@ def measure_cell(text: str, where: str) -> Located:
     Parameters
     ----------
     text : str
-        `62 ft 6 in`; several depths `1 ft; 7 ft 3 in`; or spots of x, y and depth
+        `62 ft 6 in`; several depths `2 ft; 6 ft 3 in`; or spots of x, y and depth
         `0 ft, 0 ft, 1 ft; 62 ft 6 in, 0 ft, 5 ft; ...`.
     where : str
         Where the cell stands.
@@ -27,8 +27,8 @@ def measure_cell(text: str, where: str) -> Located:
     --------
     >>> measure_cell("1,900 sf", "D5")
     Text(value='1,900 sf', where='D5')
-    >>> [depth.value for depth in measure_cell("1 ft; 7 ft 3 in", "D5").parts]
-    ['1 ft', '7 ft 3 in']
+    >>> [depth.value for depth in measure_cell("2 ft; 6 ft 3 in", "D5").parts]
+    ['2 ft', '6 ft 3 in']
     """
     parts = [part.strip() for part in text.split(";") if part.strip()]
     values = [[value.strip() for value in _BETWEEN_VALUES.split(part)] for part in parts]

@@ -43,7 +43,7 @@ _GUIDE = (
         ("1.35 ton/cy", "densities and rates, with a slash"),
     )),
     ("Depths that vary, in one cell", (
-        ("1 ft; 7 ft 3 in", "depths at the two ends: the average, 4 ft 1 1/2 in, is used"),
+        ("2 ft; 6 ft 3 in", "depths at the two ends: the average, 4 ft 1 1/2 in, is used"),
         ("9 in; 11 in; 1 ft 2 in; 10 in", "depths at the four corners: the average is used"),
         ("0 ft, 0 ft, 1 ft; 62 ft 6 in, 0 ft, 5 ft; 0 ft, 22 ft, 2 ft",
             "spots, each x, y and depth, three or more: the average over the surface that is "

@@ -42,10 +42,10 @@ _PHASE_CODES, _ASSEMBLY_CODES, _CREW_CODES, _MARKUP_CODES = (
 )  # fmt: skip
 _EXAMPLE = "example"
 _EXAMPLE_ASSEMBLY = "stone-fill-skid-steer"
-_EXAMPLE_MEASURES = {"length": "62 ft 6 in", "width": "22'-4\"", "depth": "1 ft; 7 ft 3 in"}
+_EXAMPLE_MEASURES = {"length": "62 ft 6 in", "width": "22'-4\"", "depth": "2 ft; 6 ft 3 in"}
 _MEASURE_PROMPT = (
     "A number with its unit: 62 ft 6 in, 12'-6 1/2\", 1,900 sf, 18 cy, 3 ea, 70 %. "
-    "Depths at two ends: 1 ft; 7 ft 3 in. The sheet How to shows more."
+    "Depths at two ends: 2 ft; 6 ft 3 in. The sheet How to shows more."
 )
 
 

@@ -15,7 +15,7 @@ AT = "/v1/calculations"
 STONE: dict[str, Any] = {
     "name": "Stone fill, west pit",
     "assembly": "stone-fill-skid-steer",
-    "inputs": {"length": "62 ft 6 in", "width": "22'-4\"", "depth": ["1 ft", "7 ft 3 in"]},
+    "inputs": {"length": "62 ft 6 in", "width": "22'-4\"", "depth": ["2 ft", "6 ft 3 in"]},
 }
 SCOPE_PATH = "#/scope/phases/0/items/0"
 

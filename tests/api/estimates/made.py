@@ -33,7 +33,7 @@ phases:
       - code: "020"
         name: Stone fill, west pit
         assembly: stone-fill-skid-steer
-        inputs: {length: 62 ft 6 in, width: 22'-4", depth: [1 ft, 7 ft 3 in]}
+        inputs: {length: 62 ft 6 in, width: 22'-4", depth: [2 ft, 6 ft 3 in]}
         methods:
           - name: wheeling it in by skid steer
           - name: throwing it in by conveyor truck

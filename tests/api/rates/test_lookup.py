@@ -107,8 +107,8 @@ def test_a_search_finds_parts_of_words_with_the_prices_of_a_day(embedded):
         "matches": [
             {
                 "sort": "resource",
-                "code": "crushed-stone-57",
-                "words": "Crushed stone, No. 57, delivered",
+                "code": "crushed-stone-4",
+                "words": "Crushed stone, No. 4, delivered",
                 "unit": "ton",
                 "prices": [{"amount": "26.00", "unit": "ton", "paid": True}],
             }

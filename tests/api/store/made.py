@@ -65,7 +65,7 @@ def piece(of: ProjectPhase, code: str = "010", **more: object) -> ProjectItem:
             "code": code,
             "name": f"Work {code}",
             "assembly": "made-fill",
-            "inputs": {"length": "62 ft 6 in", "depth": ["1 ft", "7 ft 3 in"]},
+            "inputs": {"length": "62 ft 6 in", "depth": ["2 ft", "6 ft 3 in"]},
             "methods": None,
             "position": 1,
         }

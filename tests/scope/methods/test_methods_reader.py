@@ -48,10 +48,10 @@ def test_the_pace_of_the_item_fits_no_other_crew():
 
 def test_a_system_is_read_as_it_stands():
     production = sample()[0].items[[i.code for i in sample()[0].items].index("30.020")].methods
-    dig, throw = production[0].production, production[1].production
+    dig, throw = production[1].production, production[2].production
     assert [step.name for step in throw.system.cycle][:2] == ["load", "haul"]
-    assert throw.turnaround_minutes == pytest.approx(94.0)
-    assert throw.minutes_at_stations == pytest.approx(50.0)
+    assert throw.turnaround_minutes == pytest.approx(95.0)
+    assert throw.minutes_at_stations == pytest.approx(41.0)
     assert [lift.share for lift in dig.lifts] == [0.8, 0.2]
     assert dig.system.efficiency == pytest.approx(50 / 60)
     assert throw.hired[0].number is None

@@ -84,13 +84,13 @@ def test_a_break_even_of_straight_lines_is_where_a_library_finds_it():
 
 def test_one_interval_covers_a_range_in_which_nothing_changes():
     found = intervals(sample_choice("30.020"), TURNAROUND, 60, 80)
-    assert [(one.first, one.last, one.methods) for one in found.intervals] == [(60, 80, (1,))]
+    assert [(one.first, one.last, one.methods) for one in found.intervals] == [(60, 80, (2,))]
     assert not found.has_change
 
 
 def test_only_the_methods_that_compete_are_told():
-    found = intervals(sample_choice("30.020"), TURNAROUND, 60, 240, (0, 2))
-    assert [one.methods for one in found.intervals] == [(0,)]
+    found = intervals(sample_choice("30.020"), TURNAROUND, 60, 240, (1, 3))
+    assert [one.methods for one in found.intervals] == [(1,)]
 
 
 @pytest.mark.parametrize(("low", "high"), [(5.0, 2.0), (3.0, 3.0), (float("nan"), 3.0)])
@@ -137,7 +137,7 @@ def test_the_value_as_written_is_priced_though_it_is_not_printable():
     comparison = sample_choice("30.020")
     found = intervals(comparison, "width", 20, 30)
     base = 22 + 4 / 12
-    assert comparison.prepared[1].inputs["width"] == pytest.approx(base)
+    assert comparison.prepared[2].inputs["width"] == pytest.approx(base)
     here = found.intervals[found.as_written]
     assert float(here.first) <= base <= float(here.last)
     assert intervals(comparison, "width", 23, 30).as_written is None

@@ -73,10 +73,10 @@ def test_what_is_on_hand_serves_every_method_that_uses_it():
     comparison = pit_choice(DIG, THROW, BY_HAND)
     course = changed_course(comparison, 0, observed_pace([25.2]))
     (stone,) = course.on_hand
-    assert (stone.code, stone.unit) == ("crushed-stone-57", "ton")
+    assert (stone.code, stone.unit) == ("crushed-stone-4", "ton")
     assert stone.quantity == pytest.approx(18.044)
     assert on_hand_sentences(course) == (
-        "Crushed stone, No. 57, delivered: 18.04 tons of what was ordered for the work so far, in "
+        "Crushed stone, No. 4, delivered: 18.04 tons of what was ordered for the work so far, in "
         "whole loads, are left and not bought again.",
     )
 
@@ -139,8 +139,8 @@ def test_mobilization_is_paid_by_the_others_only_and_the_switch_with_it():
 
 def test_a_switch_that_costs_enough_keeps_the_course():
     comparison = sample_choice("30.020")
-    slow = changed_course(comparison, 0, observed_pace([26.0, 34.0, 31.0, 29.0]))
-    dear = changed_course(comparison, 0, observed_pace([26.0, 34.0, 31.0, 29.0]), Decimal(9000))
+    slow = changed_course(comparison, 1, observed_pace([26.0, 34.0, 31.0, 29.0]))
+    dear = changed_course(comparison, 1, observed_pace([26.0, 34.0, 31.0, 29.0]), Decimal(9000))
     assert not slow.best.is_under_way
     assert dear.best.is_under_way
     assert "costs $" in course_sentence(slow)

@@ -43,25 +43,23 @@ def test_no_sentence_is_contradicted_where_it_claims_something(kind):
     holds()
 
 
-def test_for_the_samples_pit_four_sentences_hold_in_place_of_six_that_contradicted_each_other():
-    # before: six half-lines, of which "wheeling it in beats throwing it in while depth is under
-    # 7.567 ft" was false by $2,018 at 2.6 ft
+def test_for_the_samples_pit_three_sentences_cover_the_range_and_hold():
     comparison = sample_choice("30.020")
     varied = varied_named(comparison, "depth")
     cheapest = cheapest_intervals(comparison, varied, *varied.usual_range)
     sentences = cheapest_sentences(comparison, cheapest)
     assert sentences == (
-        "while depth is from 2.07 to 5.06 ft, throwing it in by conveyor truck is cheapest",
-        "while depth is from 5.07 to 5.14 ft, wheeling it in by skid steer is cheapest",
-        "while depth is from 5.15 to 6.75 ft, throwing it in by conveyor truck is cheapest",
-        "while depth is from 6.76 to 8.25 ft, whole loads and hours decide between wheeling it in "
-        "by skid steer and throwing it in by conveyor truck; the difference stays under $599",
+        "while depth is from 2.07 to 3.56 ft, throwing it in by conveyor truck is cheapest",
+        "while depth is from 3.57 to 3.63 ft, letting it in by telehandler is cheapest",
+        "while depth is from 3.64 to 8.25 ft, throwing it in by conveyor truck is cheapest",
     )
     names = [one.method.name for one in comparison.results]
     claims = [claim_of(sentence, varied, names) for sentence in sentences]
-    for n, depth in [(0, "2.07"), (0, "2.6"), (0, "5"), (1, "5.07"), (1, "5.14"), (2, "5.15"),
-                     (2, "6.75"), (3, "6.76"), (3, "7.54"), (3, "8.25")]:  # fmt: skip
-        priced = sample_with("depth: [1 ft, 7 ft 3 in]", f"depth: {depth} ft", "30.020")
+    for n, depth in [(0, "2.07"), (0, "2.6"), (0, "3.56"), (1, "3.57"), (1, "3.63"), (2, "3.64"),
+                     (2, "6.75"), (2, "8.25")]:  # fmt: skip
+        priced = sample_with(
+            "depth: [2 ft, 2 ft 6 in, 5 ft 6 in, 6 ft 6 in]", f"depth: {depth} ft", "30.020"
+        )
         prices = {one.method.name: one.in_all for one in priced.results}
         assert not claims[n].is_contradicted(prices), depth
 

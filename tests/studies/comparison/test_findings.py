@@ -31,9 +31,9 @@ def test_unasked_it_tells_what_would_change_the_choice_and_draws_the_nearest():
 
 
 def test_one_value_gives_a_curve_with_todays_value_in_it():
-    found = findings_of(sample_choice("30.020"), (Variation("truck turnaround", "1 hr", "3 hr"),))
-    assert (found.curves.values[0], found.curves.values[-1]) == (60.0, 180.0)
-    assert 94.0 in found.curves.values
+    found = findings_of(sample_choice("30.020"), (Variation("truck turnaround", "45 min", "2 hr"),))
+    assert (found.curves.values[0], found.curves.values[-1]) == (45.0, 120.0)
+    assert 95.0 in found.curves.values
 
 
 def test_two_values_give_a_map():
@@ -58,14 +58,14 @@ def test_ends_are_measures_of_the_kind_of_the_value():
 
 def test_a_sentence_for_each_interval_names_both_of_its_ends():
     comparison = sample_choice("30.020")
-    found = findings_of(comparison, (Variation("truck turnaround", "1 hr", "3 hr"),))
+    found = findings_of(comparison, (Variation("truck turnaround", "45 min", "2 hr"),))
     assert cheapest_sentences(comparison, found.cheapest[0]) == (
-        "while the truck's round trip stays from 1 hr to 1 hr 46.9 min, throwing it in by conveyor "
-        "truck is cheapest",
-        "while the truck's round trip stays from 1 hr 47 min to 3 hr, wheeling it in by skid steer "
-        "is cheapest",
+        "while the truck's round trip stays from 45 min to 1 hr 48.8 min, throwing it in by "
+        "conveyor truck is cheapest",
+        "while the truck's round trip stays from 1 hr 48.9 min to 2 hr, letting it in by "
+        "telehandler is cheapest",
     )
-    assert step_sentence(found.cheapest[0]) == "priced at every 0.1 min; as written: 1 hr 34 min"
+    assert step_sentence(found.cheapest[0]) == "priced at every 0.1 min; as written: 1 hr 35 min"
 
 
 def test_of_a_count_every_whole_number_is_priced():
@@ -80,8 +80,8 @@ def test_unasked_the_limits_of_now_are_named_with_what_is_beside_them():
     words = changing_words(comparison, found)
     assert words.answer == "throwing it in by conveyor truck is cheapest"
     assert words.condition == (
-        "throw rate is from 35.69 to 90 ton/hr (as written: 45 ton/hr); from 22.5 to 35.68 ton/hr "
-        "wheeling it in by skid steer is cheapest"
+        "throw rate is from 34.1 to 90 ton/hr (as written: 45 ton/hr); from 22.5 to 34.09 ton/hr "
+        "letting it in by telehandler is cheapest"
     )
 
 
@@ -149,12 +149,12 @@ def test_json_holds_money_and_quantities_as_decimal_strings():
 
 def test_json_is_the_same_bytes_each_time_and_holds_all_that_was_asked():
     comparison = sample_choice("30.020")
-    course = changed_course(comparison, 0, observed_pace([38.0, 46.0]))
+    course = changed_course(comparison, 1, observed_pace([38.0, 46.0]))
     asked = (Variation("truck turnaround"), Variation("day worth"))
     texts = {comparison_json(comparison, findings_of(comparison, asked, course)) for _ in range(2)}
     assert len(texts) == 1
     fields = json.loads(texts.pop())
-    assert fields["from_here"]["ways"][0]["under_way"] is True
+    assert fields["from_here"]["ways"][1]["under_way"] is True
     assert len(fields["map"]["cheapest"]) == 60
     curve = json.loads(comparison_json(comparison, findings_of(comparison, asked[:1])))["curves"]
     assert len(curve["values"]) == len(curve["in_all"]["wheeling it in by hand"])

@@ -10,16 +10,16 @@ from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_
 @pytest.mark.parametrize(
     ("name", "sort", "base", "methods"),
     [
-        ("depth", Sort.INPUT, 4.125, (0, 1, 2, 3)),
-        ("Truck  Turnaround", Sort.TURNAROUND, 94.0, (1,)),
-        ("throw rate", Sort.STEP, 45.0, (1,)),
-        ("wheel in distance", Sort.STEP, 240.0, (0,)),
-        ("scoop time", Sort.STEP, 1.0, (0,)),
-        ("laborer", Sort.RATE, 36.0, (0, 1, 2, 3)),
-        ("day worth", Sort.DAY_WORTH, 310.0, (0, 1, 2, 3)),
-        ("skid: mobilization", Sort.MOBILIZATION, 1900.0, (0,)),
-        ("by hand: waste", Sort.INPUT, 0.03, (3,)),
-        ("conveyor: haul time", Sort.STEP, 22.0, (1,)),
+        ("depth", Sort.INPUT, 4.125, (0, 1, 2, 3, 4)),
+        ("Truck  Turnaround", Sort.TURNAROUND, 95.0, (2,)),
+        ("throw rate", Sort.STEP, 45.0, (2,)),
+        ("wheel in distance", Sort.STEP, 240.0, (1,)),
+        ("scoop time", Sort.STEP, 1.0, (1,)),
+        ("laborer", Sort.RATE, 36.0, (0, 1, 2, 3, 4)),
+        ("day worth", Sort.DAY_WORTH, 310.0, (0, 1, 2, 3, 4)),
+        ("skid: mobilization", Sort.MOBILIZATION, 1900.0, (1,)),
+        ("by hand: waste", Sort.INPUT, 0.03, (4,)),
+        ("conveyor: haul time", Sort.STEP, 27.0, (2,)),
     ],
 )
 def test_a_name_points_to_its_value(name, sort, base, methods):
