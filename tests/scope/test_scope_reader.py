@@ -134,8 +134,9 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        ("just text", ["barn.yaml line 1: scope is not a set of keys; expected project, on, shift, "
-                       "rates, quotes, markups, day_worth, assumptions, risk, alternates, phases",
+        ("just text", ["barn.yaml line 1: scope is not a set of keys; expected project, address, "
+                       "prepared_for, prepared_by, revision, on, shift, rates, quotes, markups, "
+                       "day_worth, assumptions, risk, alternates, phases",
                        "barn.yaml line 1: project is missing",
                        "barn.yaml line 1: phases is not a list, or is empty"]),
         ("project: Barn\n", ["barn.yaml line 1: phases is not a list, or is empty"]),
