@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any, TypeVar
 from uuid import UUID
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, func, select
 
 from api.ledger.baselines import baseline_of
 from api.ledger.plain_rows import library_row
@@ -60,15 +60,22 @@ class Desk:
         return {"row": self.number, "happened": body.happened, "entered": self.at}
 
     def rows(
-        self, kind: str, row_type: type[LibraryRow], party: str | None = None
+        self,
+        kind: str,
+        row_type: type[LibraryRow],
+        party: str | None = None,
+        *conditions: ColumnElement[bool],
     ) -> list[LibraryRow]:
-        """Return rows of a kind in the order of the books, all or those of one party."""
+        """Return rows of a kind in the order of the books, all or those of one party.
+
+        Conditions on the columns of `BookEntry` leave out what is not looked for before it is read.
+        """
         statement = select(BookEntry).where(
             BookEntry.project_id == self.project_id, BookEntry.kind == kind
         )
         if party is not None:
             statement = statement.where(BookEntry.party == party_key(party))
-        entries = self.session.scalars(statement.order_by(BookEntry.number))
+        entries = self.session.scalars(statement.where(*conditions).order_by(BookEntry.number))
         return [library_row(one.fields, row_type) for one in entries]
 
     def row_numbered(self, kind: str, row_type: type[LibraryRow], number: int) -> LibraryRow | None:

@@ -20,6 +20,7 @@ from api.ledger.machine_entries import (
     rent_row,
 )
 from api.ledger.payroll_entries import hours_row, payroll_settings
+from api.ledger.rows import BookEntry
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import fixed_point, to_cents
 from estimator.tracking.budget import Change, ChangePart, spread_like_baseline
@@ -83,7 +84,9 @@ def _cost(desk: Desk, body: money.NewCost) -> Checked:
         is_once=body.once, is_credit=body.credit, tickets=tuple(body.tickets), order=body.order,
         rents=tuple(body.rents), rent_through=body.rent_through,
     )  # fmt: skip
-    same_vendor = desk.rows("costs", Cost, body.vendor)
+    # only a row of the same amount can be the same bill, or what takes it back
+    same_amount = BookEntry.cents.in_((cost.cents, -cost.cents))
+    same_vendor = desk.rows("costs", Cost, body.vendor, same_amount)
     notes = check_cost(cost, desk.budget, same_vendor, desk.today)
     tickets = desk.rows("tickets", Ticket) if body.tickets else []
     _check_tickets(cost, tickets, desk.rows("costs", Cost) if body.tickets else [])

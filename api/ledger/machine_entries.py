@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from api.ledger.desk import Desk
+from api.ledger.rows import BookEntry
 from api.ledger.site_shapes import NewCallOff, NewMachineHours, NewRent
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates
@@ -47,8 +48,8 @@ def machine_hours_row(desk: Desk, body: NewMachineHours) -> tuple[MachineHours, 
         **desk.head(body), machine=body.machine, code=body.code, run=body.run,
         standing=body.standing, note=body.note,
     )  # fmt: skip
-    known = desk.rows("machine_hours", MachineHours, body.machine)
-    check_machine_hours(row, [one for one in known if one.happened == body.happened])
+    same_day = BookEntry.happened == body.happened
+    check_machine_hours(row, desk.rows("machine_hours", MachineHours, body.machine, same_day))
     return row, []
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from api.ledger.desk import Desk
 from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
+from api.ledger.rows import BookEntry
 from api.ledger.site_shapes import NewHours
 from estimator.money import to_cents
 from estimator.rates.labor.labor_burden import PayrollInsurance
@@ -12,7 +15,7 @@ from estimator.tracking.closed_weeks import closed_on
 from estimator.tracking.entry_checks import check_code, check_day
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.payroll_settings import PaidElsewhere, PayrollSettings
-from estimator.tracking.payroll_week import HoursRow, PayrollTerms, check_hours
+from estimator.tracking.payroll_week import DAYS_IN_A_WEEK, HoursRow, PayrollTerms, check_hours
 
 
 def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
@@ -23,11 +26,10 @@ def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
         **desk.head(body), person=body.person, trade=body.trade, code=body.code, hours=body.hours,
         rate_per_hr=body.rate, is_unpaid=body.unpaid,
     )  # fmt: skip
-    that_day = [
-        one for one in desk.rows("hours", HoursRow, body.person) if one.happened == body.happened
-    ]
+    that_day = desk.rows("hours", HoursRow, body.person, BookEntry.happened == body.happened)
     check_hours([*that_day, row])
-    end = None if body.unpaid else closed_on(row, desk.rows("costs", Cost, body.person))
+    week = BookEntry.happened.between(body.happened, body.happened + timedelta(DAYS_IN_A_WEEK - 1))
+    end = None if body.unpaid else closed_on(row, desk.rows("costs", Cost, body.person, week))
     late = f"the workweek to {end} is closed; close it again to post the difference"
     return row, [] if end is None else [late]
 
