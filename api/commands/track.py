@@ -24,6 +24,7 @@ DAY = click.DateTime(["%Y-%m-%d"])
 @click.option("--all", "with_all", is_flag=True, help="Codes on which nothing happened too.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
 @output_option("--xlsx", WORKBOOKS, "Write the report as a workbook, with sheets to fill in.")
+@output_option("--csv", (".csv",), "Write the ledger, for whoever keeps the accounts.")
 @force_option
 def track(
     project: str | None,
@@ -32,6 +33,7 @@ def track(
     weeks: int | None,
     code: str | None,
     xlsx: Path | None,
+    csv: Path | None,
     *,
     with_all: bool,
     as_json: bool,
@@ -39,7 +41,7 @@ def track(
 ) -> None:
     """Show budget, spent, in place, earned, forecast, and what needs attention."""
     from api.ledger.opened_books import project_named
-    from api.ledger.reports import track_of, tracking_workbook
+    from api.ledger.reports import ledger_of, track_of, tracking_workbook
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
@@ -48,12 +50,12 @@ def track(
         named = project_named(session, project)
         report = track_of(session, named.id, end, entered, since)
         name = named.name
+        contents: dict[Path, bytes] = {}
         if xlsx is not None:
-            from estimator.written_files import write_files
-
-            content = tracking_workbook(session, named.id, end, entered, since)
-            write_files({xlsx: content}, force=force)
-            click.echo(f"The report is in {xlsx}.", err=True)
+            contents[xlsx] = tracking_workbook(session, named.id, end, entered, since)
+        if csv is not None:
+            contents[csv] = ledger_of(session, named.id, end, entered).encode()
+    _write(contents, force=force)
     if as_json:
         from estimator.pricing.indented_json import indented_json
         from estimator.tracking.track_json import track_fields
@@ -66,6 +68,14 @@ def track(
         show_track(name, report, with_all=with_all)
     else:
         show_code(name, report, code)
+
+
+def _write(contents: dict[Path, bytes], *, force: bool) -> None:
+    from estimator.written_files import write_files
+
+    if contents:
+        write_files(contents, force=force)
+        click.echo(f"Written: {', '.join(map(str, contents))}.", err=True)
 
 
 def end_of(day: datetime) -> datetime:

@@ -31,6 +31,23 @@ def track_of(
     return track(books_of(session, project_id), baseline, as_of, known_on, since)
 
 
+def ledger_of(session: AccountSession, project_id: UUID, as_of: date, known_on: datetime) -> str:
+    """Return the ledger as of a day, known on a time, as CSV.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the books were not open by then.
+    """
+    from estimator.tracking.ledger_lines import lines_of_ledger
+    from estimator.workbook.entries.ledger_csv import ledger_csv
+
+    baseline = baseline_of(session, project_id, known_on)
+    books = books_of(session, project_id)
+    report = track(books, baseline, as_of, known_on)
+    return ledger_csv(lines_of_ledger(books.known(as_of, known_on), report.status))
+
+
 def tracking_workbook(
     session: AccountSession,
     project_id: UUID,

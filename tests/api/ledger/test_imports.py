@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+from io import BytesIO
 
 import pytest
 from openpyxl import load_workbook
 
+from api.calculations.scopes import WORKBOOK_TYPE
 from tests.api.estimates.made import PITS
+from tests.api.ledger.made import open_books
+from tests.api.service import new_key
 from tests.commands.running import groundsill
 
 BILL = ("2026-03-02", "Ridge Road Quarry", "Q-1187", "30.020")
@@ -29,6 +33,15 @@ def cost(code="30.020", kind="material", net="1000.00", tax="70.00", **more):
     } | more  # fmt: skip
 
 
+def fill_in(workbook, sheets):
+    for title, rows in sheets.items():
+        sheet = workbook[title]
+        columns = {cell.value: cell.column for cell in sheet[1]}
+        for number, row in enumerate(rows, 2):
+            for field, value in row.items():
+                sheet.cell(number, columns[field], value)
+
+
 @pytest.fixture
 def form(tmp_path, monkeypatch):
     """An empty workbook of open books, and a way to fill it in."""
@@ -41,16 +54,19 @@ def form(tmp_path, monkeypatch):
 
     def fill(name="filled.xlsx", **sheets):
         workbook = load_workbook(empty)
-        for title, rows in sheets.items():
-            sheet = workbook[title]
-            columns = {cell.value: cell.column for cell in sheet[1]}
-            for number, row in enumerate(rows, 2):
-                for field, value in row.items():
-                    sheet.cell(number, columns[field], value)
+        fill_in(workbook, sheets)
         workbook.save(tmp_path / name)
         return tmp_path / name
 
     return fill
+
+
+def filled_over_http(service, books, **sheets):
+    workbook = load_workbook(BytesIO(service.get(f"{books}/workbook").data))
+    content = BytesIO()
+    fill_in(workbook, sheets)
+    workbook.save(content)
+    return content.getvalue()
 
 
 def incurred():
@@ -128,3 +144,31 @@ def test_a_reversed_row_may_be_imported_anew(form):
     groundsill("reverse", "1")
     assert groundsill("books", "import", file, "--keep").out.startswith("1 new")
     assert incurred() == "1070.00"
+
+
+def test_over_http_a_preview_says_what_the_import_then_does_once(service):
+    books = open_books(service)
+    content = filled_over_http(service, books, Costs=[cost()], Progress=[PROGRESS])
+    kind = {"Content-Type": WORKBOOK_TYPE}
+    preview = service.post(f"{books}/import-previews", content, headers=kind)
+    assert (preview.status_code, preview.json["new"], preview.json["faulty"]) == (200, 2, [])
+    assert service.get(f"{books}/entries").json["entries"] == []
+    key = kind | new_key()
+    posted = service.post(f"{books}/imports", content, headers=key)
+    assert posted.status_code == 201, posted.text
+    assert [one["number"] for one in posted.json["entries"]] == [1, 2]
+    assert service.post(f"{books}/imports", content, headers=key).data == posted.data
+    again = service.post(f"{books}/imports", content, headers=kind | new_key()).json
+    assert (again["entries"], [one["number"] for one in again["known"]]) == ([], [1, 2])
+
+
+def test_over_http_faults_come_with_their_cells_and_nothing_is_posted(service):
+    books = open_books(service)
+    content = filled_over_http(service, books, Costs=[cost(), cost(document="Q-2", code="30.099")])
+    kind = {"Content-Type": WORKBOOK_TYPE}
+    preview = service.post(f"{books}/import-previews", content, headers=kind).json
+    assert [one["what"] for one in preview["faulty"]] == ["there is no cost code '30.099'"]
+    refused = service.post(f"{books}/imports", content, headers=kind | new_key())
+    assert refused.status_code == 422
+    assert "workbook Costs" in refused.text
+    assert service.get(f"{books}/entries").json["entries"] == []

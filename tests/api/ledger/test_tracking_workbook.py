@@ -3,9 +3,17 @@
 from __future__ import annotations
 
 import json
+from csv import DictReader
+from datetime import date
+from decimal import Decimal
+from io import BytesIO
 
 import pytest
+from openpyxl import load_workbook
 
+from estimator.tracking.ledger_lines import LedgerLine
+from estimator.tracking.spent import Spent
+from estimator.workbook.entries.ledger_csv import ledger_csv
 from tests.api.ledger.made import cost, open_books, posted
 from tests.commands.running import groundsill
 from tests.workbook.spreadsheet import all_recalculated, cents, row_of, shown
@@ -89,16 +97,26 @@ def test_a_week_of_the_course_is_what_the_report_of_that_day_says(workbook):
     ]
 
 
+def test_the_ledger_as_csv_adds_up_to_the_report_and_holds_no_formula(opened, report, tmp_path):
+    path = tmp_path / "ledger.csv"
+    ran = groundsill("track", *AS_OF, "--csv", path)
+    assert ran.exit_code == 0, ran.err
+    with path.open(encoding="utf-8", newline="") as file:
+        lines = list(DictReader(file))
+    for name in ("billed", "accrued", "paid"):
+        assert sum(Decimal(one[name]) for one in lines) == Decimal(report["project"][name])
+    line = LedgerLine(1, date(2026, 3, 2), "bill", "=1+1", "", "", ("30.020", "fee"), Spent(100))
+    assert ledger_csv([line]).splitlines()[1] == (
+        "1,2026-03-02,bill,'=1+1,,,30.020,fee,1.00,0.00,0.00"
+    )
+
+
 def test_the_workbook_comes_over_http_too_and_offers_its_lists(service):
     books = open_books(service)
     posted(service, books, "costs", **cost(vendor="=1+1"))
     answer = service.get(f"{books}/workbook?as_of=2026-03-01")
     assert answer.status_code == 200
     assert "tracking.xlsx" in answer.headers["Content-Disposition"]
-    from io import BytesIO
-
-    from openpyxl import load_workbook
-
     sheets = load_workbook(BytesIO(answer.data))
     assert sheets["Ledger"]["D5"].value == "=1+1"
     assert sheets["Ledger"]["D5"].data_type == "s"

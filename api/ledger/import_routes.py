@@ -1,0 +1,119 @@
+"""`/v1/projects/{id}/books/imports`: sheets that were filled in, previewed and then posted."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+import marshmallow as ma
+from flask import Response, request
+
+from api.access.sign_in import current_caller
+from api.calculations.scopes import WORKBOOK_TYPE
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.bodies import check_media_type, takes_upload
+from api.contract.schemas import Answer
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.ledger.entries import entry_json
+from api.ledger.entry_routes import AT, EntryAnswer
+from api.ledger.imports import Imported, import_entries
+from api.projects.rows import Project
+from api.store.sessions import WritingSession
+from api.store.submissions import StoredAnswer
+from estimator.errors import LedgerFaulty
+from estimator.workbook.entries.entry_reader import TypedEntries, read_entries
+
+_NAME = "workbook"
+
+imports = Blueprint("imports", __name__, description="Sheets of entries, filled in elsewhere.")
+
+
+class LikeRow(Answer):
+    """Where something stands in the file, and the row of the books that is like it."""
+
+    where = ma.fields.String(required=True)
+    number = ma.fields.Integer(required=True)
+
+
+class FaultyCell(Answer):
+    """What is wrong, and where it stands."""
+
+    where = ma.fields.String(required=True)
+    what = ma.fields.String(required=True)
+    remedy = ma.fields.String(required=True)
+
+
+class PreviewAnswer(Answer):
+    """What would come of a file: new, known, changed and faulty entries."""
+
+    new = ma.fields.Integer(required=True)
+    known = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
+    changed = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
+    faulty = ma.fields.List(ma.fields.Nested(FaultyCell), required=True)
+    notes = ma.fields.List(ma.fields.String(), required=True)
+
+
+class ImportAnswer(Answer):
+    """What came of a file."""
+
+    entries = ma.fields.List(ma.fields.Nested(EntryAnswer), required=True)
+    known = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
+    changed = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
+    notes = ma.fields.List(ma.fields.String(), required=True)
+
+
+@imports.post(f"{AT}/import-previews")
+@imports.takes_file([WORKBOOK_TYPE])
+@imports.answers(PreviewAnswer)
+@takes_upload
+def preview_import(project_id: UUID) -> Response:
+    """Say what would come of a workbook whose sheets of entries were filled in; post nothing."""
+    typed = _typed(project_id)
+    parts = services()
+    with parts.store.unit_of_work(current_caller(), parts.now) as work:
+        imported = import_entries(work, project_id, typed.entries)
+    faulty = [
+        {"where": one.where, "what": one.what, "remedy": str(one.remedy)}
+        for one in imported.faults.entries
+    ]
+    return json_answer({"new": len(imported.new), **_like(imported, typed), "faulty": faulty})
+
+
+@imports.post(f"{AT}/imports")
+@imports.takes_file([WORKBOOK_TYPE])
+@imports.answers(ImportAnswer, 201)
+@imports.creates
+@takes_upload
+def import_workbook(project_id: UUID) -> Response:
+    """Post what is new in a workbook whose sheets of entries were filled in: all of it, or none."""
+    read = list[TypedEntries]()
+
+    def prepare() -> None:
+        read[:] = [_typed(project_id)]
+
+    def create(work: WritingSession) -> StoredAnswer:
+        (typed,) = read
+        imported = import_entries(work, project_id, typed.entries)
+        imported.faults.raise_if_any(LedgerFaulty)
+        entries = [entry_json(entry) for _, entry in imported.new]
+        where = f"/v1/projects/{project_id}/books/entries"
+        return creation(where, {"entries": entries, **_like(imported, typed)})
+
+    return create_row(services(), current_caller(), create, prepare)
+
+
+def _typed(project_id: UUID) -> TypedEntries:
+    check_media_type([WORKBOOK_TYPE])
+    with services().store.reading(current_caller()) as session:  # before the file is looked at
+        session.existing(Project, project_id)
+    return read_entries(request.get_data(), _NAME)
+
+
+def _like(imported: Imported, typed: TypedEntries) -> dict[str, Any]:
+    return {
+        "known": [{"where": where, "number": number} for where, number in imported.known],
+        "changed": [{"where": where, "number": number} for where, number in imported.changed],
+        "notes": list(typed.notes),
+    }
