@@ -3,23 +3,34 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from tests.commands.console import agrees, shown_commands, words_of
-from tests.commands.running import groundsill
+from tests.commands.running import Ran, groundsill
 
 README = Path("README.md").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize(("command", "shown"), shown_commands(README))
-def test_the_readme_shows_what_the_command_prints(
-    command: str, shown: list[str], demo: Path
-) -> None:
-    ran = groundsill(*words_of(command), folder=demo)
+COMMANDS = shown_commands(README)
+
+
+@pytest.fixture(scope="module")
+def printed(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[Ran]]:
+    """What each command prints, one after the other, with books of its own."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path_factory.mktemp("data")))
+        patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+        yield [groundsill(*words_of(command), folder=demo) for command, _ in COMMANDS]
+
+
+@pytest.mark.parametrize("place", range(len(COMMANDS)))
+def test_the_readme_shows_what_the_command_prints(place: int, printed: list[Ran]) -> None:
+    ran = printed[place]
     assert ran.exit_code == 0, ran.err
-    assert agrees(shown, ran.out.splitlines()), ran.out
+    assert agrees(COMMANDS[place][1], ran.out.splitlines()), ran.out
 
 
 def test_the_readme_opens_with_the_job_and_then_two_commands() -> None:
