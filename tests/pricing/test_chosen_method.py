@@ -153,13 +153,12 @@ def test_a_choice_without_methods_is_refused():
 
 
 def test_the_pit_of_the_sample_is_priced_at_the_pace_of_its_own_system():
-    """1 min + 240 ft at 2.5 mph + 0.7 ton at 30 ton/hr + 240 ft at 3 mph, 50 of 60 minutes.
+    """0.8 min + 130 ft at 3 mph, twice + 2 min + 0.9 ton at 40 ton/hr, 50 of 60 minutes.
 
-    1 + 1.0909 + 1.4 + 0.9091 min = 4.4 min: 60 x 50/60 x 0.7 / 4.4 = 7.955 ton/hr in the open pit;
-    under the joists the tipping takes 2.8 min, 5.8 min a load, 6.034 ton/hr; over the lifts
-    1 / (0.8 / 7.955 + 0.2 / 6.034) = 7.48 ton/hr, and 291.09 ton take 38.92 hr.
+    0.8 + 2 x 0.4924 + 2 + 1.35 min = 5.135 min: 60 x 50/60 x 0.9 / 5.135 = 8.764 ton/hr, and
+    291.09 ton take 33.22 hr.
     """
     scope, tables = sample()
     estimate = price(scope, tables, scope.on)
     row = estimate.items.set_index("item").loc["30.020"]
-    assert row["quantity"] / row["crew_hours"] == pytest.approx(7.48, abs=0.005)
+    assert row["quantity"] / row["crew_hours"] == pytest.approx(8.764, abs=0.0005)
