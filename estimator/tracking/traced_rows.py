@@ -43,6 +43,7 @@ class TracedRow:
     payments : tuple of int
         Rows of the payments on it.
     note : str
+        Remark, quantity or hours of the row.
     """
 
     row: int

@@ -194,11 +194,11 @@ def test_learned_prices_are_shown_and_written_only_on_a_yes(books, tmp_path):
             "--split", "30.020:material", "--quantity", "20", "--unit", "ton",
             "--happened", "2026-03-12",
         )  # fmt: skip
-    assert "crushed-stone-57" in ran_well("rates", "learn")
+    assert "crushed-stone-4" in ran_well("rates", "learn")
     folder = tmp_path / "learned"
     assert groundsill("rates", "learn", "--to", folder).exit_code == 1
     assert not folder.exists()
     ran_well("rates", "learn", "--to", folder, "--yes")
     assert "own record: 3 observations" in (folder / "resources.csv").read_text(encoding="utf-8")
     shown = ran_well("rates", "difference", "shipped", folder, "--scope", tmp_path / "scope.yaml")
-    assert "crushed-stone-57" in shown or "Crushed stone" in shown
+    assert "crushed-stone-4" in shown or "Crushed stone" in shown

@@ -38,7 +38,7 @@ def test_a_price_is_the_mean_by_quantity_with_its_interval_and_evidence(service,
     """$1,530 for 60 tons: $25.50; s = sqrt(200 / 6) / 20 = 0.2887, t(2, 80 %) = 1.8856."""
     rates, _ = learned(service, books)
     price = rates["price"]
-    assert (price["code"], price["unit"]) == ("crushed-stone-57", "$/ton")
+    assert (price["code"], price["unit"]) == ("crushed-stone-4", "$/ton")
     assert (price["observations"], price["mean"], price["low"], price["high"]) == (
         3, "25.5000", "24.9557", "26.0443",
     )  # fmt: skip
@@ -61,7 +61,7 @@ def test_the_proposed_rows_make_a_draft_of_a_rate_set_and_price_the_project(serv
     draft = service.post(at, {"tables": tables}, headers=new_key())
     assert draft.status_code == 201, draft.text
     rows = service.get(f"{at}/{draft.json['id']}/rows").json["rows"]
-    assert [one["cells"]["code"] for one in rows] == ["crushed-stone-57"]
+    assert [one["cells"]["code"] for one in rows] == ["crushed-stone-4"]
     assert rows[0]["cells"]["source"].startswith("own record: 3 observations")
 
 
