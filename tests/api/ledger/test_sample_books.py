@@ -32,7 +32,7 @@ def test_incurred_is_the_same_by_code_by_phase_and_by_kind(report):
 
 def test_the_changes_draw_on_the_contingency_and_leave_the_budget_as_it_is(report):
     (contingency,) = [one for one in report["codes"] if one["code"] == "contingency"]
-    assert contingency["changes"] == "-3444.25"
+    assert contingency["changes"] == "-3844.25"
     assert report["project"]["changes"] == "0.00"
 
 
