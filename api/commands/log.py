@@ -162,7 +162,8 @@ def _words(field: str, text: str) -> dict[str, str]:
 
 
 def _post(kind: Any, body: Any, project: str | None, *, as_json: bool) -> None:
-    from api.ledger.entries import entry_json, post
+    from api.ledger.entries import post
+    from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named
     from api.store.sessions import WritingSession
 
@@ -199,7 +200,7 @@ def week(ends: datetime, project: str | None, *, as_json: bool) -> None:
     Late hours in a closed week are posted as a difference when it is closed again.
     """
     from api.ledger.closed_weeks import close_week
-    from api.ledger.entries import entry_json
+    from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named
     from api.store.sessions import WritingSession
 
@@ -221,7 +222,8 @@ def week(ends: datetime, project: str | None, *, as_json: bool) -> None:
 @_json_option
 def reverse(number: int, happened: Any, project: str | None, *, as_json: bool) -> None:
     """Take row NUMBER of the books back in full, by a row of its own."""
-    from api.ledger.entries import entry_json, take_back
+    from api.ledger.entries import take_back
+    from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named
     from api.store.sessions import WritingSession
 

@@ -42,7 +42,6 @@ def opened_store(*, is_made: bool = False) -> Iterator[Store]:
 def bring_up(settings: Settings) -> None:
     """Make the embedded database, or bring it up to what this program needs."""
     from api.store.engine import make_engine, read_url, sqlite_file
-    from api.store.migrations.steps import upgrade
 
     url = read_url(settings.database_url)
     file = sqlite_file(url)
@@ -51,6 +50,8 @@ def bring_up(settings: Settings) -> None:
     try:
         # A connection would make the file for everybody to read; a step makes it the owner's own.
         if not file.is_file() or not _is_up_to_date(engine):
+            from api.store.migrations.steps import upgrade
+
             upgrade(engine)
     finally:
         engine.dispose()

@@ -11,7 +11,6 @@ from uuid import UUID
 
 from sqlalchemy import select
 
-from api.contract.fields import moment_text
 from api.ledger.desk import Desk, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
 from api.ledger.plain_rows import library_row, plain_row
@@ -19,7 +18,6 @@ from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import LedgerFaulty, fault
-from estimator.money import cents_text
 from estimator.tracking.books import Books
 from estimator.tracking.entry_checks import check_day
 from estimator.tracking.ledger_rows import Cost
@@ -134,19 +132,3 @@ def books_of(session: AccountSession, project_id: UUID) -> Books:
     for kind, fields in session.execute(statement.order_by(BookEntry.number)):
         rows[kind].append(library_row(fields, ENTRY_KINDS[kind].row))
     return Books(**rows)
-
-
-def entry_json(entry: BookEntry) -> dict[str, Any]:
-    """Return an entry as the service tells it."""
-    return {
-        "id": str(entry.id),
-        "number": entry.number,
-        "kind": entry.kind,
-        "happened": entry.happened.isoformat(),
-        "entered_at": moment_text(entry.entered_at),
-        "entered_by": entry.entered_by,
-        "reverses": entry.reverses,
-        "amount": None if entry.cents is None else cents_text(entry.cents),
-        "notes": entry.notes,
-        "row": entry.fields,
-    }

@@ -1,49 +1,20 @@
-"""The kinds of entries: what a body of each says, as a row of the library that was checked.
+"""The kinds of entries: what is sent of each, and under which path.
 
-An entry is known by the name of its list in the library's `Books`.
+An entry is known by the name of its list in the library's `Books`. What checks it stands in
+`entry_rows`, which is loaded with the first entry: a service at rest does without the library.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from api.ledger import money_shapes as money
 from api.ledger import payroll_shapes as pay
 from api.ledger import site_shapes as site
-from api.ledger.desk import Desk
-from api.ledger.machine_entries import (
-    called_off_row,
-    check_rents,
-    machine_hours_row,
-    rent_row,
-)
-from api.ledger.payroll_entries import hours_row, payroll_settings
-from api.ledger.rows import BookEntry
-from estimator.errors import Faults, LedgerFaulty, fault, quoted
-from estimator.money import fixed_point, to_cents
-from estimator.tracking.budget import Change, ChangePart, spread_like_baseline
-from estimator.tracking.commitments import Commitment
-from estimator.tracking.entry_checks import check_code, check_day
-from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
-from estimator.tracking.ledger_rows import Cost, Payment, Receipt, split_by_amounts, split_cost
-from estimator.tracking.machine_log import MachineHours
-from estimator.tracking.machines_on_rent import CalledOff, OnRent
-from estimator.tracking.measured_points import MeasuredPoint, Reading
-from estimator.tracking.own_stock import StockMove
-from estimator.tracking.payroll_settings import PayrollSettings
-from estimator.tracking.payroll_week import HoursRow
-from estimator.tracking.planned_dates import PlannedDates
-from estimator.tracking.posting import check_cost, check_payment
-from estimator.tracking.progress import Progress, in_place
-from estimator.tracking.site_checks import check_progress, check_ticket
-from estimator.tracking.tickets import Ticket, bill_against_tickets, standing
 
-Checked = tuple[Any, list[str]]
-"""A row of the library, and what is to be noted about it."""
-
-_SHARE_DECIMALS = 6
+if TYPE_CHECKING:
+    from api.ledger.desk import Desk
 
 
 @dataclass(frozen=True)
@@ -56,12 +27,10 @@ class EntryKind:
         Of its list in `Books`.
     path : str
         Of its route.
-    body, row : type
-        What is sent, and the row of the library.
+    body : type
+        What is sent.
     example : dict
         A body.
-    checked : callable
-        Returns the row that a body makes, with notes.
     party, document : str
         The fields of the row by which it is looked up; empty without one.
     """
@@ -69,206 +38,52 @@ class EntryKind:
     name: str
     path: str
     body: type
-    row: type
     example: dict[str, Any]
-    checked: Callable[[Desk, Any], Checked]
     party: str = ""
     document: str = ""
 
+    @property
+    def row(self) -> type:
+        """The row of the library that a body makes."""
+        from api.ledger.entry_rows import CHECKED
 
-def _cost(desk: Desk, body: money.NewCost) -> Checked:
-    net, tax = to_cents(body.net), to_cents(body.tax)
-    cost = Cost(
-        **desk.head(body), vendor=body.vendor, document=body.document, note=body.note,
-        splits=_splits(net, tax, body.splits), quantity=body.quantity, unit=body.unit,
-        is_once=body.once, is_credit=body.credit, tickets=tuple(body.tickets), order=body.order,
-        rents=tuple(body.rents), rent_through=body.rent_through,
-    )  # fmt: skip
-    # only a row of the same amount can be the same bill, or what takes it back
-    same_amount = BookEntry.cents.in_((cost.cents, -cost.cents))
-    same_vendor = desk.rows("costs", Cost, body.vendor, same_amount)
-    notes = check_cost(cost, desk.budget, same_vendor, desk.today)
-    tickets = desk.rows("tickets", Ticket) if body.tickets else []
-    _check_tickets(cost, tickets, desk.rows("costs", Cost) if body.tickets else [])
-    check_rents(desk, cost)
-    if different := bill_against_tickets(cost, tickets, body.loads):
-        notes.append(different)
-    return cost, notes
+        return CHECKED[self.name][0]
 
+    def checked(self, desk: Desk, body: Any) -> tuple[Any, list[str]]:
+        """Return the row that a body makes, with what is to be noted about it."""
+        from api.ledger.entry_rows import CHECKED
 
-def _splits(net: int, tax: int, splits: Sequence[money.Split]) -> Any:
-    stated = [one.amount for one in splits if one.amount is not None]
-    if not stated:
-        shares = [(s.code, s.kind, fixed_point(s.share, _SHARE_DECIMALS)) for s in splits]
-        return split_cost(net, tax, shares)
-    if len(stated) < len(splits):
-        raise fault(LedgerFaulty, "some say an amount and some do not", "all, or none", "splits")
-    parts = [(s.code, s.kind, to_cents(amount)) for s, amount in zip(splits, stated, strict=True)]
-    return split_by_amounts(net, tax, parts)
-
-
-def _check_tickets(cost: Cost, tickets: Sequence[Ticket], costs: Sequence[Cost]) -> None:
-    """Refuse a bill over tickets that are not there, are reversed, or are billed already."""
-    faults, live = Faults(), set(standing(tickets))
-    bills = {n: one.row for one in costs if one.row in set(standing(costs)) for n in one.tickets}
-    for number in cost.tickets:
-        if number not in live:
-            faults.add("tickets", f"there is no ticket in row {number}, or it is reversed")
-        elif number in bills:
-            faults.add("tickets", f"the ticket of row {number} is billed by row {bills[number]}")
-    faults.raise_if_any(LedgerFaulty)
-
-
-def _payment(desk: Desk, body: money.NewPayment) -> Checked:
-    payment = Payment(
-        **desk.head(body), cost=body.cost, cents=to_cents(body.amount), means=body.means
-    )
-    cost = desk.row_numbered("costs", Cost, body.cost)
-    earlier = [one for one in desk.rows("payments", Payment) if one.cost == body.cost]
-    check_payment(payment, cost, earlier, desk.today)
-    return payment, []
-
-
-def _receipt(desk: Desk, body: money.NewReceipt) -> Checked:
-    check_day(body.happened, desk.today)
-    receipt = Receipt(
-        **desk.head(body), payer=body.payer, reason=body.reason, cents=to_cents(body.amount)
-    )
-    return receipt, []
-
-
-def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
-    ticket = Ticket(
-        **desk.head(body), number=body.number, vendor=body.vendor, truck=body.truck,
-        code=body.code, kind=body.kind, quantity=body.quantity, unit=body.unit,
-        cents=to_cents(body.amount), came=body.came, left=body.left, is_placed=body.placed,
-    )  # fmt: skip
-    check_ticket(ticket, desk.budget, desk.rows("tickets", Ticket, body.vendor), desk.today)
-    return ticket, []
-
-
-def _commitment(desk: Desk, body: money.NewCommitment) -> Checked:
-    check_day(body.happened, desk.today)
-    check_code(body.code, desk.budget)
-    return Commitment(
-        **desk.head(body), number=body.number, vendor=body.vendor, code=body.code,
-        kind=body.kind, cents=to_cents(body.amount),
-    ), []  # fmt: skip
-
-
-def _change(desk: Desk, body: money.NewChange) -> Checked:
-    check_day(body.happened, desk.today)
-    parts = tuple(_change_part(desk, one) for one in body.parts)
-    return Change(**desk.head(body), reason=body.reason, parts=parts), []
-
-
-def _change_part(desk: Desk, part: money.NewChangePart) -> ChangePart:
-    cents, known = to_cents(part.amount), desk.budget.get(part.code)
-    if part.kind:
-        by_kind = {part.kind: cents}
-    elif known is None:
-        what = f"{quoted(part.code)} is a new cost code"
-        raise fault(LedgerFaulty, what, "name the kind of its cost", "parts")
-    else:
-        by_kind = dict(spread_like_baseline(cents, known)) if cents else {}
-    return ChangePart(part.code, by_kind, part.quantity, part.days)
-
-
-def _progress(desk: Desk, body: site.NewProgress) -> Checked:
-    row = Progress(
-        **desk.head(body), code=body.code, in_place=body.in_place, expected=body.expected,
-        is_percent=body.percent, is_inspector=body.inspector, unit=body.unit, reason=body.reason,
-    )  # fmt: skip
-    earlier = desk.rows("progress", Progress, body.code)
-    before = in_place(earlier, body.happened, desk.at, body.inspector).get(body.code)
-    holds = open_holds(
-        desk.rows("holds", HoldPoint, body.code), desk.rows("results", HoldResult, body.code)
-    )
-    return row, check_progress(row, desk.budget.get(body.code), before, holds, desk.today)
-
-
-def _hold(desk: Desk, body: site.NewHold) -> Checked:
-    check_day(body.happened, desk.today)
-    check_code(body.code, desk.budget)
-    return HoldPoint(
-        **desk.head(body), code=body.code, name=body.name, needs=body.needs, decides=body.decides,
-        allowed=body.allowed,
-    ), []  # fmt: skip
-
-
-def _result(desk: Desk, body: site.NewHoldResult) -> Checked:
-    check_day(body.happened, desk.today)
-    names = [one.name for one in desk.rows("holds", HoldPoint, body.code)]
-    if body.name not in names:
-        what = f"{body.code} has no hold point {quoted(body.name)}"
-        raise fault(LedgerFaulty, what, f"it has {', '.join(names) or 'none'}", "name")
-    return HoldResult(
-        **desk.head(body), code=body.code, name=body.name, is_passed=body.passed, note=body.note
-    ), []
-
-
-def _stock(desk: Desk, body: site.NewStockMove) -> Checked:
-    check_day(body.happened, desk.today)
-    return StockMove(
-        **desk.head(body), material=body.material, unit=body.unit, move=body.move,
-        quantity=body.quantity, code=body.code,
-    ), []  # fmt: skip
-
-
-def _point(desk: Desk, body: site.NewPoint) -> Checked:
-    check_day(body.happened, desk.today)
-    return MeasuredPoint(
-        **desk.head(body), name=body.name, unit=body.unit, least=body.least, most=body.most,
-        note=body.note,
-    ), []  # fmt: skip
-
-
-def _reading(desk: Desk, body: site.NewReading) -> Checked:
-    check_day(body.happened, desk.today)
-    if not desk.rows("points", MeasuredPoint, body.point):
-        what = f"there is no point {quoted(body.point)}"
-        raise fault(LedgerFaulty, what, "post the point with its limits first", "point")
-    return Reading(**desk.head(body), point=body.point, value=body.value), []
-
-
-def _plan(desk: Desk, body: site.NewPlan) -> Checked:
-    check_day(body.happened, desk.today)
-    check_code(body.code, [*desk.budget, *(one.phase for one in desk.budget.values())])
-    if body.finish < body.start:
-        what = f"{body.finish} is before the start on {body.start}"
-        raise fault(LedgerFaulty, what, where="finish")
-    return PlannedDates(**desk.head(body), code=body.code, start=body.start, finish=body.finish), []
+        return CHECKED[self.name][1](desk, body)
 
 
 _ALL = (
-    EntryKind("costs", "costs", money.NewCost, Cost, money.EXAMPLE_COST, _cost, "vendor",
-              "document"),
-    EntryKind("payments", "payments", money.NewPayment, Payment, money.EXAMPLE_PAYMENT, _payment),
-    EntryKind("receipts", "receipts", money.NewReceipt, Receipt, money.EXAMPLE_RECEIPT, _receipt,
-              "payer"),
-    EntryKind("tickets", "tickets", money.NewTicket, Ticket, money.EXAMPLE_TICKET, _ticket,
-              "vendor", "number"),
-    EntryKind("commitments", "orders", money.NewCommitment, Commitment, money.EXAMPLE_COMMITMENT,
-              _commitment, "vendor", "number"),
-    EntryKind("changes", "changes", money.NewChange, Change, money.EXAMPLE_CHANGE, _change),
-    EntryKind("hours", "hours", site.NewHours, HoursRow, site.EXAMPLE_HOURS, hours_row, "person"),
-    EntryKind("progress", "progress", site.NewProgress, Progress, site.EXAMPLE_PROGRESS, _progress,
-              "code"),
-    EntryKind("holds", "holds", site.NewHold, HoldPoint, site.EXAMPLE_HOLD, _hold, "code", "name"),
-    EntryKind("results", "hold-results", site.NewHoldResult, HoldResult, site.EXAMPLE_HOLD_RESULT,
-              _result, "code", "name"),
-    EntryKind("stock", "stock", site.NewStockMove, StockMove, site.EXAMPLE_STOCK, _stock,
-              "material"),
-    EntryKind("rents", "rents", site.NewRent, OnRent, site.EXAMPLE_RENT, rent_row, "vendor"),
-    EntryKind("points", "points", site.NewPoint, MeasuredPoint, site.EXAMPLE_POINT, _point, "name"),
-    EntryKind("readings", "readings", site.NewReading, Reading, site.EXAMPLE_READING, _reading,
-              "point"),
-    EntryKind("plans", "plans", site.NewPlan, PlannedDates, site.EXAMPLE_PLAN, _plan, "code"),
-    EntryKind("called_off", "call-offs", site.NewCallOff, CalledOff, site.EXAMPLE_CALL_OFF,
-              called_off_row),
-    EntryKind("machine_hours", "machine-hours", site.NewMachineHours, MachineHours,
-              site.EXAMPLE_MACHINE_HOURS, machine_hours_row, "machine"),
-    EntryKind("payroll", "payroll-terms", pay.NewPayroll, PayrollSettings, pay.EXAMPLE_PAYROLL,
-              payroll_settings),
-)  # fmt: skip
+    EntryKind("costs", "costs", money.NewCost, money.EXAMPLE_COST, "vendor", "document"),
+    EntryKind("payments", "payments", money.NewPayment, money.EXAMPLE_PAYMENT),
+    EntryKind("receipts", "receipts", money.NewReceipt, money.EXAMPLE_RECEIPT, "payer"),
+    EntryKind("tickets", "tickets", money.NewTicket, money.EXAMPLE_TICKET, "vendor", "number"),
+    EntryKind(
+        "commitments", "orders", money.NewCommitment, money.EXAMPLE_COMMITMENT, "vendor", "number"
+    ),
+    EntryKind("changes", "changes", money.NewChange, money.EXAMPLE_CHANGE),
+    EntryKind("hours", "hours", site.NewHours, site.EXAMPLE_HOURS, "person"),
+    EntryKind("progress", "progress", site.NewProgress, site.EXAMPLE_PROGRESS, "code"),
+    EntryKind("holds", "holds", site.NewHold, site.EXAMPLE_HOLD, "code", "name"),
+    EntryKind(
+        "results", "hold-results", site.NewHoldResult, site.EXAMPLE_HOLD_RESULT, "code", "name"
+    ),
+    EntryKind("stock", "stock", site.NewStockMove, site.EXAMPLE_STOCK, "material"),
+    EntryKind("rents", "rents", site.NewRent, site.EXAMPLE_RENT, "vendor"),
+    EntryKind("points", "points", site.NewPoint, site.EXAMPLE_POINT, "name"),
+    EntryKind("readings", "readings", site.NewReading, site.EXAMPLE_READING, "point"),
+    EntryKind("plans", "plans", site.NewPlan, site.EXAMPLE_PLAN, "code"),
+    EntryKind("called_off", "call-offs", site.NewCallOff, site.EXAMPLE_CALL_OFF),
+    EntryKind(
+        "machine_hours",
+        "machine-hours",
+        site.NewMachineHours,
+        site.EXAMPLE_MACHINE_HOURS,
+        "machine",
+    ),
+    EntryKind("payroll", "payroll-terms", pay.NewPayroll, pay.EXAMPLE_PAYROLL),
+)
 ENTRY_KINDS = {one.name: one for one in _ALL}

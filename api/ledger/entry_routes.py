@@ -1,4 +1,7 @@
-"""`/v1/projects/{id}/books`: what happened on the job, posted once and never changed."""
+"""`/v1/projects/{id}/books`: what happened on the job, posted once and never changed.
+
+What works on the library is imported when it is first asked for: a service at rest stays small.
+"""
 
 from __future__ import annotations
 
@@ -20,9 +23,8 @@ from api.contract.places import ROOT, faults_at
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.ledger.closed_weeks import close_week
-from api.ledger.entries import entry_json, post, take_back
 from api.ledger.entry_fields import Happened
+from api.ledger.entry_json import entry_json
 from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
 from api.ledger.payroll_shapes import EXAMPLE_WEEK, Week, WeekAnswer
 from api.ledger.rows import BookEntry
@@ -81,6 +83,8 @@ def _posting(kind: EntryKind) -> None:
 
     def post_entry(body: Any, project_id: UUID) -> Response:
         def create(work: WritingSession) -> StoredAnswer:
+            from api.ledger.entries import post
+
             with faults_at(ROOT, names):
                 return _created(post(work, project_id, kind, body))
 
@@ -106,6 +110,8 @@ def reverse_entry(body: Reversal, project_id: UUID, entry_id: UUID) -> Response:
     """Take an entry of money or hours back in full, by an entry of its own."""
 
     def create(work: WritingSession) -> StoredAnswer:
+        from api.ledger.entries import take_back
+
         number = work.existing(BookEntry, entry_id, project_id=project_id).number
         return _created(take_back(work, project_id, number, body.happened))
 
@@ -120,6 +126,8 @@ def post_week(body: Week, project_id: UUID) -> Response:
     """Close a workweek: its paid hours become rows of payroll; late hours those of a difference."""
 
     def create(work: WritingSession) -> StoredAnswer:
+        from api.ledger.closed_weeks import close_week
+
         with faults_at(ROOT, ["ends"]):
             entries = close_week(work, project_id, body.ends)
         told = {"ends": body.ends.isoformat(), "entries": [entry_json(one) for one in entries]}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 import marshmallow as ma
@@ -16,14 +16,16 @@ from api.contract.bodies import check_media_type, takes_upload
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.ledger.entries import entry_json
+from api.ledger.entry_json import entry_json
 from api.ledger.entry_routes import AT, EntryAnswer
-from api.ledger.imports import Imported, import_entries
 from api.projects.rows import Project
 from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
 from estimator.errors import LedgerFaulty
-from estimator.workbook.entries.entry_reader import TypedEntries, read_entries
+
+if TYPE_CHECKING:
+    from api.ledger.imports import Imported
+    from estimator.workbook.entries.entry_reader import TypedEntries
 
 _NAME = "workbook"
 
@@ -70,6 +72,8 @@ class ImportAnswer(Answer):
 @takes_upload
 def preview_import(project_id: UUID) -> Response:
     """Say what would come of a workbook whose sheets of entries were filled in; post nothing."""
+    from api.ledger.imports import import_entries
+
     typed = _typed(project_id)
     parts = services()
     with parts.store.unit_of_work(current_caller(), parts.now) as work:
@@ -88,12 +92,14 @@ def preview_import(project_id: UUID) -> Response:
 @takes_upload
 def import_workbook(project_id: UUID) -> Response:
     """Post what is new in a workbook whose sheets of entries were filled in: all of it, or none."""
-    read = list[TypedEntries]()
+    read: list[TypedEntries] = []
 
     def prepare() -> None:
         read[:] = [_typed(project_id)]
 
     def create(work: WritingSession) -> StoredAnswer:
+        from api.ledger.imports import import_entries
+
         (typed,) = read
         imported = import_entries(work, project_id, typed.entries)
         imported.faults.raise_if_any(LedgerFaulty)
@@ -105,6 +111,8 @@ def import_workbook(project_id: UUID) -> Response:
 
 
 def _typed(project_id: UUID) -> TypedEntries:
+    from estimator.workbook.entries.entry_reader import read_entries
+
     check_media_type([WORKBOOK_TYPE])
     with services().store.reading(current_caller()) as session:  # before the file is looked at
         session.existing(Project, project_id)

@@ -14,7 +14,7 @@ from api.contract.commands import several
 from api.contract.fields import Choice, Day, Fraction, Money, Quantity, RatePerUnit, YesNo
 from api.contract.schemas import Answer
 from api.ledger.entry_fields import Happened, Name
-from estimator.tracking.payroll_week import AVERAGE_RATE, RATE_IN_EFFECT
+from estimator.tracking.overtime_rules import AVERAGE_RATE, RATE_IN_EFFECT
 
 MOST_RATES = 20
 MOST_PEOPLE = 200

@@ -19,12 +19,7 @@ from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
-from api.ledger.learning import job_rates_of
-from api.ledger.reports import track_of, tracking_workbook
-from api.ledger.traces import trace_json, trace_of
 from api.projects.rows import Project
-from estimator.tracking.job_record_json import job_rates_fields
-from estimator.tracking.track_json import track_fields
 
 tracking = Blueprint("tracking", __name__, description="Where the job stands, and its forecast.")
 
@@ -105,6 +100,9 @@ class TrackAnswer(Answer):
 @tracking.answers(TrackAnswer)
 def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
     """Show where the job stands as of a day; the same for ever once the day is past."""
+    from api.ledger.reports import track_of
+    from estimator.tracking.track_json import track_fields
+
     now = services().now
     as_of, known_on = query.as_of or now.date(), query.known_on or now
     with services().store.reading(current_caller()) as session:
@@ -118,6 +116,8 @@ def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
 @tracking.answers(TraceAnswer)
 def show_trace(query: TraceQuery, project_id: UUID) -> Response:
     """Show where the figures of a cost code come from: rows, budget lines, formulas, rates."""
+    from api.ledger.traces import trace_json, trace_of
+
     now = services().now
     as_of, known_on = query.as_of or now.date(), query.known_on or now
     traced = trace_of(services().store, current_caller(), project_id, query.code, as_of, known_on)
@@ -129,6 +129,8 @@ def show_trace(query: TraceQuery, project_id: UUID) -> Response:
 @tracking.answers({"type": "string", "format": "binary"}, content_type=WORKBOOK_TYPE)
 def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
     """Download where the job stands as a workbook, with sheets for further entries."""
+    from api.ledger.reports import tracking_workbook
+
     now = services().now
     as_of, known_on = query.as_of or now.date(), query.known_on or now
     with services().store.reading(current_caller()) as session:
@@ -146,6 +148,9 @@ def show_learned_rates(query: LearnedQuery, project_id: UUID) -> Response:
 
     Sent to the versions of a rate set, `tables` makes a draft; nothing is written before.
     """
+    from api.ledger.learning import job_rates_of
+    from estimator.tracking.job_record_json import job_rates_fields
+
     now = services().now
     as_of = query.as_of or now.date()
     with services().store.reading(current_caller()) as session:

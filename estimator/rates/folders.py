@@ -6,10 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from estimator.errors import Faults, did_you_mean, quoted
-from estimator.rates.csv_file import csv_file_rows, csv_text_rows
-from estimator.rates.rows import Row
+
+if TYPE_CHECKING:
+    from estimator.rates.rows import Row
 
 SHIPPED = "shipped"
 QUOTES = "quotes"
@@ -90,6 +92,9 @@ def table_rows(folders: Sequence[TableFolder], file: str, faults: Faults) -> Ite
     faults : Faults
         Where the faults of files and columns are noted.
     """
+    # Loaded with the first table: who only names a set of tables needs no arrays.
+    from estimator.rates.csv_file import csv_file_rows, csv_text_rows
+
     for folder in folders:
         if folder.texts is not None and file in folder.texts:
             yield from csv_text_rows(folder.texts[file], file, folder.name, COLUMNS[file], faults)

@@ -21,9 +21,8 @@ from estimator.money import (
 from estimator.rates.labor.labor_burden import PayrollInsurance
 from estimator.rates.labor.overtime import HoursAtRate, WeekPay, overtime_hours, week_pay
 from estimator.rates.labor.payroll_taxes import EmployerTax, taxes_due
+from estimator.tracking.overtime_rules import AVERAGE_RATE, RATE_IN_EFFECT
 
-AVERAGE_RATE = "weighted average"
-RATE_IN_EFFECT = "rate in effect"
 DAYS_IN_A_WEEK = 7
 _HOURS_IN_A_DAY = Decimal(24)
 _HOURS_IN_A_WEEK = Decimal(168)
