@@ -6,6 +6,7 @@ Each process counts for itself; what counts for a host is the proxy in front of 
 from __future__ import annotations
 
 import time
+from threading import Lock
 
 from limits import RateLimitItemPerMinute
 from limits.storage import MemoryStorage
@@ -17,6 +18,8 @@ class Limits:
 
     def __init__(self) -> None:
         self._limiter = FixedWindowRateLimiter(MemoryStorage())
+        # The storage starts a timer of its own, and two threads at once would start the same one.
+        self._one_at_a_time = Lock()
 
     def take(self, key: str, per_minute: int) -> float:
         """Return how long to wait before the next request of a key [s]; 0 if it may go on now.
@@ -29,6 +32,7 @@ class Limits:
             How many may go on in a minute.
         """
         limit = RateLimitItemPerMinute(per_minute)
-        if self._limiter.hit(limit, key):
-            return 0.0
-        return max(1.0, self._limiter.get_window_stats(limit, key).reset_time - time.time())
+        with self._one_at_a_time:
+            if self._limiter.hit(limit, key):
+                return 0.0
+            return max(1.0, self._limiter.get_window_stats(limit, key).reset_time - time.time())

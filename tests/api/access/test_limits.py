@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier, Thread
 
 import pytest
 
@@ -82,3 +84,31 @@ def test_what_is_over_is_forgotten(clock):
     assert [limits.take("busy", 3) for _ in range(4)] == [0.0, 0.0, 0.0, 60.0]
     clock.turn(seconds=61)
     assert [limits.take("busy", 3) for _ in range(4)] == [0.0, 0.0, 0.0, 60.0]
+
+
+@pytest.fixture
+def restless():
+    """Let threads change places as often as they can."""
+    usual = sys.getswitchinterval()
+    sys.setswitchinterval(1e-6)
+    yield
+    sys.setswitchinterval(usual)
+
+
+@pytest.mark.usefixtures("restless")
+def test_many_threads_at_once_are_counted_and_none_of_them_fails():
+    """Each start waits for all, so that many meet where the storage starts its timer."""
+    limits, start, waits = Limits(), Barrier(16), []
+
+    def take():
+        for _ in range(50):
+            time.sleep(0.012)  # the timer of the time before has run out
+            start.wait()
+            waits.append(limits.take("token", 10_000))
+
+    threads = [Thread(target=take) for _ in range(16)]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join(timeout=20)
+    assert waits == [0.0] * 800
