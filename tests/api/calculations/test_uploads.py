@@ -37,10 +37,11 @@ def test_a_lower_limit_of_time_refuses_what_the_usual_one_takes(
 
 
 def test_a_lower_limit_of_memory_refuses_what_the_usual_one_takes(sqlite_store, tmp_path):
-    wordy = filled([[*CUT[:2], f"{n:04} {'word ' * 900}", *CUT[3:]] for n in range(4_000)])
-    least = {"GROUNDSILL_UPLOAD_MEMORY_BYTES": "50000000"}
+    wordy = filled([[*CUT[:2], f"{n:05} {'word ' * 300}", *CUT[3:]] for n in range(10_000)])
+    rows = {"GROUNDSILL_MOST_ROWS": "10000"}
+    least = rows | {"GROUNDSILL_UPLOAD_MEMORY_BYTES": "50000000"}
     for content, options, code in (
-        (wordy, {}, "scope-faulty"),
+        (wordy, rows, "scope-faulty"),
         (filled(), least, "scope-faulty"),
         (wordy, least, "workbook-refused"),
     ):
