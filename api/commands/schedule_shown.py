@@ -55,24 +55,26 @@ def _bar(schedule: JobSchedule, one: Dated) -> str:
 
 
 def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]:
-    told = [
+    lines = [
         f"{one.code} {one.name} waits for the crew of {', '.join(one.waits_for)}"
         for one in schedule.items
         if one.waits_for
     ]
     if schedule.is_shortest:
-        told.append("no order of this work ends sooner with these crews")
+        lines.append("no order of this work ends sooner with these crews")
     else:
-        told.append(
+        lines.append(
             f"the best order found; another might end sooner, none in less than "
             f"{schedule.at_least_days:.1f} days"
         )
-    told += [_worth(one) for one in ways]
-    return told
+    lines += [_worth(one) for one in ways]
+    return lines
 
 
 def _worth(one: OneMore) -> str:
+    """Return what one more is worth; without a proof, only what the best orders found say."""
+    found = "" if one.is_proven else " in the best orders found"
     if not one.days:
-        return f"one more {one.resource} ends the job no sooner"
+        return f"one more {one.resource} ends the job no sooner{found}"
     worth = f", worth ${one.worth:,.2f}" if one.worth else ""
-    return f"one more {one.resource} ends the job {one.days:.1f} working days sooner{worth}"
+    return f"one more {one.resource} ends the job {one.days:.1f} working days sooner{found}{worth}"

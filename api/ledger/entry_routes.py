@@ -1,6 +1,6 @@
 """`/v1/projects/{id}/books`: what happened on the job, posted once and never changed.
 
-What works on the library is imported when it is first asked for: a service at rest stays small.
+What works on the library is imported when it is first used: a service at rest stays small.
 """
 
 from __future__ import annotations
@@ -130,8 +130,8 @@ def post_week(body: Week, project_id: UUID) -> Response:
 
         with faults_at(ROOT, ["ends"]):
             entries = close_week(work, project_id, body.ends)
-        told = {"ends": body.ends.isoformat(), "entries": [entry_json(one) for one in entries]}
-        return creation(_where(entries[0]), told)
+        week = {"ends": body.ends.isoformat(), "entries": [entry_json(one) for one in entries]}
+        return creation(_where(entries[0]), week)
 
     return create_row(services(), current_caller(), create)
 

@@ -52,7 +52,9 @@ def _cost(desk: Desk, body: money.NewCost) -> Checked:
     # only a row of the same amount can be the same bill, or what takes it back
     same_amount = BookEntry.cents.in_((cost.cents, -cost.cents))
     same_vendor = desk.rows("costs", Cost, body.vendor, same_amount)
-    notes = check_cost(cost, desk.budget, same_vendor, desk.today)
+    plans = desk.rows("plans", PlannedDates)
+    starts = min((one.start for one in plans), default=None)
+    notes = check_cost(cost, desk.budget, same_vendor, desk.today, starts)
     tickets = desk.rows("tickets", Ticket) if body.tickets else []
     _check_tickets(cost, tickets, desk.rows("costs", Cost) if body.tickets else [])
     check_rents(desk, cost)

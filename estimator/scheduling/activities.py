@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -79,19 +80,19 @@ def in_working_order(activities: Sequence[Activity]) -> list[Activity]:
     return ordered
 
 
-def _check(activities: Iterable[Activity]) -> None:
-    faults, codes = Faults(), [one.code for one in activities]
-    for code in dict.fromkeys(codes):
-        if codes.count(code) > 1:
+def _check(activities: Sequence[Activity]) -> None:
+    faults, times = Faults(), Counter(one.code for one in activities)
+    for code, number in times.items():
+        if number > 1:
             faults.add(f"activity {quoted(code)}", "is listed twice")
     for one in activities:
         where = f"activity {quoted(one.code)}"
         if one.length < 0:
             faults.add(where, f"lasts {one.length}", "a length is zero or more")
         for link in one.links:
-            if link.after not in codes:
+            if link.after not in times:
                 what = f"waits for {quoted(link.after)}, which is not there"
-                faults.add(where, what, did_you_mean(link.after, codes))
+                faults.add(where, what, did_you_mean(link.after, times))
             if link.wait < 0:
                 faults.add(where, f"waits {link.wait} after {link.after}", "zero or more")
     faults.raise_if_any(PhaseOrderFaulty)

@@ -105,16 +105,18 @@ def job_activities(estimate: Estimate) -> list[Activity]:
     """
     activities: list[Activity] = []
     phases = estimate.scope.phases
+    codes = (item.code for item in estimate.scope.items)
+    days = dict(zip(codes, estimate.priced.days.tolist(), strict=True))
     for number, phase in enumerate(phases):
         before = (phases[number - 1].code,) if number else ()
         after = before if phase.plan.after is None else phase.plan.after
         waits = tuple(Link(f"{_ENDS}{code}") for code in after)
         activities.append(Activity(f"{_BEGINS}{phase.code}", phase.name, 0, waits))
-        activities += _in_phase(estimate, phase)
+        activities += _in_phase(estimate, phase, days)
     return activities
 
 
-def _in_phase(estimate: Estimate, phase: Phase) -> Iterator[Activity]:
+def _in_phase(estimate: Estimate, phase: Phase, days: Mapping[str, float]) -> Iterator[Activity]:
     begun = f"{_BEGINS}{phase.code}"
     if phase.plan.days is not None:
         length = ceil(phase.plan.days.likely * UNITS_A_DAY)
@@ -124,16 +126,16 @@ def _in_phase(estimate: Estimate, phase: Phase) -> Iterator[Activity]:
     else:
         last = begun
         for item in phase.items:
-            length = ceil(_item_days(estimate, item) * UNITS_A_DAY - 1e-6)
+            length = ceil(_item_days(item, days) * UNITS_A_DAY - 1e-6)
             yield Activity(item.code, item.name, length, (Link(last),), _needs(estimate, item))
             last = item.code
     yield Activity(f"{_ENDS}{phase.code}", phase.name, 0, (Link(last),))
 
 
-def _item_days(estimate: Estimate, item: Item) -> float:
+def _item_days(item: Item, days: Mapping[str, float]) -> float:
     if item.stated is not None and item.stated.days is not None:
         return float(item.stated.days.base_value)
-    return float(estimate.priced.days[estimate.scope.items.index(item)])
+    return days[item.code]
 
 
 def _needs(estimate: Estimate, item: Item) -> Mapping[str, int]:
@@ -265,11 +267,14 @@ class OneMore:
         [working day] By which the job ends sooner.
     worth : float
         [$] At the worth of a day that the scope states; what the one more costs is not in it.
+    is_proven : bool
+        Whether no order ends sooner, with and without the one more; else both are the best found.
     """
 
     resource: str
     days: float
     worth: float
+    is_proven: bool
 
 
 def one_more(estimate: Estimate, there: Mapping[str, int], day_worth: float) -> list[OneMore]:
@@ -283,10 +288,11 @@ def one_more(estimate: Estimate, there: Mapping[str, int], day_worth: float) -> 
         [$/day] What a day sooner is worth.
     """
     activities = job_activities(estimate)
-    now = shortest_order(activities, there).finish
+    now = shortest_order(activities, there)
     ways = []
     for resource, number in there.items():
-        then = shortest_order(activities, {**there, resource: number + 1}).finish
-        days = (now - then) / UNITS_A_DAY
-        ways.append(OneMore(resource, days, days * day_worth))
+        then = shortest_order(activities, {**there, resource: number + 1})
+        sooner = max(now.finish - then.finish, 0)  # what was found before can still be done
+        days, is_proven = sooner / UNITS_A_DAY, now.is_shortest and then.is_shortest
+        ways.append(OneMore(resource, days, days * day_worth, is_proven))
     return sorted(ways, key=lambda one: -one.days)

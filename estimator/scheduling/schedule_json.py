@@ -27,7 +27,12 @@ def schedule_fields(schedule: JobSchedule, ways: Sequence[OneMore] = ()) -> dict
         "phases": [_dated(one) for one in schedule.phases],
         "items": [_dated(one) for one in schedule.items],
         "one_more": [
-            {"resource": one.resource, "days": _days(one.days), "worth": f"{one.worth:.2f}"}
+            {
+                "resource": one.resource,
+                "days": _days(one.days),
+                "worth": f"{one.worth:.2f}",
+                "is_proven": one.is_proven,
+            }
             for one in ways
         ],
     }

@@ -4,6 +4,8 @@ import json
 
 import pytest
 
+from api.commands.schedule_shown import _worth
+from estimator.scheduling.job_dates import OneMore
 from tests.commands.running import groundsill
 
 SCOPE = """\
@@ -67,3 +69,13 @@ def test_what_is_wrong_is_told_in_a_sentence(scope):
         "    name: Fabric\n", "    name: Fabric\n    after: ['30']\n"
     ))  # fmt: skip
     assert "goes in a circle" in groundsill("schedule", scope).err
+
+
+def test_what_is_not_proven_is_not_said_as_if_it_were():
+    proven = OneMore("laborer", 0.0, 0.0, is_proven=True)
+    assert _worth(proven) == "one more laborer ends the job no sooner"
+    found = OneMore("mason", 2.0, 620.0, is_proven=False)
+    assert _worth(found) == (
+        "one more mason ends the job 2.0 working days sooner in the best orders found, "
+        "worth $620.00"
+    )

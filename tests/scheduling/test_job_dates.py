@@ -68,7 +68,7 @@ def test_a_crew_of_one_does_one_thing_at_a_time_and_one_more_is_worth_the_day(ta
     waiting = [one for one in schedule.items if one.waits_for]
     assert len(waiting) == 1
     (way,) = one_more(estimate, {"owner-hand": 1}, 310.0)
-    assert (way.days, way.worth) == (1.0, 310.0)
+    assert (way.days, way.worth, way.is_proven) == (1.0, 310.0, True)
 
 
 def test_enough_crew_gives_the_longest_path(tables):

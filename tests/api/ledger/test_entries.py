@@ -74,6 +74,14 @@ def test_a_row_is_taken_back_once_and_a_reversal_never(service, books):
         assert what in answer.text
 
 
+def test_a_cost_before_the_planned_start_is_posted_with_a_note(service, books):
+    posted(service, books, "plans", code="30", start="2026-02-20", finish="2026-04-03")
+    early = posted(service, books, "costs", **cost())
+    assert early.json["notes"] == ["2026-02-12 is before the work starts on 2026-02-20"]
+    later = posted(service, books, "costs", **cost(document="Q-2"), happened="2026-02-20")
+    assert later.json["notes"] == []
+
+
 def test_progress_is_corrected_by_the_latest_never_by_a_reversal(service, books):
     where = posted(service, books, "progress", code="30.020", in_place="12").headers["Location"]
     answer = service.post(f"{where}/reversal", {"happened": "2026-02-20"}, headers=new_key())
