@@ -53,6 +53,16 @@ def show_code(name: str, report: Track, code: str) -> None:
         _show_kinds(out, one)
         for label, text in _figures(report, one):
             out.print(f"{label:<28}{text:>20}")
+        if kinds := _left_out(report, one):
+            hanging(out, "", "", f"Not in the forecast, because none has come yet: {kinds}.")
+
+
+def _left_out(report: Track, code: CodeStatus) -> str:
+    """Return the kinds of a budget that what is left of a code takes no account of."""
+    rest = report.rests.get(code.code)
+    if rest is None or not rest.quantity:
+        return ""
+    return ", ".join(one for one in code.kinds_without_cost if one not in rest.cents_by_kind)
 
 
 def _show_attention(out: Console, report: Track, *, with_all: bool) -> None:

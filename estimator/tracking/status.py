@@ -55,6 +55,9 @@ class CodeStatus:
         (the contingency).
     phase_name : str
         As in the budget.
+    kinds_without_cost : tuple of str
+        Kinds of its budget that have cost nothing yet: what is left takes none of them into account
+        once another kind has come.
     """
 
     code: str
@@ -73,6 +76,7 @@ class CodeStatus:
     earned_cents: int
     how_earned: str
     phase_name: str = ""
+    kinds_without_cost: tuple[str, ...] = ()
 
     @property
     def change_cents(self) -> int:
@@ -268,6 +272,11 @@ def _code_status(
         earned_cents=earned_cents(code.cents, budgeted, quantity) if quantity and is_work else 0,
         how_earned=how,
         phase_name=code.phase_name,
+        kinds_without_cost=tuple(
+            kind
+            for kind in code.cents_by_kind
+            if not spent_by_kind.get(kind, _NOTHING).incurred_cents
+        ),
     )
 
 

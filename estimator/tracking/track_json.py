@@ -67,6 +67,7 @@ def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
         "kinds": {kind: _spent(own) for kind, own in code.spent_by_kind.items()},
         "left": None if rest is None else _rest(rest),
         "forecast": cents_text(track.forecast_cents(code)),
+        "kinds_without_cost": list(code.kinds_without_cost),
     }
 
 

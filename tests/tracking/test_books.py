@@ -119,3 +119,9 @@ def test_work_in_place_without_any_bill_is_forecast_at_its_budget():
     fill = code(job.status, "20.010")
     assert job.forecast_cents(fill) == 1_460_000
     assert set(job.rests["20.010"].basis_by_kind.values()) == {"budgeted"}
+
+
+def test_a_kind_that_has_cost_nothing_yet_is_named():
+    """Stone is billed and labor is not: the forecast goes by stone alone, and says so."""
+    books = Books(costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112")])
+    assert code(told(books).status, "20.010").kinds_without_cost == ("labor",)
