@@ -5,13 +5,17 @@ Curing compound is a coating: `coatings`.
 
 from __future__ import annotations
 
+import numpy as np
 import numpy.typing as npt
 
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, whole_count
+from estimator.errors import GeometryFaulty, fault
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array, whole_count
 from estimator.quantity.takeoff.reinforcing import lapped_pieces
 
 _IN_PER_FT = 12.0
 _CU_IN_PER_GAL = 231.0
+_HAIR_FT = 1e-9
+_MOST_STRIPS = 10_000
 
 
 def lapped_sf(
@@ -71,21 +75,42 @@ def lapped_rolls(
     Raises
     ------
     GeometryFaulty
-        If a length is not positive, or the lap is not less than the roll is long and wide.
+        If a length is not positive, the lap is not less than the roll is long and wide, or there
+        are more than 10,000 strips.
 
     Notes
     -----
-    All strips are cut one after the other, and a new roll takes up where the last one ended, with
-    a lap: n = ceil((strips x length - lap) / (roll - lap)).
+    All strips are cut one after the other. Where a roll ends within a strip, the next one takes it
+    up with a lap; where it ends with the strip, no lap is needed; and a rest no longer than the lap
+    is thrown away.
 
     Examples
     --------
     >>> lapped_rolls(62.5, 22, 100, 12, 0.5)
     2.0
+    >>> lapped_rolls(100, 23.5, 100, 12, 0.5)
+    2.0
     """
-    (length,) = dimensions(length_ft=length_ft)
-    strips = lapped_pieces(width_ft, roll_width_ft, lap_ft)
-    return lapped_pieces(strips * length, roll_length_ft, lap_ft)
+    length, roll, lap = dimensions(
+        length_ft=length_ft, roll_length_ft=roll_length_ft, lap_ft=lap_ft, may_be_zero=("lap_ft",)
+    )
+    strips = lapped_pieces(width_ft, roll_width_ft, lap)
+    if np.any(np.asarray(strips) > _MOST_STRIPS):
+        raise fault(
+            GeometryFaulty,
+            f"takes more than {_MOST_STRIPS:,} strips",
+            "take it in parts",
+            "width_ft",
+        )
+    rolls = rest = np.zeros(np.broadcast_shapes(*map(np.shape, (strips, length, roll, lap))))
+    for strip in range(int(np.max(strips))):
+        fits = rest >= length - _HAIR_FT
+        bare = np.where(fits, length, length - np.where(rest > lap, rest - lap, 0.0))
+        opened = np.where(fits, 0.0, lapped_pieces(bare, roll, lap))
+        left = np.where(fits, rest, opened * roll - (opened - 1.0) * lap) - bare
+        rolls = np.where(strip < strips, rolls + opened, rolls)
+        rest = np.maximum(left, 0.0)
+    return float_or_array(rolls)
 
 
 def control_joint_lf(

@@ -83,10 +83,10 @@ def mean_spot_depth(
 
     Notes
     -----
-    V = sum over triangles of area x mean of its three depths: exact for an even slope. Where four
-    spots stand on one circle, as those of a square grid do, either diagonal would serve; the mean
-    of both is taken. A grid then gives in each cell the mean of its four corners, and neither the
-    order of the spots nor the turn of the grid matters. A hole takes away what the surface holds
+    V = sum over triangles of area x mean of its three depths: exact for an even slope. Four spots
+    or more on one circle, such as those of a square grid, are divided from their middle at the mean
+    of their depths: a grid then gives in each cell the mean of its four corners, and neither the
+    order of the spots nor the turn of the drawing matters. A hole takes away what the surface holds
     within it, cut to its outline, not its area times the mean depth of the whole.
 
     Examples

@@ -144,21 +144,17 @@ def _fan(outline: Floats) -> Fan:
 
 def _within(mesh: Mesh, wedge: tuple[Point, Point, Point]) -> tuple[float, float]:
     """Return area and volume of the surface within a triangle."""
-    area = volume = 0.0
-    for weight, corners in _near(mesh, np.array(wedge)[:, :2]):
-        clipped_area, clipped_volume = _measures(_clipped(corners, wedge))
-        area += weight * clipped_area
-        volume += weight * clipped_volume
-    return area, volume
+    parts = [_measures(_clipped(corners, wedge)) for corners in _near(mesh, np.array(wedge)[:, :2])]
+    return sum(area for area, _ in parts), sum(volume for _, volume in parts)
 
 
-def _near(mesh: Mesh, corners: Floats) -> Iterator[tuple[float, list[Point]]]:
-    """Yield weight and corners of the triangles whose box meets that of the given corners."""
+def _near(mesh: Mesh, corners: Floats) -> Iterator[list[Point]]:
+    """Yield the triangles whose box meets that of the given corners."""
     places = mesh.triangles[:, :, :2]
     meets = np.all(places.min(axis=1) <= corners.max(axis=0), axis=1)
     meets &= np.all(places.max(axis=1) >= corners.min(axis=0), axis=1)
-    for weight, triangle in zip(mesh.weights[meets], mesh.triangles[meets].tolist(), strict=True):
-        yield float(weight), [(x, y, depth) for x, y, depth in triangle]
+    for triangle in mesh.triangles[meets].tolist():
+        yield [(x, y, depth) for x, y, depth in triangle]
 
 
 def _clipped(corners: list[Point], wedge: tuple[Point, Point, Point]) -> list[Point]:

@@ -20,7 +20,7 @@ Corners = npt.NDArray[np.int64]
 
 @dataclass(frozen=True)
 class Mesh:
-    """Triangles with a depth at each corner, each counted by its weight.
+    """Triangles with a depth at each corner.
 
     Parameters
     ----------
@@ -28,13 +28,10 @@ class Mesh:
         Of the spots.
     triangles : float array, shape (m, 3, 3) [ft]
         Three corners of x, y and depth.
-    weights : float array, shape (m,)
-        1, or a half more or less where both diagonals of four spots on a circle count.
     """
 
     places: Floats
     triangles: Floats
-    weights: Floats
 
     def area_and_volume(self) -> tuple[float, float]:
         """Return area [sf] and volume [cf] of the whole surface."""
@@ -43,23 +40,47 @@ class Mesh:
 
     @property
     def areas(self) -> Floats:
-        """Area of each triangle by its weight [sf]; negative where one is taken back."""
-        return np.asarray(self.weights * _areas(self.triangles))
+        """Area of each triangle [sf]."""
+        first, second, third = (self.triangles[:, corner, :2] for corner in range(3))
+        return np.asarray(np.abs(_cross(second - first, third - first)) / 2.0)
 
 
 def stretched_mesh(places: Floats, depths: Floats) -> Mesh:
     """Return the surface through spots that lie around the origin.
 
-    Where four spots stand on one circle, both diagonals count half: the two triangles of the one
-    that was drawn are taken back by half, and those of the other added by half.
+    Where four spots or more stand on one circle, many ways to divide them would serve. They are
+    divided from their middle, at the mean of their depths: neither the order of the spots nor the
+    turn of the drawing matters::
+
+        o---------o
+        | .     . |
+        |    x    |    x  middle of the spots, at their mean depth
+        | .     . |
+        o---------o
     """
-    corners, neighbors = _triangles(places)
-    quads = _circle_quads(places, corners, neighbors)
-    drawn, other = quads[:, [[0, 1, 2], [0, 1, 3]]], quads[:, [[2, 3, 0], [2, 3, 1]]]
-    all_corners = np.concatenate([corners, drawn.reshape(-1, 3), other.reshape(-1, 3)])
-    weights = np.repeat([1.0, -0.5, 0.5], [len(corners), 2 * len(quads), 2 * len(quads)])
     spots = np.column_stack([places, depths])
-    return Mesh(places, spots[all_corners], weights)
+    corners, neighbors = _triangles(places)
+    shape = _shapes_on_one_circle(places, corners, neighbors)
+    alone = np.bincount(shape)[shape] == 1
+    triangle, side = np.nonzero(
+        ~alone[:, None] & ((neighbors < 0) | (shape[neighbors] != shape[:, None]))
+    )
+    rim = spots[_edges(corners, triangle, side)]
+    middles = _means(rim.mean(axis=1), shape[triangle])
+    fans = np.concatenate([rim, middles[:, None]], axis=1)
+    return Mesh(places, np.concatenate([spots[corners[alone]], fans]))
+
+
+def _means(values: Floats, group: Corners) -> Floats:
+    """Return for each row the mean of the rows of its group, shape (n, 3)."""
+    counts = np.bincount(group)[group]
+    sums = [np.bincount(group, weights=column)[group] for column in values.T]
+    return np.asarray(np.column_stack(sums) / counts[:, None])
+
+
+def _edges(corners: Corners, triangle: Corners, side: Corners) -> Corners:
+    """Return the two corners of the edge opposite a side's tip, shape (n, 2)."""
+    return np.column_stack([corners[triangle, (side + 1) % 3], corners[triangle, (side + 2) % 3]])
 
 
 def _triangles(places: Floats) -> tuple[Corners, Corners]:
@@ -75,29 +96,26 @@ def _triangles(places: Floats) -> tuple[Corners, Corners]:
     return mesh.simplices.astype(np.int64), mesh.neighbors.astype(np.int64)
 
 
-def _areas(triangles: Floats) -> Floats:
-    first, second, third = (triangles[:, corner, :2] for corner in range(3))
-    return np.abs(_cross(second - first, third - first)) / 2.0
-
-
 def _cross(a: Floats, b: Floats) -> Floats:
     return a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
 
 
-def _circle_quads(places: Floats, triangles: Corners, neighbors: Corners) -> Corners:
-    """Return, of each pair of triangles on one circle, the shared edge a, b and the tips c, d.
+def _shapes_on_one_circle(places: Floats, corners: Corners, neighbors: Corners) -> Corners:
+    """Return the number of the shape that each triangle is part of: the same on one circle."""
+    from scipy.sparse import coo_array
+    from scipy.sparse.csgraph import connected_components
 
-    A triangle on one circle with two neighbors (five spots or more on it) is left as it is.
-    """
-    one, side = np.nonzero(neighbors > np.arange(len(triangles))[:, None])
+    one, side = np.nonzero(neighbors > np.arange(len(corners))[:, None])
     other = neighbors[one, side]
-    a, b = triangles[one, (side + 1) % 3], triangles[one, (side + 2) % 3]
-    c, d = triangles[one, side], triangles[other].sum(axis=1) - a - b
-    on_circle = _opposite_angles_are_straight(*(places[corner] for corner in (a, b, c, d)))
-    pairs = np.column_stack([one, other])[on_circle]
-    uses = np.bincount(pairs.ravel(), minlength=len(triangles))
-    alone = np.all(uses[pairs] == 1, axis=1)
-    return np.column_stack([a, b, c, d])[on_circle][alone]
+    edge, tip = _edges(corners, one, side), corners[one, side]
+    other_tip = corners[other].sum(axis=1) - edge.sum(axis=1)
+    joined = _opposite_angles_are_straight(
+        places[edge[:, 0]], places[edge[:, 1]], places[tip], places[other_tip]
+    )
+    links = coo_array(
+        (np.ones(joined.sum()), (one[joined], other[joined])), shape=(len(corners),) * 2
+    )
+    return np.asarray(connected_components(links, directed=False)[1], dtype=np.int64)
 
 
 def _opposite_angles_are_straight(

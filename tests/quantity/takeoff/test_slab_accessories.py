@@ -27,6 +27,20 @@ def test_a_roll_goes_on_where_the_last_one_ended():
     assert lapped_rolls(100.0, 20.0, 150.0, 5.0, 0.5) == 4.0
 
 
+def test_a_roll_that_ends_with_its_strip_needs_no_lap():
+    assert lapped_rolls(100.0, 23.5, 100.0, 12.0, 0.5) == 2.0
+    assert lapped_rolls(50.0, 46.5, 100.0, 12.0, 0.5) == 2.0
+    # three strips of 40 ft: 20 ft are left of the first roll, and 0.5 ft of them are under the lap
+    assert lapped_rolls(40.0, 35.0, 100.0, 12.0, 0.5) == 2.0
+    # two strips of 60 ft of rolls of 60.4 ft: a rest of 0.4 ft is shorter than the lap
+    assert lapped_rolls(60.0, 23.5, 60.4, 12.0, 0.5) == 2.0
+
+
+def test_more_strips_than_anybody_lays_are_refused():
+    with pytest.raises(GeometryFaulty, match="width_ft: takes more than 10,000 strips"):
+        lapped_rolls(50.0, 1e6, 100.0, 12.0, 0.5)
+
+
 def test_a_lap_as_wide_as_the_roll_is_refused():
     with pytest.raises(GeometryFaulty, match="lap_ft: is as long as the piece"):
         lapped_rolls(50.0, 20.0, 100.0, 4.0, 4.0)
@@ -47,7 +61,7 @@ def test_a_gallon_of_sealant_is_231_cubic_inches():
 
 def test_slabs_are_taken_together():
     np.testing.assert_array_equal(control_joint_lf([10.0, 20.0], 10.0, 10.0), [0.0, 10.0])
-    np.testing.assert_array_equal(lapped_rolls([50.0, 100.0], 23.5, 100.0, 12.0, 0.5), [1.0, 3.0])
+    np.testing.assert_array_equal(lapped_rolls([50.0, 100.0], 23.5, 100.0, 12.0, 0.5), [1.0, 2.0])
 
 
 @pytest.mark.parametrize("wrong", no_dimensions)

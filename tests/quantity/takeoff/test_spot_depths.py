@@ -135,3 +135,15 @@ def test_a_turned_rectangle_is_four_corners_still(depths, turn):
     cosine, sine = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     surface = mean_spot_depth(cosine * x - sine * y, sine * x + cosine * y, depths)
     assert surface.volume_cf == pytest.approx(four_corner_cf(527.0, depths), rel=1e-9, abs=1e-9)
+
+
+@pytest.mark.parametrize("spots", [5, 6, 12])
+def test_spots_around_a_circle_do_not_depend_on_how_the_drawing_is_turned(spots):
+    """One depth of 4 ft on the rim: its share is two triangles of 4 ft and the mean of all."""
+    angles = np.arange(spots) * 2 * math.pi / spots
+    depths = np.eye(spots)[0] * 4.0
+    one_triangle = 0.5 * 10.0**2 * math.sin(2 * math.pi / spots)
+    volume = one_triangle * (2 * 4.0 / 3 + spots * (4.0 / spots) / 3)
+    for turn in np.linspace(0, 7, 40):
+        x, y = 10 * np.cos(angles + turn), 10 * np.sin(angles + turn)
+        assert mean_spot_depth(x, y, depths).volume_cf == pytest.approx(volume, rel=1e-9)
