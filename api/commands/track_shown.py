@@ -53,16 +53,8 @@ def show_code(name: str, report: Track, code: str) -> None:
         _show_kinds(out, one)
         for label, text in _figures(report, one):
             out.print(f"{label:<28}{text:>20}")
-        if kinds := _left_out(report, one):
+        if kinds := ", ".join(report.left_out_kinds(one)):
             hanging(out, "", "", f"Not in the forecast, because none has come yet: {kinds}.")
-
-
-def _left_out(report: Track, code: CodeStatus) -> str:
-    """Return the kinds of a budget that what is left of a code takes no account of."""
-    rest = report.rests.get(code.code)
-    if rest is None or not rest.quantity:
-        return ""
-    return ", ".join(one for one in code.kinds_without_cost if one not in rest.cents_by_kind)
 
 
 def _show_attention(out: Console, report: Track, *, with_all: bool) -> None:
@@ -89,8 +81,17 @@ def _show_codes(out: Console, report: Track, *, with_all: bool) -> None:
             )  # fmt: skip
     out.print("\nBy cost code, in whole dollars")
     show_table(out, shown)
+    _say_left_out(out, report)
     if quiet and not with_all:
         _say_quiet(out, "code", quiet)
+
+
+def _say_left_out(out: Console, report: Track) -> None:
+    """Print the kinds of cost that forecasts leave out, of all codes: none of them has come yet."""
+    kinds = [(one.code, ", ".join(report.left_out_kinds(one))) for one in report.status.codes]
+    listed = "; ".join(f"{code} {own}" for code, own in kinds if own)
+    if listed:
+        hanging(out, "", "  ", f"Not in the forecast, because none has come yet: {listed}.")
 
 
 def _say_quiet(out: Console, what: str, quiet: Sequence[CodeStatus | Total]) -> None:

@@ -156,6 +156,16 @@ class Track:
         """Return what a code comes to at the end [0.01 $]: see `forecast_of`."""
         return forecast_of(code, self.rests)
 
+    def left_out_kinds(self, code: CodeStatus) -> tuple[str, ...]:
+        """Return the kinds of a budget that the forecast of a code takes no account of.
+
+        None of them has cost anything yet, while others have.
+        """
+        rest = self.rests.get(code.code)
+        if rest is None or not rest.quantity:
+            return ()
+        return tuple(one for one in code.kinds_without_cost if one not in rest.cents_by_kind)
+
 
 def forecast_of(code: CodeStatus, rests: Mapping[str, Rest]) -> int:
     """Return what a code comes to: incurred and what is left [0.01 $].

@@ -68,6 +68,7 @@ def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
         "left": None if rest is None else _rest(rest),
         "forecast": cents_text(track.forecast_cents(code)),
         "kinds_without_cost": list(code.kinds_without_cost),
+        "not_in_forecast": list(track.left_out_kinds(code)),
     }
 
 

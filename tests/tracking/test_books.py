@@ -125,3 +125,16 @@ def test_a_kind_that_has_cost_nothing_yet_is_named():
     """Stone is billed and labor is not: the forecast goes by stone alone, and says so."""
     books = Books(costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112")])
     assert code(told(books).status, "20.010").kinds_without_cost == ("labor",)
+
+
+def test_a_kind_that_the_forecast_leaves_out_is_named_until_the_work_is_done():
+    """Labor is ordered at its price, so it is in the forecast; once all is placed, nothing is."""
+    costs = [cost(1, (*STONE, 468_160, 0))]
+    part = Books(costs=costs, progress=[progress(2, "20.010", "112")])
+    done = Books(costs=costs, progress=[progress(2, "20.010", "400")])
+    order = Commitment(3, MONDAY, at(MONDAY), "8", "Crew", "20.010", "labor", 300_000)
+    left_out = [
+        told(books).left_out_kinds(code(told(books).status, "20.010"))
+        for books in (part, done, Books(costs, commitments=[order], progress=part.progress))
+    ]
+    assert left_out == [("labor",), (), ()]

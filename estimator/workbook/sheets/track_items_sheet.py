@@ -28,11 +28,12 @@ COLUMNS = (
     Column("Earned\n[$]", 13, True), Column("Cost\nvariance [$]", 13, True),
     Column("Cost\nindex", 8, True), Column("Left\n[$]", 13, True),
     Column("Forecast\n[$]", 13, True), Column("Over budget\n[$]", 13, True),
+    Column("Not in the forecast:\nnone has come yet", 22),
 )  # fmt: skip
 (
     BASELINE, CHANGES, BUDGET, ORDERED, BILLED, ACCRUED, INCURRED, PAID, OPEN, _UNIT, _BUDGETED,
-    _IN_PLACE, PLANNED, EARNED, VARIANCE, _COST_INDEX, _LEFT, FORECAST, OVER,
-) = range(3, 22)  # fmt: skip
+    _IN_PLACE, PLANNED, EARNED, VARIANCE, _COST_INDEX, _LEFT, FORECAST, OVER, _LEFT_OUT,
+) = range(3, 23)  # fmt: skip
 _SUMMED = (
     BASELINE, CHANGES, BUDGET, ORDERED, BILLED, ACCRUED, INCURRED, PAID, OPEN, PLANNED, EARNED,
     VARIANCE, FORECAST, OVER,
@@ -98,6 +99,7 @@ def _write_code(
     for column, formula in _formulas(pen, code, ledger, subtotal, rest).items():
         pen.formula(column, formula, figures[column] / 100, f"plain {_MONEY}")
     _write_index(pen, "plain", figures)
+    pen.text(_LEFT_OUT, ", ".join(track.left_out_kinds(code)))
     pen.down()
 
 
@@ -109,7 +111,7 @@ def _formulas(
     formulas = {
         column: f"ROUND(SUMIFS({cells},{ledger.codes},{at(1)}),2)" for column, cells in sums.items()
     }
-    forecast = f"MAX({at(BUDGET)},{at(INCURRED)})"
+    forecast = f"ROUND(MAX({at(BUDGET)},{at(INCURRED)}+{at(ORDERED)}),2)"
     if rest is not None:
         forecast = f"ROUND({at(INCURRED)}+{at(_LEFT)},2)"
     return formulas | {

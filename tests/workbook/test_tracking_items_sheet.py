@@ -1,0 +1,36 @@
+"""The sheet of items of the tracking workbook, on books made for it."""
+
+from io import BytesIO
+
+from openpyxl import load_workbook
+
+from estimator.tracking.books import Books, track
+from estimator.tracking.commitments import Commitment
+from estimator.workbook.tracking_workbook import tracking_bytes
+from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, progress
+from tests.tracking.test_status import BUDGET
+
+STONE = ("20.010", "material")
+
+
+def items(books):
+    report = track(books, BUDGET, LATER, NOW)
+    content = BytesIO(tracking_bytes(books, report, (), "Carbarn"))
+    live, values = (load_workbook(content, data_only=only)["Items"] for only in (False, True))
+    rows = {row[0].value: row[0].row for row in live.iter_rows() if row[0].value}
+    return live, values, rows
+
+
+def test_what_is_ordered_beyond_the_budget_is_in_the_formula_of_the_forecast():
+    """$10,000.00 is ordered on a code of $4,800.00 that nobody has measured."""
+    order = Commitment(1, MONDAY, at(MONDAY), "7", "Mason", "40.010", "labor", 1_000_000)
+    live, values, rows = items(Books(commitments=[order]))
+    row = rows["40.010"]
+    assert live[f"T{row}"].value == f"=ROUND(MAX(E{row},I{row}+F{row}),2)"
+    assert values[f"T{row}"].value == 10_000
+
+
+def test_a_kind_that_no_forecast_counts_is_named_beside_it():
+    books = Books(costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112")])
+    _, values, rows = items(books)
+    assert values[f"V{rows['20.010']}"].value == "labor"
