@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import rates_option, scope_argument
+from api.commands.options import Day, rates_option, scope_argument
 from api.commands.own_books import own_books
 
 if TYPE_CHECKING:
@@ -104,3 +105,20 @@ def list_() -> None:
     with own_books() as (store, caller, _), store.reading(caller) as session:
         for project in open_projects(session):
             click.echo(f"{project.created_at:%Y-%m-%d}  {project.name}")
+
+
+@books.command("daysheet")
+@click.argument("day", type=Day(), metavar="DATE")
+@click.option("--project", help="Name of the project, if several are open.")
+def daysheet(day: datetime, project: str | None) -> None:
+    """Print the day sheet of DATE for the clipboard; DATE may lie ahead.
+
+    Items in work with what is in place, their cautions, and blanks for hours, tickets, machines and
+    quantities. What was filled in is typed in with 'groundsill log'.
+    """
+    from api.ledger.opened_books import project_named
+    from api.ledger.reports import day_sheet_of
+
+    with own_books() as (store, caller, now), store.reading(caller) as session:
+        page = day_sheet_of(session, project_named(session, project).id, day.date(), now)
+    click.echo(page, nl=False)

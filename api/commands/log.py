@@ -37,19 +37,29 @@ _LISTS = {
         "NAME:DOLLARS PER $100 OF PAY, or with :MODIFIER.",
         (("name", "per_100"), ("name", "per_100", "modifier")),
     ),
+    "lost": (
+        "--lost",
+        "HOURS:REASON, of all people together.",
+        (("hours", "reason"),),
+    ),
     "elsewhere": (
         "--elsewhere",
         "PERSON:AMOUNT paid earlier in the year outside these books.",
         (("person", "amount"),),
     ),
 }
+# Given once for each of several: rows of tickets and of rents, people.
+_SEVERAL: dict[str, tuple[str, type]] = {
+    "tickets": ("--ticket", int), "rents": ("--rent", int), "people": ("--person", str),
+}  # fmt: skip
 _WEEK = "week"
 _NAMES = {
     "costs": "cost", "payments": "payment", "receipts": "receipt", "tickets": "ticket",
     "commitments": "order", "changes": "change", "hours": "hours", "progress": "progress",
     "holds": "hold", "results": "hold-result", "stock": "stock", "rents": "rent",
     "points": "point", "readings": "reading", "plans": "plan",
-    "payroll": "payroll-terms", "called_off": "call-off", "machine_hours": "machine-hours",
+    "days": "day", "payroll": "payroll-terms", "called_off": "call-off",
+    "machine_hours": "machine-hours",
 }  # fmt: skip
 
 
@@ -131,10 +141,9 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
     if one.name in _LISTS:
         option, help_text, _ = _LISTS[one.name]
         return click.option(option, one.name, multiple=True, required=is_required, help=help_text)
-    if one.name in ("tickets", "rents"):
-        return click.option(
-            f"--{one.name.removesuffix('s')}", one.name, multiple=True, type=int, help=words
-        )
+    if one.name in _SEVERAL:
+        option_name, kind = _SEVERAL[one.name]
+        return click.option(option_name, one.name, multiple=True, type=kind, help=words)
     if isinstance(said, YesNo):
         flag = f"{name}/--not-{one.name}" if is_required else name
         return click.option(

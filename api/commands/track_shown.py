@@ -209,6 +209,9 @@ def _show_whole(out: Console, report: Track) -> None:
     out.print("\nThe whole job")
     for label, text in lines:
         out.print(f"{label:<28}{text:>20}")
+    if report.lost:
+        hours = ", ".join(f"{own:f} hr {reason}" for reason, own in report.lost.items())
+        hanging(out, "", "  ", f"Hours lost, in no figure above: {hours}")
 
 
 def _show_kinds(out: Console, code: CodeStatus) -> None:

@@ -66,10 +66,23 @@ def accepted_estimate(session: AccountSession, project_id: UUID, known_on: datet
     return estimate_id
 
 
+def accepted_document(session: AccountSession, estimate_id: UUID) -> str:
+    """Return an estimate that was accepted, as it was stored.
+
+    Parameters
+    ----------
+    session : AccountSession
+    estimate_id : UUID
+        See `accepted_estimate`.
+    """
+    document = session.scalar(
+        select(StoredEstimate.document).where(StoredEstimate.id == estimate_id)
+    )
+    assert document is not None
+    return document
+
+
 def _budget(session: AccountSession, estimate_id: UUID) -> Budget:
     from estimator.pricing.estimate_json import estimate_from_json
 
-    statement = select(StoredEstimate.document).where(StoredEstimate.id == estimate_id)
-    document = session.scalar(statement)
-    assert document is not None
-    return budget_from_estimate(estimate_from_json(document))
+    return budget_from_estimate(estimate_from_json(accepted_document(session, estimate_id)))

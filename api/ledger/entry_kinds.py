@@ -84,6 +84,7 @@ _ALL = (
         site.EXAMPLE_MACHINE_HOURS,
         "machine",
     ),
+    EntryKind("days", "days", site.NewDay, site.EXAMPLE_DAY),
     EntryKind("payroll", "payroll-terms", pay.NewPayroll, pay.EXAMPLE_PAYROLL),
 )
 ENTRY_KINDS = {one.name: one for one in _ALL}

@@ -20,6 +20,7 @@ from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import fixed_point, to_cents
 from estimator.tracking.budget import Change, ChangePart, spread_like_baseline
 from estimator.tracking.commitments import Commitment
+from estimator.tracking.day_sheets import DaySheet, LostHours, check_day_sheet
 from estimator.tracking.entry_checks import check_code, check_day
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt, split_by_amounts, split_cost
@@ -207,6 +208,16 @@ def _plan(desk: Desk, body: site.NewPlan) -> Checked:
     return PlannedDates(**desk.head(body), code=body.code, start=body.start, finish=body.finish), []
 
 
+def _day(desk: Desk, body: site.NewDay) -> Checked:
+    sheet = DaySheet(
+        **desk.head(body), weather=body.weather, temperature_f=body.temperature_f,
+        people=tuple(body.people), visitors=body.visitors, found=body.found,
+        incidents=body.incidents, lost=tuple(LostHours(one.hours, one.reason) for one in body.lost),
+    )  # fmt: skip
+    that_day = desk.rows("days", DaySheet, None, BookEntry.happened == body.happened)
+    return sheet, check_day_sheet(sheet, that_day, desk.today)
+
+
 # By the name of its list in `Books`: the row of the library, and what returns it with notes.
 CHECKED: Mapping[str, tuple[type, Callable[[Desk, Any], Checked]]] = {
     "costs": (Cost, _cost),
@@ -226,5 +237,6 @@ CHECKED: Mapping[str, tuple[type, Callable[[Desk, Any], Checked]]] = {
     "plans": (PlannedDates, _plan),
     "called_off": (CalledOff, called_off_row),
     "machine_hours": (MachineHours, machine_hours_row),
+    "days": (DaySheet, _day),
     "payroll": (PayrollSettings, payroll_settings),
 }

@@ -5,10 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from uuid import UUID
 
-from sqlalchemy import select
-
-from api.estimates.rows import StoredEstimate
-from api.ledger.baselines import accepted_estimate
+from api.ledger.baselines import accepted_document, accepted_estimate
 from api.ledger.entries import books_of
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
@@ -29,9 +26,6 @@ def job_rates_of(
 
     session.existing(Project, project_id)
     estimate_id = accepted_estimate(session, project_id, known_on)
-    document = session.scalar(
-        select(StoredEstimate.document).where(StoredEstimate.id == estimate_id)
-    )
-    assert document is not None
+    document = accepted_document(session, estimate_id)
     books = books_of(session, project_id).known(as_of, known_on)
     return job_rates(books, estimate_from_json(document))

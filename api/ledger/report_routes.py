@@ -21,6 +21,8 @@ from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
 from api.projects.rows import Project
 
+_TEXT = "text/plain; charset=utf-8"
+
 tracking = Blueprint("tracking", __name__, description="Where the job stands, and its forecast.")
 
 
@@ -48,6 +50,13 @@ class LearnedQuery:
 
     as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
     known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class DaySheetQuery:
+    """Of which day."""
+
+    day: Annotated[date | None, Day(), "May lie ahead; today if left out."] = None
 
 
 class LearnedAnswer(Answer):
@@ -88,6 +97,7 @@ class TrackAnswer(Answer):
     unpaid_hours = ma.fields.Dict(required=True)
     rents = ma.fields.List(ma.fields.Dict(), required=True)
     machines = ma.fields.Dict(required=True)
+    lost_hours = ma.fields.Dict(required=True)
     phases = ma.fields.List(ma.fields.Dict(), required=True)
     kinds = ma.fields.Dict(required=True)
     codes = ma.fields.List(ma.fields.Dict(), required=True)
@@ -138,6 +148,19 @@ def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
         content = tracking_workbook(session, project_id, as_of, known_on, query.since)
     headers = {"Content-Disposition": attachment(f"{name} tracking", ".xlsx")}
     return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
+
+
+@tracking.get(f"{AT}/day-sheet")
+@tracking.asks(DaySheetQuery)
+@tracking.answers({"type": "string"}, content_type=_TEXT)
+def print_day_sheet(query: DaySheetQuery, project_id: UUID) -> Response:
+    """Return the day sheet of a day to print, as plain text without a dollar."""
+    from api.ledger.reports import day_sheet_of
+
+    now = services().now
+    with services().store.reading(current_caller()) as session:
+        page = day_sheet_of(session, project_id, query.day or now.date(), now)
+    return Response(page, content_type=_TEXT)
 
 
 @tracking.get(f"{AT}/learned-rates")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from uuid import UUID
 
-from api.ledger.baselines import baseline_of
+from api.ledger.baselines import accepted_document, accepted_estimate, baseline_of
 from api.ledger.entries import books_of
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
@@ -70,3 +70,32 @@ def tracking_workbook(
     books = books_of(session, project_id)
     report = track(books, baseline, as_of, known_on, since)
     return tracking_bytes(books, report, course_by_week(books, baseline, as_of, known_on), name)
+
+
+def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: datetime) -> str:
+    """Return the day sheet of a day to print, as plain text without a dollar.
+
+    Parameters
+    ----------
+    session : AccountSession
+    project_id : UUID
+    day : date
+        May lie ahead: then the books stand as they are now.
+    now : datetime
+        [UTC]
+
+    Raises
+    ------
+    LedgerFaulty
+        If the books are not open.
+    """
+    from estimator.pricing.estimate_json import estimate_from_json
+    from estimator.tracking.printed_day_sheet import day_sheet_page, plan_of_day
+
+    name = session.existing(Project, project_id).name
+    baseline = baseline_of(session, project_id, now)
+    document = accepted_document(session, accepted_estimate(session, project_id, now))
+    books = books_of(session, project_id)
+    report = track(books, baseline, min(day, now.date()), now)
+    cautions = estimate_from_json(document).cautions
+    return day_sheet_page(plan_of_day(books, report, baseline, cautions, day), name)

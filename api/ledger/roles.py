@@ -8,7 +8,7 @@ _BOOKS = "/v1/projects/<uuid:project_id>/books"
 _PATHS = (
     "costs", "payments", "receipts", "tickets", "orders", "hours", "progress", "holds",
     "hold-results", "stock", "rents", "points", "readings", "plans",
-    "weeks", "call-offs", "machine-hours",
+    "days", "weeks", "call-offs", "machine-hours",
 )  # fmt: skip
 
 ROLES: RouteRoles = {
@@ -19,6 +19,7 @@ ROLES: RouteRoles = {
     f"GET {_BOOKS}/entries": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/entries/<uuid:entry_id>": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/tracking": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/day-sheet": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/trace": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/workbook": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/learned-rates": OWNERS,

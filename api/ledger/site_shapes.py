@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Annotated, Any
 
+from api.contract.commands import several
 from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Words, YesNo
+from api.contract.schemas import ListOf
 from api.ledger.entry_fields import CostCode, Happened, Name, Note, Positive, RowNumber, UnitName
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
 from estimator.tracking.own_stock import HAD, RECOVERED, SOLD, USED
@@ -49,6 +52,12 @@ EXAMPLE_READING: dict[str, Any] = {
 EXAMPLE_PLAN: dict[str, Any] = {
     "happened": "2026-02-02", "code": "30", "start": "2026-03-09", "finish": "2026-04-03",
 }  # fmt: skip
+EXAMPLE_DAY: dict[str, Any] = {
+    "happened": "2026-02-10", "weather": "rain until noon", "temperature_f": "41",
+    "people": ["AB", "CD"], "found": "old drain under the west pit",
+    "lost": [{"hours": "6", "reason": "rain"}],
+}  # fmt: skip
+MOST_PEOPLE, MOST_REASONS = 200, 50
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -177,3 +186,29 @@ class NewPlan:
     code: CostCode
     start: Annotated[date, Day()]
     finish: Annotated[date, Day()]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lost:
+    """Hours lost for one reason."""
+
+    hours: Annotated[Decimal, Quantity(above="0"), "Of all people together."]
+    reason: Name
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewDay:
+    """A day sheet: the record of one day; of several of a day, the last counts."""
+
+    happened: Happened
+    weather: Note = ""
+    temperature_f: Annotated[
+        Decimal | None, Quantity(least=None), "In degrees Fahrenheit, such as 41."
+    ] = None
+    people: Annotated[
+        Sequence[str], ListOf(Words(NAME_LENGTH), 0, MOST_PEOPLE), "Initials of who was there."
+    ] = ()
+    visitors: Note = ""
+    found: Annotated[str, Words(NOTE_LENGTH), "What was found."] = ""
+    incidents: Note = ""
+    lost: Annotated[Sequence[Lost], several(Lost, 0, MOST_REASONS)] = ()

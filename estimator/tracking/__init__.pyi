@@ -33,6 +33,12 @@ from .commitments import (
     OrderStand as OrderStand,
     over_billing_sentences as over_billing_sentences,
 )
+from .day_sheets import (
+    check_day_sheet as check_day_sheet,
+    DaySheet as DaySheet,
+    lost_hours as lost_hours,
+    LostHours as LostHours,
+)
 from .earned_value import (
     earned_cents as earned_cents,
     Index as Index,
@@ -140,6 +146,11 @@ from .posting import (
     check_cost as check_cost,
     check_payment as check_payment,
     reversal_of as reversal_of,
+)
+from .printed_day_sheet import (
+    day_sheet_page as day_sheet_page,
+    DayPlan as DayPlan,
+    plan_of_day as plan_of_day,
 )
 from .progress import (
     in_place as in_place,

@@ -20,6 +20,7 @@ from estimator.tracking.commitments import (
     order_stands,
     over_billing_sentences,
 )
+from estimator.tracking.day_sheets import DaySheet, lost_hours
 from estimator.tracking.forecast import Observed, Rest, what_is_left
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt, as_known
@@ -63,8 +64,8 @@ class Books:
         Of the rows of these names.
     holds, results, points, readings, plans : lists
         Hold points and what came of them, measured points and their readings, planned dates.
-    payroll, called_off, machine_hours : lists
-        How workweeks are closed, the ends of rents, hours of machines.
+    payroll, called_off, machine_hours, days : lists
+        How workweeks are closed, the ends of rents, hours of machines, day sheets.
     """
 
     costs: list[Cost] = field(default_factory=list)
@@ -85,6 +86,7 @@ class Books:
     payroll: list[PayrollSettings] = field(default_factory=list)
     called_off: list[CalledOff] = field(default_factory=list)
     machine_hours: list[MachineHours] = field(default_factory=list)
+    days: list[DaySheet] = field(default_factory=list)
 
     def known(self, as_of: date, known_on: datetime) -> Books:
         """Return the books with what had happened by a day and was entered by a time."""
@@ -135,6 +137,8 @@ class Track:
         Machines on rent, and those that were.
     machines : mapping of str to MachineTime
         Hours of each machine.
+    lost : mapping of str to Decimal
+        [hr] Hours lost by reason, from the day sheets; in no other figure.
     attention : tuple of Attention
         Worst first.
     """
@@ -150,6 +154,7 @@ class Track:
     unpaid: Worked
     rents: tuple[RentStand, ...]
     machines: Mapping[str, MachineTime]
+    lost: Mapping[str, Decimal]
     attention: tuple[Attention, ...]
 
     def forecast_cents(self, code: CodeStatus) -> int:
@@ -225,6 +230,7 @@ def track(
         unpaid=worked(one for one in known.hours if one.is_unpaid),
         rents=rent_stands(rents, known.costs, as_of),
         machines=machine_times(known.machine_hours),
+        lost=lost_hours(known.days),
         attention=attention_list(overruns(status, forecasts), _sentences(known, orders, as_of)),
     )
 

@@ -39,6 +39,7 @@ def track_fields(track: Track) -> dict[str, Any]:
             name: {"run": _number(own.run), "standing": _number(own.standing)}
             for name, own in track.machines.items()
         },
+        "lost_hours": {reason: _number(hours) for reason, hours in track.lost.items()},
         "attention": [
             {"amount": cents_text(one.cents), "code": one.code, "sentence": one.sentence}
             for one in track.attention

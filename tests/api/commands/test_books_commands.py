@@ -202,3 +202,22 @@ def test_learned_prices_are_shown_and_written_only_on_a_yes(books, tmp_path):
     assert "own record: 3 observations" in (folder / "resources.csv").read_text(encoding="utf-8")
     shown = ran_well("rates", "difference", "shipped", folder, "--scope", tmp_path / "scope.yaml")
     assert "crushed-stone-4" in shown or "Crushed stone" in shown
+
+
+def test_a_day_sheet_is_printed_without_a_dollar_and_typed_in_later(books):
+    plan = ("--start", "2026-03-16", "--finish", "2026-03-20", "--happened", "2026-03-12")
+    ran_well("log", "plan", "--code", "30.020", *plan)
+    page = ran_well("books", "daysheet", "2026-03-17")
+    assert page.splitlines()[0].endswith("Day sheet, Tuesday 2026-03-17")
+    assert "30.020 Stone fill, west pit" in page
+    assert "30.010" not in page
+    assert "Nobody behind a backing truck" in page
+    assert "$" not in page
+    assert max(map(len, page.splitlines())) == 80
+    assert "No item is planned" in ran_well("books", "daysheet", "2026-05-01")
+    sheet = ("--happened", "2026-03-12", "--weather", "=rain()", "--person", "AB", "--person", "CD")
+    told = ran_well("log", "day", *sheet, "--lost", "6:rain", "--temperature-f", "-4.5")
+    assert told == "Row 2 is posted: day of 2026-03-12\n"
+    ran_well("log", "day", "--happened", "2026-03-13", "--lost", "1.5:rain")
+    assert "Hours lost, in no figure above: 7.5 hr rain" in ran_well("track")
+    assert json.loads(ran_well("track", "--json"))["lost_hours"] == {"rain": "7.5"}
