@@ -8,11 +8,23 @@ from .day_counts import (
     days_actual as days_actual,
     year_fraction as year_fraction,
 )
+from .draw_requests import (
+    BackupPart as BackupPart,
+    CodeProgress as CodeProgress,
+    DrawRequest as DrawRequest,
+    EvidenceItem as EvidenceItem,
+    LeftOut as LeftOut,
+    LineChange as LineChange,
+    Payee as Payee,
+    RequestLine as RequestLine,
+    StoredPart as StoredPart,
+    WaiverItem as WaiverItem,
+)
 from .draws import (
     draw_line as draw_line,
-    draw_request as draw_request,
+    draw_totals as draw_totals,
     DrawLine as DrawLine,
-    DrawRequest as DrawRequest,
+    DrawTotals as DrawTotals,
     EquityTerms as EquityTerms,
     LineState as LineState,
     totals_disagree as totals_disagree,
@@ -30,6 +42,13 @@ from .loan_interest import (
     MonthInterest as MonthInterest,
     monthly_interest as monthly_interest,
     RateStep as RateStep,
+)
+from .loan_terms import (
+    check_terms as check_terms,
+    EvidenceRule as EvidenceRule,
+    LoanTerms as LoanTerms,
+    Rule as Rule,
+    rules_of as rules_of,
 )
 from .retainage import (
     retainage_held as retainage_held,

@@ -1,4 +1,4 @@
-"""A draw request: what is done, stored and held back of each line, and what is asked for."""
+"""Lines of a draw, and its totals: what is done, stored and held back, and what is asked for."""
 
 from __future__ import annotations
 
@@ -32,8 +32,9 @@ class LineState:
         [%] Done, as measured: by us, or by the lender's inspector.
     stored_cents : int
         [0.01 $] Material that is stored now and not yet built in.
-    done_before_cents : int
-        [0.01 $] Work granted in earlier draws, to date.
+    done_before_cents, stored_before_cents, retainage_before_cents : int
+        [0.01 $] Work granted in earlier draws, stored material that the last one had, and what was
+        held back then, to date.
     """
 
     line: str
@@ -44,6 +45,8 @@ class LineState:
     percent: Decimal
     stored_cents: int = 0
     done_before_cents: int = 0
+    stored_before_cents: int = 0
+    retainage_before_cents: int = 0
 
     @property
     def revised_cents(self) -> int:
@@ -81,6 +84,17 @@ class DrawLine:
     def done_and_stored_cents(self) -> int:
         """Work and stored material to date [0.01 $]."""
         return self.done_cents + self.stored_cents
+
+    @property
+    def billed_cents(self) -> int:
+        """Work and stored material since the draw before: receipts stand behind it [0.01 $]."""
+        before = self.state.done_before_cents + self.state.stored_before_cents
+        return self.done_and_stored_cents - before
+
+    @property
+    def retainage_this_period_cents(self) -> int:
+        """Held back since the draw before; negative where it is released [0.01 $]."""
+        return self.retainage_cents - self.state.retainage_before_cents
 
     @property
     def earned_cents(self) -> int:
@@ -157,31 +171,36 @@ def _check_state(state: LineState, basis: str) -> None:
 
 
 @dataclass(frozen=True)
-class DrawRequest:
-    """A draw request: its lines, and what it asks for.
+class DrawTotals:
+    """What a draw asks for, in all.
 
     Parameters
     ----------
-    lines : tuple of DrawLine
-        In the lender's order.
+    earned_cents, retainage_cents : int
+        [0.01 $] Of all lines, to date: done and stored less what is held back; what is held back.
     funded_before_cents : int
         [0.01 $] Paid out on all earlier draws, equity and loan.
     granted_before_cents : int
         [0.01 $] Granted on all earlier draws, net of retainage.
     equity_cents, loan_cents : int
         [0.01 $] Whose money the request is; they add up to it.
+    equity_before_cents, equity_required_cents : int
+        [0.01 $] Equity that was paid in before, and all that the owner has to pay in.
     """
 
-    lines: tuple[DrawLine, ...]
+    earned_cents: int
+    retainage_cents: int
     funded_before_cents: int
     granted_before_cents: int
     equity_cents: int
     loan_cents: int
+    equity_before_cents: int = 0
+    equity_required_cents: int = 0
 
     @property
     def requested_cents(self) -> int:
         """What is asked for: earned to date less what was funded [0.01 $]."""
-        return sum(one.earned_cents for one in self.lines) - self.funded_before_cents
+        return self.earned_cents - self.funded_before_cents
 
     @property
     def short_funded_cents(self) -> int:
@@ -189,9 +208,9 @@ class DrawRequest:
         return self.granted_before_cents - self.funded_before_cents
 
     @property
-    def retainage_cents(self) -> int:
-        """Held back of all lines, to date [0.01 $]."""
-        return sum(one.retainage_cents for one in self.lines)
+    def loan_before_cents(self) -> int:
+        """The lender's part of what was funded before [0.01 $]."""
+        return self.funded_before_cents - self.equity_before_cents
 
 
 @dataclass(frozen=True)
@@ -211,14 +230,14 @@ class EquityTerms:
     order: str = EQUITY_FIRST
 
 
-def draw_request(
+def draw_totals(
     lines: Iterable[DrawLine],
     equity: EquityTerms,
     equity_paid_cents: int = 0,
     funded_before_cents: int = 0,
     granted_before_cents: int = 0,
-) -> DrawRequest:
-    """Return a draw request, split between the owner's equity and the loan.
+) -> DrawTotals:
+    """Return what a draw asks for, split between the owner's equity and the loan.
 
     Parameters
     ----------
@@ -241,14 +260,19 @@ def draw_request(
     See `tests/published/test_funding.py`: two applications of a contract of $300,000.
     """
     listed = tuple(lines)
-    requested = sum(one.earned_cents for one in listed) - funded_before_cents
+    earned = sum(one.earned_cents for one in listed)
+    requested = earned - funded_before_cents
     owner = _owner_part(requested, equity, equity_paid_cents)
     loan_before = funded_before_cents - equity_paid_cents
     if loan_before + requested - owner > equity.commitment_cents:
         over = loan_before + requested - owner - equity.commitment_cents
         what = f"the loan would be {cents_money(over)} over its commitment"
         raise fault(FundingFaulty, what, "pay that in as equity, or ask the lender for more")
-    return DrawRequest(listed, funded_before_cents, granted_before_cents, owner, requested - owner)
+    held = sum(one.retainage_cents for one in listed)
+    return DrawTotals(
+        earned, held, funded_before_cents, granted_before_cents, owner, requested - owner,
+        equity_paid_cents, equity.required_cents,
+    )  # fmt: skip
 
 
 def _owner_part(requested: int, equity: EquityTerms, paid: int) -> int:

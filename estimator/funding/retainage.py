@@ -33,6 +33,10 @@ class RetainageTerms:
         True where more than that must be done, False where at least that.
     reduced_fraction : Decimal
         [$ per $] Held after the reduction; nothing with `stop`.
+    counts_stored : bool
+        True where stored material helps to reach it, False where work alone does.
+    of_whole : bool
+        True where the whole schedule must reach it, False where each line does for itself.
     """
 
     work_fraction: Decimal = Decimal("0.10")
@@ -41,6 +45,8 @@ class RetainageTerms:
     reached_fraction: Decimal = Decimal("0.5")
     is_strict: bool = False
     reduced_fraction: Decimal = Decimal(0)
+    counts_stored: bool = False
+    of_whole: bool = False
 
     def __post_init__(self) -> None:
         names = ("work_fraction", "stored_fraction", "reached_fraction", "reduced_fraction")
@@ -80,17 +86,19 @@ def retainage_held(
     >>> retainage_held(RetainageTerms(), 30_000_000, 6_200_000, 2_300_000)
     850000
     """
-    work = _held_of_work(terms, scheduled_cents, done_cents)
+    work = _held_of_work(terms, scheduled_cents, done_cents, stored_cents)
     return whole_half_up(work + Fraction(terms.stored_fraction) * stored_cents)
 
 
-def _held_of_work(terms: RetainageTerms, scheduled: int, done: int) -> Fraction:
+def _held_of_work(terms: RetainageTerms, scheduled: int, done: int, stored: int) -> Fraction:
     fraction = Fraction(terms.work_fraction)
     turn = Fraction(terms.reached_fraction) * scheduled
-    is_reached = done > turn if terms.is_strict else done >= turn
+    reach = done + stored if terms.counts_stored else done
+    is_reached = reach > turn if terms.is_strict else reach >= turn
     if not terms.effect or not is_reached or not scheduled:
         return fraction * done
     if terms.effect == EVERYTHING:
         return Fraction(terms.reduced_fraction) * done
+    before = min(turn, Fraction(done))
     after = Fraction(terms.reduced_fraction) if terms.effect == NEW_WORK else Fraction(0)
-    return fraction * turn + after * (done - turn)
+    return fraction * before + after * (done - before)

@@ -17,7 +17,7 @@ from estimator.funding.draws import (
     EquityTerms,
     LineState,
     draw_line,
-    draw_request,
+    draw_totals,
     totals_disagree,
 )
 from estimator.funding.lender_schedule import LenderLine, schedule_of_values, spread_over_lines
@@ -131,26 +131,26 @@ def line_of(cents):
 def test_equity_goes_first_until_it_is_paid_in():
     """$900.00 are asked for; $500.00 of equity come first, the loan pays the rest."""
     equity = EquityTerms(50_000, 500_000)
-    one = draw_request([line_of(100_000)], equity)
+    one = draw_totals([line_of(100_000)], equity)
     assert (one.equity_cents, one.loan_cents) == (50_000, 40_000)
-    two = draw_request([line_of(200_000)], equity, 50_000, 90_000, 90_000)
+    two = draw_totals([line_of(200_000)], equity, 50_000, 90_000, 90_000)
     assert (two.equity_cents, two.loan_cents) == (0, 90_000)
 
 
 def test_pro_rata_splits_each_draw():
-    one = draw_request([line_of(100_000)], EquityTerms(50_000, 450_000, PRO_RATA))
+    one = draw_totals([line_of(100_000)], EquityTerms(50_000, 450_000, PRO_RATA))
     assert (one.equity_cents, one.loan_cents) == (9_000, 81_000)
 
 
 def test_short_funding_is_asked_for_again():
     """$900.00 were granted and $700.00 funded: the next request has the $200.00 in it."""
-    again = draw_request([line_of(100_000)], EquityTerms(0, 10**9), 0, 70_000, 90_000)
+    again = draw_totals([line_of(100_000)], EquityTerms(0, 10**9), 0, 70_000, 90_000)
     assert (again.requested_cents, again.short_funded_cents) == (20_000, 20_000)
 
 
 def test_the_loan_is_not_drawn_beyond_its_commitment():
     with pytest.raises(FundingFaulty, match=r"\$100.00 over its commitment"):
-        draw_request([line_of(100_000)], EquityTerms(0, 80_000))
+        draw_totals([line_of(100_000)], EquityTerms(0, 80_000))
 
 
 def test_one_cent_that_does_not_add_up_is_told():
@@ -169,7 +169,7 @@ def test_funded_short_and_retainage_are_the_work_as_granted(amounts, terms, data
         done += cents
         state = LineState("1", "Work", 10**11, 0, done, Decimal(100))
         line = draw_line(state, terms, COST)
-        request = draw_request([line], EquityTerms(0, 10**12), 0, funded, granted)
+        request = draw_totals([line], EquityTerms(0, 10**12), 0, funded, granted)
         granted = line.earned_cents
         pays = max(request.requested_cents, 0)
         funded += data.draw(st.integers(0, pays)) if pays else 0

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.funding.day_counts import ACTUAL_365, days_30_360, year_fraction
-from estimator.funding.draws import EquityTerms, LineState, draw_line, draw_request
+from estimator.funding.draws import EquityTerms, LineState, draw_line, draw_totals
 from estimator.funding.loan_interest import (
     BalanceChange,
     RateStep,
@@ -103,13 +103,13 @@ def test_two_applications_of_a_contract_of_300_000():
     first = draw_line(
         LineState("1", "Work", 30_000_000, 0, 6_200_000, Decimal(100), 2_300_000), terms
     )
-    one = draw_request([first], equity)
+    one = draw_totals([first], equity)
     assert one.requested_cents == 7_650_000
     second = draw_line(
         LineState("1", "Work", 30_000_000, 850_000, 15_500_000, Decimal(100), 800_000, 6_200_000),
         terms,
     )
-    two = draw_request([second], equity, funded_before_cents=7_650_000)
+    two = draw_totals([second], equity, funded_before_cents=7_650_000)
     assert two.requested_cents == 7_020_000
     assert second.balance_to_finish_cents == 16_180_000
 

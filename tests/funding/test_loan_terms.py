@@ -1,0 +1,74 @@
+"""Terms of a loan: what contradicts itself is refused at once, and the rules are printed."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from estimator.errors import FundingFaulty
+from estimator.funding.loan_interest import RateStep
+from estimator.funding.loan_terms import LoanTerms, check_terms, rules_of
+from estimator.funding.retainage import STOP, RetainageTerms, retainage_held
+
+CLOSED, ENDS = date(2026, 4, 1), date(2027, 4, 1)
+TERMS = LoanTerms(
+    "Canal Bank", 25_000_000, 6_000_000, CLOSED, ENDS, (RateStep(CLOSED, Decimal("0.0875")),)
+)
+
+
+def test_plain_terms_hold_and_their_rules_say_that_they_are_the_defaults():
+    check_terms(TERMS)
+    rules = {one.name: one for one in rules_of(TERMS)}
+    assert rules["basis of a line"].words == "lesser"
+    assert rules["retainage"].words == "10 % of work, 10 % of stored"
+    assert all(one.is_default for one in rules.values())
+    reduced = RetainageTerms(effect=STOP, is_strict=True, of_whole=True)
+    rules = {one.name: one for one in rules_of(replace(TERMS, retainage=reduced, basis="cost"))}
+    words = "10 % of work, 10 % of stored; stop from more than 50 % of the whole (work)"
+    assert (rules["retainage"].words, rules["retainage"].is_default) == (words, False)
+    assert not rules["basis of a line"].is_default
+
+
+@pytest.mark.parametrize(
+    ("differing", "sentence"),
+    [
+        ({"ends": CLOSED}, "ends: 2026-04-01 is not after the closing on 2026-04-01"),
+        ({"costs_from": date(2028, 1, 1)}, "costs_from: 2028-01-01 is after the end of the loan"),
+        ({"rates": ()}, "rates: there is none"),
+        ({"rates": (RateStep(ENDS, Decimal(0)),)}, "there is none from 2026-04-01 to 2027-04-01"),
+        ({"rates": TERMS.rates * 2}, "rates: two hold from the same day"),
+        ({"rates": (RateStep(CLOSED, Decimal("8.75")),)}, "rates: 875 % a year is no rate"),
+        ({"commitment_cents": 0}, "commitment: is not above zero"),
+        ({"smallest_cents": 31_000_001}, "smallest_draw: is more than loan and equity together"),
+        ({"equity_cents": 0, "equity_order": "pro rata"}, "there is no equity"),
+        ({"waivers": "none", "no_waiver_from": ("City",)}, "no waivers are asked for"),
+        ({"basis": "guess"}, "basis: is 'guess'; one of cost, percent, lesser"),
+        (
+            {"retainage": RetainageTerms(effect=STOP, reduced_fraction=Decimal("0.05"))},
+            "retainage: stops, and yet holds a reduced part",
+        ),
+        (
+            {"retainage": RetainageTerms(effect="new work", reduced_fraction=Decimal("0.10"))},
+            "retainage: is not less after its reduction",
+        ),
+    ],
+)
+def test_terms_that_contradict_each_other_are_refused(differing, sentence):
+    with pytest.raises(FundingFaulty) as refused:
+        check_terms(replace(TERMS, **differing))
+    assert sentence in str(refused.value)
+
+
+def test_all_contradictions_come_together():
+    with pytest.raises(FundingFaulty) as refused:
+        check_terms(replace(TERMS, ends=CLOSED, rates=(), commitment_cents=0))
+    assert len(refused.value.faults) == 3
+
+
+def test_stored_material_counts_toward_the_reduction_only_where_the_terms_say_so():
+    """$400 done and $200 stored of $1,000: 60 % with what is stored, 40 % without."""
+    alone = RetainageTerms(stored_fraction=Decimal(0), effect="everything")
+    both = replace(alone, counts_stored=True)
+    assert retainage_held(alone, 100_000, 40_000, 20_000) == 4_000
+    assert retainage_held(both, 100_000, 40_000, 20_000) == 0
