@@ -21,12 +21,13 @@ from estimator.assemblies.over_slope import OverSlope, Slopes, evaluated
 from estimator.production.crews import Crew, CrewMember
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.rounding import whole_above, whole_below
-from estimator.quantity.units import unit
+from estimator.quantity.units import Unit, unit
 from estimator.rates.resources import RateTable
 
 Values = npt.NDArray[np.float64]
 
 _LENGTH = unit("ft").dimension
+_HOUR = unit("hr")
 
 
 @dataclass(frozen=True)
@@ -188,9 +189,7 @@ def waiting_days(values: Mapping[str, Values]) -> Values:
     return values.get(LEAST_DAYS, np.zeros(1))
 
 
-def line_need(
-    line: AssemblyLine, values: Mapping[str, Values], unit_factor: float, count: int
-) -> LineNeed:
+def line_need(line: AssemblyLine, values: Mapping[str, Values], per: Unit, count: int) -> LineNeed:
     """Return what a line needs for `count` items.
 
     Parameters
@@ -199,11 +198,12 @@ def line_need(
         A line of the assembly, or of its crew.
     values : mapping of str to float array
         From `worked_out`, in base units.
-    unit_factor : float
-        Base units in one unit of the resource.
+    per : Unit
+        Of the resource.
     count : int
         Number of items, n.
     """
+    unit_factor = float(per.factor)
     need = np.broadcast_to(evaluated(line.formula, values) / unit_factor, (count,))
     with_waste = need if line.waste is None else need * (1.0 + evaluated(line.waste, values))
     return LineNeed(
@@ -212,17 +212,42 @@ def line_need(
         np.broadcast_to(with_waste, (count,)),
         _in_unit(line, "order_multiple", values, unit_factor, count),
         _in_unit(line, "minimum", values, unit_factor, count),
-        _call_out(line, values, unit_factor, count),
+        _call_out(line, values, per, count),
     )
 
 
 def _call_out(
-    line: AssemblyLine, values: Mapping[str, Values], unit_factor: float, count: int
+    line: AssemblyLine, values: Mapping[str, Values], per: Unit, count: int
 ) -> CallOut | None:
-    if line.hired is None or (line.minimum is None and line.order_multiple is None):
+    """Return who is called out by the hour: hired with a system, or with a minimum charge."""
+    if line.hired is not None:
+        if line.minimum is None and line.order_multiple is None:
+            return None
+        number, days = line.hired.evaluate(values), working_days(values)
+    elif line.minimum is None or line.ordered_per == "phase" or per.dimension != _HOUR.dimension:
         return None
-    parts = line.hired.evaluate(values), working_days(values), values[SHIFT] / unit_factor
+    else:
+        number, days = _who_comes(line, values)
+    parts = number, days, values[SHIFT] / float(per.factor)
     return CallOut(*(np.broadcast_to(one, (count,)) for one in parts))
+
+
+def _who_comes(line: AssemblyLine, values: Mapping[str, Values]) -> tuple[Values, Values]:
+    """Return how many are called out where no system says so, and for how many days.
+
+    Whose hours are the crew's come with it, every day: as many as one more hour of the crew takes
+    of their hours. Others have hours of their own: as few come as keep up with the crew, one where
+    there is none, and only on the days that these hours fill.
+    """
+    with np.errstate(all="ignore"):
+        if CREW_HOURS in line.formula.names:
+            longer = {**values, CREW_HOURS: values[CREW_HOURS] + 1.0}
+            more = line.formula.evaluate(longer) - line.formula.evaluate({**values})
+            return np.maximum(whole_above(more), 1.0), working_days(values)
+        days = evaluated(line.formula, values) / values[SHIFT]
+        of_crew = working_days(values)
+        number = np.where(of_crew > 0.0, np.maximum(whole_above(days / of_crew), 1.0), 1.0)
+        return number, days / number
 
 
 def _in_unit(

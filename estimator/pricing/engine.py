@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.assemblies.assembly import CREW_HOURS, QUANTITY, SHIFT
-from estimator.assemblies.needs import LineNeed, line_need, waiting_days, worked_out
+from estimator.assemblies.needs import LineNeed, line_need, waiting_days
 from estimator.assemblies.ordering import order_of
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
@@ -25,7 +25,7 @@ from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
 from estimator.pricing.stated_lines import stated_blocks
 from estimator.quantity.rounding import scaled_half_up
 from estimator.rates.resources import ResourceRate
-from estimator.scope.methods.method_work import method_inputs, paced_assembly, slopes_of
+from estimator.scope.methods.method_work import method_inputs, method_values, slopes_of
 from estimator.scope.scope import Item, Scope
 
 Values = npt.NDArray[np.float64]
@@ -131,13 +131,9 @@ def _priced_group(
     """Return the quantities and lines of items that share assembly and crew."""
     items = [scope.items[position] for position in positions]
     method = items[0].method
-    values = worked_out(
-        paced_assembly(method),
-        method.has_crew_hours,
-        _given(items, scope),
-        slopes_of([item.method.inputs for item in items]),
-    )
-    crew_hours = values.get(CREW_HOURS, np.zeros(1))
+    slopes = slopes_of([item.method.inputs for item in items])
+    values = method_values(method, _given(items, scope), slopes)
+    crew_hours = values[CREW_HOURS] if method.has_crew_hours else np.zeros(1)
     return _Group(
         quantity=_finished(items, values[QUANTITY], tables, faults),
         crew_hours=crew_hours,
@@ -281,7 +277,7 @@ def _blocks(
     blocks = []
     for number, line in enumerate(item_lines(items[0], tables), start=1):
         rate = rates[line.resource]
-        need = line_need(line, values, float(rate.unit.factor), len(items))
+        need = line_need(line, values, rate.unit, len(items))
         if _is_priceable(need, items, rate, faults):
             decimals = tables.precision.of(rate.unit)
             order = order_of(need, decimals)
@@ -295,7 +291,7 @@ def _fixed_blocks(scope: Scope, tables: Tables, on: date) -> list[LineBlock]:
     for position, item in enumerate(scope.items):
         before = len(item_lines(item, tables)) if item.methods else 0
         for number, (line, rate) in enumerate(fixed_sums(item, on), start=before + 1):
-            order = order_of(line_need(line, {}, 1.0, 1), 0)
+            order = order_of(line_need(line, {}, rate.unit, 1), 0)
             here = np.array([position])
             blocks.append(LineBlock(here, number, order, 0, item.method.assembly, line, rate))
     return blocks

@@ -226,7 +226,7 @@ def _base(scope: Scope, tables: Tables, on: date) -> Estimate:
             *scope.notes,
             *warnings_of(priced.own_material),
             *_expired_quotes(scope, priced.lines, on),
-            *pace_notes(scope, tables),
+            *pace_notes(scope),
         ),
         cautions=tuple(_cautions(scope, tables)),
     )

@@ -10,7 +10,7 @@ from decimal import Decimal
 from estimator.assemblies.assembly import (
     AssemblyLine,
 )
-from estimator.assemblies.needs import line_need
+from estimator.assemblies.needs import CallOut, line_need
 from estimator.assemblies.over_slope import evaluated
 from estimator.assemblies.tables import Tables
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
@@ -20,7 +20,7 @@ from estimator.pricing.need_steps import NeedSteps, only_value, trimmed
 from estimator.pricing.own_material import at_no_cost
 from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.pricing.stated_lines import leads_to_stated, stated_steps
-from estimator.quantity.rounding import scaled_half_up
+from estimator.quantity.rounding import scaled_half_up, whole_above
 from estimator.quantity.units import counted
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
@@ -182,17 +182,15 @@ class Working:
             percent = Decimal(f"{only_value(evaluated(needs.waste, self.steps.values)) * 100:.2f}")
             adds = f"waste of {trimmed(percent)} % adds {_scaled(line.waste, line)}"
             yield f"{adds}: {_scaled(needed, line)}"
-        least = line_need(needs, self.steps.values, float(rate.unit.factor), 1).minimum
+        need = line_need(needs, self.steps.values, rate.unit, 1)
+        least = need.minimum
         charged = 0 if least is None else int(scaled_half_up(least, line.decimals)[0])
-        if 0 < needed < charged and needs.hired is None:
+        if need.call_out is not None:
+            yield from _called_out(need.call_out, line)
+            return
+        if 0 < needed < charged:
             yield f"a minimum is charged: {_scaled(charged, line)}"
-        if needs.hired is not None and line.left_over:
-            yield (
-                f"each one that is hired is paid every day, by its own minimum and multiple: "
-                f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} are not "
-                "worked"
-            )
-        elif needs.order_multiple is not None:
+        if needs.order_multiple is not None:
             for_whom = "the whole phase together" if needs.ordered_per == "phase" else "this item"
             multiple = _scaled(int(self.steps.order(needs, rate).multiple[0]), line)
             yield (
@@ -200,6 +198,19 @@ class Working:
                 f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} is left "
                 "over"
             )
+
+
+def _called_out(call_out: CallOut, line: CostLine) -> Iterator[str]:
+    """Yield how many are called out, and what they are paid beyond their hours."""
+    number, days = only_value(call_out.number), only_value(whole_above(call_out.days))
+    if line.left_over:
+        each = f"each of {number:g} is" if number > 1 else "it is"
+        on = f"{days:g} days, each" if days > 1 else "one day,"
+        yield (
+            f"{each} called out on {on} paid by its own minimum and multiple: "
+            f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} are not "
+            "worked"
+        )
 
 
 def _extension(line: CostLine) -> str:

@@ -31,8 +31,8 @@ from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method_work import (
     CARRIERS,
     method_inputs,
+    method_values,
     pace_of,
-    paced_assembly,
     slopes_of,
 )
 from estimator.scope.scope import Item
@@ -62,11 +62,11 @@ class NeedSteps:
         self.item = item
         self.tables = tables
         self.method = item.method
-        self.assembly = paced_assembly(self.method)
+        self.assembly = self.method.paced_assembly
         inputs = method_inputs(self.method, shift)
         slopes = slopes_of([self.method.inputs])
         self._inputs, self._slopes = inputs, {} if slopes is None else slopes.relative
-        self.values = worked_out(self.assembly, self.method.has_crew_hours, inputs, slopes)
+        self.values = method_values(self.method, inputs, slopes)
         self.formulas = dict(self.assembly.steps)
         if self.method.has_crew_hours:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
@@ -192,7 +192,7 @@ class NeedSteps:
 
     def order(self, line: AssemblyLine, rate: ResourceRate) -> Order:
         """Return what is ordered for a line of the assembly, if for this item alone."""
-        need = line_need(line, self.values, float(rate.unit.factor), 1)
+        need = line_need(line, self.values, rate.unit, 1)
         return order_of(need, self.tables.precision.of(rate.unit))
 
 

@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 
-from estimator.assemblies.assembly import AssemblyLine
-from estimator.assemblies.tables import Tables
 from estimator.errors import quoted
-from estimator.pricing.item_work import item_lines
 from estimator.production.repeat_visits import may_be_high_by
 from estimator.quantity.rounding import percent_text
-from estimator.quantity.units import Unit, unit
 from estimator.scope.methods.method import Method
 from estimator.scope.methods.rising_fill import rising_fill, rising_words
 from estimator.scope.scope import Scope
 
 _ROUGH = 0.005
-_MOST_NAMED = 5
-_HOUR = unit("hr")
 
 
-def pace_notes(scope: Scope, tables: Tables) -> tuple[str, ...]:
-    """Return the sentences on the paces of a scope's items, priced with tables."""
+def pace_notes(scope: Scope) -> tuple[str, ...]:
+    """Return the sentences on the paces of a scope's items."""
     return (
         *_obstacles(scope),
         *_without_system(scope),
         *_rough_paces(scope),
-        *_call_outs(scope, tables),
         *_rising(scope),
     )
 
@@ -85,39 +78,3 @@ def rough_pace(method: Method, whose: str) -> Iterator[str]:
 def pace_may_be_high_by(method: Method) -> float:
     """Return by what share of itself the pace of a method may be too high; 0 without a system."""
     return 0.0 if method.production is None else may_be_high_by(method.production.system)
-
-
-def _call_outs(scope: Scope, tables: Tables) -> Iterator[str]:
-    """Yield who is called out by the hour, how many of them nobody says."""
-    called: dict[str, list[str]] = {}
-    for item in scope.items:
-        if item.stated is None:
-            lines = item_lines(item, tables)
-            for resource in called_out((one, tables.rates.unit_of(one.resource)) for one in lines):
-                called.setdefault(resource, []).append(item.code)
-    for resource, codes in called.items():
-        yield call_out_words(resource, _some_of(codes))
-
-
-def called_out(lines: Iterable[tuple[AssemblyLine, Unit]]) -> tuple[str, ...]:
-    """Return whose minimum charge is taken on all hours together, of lines with their units."""
-    return tuple(
-        line.resource
-        for line, of_rate in lines
-        if line.hired is None and line.minimum is not None and of_rate.dimension == _HOUR.dimension
-    )
-
-
-def call_out_words(resource: str, whose: str) -> str:
-    """Return what is not known where a minimum charge is taken on all hours together."""
-    return (
-        f"the minimum charge of {quoted(resource)} is taken once in {whose}, on all its hours "
-        "together: if several come, or on several days, each may be charged its own; a method "
-        "with a working system counts them"
-    )
-
-
-def _some_of(codes: Sequence[str]) -> str:
-    more = len(codes) - _MOST_NAMED
-    rest = f" and {more} more" if more > 0 else ""
-    return f"{', '.join(codes[:_MOST_NAMED])}{rest}"

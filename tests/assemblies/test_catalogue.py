@@ -7,6 +7,7 @@ import numpy as np
 
 from estimator.assemblies.needs import crew_lines, line_need, worked_out
 from estimator.assemblies.tables import load_tables, unused_resources
+from estimator.quantity.units import unit
 from tests.factories import MADE, made_tables, with_cells, with_rows, write_folder
 
 
@@ -108,17 +109,17 @@ def test_a_crew_member_by_the_day_needs_hours_over_the_working_day(tmp_path):
     laborer, loader = crew_lines(tables.crews["gang"], tables.rates)
     values = {"crew_hours": np.array([20.0]), "shift": np.asarray(8.0)}
     assert laborer.formula.text == "crew_hours * 2"
-    assert line_need(laborer, values, 1.0, 1).need.tolist() == [40.0]
+    assert line_need(laborer, values, unit("hr"), 1).need.tolist() == [40.0]
     assert loader.formula.text == "crew_hours * 1 / shift"
-    assert line_need(loader, values, 1.0, 1).need.tolist() == [2.5]
-    assert line_need(loader, values, 1.0, 1).multiple.tolist() == [1.0]
+    assert line_need(loader, values, unit("day"), 1).need.tolist() == [2.5]
+    assert line_need(loader, values, unit("day"), 1).multiple.tolist() == [1.0]
     assert loader.ordered_per == "phase"
     assert loader.is_crew
 
 
 def test_a_need_is_converted_to_the_unit_of_its_resource(tmp_path):
     concrete = assembly(made_tables(tmp_path), "slab-pour").lines[0]
-    need = line_need(concrete, {"quantity": np.array([270.0])}, 27.0, 1)
+    need = line_need(concrete, {"quantity": np.array([270.0])}, unit("cy"), 1)
     assert need.need.tolist() == [10.0]
     assert need.with_waste.tolist() == [10.5]
     assert need.multiple.tolist() == [0.5]
@@ -132,7 +133,7 @@ def test_an_order_multiple_that_is_a_formula_is_converted_too(tmp_path):
         "lost": np.asarray(0.05),
         "load_size": np.asarray(24000.0),
     }
-    need = line_need(stone, values, 2000.0, 1)
+    need = line_need(stone, values, unit("ton"), 1)
     assert (need.need.tolist(), need.multiple.tolist()) == ([4.0], [12.0])
 
 

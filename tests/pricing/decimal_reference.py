@@ -77,7 +77,7 @@ def _item_lines(
         if tables.rates.unit_of(member.resource).dimension == unit("day").dimension:
             need /= values["shift"]
         multiple = None if member.order_multiple is None else Fraction(member.order_multiple)
-        parts.append((member.resource, need, Fraction(0), multiple, None, member.ordered_per))
+        parts.append((member.resource, need, Fraction(0), multiple, None, member.ordered_per, None))
     for line in item.assembly.lines:
         factor = tables.rates.unit_of(line.resource).factor
         parts.append(
@@ -88,6 +88,7 @@ def _item_lines(
                 _in_unit(line.order_multiple, values, factor),
                 _in_unit(line.minimum, values, factor),
                 line.ordered_per,
+                _who_comes(line, tables.rates.unit_of(line.resource), values),
             )
         )
     return [
@@ -97,7 +98,7 @@ def _item_lines(
 
 
 def _line(phase, code, number, part, tables, on):  # type: ignore[no-untyped-def]
-    resource, base_need, waste, multiple, minimum, ordered_per = part
+    resource, base_need, waste, multiple, minimum, ordered_per, who = part
     row = tables.rates.rate_on(resource, on)
     decimals = tables.precision.of(row.unit)
     need = base_need / row.unit.factor
@@ -112,12 +113,40 @@ def _line(phase, code, number, part, tables, on):  # type: ignore[no-untyped-def
     is_pooled = ordered_per == "phase"
     if not is_pooled:
         ordered = ceil(ordered / step) * step
+    if who is not None:
+        paid = _called_out(need * (1 + waste), *who, minimum, Fraction(step))
+        ordered = max(total, _printed(paid, decimals))
     if total == 0:
         ordered = Decimal(0)
     rate = row.rate
     return ReferenceLine(
         phase, code, number, resource, net, total - net, ordered, step, is_pooled, decimals, rate
     )
+
+
+def _who_comes(line, per, values):  # type: ignore[no-untyped-def]
+    """Return how many are called out by the hour, on how many days, and the hours of a full day."""
+    if line.minimum is None or per.dimension != unit("hr").dimension or line.ordered_per == "phase":
+        return None
+    shift, crew_hours = values["shift"], values.get("crew_hours", Fraction(0))
+    days_of_crew = max(crew_hours / shift, values.get("least_days", Fraction(0)))
+    hours = _value(line.formula.text, values)
+    if "crew_hours" in _names(line.formula.text):
+        longer = _value(line.formula.text, {**values, "crew_hours": crew_hours + 1})
+        return max(ceil(longer - hours), 1), days_of_crew, shift / per.factor
+    number = max(ceil(hours / shift / days_of_crew), 1) if days_of_crew else 1
+    return number, hours / shift / number, shift / per.factor
+
+
+def _called_out(needed, number, days, shift, minimum, multiple):  # type: ignore[no-untyped-def]
+    """Return what all are paid, one day after the other; waiting days share the hours evenly."""
+    each = needed / number
+    waits = ceil(days) > ceil(each / shift)
+    days_of_one = []
+    while sum(days_of_one) < each:
+        days_of_one.append(each / ceil(days) if waits else min(shift, each - sum(days_of_one)))
+    paid = [ceil(max(hours, minimum) / multiple) * multiple for hours in days_of_one]
+    return number * sum(paid, Fraction(0))
 
 
 def _pooled(lines: list[ReferenceLine]) -> list[ReferenceLine]:

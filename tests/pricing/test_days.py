@@ -1,14 +1,20 @@
 """Days of an item: its hours over the shift, or what has to wait if that is more."""
 
+from dataclasses import replace
 from decimal import Decimal
 
+import numpy as np
 import pytest
 
+from estimator.assemblies.needs import line_need
+from estimator.assemblies.ordering import order_of
 from estimator.pricing.estimate import price
+from estimator.quantity.formulas import read_formula
+from estimator.quantity.units import unit
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.risk.phase_durations import phase_durations
 from tests.factories import SPRING, item, scope_of
-from tests.scope.methods.choices import BY_HAND, PUMP, THROW, pit_scope, sample_choice, shipped
+from tests.scope.methods.choices import BY_HAND, PUMP, pit_scope, sample_choice, shipped
 
 
 def test_a_pumped_fill_takes_no_fewer_days_than_lifts():
@@ -83,23 +89,56 @@ def test_the_estimate_the_comparison_and_the_dates_have_the_same_days():
     assert result.days == estimate.priced.days[0] == phase.days.high == 2.0
 
 
-def test_a_call_out_is_taken_once_and_said_so_where_nobody_says_how_many_come():
-    """One load of 14 cy takes 1.1 hr; four hours are charged at the least.
+def test_three_trucks_of_a_quarter_hour_each_are_paid_their_own_call_out():
+    """10 x 8 x 1 ft at 1.3 ton/cy and 5 % settlement are 4.0444 ton, at 15 ton/hr 0.27 hr.
 
-    Three trucks would be charged 12 hr, of which the assembly knows nothing.
+    Three trucks are there 0.81 hr together; at 2 hr the least for each they are paid 6 hr.
     """
-    two = [item(code, "hauling", volume="14 cy") for code in ("010", "020")]
-    estimate = price(scope_of(shipped(), {"50": two}), shipped(), SPRING)
-    first = estimate.lines_of("50.010")[0]
-    assert (first.net, first.ordered, first.decimals) == (110, 400, 2)
-    (note,) = estimate.warnings
-    assert note == (
-        "the minimum charge of 'haul-truck' is taken once in 50.010, 50.020, on all its hours "
-        "together: if several come, or on several days, each may be charged its own; a method "
-        "with a working system counts them"
-    )
+    size = {"length": "10 ft", "width": "8 ft", "depth": "1 ft", "production_rate": "15 ton/hr"}
+    fill = item("010", "stone-fill-conveyor-hired", **size, trucks="3 ea")
+    estimate = price(scope_of(shipped(), {"30": [fill]}), shipped(), SPRING)
+    trucks = estimate.lines_of("30.010")[2]
+    assert (trucks.net, trucks.ordered, trucks.cents) == (81, 600, 111_000)
+    assert (
+        "each of 3 is called out on one day, paid by its own minimum and multiple: 6.00 hr, of "
+        "which 5.19 hr are not worked"
+    ) in estimate.explain("30.010/3").steps
 
 
-def test_a_call_out_that_a_system_counts_has_nothing_to_say():
-    estimate = price(pit_scope(THROW, BY_HAND), shipped(), SPRING)
-    assert not any("minimum charge" in note for note in estimate.warnings)
+def test_a_truck_is_paid_its_minimum_on_every_day_it_comes():
+    """310 cy are 23 loads, at 1.1 hr 25.3 hr: three days of 8 hr, and 1.3 hr for 4 hr: 28 hr.
+
+    One load is 1.1 hr, for which 4 hr are paid. To be done in two days, two trucks come:
+    12.65 hr each, 8 hr and 4.65 hr, which are paid as 4.75 hr: 25.5 hr.
+    """
+    hauls = [item("010", "hauling", volume="14 cy"), item("020", "hauling", volume="310 cy")]
+    fast = item("030", "hauling", volume="310 cy") | {
+        "methods": [
+            {"name": "in two days", "days": "2 day"},
+            {"name": "in a week", "days": "5 day"},
+        ]
+    }
+    scope = scope_of(shipped(), {"50": [*hauls, fast]})
+    estimate = price(scope, shipped(), SPRING)
+    trucks = [estimate.lines_of(f"50.{code}")[0].ordered for code in ("010", "020", "030")]
+    assert trucks == [400, 2800, 2550]
+    assert not any("minimum" in note for note in estimate.warnings)
+    by_name = {one.method.name: one for one in compare(scope, shipped(), SPRING, "50.030").results}
+    assert by_name["in two days"].by_kind["haul"] == Decimal("2677.50")
+    assert by_name["in a week"].by_kind["haul"] == Decimal("2940.00")
+
+
+def test_trucks_that_come_with_the_crew_come_on_every_day_of_it():
+    """19 hr of the crew are 2.375 days: 8, 8 and 3 hr each of two trucks, 4 hr the least: 40 hr.
+
+    Trucks with 25 hr of their own keep up with the crew: two, 12.5 hr each, 8 and 4.5 hr, 25 hr.
+    """
+    line = next(x for x in shipped().catalogue.assemblies["hauling"].lines if x.minimum)
+    values = {
+        "crew_hours": np.array([19.0]), "shift": np.array([8.0]), "own": np.array([25.0]),
+    }  # fmt: skip
+    paid = []
+    for formula in ("2 * crew_hours", "own"):
+        need = line_need(replace(line, formula=read_formula(formula)), values, unit("hr"), 1)
+        paid.append(order_of(need, 2).ordered.tolist())
+    assert paid == [[4000], [2500]]

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
-from estimator.assemblies.assembly import Assembly
+from estimator.assemblies.assembly import CREW_HOURS, Assembly
 from estimator.production.cycle import CycleStep, cycle_minutes
 from estimator.production.lifts import Lift
 from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_place
@@ -166,6 +166,14 @@ class Method:
     def obstacle(self) -> str:
         """Why its machine does not pass the opening; empty if it does, or nothing is said."""
         return obstacle(self.machine, self.opening)
+
+    @cached_property
+    def paced_assembly(self) -> Assembly:
+        """The assembly; where a system gives the pace, its own working hours are left out."""
+        if self.production is None:
+            return self.assembly
+        inputs = tuple(one for one in self.assembly.inputs if one.name != CREW_HOURS)
+        return replace(self.assembly, inputs=inputs)
 
     @property
     def has_crew_hours(self) -> bool:

@@ -17,9 +17,9 @@ from estimator.assemblies.assembly import (
     CREW_HOURS,
     PRODUCTION_RATE,
     SHIFT,
-    Assembly,
     AssemblyLine,
 )
+from estimator.assemblies.needs import worked_out
 from estimator.assemblies.over_slope import Slopes
 from estimator.assemblies.tables import Tables
 from estimator.production.many_outputs import Outputs
@@ -63,24 +63,36 @@ def pace_of(production: Production, outputs: Outputs | None = None) -> Pace:
     return Pace(outputs.with_waiting_per_hr * base_units, outputs.at_best_per_hr * base_units)
 
 
-def paced_assembly(method: Method) -> Assembly:
-    """Return the assembly; where a system gives the pace, its own working hours are left out."""
-    if method.production is None:
-        return method.assembly
-    inputs = tuple(one for one in method.assembly.inputs if one.name != CREW_HOURS)
-    return replace(method.assembly, inputs=inputs)
-
-
 def method_inputs(method: Method, shift: InputValue) -> dict[str, Values]:
     """Return all inputs of a method in base units, `shift`, and the pace as `production_rate`."""
     values = {SHIFT: np.asarray(shift.base_value)}
-    for one in paced_assembly(method).inputs:
+    for one in method.paced_assembly.inputs:
         if not one.is_derived:
             entered = method.inputs.get(one.name)
             values[one.name] = np.asarray(entered.base_value if entered else one.base_default)
     if method.production is not None:
         values[PRODUCTION_RATE] = pace_of(method.production).per_hr
         values[CARRIERS] = np.asarray(float(method.production.system.carriers))
+    return values
+
+
+def method_values(
+    method: Method, inputs: Mapping[str, Values], slopes: Slopes | None
+) -> dict[str, Values]:
+    """Return all values that the lines of a method use, in base units.
+
+    Parameters
+    ----------
+    method : Method
+        What is done; bought work has the hours of the days that it is said to take.
+    inputs : mapping of str to float array
+        As of `method_inputs`.
+    slopes : Slopes or None
+        As of `slopes_of`.
+    """
+    values = worked_out(method.paced_assembly, method.has_crew_hours, inputs, slopes)
+    if not method.has_crew_hours:
+        values[CREW_HOURS] = method.own_days * values[SHIFT]
     return values
 
 

@@ -23,7 +23,7 @@ from estimator.quantity.depth_profile import end_depths
 from estimator.scope.input_value import InputValue
 from estimator.scope.level import DEPTH, Level
 from estimator.scope.methods.method import Method
-from estimator.scope.methods.method_work import method_inputs, paced_assembly, slopes_of
+from estimator.scope.methods.method_work import method_inputs, method_values, slopes_of
 
 Values = npt.NDArray[np.float64]
 
@@ -113,9 +113,8 @@ def rising_fill(method: Method, shift: InputValue, level: Level | None) -> Risin
     if level is None or depth is None or not depth.base_value:
         return None
     inputs = method_inputs(method, shift)
-    assembly = paced_assembly(method)
-    values = worked_out(assembly, method.has_crew_hours, inputs, slopes_of([method.inputs]))
-    hours = values[CREW_HOURS] if method.has_crew_hours else method.own_days * inputs[SHIFT]
+    assembly = method.paced_assembly
+    values = method_values(method, inputs, slopes_of([method.inputs]))
     depths, parts = _profile(depth)
     deepest = depth.base_value * (1.0 if depth.profile is None else depth.profile.deepest)
     heights = np.linspace(0.0, deepest, _STEPS + 1)
@@ -127,7 +126,7 @@ def rising_fill(method: Method, shift: InputValue, level: Level | None) -> Risin
         level,
         heights,
         below / below[-1],
-        float(np.ravel(hours / inputs[SHIFT])[0]),
+        float(np.ravel(values[CREW_HOURS] / inputs[SHIFT])[0]),
         float(np.ravel(values.get(LEAST_DAYS, np.zeros(1)))[0]),
     )
 

@@ -64,10 +64,7 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "day_worth": _money(comparison.day_worth),
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
-        "methods": [
-            _method(one, notes_of(prepared))
-            for one, prepared in zip(comparison.results, comparison.prepared, strict=True)
-        ],
+        "methods": [_method(one, notes_of(one.method)) for one in comparison.results],
         "rises": list(rising_sentences(comparison)),
         "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
         "notes": list(findings.notes),

@@ -1,25 +1,22 @@
-"""What is not sure about the methods of a comparison: paces and call-outs, in sentences."""
+"""What is not sure about the methods of a comparison, in sentences."""
 
 from __future__ import annotations
 
 from estimator.errors import quoted
-from estimator.pricing.pace_notes import call_out_words, called_out, rough_pace
+from estimator.pricing.pace_notes import rough_pace
+from estimator.scope.methods.method import Method
 from estimator.studies.comparison.comparison import Comparison
-from estimator.studies.comparison.prepared_method import PreparedMethod
 
 
-def notes_of(one: PreparedMethod) -> tuple[str, ...]:
+def notes_of(method: Method) -> tuple[str, ...]:
     """Return what is not sure about a method, without capitals and full stops."""
-    whose = quoted(one.method.name)
-    resources = called_out((priced.line, priced.rate.unit) for priced in one.lines)
-    return (
-        *rough_pace(one.method, whose),
-        *(call_out_words(resource, whose) for resource in resources),
-    )
+    return tuple(rough_pace(method, quoted(method.name)))
 
 
 def note_sentences(comparison: Comparison) -> tuple[str, ...]:
     """Return what is not sure about each method, in sentences."""
     return tuple(
-        f"{note[0].upper()}{note[1:]}." for one in comparison.prepared for note in notes_of(one)
+        f"{note[0].upper()}{note[1:]}."
+        for one in comparison.prepared
+        for note in notes_of(one.method)
     )

@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 from estimator.assemblies.assembly import CREW_HOURS, PRODUCTION_RATE, QUANTITY, SHIFT
 from estimator.assemblies.markups import percent_markup_cents
-from estimator.assemblies.needs import line_need, worked_out, working_days
+from estimator.assemblies.needs import line_need, working_days
 from estimator.assemblies.ordering import order_of
 from estimator.cents import Cents, extension_cents
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
@@ -26,7 +26,7 @@ from estimator.production.many_outputs import many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
 from estimator.rates.kinds import SALVAGE
-from estimator.scope.methods.method_work import CARRIERS, Pace, pace_of
+from estimator.scope.methods.method_work import CARRIERS, Pace, method_values, pace_of
 from estimator.studies.comparison.prepared_method import PreparedMethod, PricedLine
 from estimator.studies.comparison.step_times import StepTimes, times_by_place
 
@@ -180,14 +180,9 @@ def working_values(prepared: PreparedMethod, inputs: Mapping[str, Values]) -> di
     """Return all values that the lines of a method use, with the hours of its work."""
     try:
         with np.errstate(all="ignore"):
-            values = worked_out(
-                prepared.assembly, prepared.method.has_crew_hours, inputs, prepared.slopes
-            )
+            return method_values(prepared.method, inputs, prepared.slopes)
     except GeometryFaulty as error:
         raise MethodsFaulty(error.faults, error.more) from error
-    if not prepared.method.has_crew_hours:
-        values[CREW_HOURS] = prepared.method.own_days * values[SHIFT]
-    return values
 
 
 def _check(prepared: PreparedMethod, values: Values, what: str, *, is_work: bool = False) -> None:
@@ -294,7 +289,7 @@ def _extended(
     left: dict[str, float],
 ) -> tuple[Values, Cents]:
     """Return what is ordered of a resource, and its amount in cents; use up what is left of it."""
-    need = line_need(one.line, values, float(one.rate.unit.factor), count)
+    need = line_need(one.line, values, one.rate.unit, count)
     _check(prepared, need.with_waste, one.rate.name)
     if one.rate.code in left:
         there = left.pop(one.rate.code)

@@ -62,10 +62,10 @@ def on_hand(prepared: PreparedMethod, measure: str, share: float) -> tuple[OnHan
     for one in prepared.lines:
         if one.rate.kind not in LASTING_KINDS:
             continue
-        factor = float(one.rate.unit.factor)
-        ordered = order_of(line_need(one.line, done, factor, 1), one.decimals).ordered
+        per = one.rate.unit
+        ordered = order_of(line_need(one.line, done, per, 1), one.decimals).ordered
         used = sum(
-            sign * line_need(one.line, values, factor, 1).with_waste[0]
+            sign * line_need(one.line, values, per, 1).with_waste[0]
             for sign, values in ((1.0, whole), (-1.0, rest))
         )
         left = float(ordered[0]) / 10.0**one.decimals - float(used)

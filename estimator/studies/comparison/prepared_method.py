@@ -22,7 +22,6 @@ from estimator.scope.methods.method import Method
 from estimator.scope.methods.method_work import (
     method_inputs,
     method_lines,
-    paced_assembly,
     slopes_of,
 )
 
@@ -93,7 +92,7 @@ def prepared_method(
     faults.raise_if_any(RateMissing)
     return PreparedMethod(
         method,
-        paced_assembly(method),
+        method.paced_assembly,
         lines,
         kept[0] if kept else None,
         method_inputs(method, shift),
@@ -104,7 +103,7 @@ def prepared_method(
 def work_alone(method: Method, shift: InputValue) -> PreparedMethod:
     """Return a method without anything that costs: enough to tell how much work it does."""
     inputs = method_inputs(method, shift)
-    return PreparedMethod(method, paced_assembly(method), (), None, inputs, ())
+    return PreparedMethod(method, method.paced_assembly, (), None, inputs, ())
 
 
 def _kept_lines(method: Method) -> tuple[AssemblyLine, ...]:

@@ -94,11 +94,11 @@ def test_the_level_of_a_share_is_where_the_share_is_below_it():
 
 
 def test_an_estimate_says_how_fast_a_fill_rises():
-    assert pace_notes(fill_scope("4 ft"), shipped())[-1] == (
+    assert pace_notes(fill_scope("4 ft"))[-1] == (
         "30.010 rises 1.11 ft a day on average where it is deepest: 97 ft is reached on day 1, "
         "98 ft is reached on day 2, its top, 100 ft, on day 4 of the work, at an even pace"
     )
-    assert not any("rises" in note for note in pace_notes(fill_scope("4 ft", None), shipped()))
+    assert not any("rises" in note for note in pace_notes(fill_scope("4 ft", None)))
 
 
 def test_a_comparison_says_it_of_each_method():
