@@ -59,20 +59,27 @@ def demo_() -> None:
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option("--keep", is_flag=True, help="Post what is new; else only say what would come of it.")
-def import_(file: Path, project: str | None, *, keep: bool) -> None:
+@click.option(
+    "--replace",
+    default="",
+    metavar="ROWS",
+    help="Replace these rows of the books, such as 13,15, by what FILE says otherwise; or all.",
+)
+def import_(file: Path, project: str | None, replace: str, *, keep: bool) -> None:
     """Post the entries that were typed into FILE, such as tracking.xlsx filled in.
 
-    What the books have already is skipped, and what they have otherwise is listed and left as it
-    is. With a single fault nothing is posted.
+    What the books have already is skipped. What they have otherwise is listed and left as it is,
+    or taken back and posted anew with --replace. With a single fault nothing is posted.
     """
-    from api.ledger.imports import import_entries
+    from api.ledger.imports import import_entries, replacing_of
     from api.ledger.opened_books import project_named
     from estimator.errors import LedgerFaulty
     from estimator.workbook.entries.entry_reader import read_entries
 
     typed = read_entries(file.read_bytes(), file.name)
     with own_books() as (store, caller, now), store.unit_of_work(caller, now) as work:
-        imported = import_entries(work, project_named(work, project).id, typed.entries)
+        named = project_named(work, project)
+        imported = import_entries(work, named.id, typed.entries, replacing_of(replace))
         if keep and not imported.faults.count:
             work.commit()
     for note in typed.notes:
@@ -85,13 +92,23 @@ def _show_import(imported: Imported, *, keep: bool) -> None:
     """Print what came of an import, or would come of it."""
     click.echo(
         f"{len(imported.new)} new, {len(imported.known)} already known, "
-        f"{len(imported.changed)} changed."
+        f"{len(imported.changed) + len(imported.replaced)} changed."
     )
-    for where, row in imported.changed:
-        click.echo(f"{where}: row {row} says otherwise; reverse it, or correct the sheet")
-    for where, entry in imported.new:
+    new = {entry.number for _, entry in imported.new}
+    for where, row in imported.known:
+        if row in new:
+            click.echo(f"{where}: the same as another row of the file, skipped")
+    for one in imported.changed:
+        click.echo(f"{one.where}: row {one.row} of the books stays: {one.differences}")
+    for one, entry in imported.replaced:
+        click.echo(f"{one.where}: row {entry.number} replaces row {one.row}: {one.differences}")
+    for where, entry in [*imported.new, *((one.where, entry) for one, entry in imported.replaced)]:
         for note in entry.notes:
             click.echo(f"{where}: note: {note}")
+    if imported.changed:
+        click.echo(
+            "--replace ROWS takes what the file says; --replace all does it for all of them."
+        )
     if not imported.faults.count:
         posted = "The new ones are posted." if keep else "Nothing is posted yet: --keep does it."
         click.echo(posted)

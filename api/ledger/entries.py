@@ -20,7 +20,7 @@ from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import LedgerFaulty, fault
 from estimator.tracking.books import Books
 from estimator.tracking.entry_checks import check_day
-from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.ledger_rows import Cost, Payment
 from estimator.tracking.posting import reversal_of
 
 
@@ -78,6 +78,26 @@ def take_back(work: WritingSession, project_id: UUID, number: int, happened: dat
     head = {"row": desk.number, "happened": happened, "entered": desk.at, "reverses": number}
     back = replace(row, **(head | _TAKEN_BACK[entry.kind](row)))
     return add_entry(work, desk, kind, back, [])
+
+
+def give_way(work: WritingSession, project_id: UUID, number: int) -> None:
+    """Take an entry back on its own day, so that another may stand in its place.
+
+    What is measured is not taken back: the latest counts.
+
+    Raises
+    ------
+    LedgerFaulty
+        If something is paid on it.
+    """
+    entry = _numbered(work, project_id, number)
+    if entry.kind not in _TAKEN_BACK:
+        return
+    payments = Desk(work, project_id, work.at).rows("payments", Payment)
+    if sum(one.cents for one in payments if one.cost == number and entry.kind == "costs"):
+        what = f"row {number} is paid, in part or in full"
+        raise fault(LedgerFaulty, what, "take the payment back first, or keep the row")
+    take_back(work, project_id, number, entry.happened)
 
 
 def _numbered(session: AccountSession, project_id: UUID, number: int) -> BookEntry:

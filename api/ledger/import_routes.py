@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, Any
 from uuid import UUID
 
 import marshmallow as ma
@@ -13,18 +14,20 @@ from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.bodies import check_media_type, takes_upload
+from api.contract.fields import Words
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.ledger.entry_json import entry_json
 from api.ledger.entry_routes import AT, EntryAnswer
 from api.projects.rows import Project
+from api.store.models.base import NOTE_LENGTH
 from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
 from estimator.errors import LedgerFaulty
 
 if TYPE_CHECKING:
-    from api.ledger.imports import Imported
+    from api.ledger.imports import Changed, Imported
     from estimator.workbook.entries.entry_reader import TypedEntries
 
 _NAME = "workbook"
@@ -32,11 +35,26 @@ _NAME = "workbook"
 imports = Blueprint("imports", __name__, description="Sheets of entries, filled in elsewhere.")
 
 
+@dataclass(frozen=True, kw_only=True)
+class ImportQuery:
+    """What becomes of entries that the books have otherwise."""
+
+    replace: Annotated[
+        str, Words(NOTE_LENGTH), "Rows that give way to the file, as 13,15, or all; else none."
+    ] = ""
+
+
 class LikeRow(Answer):
     """Where something stands in the file, and the row of the books that is like it."""
 
     where = ma.fields.String(required=True)
     number = ma.fields.Integer(required=True)
+
+
+class ChangedRow(LikeRow):
+    """Where something stands, the row of the books that says otherwise, and in what."""
+
+    differences = ma.fields.String(required=True)
 
 
 class FaultyCell(Answer):
@@ -52,7 +70,8 @@ class PreviewAnswer(Answer):
 
     new = ma.fields.Integer(required=True)
     known = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
-    changed = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
+    changed = ma.fields.List(ma.fields.Nested(ChangedRow), required=True)
+    replaced = ma.fields.List(ma.fields.Nested(ChangedRow), required=True)
     faulty = ma.fields.List(ma.fields.Nested(FaultyCell), required=True)
     notes = ma.fields.List(ma.fields.String(), required=True)
 
@@ -62,22 +81,24 @@ class ImportAnswer(Answer):
 
     entries = ma.fields.List(ma.fields.Nested(EntryAnswer), required=True)
     known = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
-    changed = ma.fields.List(ma.fields.Nested(LikeRow), required=True)
+    changed = ma.fields.List(ma.fields.Nested(ChangedRow), required=True)
+    replaced = ma.fields.List(ma.fields.Nested(ChangedRow), required=True)
     notes = ma.fields.List(ma.fields.String(), required=True)
 
 
 @imports.post(f"{AT}/import-previews")
+@imports.asks(ImportQuery)
 @imports.takes_file([WORKBOOK_TYPE])
 @imports.answers(PreviewAnswer)
 @takes_upload
-def preview_import(project_id: UUID) -> Response:
+def preview_import(query: ImportQuery, project_id: UUID) -> Response:
     """Say what would come of a workbook whose sheets of entries were filled in; post nothing."""
-    from api.ledger.imports import import_entries
+    from api.ledger.imports import import_entries, replacing_of
 
     typed = _typed(project_id)
     parts = services()
     with parts.store.unit_of_work(current_caller(), parts.now) as work:
-        imported = import_entries(work, project_id, typed.entries)
+        imported = import_entries(work, project_id, typed.entries, replacing_of(query.replace))
     faulty = [
         {"where": one.where, "what": one.what, "remedy": str(one.remedy)}
         for one in imported.faults.entries
@@ -86,11 +107,12 @@ def preview_import(project_id: UUID) -> Response:
 
 
 @imports.post(f"{AT}/imports")
+@imports.asks(ImportQuery)
 @imports.takes_file([WORKBOOK_TYPE])
 @imports.answers(ImportAnswer, 201)
 @imports.creates
 @takes_upload
-def import_workbook(project_id: UUID) -> Response:
+def import_workbook(query: ImportQuery, project_id: UUID) -> Response:
     """Post what is new in a workbook whose sheets of entries were filled in: all of it, or none."""
     read: list[TypedEntries] = []
 
@@ -98,12 +120,13 @@ def import_workbook(project_id: UUID) -> Response:
         read[:] = [_typed(project_id)]
 
     def create(work: WritingSession) -> StoredAnswer:
-        from api.ledger.imports import import_entries
+        from api.ledger.imports import import_entries, replacing_of
 
         (typed,) = read
-        imported = import_entries(work, project_id, typed.entries)
+        imported = import_entries(work, project_id, typed.entries, replacing_of(query.replace))
         imported.faults.raise_if_any(LedgerFaulty)
-        entries = [entry_json(entry) for _, entry in imported.new]
+        new = [*imported.new, *imported.replaced]
+        entries = [entry_json(entry) for _, entry in new]
         where = f"/v1/projects/{project_id}/books/entries"
         return creation(where, {"entries": entries, **_like(imported, typed)})
 
@@ -119,9 +142,14 @@ def _typed(project_id: UUID) -> TypedEntries:
     return read_entries(request.get_data(), _NAME)
 
 
+def _changed(one: Changed) -> dict[str, Any]:
+    return {"where": one.where, "number": one.row, "differences": one.differences}
+
+
 def _like(imported: Imported, typed: TypedEntries) -> dict[str, Any]:
     return {
         "known": [{"where": where, "number": number} for where, number in imported.known],
-        "changed": [{"where": where, "number": number} for where, number in imported.changed],
+        "changed": [_changed(one) for one in imported.changed],
+        "replaced": [_changed(one) for one, _ in imported.replaced],
         "notes": list(typed.notes),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID
@@ -12,65 +12,64 @@ from sqlalchemy import select
 
 from api.contract.commands import schema_of
 from api.contract.schemas import faults_of
-from api.ledger.desk import party_key
-from api.ledger.entries import post
+from api.ledger.desk import Desk
+from api.ledger.entries import give_way, post
 from api.ledger.entry_kinds import ENTRY_KINDS
+from api.ledger.likeness import LIKENESS, Key, Said, differences
+from api.ledger.named_rows import with_rows_named
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry
 from api.store.sessions import AccountSession, WritingSession
-from estimator.errors import Faults, InputFaulty
-from estimator.money import to_cents
+from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault, quoted
 from estimator.workbook.entries.entry_reader import TypedEntry
 
-Key = tuple[Any, ...]
+_DIGITS = 9
+Standing = dict[tuple[str, Key], tuple[int, Said]]
 
 
 @dataclass(frozen=True)
-class _Likeness:
-    """What makes two entries of a kind the same one, and what must agree then."""
+class Changed:
+    """What the books have otherwise: where it stands, their row, and the differences in words."""
 
-    key_of_body: Callable[[Any], Key]
-    key_of_row: Callable[[Any], Key]
-    said_by_body: Callable[[Any], Key]
-    said_by_row: Callable[[Any], Key]
-
-
-def _cost_key(vendor: str, document: str, otherwise: Key) -> Key:
-    return (party_key(vendor), document.casefold()) if document else (party_key(vendor), *otherwise)
+    where: str
+    row: int
+    differences: str
 
 
-_LIKENESS = {
-    "costs": _Likeness(
-        lambda one: _cost_key(one.vendor, one.document, (one.happened, to_cents(one.net))),
-        lambda row: _cost_key(row.vendor, row.document, (row.happened, row.net_cents)),
-        lambda one: (
-            one.happened, to_cents(one.net), to_cents(one.tax),
-            sorted((split.code, split.kind) for split in one.splits),
-        ),
-        lambda row: (
-            row.happened, row.net_cents, row.cents - row.net_cents,
-            sorted((split.code, split.kind) for split in row.splits),
-        ),
-    ),
-    "tickets": _Likeness(
-        lambda one: (party_key(one.vendor), one.number.casefold()),
-        lambda row: (party_key(row.vendor), row.number.casefold()),
-        lambda one: (one.happened, one.code, one.kind, one.quantity, to_cents(one.amount)),
-        lambda row: (row.happened, row.code, row.kind, row.quantity, row.cents),
-    ),
-    "hours": _Likeness(
-        lambda one: (party_key(one.person), one.happened, one.code, one.trade),
-        lambda row: (party_key(row.person), row.happened, row.code, row.trade),
-        lambda one: (one.hours, one.rate, one.unpaid),
-        lambda row: (row.hours, row.rate_per_hr, row.is_unpaid),
-    ),
-    "progress": _Likeness(
-        lambda one: (one.code, one.happened),
-        lambda row: (row.code, row.happened),
-        lambda one: (one.in_place, one.expected, one.percent),
-        lambda row: (row.in_place, row.expected, row.is_percent),
-    ),
-}  # fmt: skip
+@dataclass(frozen=True)
+class Replacing:
+    """Which rows of the books give way to what a file says otherwise: all, or those of numbers."""
+
+    rows: Collection[int] = ()
+    is_all: bool = False
+
+    def __contains__(self, row: int) -> bool:
+        return self.is_all or row in self.rows
+
+
+KEEPING = Replacing()
+
+
+def replacing_of(words: str) -> Replacing:
+    """Return which rows give way, from their numbers with commas between them, or `all`.
+
+    Raises
+    ------
+    LedgerFaulty
+        If it is neither.
+
+    Examples
+    --------
+    >>> replacing_of("13, 15"), replacing_of("all").is_all
+    (Replacing(rows=(13, 15), is_all=False), True)
+    """
+    if words.strip() == "all":
+        return Replacing(is_all=True)
+    numbers = [one.strip() for one in words.split(",") if one.strip()]
+    if any(not one.isdecimal() or len(one) > _DIGITS for one in numbers):
+        what, remedy = f"{quoted(words)} is no list of rows", "write 13,15 or all"
+        raise fault(LedgerFaulty, what, remedy, "replace")
+    return Replacing(tuple(map(int, numbers)))
 
 
 @dataclass
@@ -83,61 +82,85 @@ class Imported:
         Where it stands, and the entry that it makes.
     known : list of (str, int)
         Where it stands, and the row of the books that says the same.
-    changed : list of (str, int)
-        Where it stands, and the row of the books that says otherwise: it is not posted.
+    changed : list of Changed
+        What the books have otherwise: it is not posted.
+    replaced : list of (Changed, BookEntry)
+        What the books had otherwise, and the entry that stands in its place.
     faults : Faults
         Of all rows; with one of them nothing is posted.
     """
 
     new: list[tuple[str, BookEntry]] = field(default_factory=list)
     known: list[tuple[str, int]] = field(default_factory=list)
-    changed: list[tuple[str, int]] = field(default_factory=list)
+    changed: list[Changed] = field(default_factory=list)
+    replaced: list[tuple[Changed, BookEntry]] = field(default_factory=list)
     faults: Faults = field(default_factory=Faults)
 
 
 def import_entries(
-    work: WritingSession, project_id: UUID, entries: Sequence[TypedEntry]
+    work: WritingSession,
+    project_id: UUID,
+    entries: Sequence[TypedEntry],
+    replacing: Replacing = KEEPING,
 ) -> Imported:
     """Return what came of entries that were typed in, posted in their order.
 
-    Whoever calls commits only if there are no faults, and not at all for a preview.
+    A row that is replaced is taken back on its own day, and posted anew as the file has it. Whoever
+    calls commits only if there are no faults, and not at all for a preview.
     """
     imported = Imported()
     standing = _standing_rows(work, project_id, {one.kind for one in entries})
+    place = (work, project_id)
     for typed in entries:
         try:
-            _import(work, project_id, typed, standing, imported)
+            _import(place, typed, standing, replacing, imported)
         except ValidationError as error:
             schema = schema_of(ENTRY_KINDS[typed.kind].body)()
             _note(imported.faults, typed, faults_of(error.messages, schema, "json"))
         except InputFaulty as error:
             _note(imported.faults, typed, error.faults)
+    _check_replaced(replacing, imported)
     return imported
 
 
 def _import(
-    work: WritingSession,
-    project_id: UUID,
+    place: tuple[WritingSession, UUID],
     typed: TypedEntry,
-    standing: dict[tuple[str, Key], tuple[int, Key]],
+    standing: Standing,
+    replacing: Replacing,
     imported: Imported,
 ) -> None:
-    kind, like = ENTRY_KINDS[typed.kind], _LIKENESS[typed.kind]
-    body = schema_of(kind.body)().load(typed.body)
-    key = (typed.kind, like.key_of_body(body))
-    if key in standing:
-        row, said = standing[key]
-        matching = imported.known if said == like.said_by_body(body) else imported.changed
-        matching.append((typed.where, row))
+    kind, like = ENTRY_KINDS[typed.kind], LIKENESS[typed.kind]
+    sent = with_rows_named(Desk(*place, place[0].at), typed.kind, typed.body)
+    body = schema_of(kind.body)().load(sent)
+    key, said = (typed.kind, like.key_of_body(body)), like.said_by_body(body)
+    row, before = standing.get(key, (0, said))
+    if row and before == said:
+        imported.known.append((typed.where, row))
         return
-    entry = post(work, project_id, kind, body)
-    standing[key] = (entry.number, like.said_by_body(body))
-    imported.new.append((typed.where, entry))
+    changed = Changed(typed.where, row, differences(before, said)) if row else None
+    if changed is not None and row not in replacing:
+        imported.changed.append(changed)
+        return
+    if changed is not None:
+        give_way(*place, row)
+    entry = post(*place, kind, body)
+    standing[key] = (entry.number, said)
+    if changed is None:
+        imported.new.append((typed.where, entry))
+    else:
+        imported.replaced.append((changed, entry))
 
 
-def _standing_rows(
-    session: AccountSession, project_id: UUID, kinds: Iterable[str]
-) -> dict[tuple[str, Key], tuple[int, Key]]:
+def _check_replaced(replacing: Replacing, imported: Imported) -> None:
+    """Note the rows that were to give way and that nothing says otherwise."""
+    replaced = {changed.row for changed, _ in imported.replaced}
+    for row in sorted(set(replacing.rows) - replaced) if not imported.faults.count else ():
+        what = f"row {row} is not among the changed ones"
+        imported.faults.add("replace", what, "look at the preview")
+
+
+def _standing_rows(session: AccountSession, project_id: UUID, kinds: Iterable[str]) -> Standing:
     """Return by kind and key the rows that are no reversals and were not reversed."""
     statement = select(BookEntry).where(
         BookEntry.project_id == project_id, BookEntry.kind.in_(sorted(kinds))
@@ -148,7 +171,7 @@ def _standing_rows(
     for one in entries:
         if one.reverses is None and one.number not in gone:
             row: Any = library_row(one.fields, ENTRY_KINDS[one.kind].row)
-            like = _LIKENESS[one.kind]
+            like = LIKENESS[one.kind]
             standing[one.kind, like.key_of_row(row)] = (one.number, like.said_by_row(row))
     return standing
 

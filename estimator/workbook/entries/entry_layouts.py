@@ -6,20 +6,25 @@ from dataclasses import dataclass
 
 from estimator.workbook.reading.headed_rows import Layout
 
-CODES, KINDS, UNITS, PARTIES, PEOPLE, YES_NO = (
-    "codes", "kinds", "units", "vendors", "people", "yes or no",
+CODES, KINDS, UNITS, PARTIES, PEOPLE, MACHINES, BILLS, YES_NO = (
+    "codes", "kinds", "units", "vendors", "people", "machines", "open bills", "yes or no",
 )  # fmt: skip
+WHOLE, SEVERAL = "a whole number", "several, with commas between them"
 YES = "yes"
 
 
 @dataclass(frozen=True)
 class EntryColumn:
-    """A column: its heading, which is the field of the entry, its width, the list it offers."""
+    """A column: its heading, which is the field of the entry, its width, the list it offers.
+
+    `reads` is `WHOLE` or `SEVERAL` where a cell is no plain text.
+    """
 
     field: str
     width: float
     offers: str = ""
     is_required: bool = False
+    reads: str = ""
 
 
 @dataclass(frozen=True)
@@ -32,12 +37,15 @@ class EntrySheet:
         Of the sheet.
     kind : str
         Name of its list in `Books`.
+    turn : int
+        In which turn it is posted: a bill after its tickets, a payment after its bill.
     columns : tuple of EntryColumn
         From the left.
     """
 
     title: str
     kind: str
+    turn: int
     columns: tuple[EntryColumn, ...]
 
     @property
@@ -48,37 +56,56 @@ class EntrySheet:
             tuple(one.field for one in self.columns if not one.is_required),
         )
 
-    @property
-    def yes_no_fields(self) -> set[str]:
-        """The fields that say yes or no."""
-        return {one.field for one in self.columns if one.offers == YES_NO}
+    def column(self, heading: str) -> EntryColumn:
+        """Return the column of a heading."""
+        return next(one for one in self.columns if one.field == heading)
 
 
 def _must(field: str, width: float, offers: str = "") -> EntryColumn:
     return EntryColumn(field, width, offers, is_required=True)
 
 
+def _may(field: str, width: float, offers: str = "", reads: str = "") -> EntryColumn:
+    return EntryColumn(field, width, offers, reads=reads)
+
+
 _HAPPENED = _must("happened", 12)
 _CODE = _must("code", 12, CODES)
+_VENDOR = _must("vendor", 26, PARTIES)
+_MACHINE = _must("machine", 22, MACHINES)
 ENTRY_SHEETS = (
-    EntrySheet("Costs", "costs", (
-        _HAPPENED, _must("vendor", 26, PARTIES), EntryColumn("document", 16), _CODE,
-        _must("kind", 13, KINDS), _must("net", 12), EntryColumn("tax", 11),
-        EntryColumn("quantity", 11), EntryColumn("unit", 9, UNITS), EntryColumn("order", 11),
-        EntryColumn("once", 8, YES_NO), EntryColumn("credit", 8, YES_NO), EntryColumn("note", 30),
+    EntrySheet("Costs", "costs", 2, (
+        _HAPPENED, _VENDOR, _may("document", 16), _CODE, _must("kind", 13, KINDS),
+        _must("net", 12), _may("tax", 11), _may("quantity", 11), _may("unit", 9, UNITS),
+        _may("tickets", 20, reads=SEVERAL), _may("loads", 7, reads=WHOLE),
+        _may("rents", 20, reads=SEVERAL), _may("rent through", 13), _may("order", 11),
+        _may("once", 8, YES_NO), _may("credit", 8, YES_NO), _may("note", 30),
     )),
-    EntrySheet("Tickets", "tickets", (
-        _HAPPENED, _must("number", 13), _must("vendor", 26, PARTIES), EntryColumn("truck", 9),
-        _CODE, _must("kind", 13, KINDS), _must("quantity", 11), _must("unit", 9, UNITS),
-        _must("amount", 12), EntryColumn("came", 9), EntryColumn("left", 9),
-        EntryColumn("placed", 8, YES_NO),
+    EntrySheet("Payments", "payments", 4, (
+        _HAPPENED, _VENDOR, _may("document", 16, BILLS), _may("cost row", 10, reads=WHOLE),
+        _must("amount", 12), _must("means", 18),
     )),
-    EntrySheet("Hours", "hours", (
+    EntrySheet("Receipts", "receipts", 4, (
+        _HAPPENED, _must("payer", 26), _must("reason", 30), _must("amount", 12),
+    )),
+    EntrySheet("Tickets", "tickets", 1, (
+        _HAPPENED, _must("number", 13), _VENDOR, _may("truck", 9), _CODE,
+        _must("kind", 13, KINDS), _must("quantity", 11), _must("unit", 9, UNITS),
+        _must("amount", 12), _may("came", 9), _may("left", 9), _may("placed", 8, YES_NO),
+    )),
+    EntrySheet("Hours", "hours", 1, (
         _HAPPENED, _must("person", 10, PEOPLE), _must("trade", 20), _CODE, _must("hours", 9),
-        _must("rate", 10), EntryColumn("unpaid", 9, YES_NO),
+        _must("rate", 10), _may("unpaid", 9, YES_NO),
     )),
-    EntrySheet("Progress", "progress", (
-        _HAPPENED, _CODE, _must("in place", 12), EntryColumn("unit", 9, UNITS),
-        EntryColumn("expected", 12), EntryColumn("percent", 9, YES_NO), EntryColumn("reason", 40),
+    EntrySheet("On rent", "rents", 1, (
+        _HAPPENED, _MACHINE, _VENDOR, _CODE, _may("day", 11), _may("week", 11), _may("month", 11),
+    )),
+    EntrySheet("Called off", "called_off", 3, (_HAPPENED, _MACHINE, _VENDOR)),
+    EntrySheet("Machine hours", "machine_hours", 1, (
+        _HAPPENED, _MACHINE, _CODE, _must("run", 9), _may("standing", 10), _may("note", 40),
+    )),
+    EntrySheet("Progress", "progress", 1, (
+        _HAPPENED, _CODE, _must("in place", 12), _may("unit", 9, UNITS), _may("expected", 12),
+        _may("percent", 9, YES_NO), _may("inspector", 11, YES_NO), _may("reason", 40),
     )),
 )  # fmt: skip

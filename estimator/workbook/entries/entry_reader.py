@@ -11,13 +11,22 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from estimator.errors import Faults, LedgerFaulty
-from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS, YES, EntrySheet
+from estimator.workbook.entries.entry_layouts import (
+    ENTRY_SHEETS,
+    SEVERAL,
+    WHOLE,
+    YES,
+    YES_NO,
+    EntryColumn,
+    EntrySheet,
+)
 from estimator.workbook.reading.headed_rows import HeadedRow, headed_rows
 from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
 
 _COSTS = "costs"
-_OF_A_SPLIT = ("code", "kind")
+_OF_A_SPLIT, _ADDED_UP = ("code", "kind"), ("net", "tax")
+_DIGITS = 10
 
 
 @dataclass(frozen=True)
@@ -29,7 +38,8 @@ class TypedEntry:
     kind : str
         Name of its list in `Books`.
     body : dict
-        What the route of its kind takes.
+        What the route of its kind takes; what a row of the books is needed for (the tickets of a
+        bill, the bill of a payment) by its name, as it was typed in.
     where : str
         File, sheet and row.
     cells : mapping of str to str
@@ -51,7 +61,7 @@ class TypedEntries:
 
 
 def read_entries(content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS) -> TypedEntries:
-    """Return the entries on the sheets of a workbook, in the order of sheets and rows.
+    """Return the entries on the sheets of a workbook, in the order in which they are posted.
 
     Parameters
     ----------
@@ -89,8 +99,10 @@ def read_entries(content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS
         for sheet in sheets
         for entry in _entries(layouts[sheet.name.strip().lower()], sheet, faults, notes)
     ]
+    turns = {one.kind: one.turn for one in ENTRY_SHEETS}
+    in_turn = sorted(_bills(entries, faults), key=lambda one: turns[one.kind])
     faults.raise_if_any(LedgerFaulty)
-    return TypedEntries(tuple(_bills(entries)), tuple(notes))
+    return TypedEntries(tuple(in_turn), tuple(notes))
 
 
 def _entries(
@@ -102,23 +114,30 @@ def _entries(
 
 
 def _entry(layout: EntrySheet, row: HeadedRow) -> TypedEntry:
-    named = {heading.replace(" ", "_"): cell for heading, cell in row.fields.items()}
+    named = {heading: _field(heading) for heading in row.fields}
     body = {
-        field: _value(cell, is_yes_no=field in layout.yes_no_fields)
-        for field, cell in named.items()
+        named[heading]: _value(cell, layout.column(heading)) for heading, cell in row.fields.items()
     }
-    cells = {field: cell.where for field, cell in named.items()}
+    cells = {named[heading]: cell.where for heading, cell in row.fields.items()}
     return TypedEntry(layout.kind, body, row.where, cells)
 
 
-def _value(cell: Cell, *, is_yes_no: bool) -> Any:
+def _field(heading: str) -> str:
+    return heading.replace(" ", "_")
+
+
+def _value(cell: Cell, column: EntryColumn) -> Any:
     text = cell.text.strip()
-    if is_yes_no and text.lower() in (YES, "no"):
+    if column.offers == YES_NO and text.lower() in (YES, "no"):
         return text.lower() == YES
+    if column.reads == SEVERAL:
+        return [one.strip() for one in text.split(",") if one.strip()]
+    if column.reads == WHOLE and text.isdecimal() and len(text) < _DIGITS:
+        return int(text)
     return text
 
 
-def _bills(entries: Iterable[TypedEntry]) -> Iterable[TypedEntry]:
+def _bills(entries: Iterable[TypedEntry], faults: Faults) -> Iterable[TypedEntry]:
     """Yield the entries with the rows of one bill put together."""
     bills: dict[tuple[Any, ...], list[TypedEntry]] = {}
     for one in entries:
@@ -126,30 +145,43 @@ def _bills(entries: Iterable[TypedEntry]) -> Iterable[TypedEntry]:
         key = (one.body.get("happened"), one.body.get("vendor"), document, one.kind)
         bills.setdefault(key if one.kind == _COSTS and document else (one.where,), []).append(one)
     for rows in bills.values():
-        yield _bill(rows) if rows[0].kind == _COSTS else rows[0]
+        yield _bill(rows, faults) if rows[0].kind == _COSTS else rows[0]
 
 
-def _bill(rows: list[TypedEntry]) -> TypedEntry:
+def _bill(rows: list[TypedEntry], faults: Faults) -> TypedEntry:
     first = rows[0]
     splits: list[dict[str, Any]] = [
         {field: one.body[field] for field in _OF_A_SPLIT if field in one.body} for one in rows
     ]
-    body = {field: value for field, value in first.body.items() if field not in _OF_A_SPLIT}
+    body = _said_once(rows, faults)
     if len(rows) > 1:
         body |= _sums(rows)
         for split, one in zip(splits, rows, strict=True):
             split["amount"] = one.body.get("net", "0")
-    return TypedEntry(first.kind, body | {"splits": splits}, first.where, _cells(first))
+    return TypedEntry(first.kind, body | {"splits": splits}, first.where, _cells(rows))
 
 
-def _cells(first: TypedEntry) -> dict[str, str]:
-    return {**first.cells, "splits": first.cells.get("code", first.where)}
+def _said_once(rows: list[TypedEntry], faults: Faults) -> dict[str, Any]:
+    """Return what the rows of a bill say of all of it, noting where they contradict each other."""
+    body: dict[str, Any] = {}
+    for one in rows:
+        for field, value in one.body.items():
+            is_of_a_row = field in _OF_A_SPLIT or (len(rows) > 1 and field in _ADDED_UP)
+            if not is_of_a_row and body.setdefault(field, value) != value:
+                remedy = "rows of the same day, vendor and document are one bill: write it once"
+                faults.add(one.cells[field], "is not what another row of the bill says", remedy)
+    return body
+
+
+def _cells(rows: list[TypedEntry]) -> dict[str, str]:
+    cells = {field: where for one in reversed(rows) for field, where in one.cells.items()}
+    return {**cells, "splits": cells.get("code", rows[0].where)}
 
 
 def _sums(rows: list[TypedEntry]) -> dict[str, str]:
     """Return net and tax of a bill: the sums of its rows, where each is a plain number."""
     sums = {}
-    for field in ("net", "tax"):
+    for field in _ADDED_UP:
         texts = [one.body[field] for one in rows if field in one.body]
         try:
             sums[field] = f"{sum((Decimal(one) for one in texts), Decimal(0)):f}"

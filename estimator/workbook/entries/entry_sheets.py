@@ -6,11 +6,15 @@ from collections.abc import Iterable, Mapping
 
 from estimator.rates.kinds import COSTS
 from estimator.tracking.books import Books
+from estimator.tracking.spent import paid_by_split
 from estimator.tracking.status import JobStatus
+from estimator.tracking.tickets import standing
 from estimator.workbook.entries.entry_layouts import (
+    BILLS,
     CODES,
     ENTRY_SHEETS,
     KINDS,
+    MACHINES,
     PARTIES,
     PEOPLE,
     UNITS,
@@ -31,8 +35,9 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 LISTS = "Lists"
 _FIRST_ROW = 2
 _NOT_ON_IT = "That is not on the sheet Lists."
-_ORDER = (CODES, "work", KINDS, UNITS, PARTIES, PEOPLE, YES_NO)
-_WIDTHS = (14, 44, 14, 12, 32, 12, 12)
+_ORDER = (CODES, "work", KINDS, UNITS, PARTIES, PEOPLE, MACHINES, BILLS, YES_NO)
+_WIDTHS = (14, 44, 14, 12, 32, 12, 24, 18, 12)
+_MAY_BE_NEW = (PARTIES, PEOPLE, UNITS, MACHINES, BILLS)
 
 
 def write_entry_sheets(book: Book, known: Books, status: JobStatus, page: PageSetup) -> None:
@@ -58,6 +63,15 @@ def _lists(known: Books, status: JobStatus) -> dict[str, list[str]]:
     vendors = [one.vendor for one in known.costs if one.payroll is None]
     vendors += [one.vendor for one in known.tickets]
     vendors += [one.vendor for one in known.commitments]
+    vendors += [one.vendor for one in known.rents]
+    machines = [one.machine for one in known.rents]
+    machines += [one.machine for one in known.machine_hours]
+    live = set(standing(known.costs))
+    open_bills = [
+        bill.document
+        for bill, paid in paid_by_split(known.costs, known.payments)
+        if bill.document and bill.row in live and sum(paid) != bill.cents
+    ]
     return {
         CODES: [one.code for one in status.codes],
         "work": [one.name for one in status.codes],
@@ -65,6 +79,8 @@ def _lists(known: Books, status: JobStatus) -> dict[str, list[str]]:
         UNITS: sorted({one.unit for one in codes if one.unit}),
         PARTIES: _known(vendors),
         PEOPLE: _known(one.person for one in known.hours),
+        MACHINES: _known(machines),
+        BILLS: _known(open_bills),
         YES_NO: [YES, "no"],
     }
 
@@ -97,7 +113,7 @@ def _write_sheet(book: Book, sheet: EntrySheet, ranges: Mapping[str, str], page:
     write_spare_rows(pen)
     for letter, column in zip(pen.letters, sheet.columns, strict=True):
         if column.offers in ranges:
-            # A vendor or a person may be new: these lists offer, and do not warn.
-            message = "" if column.offers in (PARTIES, PEOPLE, UNITS) else _NOT_ON_IT
+            # A vendor or a person may be new: such lists offer, and do not warn.
+            message = "" if column.offers in _MAY_BE_NEW else _NOT_ON_IT
             offer_list(pen.sheet, letter, ranges[column.offers], message)
     finish_answers(pen, page)

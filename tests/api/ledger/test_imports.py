@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from io import BytesIO
+from shutil import copytree
 
 import pytest
 from openpyxl import load_workbook
@@ -23,6 +24,12 @@ HOURS = {
     "happened": "2026-03-02", "person": "AB", "trade": "laborer", "code": "30.020",
     "hours": "7.5", "rate": "24.00",
 }  # fmt: skip
+TITLES = (
+    "Costs", "Payments", "Receipts", "Tickets", "Hours", "On rent", "Called off", "Machine hours",
+    "Progress",
+)  # fmt: skip
+DAY = "2026-03-02"
+LIFT = {"happened": DAY, "machine": "lift", "vendor": "Mill Street Rental"}
 PROGRESS = {"happened": "2026-03-02", "code": "30.020", "in place": "20", "unit": "ton"}
 
 
@@ -42,18 +49,28 @@ def fill_in(workbook, sheets):
                 sheet.cell(number, columns[field], value)
 
 
+@pytest.fixture(scope="module")
+def open_and_empty(tmp_path_factory):
+    """A folder with open books, and an empty workbook of them."""
+    folder = tmp_path_factory.mktemp("open")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
+        patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+        (folder / "scope.yaml").write_text(PITS)
+        assert groundsill("books", "open", folder / "scope.yaml").exit_code == 0
+        assert groundsill("track", "--xlsx", folder / "tracking.xlsx").exit_code == 0
+    return folder
+
+
 @pytest.fixture
-def form(tmp_path, monkeypatch):
-    """An empty workbook of open books, and a way to fill it in."""
+def form(open_and_empty, tmp_path, monkeypatch):
+    """Open books of the test's own, and a way to fill in their workbook."""
+    copytree(open_and_empty / "data", tmp_path / "data")
     monkeypatch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path / "data"))
     monkeypatch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
-    (tmp_path / "scope.yaml").write_text(PITS)
-    assert groundsill("books", "open", tmp_path / "scope.yaml").exit_code == 0
-    empty = tmp_path / "tracking.xlsx"
-    assert groundsill("track", "--xlsx", empty).exit_code == 0
 
     def fill(name="filled.xlsx", **sheets):
-        workbook = load_workbook(empty)
+        workbook = load_workbook(open_and_empty / "tracking.xlsx")
         fill_in(workbook, sheets)
         workbook.save(tmp_path / name)
         return tmp_path / name
@@ -99,7 +116,7 @@ def test_what_the_books_have_otherwise_is_told_and_the_rest_is_posted(form):
     ran = groundsill("books", "import", more, "--keep")
     assert ran.out.splitlines()[:2] == [
         "1 new, 0 already known, 1 changed.",
-        "filled.xlsx Costs row 2: row 1 says otherwise; reverse it, or correct the sheet",
+        "filled.xlsx Costs row 2: row 1 of the books stays: net was $1,000.00, now $1,100.00",
     ]
     assert incurred() == "2140.00"
 
@@ -114,7 +131,7 @@ def test_with_one_fault_nothing_is_posted_and_each_is_told_with_its_cell(form):
     assert ran.exit_code == 1
     told = [line.split(": ")[0] for line in ran.err.splitlines()[1:]]
     assert told == [
-        "- filled.xlsx Costs F3", "- filled.xlsx Tickets K2", "- filled.xlsx Progress D2",
+        "- filled.xlsx Tickets K2", "- filled.xlsx Progress D2", "- filled.xlsx Costs F3",
     ]  # fmt: skip
     assert incurred() == "0.00"
 
@@ -129,13 +146,114 @@ def test_rows_of_one_document_are_one_bill_that_is_split(form):
     assert kinds == {"material": "1070.00", "haul": "214.00"}
 
 
+def test_every_sheet_comes_in_with_bills_over_tickets_and_rents_and_payments_on_bills(form):
+    file = form(**{
+        "Payments": [
+            {"happened": DAY, "vendor": "Ridge Road Quarry", "document": "Q-1187",
+             "amount": "500.00", "means": "check 204"},
+        ],
+        "Costs": [
+            cost(net="533.20", tax="37.32", tickets="T-5501"),
+            cost("30.020", "equipment", "295.00", "20.65", vendor="Mill Street Rental",
+                 document="M-1", rents="lift"),
+        ],
+        "Receipts": [
+            {"happened": DAY, "payer": "a sawyer", "reason": "old joists", "amount": "1178.00"},
+        ],
+        "Tickets": [TICKET],
+        "Hours": [HOURS],
+        "On rent": [LIFT | {"code": "30.020", "day": "295.00", "week": "1040.00"}],
+        "Called off": [LIFT],
+        "Machine hours": [
+            {"happened": DAY, "machine": "lift", "code": "30.020", "run": "6.5", "standing": "1"},
+        ],
+        "Progress": [PROGRESS],
+    })  # fmt: skip
+    ran = groundsill("books", "import", file, "--keep")
+    assert ran.out.startswith("10 new"), ran.out + ran.err
+    report = json.loads(groundsill("track", "--json").out)
+    # billed 570.52 + 315.65 replaces the ticket and the rent; 7.5 hr at $24.00 are accrued
+    said = [report["project"][name] for name in ("billed", "accrued", "incurred", "paid")]
+    assert said == ["886.17", "180.00", "1066.17", "500.00"]
+    assert report["receipts"] == "1178.00"
+    assert report["rents"][0]["called_off"] == DAY
+    again = groundsill("books", "import", file, "--keep").out
+    assert again.startswith("0 new, 10 already known, 0 changed."), again
+
+
+def test_what_cannot_be_posted_is_told_with_its_cell(form):
+    paid = {"happened": DAY, "vendor": "Ridge Road Quarry", "amount": "1", "means": "cash"}
+    file = form(**{
+        "Costs": [
+            cost(net="4,50"), cost(document="Q-2", happened="3/2/2026"),
+            cost(document="Q-3", happened="1899-12-30"),
+            cost(document="Q-4", tickets="T-1, T-5501"),
+        ],
+        "Tickets": [TICKET],
+        "Payments": [paid | {"document": "Q-9"}, paid],
+        "Called off": [LIFT],
+    })  # fmt: skip
+    ran = groundsill("books", "import", file, "--keep")
+    assert ran.exit_code == 1
+    for cell, what in {
+        "Costs F2": "is not a decimal number", "Costs A3": "is not a date",
+        "Costs A4": "is not a date", "Costs J5": "'T-1' is no ticket of 'Ridge Road Quarry'",
+        "Called off B2": "'lift' of 'Mill Street Rental' is not on rent by 2026-03-02",
+        "Payments C2": "there is no bill 'Q-9' of 'Ridge Road Quarry'",
+        "Payments B3": "names no bill",
+    }.items():  # fmt: skip
+        assert f"filled.xlsx {cell}: {what}" in ran.err, ran.err
+    assert incurred() == "0.00"
+
+
+def test_rows_of_one_bill_that_contradict_each_other_and_formulas_are_told_with_their_cells(form):
+    rows = [cost(order="PO-1"), cost(kind="haul", order="PO-2"), cost(document="Q-2", net="=1+1")]
+    ran = groundsill("books", "import", form(Costs=rows), "--keep")
+    assert "filled.xlsx Costs N3: is not what another row of the bill says" in ran.err
+    assert "filled.xlsx Costs F4: is a formula whose result the file does not hold" in ran.err
+
+
+def test_a_row_that_is_said_otherwise_is_replaced_where_that_is_asked_for(form):
+    groundsill("books", "import", form(Costs=[cost()], Progress=[PROGRESS]), "--keep")
+    more = form(Costs=[cost(net="1100.00")], Progress=[PROGRESS | {"in place": "22"}])
+    ran = groundsill("books", "import", more, "--replace", "2", "--keep")
+    assert "Costs row 2: row 4 replaces row 2: net was $1,000.00, now $1,100.00" in ran.out
+    assert "Progress row 2: row 1 of the books stays: in place was 20, now 22" in ran.out
+    assert incurred() == "1170.00"
+    groundsill("books", "import", more, "--replace", "all", "--keep")
+    again = groundsill("books", "import", more, "--keep")
+    assert again.out.startswith("0 new, 2 already known, 0 changed.")
+    assert "row 9 is not among the changed ones" in (
+        groundsill("books", "import", more, "--replace", "9").err
+    )
+
+
+def test_a_bill_that_is_paid_does_not_give_way(form):
+    paid = {"happened": DAY, "vendor": "Ridge Road Quarry", "document": "Q-1187",
+            "amount": "500.00", "means": "check 204"}  # fmt: skip
+    groundsill("books", "import", form(Costs=[cost()], Payments=[paid]), "--keep")
+    ran = groundsill("books", "import", form(Costs=[cost(net="9.00")]), "--replace", "all")
+    assert "row 1 is paid, in part or in full; take the payment back first" in ran.err
+
+
+def test_the_same_row_twice_in_a_file_is_posted_once_and_said(form):
+    ran = groundsill("books", "import", form(Tickets=[TICKET, TICKET]), "--keep")
+    assert ran.out.splitlines()[:2] == [
+        "1 new, 1 already known, 0 changed.",
+        "filled.xlsx Tickets row 3: the same as another row of the file, skipped",
+    ]
+
+
 def test_a_workbook_without_sheets_of_entries_is_refused(form, tmp_path):
     workbook = load_workbook(form())
-    for title in ("Costs", "Tickets", "Hours", "Progress"):
+    for title in TITLES:
         del workbook[title]
     workbook.save(tmp_path / "other.xlsx")
     ran = groundsill("books", "import", tmp_path / "other.xlsx")
-    assert "has no sheet of entries; they are called Costs, Tickets, Hours, Progress" in ran.err
+    assert (
+        "has no sheet of entries; they are called Costs, Payments, Receipts, Tickets, Hours"
+        in ran.err
+    )
 
 
 def test_a_reversed_row_may_be_imported_anew(form):

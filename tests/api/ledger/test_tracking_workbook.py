@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from csv import DictReader
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from io import BytesIO
 
@@ -19,6 +19,24 @@ from tests.commands.running import groundsill
 from tests.workbook.spreadsheet import all_recalculated, cents, row_of, shown
 
 AS_OF = ("--as-of", "2026-06-14", "--known-on", "2026-06-14")
+TYPED = {
+    "Tickets": {
+        "A": date(2026, 6, 12), "B": "T-0099", "C": "Ridge Road Quarry", "E": "30.020",
+        "F": "material", "G": 21.5, "H": "ton", "I": 570.52, "J": time(7, 2), "K": "07:20",
+    },
+    "Costs": {
+        "A": "2026-06-12", "B": "Ridge Road Quarry", "C": "Q-0099", "D": "30.020",
+        "E": "material", "F": 533.2, "G": "37.32", "J": "T-0099", "K": 1,
+    },
+    "Payments": {
+        "A": date(2026, 6, 13), "B": "Ridge Road Quarry", "C": "Q-0099", "E": 570.52,
+        "F": "check 204",
+    },
+    "On rent": {
+        "A": "2026-06-12", "B": "lift", "C": "Mill Street Rental", "D": "30.020", "E": 295,
+    },
+    "Machine hours": {"A": "2026-06-12", "B": "lift", "C": "30.020", "D": 6.5},
+}  # fmt: skip
 COLUMNS = {
     "baseline": 2, "changes": 3, "budget": 4, "committed": 5, "billed": 6, "accrued": 7,
     "incurred": 8, "paid": 9, "open": 10, "planned_value": 14, "earned_value": 15, "forecast": 19,
@@ -44,8 +62,22 @@ def calculated(workbook, tmp_path_factory):
         number for number, row in enumerate(shown(workbook)["Ledger"], 1) if row[2] == "bill"
     )
     more = {("Ledger", f"I{first_bill}"): 1_000_000.0}
-    books = {"as it is": (workbook, {}), "another bill": (workbook, more)}
+    entries = {
+        (sheet, f"{letter}2"): value
+        for sheet, values in TYPED.items()
+        for letter, value in values.items()
+    }
+    books = {
+        "as it is": (workbook, {}), "another bill": (workbook, more),
+        "filled in": (workbook, entries),
+    }  # fmt: skip
     return all_recalculated(books, tmp_path_factory.mktemp("calculated"))
+
+
+def test_sheets_that_another_program_saved_come_in_as_they_were_typed(calculated, tmp_path_factory):
+    file = next(tmp_path_factory.getbasetemp().glob("calc*/calculated/bare filled in.xlsx"))
+    ran = groundsill("books", "import", file)
+    assert ran.out.splitlines()[0] == "5 new, 0 already known, 0 changed.", ran.err
 
 
 def test_another_program_comes_to_the_cents_of_the_report(calculated, report):

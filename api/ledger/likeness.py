@@ -1,0 +1,148 @@
+"""What makes two entries of a kind the same one, and what must agree then."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from api.ledger.desk import party_key
+from estimator.money import cents_money, to_cents
+
+Key = tuple[Any, ...]
+Said = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Likeness:
+    """How an entry of a kind is known again.
+
+    Parameters
+    ----------
+    key_of_body, key_of_row : callable
+        What makes it the same one, of what is sent and of a row of the library.
+    said_by_body, said_by_row : callable
+        What must agree then, by name; else the entry was changed.
+    """
+
+    key_of_body: Callable[[Any], Key]
+    key_of_row: Callable[[Any], Key]
+    said_by_body: Callable[[Any], Said]
+    said_by_row: Callable[[Any], Said]
+
+
+def differences(before: Said, now: Said) -> str:
+    """Return what an entry says otherwise than the books, in words.
+
+    Examples
+    --------
+    >>> differences({"net": "$10.00", "unit": "ton"}, {"net": "$12.00", "unit": "ton"})
+    'net was $10.00, now $12.00'
+    """
+    return "; ".join(
+        f"{name} was {_word(before[name])}, now {_word(now[name])}"
+        for name in before
+        if before[name] != now[name]
+    )
+
+
+def _word(value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value)) or "none"
+    return "none" if value in (None, "") else str(value)
+
+
+def _money(amount: Decimal) -> str:
+    return cents_money(to_cents(amount))
+
+
+def _cost_key(vendor: str, document: str, otherwise: Key) -> Key:
+    return (party_key(vendor), document.casefold()) if document else (party_key(vendor), *otherwise)
+
+
+def _cost_sent(one: Any) -> Said:
+    nets = [one.net if len(one.splits) == 1 else split.amount for split in one.splits]
+    split_nets = zip(one.splits, map(to_cents, nets), strict=True)
+    return _cost(
+        one, to_cents(one.net), to_cents(one.tax), [(s.code, s.kind, net) for s, net in split_nets]
+    ) | {"once": one.once, "credit": one.credit}
+
+
+def _cost_row(row: Any) -> Said:
+    splits = [(split.code, split.kind, split.net_cents) for split in row.splits]
+    return _cost(row, row.net_cents, row.cents - row.net_cents, splits) | {
+        "once": row.is_once, "credit": row.is_credit,
+    }  # fmt: skip
+
+
+def _cost(one: Any, net_cents: int, tax: int, splits: list[tuple[str, str, int]]) -> Said:
+    several = len(splits) > 1
+    split = [f"{c} {k} {cents_money(net) if several else ''}".rstrip() for c, k, net in splits]
+    return {
+        "happened": one.happened, "net": cents_money(net_cents), "tax": cents_money(tax),
+        "split": tuple(sorted(split)), "quantity": one.quantity, "unit": one.unit,
+        "tickets": tuple(one.tickets), "rents": tuple(one.rents),
+        "rent through": one.rent_through, "order": one.order, "note": one.note,
+    }  # fmt: skip
+
+
+def _named(*names: str) -> Callable[[Any], Said]:
+    return lambda one: {name.replace("_", " "): getattr(one, name) for name in names}
+
+
+def _with_amount(*names: str) -> tuple[Callable[[Any], Said], Callable[[Any], Said]]:
+    """Return how a body and a row say their amount, and fields that both call the same."""
+    fields = _named(*names)
+    return (
+        lambda one: fields(one) | {"amount": _money(one.amount)},
+        lambda row: fields(row) | {"amount": cents_money(row.cents)},
+    )
+
+
+def _both(key: Callable[[Any], Any]) -> tuple[Callable[[Any], Any], Callable[[Any], Any]]:
+    return key, key
+
+
+LIKENESS = {
+    "costs": Likeness(
+        lambda one: _cost_key(one.vendor, one.document, (one.happened, to_cents(one.net))),
+        lambda row: _cost_key(row.vendor, row.document, (row.happened, row.net_cents)),
+        _cost_sent,
+        _cost_row,
+    ),
+    "payments": Likeness(
+        *_both(lambda one: (one.cost, one.happened, one.means.casefold())), *_with_amount()
+    ),
+    "receipts": Likeness(
+        *_both(lambda one: (party_key(one.payer), one.happened, one.reason.casefold())),
+        *_with_amount(),
+    ),
+    "tickets": Likeness(
+        *_both(lambda one: (party_key(one.vendor), one.number.casefold())),
+        *_with_amount("happened", "code", "kind", "quantity", "unit", "truck", "came", "left"),
+    ),
+    "hours": Likeness(
+        *_both(lambda one: (party_key(one.person), one.happened, one.code, one.trade)),
+        lambda one: {"hours": one.hours, "rate": one.rate, "unpaid": one.unpaid},
+        lambda row: {"hours": row.hours, "rate": row.rate_per_hr, "unpaid": row.is_unpaid},
+    ),
+    "rents": Likeness(
+        *_both(lambda one: (party_key(one.machine), party_key(one.vendor), one.happened)),
+        _named("code", "day", "week", "month"),
+        lambda row: {"code": row.code, **_named("day", "week", "month")(row.rates)},
+    ),
+    "called_off": Likeness(*_both(lambda one: (one.rent,)), *_both(_named("happened"))),
+    "machine_hours": Likeness(
+        *_both(lambda one: (party_key(one.machine), one.happened, one.code)),
+        *_both(_named("run", "standing", "note")),
+    ),
+    "progress": Likeness(
+        lambda one: (one.code, one.happened, one.inspector),
+        lambda row: (row.code, row.happened, row.is_inspector),
+        lambda one: _named("in_place", "expected", "reason")(one) | {"percent": one.percent},
+        lambda row: _named("in_place", "expected", "reason")(row) | {"percent": row.is_percent},
+    ),
+}
