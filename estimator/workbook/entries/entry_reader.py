@@ -5,6 +5,7 @@ Only the sheets of entries are read; what they mean is for whoever posts them to
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
@@ -27,6 +28,7 @@ from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
 _COSTS = "costs"
 _OF_A_SPLIT, _ADDED_UP = ("code", "kind"), ("net", "tax")
 _DIGITS = 10
+_CLOCK = re.compile("([0-9]{1,2}):([0-9]{2})(?::00)?")
 
 
 @dataclass(frozen=True)
@@ -134,7 +136,9 @@ def _value(cell: Cell, column: EntryColumn) -> Any:
         return [one.strip() for one in text.split(",") if one.strip()]
     if column.reads == WHOLE and text.isdecimal() and len(text) < _DIGITS:
         return int(text)
-    return text
+    # a cell of a time of day shows its seconds; by hand one writes 7:02
+    clock = _CLOCK.fullmatch(text)
+    return f"{clock[1]:0>2}:{clock[2]}" if clock else text
 
 
 def _bills(entries: Iterable[TypedEntry], faults: Faults) -> Iterable[TypedEntry]:

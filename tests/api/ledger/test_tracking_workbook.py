@@ -22,7 +22,7 @@ AS_OF = ("--as-of", "2026-06-14", "--known-on", "2026-06-14")
 TYPED = {
     "Tickets": {
         "A": date(2026, 6, 12), "B": "T-0099", "C": "Ridge Road Quarry", "E": "30.020",
-        "F": "material", "G": 21.5, "H": "ton", "I": 570.52, "J": time(7, 2), "K": "07:20",
+        "F": "material", "G": 21.5, "H": "ton", "I": 570.52, "J": time(7, 2), "K": "7:20",
     },
     "Costs": {
         "A": "2026-06-12", "B": "Ridge Road Quarry", "C": "Q-0099", "D": "30.020",
