@@ -7,6 +7,8 @@ guesser is not locked out, and 256 random bits need no help against guessing.
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from flask import Flask, current_app, g, request
 
 from api.access.limits import Limits
@@ -64,9 +66,9 @@ def sign_in() -> None:
     try:
         caller = find_caller(parts.store, text, now)
     except NotFound as error:
-        raise _refused(parts, error) from None
+        raise _refused(parts, error, now) from None
     g.caller, g.token_digest = caller, token_digest(text).encode()
-    _count(f"token {caller.token_id}", parts.settings.requests_per_minute, "of this token")
+    _count(f"token {caller.token_id}", parts.settings.requests_per_minute, "of this token", now)
     allowed: RouteRoles = current_app.extensions[_ROLES]
     check_role(allowed.get(route, frozenset()), caller.role)
 
@@ -78,14 +80,14 @@ def _shown_token(header: str) -> str:
     return text.strip()
 
 
-def _refused(parts: Services, error: NotFound) -> InputFaulty:
+def _refused(parts: Services, error: NotFound, now: datetime) -> InputFaulty:
     most = parts.settings.failed_sign_ins_per_minute
-    _count(f"address {request.remote_addr}", most, "with wrong tokens from this address")
+    _count(f"address {request.remote_addr}", most, "with wrong tokens from this address", now)
     return NotSignedIn(error.faults)
 
 
-def _count(key: str, per_minute: int, of: str) -> None:
+def _count(key: str, per_minute: int, of: str, now: datetime) -> None:
     limits: Limits = current_app.extensions[_NAME]
-    wait_s = limits.take(key, per_minute)
+    wait_s = limits.take(key, per_minute, now)
     if wait_s:
         raise TooManyRequests(f"more than {per_minute:,} requests a minute {of}", wait_s)

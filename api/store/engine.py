@@ -20,7 +20,6 @@ SQLITE = "sqlite"
 POSTGRESQL = "postgresql"
 DRIVER = "postgresql+psycopg"
 IS_WRITE = "groundsill_write"
-IS_ALONE = "groundsill_alone"
 LOOSE_KEYS = "groundsill_loose_keys"
 
 _POOL_WAIT_S = 10
@@ -102,7 +101,8 @@ def for_reading(engine: Engine) -> Engine:
 def for_one_statement(engine: Engine) -> Engine:
     """Return the engine for a statement that reads by itself, and so needs no transaction."""
     if engine.dialect.name == SQLITE:
-        return engine.execution_options(**{IS_ALONE: True})
+        # the same connections, without the listener that begins a transaction
+        return create_engine(engine.url, pool=engine.pool, hide_parameters=True)
     return engine.execution_options(isolation_level="AUTOCOMMIT")
 
 
@@ -119,8 +119,6 @@ def _set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
 
 def _begin_sqlite(connection: Connection) -> None:
     options = connection.get_execution_options()
-    if IS_ALONE in options:
-        return
     if LOOSE_KEYS in options:
         # Rebuilding a table drops the old one; its keys are checked when the rebuilding is done.
         connection.exec_driver_sql("PRAGMA foreign_keys=OFF")
