@@ -116,3 +116,92 @@ OVERTIME_ANSWER: dict[str, Any] = {
     "cash_fringe": "0.00",
     "total": "637.00",
 }
+LABOR: dict[str, Any] = {
+    "wage": {"wage_per_hr": "24.00", "plan_fringe_per_hr": "1.50"},
+    "straight_hours": "2000",
+    "overtime_hours": "100",
+    "taxes": [
+        {"name": "social security", "fraction": "0.062", "wage_base": "184500.00"},
+        {"name": "Medicare", "fraction": "0.0145"},
+        {"name": "federal unemployment", "fraction": "0.006", "wage_base": "7000.00"},
+        {"name": "state unemployment", "fraction": "0.027", "wage_base": "9500.00"},
+    ],
+    "insurance": [
+        {"name": "workers' compensation", "per_100": "9.00", "modifier": "0.95"},
+        {"name": "general liability", "per_100": "1.20"},
+    ],
+    "time_off": {
+        "leave_hours": "120",
+        "break_minutes_per_day": "30",
+        "shift_hours": "8",
+        "working_minutes_per_hr": "50",
+    },
+}
+LABOR_ANSWER: dict[str, Any] = {
+    "paid_hours": "2100",
+    "straight_pay": "50400.00",
+    "overtime_premium": "1200.00",
+    "cash_fringe": "0.00",
+    "plan_fringe": "3150.00",
+    "taxes": [
+        {"name": "social security", "base": "51600.00", "amount": "3199.20"},
+        {"name": "Medicare", "base": "51600.00", "amount": "748.20"},
+        {"name": "federal unemployment", "base": "7000.00", "amount": "42.00"},
+        {"name": "state unemployment", "base": "9500.00", "amount": "256.50"},
+    ],
+    "insurance": [
+        {"name": "workers' compensation", "base": "50400.00", "amount": "4309.20"},
+        {"name": "general liability", "base": "50400.00", "amount": "604.80"},
+    ],
+    "gross_pay": "51600.00",
+    "burden": "12309.90",
+    "cost": "63909.90",
+    "paid_hour": {
+        "wage": "24.0000",
+        "overtime_premium": "0.5714",
+        "fringe": "1.5000",
+        "taxes": "2.0219",
+        "insurance": "2.3400",
+        "total": "30.4333",
+    },
+    "productive_hours": "1546.88",
+    "productive_hour": "41.3154",
+}
+MACHINE: dict[str, Any] = {
+    "machine": {
+        "value": "45000.00",
+        "life_hours": "5000",
+        "hours_per_year": "1000",
+        "salvage_fraction": "0.20",
+    },
+    "running": {
+        "horsepower": "70",
+        "power_factor": "0.50",
+        "fuel": "diesel",
+        "fuel_per_gal": "4.00",
+        "service_fraction": "0.25",
+        "repair_fraction": "0.60",
+    },
+    "annual_rate_fraction": "0.08",
+    "rent_instead": {"rent_per_hr": "36.88", "hours": "200", "other_per_year": "900.00"},
+}
+MACHINE_ANSWER: dict[str, Any] = {
+    "depreciation": "7.20",
+    "cost_of_money": "2.45",
+    "fuel": "7.20",
+    "filters_oil_grease": "1.80",
+    "tire_wear": "0.00",
+    "tire_repair": "0.00",
+    "repair": "5.40",
+    "owning": "9.65",
+    "running": "14.40",
+    "total": "24.05",
+    "standby": "6.05",
+    "year": {
+        "hours": "200",
+        "fixed_per_year": "10550.00",
+        "owned": "13430.00",
+        "rented": "8816.00",
+        "break_even_hours": "355.46",
+    },
+}

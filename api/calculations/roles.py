@@ -9,6 +9,8 @@ ROLES: RouteRoles = {
     "POST /v1/calculations/estimate": ALL,
     "POST /v1/calculations/estimate-of-file": ALL,
     "POST /v1/calculations/estimate-workbook": ALL,
+    "POST /v1/calculations/labor": ALL,
+    "POST /v1/calculations/machine": ALL,
     "POST /v1/calculations/overtime": ALL,
     "POST /v1/calculations/production": ALL,
     "POST /v1/calculations/reinforcing": ALL,

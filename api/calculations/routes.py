@@ -10,6 +10,10 @@ import marshmallow as ma
 from flask import Response
 
 from api.calculations import examples
+from api.calculations.labor import labor
+from api.calculations.labor_shapes import HiredLabor, LaborAnswer
+from api.calculations.machine import machine
+from api.calculations.machine_shapes import MachineAnswer, MachineToOwn
 from api.calculations.overtime import overtime
 from api.calculations.overtime_shapes import OvertimeAnswer, Workweek
 from api.calculations.production import production
@@ -143,6 +147,22 @@ def produce(body: SystemToRun) -> Response:
 def pay_overtime(body: Workweek) -> Response:
     """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""
     return _answer(OvertimeAnswer, overtime(body))
+
+
+@calculations.post(f"{_AT}/labor")
+@calculations.takes(HiredLabor, example=examples.LABOR)
+@calculations.answers(LaborAnswer, example=examples.LABOR_ANSWER)
+def burden_labor(body: HiredLabor) -> Response:
+    """Work out what an hour of hired labor costs: wage, overtime, fringe, taxes, insurance."""
+    return _answer(LaborAnswer, labor(body))
+
+
+@calculations.post(f"{_AT}/machine")
+@calculations.takes(MachineToOwn, example=examples.MACHINE)
+@calculations.answers(MachineAnswer, example=examples.MACHINE_ANSWER)
+def own_machine(body: MachineToOwn) -> Response:
+    """Work out what an hour of your own machine costs, and from how many hours owning pays."""
+    return _answer(MachineAnswer, machine(body))
 
 
 def _estimate(read: ReadScope) -> Response:

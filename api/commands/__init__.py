@@ -21,7 +21,9 @@ from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.difference import difference
 from api.commands.explain import explain
+from api.commands.labor import labor
 from api.commands.log import log, reverse
+from api.commands.machine import machine
 from api.commands.new import new
 from api.commands.price import price
 from api.commands.rates import rates
@@ -86,6 +88,8 @@ for _command in (
     schedule,
     search,
     rates,
+    labor,
+    machine,
     books,
     log,
     reverse,

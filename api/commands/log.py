@@ -14,6 +14,7 @@ from typing import Any
 
 import click
 
+from api.commands.body_options import colon_words, read_body
 from api.commands.own_books import own_books
 
 _LISTS = {
@@ -93,19 +94,12 @@ def _command(name: str, kind_name: str) -> click.Command:
     schema = schema_of(kind.body)()
 
     def post_entry(project: str | None, as_json: bool, **options: Any) -> None:
-        from marshmallow import ValidationError
-
         from api.app import utc_now
-        from api.contract.schemas import faults_of
         from estimator.errors import LedgerFaulty
 
         body = {field: _said(field, one) for field, one in options.items() if one not in (None, ())}
         body.setdefault("happened", utc_now().date().isoformat())
-        try:
-            command = schema.load(body)
-        except ValidationError as error:
-            faults = faults_of(error.messages, schema, "json")
-            raise LedgerFaulty(replaced_places(faults)) from None
+        command = read_body(kind.body, body, LedgerFaulty)
         _post(kind, command, project, as_json=as_json)
 
     shown = [_option(one, schema.fields[one.name]) for one in fields(kind.body)]
@@ -113,16 +107,6 @@ def _command(name: str, kind_name: str) -> click.Command:
     for option in [*reversed(shown), _project_option, _json_option]:
         command = option(command)
     return click.command(name, help=kind.body.__doc__)(command)
-
-
-def replaced_places(faults: Any) -> list[Any]:
-    """Return faults of a body with the names of options in place of pointers."""
-    from dataclasses import replace
-
-    return [
-        replace(one, where=one.where.removeprefix("#/").replace("_", "-").partition("/")[0])
-        for one in faults
-    ]
 
 
 _project_option = click.option("--project", help="Name of the project, if several are open.")
@@ -156,18 +140,9 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
 def _said(field: str, value: Any) -> Any:
     """Return an option as the body has it."""
     if field in _LISTS:
-        return [_words(field, one) for one in value]
+        _, help_text, forms = _LISTS[field]
+        return [colon_words(one, help_text, forms) for one in value]
     return list(value) if isinstance(value, tuple) else value
-
-
-def _words(field: str, text: str) -> dict[str, str]:
-    """Return one of several as the body has it, from its words between colons."""
-    _, help_text, forms = _LISTS[field]
-    words = text.split(":")
-    names = next((form for form in forms if len(form) == len(words)), None)
-    if names is None:
-        raise click.BadParameter(f"{text!r} is not of that form; write {help_text}")
-    return dict(zip(names, words, strict=True))
 
 
 def _post(kind: Any, body: Any, project: str | None, *, as_json: bool) -> None:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from api.calculations.labor import employer_taxes, payroll_insurance
 from api.ledger.desk import Desk
 from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
 from api.ledger.rows import BookEntry
 from api.ledger.site_shapes import NewHours
 from estimator.money import to_cents
-from estimator.rates.labor.labor_burden import PayrollInsurance
-from estimator.rates.labor.payroll_taxes import EmployerTax
 from estimator.tracking.closed_weeks import closed_on
 from estimator.tracking.entry_checks import check_code, check_day
 from estimator.tracking.ledger_rows import Cost
@@ -37,14 +36,10 @@ def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
 def payroll_settings(desk: Desk, body: NewPayroll) -> tuple[PayrollSettings, list[str]]:
     """Return how payroll is worked out from a day on."""
     check_day(body.happened, desk.today)
-    taxes = tuple(EmployerTax(one.name, one.fraction, one.wage_base) for one in body.taxes)
-    insurance = tuple(
-        PayrollInsurance(one.name, one.per_100, one.modifier, one.premium) for one in body.insurance
-    )
     settings = PayrollSettings(
         **desk.head(body),
         last_weekday=WEEKDAYS.index(body.week_ends),
-        terms=PayrollTerms(taxes, insurance, body.overtime),
+        terms=PayrollTerms(employer_taxes(body), payroll_insurance(body), body.overtime),
         elsewhere=tuple(PaidElsewhere(one.person, to_cents(one.amount)) for one in body.elsewhere),
     )
     return settings, []

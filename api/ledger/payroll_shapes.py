@@ -10,13 +10,13 @@ from typing import Annotated, Any
 
 import marshmallow as ma
 
+from api.calculations.labor_shapes import MOST_RATES, Insurance, Tax
 from api.contract.commands import several
-from api.contract.fields import Choice, Day, Fraction, Money, Quantity, RatePerUnit, YesNo
+from api.contract.fields import Choice, Day, Money
 from api.contract.schemas import Answer
 from api.ledger.entry_fields import Happened, Name
 from estimator.tracking.overtime_rules import AVERAGE_RATE, RATE_IN_EFFECT
 
-MOST_RATES = 20
 MOST_PEOPLE = 200
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
@@ -32,27 +32,6 @@ EXAMPLE_PAYROLL: dict[str, Any] = {
     "elsewhere": [{"person": "AB", "amount": "2150.00"}],
 }
 EXAMPLE_WEEK: dict[str, Any] = {"ends": "2026-02-15"}
-
-
-@dataclass(frozen=True, kw_only=True)
-class Tax:
-    """What the employer pays on wages."""
-
-    name: Name
-    fraction: Annotated[Decimal, Fraction(), "Of the wages: 0.062 is 6.2 %."]
-    wage_base: Annotated[
-        Decimal | None, Money(), "Of a person and year; wages above it bear no tax."
-    ] = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Insurance:
-    """What is rated on the payroll."""
-
-    name: Name
-    per_100: Annotated[Decimal, RatePerUnit(), "Dollars per $100 of pay."]
-    modifier: Annotated[Decimal, Quantity(above="0"), "Of experience."] = Decimal(1)
-    premium: Annotated[bool, YesNo(), "True where it is rated on the overtime premium too."] = False
 
 
 @dataclass(frozen=True, kw_only=True)

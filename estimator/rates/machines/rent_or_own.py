@@ -40,6 +40,11 @@ class YearlyChoice:
     rent_per_hr: Exact
     rent_running_per_hr: Exact
 
+    @property
+    def saved_per_hr(self) -> Decimal:
+        """What an hour in one's own machine saves; owning never pays if it is not above zero."""
+        return self.rent_per_hr + self.rent_running_per_hr - self.own_running_per_hr
+
     @exact_inputs(EquipmentFaulty, hours="hr")
     def owned(self, hours: Exact) -> Decimal:
         """Return what a year of so many working hours costs in one's own machine [$]."""
@@ -105,11 +110,10 @@ def break_even_hours(choice: YearlyChoice) -> Decimal:
     >>> break_even_hours(choice)
     Decimal('355.46')
     """
-    saved_per_hr = choice.rent_per_hr + choice.rent_running_per_hr - choice.own_running_per_hr
-    if saved_per_hr <= 0:
+    if choice.saved_per_hr <= 0:
         raise fault(
             EquipmentFaulty, "owning never pays: its running hour costs as much as the rented one",
             "rent", "rent_per_hr",
         )  # fmt: skip
-    hours = choice.fixed_per_year / saved_per_hr
+    hours = choice.fixed_per_year / choice.saved_per_hr
     return hours.quantize(Decimal("0.01"), rounding=ROUND_CEILING)

@@ -16,7 +16,9 @@ from estimator.production.working_system import Station, WorkingSystem
 AT = "/v1/calculations"
 
 
-@pytest.mark.parametrize("name", ["volumes", "reinforcing", "rental", "overtime"])
+@pytest.mark.parametrize(
+    "name", ["volumes", "reinforcing", "rental", "overtime", "labor", "machine"]
+)
 def test_the_examples_are_answered_as_the_specification_says(embedded, name):
     answer = embedded.post(f"{AT}/{name}", getattr(examples, name.upper()))
     assert answer.status_code == 200

@@ -86,7 +86,7 @@ def test_all_faults_of_an_entry_come_together_by_the_names_of_the_options(books)
     )  # fmt: skip
     assert ran.exit_code == 1
     assert [line.split(":")[0] for line in ran.err.splitlines()[1:]] == [
-        "- happened", "- net", "- splits",
+        "- happened", "- net", "- splits 1, kind",
     ]  # fmt: skip
 
 

@@ -1,0 +1,101 @@
+"""Shapes of what a machine of one's own costs, and whether to rent it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Annotated
+
+from api.contract.commands import LEFT_OUT, LeftOut, schema_of, several
+from api.contract.fields import Choice, Figure, Fraction, Money, Quantity, RatePerUnit
+from api.contract.schemas import Answer, Part
+
+MOST_HOURS = "200000"
+FUELS = ("diesel", "gasoline")
+_Number = Decimal | LeftOut
+
+
+@dataclass(frozen=True, kw_only=True)
+class Machine:
+    """A machine, its life, and what is left of it."""
+
+    value: Annotated[Decimal, Money(), "Bought and brought to the yard."]
+    life_hours: Annotated[Decimal, Quantity(above="0", most=MOST_HOURS)]
+    hours_per_year: Annotated[Decimal, Quantity(above="0", most="8784")]
+    salvage_fraction: Annotated[_Number, Fraction(), "Of the value, at the end."] = LEFT_OUT
+    tire_cost: Annotated[_Number, Money(), "Of the set that it came with."] = LEFT_OUT
+
+
+@dataclass(frozen=True, kw_only=True)
+class TireSet:
+    """A set of tires of one position."""
+
+    cost: Annotated[Decimal, Money(), "At today's prices."]
+    life_hours: Annotated[Decimal, Quantity(above="0", most=MOST_HOURS)]
+    wear_factor: Annotated[_Number, Fraction(), "Of the life that the ground leaves."] = LEFT_OUT
+
+
+@dataclass(frozen=True, kw_only=True)
+class Running:
+    """What a machine burns and wears."""
+
+    horsepower: Annotated[Decimal, Quantity(most="10000")]
+    power_factor: Annotated[Decimal, Fraction(), "Of the horsepower, on average."]
+    fuel: Annotated[str, Choice(*FUELS)]
+    fuel_per_gal: Annotated[Decimal, RatePerUnit()]
+    service_fraction: Annotated[_Number, Quantity(most="10"), "Of the fuel."] = LEFT_OUT
+    repair_fraction: Annotated[_Number, Quantity(most="10"), "Of the value, over life."] = LEFT_OUT
+    tires: Annotated[Sequence[TireSet], several(TireSet, 0, 10)] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class RentInstead:
+    """The same machine rented, over a year."""
+
+    rent_per_hr: Annotated[
+        Decimal, RatePerUnit(), "Rent, waiver, fees and hauling over the hours that it works."
+    ]
+    hours: Annotated[Decimal, Quantity(most="8784"), "In a year."]
+    other_per_year: Annotated[
+        _Number, Money(), "Of one's own machine: insurance, storage, license."
+    ] = LEFT_OUT
+
+
+@dataclass(frozen=True, kw_only=True)
+class MachineToOwn:
+    """A machine of one's own."""
+
+    machine: Annotated[Machine, Part(schema_of(Machine))]
+    running: Annotated[Running, Part(schema_of(Running))]
+    annual_rate_fraction: Annotated[Decimal, Fraction(), "Cost of the money, a year."]
+    rent_instead: Annotated[RentInstead | None, Part(schema_of(RentInstead))] = None
+
+
+class YearAnswer(Answer):
+    """A year owned and rented [$]; from how many hours a year owning costs no more."""
+
+    hours = Figure(required=True)
+    fixed_per_year = Figure(required=True)
+    owned = Figure(required=True)
+    rented = Figure(required=True)
+    break_even_hours = Figure(
+        required=True, allow_none=True, metadata={"description": "Null if owning never pays."}
+    )
+
+
+class MachineAnswer(Answer):
+    """The seven elements of a machine hour [$/hr], sums, and the year; no operator."""
+
+    depreciation = Figure(required=True)
+    cost_of_money = Figure(required=True)
+    fuel = Figure(required=True)
+    filters_oil_grease = Figure(required=True)
+    tire_wear = Figure(required=True)
+    tire_repair = Figure(required=True)
+    repair = Figure(required=True)
+    owning = Figure(required=True)
+    running = Figure(required=True)
+    total = Figure(required=True)
+    standby = Figure(required=True)
+    year = Part(YearAnswer, required=True, allow_none=True)

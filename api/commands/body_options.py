@@ -1,0 +1,108 @@
+"""Options that become a body of the service, read by the same rules."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+    from estimator.errors import InputFaulty
+
+
+def read_body(
+    shape: type[DataclassInstance], body: dict[str, Any], error: type[InputFaulty]
+) -> Any:
+    """Return a body as the command that the service makes of it.
+
+    Parameters
+    ----------
+    shape : type
+        The dataclass of the body.
+    body : dict
+        What the options state.
+    error : type of InputFaulty
+        What is raised, with the names of options in place of pointers.
+    """
+    from marshmallow import ValidationError
+
+    from api.contract.commands import schema_of
+    from api.contract.schemas import faults_of
+
+    schema = schema_of(shape)()
+    try:
+        return schema.load(body)
+    except ValidationError as refused:
+        raise error(option_places(faults_of(refused.messages, schema, "json"))) from None
+
+
+def calculated(
+    calculation: Callable[[Any], dict[str, Any]],
+    shape: type[DataclassInstance],
+    body: dict[str, Any],
+    error: type[InputFaulty],
+) -> dict[str, Any]:
+    """Return what a calculation of the service makes of a body; its faults name the options.
+
+    Parameters
+    ----------
+    calculation : callable
+        Takes the body.
+    shape, body, error
+        As of `read_body`.
+    """
+    read = read_body(shape, body, error)
+    try:
+        return calculation(read)
+    except error as refused:
+        raise error(option_places(refused.faults), refused.more) from None
+
+
+def stated_options(**options: Any) -> dict[str, Any]:
+    """Return the options that are stated, by name."""
+    return {name: value for name, value in options.items() if value is not None}
+
+
+def option_places(faults: Any) -> list[Any]:
+    """Return faults of a body with the names of options in place of pointers."""
+    from dataclasses import replace
+
+    return [replace(one, where=_option_place(one.where)) for one in faults]
+
+
+def _option_place(where: str) -> str:
+    """Return the place of a fault as the command says it.
+
+    Examples
+    --------
+    >>> _option_place("#/taxes/0/wage_base"), _option_place("#/rates")
+    ('taxes 1, wage-base', 'rates')
+    """
+    place, _, more = where.partition(", ")
+    words = ""
+    for step in place.removeprefix("#").strip("/").split("/"):
+        is_number = step.isdigit()
+        words += f" {int(step) + 1}" if is_number else f", {step.replace('_', '-')}"
+    return ", ".join(filter(None, [words.removeprefix(", "), more]))
+
+
+def colon_words(text: str, help_text: str, forms: Sequence[Sequence[str]]) -> dict[str, str]:
+    """Return one of several as the body has it, from its words between colons.
+
+    Parameters
+    ----------
+    text : str
+        Such as `Medicare:0.0145`.
+    help_text : str
+        How it is written, for the refusal.
+    forms : sequence of sequences of str
+        Names of the words, for each number of words that is taken.
+    """
+    words = text.split(":")
+    names = next((form for form in forms if len(form) == len(words)), None)
+    if names is None:
+        raise click.BadParameter(f"{text!r} is not of that form; write {help_text}")
+    return dict(zip(names, words, strict=True))

@@ -1,0 +1,101 @@
+"""`groundsill labor`: what an hour of hired labor costs, and what a workweek pays."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+
+import click
+
+from api.commands.body_options import calculated, colon_words, stated_options
+
+_TAX = "NAME:FRACTION, or NAME:FRACTION:WAGE BASE, such as Medicare:0.0145."
+_TAX_FORMS = (("name", "fraction"), ("name", "fraction", "wage_base"))
+_INSURANCE = "NAME:DOLLARS PER $100 OF PAY, or with :MODIFIER."
+_INSURANCE_FORMS = (("name", "per_100"), ("name", "per_100", "modifier"))
+_WORKED = "HOURS:RATE, such as 46:12.00; several if paid at several rates."
+_json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+
+
+@click.group()
+def labor() -> None:
+    """Work out what an hour of hired labor costs, or what a workweek pays."""
+
+
+@labor.command()
+@click.option("--wage", required=True, metavar="$/HR", help="Straight-time wage, such as 24.00.")
+@click.option("--cash-fringe", metavar="$/HR", help="Paid in cash in place of a benefit plan.")
+@click.option("--plan", metavar="$/HR", help="Paid into a benefit plan.")
+@click.option("--hours", required=True, metavar="HR", help="At straight time: 2000 for a year.")
+@click.option("--overtime", metavar="HR", help="At one and a half times the wage.")
+@click.option("--paid-before", metavar="$", help="Earlier in the year, against the wage bases.")
+@click.option("--tax", multiple=True, help=_TAX)
+@click.option("--insurance", multiple=True, help=_INSURANCE)
+@click.option("--leave", metavar="HR", help="Of the paid hours: holidays, vacation, sick days.")
+@click.option("--breaks", metavar="MIN", help="Paid breaks of a day.")
+@click.option("--shift", metavar="HR", help="Paid hours of a day; 8 if left out.")
+@click.option("--working-minutes", metavar="MIN", help="Of an hour between breaks; 60 if left out.")
+@_json_option
+def burden(
+    wage: str, hours: str, overtime: str | None, paid_before: str | None, *,
+    cash_fringe: str | None, plan: str | None, tax: Sequence[str], insurance: Sequence[str],
+    leave: str | None, breaks: str | None, shift: str | None, working_minutes: str | None,
+    as_json: bool,
+) -> None:  # fmt: skip
+    """Work out what a paid hour costs, and, with leave and breaks, a productive one.
+
+    Get the rates of taxes and insurance from your payroll adviser, your insurer and your state.
+    """
+    from api.calculations.labor import labor as labor_cost
+    from api.calculations.labor_shapes import HiredLabor, LaborAnswer
+    from estimator.errors import LaborFaulty
+
+    time_off = stated_options(
+        leave_hours=leave, break_minutes_per_day=breaks, shift_hours=shift,
+        working_minutes_per_hr=working_minutes,
+    )  # fmt: skip
+    body = stated_options(
+        wage=stated_options(
+            wage_per_hr=wage, cash_fringe_per_hr=cash_fringe, plan_fringe_per_hr=plan
+        ),
+        straight_hours=hours,
+        overtime_hours=overtime,
+        paid_before=paid_before,
+        taxes=[colon_words(one, _TAX, _TAX_FORMS) for one in tax],
+        insurance=[colon_words(one, _INSURANCE, _INSURANCE_FORMS) for one in insurance],
+        time_off=time_off or None,
+    )
+    result = calculated(labor_cost, HiredLabor, body, LaborFaulty)
+    if as_json:
+        click.echo(json.dumps(LaborAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.labor_shown import show_labor
+
+        show_labor(result)
+
+
+@labor.command()
+@click.option("--worked", multiple=True, required=True, help=_WORKED)
+@click.option("--bonus", metavar="$", help="Promised for the week: part of the regular rate.")
+@click.option("--cash-fringe", metavar="$/HR", help="Paid in cash in place of a benefit plan.")
+@_json_option
+def week(
+    worked: Sequence[str], bonus: str | None, cash_fringe: str | None, *, as_json: bool
+) -> None:
+    """Work out what a workweek pays, with overtime at the regular rate (29 CFR 778)."""
+    from api.calculations.overtime import overtime
+    from api.calculations.overtime_shapes import OvertimeAnswer, Workweek
+    from estimator.errors import LaborFaulty
+
+    body = stated_options(
+        worked=[colon_words(one, _WORKED, (("hours", "rate_per_hr"),)) for one in worked],
+        bonus=bonus,
+        cash_fringe_per_hr=cash_fringe,
+    )
+    result = calculated(overtime, Workweek, body, LaborFaulty)
+    if as_json:
+        click.echo(json.dumps(OvertimeAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.labor_shown import show_week
+
+        show_week(result)

@@ -1,0 +1,108 @@
+"""`groundsill machine`: what a machine of your own costs, and what renting one costs."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from api.commands.body_options import calculated, stated_options
+
+_json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+
+
+@click.group()
+def machine() -> None:
+    """Work out what a machine costs: your own, or rented."""
+
+
+@machine.command()
+@click.option("--value", required=True, metavar="$", help="Bought and brought to the yard.")
+@click.option("--life", required=True, metavar="HR", help="Hours that it lasts.")
+@click.option(
+    "--hours-per-year", required=True, metavar="HR", help="Hours that it works in a year."
+)
+@click.option("--salvage", metavar="FRACTION", help="Of the value, at the end: 0.20 is 20 %.")
+@click.option("--money", required=True, metavar="FRACTION", help="Cost of the money, a year.")
+@click.option("--horsepower", required=True, metavar="HP", help="Rated, of the engine.")
+@click.option("--power", required=True, metavar="FRACTION", help="Of the horsepower, on average.")
+@click.option("--fuel", type=click.Choice(("diesel", "gasoline")), default="diesel")
+@click.option("--fuel-price", required=True, metavar="$/GAL", help="In the tank.")
+@click.option("--service", metavar="FRACTION", help="Filters, oil and grease, of the fuel.")
+@click.option("--repair", metavar="FRACTION", help="Of the value, over the life.")
+@click.option("--rent", metavar="$/HR", help="Of the same machine rented, with waiver and hauling.")
+@click.option(
+    "--hours", metavar="HR", help="In the year to compare; the hours per year if left out."
+)
+@click.option("--other", metavar="$", help="Insurance, storage and license of a year.")
+@_json_option
+def own(
+    value: str, life: str, hours_per_year: str, money: str, *, salvage: str | None,
+    horsepower: str, power: str, fuel: str, fuel_price: str, service: str | None,
+    repair: str | None, rent: str | None, hours: str | None, other: str | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Work out an hour of your own machine, and from how many hours a year owning pays.
+
+    The operator is not in it.
+    """
+    from api.calculations.machine import machine as machine_cost
+    from api.calculations.machine_shapes import MachineAnswer, MachineToOwn
+    from estimator.errors import EquipmentFaulty
+
+    if rent is None and (hours is not None or other is not None):
+        raise click.UsageError("--hours and --other go with --rent.")
+    body = stated_options(
+        machine=stated_options(
+            value=value, life_hours=life, hours_per_year=hours_per_year, salvage_fraction=salvage
+        ),
+        running=stated_options(
+            horsepower=horsepower, power_factor=power, fuel=fuel, fuel_per_gal=fuel_price,
+            service_fraction=service, repair_fraction=repair,
+        ),
+        annual_rate_fraction=money,
+        rent_instead=rent
+        and stated_options(rent_per_hr=rent, hours=hours or hours_per_year, other_per_year=other),
+    )  # fmt: skip
+    result = calculated(machine_cost, MachineToOwn, body, EquipmentFaulty)
+    if as_json:
+        click.echo(json.dumps(MachineAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.machine_shown import show_owned
+
+        show_owned(result)
+
+
+@machine.command()
+@click.option("--days", type=int, required=True, help="Calendar days on rent.")
+@click.option("--day", metavar="$", help="Price of a day.")
+@click.option("--week", metavar="$", help="Price of a week.")
+@click.option("--month", metavar="$", help="Price of four weeks.")
+@click.option("--meter-hours", metavar="HR", help="On the meter, in all.")
+@click.option("--over-hour", metavar="$/HR", help="Each meter hour beyond the included.")
+@click.option("--delivery", metavar="$", help="One way.")
+@click.option("--pickup", metavar="$", help="One way.")
+@click.option("--waiver", metavar="FRACTION", help="Damage waiver, of the rent: 0.15 is 15 %.")
+@click.option("--fuel", metavar="$/HR", help="A meter hour.")
+@_json_option
+def rent(days: int, *, as_json: bool, **options: str | None) -> None:
+    """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
+    from api.calculations.rental import rental
+    from api.calculations.rental_shapes import Rental, RentalAnswer
+    from estimator.errors import EquipmentFaulty
+
+    rates = {name: options[name] for name in ("day", "week", "month", "over_hour")}
+    terms = stated_options(
+        delivery=options["delivery"], pick_up=options["pickup"],
+        damage_waiver_fraction=options["waiver"], fuel_per_hr=options["fuel"],
+    )  # fmt: skip
+    body = stated_options(
+        days=days, meter_hours=options["meter_hours"], rates=stated_options(**rates),
+        terms=terms or None,
+    )  # fmt: skip
+    result = calculated(rental, Rental, body, EquipmentFaulty)
+    if as_json:
+        click.echo(json.dumps(RentalAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.machine_shown import show_rental
+
+        show_rental(result)

@@ -1,0 +1,74 @@
+"""What a machine costs, on the terminal."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from api.commands.printing import hanging, page, show_table, table
+from estimator.money import money_text
+from estimator.quantity.units import counted
+
+_ELEMENTS = {
+    "depreciation": "Depreciation",
+    "cost_of_money": "Cost of the money in it",
+    "fuel": "Fuel",
+    "filters_oil_grease": "Filters, oil and grease",
+    "tire_wear": "Tire wear",
+    "tire_repair": "Tire repair",
+    "repair": "Repair",
+    "total": "An hour of work, without the operator",
+    "standby": "An hour of standby",
+}
+_BILL = {
+    "rent": "Rent",
+    "over_hours": "Hours beyond the included",
+    "damage_waiver": "Damage waiver",
+    "environmental_fee": "Environmental fee",
+    "delivery": "Delivery",
+    "pick_up": "Pickup",
+    "fuel": "Fuel",
+    "total": "Bill, without sales tax",
+}
+
+
+def show_owned(result: dict[str, Any]) -> None:
+    """Print an hour of a machine of one's own, and the year beside the rented one."""
+    with page() as out:
+        rows = table(("An hour of your own machine", "text"), ("Cost", "number"))
+        for name, label in _ELEMENTS.items():
+            if result[name]:
+                rows.add_row(label, money_text(result[name]))
+        show_table(out, rows)
+        if result["year"]:
+            out.print()
+            hanging(out, "", "", _year_sentence(result["year"]))
+
+
+def _year_sentence(year: dict[str, Any]) -> str:
+    compared = (
+        f"With {year['hours'].normalize():,f} hours a year your own costs "
+        f"{money_text(year['owned'])}, a rented one {money_text(year['rented'])}. "
+    )
+    from_hours = year["break_even_hours"]
+    if from_hours is None:
+        return f"{compared}Owning never pays: its running hour costs as much as the rented one."
+    return f"{compared}Owning costs no more from {from_hours:,f} hours a year on."
+
+
+def show_rental(result: dict[str, Any]) -> None:
+    """Print the cheapest mix, its bill, and where a longer term takes over."""
+    with page() as out:
+        parts = [(result[f"{tier}s"], tier) for tier in ("month", "week", "day")]
+        mix = ", ".join(counted(str(count), tier) for count, tier in parts if count)
+        out.print(f"Cheapest for {counted(str(result['span_days']), 'day')}: {mix}\n")
+        rows = table(("Bill", "text"), ("Cost", "number"))
+        for name, label in _BILL.items():
+            if result["bill"][name]:
+                rows.add_row(label, money_text(result["bill"][name]))
+        show_table(out, rows)
+        out.print()
+        for one in result["break_even"]:
+            out.print(
+                f"One {one['longer']} costs no more than "
+                f"{counted(str(one['count']), one['shorter'])}."
+            )

@@ -1,0 +1,70 @@
+"""`groundsill labor` and `groundsill machine`: what their pages show, and their faults."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from api.calculations import examples
+from tests.commands.console import agrees, shown_commands, words_of
+from tests.commands.running import groundsill
+
+SHOWN = [
+    one
+    for page in ("labor", "machines")
+    for one in shown_commands(Path(f"docs/{page}.md").read_text(encoding="utf-8"))
+]
+OWN = [
+    "machine", "own", "--value", "45000", "--life", "5000", "--hours-per-year", "1000",
+    "--salvage", "0.20", "--money", "0.08", "--horsepower", "70", "--power", "0.50",
+    "--fuel-price", "4.00", "--service", "0.25", "--repair", "0.60",
+]  # fmt: skip
+
+
+def test_the_pages_show_four_commands():
+    assert len(SHOWN) == 4
+
+
+@pytest.mark.parametrize(("command", "shown"), SHOWN)
+def test_the_page_shows_what_the_command_prints(command, shown):
+    ran = groundsill(*words_of(command))
+    assert agrees(shown, ran.out.splitlines()), ran.out + ran.err
+
+
+def test_the_command_prints_as_json_what_the_service_answers():
+    rent = ["--rent", "36.88", "--hours", "200", "--other", "900", "--json"]
+    assert json.loads(groundsill(*OWN, *rent).out) == examples.MACHINE_ANSWER
+
+
+def test_owning_that_never_pays_is_said():
+    assert "Owning never pays" in groundsill(*OWN, "--rent", "7.20").out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (["labor", "burden", "--wage", "abc", "--hours", "8"],
+         "wage, wage-per-hr: is not a decimal number"),
+        (["labor", "burden", "--wage", "10", "--hours", "0"],
+         "straight-hours: are zero; enter the hours that are paid"),
+        (["labor", "burden", "--wage", "10", "--hours", "10", "--leave", "20"],
+         "time-off, leave-hours: are more than the paid hours"),
+        (["labor", "burden", "--wage", "10", "--hours", "8", "--tax", "Medicare:1.5"],
+         "taxes 1, fraction: is too large; 1 is the most"),
+        (["labor", "week", "--worked", "100:5", "--worked", "100:6"],
+         "hours: are more than the 168 of a week; pay week by week"),
+        (["machine", "rent", "--days", "5"], "rates: there is no rental tier"),
+        (["machine", "rent", "--days", "0", "--day", "9"], "days: is not right"),
+        ([*OWN, "--salvage", "nan"], "machine, salvage-fraction: is not a decimal number"),
+    ],
+)  # fmt: skip
+def test_faults_name_what_is_wrong(arguments, sentence):
+    ran = groundsill(*arguments)
+    assert ran.exit_code == 1
+    assert sentence in ran.err
+
+
+def test_hours_without_a_rent_compare_nothing():
+    ran = groundsill(*OWN, "--hours", "200")
+    assert ran.exit_code == 2
+    assert "go with --rent" in ran.err
