@@ -165,23 +165,24 @@ def _show_curves(
 
 
 def _show_map(out: Console, comparison: Comparison, cost_map: CostMap) -> None:
+    from estimator.studies.comparison.map_key import map_key
     from estimator.studies.comparison.sentences import value_text
 
     out.print(f"\nLowest total cost: {cost_map.up.name} up, {cost_map.across.name} across")
+    key = map_key(comparison, cost_map)
     ny, nx = cost_map.cheapest.shape
     rows = np.linspace(ny - 1, 0, MAP_ROWS).round().astype(int)
     columns = np.linspace(0, nx - 1, MAP_COLUMNS).round().astype(int)
     labels = [value_text(cost_map.up, float(cost_map.up_values[row])) for row in rows.tolist()]
     width = max(map(len, labels))
     for label, row in zip(labels, rows.tolist(), strict=True):
-        field = "".join(str(place + 1) for place in cost_map.cheapest[row, columns].tolist())
+        field = "".join(key[place][0] for place in cost_map.cheapest[row, columns].tolist())
         out.print(f"{label:>{width}}  {field}")
     low, high = (value_text(cost_map.across, float(cost_map.across_values[n])) for n in (0, -1))
     out.print(f"{'':{width}}  {low}{high:>{MAP_COLUMNS - len(low)}}")
     written = (f"{one.name} {value_text(one, one.base)}" for one in (cost_map.across, cost_map.up))
     out.print(f"As written: {', '.join(written)}")
-    key = (f"{n} {one.method.name}" for n, one in enumerate(comparison.prepared, start=1))
-    hanging(out, "", "", "; ".join(key))
+    hanging(out, "", "", "; ".join(f"{mark} {words}" for mark, words in key))
 
 
 def _show_saving(out: Console, comparison: Comparison, saving: SaveOrScrap) -> None:

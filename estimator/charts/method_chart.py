@@ -15,6 +15,7 @@ from estimator.studies.comparison.break_even import CheapestIntervals
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import CostMap, Curves, Values
 from estimator.studies.comparison.findings import Findings
+from estimator.studies.comparison.map_key import map_key
 from estimator.studies.comparison.varied import Varied
 
 if TYPE_CHECKING:
@@ -99,7 +100,8 @@ def _draw_map(axes: Axes, comparison: Comparison, cost_map: CostMap) -> None:
     from matplotlib.colors import ListedColormap
     from matplotlib.patches import Patch
 
-    count = len(comparison.prepared)
+    key = map_key(comparison, cost_map)
+    count = len(key)
     colors = ListedColormap([color_of(place) for place in range(count)])
     axes.pcolormesh(
         cost_map.across_values, cost_map.up_values, cost_map.cheapest,
@@ -115,7 +117,7 @@ def _draw_map(axes: Axes, comparison: Comparison, cost_map: CostMap) -> None:
     _show_shares(axes.yaxis, cost_map.up)
     shown = np.unique(cost_map.cheapest).tolist()
     patches = [Patch(color=color_of(place)) for place in shown]
-    _legend(axes, patches, [f"{n + 1} {comparison.prepared[n].method.name}" for n in shown])
+    _legend(axes, patches, [" ".join(key[place]) for place in shown])
 
 
 def _is_inside(cost_map: CostMap) -> bool:

@@ -115,7 +115,7 @@ def rising_fill(method: Method, shift: InputValue, level: Level | None) -> Risin
     inputs = method_inputs(method, shift)
     assembly = method.paced_assembly
     values = method_values(method, inputs, slopes_of([method.inputs]))
-    depths, parts = _profile(depth)
+    depths, parts = depths_of_ground(depth)
     deepest = depth.base_value * (1.0 if depth.profile is None else depth.profile.deepest)
     heights = np.linspace(0.0, deepest, _STEPS + 1)
     filled = np.maximum(depths[:, None] - (deepest - heights), 0.0)
@@ -131,8 +131,14 @@ def rising_fill(method: Method, shift: InputValue, level: Level | None) -> Risin
     )
 
 
-def _profile(depth: InputValue) -> tuple[Values, Values]:
-    """Return depths [ft] and the share of the ground that has each."""
+def depths_of_ground(depth: InputValue) -> tuple[Values, Values]:
+    """Return depths and the share of the ground that has each.
+
+    Parameters
+    ----------
+    depth : InputValue
+        [ft] One depth or several; two ends count with 200, anything else with its eight.
+    """
     if depth.profile is None:
         return np.array([depth.base_value]), np.ones(1)
     relative, deepest = np.array(depth.profile.relative), depth.profile.deepest

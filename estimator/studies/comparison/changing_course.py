@@ -12,8 +12,7 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
-from estimator.assemblies.assembly import PRODUCTION_RATE, QUANTITY, SHIFT
-from estimator.assemblies.needs import worked_out
+from estimator.assemblies.assembly import PRODUCTION_RATE, SHIFT
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars, exact_arithmetic
 from estimator.production.placed_so_far import ObservedPace, WhatNow, what_now
@@ -26,9 +25,7 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import Changes, method_prices
 from estimator.studies.comparison.method_result import in_all_cents
 from estimator.studies.comparison.on_hand import OnHand, on_hand
-from estimator.studies.comparison.prepared_method import PreparedMethod
-
-_HAIR = 1e-9
+from estimator.studies.comparison.rest_of_work import measure_in_proportion, rest_of
 
 
 @exact_arithmetic
@@ -157,8 +154,8 @@ def changed_course(
 
     Notes
     -----
-    The rest is a share of the whole: the first length, area or count that an assembly's quantity is
-    in proportion to is taken at that share, so that loads and minimums come out whole for the rest.
+    The rest is a share of the whole, so that loads and minimums come out whole for the rest; of a
+    fill that waits for each lift it is the upper lifts (`rest_of`).
 
     What was ordered for the work that is done, in whole loads, and is not used up, is not bought
     again by any method that uses the same resource.
@@ -178,7 +175,7 @@ def changed_course(
             where=quoted(prepared.method.name),
         )
     _check_has_passed(prepared.method, now)
-    there = on_hand(prepared, _measure_in_proportion(prepared), now.pace.placed / quantity)
+    there = on_hand(prepared, measure_in_proportion(prepared), now.pace.placed / quantity)
     so_far = _SoFar(under_way, now, quantity, switch, there)
     ways = tuple(_way_on(comparison, place, so_far) for place in range(len(comparison.prepared)))
     return ChangedCourse(
@@ -219,9 +216,7 @@ def _check_has_passed(method: Method, now: WhatNow) -> None:
 
 def _way_on(comparison: Comparison, place: int, so_far: _SoFar) -> WayOn:
     prepared, is_under_way = comparison.prepared[place], place == so_far.under_way
-    name = _measure_in_proportion(prepared)
     changes = Changes(
-        inputs={name: prepared.inputs[name] * so_far.left},
         on_hand={one.code: one.quantity for one in so_far.on_hand},
     )
     is_held_back = _is_held_back(comparison, place, so_far)
@@ -229,7 +224,7 @@ def _way_on(comparison: Comparison, place: int, so_far: _SoFar) -> WayOn:
         changes = replace(changes, pace=_observed(comparison, place, so_far))
     if is_under_way:
         changes = replace(changes, mobilization=np.zeros(()))
-    prices = method_prices(prepared, changes)
+    prices = method_prices(rest_of(prepared, so_far.left), changes)
     switch = Decimal(0) if is_under_way else so_far.switch
     return WayOn(
         method=prepared.method,
@@ -260,22 +255,3 @@ def _observed(comparison: Comparison, place: int, so_far: _SoFar) -> npt.NDArray
     planned_days = comparison.as_written[place].hours[0] / inputs[SHIFT]
     rate = inputs.get(PRODUCTION_RATE, np.ones(()))
     return np.asarray(rate * planned_days * so_far.share_per_day)
-
-
-def _measure_in_proportion(prepared: PreparedMethod) -> str:
-    """Return the first input of an assembly that its quantity is in proportion to."""
-    for one in prepared.assembly.inputs:
-        if one.is_derived or one.unit.is_proportion:
-            continue
-        inputs = prepared.inputs[one.name] * np.array([1.0, 0.5, 0.25])
-        with np.errstate(all="ignore"):
-            values = worked_out(prepared.assembly, False, {**prepared.inputs, one.name: inputs})
-        quantity = np.broadcast_to(values[QUANTITY], (3,))
-        if np.allclose(quantity, quantity[0] * np.array([1.0, 0.5, 0.25]), rtol=_HAIR, atol=0.0):
-            return one.name
-    raise fault(
-        MethodsFaulty,
-        f"{quoted(prepared.assembly.code)} has no measure that its quantity is in proportion to",
-        "give the rest as an item of its own",
-        quoted(prepared.method.name),
-    )

@@ -157,6 +157,7 @@ def _map(comparison: Comparison, cost_map: CostMap) -> dict[str, Any]:
         "across_values": [_number(value) for value in cost_map.across_values],
         "up_values": [_number(value) for value in cost_map.up_values],
         "methods": names,
+        "ties": [[names[place] for place in tie] for tie in cost_map.ties],
         "cheapest": cost_map.cheapest.tolist(),
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -78,10 +79,34 @@ class CostMap:
     cents: Cents
     competing: tuple[int, ...]
 
-    @property
+    @cached_property
     def cheapest(self) -> npt.NDArray[np.int64]:
-        """Place of the cheapest method in each field, the first of equals; shape (ny, nx)."""
-        return _cheapest(self.cents, self.competing)
+        """Place of the cheapest method in each field; shape (ny, nx).
+
+        Where several cost the same, it is the number of methods and the place in `ties`.
+        """
+        first = _cheapest(self.cents, self.competing)
+        for number, tie in enumerate(self.ties, start=len(self.cents)):
+            first[self._are_least(tie)] = number
+        return first
+
+    @cached_property
+    def ties(self) -> tuple[tuple[int, ...], ...]:
+        """Places of the methods that cost the same, and least, in some field; each group once."""
+        fields = self._is_least.reshape(len(self.cents), -1).T
+        several = np.unique(fields[fields.sum(axis=1) > 1], axis=0)
+        return tuple(sorted(tuple(np.flatnonzero(one).tolist()) for one in several))
+
+    @cached_property
+    def _is_least(self) -> npt.NDArray[np.bool_]:
+        """Whether a method is among the cheapest in a field; shape (methods, ny, nx)."""
+        is_competing = np.isin(np.arange(len(self.cents)), self.competing)
+        least = self.cents[list(self.competing)].min(axis=0)
+        return np.asarray((self.cents == least) & is_competing[:, None, None])
+
+    def _are_least(self, tie: tuple[int, ...]) -> npt.NDArray[np.bool_]:
+        named = np.isin(np.arange(len(self.cents)), tie)
+        return np.asarray((self._is_least == named[:, None, None]).all(axis=0))
 
 
 def _cheapest(cents: Cents, competing: tuple[int, ...]) -> npt.NDArray[np.int64]:

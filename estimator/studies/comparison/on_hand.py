@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from estimator.assemblies.needs import line_need
 from estimator.assemblies.ordering import order_of
+from estimator.production.crews import is_time
 from estimator.studies.comparison.method_prices import working_values
 from estimator.studies.comparison.prepared_method import PreparedMethod
 
@@ -60,7 +61,7 @@ def on_hand(prepared: PreparedMethod, measure: str, share: float) -> tuple[OnHan
     done, rest, whole = (_values(prepared, measure, part) for part in (share, 1.0 - share, 1.0))
     there: dict[str, OnHand] = {}
     for one in prepared.lines:
-        if one.rate.kind not in LASTING_KINDS:
+        if one.rate.kind not in LASTING_KINDS or is_time(one.rate.unit):
             continue
         per = one.rate.unit
         ordered = order_of(line_need(one.line, done, per, 1), one.decimals).ordered

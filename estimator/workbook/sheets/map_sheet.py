@@ -6,6 +6,7 @@ import numpy as np
 
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.curves import CostMap
+from estimator.studies.comparison.map_key import map_key
 from estimator.studies.comparison.sentences import value_text
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
@@ -24,13 +25,18 @@ def write_map(book: Book, comparison: Comparison, cost_map: CostMap, page: PageS
         *(Column(head, 10, True) for head in heads),
     )
     pen = SheetPen(book, TITLE, columns)
-    key = "; ".join(f"{n} {one.method.name}" for n, one in enumerate(comparison.prepared, start=1))
+    key = map_key(comparison, cost_map)
     written = (f"{one.name} {value_text(one, one.base)}" for one in (cost_map.across, cost_map.up))
-    pen.top("Lowest total cost, by number", f"{key}. As written: {', '.join(written)}.")
+    legend = "; ".join(f"{mark} {words}" for mark, words in key)
+    pen.top("Lowest total cost, by number", f"{legend}. As written: {', '.join(written)}.")
     for row in rows:
         pen.text(1, value_text(cost_map.up, float(cost_map.up_values[row])))
         for column, place in enumerate(places, start=2):
             best = int(cost_map.cheapest[row, place])
-            pen.number(column, best + 1, "band number" if best % 2 else "plain number")
+            band = "band number" if best % 2 else "plain number"
+            if best < len(comparison.prepared):
+                pen.number(column, best + 1, band)
+            else:
+                pen.text(column, key[best][0], band)
         pen.down()
     pen.finish(page)

@@ -14,6 +14,7 @@ from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.comparison.method_prices import Changes, method_prices
 from estimator.studies.comparison.on_hand import on_hand
+from estimator.studies.comparison.rest_of_work import rest_of
 from estimator.studies.comparison.sentences import (
     course_sentence,
     held_back_sentences,
@@ -259,3 +260,36 @@ def test_the_pace_of_work_in_several_passes_is_that_of_its_log():
     course = changed_course(comparison, 0, pace_of_sum(whole * 0.4, 2))
     assert course.going_on.days == pytest.approx(3.0)
     assert course.going_on.days == pytest.approx(course.now.remaining_days)
+
+
+@pytest.mark.parametrize(
+    ("depth", "placed", "days"),
+    [
+        # 4 ft in lifts of 3 ft are two days; with half of it placed, 2 ft are left: one
+        ("4 ft", 0.5, 1.0),
+        ("4 ft", 0.24, 2.0),
+        # 2 to 7 ft are 4.5 ft on average; up to 3 ft below the top a fifth of the ground is less
+        # deep: (0.2 x 2.5 + 0.8 x 3) / 4.5 = 64.4 % are left there
+        (["2 ft", "7 ft"], 0.36, 1.0),
+        (["2 ft", "7 ft"], 0.35, 2.0),
+        (["2 ft", "7 ft"], 0.001, 3.0),
+    ],
+)
+def test_a_fill_that_is_partly_placed_waits_only_for_the_lifts_that_are_left(depth, placed, days):
+    one = {"code": "010", "name": "Fill", "assembly": "stone-fill-skid-steer",
+           "inputs": {**PIT, "depth": depth}, "methods": [DIG, PUMP]}  # fmt: skip
+    comparison = compare(scope_of(shipped(), {"30": [one]}), shipped(), SPRING, "30.010")
+    quantity = float(comparison.as_written[0].quantity[0])
+    course = changed_course(comparison, 0, observed_pace([placed * quantity]))
+    assert course.ways[1].days == days
+    assert comparison.results[1].days == (2.0 if depth == "4 ft" else 3.0)
+    pumped = rest_of(comparison.prepared[1], 1.0 - placed)
+    whole = method_prices(comparison.prepared[1]).quantity[0]
+    assert method_prices(pumped).quantity[0] == pytest.approx(whole * (1.0 - placed), rel=1e-12)
+
+
+def test_hours_of_trucks_that_came_are_not_on_hand():
+    haul = {"code": "010", "name": "Haul", "assembly": "hauling", "inputs": {"volume": "310 cy"},
+            "methods": [{"name": name, "days": "4 day"} for name in ("one", "two")]}  # fmt: skip
+    comparison = compare(scope_of(shipped(), {"30": [haul]}), shipped(), SPRING, "30.010")
+    assert on_hand(comparison.prepared[0], "volume", 0.05) == ()

@@ -7,9 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.charts.method_chart import method_chart
 from estimator.errors import MethodsFaulty, ProductionFaulty
 from estimator.studies.comparison.comparison import compare
+from estimator.studies.comparison.comparison_json import comparison_fields
 from estimator.studies.comparison.curves import cost_curves, cost_map
+from estimator.studies.comparison.findings import Variation, findings_of
+from estimator.studies.comparison.map_key import map_key
 from estimator.studies.comparison.varied import all_varied, varied_named
 from tests.factories import SPRING
 from tests.scope.methods.choices import (
@@ -144,3 +148,23 @@ def test_a_day_worth_nothing_leaves_the_full_cost():
     curve = cost_curves(comparison, varied(comparison, "day worth"), np.array([0.0]))
     full = [int((one.cash + one.own - one.kept) * 100) for one in comparison.results]
     assert curve.cents[:, 0].tolist() == full
+
+
+def test_ties_of_a_map_have_marks_of_their_own():
+    """Two methods by hand cost the same everywhere; at no rent of the trucks throwing is less."""
+    comparison = pit_choice(*({**BY_HAND, "name": name} for name in ("one", "two")), THROW)
+    x, y = varied(comparison, "conveyor-truck"), varied(comparison, "day worth")
+    found = cost_map(comparison, x, y, np.array([0.0, 900.0]), np.array([0.0]))
+    assert found.cheapest.tolist() == [[2, 3]]
+    assert map_key(comparison, found) == (
+        ("1", "one"), ("2", "two"), ("3", "throwing it in"), ("a", "one and two cost the same"),
+    )  # fmt: skip
+    chosen = (
+        Variation("conveyor-truck", "$0/hr", "$900/hr"),
+        Variation("day worth", "$0/day", "$1/day"),
+    )
+    findings = findings_of(comparison, chosen)
+    fields = comparison_fields(comparison, findings)["map"]
+    assert fields["ties"] == [["one", "two"]]
+    assert (fields["cheapest"][0][0], fields["cheapest"][0][-1]) == (2, 3)
+    assert b"one and two cost the same" in method_chart(comparison, findings, "svg")
