@@ -12,7 +12,6 @@ from api.commands.options import on_option, rates_option, scope_argument
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
-    from estimator.scheduling.job_dates import OneMore
 
 _DAY = click.DateTime(["%Y-%m-%d"])
 
@@ -23,7 +22,7 @@ def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) ->
     for text in texts:
         resource, _equals, number = text.partition("=")
         if not (resource and number.isascii() and number.isdigit() and 0 < int(number) <= 1_000):
-            raise click.UsageError(f"--there takes a resource and a number, as laborer=3: {text!r}")
+            raise click.UsageError(f"--crew takes a resource and a number, as laborer=3: {text!r}")
         there[resource] = int(number)
     return there
 
@@ -35,10 +34,10 @@ def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) ->
 @click.option(
     "--start", type=_DAY, metavar="DATE", help="First day; else the scope's, else its pricing date."
 )
-@click.option("--state", default="", help="Whose public holidays are days off, such as OH.")
 @click.option(
-    "--there", multiple=True, callback=_number_of, metavar="RESOURCE=NUMBER",
-    help="How many there are of a crew or machine that is scarce, such as laborer=3.",
+    "--crew", multiple=True, callback=_number_of, metavar="RESOURCE=NUMBER",
+    help="How many there are of a crew or machine that is scarce, such as laborer=3; goes before "
+    "the scope's crew.",
 )  # fmt: skip
 @click.option("--items", "with_items", is_flag=True, help="Show the items of each phase.")
 @click.option("--json", "as_json", is_flag=True, help="Print the schedule as JSON.")
@@ -47,46 +46,38 @@ def schedule(
     rates: Path | None,
     on: datetime | None,
     start: datetime | None,
-    state: str,
-    there: dict[str, int],
+    crew: dict[str, int],
     *,
     with_items: bool,
     as_json: bool,
 ) -> None:
     """Show when the work of SCOPE is done, and what may be late without harm."""
     from api.commands.opening import priced
-    from estimator.production.working_calendar import WorkingCalendar
     from estimator.scheduling.job_dates import job_schedule
+    from estimator.scheduling.worth_of_one_more import one_more
 
     estimate = priced(scope, rates, on)
-    day = start.date() if start else estimate.scope.risk.start or estimate.on
-    _check_there(estimate, there)
-    planned = job_schedule(estimate, WorkingCalendar(subdivision=state.upper()), day, there)
-    ways = _one_more(estimate, there)
+    _check_crew(estimate, crew)
+    there = {**estimate.scope.crew, **crew}
+    dates = job_schedule(estimate, start=start.date() if start else None, there=there)
+    ways = one_more(estimate, dates)
     if as_json:
         from estimator.pricing.indented_json import indented_json
         from estimator.scheduling.schedule_json import schedule_fields
 
-        click.echo(indented_json(schedule_fields(planned, ways)), nl=False)
+        click.echo(indented_json(schedule_fields(estimate, dates, ways)), nl=False)
         return
     from api.commands.schedule_shown import show_schedule
 
-    show_schedule(estimate.scope.project, planned, ways, with_items=with_items)
+    show_schedule(estimate.scope.project, dates, ways, with_items=with_items)
 
 
-def _check_there(estimate: Estimate, there: dict[str, int]) -> None:
+def _check_crew(estimate: Estimate, crew: dict[str, int]) -> None:
     from estimator.errors import PhaseOrderFaulty, did_you_mean, fault, quoted
+    from estimator.scope.job_crew import crew_resources
 
-    crews = estimate.tables.crews.values()
-    known = {member.resource for crew in crews for member in crew.members}
-    for resource in there:
+    known = crew_resources(estimate.tables)
+    for resource in crew:
         if resource not in known:
             what = f"no crew has a {quoted(resource)}"
-            raise fault(PhaseOrderFaulty, what, did_you_mean(resource, known), "--there")
-
-
-def _one_more(estimate: Estimate, there: dict[str, int]) -> list[OneMore]:
-    from estimator.scheduling.job_dates import one_more
-
-    worth = estimate.scope.day_worth
-    return one_more(estimate, there, worth.base_value if worth else 0.0) if there else []
+            raise fault(PhaseOrderFaulty, what, did_you_mean(resource, known), "--crew")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, page, sentences, show_table, table
@@ -10,7 +10,8 @@ from api.commands.printing import hanging, page, sentences, show_table, table
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from estimator.scheduling.job_dates import Dated, JobSchedule, OneMore
+    from estimator.scheduling.job_dates import Dated, JobSchedule
+    from estimator.scheduling.worth_of_one_more import OneMore
 
 _BAR = 20
 
@@ -24,12 +25,26 @@ def show_schedule(
             f"{project}: {schedule.start} to {schedule.finish}, {schedule.days:.1f} working days\n"
         )
         _show_dated(out, schedule, schedule.items if with_items else schedule.phases)
-        beyond = ", with crews without limit" if schedule.there else ""
-        hanging(
-            out, "", "", f"Float is how late a line may be without putting off the end{beyond}."
-        )
+        kept = ", the crews in this order" if schedule.there else ""
+        hanging(out, "", "", f"Float is how late a line may be without putting off the end{kept}.")
+        sentences(out, "What the end hangs on", [*_chain_sentences(schedule)])
         if schedule.there:
             sentences(out, "With the crews that there are", _crew_sentences(schedule, ways))
+
+
+def _chain_sentences(schedule: JobSchedule) -> Iterator[str]:
+    """Yield for each phase what of its work the end of the job hangs on."""
+    for phase in schedule.phases:
+        work = [one.code for one in schedule.items if one.days and _is_of(one.code, phase.code)]
+        critical = [code for code in schedule.chain if _is_of(code, phase.code)]
+        if critical:
+            whole = phase.code in critical or len(critical) == len(work)
+            of_it = "all its work" if whole else ", ".join(critical)
+            yield f"{phase.code} {phase.name}: {of_it}"
+
+
+def _is_of(code: str, phase: str) -> bool:
+    return code.partition(".")[0] == phase
 
 
 def _show_dated(out: Console, schedule: JobSchedule, shown: Sequence[Dated]) -> None:
@@ -55,17 +70,22 @@ def _bar(schedule: JobSchedule, one: Dated) -> str:
 
 
 def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]:
-    lines = [
+    crew = ", ".join(f"{number} {resource}" for resource, number in schedule.there.items())
+    lines = [f"there are {crew}; of others, as many as the work takes"]
+    lines += [
         f"{one.code} {one.name} waits for the crew of {', '.join(one.waits_for)}"
         for one in schedule.items
         if one.waits_for
     ]
+    later = schedule.days - schedule.path_days
+    if later > 0.0:
+        lines.append(f"with crews without limit it would take {later:.1f} working days less")
     if schedule.is_shortest:
         lines.append("no order of this work ends sooner with these crews")
     else:
         lines.append(
             f"the best order found; another might end sooner, none in less than "
-            f"{schedule.at_least_days:.1f} days"
+            f"{schedule.at_least_days:.1f} days (a gap of {schedule.gap:.1%})"
         )
     lines += [_worth(one) for one in ways]
     return lines
@@ -77,4 +97,7 @@ def _worth(one: OneMore) -> str:
     if not one.days:
         return f"one more {one.resource} ends the job no sooner{found}"
     worth = f", worth ${one.worth:,.2f}" if one.worth else ""
-    return f"one more {one.resource} ends the job {one.days:.1f} working days sooner{found}{worth}"
+    return (
+        f"one more {one.resource} ends the job {one.days:.1f} working days sooner{found}, on "
+        f"{one.finish}{worth}"
+    )

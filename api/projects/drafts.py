@@ -74,7 +74,8 @@ def read_drafts(
 
     sections = [draft.section() for draft in drafts]
     codes = [draft.phase.code for draft in drafts]
-    read_scope(_scope_of(project, codes, sections), tables_for(work, project))
+    scope = _scope_of(project, codes, sections)
+    read_scope(scope, tables_for(work, project), is_whole=False)
     drafted = [item_columns(_keys(without_places(section))) for section in sections]
     _refuse_taken(work, drafts, [columns["code"] for columns in drafted])
     return drafted

@@ -36,6 +36,7 @@ from .productive_time import (
     delay_factor as delay_factor, hour_efficiency as hour_efficiency,
     production_efficiency as production_efficiency,
 )
+from .state_codes import state_code as state_code
 from .stockpile import Stage as Stage, StagedWork as StagedWork
 from .time_at_work import (
     WorkingTime as WorkingTime, whole_loads as whole_loads, working_time as working_time,
@@ -44,7 +45,7 @@ from .waiting_lines import QueuedOutput as QueuedOutput, queued_output as queued
 from .working_calendar import (
     Finish as Finish, WorkingCalendar as WorkingCalendar,
     days_net_of_weather as days_net_of_weather, finish as finish,
-    working_days_between as working_days_between,
+    work_done_by_day as work_done_by_day, working_days_between as working_days_between,
 )
 from .working_system import (
     Station as Station, WorkingSystem as WorkingSystem, slowed_at as slowed_at,

@@ -177,12 +177,39 @@ def finish(calendar: WorkingCalendar, start: date, working_days: Number) -> Fini
     check_numbers(CalendarFaulty, working_days=working_days)
     if working_days > MOST_WORKING_DAYS:
         raise fault(CalendarFaulty, "is above 10,000", "divide the work", "working_days")
-    first_day, done = next_working_day(calendar, start), 0.0
-    for on_site, day in enumerate(_working_days_from(calendar, first_day), 1):  # noqa: B007
-        done += _day_counts(calendar, day.year, day.month)
+    first_day = next_working_day(calendar, start)
+    for on_site, (day, done) in enumerate(work_done_by_day(calendar, first_day), 1):  # noqa: B007
         if done >= working_days - _HAIR:
             break
     return Finish(first_day, day, on_site)
+
+
+def work_done_by_day(calendar: WorkingCalendar, start: date) -> Iterator[tuple[date, float]]:
+    """Yield each working day from a start on, with the days of work that are done by its evening.
+
+    Parameters
+    ----------
+    calendar : WorkingCalendar
+        The days that are worked.
+    start : date
+        If it is not worked, the next day that is comes first.
+
+    Raises
+    ------
+    CalendarFaulty
+        If it is not a date of 1900 to 2199, and after 60 years.
+
+    Examples
+    --------
+    >>> from itertools import islice
+    >>> days = work_done_by_day(WorkingCalendar(), date(2026, 3, 6))
+    >>> [(day.isoformat(), done) for day, done in islice(days, 2)]
+    [('2026-03-06', 1.0), ('2026-03-09', 2.0)]
+    """
+    done = 0.0
+    for day in _working_days_from(calendar, start):
+        done += _day_counts(calendar, day.year, day.month)
+        yield day, done
 
 
 def working_days_between(calendar: WorkingCalendar, first: date, last: date) -> int:

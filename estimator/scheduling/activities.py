@@ -24,11 +24,14 @@ class Link:
         [working time] Least time between: from its finish, or from its start; zero for none.
     from_ : str
         `finish`: begin once the other is done; `start`: once it has begun.
+    calendar_days : int
+        Least time between in days of the calendar, nights and Sundays counted; with `wait` zero.
     """
 
     after: str
     wait: int = 0
     from_: str = FINISH
+    calendar_days: int = 0
 
 
 @dataclass(frozen=True)
@@ -93,8 +96,9 @@ def _check(activities: Sequence[Activity]) -> None:
             if link.after not in times:
                 what = f"waits for {quoted(link.after)}, which is not there"
                 faults.add(where, what, did_you_mean(link.after, times))
-            if link.wait < 0:
-                faults.add(where, f"waits {link.wait} after {link.after}", "zero or more")
+            if link.wait < 0 or link.calendar_days < 0:
+                wait = min(link.wait, link.calendar_days)
+                faults.add(where, f"waits {wait} after {link.after}", "zero or more")
     faults.raise_if_any(PhaseOrderFaulty)
 
 

@@ -5,22 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from math import ceil
 from types import MappingProxyType
 
+from estimator.errors import Faults, PhaseOrderFaulty, quoted
 from estimator.pricing.estimate import Estimate
-from estimator.production.working_calendar import (
-    WorkingCalendar,
-    finish,
-    next_working_day,
-)
-from estimator.scheduling.activities import Activity, Link
-from estimator.scheduling.longest_path import critical_path
+from estimator.production.working_calendar import WorkingCalendar
+from estimator.scheduling.activities import Activity
+from estimator.scheduling.activities_of_job import in_parts, item_days, job_activities
+from estimator.scheduling.crew_chain import with_crew_links
+from estimator.scheduling.longest_path import critical_path, earliest
 from estimator.scheduling.scarce_crews import shortest_order
+from estimator.scheduling.worked_days import UNITS_A_DAY, WorkedDays
+from estimator.scope.job_crew import members_at_work
 from estimator.scope.scope import Item, Phase
-
-UNITS_A_DAY = 100
-_BEGINS, _ENDS = "begins ", "ends "
+from estimator.scope.work_order import begin_of, end_of, full_code, is_whole
 
 
 @dataclass(frozen=True)
@@ -32,14 +30,20 @@ class Dated:
     code, name : str
         As in the scope.
     start, finish : date
-        First and last day of work.
+        First and last day of work; of an item in a phase that is dated as a whole, of the phase.
     days : float
-        [working day] Of work, one item after the other.
+        [working day] From its begin to its end.
+    work_days : float
+        [working day] Of the work itself: of an item by its pace, of a phase of all its items.
     float_days : float
-        [working day] By how much it may be late without putting off the end, with crews without
-        limit.
+        [working day] By how much it may be late without putting off the end, the crews in their
+        order.
+    path_float_days : float
+        [working day] The same with crews without limit.
     waits_for : tuple of str
         Items whose crew it waits for, beyond what the order asks.
+    along : tuple of str
+        What it runs beside, if it does.
     """
 
     code: str
@@ -47,12 +51,15 @@ class Dated:
     start: date
     finish: date
     days: float
+    work_days: float
     float_days: float
+    path_float_days: float
     waits_for: tuple[str, ...] = ()
+    along: tuple[str, ...] = ()
 
     @property
     def is_critical(self) -> bool:
-        """Whether its delay would put off the end of the job."""
+        """Whether its delay would put off the end of the job, by the order or by the crews."""
         return self.float_days == 0.0
 
 
@@ -67,11 +74,18 @@ class JobSchedule:
     days : float
         [working day] From the start to the end.
     phases, items : tuple of Dated
-        In the order of the scope.
+        Every phase and every item, in the order of the scope.
     there : mapping of str to int
         The crews and machines that are few, by resource.
     at_least_days : float
         [working day] No order ends sooner.
+    path_days : float
+        [working day] From the start to the end with crews without limit.
+    chain : tuple of str
+        The items, and phases that are dated as a whole, that put off the end if they are late, in
+        the order of their dates: the critical path where crews have no limit.
+    calendar : WorkingCalendar
+        The days that are worked.
     """
 
     start: date
@@ -81,82 +95,26 @@ class JobSchedule:
     items: tuple[Dated, ...]
     there: Mapping[str, int]
     at_least_days: float
+    path_days: float
+    chain: tuple[str, ...]
+    calendar: WorkingCalendar
 
     @property
     def is_shortest(self) -> bool:
         """Whether it was proven that no order ends sooner."""
-        return self.days == self.at_least_days
+        return self.days <= self.at_least_days
 
-
-def job_activities(estimate: Estimate) -> list[Activity]:
-    """Return the items of an estimate as activities, in hundredths of a working day.
-
-    Parameters
-    ----------
-    estimate : Estimate
-        Of a scope whose phases say what they wait for.
-
-    Notes
-    -----
-    The items of a phase follow one another in the order of the scope. A phase that does not say
-    what it waits for waits for the phase before it. A phase that states its duration is one
-    activity of its likely length, which keeps the crews of all its items busy. Days are rounded up
-    to the hundredth.
-    """
-    activities: list[Activity] = []
-    phases = estimate.scope.phases
-    codes = (item.code for item in estimate.scope.items)
-    days = dict(zip(codes, estimate.priced.days.tolist(), strict=True))
-    for number, phase in enumerate(phases):
-        before = (phases[number - 1].code,) if number else ()
-        after = before if phase.plan.after is None else phase.plan.after
-        waits = tuple(Link(f"{_ENDS}{code}") for code in after)
-        activities.append(Activity(f"{_BEGINS}{phase.code}", phase.name, 0, waits))
-        activities += _in_phase(estimate, phase, days)
-    return activities
-
-
-def _in_phase(estimate: Estimate, phase: Phase, days: Mapping[str, float]) -> Iterator[Activity]:
-    begun = f"{_BEGINS}{phase.code}"
-    if phase.plan.days is not None:
-        length = ceil(phase.plan.days.likely * UNITS_A_DAY)
-        needs = _most(_needs(estimate, item) for item in phase.items)
-        yield Activity(phase.code, phase.name, length, (Link(begun),), needs)
-        last = phase.code
-    else:
-        last = begun
-        for item in phase.items:
-            length = ceil(_item_days(item, days) * UNITS_A_DAY - 1e-6)
-            yield Activity(item.code, item.name, length, (Link(last),), _needs(estimate, item))
-            last = item.code
-    yield Activity(f"{_ENDS}{phase.code}", phase.name, 0, (Link(last),))
-
-
-def _item_days(item: Item, days: Mapping[str, float]) -> float:
-    if item.stated is not None and item.stated.days is not None:
-        return float(item.stated.days.base_value)
-    return days[item.code]
-
-
-def _needs(estimate: Estimate, item: Item) -> Mapping[str, int]:
-    crew = estimate.tables.crews.get(item.method.crew)
-    members = crew.members if crew else ()
-    return MappingProxyType({one.resource: ceil(one.number) for one in members})
-
-
-def _most(needs: Iterator[Mapping[str, int]]) -> Mapping[str, int]:
-    most: dict[str, int] = {}
-    for one in needs:
-        for resource, number in one.items():
-            most[resource] = max(most.get(resource, 0), number)
-    return MappingProxyType(most)
+    @property
+    def gap(self) -> float:
+        """By how much a shorter order might still end sooner, as a share of this one's length."""
+        return (self.days - self.at_least_days) / self.days if self.days else 0.0
 
 
 def job_schedule(
     estimate: Estimate,
-    calendar: WorkingCalendar,
-    start: date,
-    there: Mapping[str, int] = MappingProxyType({}),
+    calendar: WorkingCalendar | None = None,
+    start: date | None = None,
+    there: Mapping[str, int] | None = None,
 ) -> JobSchedule:
     """Return the dates of a job.
 
@@ -164,135 +122,150 @@ def job_schedule(
     ----------
     estimate : Estimate
         Priced; its items have their days at their own pace.
-    calendar : WorkingCalendar
-        The days that are worked.
-    start : date
-        First day of work; if it is not worked, the next that is.
-    there : mapping of str to int
+    calendar : WorkingCalendar or None
+        The days that are worked; None for what the scope states.
+    start : date or None
+        First day of work; if it is not worked, the next that is. None for what the scope states,
+        else the pricing date.
+    there : mapping of str to int, or None
         How many of each resource there are, where they are few; a resource that is not named is
-        not scarce.
+        not scarce. None for the crew that the scope states.
 
     Raises
     ------
     PhaseOrderFaulty
-        If phases wait for each other or for one that is not there, or an item needs more than
-        there is.
+        If an item needs more than there is.
     CalendarFaulty
         If the work does not end on the calendar.
     """
-    activities = job_activities(estimate)
-    free = critical_path(activities)
-    order = shortest_order(activities, there) if there else None
-    starts = order.starts if order else free.starts
-    finishes = order.finishes if order else free.finishes
-    dates = _Dates(calendar, start)
-    waits = _waits(activities, starts, finishes, there)
-
-    def dated(code: str, name: str, begins: str, ends: str) -> Dated:
-        return Dated(
-            code,
-            name,
-            dates.first_day(starts[begins]),
-            dates.last_day(starts[begins], finishes[ends]),
-            (finishes[ends] - starts[begins]) / UNITS_A_DAY,
-            free.total_float[ends] / UNITS_A_DAY,
-            waits.get(code, ()),
-        )
-
-    work = [one for one in activities if not one.code.startswith((_BEGINS, _ENDS))]
-    phases = estimate.scope.phases
-    end = max(finishes.values(), default=0)
-    return JobSchedule(
-        start=dates.first_day(0),
-        finish=dates.last_day(0, end),
-        days=end / UNITS_A_DAY,
-        phases=tuple(
-            dated(one.code, one.name, _BEGINS + one.code, _ENDS + one.code) for one in phases
-        ),
-        items=tuple(dated(one.code, one.name, one.code, one.code) for one in work),
-        there=MappingProxyType(dict(there)),
-        at_least_days=(order.at_least if order else end) / UNITS_A_DAY,
-    )
+    working = calendar or estimate.scope.working_calendar
+    few = estimate.scope.crew if there is None else there
+    check_enough(estimate, few)
+    days = WorkedDays(working, start or estimate.scope.first_day or estimate.on)
+    return _Dates(estimate, days, job_activities(estimate), few).schedule(working)
 
 
-@dataclass(frozen=True)
-class _Dates:
-    """Working time from the start of the job as dates."""
-
-    calendar: WorkingCalendar
-    start: date
-
-    def first_day(self, units: int) -> date:
-        """Return the day on which work begins that waits so long."""
-        if not units:
-            return next_working_day(self.calendar, self.start)
-        return finish(self.calendar, self.start, (units + 0.5) / UNITS_A_DAY).last_day
-
-    def last_day(self, begun: int, units: int) -> date:
-        """Return the day on which work ends; work of no length ends on the day it begins."""
-        if units == begun:
-            return self.first_day(begun)
-        return finish(self.calendar, self.start, units / UNITS_A_DAY).last_day
-
-
-def _waits(
-    activities: Sequence[Activity],
-    starts: Mapping[str, int],
-    finishes: Mapping[str, int],
-    there: Mapping[str, int],
-) -> Mapping[str, tuple[str, ...]]:
-    """Return for what begins later than its order asks whose crew it waits for."""
-    waits = {}
-    for one in activities:
-        ready = max((finishes[link.after] + link.wait for link in one.links), default=0)
-        few = {crew for crew in one.needs if crew in there}
-        if starts[one.code] > ready and few:
-            waits[one.code] = tuple(
-                other.code
-                for other in activities
-                if finishes[other.code] == starts[one.code] and few & other.needs.keys()
-            )
-    return waits
-
-
-@dataclass(frozen=True)
-class OneMore:
-    """What one more of a crew or machine is worth.
-
-    Parameters
-    ----------
-    resource : str
-        One more of this.
-    days : float
-        [working day] By which the job ends sooner.
-    worth : float
-        [$] At the worth of a day that the scope states; what the one more costs is not in it.
-    is_proven : bool
-        Whether no order ends sooner, with and without the one more; else both are the best found.
-    """
-
-    resource: str
-    days: float
-    worth: float
-    is_proven: bool
-
-
-def one_more(estimate: Estimate, there: Mapping[str, int], day_worth: float) -> list[OneMore]:
-    """Return what one more of each scarce resource is worth, the most days first.
+def check_enough(estimate: Estimate, there: Mapping[str, int]) -> None:
+    """Refuse a crew that is smaller than an item needs.
 
     Parameters
     ----------
     estimate, there
-        As for `job_schedule`.
-    day_worth : float
-        [$/day] What a day sooner is worth.
+        As of `job_schedule`.
+
+    Raises
+    ------
+    PhaseOrderFaulty
+        With every item that needs more than there is.
     """
-    activities = job_activities(estimate)
-    now = shortest_order(activities, there)
-    ways = []
-    for resource, number in there.items():
-        then = shortest_order(activities, {**there, resource: number + 1})
-        sooner = max(now.finish - then.finish, 0)  # what was found before can still be done
-        days, is_proven = sooner / UNITS_A_DAY, now.is_shortest and then.is_shortest
-        ways.append(OneMore(resource, days, days * day_worth, is_proven))
-    return sorted(ways, key=lambda one: -one.days)
+    faults = Faults()
+    for item in estimate.scope.items:
+        for resource, number in members_at_work(item.method, estimate.tables).items():
+            if number > there.get(resource, number):
+                what = f"needs {number:f} of {quoted(resource)}, and there are {there[resource]}"
+                faults.add(f"item {item.code}", what, "hire more, or split the work")
+    faults.raise_if_any(PhaseOrderFaulty)
+
+
+class _Dates:
+    """The times of a job's activities, and what they are as dates."""
+
+    def __init__(
+        self,
+        estimate: Estimate,
+        days: WorkedDays,
+        activities: Sequence[Activity],
+        there: Mapping[str, int],
+    ) -> None:
+        self.estimate, self.days, self.there = estimate, days, there
+        self.activities = {one.code: one for one in activities}
+        self.free = critical_path(activities, days)
+        self.linked, self.table, self.at_least = self.activities, self.free, self.free.finish
+        if there:
+            order = shortest_order(activities, in_parts(there), days=days)
+            linked = with_crew_links(activities, order.starts, in_parts(there))
+            self.linked = {one.code: one for one in linked}
+            self.table = critical_path(linked, days)
+            self.at_least = min(order.at_least, self.table.finish)
+        self.work_days = item_days(estimate)
+
+    def schedule(self, calendar: WorkingCalendar) -> JobSchedule:
+        end = self.table.finish
+        return JobSchedule(
+            *self.days.span(0, end),
+            end / UNITS_A_DAY,
+            phases=tuple(self.phase(one) for one in self.estimate.scope.phases),
+            items=tuple(self.items()),
+            there=MappingProxyType(dict(self.there)),
+            at_least_days=self.at_least / UNITS_A_DAY,
+            path_days=self.free.finish / UNITS_A_DAY,
+            chain=tuple(self.chain()),
+            calendar=calendar,
+        )
+
+    def chain(self) -> Iterator[str]:
+        """Yield what is critical and takes time, in the order of its dates."""
+        for code in sorted(self.activities, key=self.table.starts.__getitem__):
+            if self.activities[code].length and not self.table.total_float[code]:
+                yield code
+
+    def phase(self, phase: Phase) -> Dated:
+        along = phase.plan.along
+        begin, end = begin_of(phase.code), end_of(phase.code)
+        work = sum(self.work_days[item.code] for item in phase.items)
+        if phase.plan.days is not None:
+            work = phase.plan.days.likely
+        waits = () if phase.plan.days is None else self.waits_for(phase.code)
+        return self.dated(phase, begin, end, work, along, waits)
+
+    def items(self) -> Iterator[Dated]:
+        for phase in self.estimate.scope.phases:
+            for item in phase.items:
+                work = self.work_days[item.code]
+                if is_whole(phase):
+                    along = phase.plan.along
+                    begin, end = begin_of(phase.code), end_of(phase.code)
+                    yield self.dated(item, begin, end, work, along)
+                else:
+                    along = tuple(full_code(code, phase.code) for code in item.plan.along)
+                    waits = self.waits_for(item.code)
+                    yield self.dated(item, item.code, item.code, work, along, waits)
+
+    def dated(
+        self,
+        of: Phase | Item,
+        begin: str,
+        end: str,
+        work_days: float,
+        along: tuple[str, ...],
+        waits_for: tuple[str, ...] = (),
+    ) -> Dated:
+        begun = min(map(self.start_of, along)) if along else self.table.starts[begin]
+        done = max(self.table.finishes[end], begun)
+        first, last = self.days.span(begun, done)
+        return Dated(
+            of.code,
+            of.name,
+            first,
+            last,
+            (done - begun) / UNITS_A_DAY,
+            work_days,
+            self.table.total_float[end] / UNITS_A_DAY,
+            self.free.total_float[end] / UNITS_A_DAY,
+            waits_for,
+            along,
+        )
+
+    def start_of(self, code: str) -> int:
+        begin = begin_of(code)
+        return self.table.starts[begin if begin in self.table.starts else code]
+
+    def waits_for(self, code: str) -> tuple[str, ...]:
+        """Return from whom the crew of a piece of work comes, if it begins later for them."""
+        own, linked = self.activities[code], self.linked[code]
+        start, finishes = self.table.starts[code], self.table.finishes
+        own_links = (earliest(one, self.table.starts, finishes, self.days) for one in own.links)
+        if start <= max(own_links, default=0):
+            return ()
+        come_from = [link.after for link in linked.links[len(own.links) :]]
+        return tuple(dict.fromkeys(one for one in come_from if finishes[one] == start))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from estimator.scheduling.activities import START, Activity, Link, in_working_order
+from estimator.scheduling.worked_days import WorkedDays
 
 
 @dataclass(frozen=True)
@@ -36,13 +37,16 @@ class Timetable:
         return tuple(code for code, spare in self.total_float.items() if spare == 0)
 
 
-def critical_path(activities: Sequence[Activity]) -> Timetable:
+def critical_path(activities: Sequence[Activity], days: WorkedDays | None = None) -> Timetable:
     """Return the earliest times of all activities, and their float, with crews without limit.
 
     Parameters
     ----------
     activities : sequence of Activity
         In any order.
+    days : WorkedDays or None
+        The days of the job, by which waits of the calendar are counted; without them, these are
+        none.
 
     Raises
     ------
@@ -69,24 +73,43 @@ def critical_path(activities: Sequence[Activity]) -> Timetable:
     starts: dict[str, int] = {}
     finishes: dict[str, int] = {}
     for one in ordered:
-        starts[one.code] = max((_earliest(link, starts, finishes) for link in one.links), default=0)
+        ready = (earliest(link, starts, finishes, days) for link in one.links)
+        starts[one.code] = max(ready, default=0)
         finishes[one.code] = starts[one.code] + one.length
-    latest = _latest_starts(ordered, max(finishes.values(), default=0))
+    latest = _latest_starts(ordered, max(finishes.values(), default=0), days)
     spare = {code: latest[code] - start for code, start in starts.items()}
     return Timetable(MappingProxyType(starts), MappingProxyType(finishes), MappingProxyType(spare))
 
 
-def _earliest(link: Link, starts: Mapping[str, int], finishes: Mapping[str, int]) -> int:
-    return (starts if link.from_ == START else finishes)[link.after] + link.wait
+def earliest(
+    link: Link, starts: Mapping[str, int], finishes: Mapping[str, int], days: WorkedDays | None
+) -> int:
+    """Return when a link lets the one that has it begin.
+
+    Parameters
+    ----------
+    link : Link
+        To one that has its times.
+    starts, finishes : mapping of str to int
+        [working time] By code.
+    days : WorkedDays or None
+        As of `critical_path`.
+    """
+    from_start = link.from_ == START
+    other = (starts if from_start else finishes)[link.after] + link.wait
+    return days.after(other, link.calendar_days, from_start=from_start) if days else other
 
 
-def _latest_starts(ordered: Sequence[Activity], end: int) -> dict[str, int]:
+def _latest_starts(
+    ordered: Sequence[Activity], end: int, days: WorkedDays | None
+) -> dict[str, int]:
     length = {one.code: one.length for one in ordered}
     latest = {one.code: end - one.length for one in ordered}
     for one in reversed(ordered):
         for link in one.links:
-            bound = latest[one.code] - link.wait
-            if link.from_ != START:
-                bound -= length[link.after]
+            from_start, bound = link.from_ == START, latest[one.code]
+            if days:
+                bound = days.latest(bound, link.calendar_days, from_start=from_start)
+            bound -= link.wait if from_start else link.wait + length[link.after]
             latest[link.after] = min(latest[link.after], bound)
     return latest

@@ -8,8 +8,9 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from estimator.errors import Faults, PhaseOrderFaulty, quoted
-from estimator.scheduling.activities import START, Activity
-from estimator.scheduling.longest_path import critical_path
+from estimator.scheduling.activities import START, Activity, Link, in_working_order
+from estimator.scheduling.longest_path import critical_path, earliest
+from estimator.scheduling.worked_days import WorkedDays
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
@@ -53,6 +54,7 @@ def shortest_order(
     there: Mapping[str, int],
     effort: float = USUAL_EFFORT,
     seed: int = SEED,
+    days: WorkedDays | None = None,
 ) -> CrewOrder:
     """Return the order of work that ends soonest with the crews and machines that are there.
 
@@ -67,6 +69,8 @@ def shortest_order(
         returned with its gap. The same on every computer.
     seed : int
         Of the search.
+    days : WorkedDays or None
+        As of `critical_path`.
 
     Raises
     ------
@@ -90,12 +94,12 @@ def shortest_order(
     >>> shortest_order(walls, {"mason": 1}).finish, shortest_order(walls, {"mason": 2}).finish
     (8, 4)
     """
-    free = critical_path(activities)
+    free = critical_path(activities, days)
     _check_needs(activities, there)
     if not activities:
         nothing: Mapping[str, int] = MappingProxyType({})
         return CrewOrder(nothing, nothing, 0, 0)
-    model, starts, end = _model(activities, there)
+    model, starts, end = _model(activities, there, days)
     model.minimize(end)
     solver = _solved(model, effort, seed)
     finish, at_least = round(solver.objective_value), round(solver.best_objective_bound)
@@ -119,13 +123,12 @@ def _check_needs(activities: Sequence[Activity], there: Mapping[str, int]) -> No
 
 
 def _model(
-    activities: Sequence[Activity], there: Mapping[str, int]
+    activities: Sequence[Activity], there: Mapping[str, int], days: WorkedDays | None
 ) -> tuple[CpModel, dict[str, IntVar], IntVar]:
     """Return the model: starts within the longest that all may take, links, crews, the end."""
     from ortools.sat.python.cp_model import CpModel
 
-    model = CpModel()
-    horizon = sum(one.length + sum(link.wait for link in one.links) for one in activities)
+    model, horizon = CpModel(), _one_by_one(activities, days)
     starts = {one.code: model.new_int_var(0, horizon, one.code) for one in activities}
     end = model.new_int_var(0, horizon, "end")
     length = {one.code: one.length for one in activities}
@@ -133,7 +136,10 @@ def _model(
         model.add(end >= starts[one.code] + one.length)
         for link in one.links:
             other = starts[link.after] + (0 if link.from_ == START else length[link.after])
-            model.add(starts[one.code] >= other + link.wait)
+            if days and link.calendar_days:
+                _add_wait(model, other + link.wait, starts[one.code], link, horizon, days)
+            else:
+                model.add(starts[one.code] >= other + link.wait)
     for crew, number in there.items():
         busy = [one for one in activities if one.needs.get(crew) and one.length]
         spans: list[Any] = [
@@ -142,6 +148,32 @@ def _model(
         ]
         model.add_cumulative(spans, [one.needs[crew] for one in busy], number)
     return model, starts, end
+
+
+def _add_wait(
+    model: CpModel, other: Any, start: IntVar, link: Link, horizon: int, days: WorkedDays
+) -> None:
+    """Add a wait in days of the calendar: on which day the other is done says when it is over."""
+    waits = days.waits(horizon, link.calendar_days, from_start=link.from_ == START)
+    until, over = (list(column) for column in zip(*waits, strict=True))
+    place = model.new_int_var(0, len(waits) - 1, "")
+    last, ready = model.new_int_var(0, until[-1], ""), model.new_int_var(0, over[-1], "")
+    model.add_element(place, until, last)
+    model.add_element(place, over, ready)
+    model.add(other <= last)
+    model.add(start >= ready)
+
+
+def _one_by_one(activities: Sequence[Activity], days: WorkedDays | None) -> int:
+    """Return when the job ends if each waits for all before it: no order need take longer."""
+    starts: dict[str, int] = {}
+    finishes: dict[str, int] = {}
+    end = 0
+    for one in in_working_order(activities):
+        ready = (earliest(link, starts, finishes, days) for link in one.links)
+        starts[one.code] = max([end, *ready])
+        end = finishes[one.code] = starts[one.code] + one.length
+    return end
 
 
 def _earliest(

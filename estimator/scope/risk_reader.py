@@ -21,15 +21,10 @@ from estimator.ranges.time_costs import TimeCost
 from estimator.rates.kinds import KINDS
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.located_reader import LocatedReader
-from estimator.scope.stated_ranges import (
-    NO_PLAN,
-    NOTHING_STATED,
-    JobRiskStated,
-    PhasePlan,
-    Spread,
-)
+from estimator.scope.stated_ranges import NOTHING_STATED, JobRiskStated, Spread
 
 RISK = "risk"
+DURATION = "duration"
 JOB_KEYS = ("quantity", "pace", "correlation", "events", "time_costs", "start", "known")
 ITEM_KEYS = ("quantity", "pace")
 RANGE_KEYS = ("low", "likely", "high", "shape")
@@ -60,11 +55,11 @@ def read_item_spread(section: Section, faults: Faults) -> Spread:
     return reader.spread(reader.section(section.entries[RISK], RISK, ITEM_KEYS))
 
 
-def read_phase_plan(section: Section, faults: Faults) -> PhasePlan:
-    """Return what a phase's keys `after` and `duration` state, noting all faults."""
-    if not {"after", "duration"} & section.entries.keys():
-        return NO_PLAN
-    return _RiskReader(faults).plan(section)
+def read_duration(section: Section, faults: Faults) -> Distribution | None:
+    """Return the working days that a key `duration` states, noting all faults."""
+    if DURATION not in section.entries:
+        return None
+    return _RiskReader(faults).range(section.entries[DURATION], DURATION, _DAY)
 
 
 def check_phases(
@@ -128,13 +123,6 @@ class _RiskReader(LocatedReader):
             self.faults.add(section.entries[key].where, f"{key} may come to nothing", "above 0 %")
             return None
         return result
-
-    def plan(self, section: Section) -> PhasePlan:
-        after = self.texts(section, "after") if "after" in section.entries else None
-        days = None
-        if "duration" in section.entries:
-            days = self.range(section.entries["duration"], "duration", _DAY)
-        return PhasePlan(after, days)
 
     def range(
         self, written: Located, what: str, wanted: Unit, likely: Fraction | None = None

@@ -6,14 +6,18 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
+from types import MappingProxyType
 
 from estimator.assemblies.assembly import Assembly
+from estimator.production.working_calendar import WorkingCalendar
 from estimator.scope.input_value import InputValue
+from estimator.scope.job_calendar import NO_CALENDAR, JobCalendar
 from estimator.scope.level import Level
 from estimator.scope.methods.method import Method
 from estimator.scope.stated_price import StatedPrice
-from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated, PhasePlan, Spread
+from estimator.scope.stated_ranges import NOTHING_STATED, JobRiskStated, Spread
 from estimator.scope.title_block import NO_TITLE, TitleBlock
+from estimator.scope.work_plan import NO_PLAN, WorkPlan
 
 
 @dataclass(frozen=True)
@@ -48,6 +52,8 @@ class Item:
         The price as a sum, in place of an assembly of the tables.
     level : Level or None
         Of its top, if it is a fill that rises.
+    plan : WorkPlan
+        When it may be done, where it does not simply follow the item before it.
     """
 
     code: str
@@ -63,6 +69,7 @@ class Item:
     choice: str = ""
     stated: StatedPrice | None = None
     level: Level | None = None
+    plan: WorkPlan = NO_PLAN
 
     @cached_property
     def method(self) -> Method:
@@ -79,7 +86,7 @@ class Phase:
     code: str
     name: str
     items: tuple[Item, ...]
-    plan: PhasePlan = NO_PLAN
+    plan: WorkPlan = NO_PLAN
 
     def own(self, items: Iterable[Item]) -> tuple[Item, ...]:
         """Return those items whose cost codes begin with the code of the phase."""
@@ -136,6 +143,10 @@ class Scope:
         What of its file was set aside, which the printed estimate says.
     title_block : TitleBlock
         For whom and by whom the estimate is made, the address, and which revision it is.
+    calendar : JobCalendar
+        The first day of work, and the days that are worked.
+    crew : mapping of str to int
+        How many there are of each resource of crews that is few; what is not named is not.
     """
 
     project: str
@@ -149,6 +160,18 @@ class Scope:
     notes: tuple[str, ...] = ()
     alternates: tuple[Alternate, ...] = ()
     title_block: TitleBlock = NO_TITLE
+    calendar: JobCalendar = NO_CALENDAR
+    crew: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+
+    @property
+    def first_day(self) -> date | None:
+        """The first day of work, None if nothing is said of it."""
+        return self.calendar.start or self.risk.start
+
+    @cached_property
+    def working_calendar(self) -> WorkingCalendar:
+        """The days that are worked: as stated, else weekdays without the federal holidays."""
+        return self.calendar.working or WorkingCalendar()
 
     def with_alternates(self, accepted: Collection[str]) -> Scope:
         """Return the scope with the alternates of these codes in its phases, and no other."""

@@ -16,6 +16,7 @@ from estimator.assemblies.assembly import Assembly
 from estimator.digests import canonical_digest
 from estimator.production.cycle import FlowStep, Load, Step, TravelStep
 from estimator.production.lifts import Lift
+from estimator.production.working_calendar import WorkingCalendar
 from estimator.production.working_system import Station, WorkingSystem
 from estimator.quantity.formulas import Formula
 from estimator.ranges.correlation import ByGroups
@@ -23,13 +24,15 @@ from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
+from estimator.scope.job_calendar import JobCalendar
 from estimator.scope.level import Level
 from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Production
 from estimator.scope.methods.passage import Size
 from estimator.scope.scope import Alternate, Item, Phase, Scope
 from estimator.scope.stated_price import StatedPrice
-from estimator.scope.stated_ranges import JobRiskStated, PhasePlan, Spread
+from estimator.scope.stated_ranges import JobRiskStated, Spread
 from estimator.scope.title_block import TitleBlock
+from estimator.scope.work_plan import Wait, WorkPlan
 
 # A field that is not named here changes no digest, and one at its default none either: so what is
 # added later leaves the digests of scopes that do not use it. Not covered: `on`, which the digest
@@ -37,15 +40,22 @@ from estimator.scope.title_block import TitleBlock
 COVERED: Mapping[type, tuple[str, str]] = {
     Scope: (
         "scope",
-        "project shift markups assumptions phases day_worth risk alternates title_block",
+        "project shift markups assumptions phases day_worth risk alternates title_block "
+        "calendar crew",
     ),
     TitleBlock: ("title block", "address prepared_for prepared_by revision"),
     Alternate: ("alternate", "code name is_accepted adds takes_out"),
     Phase: ("phase", "code name items plan"),
-    PhasePlan: ("plan", "after days"),
+    WorkPlan: ("plan", "after days waits starts_with along"),
+    Wait: ("wait", "days by_calendar"),
+    JobCalendar: ("calendar", "start working shift"),
+    WorkingCalendar: (
+        "working calendar",
+        "weekdays country subdivision days_off days_worked weather_days",
+    ),
     Item: (
         "item",
-        "code name assembly inputs crew element note methods spread choice stated level",
+        "code name assembly inputs crew element note methods spread choice stated level plan",
     ),
     StatedPrice: (
         "stated price",
@@ -95,6 +105,8 @@ def _plain(value: Any) -> Any:
         return value
     if isinstance(value, tuple):
         return [_plain(one) for one in value]
+    if isinstance(value, frozenset):
+        return [_plain(one) for one in sorted(value)]
     if isinstance(value, Mapping):
         return [[name, _plain(value[name])] for name in sorted(value)]
     if isinstance(value, Fraction):

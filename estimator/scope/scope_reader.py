@@ -4,53 +4,47 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
-from fractions import Fraction
 
 from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, fault, quoted
-from estimator.quantity.measures import read_measure
-from estimator.quantity.units import unit
 from estimator.ranges.distributions import Fixed
 from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES, with_alternates
+from estimator.scope.calendar_reader import CALENDAR
+from estimator.scope.head_reader import HeadReader
 from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
+from estimator.scope.job_crew import CREW, check_job_crew
 from estimator.scope.level import DEPTH, LEVEL, read_level
 from estimator.scope.located import Located, Section, Text, listed
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.methods_reader import CHOICE, METHODS, ItemWork, read_methods
 from estimator.scope.methods.passage import OPENING
-from estimator.scope.risk_reader import (
-    RISK,
-    check_phases,
-    read_item_spread,
-    read_job_risk,
-    read_phase_plan,
-)
+from estimator.scope.order_check import check_order
+from estimator.scope.plan_reader import PLAN_KEYS, read_plan
+from estimator.scope.risk_reader import RISK, check_phases, read_item_spread
 from estimator.scope.scope import Item, Phase, Scope
 from estimator.scope.stated_price import FORMS, SUBCONTRACT
 from estimator.scope.stated_price_reader import read_stated_price, stated_form
 from estimator.scope.stated_ranges import Spread
-from estimator.scope.title_block import TITLE_KEYS, TitleBlock
+from estimator.scope.title_block import TITLE_KEYS
 from estimator.scope.unknown_work import check_unknown_work
 
 SCOPE_KEYS = (
     "project", *TITLE_KEYS, "on", "shift", "rates", "quotes", "markups", "day_worth",
-    "assumptions", RISK, ALTERNATES, "phases",
+    "assumptions", CALENDAR, CREW, RISK, ALTERNATES, "phases",
 )  # fmt: skip
-PHASE_KEYS = ("code", "name", "after", "duration", "items")
+PHASE_KEYS = ("code", "name", *PLAN_KEYS, "items")
 ITEM_KEYS = (
     "code", "name", "assembly", "inputs", "crew", "element", "note", LEVEL, OPENING, METHODS,
-    CHOICE, RISK, *FORMS, ALTERNATE,
+    CHOICE, RISK, *FORMS, ALTERNATE, *PLAN_KEYS,
 )  # fmt: skip
 MOST_ITEMS = 20_000
-
-USUAL_SHIFT = InputValue(Fraction(8), "8 hr/day")
 
 _BRACES = 'within braces a comma ends the value: put the measure in quotes, as in "1,900 sf"'
 
 
-def read_scope(written: Located, tables: Tables) -> Scope:
+def read_scope(written: Located, tables: Tables, *, is_whole: bool = True) -> Scope:
     """Return the scope that a located text describes.
 
     Parameters
@@ -59,6 +53,8 @@ def read_scope(written: Located, tables: Tables) -> Scope:
         From `read_yaml` or from a workbook.
     tables : Tables
         The rate tables whose assemblies it names.
+    is_whole : bool
+        Whether it is the whole job; of a part, the order of the work is not checked.
 
     Raises
     ------
@@ -66,7 +62,7 @@ def read_scope(written: Located, tables: Tables) -> Scope:
         With every fault at once.
     """
     faults = Faults()
-    scope = _ScopeReader(faults, tables).scope(written)
+    scope = _ScopeReader(faults, tables).scope(written, is_whole=is_whole)
     faults.raise_if_any(ScopeFaulty)
     return scope
 
@@ -115,75 +111,27 @@ def _phase_head(reader: LocatedReader, written: Located) -> tuple[Section, Phase
     section = reader.section(written, "phase", PHASE_KEYS)
     code = reader.code(section, "phase")
     name = reader.text(section, "name")
-    return section, Phase(code, name, (), read_phase_plan(section, reader.faults))
+    return section, Phase(code, name, (), read_plan(section, reader.faults))
 
 
-class _ScopeReader(LocatedReader):
+class _ScopeReader(HeadReader):
     def __init__(self, faults: Faults, tables: Tables) -> None:
-        super().__init__(faults)
-        self.tables = tables
-        self.shift_given = USUAL_SHIFT
+        super().__init__(faults, tables)
         self.tags: dict[str, Text] = {}
+        self.places: dict[str, Section] = {}
 
-    def scope(self, written: Located) -> Scope:
+    def scope(self, written: Located, *, is_whole: bool) -> Scope:
         if listed(written, "items") > MOST_ITEMS:
             raise fault(ScopeFaulty, f"has more than {MOST_ITEMS:,} items", where=written.where)
         section = self.section(written, "scope", SCOPE_KEYS)
         scope = replace(self.head(section), notes=section.notes)
         scope = replace(scope, phases=tuple(self.phases(section)))
         check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
-        return with_alternates(scope, section, self.tags, self.faults)
-
-    def head(self, section: Section) -> Scope:
-        project = self.text(section, "project")
-        self.shift_given = self.shift(section)
-        return Scope(
-            project=project,
-            shift=self.shift_given,
-            on=self.day(section, "on", "a pricing date"),
-            markups=self.markups(section),
-            assumptions=self.texts(section, "assumptions"),
-            phases=(),
-            day_worth=self.day_worth(section),
-            risk=read_job_risk(section, self.faults),
-            title_block=TitleBlock(
-                *(self.text(section, key, required=False) for key in TITLE_KEYS)
-            ),
-        )
-
-    def shift(self, section: Section) -> InputValue:
-        text = self.text(section, "shift", required=False)
-        if not text:
-            return USUAL_SHIFT
-        try:
-            measure = read_measure(text, unit("hr/day"))
-        except InputFaulty as error:
-            self.faults.take(f"{section.entries['shift'].where}, shift", error)
-            return USUAL_SHIFT
-        if not 1 <= measure.value * measure.unit.factor <= 24:
-            self.faults.add(
-                section.entries["shift"].where, f"shift {quoted(text)} is not 1 to 24 hr/day"
-            )
-        return InputValue(measure.value * measure.unit.factor, text)
-
-    def day_worth(self, section: Section) -> InputValue | None:
-        measure = self.measured(section, "day_worth", unit("$/day"))
-        if measure is None:
-            return None
-        return InputValue(measure.value * measure.unit.factor, measure.text)
-
-    def markups(self, section: Section) -> tuple[str, ...] | None:
-        if "markups" not in section.entries:
-            return None
-        codes = self.texts(section, "markups")
-        for code in codes:
-            if code and code not in self.tables.markups:
-                self.faults.add(
-                    section.entries["markups"].where,
-                    f"unknown markup {quoted(code)}",
-                    did_you_mean(code, self.tables.markups),
-                )
-        return codes
+        chosen = with_alternates(scope, section, self.tags, self.faults)
+        if is_whole:
+            check_order(scope, chosen, self.places, self.faults)
+        check_job_crew(chosen, self.tables, self.places, self.faults)
+        return chosen
 
     def phases(self, section: Section) -> Iterator[Phase]:
         seen: dict[str, str] = {}
@@ -191,6 +139,7 @@ class _ScopeReader(LocatedReader):
             keys, phase = _phase_head(self, written)
             if phase.code:
                 self.repeated(seen, "phase", phase.code, keys.where)
+                self.places[phase.code] = keys
             yield replace(phase, items=tuple(self.items(keys, phase.code)))
 
     def items(self, phase: Section, phase_code: str) -> Iterator[Item]:
@@ -201,6 +150,7 @@ class _ScopeReader(LocatedReader):
             code = f"{phase_code}.{own_code}"
             if own_code:
                 self.repeated(seen, "item", code, section.where)
+                self.places[code] = section
             item = self.item(section, code)
             tag = self.text(section, ALTERNATE, required=False)
             if item is not None and tag:
@@ -243,6 +193,7 @@ class _ScopeReader(LocatedReader):
             spread=read_item_spread(section, self.faults),
             choice=choice,
             level=read_level(section, inputs.get(DEPTH), self.faults),
+            plan=read_plan(section, self.faults),
         )
 
     def stated_item(self, section: Section, code: str, name: str) -> Item | None:
@@ -260,6 +211,7 @@ class _ScopeReader(LocatedReader):
         return Item(
             code=code, name=name, assembly=stated.assembly, inputs={}, crew="", element=element,
             note=note, where=section.where, spread=spread, stated=stated,
+            plan=read_plan(section, self.faults),
         )  # fmt: skip
 
     def assembly(self, section: Section, code: str) -> Assembly | None:

@@ -1,4 +1,4 @@
-"""What a scope states of how sure it is: ranges, events, what moves together, order of phases."""
+"""What a scope states of how sure it is: ranges, events, what moves together."""
 
 from __future__ import annotations
 
@@ -60,22 +60,3 @@ class JobRiskStated:
     time_costs: tuple[TimeCost, ...] = ()
     start: date | None = None
     known: float | None = None
-
-
-@dataclass(frozen=True)
-class PhasePlan:
-    """What a phase waits for, and how long it takes.
-
-    Parameters
-    ----------
-    after : tuple of str or None
-        Codes of phases; empty for a phase that can start at once, None for the phase before it.
-    days : Distribution or None
-        [working day] None for the crew hours of its items, one after the other.
-    """
-
-    after: tuple[str, ...] | None = None
-    days: Distribution | None = None
-
-
-NO_PLAN = PhasePlan()

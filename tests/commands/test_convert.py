@@ -23,6 +23,36 @@ phases:
   - 2 day
   - 3 day
   - 5 day
+- code: '20'
+  name: Gutters
+  items:
+  - code: '010'
+    name: Gutters hung
+    lump_sum:
+      amount: $2,100
+      days: 2 day
+  after:
+  - '10'
+  wait: 7 days
+- code: '30'
+  name: Cleaning
+  items:
+  - code: '010'
+    name: Yard cleaned
+    lump_sum:
+      amount: $300
+  along:
+  - '10'
+  - '20'
+calendar:
+  start: '2026-04-06'
+  week: 4 days of 10 hr
+  days_off:
+  - '2026-05-01'
+  weather:
+    Apr: 2 days
+crew:
+  laborer: '2'
 """
 
 

@@ -1,13 +1,15 @@
 """`groundsill schedule`: dates, bars, crews; faults in a sentence."""
 
 import json
+from datetime import date
 
 import pytest
 
 from api.commands.schedule_shown import _worth
-from estimator.scheduling.job_dates import OneMore
+from estimator.scheduling.worth_of_one_more import OneMore
 from tests.commands.running import groundsill
 
+FINISH = date(2026, 8, 28)
 SCOPE = """\
 project: Harrow Lane Carbarn
 on: 2026-03-02
@@ -47,14 +49,14 @@ def test_dates_start_on_the_day_that_is_named(scope):
 
 
 def test_scarce_hands_take_longer_and_what_one_more_is_worth_is_told(scope):
-    free, few = fields(scope), fields(scope, "--there", "laborer=2")
+    free, few = fields(scope), fields(scope, "--crew", "laborer=2")
     assert float(few["days"]) > float(free["days"])
     (way,) = few["one_more"]
     assert float(way["worth"]) == pytest.approx(float(way["days"]) * 310)
 
 
 def test_the_table_fits_and_critical_work_is_marked(scope):
-    ran = groundsill("schedule", scope, "--there", "laborer=2", "--items")
+    ran = groundsill("schedule", scope, "--crew", "laborer=2", "--items")
     assert ran.exit_code == 0, ran.err
     assert max(map(len, ran.out.splitlines())) <= 80
     assert "#" in ran.out
@@ -62,20 +64,20 @@ def test_the_table_fits_and_critical_work_is_marked(scope):
 
 
 def test_what_is_wrong_is_told_in_a_sentence(scope):
-    assert "did you mean 'laborer'?" in groundsill("schedule", scope, "--there", "labrer=2").err
-    assert "as laborer=3" in groundsill("schedule", scope, "--there", "laborer=0").err
-    assert "and there are 1; hire more" in groundsill("schedule", scope, "--there", "laborer=1").err
+    assert "did you mean 'laborer'?" in groundsill("schedule", scope, "--crew", "labrer=2").err
+    assert "as laborer=3" in groundsill("schedule", scope, "--crew", "laborer=0").err
+    assert "and there are 1; hire more" in groundsill("schedule", scope, "--crew", "laborer=1").err
     scope.write_text(SCOPE.replace("after: []", "after: ['20']").replace(
         "    name: Fabric\n", "    name: Fabric\n    after: ['30']\n"
     ))  # fmt: skip
-    assert "goes in a circle" in groundsill("schedule", scope).err
+    assert "'20' waits for '30', which waits for '20'" in groundsill("price", scope).err
 
 
 def test_what_is_not_proven_is_not_said_as_if_it_were():
-    proven = OneMore("laborer", 0.0, 0.0, is_proven=True)
+    proven = OneMore("laborer", 0.0, FINISH, 0.0, is_proven=True)
     assert _worth(proven) == "one more laborer ends the job no sooner"
-    found = OneMore("mason", 2.0, 620.0, is_proven=False)
+    found = OneMore("mason", 2.0, FINISH, 620.0, is_proven=False)
     assert _worth(found) == (
-        "one more mason ends the job 2.0 working days sooner in the best orders found, "
-        "worth $620.00"
+        "one more mason ends the job 2.0 working days sooner in the best orders found, on "
+        "2026-08-28, worth $620.00"
     )

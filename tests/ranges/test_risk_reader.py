@@ -7,7 +7,8 @@ import pytest
 from estimator.errors import ScopeFaulty
 from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.scope.scope_digest import scope_digest
-from estimator.scope.stated_ranges import NO_PLAN, NOTHING_STATED, JobRiskStated
+from estimator.scope.stated_ranges import NOTHING_STATED, JobRiskStated
+from estimator.scope.work_plan import NO_PLAN
 from tests.factories import item, scope_with
 from tests.scope.methods.choices import PIT, shipped
 

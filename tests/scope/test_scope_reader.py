@@ -103,8 +103,8 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
         "barn.yaml line 3: shift '30 hr/day' is not 1 to 24 hr/day",
         "barn.yaml line 2: on '2 March' is not a pricing date; write it as 2026-03-02",
         "barn.yaml line 4: unknown markup 'taxes'; did you mean 'tax'?",
-        "barn.yaml line 8: unknown key 'colour' in phase; known are 'after', 'code', 'duration', "
-        "'items', 'name'",
+        "barn.yaml line 8: unknown key 'colour' in phase; known are 'after', 'along', 'code', "
+        "'duration', 'items', 'name', 'starts_with', 'wait'",
         "barn.yaml line 10: item 20.010 names the unknown assembly 'stone-fil'; "
         "did you mean 'stone-fill'?",
         "barn.yaml line 14: item 20.020 names the unknown crew 'gangs'; did you mean 'gang'?",
@@ -124,7 +124,7 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
         "barn.yaml line 21: repeats phase '20' of barn.yaml line 6",
         "barn.yaml line 23: items is not a list, or is empty",
         "barn.yaml line 24: phase is not a set of keys; "
-        "expected code, name, after, duration, items",
+        "expected code, name, after, wait, starts_with, along, duration, items",
         "barn.yaml line 24: code is missing",
         "barn.yaml line 24: name is missing",
         "barn.yaml line 24: items is not a list, or is empty",
@@ -136,7 +136,7 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
     [
         ("just text", ["barn.yaml line 1: scope is not a set of keys; expected project, address, "
                        "prepared_for, prepared_by, revision, on, shift, rates, quotes, markups, "
-                       "day_worth, assumptions, risk, alternates, phases",
+                       "day_worth, assumptions, calendar, crew, risk, alternates, phases",
                        "barn.yaml line 1: project is missing",
                        "barn.yaml line 1: phases is not a list, or is empty"]),
         ("project: Barn\n", ["barn.yaml line 1: phases is not a list, or is empty"]),

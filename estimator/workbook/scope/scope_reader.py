@@ -8,7 +8,10 @@ from pathlib import PurePath
 
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, is_near, quoted
 from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES
+from estimator.scope.calendar_reader import CALENDAR
+from estimator.scope.job_crew import CREW
 from estimator.scope.located import Listing, Located, Section, Text
+from estimator.scope.plan_reader import PLAN_KEYS
 from estimator.scope.scope_reader import ITEM_KEYS, SCOPE_KEYS
 from estimator.scope.stated_price import FORMS
 from estimator.workbook.reading.headed_rows import HeadedRow, Layout, has_headings, headed_rows
@@ -33,7 +36,8 @@ _NO_PHASE = "X"
 PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
 # What is nested deeper than a row of cells stands in the sheet of details.
-NO_PLACE = ("level", "opening", "methods", "risk", "after", "duration")
+NO_PLACE = ("level", "opening", "methods", "risk", *PLAN_KEYS)
+NOT_ON_A_ROW = ("phases", "assumptions", ALTERNATES, CALENDAR, CREW, *NO_PLACE)
 ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE, *FORMS, ALTERNATE))
 ITEMS_LAYOUT = Layout(
     required=("phase", "code", "name", "assembly"),
@@ -41,7 +45,7 @@ ITEMS_LAYOUT = Layout(
     numbered=("input", "measure"),
 )
 PROJECT_KEYS = (
-    *(key for key in SCOPE_KEYS if key not in ("phases", "assumptions", ALTERNATES, *NO_PLACE)),
+    *(key for key in SCOPE_KEYS if key not in NOT_ON_A_ROW),
     ASSUMPTION,
 )  # fmt: skip
 

@@ -1,0 +1,31 @@
+"""The calendar of a job: its first day of work, and the days that are worked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from estimator.production.working_calendar import WorkingCalendar
+from estimator.scope.input_value import InputValue
+
+
+@dataclass(frozen=True)
+class JobCalendar:
+    """What a scope states of its calendar.
+
+    Parameters
+    ----------
+    start : date or None
+        The first day of work.
+    working : WorkingCalendar or None
+        The days that are worked; None for weekdays without the federal holidays.
+    shift : InputValue or None
+        [hr/day] Length of the working day, if the week states it.
+    """
+
+    start: date | None = None
+    working: WorkingCalendar | None = None
+    shift: InputValue | None = None
+
+
+NO_CALENDAR = JobCalendar()

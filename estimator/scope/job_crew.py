@@ -1,0 +1,94 @@
+"""The crew of the job: how many there are of whom and of what, where they are few."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from types import MappingProxyType
+
+from estimator.assemblies.tables import Tables
+from estimator.errors import Faults, quoted
+from estimator.scope.located import Section
+from estimator.scope.located_reader import LocatedReader
+from estimator.scope.methods.method import Method
+from estimator.scope.scope import Scope
+
+CREW = "crew"
+MOST_OF_ONE = 1_000
+
+
+def read_job_crew(section: Section, tables: Tables, faults: Faults) -> Mapping[str, int]:
+    """Return how many there are of each resource that a scope's key `crew` names.
+
+    Parameters
+    ----------
+    section : Section
+        The whole scope; `crew: {carpenter: 2, laborer: 3, skid-steer: 1}`.
+    tables : Tables
+        Whose crews have these resources.
+    faults : Faults
+        Where faults are noted.
+    """
+    if CREW not in section.entries:
+        return MappingProxyType({})
+    reader, known = LocatedReader(faults), sorted(crew_resources(tables))
+    crew = reader.section(section.entries[CREW], "the crew of the job", known)
+    there = {one: reader.count(crew, one, 1) for one in known if one in crew.entries}
+    for resource, number in there.items():
+        if number > MOST_OF_ONE:
+            what = f"{number:,} of {quoted(resource)} are more than {MOST_OF_ONE:,}"
+            faults.add(crew.entries[resource].where, what)
+    return MappingProxyType(there)
+
+
+def crew_resources(tables: Tables) -> set[str]:
+    """Return all resources that work in some crew."""
+    return {member.resource for crew in tables.crews.values() for member in crew.members}
+
+
+def members_at_work(method: Method, tables: Tables) -> Mapping[str, Decimal]:
+    """Return how many of each member of its crew a method keeps busy.
+
+    Parameters
+    ----------
+    method : Method
+        With its crew; what comes with each carrier counts once for each of them.
+    tables : Tables
+        With the crews.
+    """
+    crew = tables.crews.get(method.crew)
+    busy = {one.resource: one.number for one in crew.members} if crew else {}
+    if method.production is not None:
+        carriers = method.production.system.carriers
+        brought = {one.resource: one.number * carriers for one in method.production.brings or ()}
+        busy |= {resource: brought[resource] for resource in brought if resource in busy}
+    return MappingProxyType(busy)
+
+
+def check_job_crew(
+    scope: Scope, tables: Tables, places: Mapping[str, Section], faults: Faults
+) -> None:
+    """Note items whose crew needs more of somebody than there are.
+
+    Parameters
+    ----------
+    scope : Scope
+        With its crew and its items.
+    tables : Tables
+        With the crews of the items.
+    places : mapping of str to Section
+        What each item says, by its code.
+    faults : Faults
+        Where faults are noted.
+    """
+    for item in scope.items if scope.crew else ():
+        for resource, number in members_at_work(item.method, tables).items():
+            there = scope.crew.get(resource)
+            if there is not None and number > there:
+                what = f"item {item.code} needs {number:f} of {quoted(resource)}, and {_are(there)}"
+                where = places[item.code].where if item.code in places else item.where
+                faults.add(where, what, "hire more, or choose another crew")
+
+
+def _are(there: int) -> str:
+    return "there is 1" if there == 1 else f"there are {there}"
