@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from api.commands.base import base, show_against_public, state_option
 from api.commands.learn import learn
 from api.commands.options import Day, force_option, on_option, rates_option
 from estimator.errors import TablesFaulty, fault
@@ -45,7 +46,12 @@ def rates() -> None:
 @click.argument(
     "folder", required=False, type=click.Path(exists=True, file_okay=False, path_type=Path)
 )
-def check(folder: Path | None) -> None:
+@click.option("--against-public", is_flag=True, help="Print labor beside public wages, too.")
+@click.option("--year", type=int, help="Whose taxes hold, for public wages; this year if left out.")
+@state_option
+def check(
+    folder: Path | None, *, against_public: bool, year: int | None, state: str | None
+) -> None:
     """Report everything that is wrong in the tables of FOLDER, laid over the shipped ones."""
     from estimator.assemblies.tables import unused_resources
     from estimator.opening import open_tables
@@ -61,9 +67,12 @@ def check(folder: Path | None) -> None:
         f"{len(tables.catalogue.assemblies)} assemblies, {len(tables.markups)} markups, "
         f"{len(tables.catalogue.cautions)} cautions."
     )
+    if against_public:
+        show_against_public(folder, year or datetime.now(UTC).year, state)
 
 
 rates.add_command(learn)
+rates.add_command(base)
 
 
 @rates.command()

@@ -102,13 +102,17 @@ class RateTable:
         """Return the first row of a resource."""
         return self._by_code[code][0]
 
+    def newest_rate(self, code: str) -> ResourceRate:
+        """Return the newest row of a resource in the highest set."""
+        return self._by_code[code][-1]
+
     def unit_of(self, code: str) -> Unit:
         """Return the unit of a resource: that of its first row, from which none may differ."""
         return self._by_code[code][0].unit
 
     def name_of(self, code: str) -> str:
         """Return the name of a resource: that of its newest row in the highest set."""
-        return self._by_code[code][-1].name
+        return self.newest_rate(code).name
 
     def refuse_early(self, on: date) -> None:
         """Raise if a day is before any rate.

@@ -1,6 +1,9 @@
 from pathlib import Path
 
+from tests.commands.console import agrees, shown_commands
 from tests.commands.running import groundsill
+
+PAGE = Path("docs/rate-tables.md").read_text(encoding="utf-8")
 
 
 def test_the_shipped_tables_have_no_fault() -> None:
@@ -58,3 +61,32 @@ def test_an_unknown_assembly_is_a_sentence_with_the_nearest_code() -> None:
     ran = groundsill("rates", "assemblies", "geotextil")
     assert ran.exit_code == 1
     assert "there is no assembly 'geotextil'; did you mean 'geotextile'?" in ran.err
+
+
+def test_labor_is_printed_beside_public_wages_as_the_page_shows() -> None:
+    (shown,) = (
+        lines
+        for command, lines in shown_commands(PAGE)
+        if command == "groundsill rates check --against-public --year 2026"
+    )
+    ran = groundsill("rates", "check", "--against-public", "--year", "2026")
+    assert agrees(shown, ran.out.splitlines()), ran.out + ran.err
+
+
+def test_labor_rates_of_a_state_are_written_and_price_a_scope(tmp_path: Path) -> None:
+    ran = groundsill("rates", "base", "--state", "oh", "--year", "2026", "--out", tmp_path / "ohio")
+    assert ran.exit_code == 0, ran.err
+    (carpenter,) = (one for one in ran.out.splitlines() if one.startswith("carpenter"))
+    assert carpenter.split()[1:3] == ["$29.47", "$42.24"]
+    assert groundsill("rates", "check", tmp_path / "ohio").exit_code == 0
+    again = groundsill("rates", "base", "--year", "2026", "--out", tmp_path / "ohio")
+    assert again.exit_code == 1
+    assert "nothing is ever written over them" in again.err
+
+
+def test_insurance_that_is_no_amount_is_refused_before_anything_is_written(tmp_path: Path) -> None:
+    out = tmp_path / "rates"
+    ran = groundsill("rates", "base", "--year", "2026", "--out", out, "--compensation", "nine")
+    assert ran.exit_code == 1
+    assert "nine" in ran.err
+    assert not out.exists()

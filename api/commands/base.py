@@ -1,0 +1,103 @@
+"""`groundsill rates base`: labor rates from the public wages of a state, as a folder of tables."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from api.commands.options import rates_option
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from estimator.rates.public.base_rates import BaseRate
+
+year_option = click.option("--year", type=int, required=True, help="Whose taxes hold.")
+state_option = click.option("--state", help="Two letters, such as OH; the nation if left out.")
+
+
+@click.command()
+@year_option
+@state_option
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="A new folder.")
+@click.option("--compensation", metavar="$", help="Workers' compensation per $100 of pay.")
+@click.option("--liability", metavar="$", help="General liability per $100 of pay.")
+@rates_option
+def base(
+    year: int, state: str | None, *, out: Path, compensation: str | None, liability: str | None,
+    rates: Path | None,
+) -> None:  # fmt: skip
+    """Write labor rates made from public wages, taxes and stated insurance to a new folder.
+
+    Lay the folder over the shipped tables with --rates. Wages and taxes are public figures;
+    insurance, leave and plans are averages of all construction until you put in your own.
+    """
+    from estimator.opening import open_tables
+    from estimator.quantity.measures import read_dollars
+    from estimator.quantity.units import unit
+    from estimator.rates.public.base_rates import StatedInsurance, base_rates
+    from estimator.rates.public.public_wages import public_folder
+    from estimator.rates.written_folder import resources_text, write_folder
+
+    said = {"compensation_per_100": compensation, "liability_per_100": liability}
+    insurance = StatedInsurance(
+        **{
+            name: read_dollars(text, unit("$"), name)
+            for name, text in said.items()
+            if text is not None
+        }
+    )
+    table = open_tables(rates).rates
+    made = base_rates(table, public_folder(), year, state and state.upper(), insurance)
+    write_folder(out, {"resources.csv": resources_text(one.rate for one in made)})
+    _show_made(made)
+    click.echo(f"{len(made)} labor rates are in {out}.", err=True)
+
+
+def show_against_public(rates: Path | None, year: int, state: str | None) -> None:
+    """Print each labor rate of some tables beside what public wages come to."""
+    from estimator.opening import open_tables
+    from estimator.rates.public.base_rates import base_rates
+    from estimator.rates.public.public_wages import public_folder
+
+    _show_made(base_rates(open_tables(rates).rates, public_folder(), year, state and state.upper()))
+
+
+def _show_made(made: Sequence[BaseRate]) -> None:
+    from api.commands.printing import hanging, page, sentences, show_table, table
+    from estimator.money import money_text
+
+    with page() as out:
+        rows = table(
+            ("Resource", "code"), ("Public\nwage", "number"), ("An hour of it\nburdened", "number"),
+            ("10th per-\ncentile", "number"), ("90th per-\ncentile", "number"),
+            ("In the\ntables", "number"), ("Above\npublic", "number"),
+        )  # fmt: skip
+        for one in made:
+            low, high = (
+                "-" if end is None else money_text(end) for end in (one.rate.low, one.rate.high)
+            )
+            rows.add_row(
+                one.rate.code, money_text(one.wage.mean), money_text(one.rate.rate), low, high,
+                money_text(one.before.rate), f"{one.above * 100:.0f} %",
+            )  # fmt: skip
+        show_table(out, rows)
+        sentences(out, "More than 15 % off", [_why(one) for one in made if one.is_far_off])
+        sentences(out, "Wages", list(dict.fromkeys(_survey(one) for one in made)))
+        out.print()
+        hanging(out, "", "", f"Each hour is {made[0].rate.note}.")
+
+
+def _why(one: BaseRate) -> str:
+    note = f"its note says: {one.before.note}" if one.before.note else "no note says why"
+    return f"{one.before.code}: {note}"
+
+
+def _survey(one: BaseRate) -> str:
+    """Return the survey of a wage; the factor of each trade stands in its row."""
+    survey, moved, _ = one.wage.source.partition(" x ")
+    if not moved:
+        return survey
+    return f"{survey}, times a factor that the source of each row names"

@@ -1,0 +1,1 @@
+"""Public wages and employer taxes that ship, and the table of labor rates built from them."""
