@@ -41,7 +41,9 @@ def track(
 ) -> None:
     """Show budget, spent, in place, earned, forecast, and what needs attention."""
     from api.ledger.opened_books import project_named
+    from api.ledger.outlooks import outlook_of
     from api.ledger.reports import ledger_of, track_of, tracking_workbook
+    from estimator.tracking.job_outlook import with_better_ways
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
@@ -49,25 +51,28 @@ def track(
         since = end - timedelta(7 * weeks - 1) if weeks else None
         named = project_named(session, project)
         report = track_of(session, named.id, end, entered, since)
-        name = named.name
+        name, ahead = named.name, outlook_of(session, named.id, report)
         contents: dict[Path, bytes] = {}
         if xlsx is not None:
             contents[xlsx] = tracking_workbook(session, named.id, end, entered, since)
         if csv is not None:
             contents[csv] = ledger_of(session, named.id, end, entered).encode()
     _write(contents, force=force)
+    report = with_better_ways(report, ahead)
     if as_json:
         from estimator.pricing.indented_json import indented_json
+        from estimator.tracking.outlook_json import outlook_fields
         from estimator.tracking.track_json import track_fields
 
-        click.echo(indented_json(track_fields(report)), nl=False)
+        fields = track_fields(report) | {"outlook": outlook_fields(ahead)}
+        click.echo(indented_json(fields), nl=False)
         return
     from api.commands.track_shown import show_code, show_track
 
     if code is None:
-        show_track(name, report, with_all=with_all)
+        show_track(name, report, ahead, with_all=with_all)
     else:
-        show_code(name, report, code)
+        show_code(name, report, ahead, code)
 
 
 def _write(contents: dict[Path, bytes], *, force: bool) -> None:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from api.commands.outlook_shown import show_outlook
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
 from estimator.money import cents_money, whole_half_up
@@ -21,10 +22,11 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from estimator.tracking.books import Track
+    from estimator.tracking.job_outlook import Outlook
     from estimator.tracking.status import CodeStatus, Total
 
 
-def show_track(name: str, report: Track, *, with_all: bool) -> None:
+def show_track(name: str, report: Track, ahead: Outlook, *, with_all: bool) -> None:
     """Print where a job stands."""
     with page() as out:
         out.print(f"{name}, as of {report.as_of}")
@@ -33,9 +35,10 @@ def show_track(name: str, report: Track, *, with_all: bool) -> None:
         _show_phases(out, report, with_all=with_all)
         _show_rents(out, report)
         _show_whole(out, report)
+        show_outlook(out, ahead, {one.code: one.name for one in report.status.by_phase()})
 
 
-def show_code(name: str, report: Track, code: str) -> None:
+def show_code(name: str, report: Track, ahead: Outlook, code: str) -> None:
     """Print where one cost code stands, kind by kind.
 
     Raises
@@ -55,6 +58,9 @@ def show_code(name: str, report: Track, code: str) -> None:
             out.print(f"{label:<28}{text:>20}")
         if kinds := ", ".join(report.left_out_kinds(one)):
             hanging(out, "", "", f"Not in the forecast, because none has come yet: {kinds}.")
+        for finish in ahead.finishes:
+            if finish.code == code:
+                hanging(out, "", "", f"{finish.sentence}.")
 
 
 def _show_attention(out: Console, report: Track, *, with_all: bool) -> None:

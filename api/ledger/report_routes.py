@@ -105,6 +105,15 @@ class TrackAnswer(Answer):
     attention = ma.fields.List(ma.fields.Dict(), required=True)
 
 
+class OutlookAnswer(Answer):
+    """P50 and P80 of the cost at completion, when the rest is done, and what would cost less."""
+
+    cost = ma.fields.Dict(required=True)
+    all_done = ma.fields.String(required=True)
+    finishes = ma.fields.List(ma.fields.Dict(), required=True)
+    better_ways = ma.fields.List(ma.fields.Dict(), required=True)
+
+
 @tracking.get(f"{AT}/tracking")
 @tracking.asks(TrackQuery)
 @tracking.answers(TrackAnswer)
@@ -119,6 +128,23 @@ def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
         track = track_of(session, project_id, as_of, known_on, query.since)
     fields: dict[str, Any] = track_fields(track)
     return json_answer(fields)
+
+
+@tracking.get(f"{AT}/outlook")
+@tracking.asks(TrackQuery)
+@tracking.answers(OutlookAnswer)
+def show_outlook(query: TrackQuery, project_id: UUID) -> Response:
+    """Show where the job is going: how sure its forecast is, and when the rest is done."""
+    from api.ledger.outlooks import outlook_of
+    from api.ledger.reports import track_of
+    from estimator.tracking.outlook_json import outlook_fields
+
+    now = services().now
+    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    with services().store.reading(current_caller()) as session:
+        track = track_of(session, project_id, as_of, known_on, query.since)
+        ahead = outlook_of(session, project_id, track)
+    return json_answer(outlook_fields(ahead))
 
 
 @tracking.get(f"{AT}/trace")

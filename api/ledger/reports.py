@@ -62,6 +62,8 @@ def tracking_workbook(
     LedgerFaulty
         If the books were not open by then.
     """
+    from api.ledger.outlooks import outlook_of
+    from estimator.tracking.job_outlook import with_better_ways
     from estimator.tracking.weekly_course import course_by_week
     from estimator.workbook.tracking_workbook import tracking_bytes
 
@@ -69,7 +71,9 @@ def tracking_workbook(
     baseline = baseline_of(session, project_id, known_on)
     books = books_of(session, project_id)
     report = track(books, baseline, as_of, known_on, since)
-    return tracking_bytes(books, report, course_by_week(books, baseline, as_of, known_on), name)
+    ahead = outlook_of(session, project_id, report)
+    course = course_by_week(books, baseline, as_of, known_on)
+    return tracking_bytes(books, with_better_ways(report, ahead), course, name, ahead)
 
 
 def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: datetime) -> str:

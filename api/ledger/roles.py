@@ -20,6 +20,7 @@ ROLES: RouteRoles = {
     f"GET {_BOOKS}/entries/<uuid:entry_id>": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/tracking": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/day-sheet": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/outlook": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/trace": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/workbook": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/learned-rates": OWNERS,

@@ -33,6 +33,11 @@ from .commitments import (
     OrderStand as OrderStand,
     over_billing_sentences as over_billing_sentences,
 )
+from .dates_done import (
+    all_done as all_done,
+    finish_dates as finish_dates,
+    FinishDate as FinishDate,
+)
 from .day_sheets import (
     check_day_sheet as check_day_sheet,
     DaySheet as DaySheet,
@@ -57,11 +62,21 @@ from .forecast import (
     Rest as Rest,
     what_is_left as what_is_left,
 )
+from .forecast_ranges import (
+    forecast_range as forecast_range,
+    ForecastRange as ForecastRange,
+)
 from .hold_points import (
     holding as holding,
     HoldPoint as HoldPoint,
     HoldResult as HoldResult,
     open_holds as open_holds,
+)
+from .job_outlook import (
+    AcceptedScope as AcceptedScope,
+    Outlook as Outlook,
+    outlook as outlook,
+    with_better_ways as with_better_ways,
 )
 from .job_record import (
     job_rates as job_rates,
@@ -117,6 +132,9 @@ from .measured_points import (
     MeasuredPoint as MeasuredPoint,
     Reading as Reading,
 )
+from .outlook_json import (
+    outlook_fields as outlook_fields,
+)
 from .own_stock import (
     over_use_sentences as over_use_sentences,
     Stock as Stock,
@@ -157,6 +175,12 @@ from .progress import (
     InPlace as InPlace,
     Progress as Progress,
 )
+from .rest_lines import (
+    ranges_stated as ranges_stated,
+    RestLines as RestLines,
+    spread_of_weeks as spread_of_weeks,
+    StatedRanges as StatedRanges,
+)
 from .site_checks import (
     check_progress as check_progress,
     check_ticket as check_ticket,
@@ -191,6 +215,13 @@ from .traced_rows import (
 )
 from .track_json import (
     track_fields as track_fields,
+)
+from .ways_on import (
+    better_ways_on as better_ways_on,
+)
+from .weekly_costs import (
+    WeekOfWork as WeekOfWork,
+    weeks_of_work as weeks_of_work,
 )
 from .weekly_course import (
     course_by_week as course_by_week,

@@ -8,16 +8,24 @@ from __future__ import annotations
 
 from estimator.money import exact_arithmetic
 from estimator.tracking.books import Books, Track
+from estimator.tracking.job_outlook import Outlook
 from estimator.tracking.ledger_lines import lines_of_ledger
 from estimator.tracking.weekly_course import WeekPoint
 from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS
 from estimator.workbook.entries.entry_sheets import LISTS, write_entry_sheets
-from estimator.workbook.sheets import attention_sheet, course_sheet, ledger_sheet, track_items_sheet
+from estimator.workbook.sheets import (
+    attention_sheet,
+    course_sheet,
+    ledger_sheet,
+    outlook_sheet,
+    track_items_sheet,
+)
 from estimator.workbook.writing.book import Book, PageSetup
 
 SHEETS = (
     attention_sheet.TITLE,
     track_items_sheet.TITLE,
+    outlook_sheet.TITLE,
     course_sheet.TITLE,
     ledger_sheet.TITLE,
     *(one.title for one in ENTRY_SHEETS),
@@ -26,7 +34,13 @@ SHEETS = (
 
 
 @exact_arithmetic
-def tracking_bytes(books: Books, track: Track, course: tuple[WeekPoint, ...], name: str) -> bytes:
+def tracking_bytes(
+    books: Books,
+    track: Track,
+    course: tuple[WeekPoint, ...],
+    name: str,
+    outlook: Outlook | None = None,
+) -> bytes:
     """Return the workbook as the bytes of a file; the same report gives the same bytes.
 
     Parameters
@@ -39,6 +53,8 @@ def tracking_bytes(books: Books, track: Track, course: tuple[WeekPoint, ...], na
         See `course_by_week`.
     name : str
         Of the project.
+    outlook : Outlook or None
+        Where the job is going; without it the workbook has no such sheet.
 
     Raises
     ------
@@ -46,14 +62,22 @@ def tracking_bytes(books: Books, track: Track, course: tuple[WeekPoint, ...], na
         If a text is longer than a cell holds, or the lines are more than a sheet holds.
     """
     known = books.known(track.as_of, track.known_on)
-    book = Book(SHEETS)
+    sheets = [one for one in SHEETS if outlook is not None or one != outlook_sheet.TITLE]
+    book = Book(sheets)
     wide = PageSetup(True, name, f"As of {track.as_of:%Y-%m-%d}")
     upright = PageSetup(False, name, wide.middle)
     ledger = ledger_sheet.write_ledger(book, lines_of_ledger(known, track.status), wide)
     totals = track_items_sheet.write_track_items(book, track, ledger, wide)
     attention_sheet.write_attention(book, track, totals, name, upright)
+    if outlook is not None:
+        outlook_sheet.write_outlook(book, outlook, _names(track), upright)
     course_sheet.write_course(book, course, upright)
     write_entry_sheets(book, known, track.status, wide)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"Tracking as of {track.as_of:%Y-%m-%d}"
     return book.content(track.as_of)
+
+
+def _names(track: Track) -> dict[str, str]:
+    phases = {one.code: one.name for one in track.status.by_phase()}
+    return phases | {one.code: one.name for one in track.status.codes}

@@ -1,0 +1,122 @@
+"""The outlook: how sure the forecast is, when the rest is done, and what would cost less."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from estimator.assemblies.tables import Tables
+from estimator.pricing.printed_estimate import PrintedEstimate
+from estimator.production.working_calendar import WorkingCalendar
+from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
+from estimator.scope.scope import Scope
+from estimator.tracking.attention import Attention
+from estimator.tracking.books import Books, Track
+from estimator.tracking.budget import budget_from_estimate, current_budget
+from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
+from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
+from estimator.tracking.job_record import job_rates
+from estimator.tracking.planned_dates import with_planned_dates
+from estimator.tracking.rest_lines import StatedRanges, ranges_stated
+from estimator.tracking.ways_on import better_ways_on
+
+
+@dataclass(frozen=True)
+class AcceptedScope:
+    """What the accepted estimate was priced from.
+
+    Parameters
+    ----------
+    estimate : PrintedEstimate
+        As it was stored.
+    scope : Scope or None
+        None where this version of the program cannot read it.
+    tables : Tables or None
+        That it was priced with.
+    """
+
+    estimate: PrintedEstimate
+    scope: Scope | None
+    tables: Tables | None
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """Where the job is going.
+
+    Parameters
+    ----------
+    cost : ForecastRange
+        P50 and P80 of the cost at completion.
+    finishes : tuple of FinishDate
+        Of each code of which something is left.
+    all_done : str
+        When the job is done, in a sentence.
+    better_ways : tuple of Attention
+        Rests that cost less by another method of the item.
+    """
+
+    cost: ForecastRange
+    finishes: tuple[FinishDate, ...]
+    all_done: str
+    better_ways: tuple[Attention, ...]
+
+
+def outlook(
+    books: Books,
+    report: Track,
+    accepted: AcceptedScope,
+    seed: int = DEFAULT_SEED,
+    iterations: int = DEFAULT_ITERATIONS,
+    calendar: WorkingCalendar | None = None,
+) -> Outlook:
+    """Return where the job is going.
+
+    Parameters
+    ----------
+    books : Books
+        All rows of the project.
+    report : Track
+        What they say: see `track`.
+    accepted : AcceptedScope
+        Where ranges, methods and planned work stand.
+    seed, iterations : int
+        As of `JobRanges`.
+    calendar : WorkingCalendar or None
+        None for weekdays without public holidays of the United States.
+    """
+    stated = StatedRanges() if accepted.scope is None else ranges_stated(accepted.scope)
+    cost = forecast_range(books, report, accepted.estimate, stated, seed, iterations)
+    if accepted.scope is None:
+        unread = "The scope cannot be read by this version: what it states of ranges is left out."
+        cost = replace(cost, statements=(*cost.statements, unread))
+    finishes = finish_dates(books, report, _planned(books, report, accepted), calendar)
+    ways: tuple[Attention, ...] = ()
+    if accepted.scope is not None and accepted.tables is not None:
+        on = accepted.estimate.on
+        rates = job_rates(books.known(report.as_of, report.known_on), accepted.estimate)
+        ways = better_ways_on(report, rates, accepted.scope, accepted.tables, on, calendar)
+    names = {one.code: one.name for one in report.status.codes}
+    return Outlook(cost, finishes, all_done(finishes, names), ways)
+
+
+def _planned(books: Books, report: Track, accepted: AcceptedScope) -> dict[str, date]:
+    """Return the last day of each code as planned, with the days of its changes."""
+    known = books.known(report.as_of, report.known_on)
+    dated = with_planned_dates(budget_from_estimate(accepted.estimate), known.plans)
+    budget = current_budget(dated, known.changes, report.as_of, report.known_on)
+    return {code: one.finish for code, one in budget.items() if one.finish is not None}
+
+
+def with_better_ways(report: Track, ahead: Outlook) -> Track:
+    """Return a report whose list of what needs attention has what would cost less, too.
+
+    Parameters
+    ----------
+    report : Track
+        Where the job stands.
+    ahead : Outlook
+        Where it is going.
+    """
+    listed = sorted([*report.attention, *ahead.better_ways], key=lambda one: -one.cents)
+    return replace(report, attention=tuple(listed))

@@ -1,0 +1,57 @@
+"""The outlook as JSON: sums as decimal texts, days as dates, null where unknown."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from estimator.money import cents_text
+from estimator.tracking.dates_done import FinishDate
+from estimator.tracking.forecast_ranges import ForecastRange
+from estimator.tracking.job_outlook import Outlook
+
+
+def outlook_fields(outlook: Outlook) -> dict[str, Any]:
+    """Return where the job is going, as `docs/tracking.md` describes it."""
+    return {
+        "cost": _cost(outlook.cost),
+        "all_done": outlook.all_done,
+        "finishes": [_finish(one) for one in outlook.finishes],
+        "better_ways": [
+            {"amount": cents_text(one.cents), "code": one.code, "sentence": one.sentence}
+            for one in outlook.better_ways
+        ],
+    }
+
+
+def _cost(cost: ForecastRange) -> dict[str, Any]:
+    return {
+        "seed": cost.seed,
+        "iterations": cost.iterations,
+        "P50": cents_text(cost.p50_cents),
+        "P80": cents_text(cost.p80_cents),
+        "within_budget": f"{cost.within_budget:.4f}",
+        "phases": [
+            {"phase": phase, "P50": cents_text(p50), "P80": cents_text(p80)}
+            for phase, (p50, p80) in cost.by_phase.items()
+        ],
+        "statements": list(cost.statements),
+    }
+
+
+def _finish(one: FinishDate) -> dict[str, Any]:
+    return {
+        "code": one.code,
+        "left": f"{one.left:f}",
+        "per_day": None if one.pace is None else f"{one.pace.per_day:.4f}",
+        "days_worked": 0 if one.pace is None else one.pace.days,
+        "work_days": None if one.work_days is None else f"{one.work_days:.2f}",
+        "done_by": _day(one.done_by),
+        "between": None if one.between is None else [_day(day) for day in one.between],
+        "planned": _day(one.planned),
+        "sentence": one.sentence,
+    }
+
+
+def _day(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()

@@ -1,0 +1,105 @@
+"""What can be done: the rest of an item by another of its methods, where that costs less."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from dataclasses import replace
+from datetime import date, timedelta
+
+from estimator.assemblies.tables import Tables
+from estimator.errors import GroundsillError
+from estimator.money import cents_money, to_cents
+from estimator.production.placed_so_far import pace_of_sum
+from estimator.production.working_calendar import WorkingCalendar, next_working_day
+from estimator.quantity.units import counted
+from estimator.scope.scope import Scope
+from estimator.studies.comparison.changing_course import ChangedCourse, changed_course
+from estimator.studies.comparison.comparison import Comparison, compare
+from estimator.tracking.attention import Attention
+from estimator.tracking.books import Track
+from estimator.tracking.job_record import PACE, JobRate
+from estimator.tracking.status import CodeStatus
+
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def better_ways_on(
+    report: Track,
+    rates: Iterable[JobRate],
+    scope: Scope,
+    tables: Tables,
+    on: date,
+    calendar: WorkingCalendar | None = None,
+) -> tuple[Attention, ...]:
+    """Return the codes whose rest costs less by another of the item's methods.
+
+    Parameters
+    ----------
+    report : Track
+        See `track`.
+    rates : iterable of JobRate
+        See `job_rates`: hours per unit against the estimate's. A code without them is passed over.
+    scope : Scope
+        Of the accepted estimate, whose items list methods.
+    tables : Tables
+        That it was priced with.
+    on : date
+        Its pricing date: both ways are at these rates.
+    calendar : WorkingCalendar or None
+        None for weekdays without public holidays of the United States.
+
+    Notes
+    -----
+    The method that the item is priced by goes on at the hours per unit of the record, without what
+    it cost to bring it here; any other is brought here and goes at the pace of its own plan. See
+    `changed_course`. What is left is what the books expect, whatever the scope measured. An item
+    whose methods cannot be compared, such as one whose rest is more than the scope's whole, says
+    nothing.
+    """
+    items = {one.code: one for one in scope.items if len(one.methods) > 1}
+    start = next_working_day(calendar or WorkingCalendar(), report.as_of + timedelta(1))
+    codes = {one.code: one for one in report.status.codes}
+    listed: list[Attention] = []
+    for rate in rates:
+        if rate.what == PACE and rate.table and rate.code in items and rate.learned.mean > 0:
+            code = codes[rate.code]
+            if code.quantity < code.expected:
+                pace = rate.table / rate.learned.mean
+                with suppress(GroundsillError):
+                    listed += _better(
+                        code,
+                        _course(
+                            code,
+                            pace,
+                            compare(scope, tables, on, code.code),
+                            items[code.code].method.name,
+                        ),
+                        start,
+                    )
+    return tuple(listed)
+
+
+def _course(code: CodeStatus, pace: float, compared: Comparison, method: str) -> ChangedCourse:
+    """Return the ways on, at a pace as a factor on the plan's; all but the rest is placed."""
+    place = compared.place(method)
+    planned = compared.as_written[place]
+    whole, days = float(planned.quantity[0]), float(planned.days[0])
+    placed = pace_of_sum(whole - float(code.expected - code.quantity), 1)  # refused if not above 0
+    return changed_course(compared, place, replace(placed, per_day=whole / days * pace))
+
+
+def _better(code: CodeStatus, course: ChangedCourse, start: date) -> Iterator[Attention]:
+    best, going_on = course.best, course.going_on
+    saved = to_cents(going_on.in_all - best.in_all)
+    if best.is_under_way or saved <= 0:
+        return
+    left = counted(f"{code.expected - code.quantity:,f}", code.unit)
+    yield Attention(
+        saved,
+        code.code,
+        f"{code.code} {code.name}: the {left} left cost {cents_money(saved)} less by "
+        f"{best.method.name} from {_WEEKDAYS[start.weekday()]} than going on at the hours so far "
+        f"({cents_money(to_cents(best.in_all))} against {cents_money(to_cents(going_on.in_all))}, "
+        "at the rates of the estimate, with the worth of their days)",
+    )
