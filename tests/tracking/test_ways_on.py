@@ -1,5 +1,6 @@
 """What would cost less: the rest of an item by another of its methods."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -9,13 +10,14 @@ from estimator.opening import SAMPLE_SCOPE, open_scope
 from estimator.production.placed_so_far import ObservedPace
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
-from estimator.tracking.books import Track
+from estimator.tracking.books import Books, track
 from estimator.tracking.job_outlook import Outlook, with_better_ways
 from estimator.tracking.job_record import PACE, JobRate
 from estimator.tracking.learned_rates import Learned
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import CodeStatus, JobStatus
 from estimator.tracking.ways_on import better_ways_on
+from tests.tracking.rows import at
 
 FILL = "30.020"
 
@@ -31,12 +33,7 @@ def report(quantity, expected="291.09"):
         Decimal(quantity), Decimal(expected), 0, 0, "measured",
     )  # fmt: skip
     day = date(2026, 5, 22)
-    from datetime import UTC, datetime
-
-    return Track(
-        day, datetime(2026, 5, 22, tzinfo=UTC), None, JobStatus(day, (code,)), {}, {}, 0, None,
-        None, (), {}, (),
-    )  # fmt: skip
+    return replace(track(Books(), {}, day, at(day)), status=JobStatus(day, (code,)))
 
 
 def record(hours_against_plan):
