@@ -1,7 +1,7 @@
 """`Idempotency-Key`: a request that creates something may be sent again without harm.
 
 The same key and body get the stored answer, however often; another body is refused, and so is the
-same while the first is being worked on.
+same while the first is being prepared outside the turn to write.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from api.store.submissions import (
     StoredAnswer,
     answer_submission,
     claim_submission,
+    claim_within,
     release_submission,
 )
 from estimator.errors import InputFaulty, fault
@@ -77,14 +78,21 @@ def submit(
     KeyFaulty, KeyReused, StillInFlight
         As the key asks for.
     """
-    key = idempotency_key()
-    digest = hashlib.sha256(request.get_data()).hexdigest()
-    route = f"{request.method} {request.path}"
-    claim = claim_submission(parts.store, caller, key, route, digest, parts.now)
+    key, digest = idempotency_key(), hashlib.sha256(request.get_data()).hexdigest()
+    sent = (caller, key, f"{request.method} {request.path}", digest, parts.now)
+    if prepare is None:
+        return parts.store.carry_out(
+            caller,
+            parts.now,
+            lambda work: _answered(work, claim_within(work.connection(), *sent), create),
+        )
+    claim = claim_submission(parts.store, *sent)
     if isinstance(claim, StoredAnswer):
         return claim, True
     try:
-        return parts.store.carry_out(caller, parts.now, _answered(create, claim), prepare), False
+        return parts.store.carry_out(
+            caller, parts.now, lambda work: _answered(work, claim, create), prepare
+        )
     except BaseException:
         _give_back(parts, claim)
         raise
@@ -136,15 +144,17 @@ def created(answer: StoredAnswer, *, is_replayed: bool) -> Response:
 
 
 def _answered(
-    create: Callable[[WritingSession], StoredAnswer], claim: Claim
-) -> Callable[[WritingSession], StoredAnswer]:
-    def work_on(work: WritingSession) -> StoredAnswer:
-        answer = create(work)
-        work.flush()
-        answer_submission(work, claim, answer)
-        return answer
-
-    return work_on
+    work: WritingSession,
+    claim: Claim | StoredAnswer,
+    create: Callable[[WritingSession], StoredAnswer],
+) -> tuple[StoredAnswer, bool]:
+    """Return the answer to a claimed submission, and whether it was sent before."""
+    if isinstance(claim, StoredAnswer):
+        return claim, True
+    answer = create(work)
+    work.flush()
+    answer_submission(work, claim, answer)
+    return answer, False
 
 
 def _give_back(parts: Services, claim: Claim) -> None:

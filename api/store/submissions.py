@@ -1,8 +1,9 @@
 """Submissions that may be repeated: the same key and body get the same answer, once worked on.
 
-A submission is claimed before the work and answered in the work's own transaction, so either
-both are saved or neither is. A claim whose holder died is taken over when its seconds are up, and a
-holder that was only slow can then no longer answer: nothing is done twice.
+A submission is claimed and answered in the transaction of the work, so either all is saved or
+nothing is. Where the work is prepared before it, the claim is saved first: one whose holder died is
+taken over when its seconds are up, and a holder that was only slow can then no longer answer.
+Nothing is done twice.
 """
 
 from __future__ import annotations
@@ -14,14 +15,14 @@ from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
-from sqlalchemy import Connection, Row, delete, insert, select, update
+from sqlalchemy import Connection, bindparam, delete, select, update
 
 from api.store.caller import Caller
 from api.store.columns import canonical_json
-from api.store.engine import SQLITE
 from api.store.errors import AlreadyThere, KeyReused, StillInFlight
 from api.store.models import Submission, table_of
 from api.store.models.trail import ANSWERED, IN_FLIGHT
+from api.store.refusals import store_errors
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from estimator.errors import InputFaulty, fault, quoted
@@ -30,6 +31,21 @@ KEPT_FOR = timedelta(days=1)
 LONGEST_WORK = timedelta(seconds=10)
 
 _TABLE = table_of(Submission)
+_OF_ACCOUNT = _TABLE.c.account_id == bindparam("of_account")
+_OLD = delete(_TABLE).where(_OF_ACCOUNT, _TABLE.c.created_at < bindparam("earliest"))
+_KNOWN = (
+    select(_TABLE)
+    .where(
+        _OF_ACCOUNT, _TABLE.c.actor == bindparam("of_actor"), _TABLE.c.key == bindparam("of_key")
+    )
+    .with_for_update()
+)
+_HELD = (
+    _TABLE.c.id == bindparam("of_submission"),
+    _TABLE.c.claim == bindparam("of_claim"),
+    _TABLE.c.state == IN_FLIGHT,
+)
+_ANSWER, _RELEASE = update(_TABLE).where(*_HELD), delete(_TABLE).where(*_HELD)
 
 
 @dataclass(frozen=True)
@@ -56,18 +72,35 @@ class StoredAnswer:
 
 
 def claim_submission(
-    store: Store,
-    caller: Caller,
-    key: str,
-    route: str,
-    body_digest: str,
-    at: datetime,
+    store: Store, caller: Caller, key: str, route: str, body_digest: str, at: datetime
+) -> Claim | StoredAnswer:
+    """Return what `claim_within` does, the claim saved before the work is begun.
+
+    Parameters
+    ----------
+    store : Store
+    caller, key, route, body_digest, at
+        As for `claim_within`.
+
+    Raises
+    ------
+    KeyReused, StillInFlight
+        Likewise.
+    """
+    with store.across_accounts(writes=True) as connection:
+        return claim_within(connection, caller, key, route, body_digest, at)
+
+
+def claim_within(
+    connection: Connection, caller: Caller, key: str, route: str, body_digest: str, at: datetime
 ) -> Claim | StoredAnswer:
     """Return the answer that was sent before, or the right to work on a submission.
 
     Parameters
     ----------
-    store, caller : Store, Caller
+    connection : Connection
+        In a transaction that writes.
+    caller : Caller
         Keys belong to the caller's token.
     key : str
         The idempotency key.
@@ -91,27 +124,24 @@ def claim_submission(
         "created_at": at, "claimed_until": at + LONGEST_WORK, "status": None, "headers": None,
         "body": None, "answer_digest": None,
     }  # fmt: skip
-    try:
-        with store.across_accounts(writes=True) as connection:
-            _forget_old(connection, caller.account_id, at)
-            known = _known(connection, caller, key)
-            if known is None:
-                return _claimed(connection, caller, key, fresh)
-            if (known.route, known.body_digest) != (route, body_digest):
-                raise fault(
-                    KeyReused,
-                    f"the key {quoted(key)} was used for something else",
-                    "choose a new key for a new submission",
-                )
-            if known.state == ANSWERED:
-                return StoredAnswer(known.status, known.headers, known.body)
-            if known.claimed_until > at:
-                raise _in_flight()
-            taken = fresh | {"created_at": known.created_at}
-            connection.execute(update(_TABLE).where(_TABLE.c.id == known.id).values(taken))
-            return Claim(known.id, attempt)
-    except AlreadyThere as error:
-        raise _in_flight() from error
+    connection.execute(_OLD, {"of_account": caller.account_id, "earliest": at - KEPT_FOR})
+    whose = {"of_account": caller.account_id, "of_actor": caller.actor, "of_key": key}
+    known = connection.execute(_KNOWN, whose).first()
+    if known is None:
+        return _claimed(connection, caller, key, fresh)
+    if (known.route, known.body_digest) != (route, body_digest):
+        raise fault(
+            KeyReused,
+            f"the key {quoted(key)} was used for something else",
+            "choose a new key for a new submission",
+        )
+    if known.state == ANSWERED:
+        return StoredAnswer(known.status, known.headers, known.body)
+    if known.claimed_until > at:
+        raise _in_flight()
+    taken = fresh | {"created_at": known.created_at}
+    connection.execute(update(_TABLE).where(_TABLE.c.id == known.id).values(taken))
+    return Claim(known.id, attempt)
 
 
 def answer_submission(work: WritingSession, claim: Claim, answer: StoredAnswer) -> None:
@@ -126,7 +156,7 @@ def answer_submission(work: WritingSession, claim: Claim, answer: StoredAnswer) 
         "state": ANSWERED, "status": answer.status, "headers": dict(answer.headers),
         "body": answer.body, "answer_digest": answer.digest,
     }  # fmt: skip
-    done = work.connection().execute(update(_TABLE).where(*_held(claim)).values(answered))
+    done = work.connection().execute(_ANSWER, _held(claim) | answered)
     if done.rowcount != 1:
         raise _in_flight()
 
@@ -134,37 +164,21 @@ def answer_submission(work: WritingSession, claim: Claim, answer: StoredAnswer) 
 def release_submission(store: Store, claim: Claim) -> None:
     """Give up a claim, so that the key may be used again: the request was refused."""
     with store.across_accounts(writes=True) as connection:
-        connection.execute(delete(_TABLE).where(*_held(claim)))
+        connection.execute(_RELEASE, _held(claim))
 
 
-def _held(claim: Claim) -> tuple[Any, ...]:
-    return (
-        _TABLE.c.id == claim.submission_id,
-        _TABLE.c.claim == claim.claim,
-        _TABLE.c.state == IN_FLIGHT,
-    )
-
-
-def _forget_old(connection: Connection, account_id: UUID, at: datetime) -> None:
-    old = (_TABLE.c.account_id == account_id, _TABLE.c.created_at < at - KEPT_FOR)
-    connection.execute(delete(_TABLE).where(*old))
-
-
-def _known(connection: Connection, caller: Caller, key: str) -> Row[Any] | None:
-    statement = select(_TABLE).where(
-        _TABLE.c.account_id == caller.account_id,
-        _TABLE.c.actor == caller.actor,
-        _TABLE.c.key == key,
-    )
-    if connection.dialect.name != SQLITE:
-        statement = statement.with_for_update()
-    return connection.execute(statement).first()
+def _held(claim: Claim) -> dict[str, UUID]:
+    return {"of_submission": claim.submission_id, "of_claim": claim.claim}
 
 
 def _claimed(connection: Connection, caller: Caller, key: str, fresh: Mapping[str, Any]) -> Claim:
     submission_id = uuid4()
     whose = {"id": submission_id, "account_id": caller.account_id, "actor": caller.actor}
-    connection.execute(insert(_TABLE).values(**whose, key=key, **fresh))
+    try:
+        with store_errors():
+            connection.execute(_TABLE.insert(), {**whose, "key": key, **fresh})
+    except AlreadyThere as error:
+        raise _in_flight() from error
     return Claim(submission_id, fresh["claim"])
 
 

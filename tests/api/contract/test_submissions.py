@@ -7,6 +7,7 @@ from hashlib import sha256
 from threading import Barrier, Thread
 
 import pytest
+from sqlalchemy import event
 
 from api.contract.submissions import REPLAYED_HEADER
 from api.store.accounts import find_caller
@@ -62,6 +63,17 @@ def test_the_same_again_is_answered_the_same_and_makes_nothing(service):
     assert again.headers["Location"] == first.headers["Location"]
     assert REPLAYED_HEADER not in first.headers
     assert again.headers[REPLAYED_HEADER] == "true"
+
+
+def test_what_is_made_its_key_its_answer_and_its_audit_row_are_one_commit(embedded):
+    commits = []
+    note = commits.append
+    event.listen(embedded.store.engine, "commit", note)
+    try:
+        assert embedded.issue().status_code == 201
+        assert len(commits) == 1
+    finally:
+        event.remove(embedded.store.engine, "commit", note)
 
 
 def test_another_body_under_the_same_key_is_refused(service):
