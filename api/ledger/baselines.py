@@ -6,7 +6,7 @@ from datetime import datetime
 from threading import Lock
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.store.sessions import AccountSession
@@ -14,6 +14,15 @@ from estimator.errors import LedgerFaulty, fault
 from estimator.tracking.budget import Budget, budget_from_estimate
 
 _MOST_READ = 32
+_LAST_ACCEPTED = (
+    select(AcceptedEstimate.estimate_id)
+    .where(
+        AcceptedEstimate.project_id == bindparam("of_project"),
+        AcceptedEstimate.accepted_at <= bindparam("known_on"),
+    )
+    .order_by(AcceptedEstimate.number.desc())
+    .limit(1)
+)
 
 # An accepted estimate never changes, so what was read of it stays right.
 _read: dict[UUID, Budget] = {}
@@ -53,13 +62,8 @@ def accepted_estimate(session: AccountSession, project_id: UUID, known_on: datet
     LedgerFaulty
         If no estimate had been accepted: the books are not open.
     """
-    accepted = (
-        select(AcceptedEstimate.estimate_id)
-        .where(AcceptedEstimate.project_id == project_id, AcceptedEstimate.accepted_at <= known_on)
-        .order_by(AcceptedEstimate.number.desc())
-        .limit(1)
-    )
-    estimate_id = session.scalar(accepted)
+    of = {"of_project": project_id, "known_on": known_on}
+    estimate_id: UUID | None = session.scalar(_LAST_ACCEPTED, of)
     if estimate_id is None:
         what = "the books of the project are not open"
         raise fault(LedgerFaulty, what, "accept an estimate as its budget first")

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any, TypeVar
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, func, select
+from sqlalchemy import ColumnElement, bindparam, func, select
 
 from api.ledger.baselines import baseline_of
 from api.ledger.plain_rows import library_row
@@ -17,6 +17,16 @@ from api.store.sessions import AccountSession
 from estimator.tracking.budget import Budget, Change, current_budget
 
 LibraryRow = TypeVar("LibraryRow")
+
+# Written once: a statement that is put together for each entry takes longer than its answer.
+_OF_PROJECT = BookEntry.project_id == bindparam("of_project")
+_LAST = select(func.max(BookEntry.number)).where(_OF_PROJECT)
+_ROWS = (
+    select(BookEntry.fields)
+    .where(_OF_PROJECT, BookEntry.kind == bindparam("of_kind"))
+    .order_by(BookEntry.number)
+)
+_ROWS_OF_PARTY = _ROWS.where(BookEntry.party == bindparam("of_party"))
 
 
 @dataclass(frozen=True)
@@ -44,10 +54,7 @@ class Desk:
     @cached_property
     def number(self) -> int:
         """The number that the entry gets: one more than the last."""
-        statement = select(func.max(BookEntry.number)).where(
-            BookEntry.project_id == self.project_id
-        )
-        return (self.session.scalar(statement) or 0) + 1
+        return (self.session.scalar(_LAST, {"of_project": self.project_id}) or 0) + 1
 
     @cached_property
     def budget(self) -> Budget:
@@ -70,23 +77,18 @@ class Desk:
 
         Conditions on the columns of `BookEntry` leave out what is not looked for before it is read.
         """
-        statement = select(BookEntry).where(
-            BookEntry.project_id == self.project_id, BookEntry.kind == kind
-        )
+        of = {"of_project": self.project_id, "of_kind": kind}
+        statement = _ROWS
         if party is not None:
-            statement = statement.where(BookEntry.party == party_key(party))
-        entries = self.session.scalars(statement.where(*conditions).order_by(BookEntry.number))
-        return [library_row(one.fields, row_type) for one in entries]
+            statement, of = _ROWS_OF_PARTY, of | {"of_party": party_key(party)}
+        statement = statement.where(*conditions) if conditions else statement
+        return [library_row(one, row_type) for one in self.session.scalars(statement, of)]
 
     def row_numbered(self, kind: str, row_type: type[LibraryRow], number: int) -> LibraryRow | None:
         """Return a row of a kind by its number, or None if that number is another kind's."""
-        statement = select(BookEntry).where(
-            BookEntry.project_id == self.project_id,
-            BookEntry.kind == kind,
-            BookEntry.number == number,
-        )
-        entry = self.session.scalar(statement)
-        return None if entry is None else library_row(entry.fields, row_type)
+        of = {"of_project": self.project_id, "of_kind": kind}
+        row = self.session.scalar(_ROWS.where(BookEntry.number == number), of)
+        return None if row is None else library_row(row, row_type)
 
 
 def party_key(party: str) -> str:

@@ -14,7 +14,17 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, String, cast, func, inspect, select, type_coerce, update
+from sqlalchemy import (
+    Connection,
+    String,
+    bindparam,
+    cast,
+    func,
+    inspect,
+    select,
+    type_coerce,
+    update,
+)
 from sqlalchemy.orm import InstanceState
 from sqlalchemy.orm.base import NO_VALUE
 
@@ -24,6 +34,9 @@ from api.store.models import AuditEnd, AuditRow, Base, table_of
 
 START = "0" * DIGEST_LENGTH
 _ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
+_END_OF_ACCOUNT = _ENDS.c.account_id == bindparam("of_account")
+_END = select(_ENDS.c.number, _ENDS.c.digest).where(_END_OF_ACCOUNT).with_for_update()
+_MOVE_END = update(_ENDS).where(_END_OF_ACCOUNT)
 _BY_DIGEST = "by_digest"
 # Marks a column that came later: rows that say nothing there are told as they were told before.
 _LATER = "later"
@@ -90,17 +103,12 @@ class Trail:
             connection.execute(_ENDS.insert(), {"account_id": self.account_id, **end})
             self.is_new = False
         else:
-            connection.execute(
-                update(_ENDS).where(_ENDS.c.account_id == self.account_id).values(**end)
-            )
+            connection.execute(_MOVE_END, {"of_account": self.account_id, **end})
 
 
 def open_trail(connection: Connection, account_id: UUID) -> Trail:
     """Return the end of an account's trail, held so that no other writer of it gets in between."""
-    statement = select(_ENDS.c.number, _ENDS.c.digest).where(_ENDS.c.account_id == account_id)
-    if connection.dialect.name != SQLITE:
-        statement = statement.with_for_update()
-    end = connection.execute(statement).first()
+    end = connection.execute(_END, {"of_account": account_id}).first()
     if end is None:
         return Trail(account_id, 0, START, is_new=True)
     return Trail(account_id, end.number, end.digest, is_new=False)
