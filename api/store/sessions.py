@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import Any, TypeVar, cast
 from uuid import UUID
 
-from sqlalchemy import Engine, Integer, Table, bindparam, event
+from sqlalchemy import Engine, Integer, Select, Table, bindparam, event, select
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 from sqlalchemy.orm.attributes import set_committed_value
 
@@ -95,7 +96,7 @@ class AccountSession(Session):
         NotFound
             If the account has none there; the answer is the same where another account has one.
         """
-        row: RowType | None = self.get(model, key)
+        row: RowType | None = self.scalar(_with_id(model), {"of_id": key})
         if row is None or any(getattr(row, name) != owner for name, owner in of.items()):
             raise not_found(model, key)
         return row
@@ -215,6 +216,12 @@ class WritingSession(AccountSession):
         assert self.trail is not None
         self.trail.store_end(self.connection())
         super().commit()
+
+
+@lru_cache
+def _with_id(model: Any) -> Select[Any]:
+    """Return the statement for one row: written once, it is limited to an account once."""
+    return select(model).where(model.id == bindparam("of_id"))
 
 
 def not_found(model: type[Base], key: UUID) -> InputFaulty:
