@@ -8,6 +8,43 @@ from .day_counts import (
     days_actual as days_actual,
     year_fraction as year_fraction,
 )
+from .draw_backup import (
+    attached as attached,
+    cut_from as cut_from,
+    entry_parts as entry_parts,
+    without_reversed as without_reversed,
+)
+from .draw_checks import (
+    check_draw as check_draw,
+    notes_on as notes_on,
+)
+from .draw_day import (
+    DrawDay as DrawDay,
+)
+from .draw_decisions import (
+    Cut as Cut,
+    Funding as Funding,
+    funding_of as funding_of,
+    granted as granted,
+)
+from .draw_from_books import (
+    equity_terms as equity_terms,
+    held_of_lines as held_of_lines,
+)
+from .draw_json import (
+    draw_fields as draw_fields,
+    terms_fields as terms_fields,
+)
+from .draw_papers import (
+    Evidence as Evidence,
+    evidence_list as evidence_list,
+    Papers as Papers,
+    Waiver as Waiver,
+    waiver_list as waiver_list,
+)
+from .draw_payees import (
+    payees_of as payees_of,
+)
 from .draw_requests import (
     BackupPart as BackupPart,
     CodeProgress as CodeProgress,
@@ -19,6 +56,11 @@ from .draw_requests import (
     RequestLine as RequestLine,
     StoredPart as StoredPart,
     WaiverItem as WaiverItem,
+)
+from .drawings import (
+    check_drawing as check_drawing,
+    DrawHistory as DrawHistory,
+    Drawing as Drawing,
 )
 from .draws import (
     draw_line as draw_line,
@@ -35,6 +77,16 @@ from .lender_schedule import (
     ScheduledLine as ScheduledLine,
     spread_over_lines as spread_over_lines,
 )
+from .line_states import (
+    Beside as Beside,
+    beside_lines as beside_lines,
+    codes_of_line as codes_of_line,
+    Drawable as Drawable,
+    drawable_entries as drawable_entries,
+    inspected as inspected,
+    line_percents as line_percents,
+    split_stored as split_stored,
+)
 from .loan_interest import (
     accrued_interest as accrued_interest,
     BalanceChange as BalanceChange,
@@ -42,6 +94,15 @@ from .loan_interest import (
     MonthInterest as MonthInterest,
     monthly_interest as monthly_interest,
     RateStep as RateStep,
+)
+from .loan_schedule import (
+    bearing as bearing,
+    CodeShare as CodeShare,
+    frozen_loan as frozen_loan,
+    line_changes as line_changes,
+    Loan as Loan,
+    LoanLine as LoanLine,
+    revised_cents as revised_cents,
 )
 from .loan_terms import (
     check_terms as check_terms,

@@ -1,0 +1,195 @@
+"""The day of a draw: what books, schedule and inspector say of each line."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+from functools import cached_property
+
+from estimator.errors import Faults, FundingFaulty
+from estimator.funding.draw_requests import BackupPart, CodeProgress, LeftOut, StoredPart
+from estimator.funding.drawings import DrawHistory, Drawing
+from estimator.funding.draws import LineState
+from estimator.funding.lender_schedule import LenderLine
+from estimator.funding.line_states import (
+    Beside,
+    Drawable,
+    beside_lines,
+    codes_of_line,
+    drawable_entries,
+    inspected,
+    line_percents,
+    split_stored,
+)
+from estimator.funding.loan_schedule import Loan, LoanLine, bearing, revised_cents
+from estimator.money import cents_money
+from estimator.tracking.books import Books, Track, track
+from estimator.tracking.budget import Budget, current_budget
+from estimator.tracking.status import CodeStatus
+
+
+@dataclass(frozen=True)
+class DrawDay:
+    """What is known on the day of a draw.
+
+    Parameters
+    ----------
+    loan : Loan
+        With its frozen schedule.
+    baseline : mapping of str to BudgetCode
+        The accepted estimate that it was frozen from.
+    known : Books
+        As of that day: see `Books.known`.
+    drawing, history : Drawing, DrawHistory
+        What the owner says, and what came before.
+    known_on : datetime
+        [UTC]
+    """
+
+    loan: Loan
+    baseline: Budget
+    known: Books
+    drawing: Drawing
+    history: DrawHistory
+    known_on: datetime
+
+    @cached_property
+    def since(self) -> date | None:
+        """The last day of the draw before."""
+        return self.history.last.through if self.history.last else None
+
+    @cached_property
+    def bearing(self) -> Sequence[LenderLine]:
+        """The lines with the part of each code that they bear."""
+        return bearing(self.loan.lines, self._budget)
+
+    @cached_property
+    def revised(self) -> Mapping[str, int]:
+        """Value of each line with the approved changes [0.01 $]."""
+        return revised_cents(self.loan, self._budget)
+
+    @cached_property
+    def report(self) -> Track:
+        """What the books say by our own measure."""
+        return self._track(self.known)
+
+    @cached_property
+    def looked_at(self) -> frozenset[str]:
+        """Cost codes that the inspector has measured since the draw before."""
+        return frozenset(
+            one.code
+            for one in self.known.progress
+            if one.is_inspector and (self.since is None or one.happened > self.since)
+        )
+
+    @cached_property
+    def inspectors(self) -> Mapping[str, CodeStatus]:
+        """Where the codes stand that the inspector has measured, by their figures."""
+        codes = self._inspected.status.codes
+        return {one.code: one for one in codes if one.code in self.looked_at}
+
+    @cached_property
+    def percents(self) -> Mapping[str, Decimal]:
+        """How much of each line is done, by the inspector where they have looked [%]."""
+        return line_percents(self._inspected.status.codes, self.bearing, self.revised)
+
+    @cached_property
+    def beside(self) -> Beside:
+        """Earned, incurred and paid by our own measure."""
+        return beside_lines(self.report, self.bearing)
+
+    @cached_property
+    def entries(self) -> Drawable:
+        """The entries that may be drawn."""
+        return drawable_entries(self.loan, self.bearing, self.known, self.drawing, self.history)
+
+    @cached_property
+    def parts(self) -> Mapping[str, Sequence[BackupPart]]:
+        """What each line bears of the entries, those of stored material first."""
+        rows = {one.row for one in self.stored}
+        not_drawn = {one.row for one in self.not_stored}
+        by_line: dict[str, list[BackupPart]] = defaultdict(list)
+        for part in sorted(
+            self.entries.parts, key=lambda one: (one.row in not_drawn, one.row not in rows, one.row)
+        ):
+            by_line[part.line].append(part)
+        return by_line
+
+    @cached_property
+    def stored(self) -> tuple[StoredPart, ...]:
+        """Stored material that the terms let be drawn, each on its line."""
+        return split_stored(self.loan.terms, self.all_stored)[0]
+
+    @cached_property
+    def not_stored(self) -> tuple[LeftOut, ...]:
+        """Stored material that they do not."""
+        return split_stored(self.loan.terms, self.all_stored)[1]
+
+    @cached_property
+    def all_stored(self) -> tuple[StoredPart, ...]:
+        """Stored material as the owner says, each on its line.
+
+        Raises
+        ------
+        FundingFaulty
+            If there is no such entry, it stands on several lines, or it is smaller.
+        """
+        faults, on_lines = Faults(), []
+        for one in self.drawing.stored:
+            borne = {part.line: part.entry_cents for part in self.entries.parts
+                     if part.row == one.row}  # fmt: skip
+            line = one.line or (next(iter(borne)) if len(borne) == 1 else "")
+            if line not in borne:
+                what = f"row {one.row} is no entry that a line bears alone"
+                faults.add("stored", what, f"its lines: {', '.join(borne) or 'none'}; name one")
+            elif one.cents > borne[line]:
+                what = f"row {one.row} has {cents_money(borne[line])} on line {line}"
+                faults.add("stored", what, f"{cents_money(one.cents)} of it cannot be stored")
+            on_lines.append(replace(one, line=line))
+        faults.raise_if_any(FundingFaulty)
+        return tuple(on_lines)
+
+    def state(self, line: LoanLine) -> LineState:
+        """Return what a line rests on: its value, what was billed on it, its percent, before."""
+        name, before = line.line, self.history.lines.get(line.line)
+        stored = [one.cents for one in self.all_stored if one.line == name]
+        drawn = [one.cents for one in self.stored if one.line == name]
+        done = before.figures.done_cents if before else 0
+        incurred = sum(one.entry_cents for one in self.parts.get(name, ())) - sum(stored)
+        if line.amount_cents is not None:  # an interest reserve has no entries of the books
+            incurred = done + self.drawing.interest_cents
+        return LineState(
+            line=name,
+            name=line.name,
+            scheduled_cents=line.scheduled_cents,
+            change_cents=self.revised[name] - line.scheduled_cents,
+            incurred_cents=incurred,
+            percent=self.percents[name],
+            stored_cents=sum(drawn),
+            done_before_cents=done,
+            stored_before_cents=before.figures.stored_cents if before else 0,
+            retainage_before_cents=before.figures.retainage_cents if before else 0,
+        )
+
+    def codes(self, line: LenderLine) -> tuple[CodeProgress, ...]:
+        """Return the cost codes of a line with both measures."""
+        own = {one.code: one for one in self.report.status.codes}
+        return codes_of_line(line, own, self.inspectors)
+
+    @cached_property
+    def _budget(self) -> Budget:
+        return current_budget(
+            self.baseline, self.known.changes, self.drawing.through, self.known_on
+        )
+
+    @cached_property
+    def _inspected(self) -> Track:
+        if not self.looked_at:
+            return self.report
+        return self._track(inspected(self.known, self.since))
+
+    def _track(self, books: Books) -> Track:
+        return track(books, self.baseline, self.drawing.through, self.known_on)
