@@ -36,6 +36,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.estimates.estimate_routes import estimates
     from api.estimates.line_routes import estimate_lines
     from api.estimates.study_routes import studies
+    from api.ledger.bank_routes import bank_imports
     from api.ledger.entry_routes import books
     from api.ledger.import_routes import imports
     from api.ledger.report_routes import tracking
@@ -53,7 +54,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     rate_routes = (lookup, rate_sets, versions, rate_rows)
     project_routes = (projects, shares, phases, items, scopes, quotes)
     estimate_routes = (estimates, estimate_lines, studies)
-    later_routes = (books, imports, tracking)
+    later_routes = (books, imports, bank_imports, tracking)
     return (
         tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes,
         *later_routes,

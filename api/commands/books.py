@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from api.commands.bank import LINE_HELP, MAPPING_HELP, RULE_HELP, import_bank
 from api.commands.options import Day, rates_option, scope_argument
 from api.commands.own_books import own_books
 
@@ -60,17 +61,43 @@ def demo_() -> None:
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option("--keep", is_flag=True, help="Post what is new; else only say what would come of it.")
 @click.option(
+    "--bank", metavar="NAME", help="FILE is an export of that bank account or card: CSV or OFX."
+)
+@click.option("--map", "mapping", default="", metavar="date=..,amount=..", help=MAPPING_HELP)
+@click.option("--rule", "rules", multiple=True, metavar="WORDS=CODE:KIND:VENDOR", help=RULE_HELP)
+@click.option("--line", "lines", multiple=True, metavar="LINE=..", help=LINE_HELP)
+@click.option("--accept", is_flag=True, help="Post what is proposed for the lines of a bank too.")
+@click.option(
     "--replace",
     default="",
     metavar="ROWS",
     help="Replace these rows of the books, such as 13,15, by what FILE says otherwise; or all.",
 )
-def import_(file: Path, project: str | None, replace: str, *, keep: bool) -> None:
+def import_(
+    file: Path,
+    project: str | None,
+    bank: str | None,
+    mapping: str,
+    rules: tuple[str, ...],
+    lines: tuple[str, ...],
+    replace: str,
+    *,
+    accept: bool,
+    keep: bool,
+) -> None:
     """Post the entries that were typed into FILE, such as tracking.xlsx filled in.
 
     What the books have already is skipped. What they have otherwise is listed and left as it is,
     or taken back and posted anew with --replace. With a single fault nothing is posted.
+
+    With --bank, FILE is what a bank exports: each line is proposed as a payment of an open bill, a
+    cost, or money that came in. Columns and rules are remembered with --keep.
     """
+    if bank is not None:
+        import_bank(file, project, bank, mapping, rules, lines, is_accepted=accept, keep=keep)
+        return
+    if mapping or rules or lines or accept:
+        raise click.UsageError("--map, --rule, --line and --accept go with --bank")
     from api.ledger.imports import import_entries, replacing_of
     from api.ledger.opened_books import project_named
     from estimator.errors import LedgerFaulty

@@ -60,7 +60,7 @@ _NAMES = {
     "holds": "hold", "results": "hold-result", "stock": "stock", "rents": "rent",
     "points": "point", "readings": "reading", "plans": "plan",
     "days": "day", "payroll": "payroll-terms", "called_off": "call-off",
-    "machine_hours": "machine-hours",
+    "machine_hours": "machine-hours", "banks": "bank", "bank_rules": "bank-rule",
 }  # fmt: skip
 
 

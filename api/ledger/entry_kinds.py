@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from api.ledger import bank_shapes as bank
 from api.ledger import money_shapes as money
 from api.ledger import payroll_shapes as pay
 from api.ledger import site_shapes as site
@@ -85,6 +86,8 @@ _ALL = (
         "machine",
     ),
     EntryKind("days", "days", site.NewDay, site.EXAMPLE_DAY),
+    EntryKind("banks", "banks", bank.NewBank, bank.EXAMPLE_BANK, "name"),
+    EntryKind("bank_rules", "bank-rules", bank.NewBankRule, bank.EXAMPLE_BANK_RULE),
     EntryKind("payroll", "payroll-terms", pay.NewPayroll, pay.EXAMPLE_PAYROLL),
 )
 ENTRY_KINDS = {one.name: one for one in _ALL}

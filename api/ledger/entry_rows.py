@@ -7,6 +7,7 @@ from typing import Any
 
 from api.ledger import money_shapes as money
 from api.ledger import site_shapes as site
+from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.desk import Desk
 from api.ledger.machine_entries import (
     called_off_row,
@@ -18,6 +19,7 @@ from api.ledger.payroll_entries import hours_row, payroll_settings
 from api.ledger.rows import BookEntry
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import fixed_point, to_cents
+from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Change, ChangePart, spread_like_baseline
 from estimator.tracking.commitments import Commitment
 from estimator.tracking.day_sheets import DaySheet, LostHours, check_day_sheet
@@ -238,5 +240,7 @@ CHECKED: Mapping[str, tuple[type, Callable[[Desk, Any], Checked]]] = {
     "called_off": (CalledOff, called_off_row),
     "machine_hours": (MachineHours, machine_hours_row),
     "days": (DaySheet, _day),
+    "banks": (BankTerms, bank_terms_row),
+    "bank_rules": (BankRule, bank_rule_row),
     "payroll": (PayrollSettings, payroll_settings),
 }

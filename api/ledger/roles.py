@@ -8,7 +8,8 @@ _BOOKS = "/v1/projects/<uuid:project_id>/books"
 _PATHS = (
     "costs", "payments", "receipts", "tickets", "orders", "hours", "progress", "holds",
     "hold-results", "stock", "rents", "points", "readings", "plans",
-    "days", "weeks", "call-offs", "machine-hours",
+    "days", "weeks", "call-offs", "machine-hours", "banks", "bank-rules",
+    "bank-previews", "bank-imports",
 )  # fmt: skip
 
 ROLES: RouteRoles = {

@@ -3,6 +3,19 @@ from .attention import (
     attention_list as attention_list,
     overruns as overruns,
 )
+from .bank_lines import (
+    bank_proposals as bank_proposals,
+    BankLine as BankLine,
+    BankProposal as BankProposal,
+    check_line_days as check_line_days,
+    open_bills as open_bills,
+    OpenBill as OpenBill,
+)
+from .bank_terms import (
+    BankRule as BankRule,
+    BankTerms as BankTerms,
+    rule_of as rule_of,
+)
 from .books import (
     Books as Books,
     forecast_of as forecast_of,

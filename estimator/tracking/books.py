@@ -11,6 +11,7 @@ from itertools import chain
 from types import MappingProxyType
 
 from estimator.tracking.attention import Attention, attention_list, overruns
+from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.closed_weeks import LABOR, unclosed_hours, unclosed_sentences
 from estimator.tracking.commitments import (
@@ -66,6 +67,8 @@ class Books:
         Hold points and what came of them, measured points and their readings, planned dates.
     payroll, called_off, machine_hours, days : lists
         How workweeks are closed, the ends of rents, hours of machines, day sheets.
+    banks, bank_rules : lists
+        How exports of a bank are read, and whose their lines are.
     """
 
     costs: list[Cost] = field(default_factory=list)
@@ -86,6 +89,8 @@ class Books:
     payroll: list[PayrollSettings] = field(default_factory=list)
     called_off: list[CalledOff] = field(default_factory=list)
     machine_hours: list[MachineHours] = field(default_factory=list)
+    banks: list[BankTerms] = field(default_factory=list)
+    bank_rules: list[BankRule] = field(default_factory=list)
     days: list[DaySheet] = field(default_factory=list)
 
     def known(self, as_of: date, known_on: datetime) -> Books:

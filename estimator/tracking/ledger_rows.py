@@ -132,6 +132,8 @@ class Cost:
         Rows of the rents that the bill charges.
     rent_through : date or None
         Last day of rent that it charges; the day of the bill without one.
+    bank_line : str
+        The line of a statement that it comes from: account and mark; else empty.
     """
 
     row: int
@@ -151,6 +153,7 @@ class Cost:
     payroll: PayrollPart | None = None
     rents: tuple[int, ...] = ()
     rent_through: date | None = None
+    bank_line: str = ""
 
     @property
     def cents(self) -> int:
@@ -181,6 +184,8 @@ class Payment:
         How: check, card, transfer, cash.
     reverses : int or None
         Number of the payment that it takes back.
+    bank_line : str
+        The line of a statement that it comes from: account and mark; else empty.
     """
 
     row: int
@@ -190,6 +195,7 @@ class Payment:
     cents: int
     means: str
     reverses: int | None = None
+    bank_line: str = ""
 
 
 @dataclass(frozen=True)
@@ -208,6 +214,8 @@ class Receipt:
         [0.01 $]
     reverses : int or None
         Number of the receipt that it takes back.
+    bank_line : str
+        The line of a statement that it comes from: account and mark; else empty.
     """
 
     row: int
@@ -217,6 +225,7 @@ class Receipt:
     reason: str
     cents: int
     reverses: int | None = None
+    bank_line: str = ""
 
 
 def split_cost(

@@ -16,6 +16,7 @@ from tests.commands.running import groundsill
 
 PAGE = Path("docs/tracking.md").read_text(encoding="utf-8")
 COMMANDS = shown_commands(PAGE)
+EXPORT = PAGE.partition("```csv\n")[2].partition("```")[0]
 REFUSED = re.search(r"^```sh\n(groundsill log .*)\n```\n\n> (.*)$", PAGE, re.MULTILINE)
 
 
@@ -27,6 +28,7 @@ def printed(tmp_path_factory):
         patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
         patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
         groundsill("demo", "--out", "out", folder=folder)
+        (folder / "bank.csv").write_text(EXPORT, encoding="utf-8")
         yield [groundsill(*words_of(command), folder=folder) for command, _ in COMMANDS]
 
 

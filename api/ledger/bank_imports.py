@@ -1,0 +1,207 @@
+"""Importing a bank or card export: each line is proposed, and posted where that is accepted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+from uuid import UUID
+
+from api.contract.commands import schema_of
+from api.ledger.bank_decisions import COSTING, PAYING, SKIPPED, Decision, decision_of
+from api.ledger.desk import Desk, party_key
+from api.ledger.entries import add_entry, post
+from api.ledger.entry_kinds import ENTRY_KINDS
+from api.ledger.rows import BookEntry
+from api.projects.rows import Project
+from api.store.models.base import NAME_LENGTH
+from api.store.sessions import WritingSession
+from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault, quoted
+from estimator.money import cents_text
+from estimator.tracking.bank_lines import (
+    KNOWN,
+    LEFT_OUT,
+    BankLine,
+    BankProposal,
+    bank_proposals,
+    check_line_days,
+    open_bills,
+)
+from estimator.tracking.bank_terms import BankRule, BankTerms
+from estimator.tracking.ledger_rows import Cost, Payment, Receipt
+from estimator.tracking.tickets import standing
+from estimator.workbook.entries.bank_csv import csv_lines
+from estimator.workbook.entries.bank_ofx import is_ofx, ofx_lines
+
+_COSTS, _PAYMENTS, _RECEIPTS = "costs", "payments", "receipts"
+
+
+@dataclass(frozen=True)
+class Statement:
+    """An export as it was sent.
+
+    Parameters
+    ----------
+    content : bytes
+        CSV or OFX.
+    name : str
+        What to call it in messages.
+    bank : str
+        Whose: the name of its terms.
+    """
+
+    content: bytes
+    name: str
+    bank: str
+
+
+@dataclass
+class StatementImported:
+    """What came of an export, or would come of it.
+
+    Parameters
+    ----------
+    proposals : list of BankProposal
+        One for each line, in their order.
+    posted : dict of int to list of BookEntry
+        By the number of the line.
+    faults : Faults
+        Of all lines; with one of them nothing is posted.
+    """
+
+    proposals: list[BankProposal]
+    posted: dict[int, list[BookEntry]] = field(default_factory=dict)
+    faults: Faults = field(default_factory=Faults)
+
+
+def remember(work: WritingSession, project_id: UUID, kind: str, said: Mapping[str, str]) -> None:
+    """Post terms or a rule of a bank, unless the latest says the same.
+
+    Raises
+    ------
+    ValidationError, LedgerFaulty
+        If they are not right.
+    """
+    desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
+    body = schema_of(of.body)().load({"happened": desk.today.isoformat(), **said})
+    row, _ = of.checked(desk, body)
+    rows: list[Any] = desk.rows(kind, of.row)
+    latest = [one for one in rows if _about(one) == _about(row)]
+    head = {"row": row.row, "entered": row.entered, "happened": row.happened}
+    if not latest or replace(latest[-1], **head) != row:
+        post(work, project_id, of, body)
+
+
+def _about(terms: BankTerms | BankRule) -> str:
+    return terms.words if isinstance(terms, BankRule) else party_key(terms.name)
+
+
+def import_statement(
+    work: WritingSession,
+    project_id: UUID,
+    statement: Statement,
+    decided: Mapping[int, Decision],
+    *,
+    is_accepted: bool,
+) -> StatementImported:
+    """Return what came of the lines of an export, posted in their order.
+
+    Whoever calls commits only if there are no faults, and not at all for a preview.
+
+    Parameters
+    ----------
+    work, project_id : WritingSession, UUID
+        Where.
+    statement : Statement
+        The export.
+    decided : mapping of int to Decision
+        By the number of the line, what it becomes.
+    is_accepted : bool
+        True to post what is proposed for the others.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the file cannot be read.
+    """
+    work.existing(Project, project_id)
+    desk = Desk(work, project_id, work.at)
+    lines = _lines(desk, statement)
+    check_line_days(lines, desk.today)
+    proposed = _proposals(desk, statement.bank, lines)
+    imported = StatementImported(proposed)
+    for number in sorted(set(decided) - {one.line.number for one in proposed}):
+        imported.faults.add(f"line {number}", "is not in the file", "look at the preview")
+    for one in proposed:
+        decision = decided.get(one.line.number) or decision_of(one, is_accepted=is_accepted)
+        try:
+            entries = _post(work, project_id, statement.bank, one, decision)
+        except InputFaulty as error:
+            for wrong in error.faults:
+                imported.faults.add(f"line {one.line.number}", wrong.what, wrong.remedy)
+        else:
+            imported.posted |= {one.line.number: entries} if entries else {}
+    return imported
+
+
+def _lines(desk: Desk, statement: Statement) -> list[BankLine]:
+    if is_ofx(statement.content):
+        return ofx_lines(statement.content, statement.name)
+    terms = desk.rows("banks", BankTerms, statement.bank)
+    if not terms:
+        what = f"nothing says how the files of {quoted(statement.bank)} are read"
+        raise fault(LedgerFaulty, what, "name its columns: date=..,amount=..,description=..")
+    return csv_lines(statement.content, statement.name, terms[-1])
+
+
+def _proposals(desk: Desk, bank: str, lines: list[BankLine]) -> list[BankProposal]:
+    costs, payments = desk.rows(_COSTS, Cost), desk.rows(_PAYMENTS, Payment)
+    rows = (costs, payments, desk.rows(_RECEIPTS, Receipt))
+    live = {row for listed in rows for row in standing(listed)}
+    known: list[Cost | Payment | Receipt] = [*costs, *payments, *rows[2]]
+    begins = _bank_line(bank, "")
+    marks = {
+        one.bank_line.removeprefix(begins)
+        for one in known
+        if one.row in live and one.bank_line.startswith(begins)
+    }
+    return bank_proposals(
+        lines, open_bills(costs, payments), desk.rows("bank_rules", BankRule), marks
+    )
+
+
+def _bank_line(bank: str, mark: str) -> str:
+    return f"{party_key(bank)}: {mark}"
+
+
+def _post(
+    work: WritingSession, project_id: UUID, bank: str, one: BankProposal, decision: Decision | None
+) -> list[BookEntry]:
+    """Return the entries that a line became: none without a decision."""
+    if decision is None or decision.what == SKIPPED or one.what in (KNOWN, LEFT_OUT):
+        return []
+    line = one.line
+    head = {"happened": line.day.isoformat()}
+    amount = cents_text(abs(line.cents))
+    means = {"means": f"{bank} {line.reference}".strip()[:NAME_LENGTH]}
+    paying = head | {"amount": amount} | means
+
+    def add(kind: str, body: dict[str, Any]) -> BookEntry:
+        desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
+        row, notes = of.checked(desk, schema_of(of.body)().load(body))
+        marked = replace(row, bank_line=_bank_line(bank, line.mark))
+        return add_entry(work, desk, of, marked, notes)
+
+    if line.cents > 0 and decision.what in (PAYING, COSTING):
+        raise fault(LedgerFaulty, "is money that came in", "take it as a receipt, or skip it")
+    if line.cents < 0 and decision.what not in (PAYING, COSTING):
+        raise fault(LedgerFaulty, "is money that went out", "name the row that it pays, or a code")
+    if decision.what == PAYING:
+        return [add(_PAYMENTS, paying | {"cost": decision.row})]
+    words = (line.description or bank)[:NAME_LENGTH]
+    if decision.what != COSTING:
+        return [add(_RECEIPTS, head | {"payer": words, "reason": bank, "amount": amount})]
+    split = {"code": decision.code, "kind": decision.kind}
+    body = head | {"vendor": decision.vendor or words, "net": amount, "splits": [split]}
+    cost = add(_COSTS, body | {"note": line.description})
+    return [cost, add(_PAYMENTS, paying | {"cost": cost.number})]

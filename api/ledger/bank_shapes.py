@@ -1,0 +1,59 @@
+"""What is sent about a bank or card: how its exports are read, and whose its lines are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from api.contract.fields import Choice, Words
+from api.ledger.entry_fields import CostCode, Happened, Name
+from api.store.models.base import NAME_LENGTH
+from estimator.rates.kinds import COSTS
+from estimator.tracking.bank_words import (
+    COMMA,
+    DAY_FIRST,
+    ISO,
+    NEGATIVE,
+    POINT,
+    POSITIVE,
+    US,
+)
+
+EXAMPLE_BANK: dict[str, Any] = {
+    "happened": "2026-02-02", "name": "checking", "date_column": "Posted",
+    "description_column": "Payee", "amount_column": "Amount", "dates": "us",
+}  # fmt: skip
+EXAMPLE_BANK_RULE: dict[str, Any] = {
+    "happened": "2026-02-02", "words": "MILL STREET RENTAL", "vendor": "Mill Street Rental",
+    "code": "30.020", "kind": "equipment",
+}  # fmt: skip
+_HEADING = "Heading of a column of its CSV files."
+Heading = Annotated[str, Words(NAME_LENGTH), _HEADING]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewBank:
+    """How the exports of a bank or card are read; the latest of a name counts."""
+
+    happened: Happened
+    name: Name
+    date_column: Heading
+    description_column: Heading
+    amount_column: Annotated[str, Words(NAME_LENGTH), "Amounts with a sign."] = ""
+    debit_column: Annotated[str, Words(NAME_LENGTH), "Money out, if apart."] = ""
+    credit_column: Annotated[str, Words(NAME_LENGTH), "Money in, if apart."] = ""
+    reference_column: Annotated[str, Words(NAME_LENGTH), "Check numbers and the like."] = ""
+    dates: Annotated[str, Choice(ISO, US, DAY_FIRST), "How its dates are written."] = ISO
+    decimal: Annotated[str, Choice(POINT, COMMA), "Before the cents."] = POINT
+    out: Annotated[str, Choice(NEGATIVE, POSITIVE), "The sign of money that goes out."] = NEGATIVE
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewBankRule:
+    """Whose the lines of a statement are in whose description certain words stand."""
+
+    happened: Happened
+    words: Name
+    vendor: Annotated[str, Words(NAME_LENGTH)] = ""
+    code: Annotated[str, CostCode.__metadata__[0], "None where such lines are not the job's."] = ""
+    kind: Annotated[str, Choice(*COSTS)] = ""
