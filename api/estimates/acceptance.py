@@ -11,9 +11,8 @@ from api.contract.fields import moment_text
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
-from api.estimates.shown import check_totals
 from api.estimates.stored_estimates import accept
-from api.estimates.summaries import SUMMARIES, summary_json
+from api.estimates.summaries import SUMMARIES, listed_summaries
 from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.sessions import WritingSession
@@ -47,6 +46,5 @@ def budget_of(parts: Services, caller: Caller, project_id: UUID) -> dict[str, An
     with parts.store.reading(caller) as session:
         session.existing(Project, project_id)
         rows = session.execute(accepted.order_by(AcceptedEstimate.number.desc())).mappings().all()
-        check_totals(session, rows)
-    summaries = [summary_json(dict(row)) for row in rows]
+        summaries = listed_summaries(session, rows)
     return {"budget": summaries[0] if summaries else None, "before": summaries[1:]}

@@ -21,7 +21,7 @@ from api.estimates.estimate_shapes import (
     EstimateQuery,
     NewAcceptance,
     Pricing,
-    WholeEstimateAnswer,
+    StoredEstimateAnswer,
 )
 from api.estimates.pricing import price_project
 from api.estimates.shown import printed, shown_estimate
@@ -45,7 +45,7 @@ estimates = Blueprint(
 
 @estimates.post(AT)
 @estimates.takes(Pricing, example=EXAMPLE_PRICING)
-@estimates.answers(WholeEstimateAnswer, 201)
+@estimates.answers(StoredEstimateAnswer, 201)
 @estimates.creates
 def price_a_project(body: Pricing, project_id: UUID) -> Response:
     """Price a project as it is now, and store the estimate."""
@@ -63,7 +63,7 @@ def list_estimates(query: EstimateQuery, project_id: UUID) -> Response:
 
 
 @estimates.get(ONE)
-@estimates.answers(WholeEstimateAnswer, headers=_TAG)
+@estimates.answers(StoredEstimateAnswer, headers=_TAG)
 def show_estimate(project_id: UUID, estimate_id: UUID) -> Response:
     """Show the totals of an estimate, what they rest on, and whether it is the budget."""
     row = find_summary(services(), current_caller(), project_id, estimate_id)

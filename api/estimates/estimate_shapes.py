@@ -21,7 +21,11 @@ EXAMPLE_PRICING: dict[str, Any] = {"on": "2026-03-02", "note": "After the engine
 _ON = "Pricing date; else the project's own, else today."
 _NOTE = "What the estimate is for: it stays with it and changes no figure."
 _PAID = "False for unpaid owner labor, own material and sales of salvage."
-_RESTS_ON = "As in the document; null in estimates that were stored before it was said."
+_RESTS_ON = (
+    "What the totals rest on [$], as in the document; null in a list for a lender, and for "
+    "estimates that were stored before lists said it."
+)
+_SALES = SALES_WORDS + "; null for estimates that were stored before it was said."
 _ACCEPTED = "The estimate that was accepted last is the budget."
 
 
@@ -62,6 +66,7 @@ class StoredTotals(Answer):
     cash_cost = Figure(required=True)
     own_value = Figure(required=True)
     full_cost = Figure(required=True)
+    salvage_sales = Figure(required=True, allow_none=True, metadata={"description": _SALES})
 
 
 class AcceptanceAnswer(Answer):
@@ -94,11 +99,6 @@ class StoredEstimateAnswer(Answer):
     line_count = Whole(0, HIGHEST_POSITION, required=True)
     totals = Part(StoredTotals, required=True)
     accepted = Part(AcceptanceAnswer, required=True, allow_none=True)
-
-
-class WholeEstimateAnswer(StoredEstimateAnswer):
-    """A stored estimate without its lines, and what its totals rest on [$]."""
-
     rests_on = ma.fields.Dict(required=True, allow_none=True, metadata={"description": _RESTS_ON})
 
 

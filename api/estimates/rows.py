@@ -39,6 +39,7 @@ from estimator.rates.kinds import SALVAGE
 COMPARISON, RANGES = "comparison", "ranges"
 
 _BY_DIGEST = {"by_digest": True}
+_LATER = {"later": True}
 
 
 class StoredEstimate(WithId, OfProject, Base):
@@ -65,6 +66,8 @@ class StoredEstimate(WithId, OfProject, Base):
     cash_cents: Mapped[int] = mapped_column(IntRange())
     own_cents: Mapped[int] = mapped_column(IntRange())
     full_cents: Mapped[int] = mapped_column(IntRange())
+    sales_cents: Mapped[int | None] = mapped_column(IntRange(), info=_LATER)
+    rests_on: Mapped[Any | None] = mapped_column(Json(), info=_LATER)
     # long, and seldom needed
     scope: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
     document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)

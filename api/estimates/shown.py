@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 # Of its key in a document; in a text of the user's its quotes would be escaped.
 _RESTS_ON = '"rests_on": '
+# What is paid, own value, sales of salvage: whether a line is paid, and whether it is a cost.
+_SUMMED = ((True, True), (False, True), (False, False))
 
 
 def shown_estimate(session: AccountSession, project_id: UUID, estimate_id: UUID) -> StoredEstimate:
@@ -71,16 +73,18 @@ def check_totals(session: AccountSession, summaries: Iterable[Mapping[Any, Any]]
     StoreFaulty
         If they differ.
     """
-    listed = {one["id"]: (one["direct_cents"], one["own_cents"]) for one in summaries}
+    names = "direct_cents", "own_cents", "sales_cents"
+    listed = {one["id"]: [one[name] for name in names] for one in summaries}
     if not session.caller.is_lender or not listed:
         return
     line = EstimateLine
-    statement = select(line.estimate_id, line.is_paid, func.sum(line.cents))
-    statement = statement.where(line.estimate_id.in_(listed), IS_COST)
-    rows = session.execute(statement.group_by(line.estimate_id, line.is_paid))
-    sums = {(key, is_paid): int(cents) for key, is_paid, cents in rows}
+    groups = line.estimate_id, line.is_paid, IS_COST
+    statement = select(*groups, func.sum(line.cents)).where(line.estimate_id.in_(listed))
+    rows = session.execute(statement.group_by(*groups))
+    sums = {(key, *group): int(cents) for key, *group, cents in rows}
     for key, totals in listed.items():
-        if totals != (sums.get((key, True), 0), sums.get((key, False), 0)):
+        added = [sums.get((key, *group), 0) for group in _SUMMED]
+        if any(total not in (None, cents) for total, cents in zip(totals, added, strict=True)):
             raise damaged(f"estimates {key}", "its lines do not add up to its totals")
 
 

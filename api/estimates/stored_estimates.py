@@ -69,6 +69,8 @@ def ready_estimate(
     note : str, optional
         What it was made for, in the user's own words.
     """
+    from estimator.pricing.estimate_json import grounds_fields
+
     lines = estimate.cost_lines
     columns = {
         "pricing_date": estimate.on,
@@ -78,6 +80,7 @@ def ready_estimate(
         "line_count": len(lines),
         **_digests(estimate),
         **_totals(estimate),
+        "rests_on": grounds_fields(estimate.rests_on),
     }
     rows = [{"position": n, **line._asdict()} for n, line in enumerate(lines, start=1)]
     texts = {name: canonical_json(dict(files)) for name, files in tables.items()}
@@ -203,4 +206,5 @@ def _totals(estimate: Estimate) -> dict[str, int]:
         "cash_cents": to_cents(estimate.cash_cost),
         "own_cents": to_cents(estimate.own_value),
         "full_cents": to_cents(estimate.full_cost),
+        "sales_cents": to_cents(estimate.salvage_sales),
     }

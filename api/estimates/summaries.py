@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -16,7 +16,7 @@ from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.estimates.shown import check_totals, grounds_json, shown_estimate
 from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.sessions import not_found
+from api.store.sessions import AccountSession, not_found
 from estimator.money import cents_text
 
 _COLUMNS = (
@@ -36,6 +36,8 @@ _COLUMNS = (
     StoredEstimate.cash_cents,
     StoredEstimate.own_cents,
     StoredEstimate.full_cents,
+    StoredEstimate.sales_cents,
+    StoredEstimate.rests_on,
 )
 _ACCEPTANCE = (
     AcceptedEstimate.number.label("accepted_number"),
@@ -105,8 +107,23 @@ def page_of_summaries(
         page = page_of(
             session, statement, (StoredEstimate.number,), query, key, is_newest_first=True
         )
-        check_totals(session, [row._mapping for row in page.rows])
-    return {"estimates": [summary_json(row._mapping) for row in page.rows], "next": page.next}
+        estimates = listed_summaries(session, [row._mapping for row in page.rows])
+    return {"estimates": estimates, "next": page.next}
+
+
+def listed_summaries(
+    session: AccountSession, rows: Sequence[Mapping[Any, Any]]
+) -> list[dict[str, Any]]:
+    """Return the summaries of a list; a lender reads what totals rest on with each estimate.
+
+    Raises
+    ------
+    StoreFaulty
+        If the caller is a lender, and lines do not add up to the totals.
+    """
+    check_totals(session, rows)
+    hidden = {"rests_on": None} if session.caller.is_lender else {}
+    return [summary_json(row) | hidden for row in rows]
 
 
 def summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
@@ -129,14 +146,17 @@ def summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
             "cash_cost": cents_text(row["cash_cents"]),
             "own_value": cents_text(row["own_cents"]),
             "full_cost": cents_text(row["full_cents"]),
+            "salvage_sales": None if row["sales_cents"] is None else cents_text(row["sales_cents"]),
         },
         "accepted": _acceptance_json(row),
+        "rests_on": row["rests_on"],
     }
 
 
 def whole_summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
-    """Return an estimate's summary with what its totals rest on, as its document says it."""
-    return summary_json(row) | {"rests_on": grounds_json(row["document"])}
+    """Return an estimate's summary; of one from before it was stored, from its document too."""
+    rests_on = row["rests_on"] or grounds_json(row["document"])
+    return summary_json(row) | {"rests_on": rests_on}
 
 
 def new_summary_json(estimate: StoredEstimate) -> dict[str, Any]:

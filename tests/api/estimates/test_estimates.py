@@ -73,7 +73,7 @@ def test_a_summary_tells_what_its_totals_rest_on_as_the_document_does(service, p
         "$15,115.51 of $15,115.51 (100 %) rests on illustrative rates: get quotes before you "
         "rely on it."
     ]
-    assert "rests_on" not in service.get(f"{project}/estimates").json["estimates"][0]
+    assert service.get(f"{project}/estimates").json["estimates"][0] == told
 
 
 @pytest.mark.parametrize(
@@ -254,6 +254,25 @@ def test_a_lender_reads_what_is_shared_and_prices_nothing(service, project, esti
         assert service.get(f"{estimate}{rest}", role="lender").status_code == 200
     refused = service.post(f"{project}/estimates", {}, role="lender", headers=new_key())
     assert refused.status_code == 403
+
+
+def test_sales_of_salvage_stand_apart_in_summaries_and_lists(service, project):
+    """Half of 1,000 sf x 2.75 bf x 65 % are 893.75 bf, printed 893.8, sold at $1.40."""
+    before = service.get(path_of(priced(service, project))).json["totals"]
+    assert before["salvage_sales"] == "0.00"
+    phase = service.get(f"{project}/phases").json["phases"][0]["id"]
+    body = {
+        "phase_id": phase, "code": "900", "name": "Planks up", "assembly": "plank-floor-salvage",
+        "inputs": {"area": "1,000 sf", "sold_share": "50 %"},
+    }  # fmt: skip
+    assert service.post(f"{project}/items", body, headers=new_key()).status_code == 201
+    made = priced(service, project)
+    document = service.get(f"{path_of(made)}/document").json
+    assert document["totals"]["salvage_sales"] == "1251.32"
+    assert made.json["totals"]["salvage_sales"] == "1251.32"
+    share(service, project)
+    (newest, _) = service.get(f"{project}/estimates", role="lender").json["estimates"]
+    assert newest == made.json | {"rests_on": None}
 
 
 def share(service, project):

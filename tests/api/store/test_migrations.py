@@ -21,7 +21,7 @@ from api.store.models import Base
 from api.store.refusals import store_errors
 from api.store.store import Store, open_store
 from api.store.verify import verify, verify_connection
-from tests.api.store.made import AT, filled, made_files, priced
+from tests.api.store.made import AT, before_step_11, filled, made_files, priced
 
 VERSIONS = Path("api/store/migrations/versions")
 MADE_STEPS = Path(__file__).parent / "later_steps"
@@ -157,10 +157,21 @@ def test_a_step_down_that_would_lose_a_note_of_an_estimate_is_refused(store):
     with store.unit_of_work(made.caller, AT) as work:
         barn = work.existing(Project, made.project_id)
         ready = ready_estimate(priced(), "project: made\n", {"made": made_files()}, "2 ft longer")
-        store_estimate(work, barn, ready)
+        store_estimate(work, barn, before_step_11(ready))
         work.commit()
     with pytest.raises(StillNeeded, match="column note of table estimates holds something"):
         downgrade(store.engine, "0004")
+    verify(store)
+
+
+def test_a_step_down_that_would_lose_what_an_estimate_rests_on_is_refused(store):
+    made = filled(store, is_studied=False)
+    with store.unit_of_work(made.caller, AT) as work:
+        ready = ready_estimate(priced(), "project: made\n", {"made": made_files()})
+        store_estimate(work, work.existing(Project, made.project_id), ready)
+        work.commit()
+    with pytest.raises(StillNeeded, match="column sales_cents of table estimates holds something"):
+        downgrade(store.engine, "0010")
     verify(store)
 
 
