@@ -169,6 +169,7 @@ def import_(file: Path, folder: Path) -> None:
 )
 @rates_option
 @click.option("--index", type=_FILE, help="CSV file of price indexes.")
+@click.option("--public", is_flag=True, help="Public indexes of stone, lumber, steel, plastics.")
 @click.option(
     "--yearly",
     type=click.FloatRange(-50, 100),
@@ -189,6 +190,8 @@ def adjust(
     places: Path | None,
     place: str | None,
     rates_of: str | None,
+    *,
+    public: bool,
 ) -> None:
     """Adjust rates to another date, place or both, and write them as a new set in FOLDER.
 
@@ -197,17 +200,21 @@ def adjust(
     from estimator.opening import open_tables
     from estimator.rates.adjustment.adjusted_rates import Adjustment, adjusted, rates_in_force
     from estimator.rates.adjustment.index_table import read_index_file
+    from estimator.rates.public.public_indexes import public_indexes
     from estimator.rates.written_folder import resources_text, write_folder
 
     if (places is None) != (place is None):
         raise click.UsageError("Give --places and --place together.")
     if rates_of is not None and places is None:
         raise click.UsageError("Give --rates-of with --places and --place.")
-    if index is None and yearly is None and places is None:
-        raise click.UsageError("Give --index, --yearly, or --places with --place.")
+    if index is None and yearly is None and places is None and not public:
+        raise click.UsageError("Give --index, --public, --yearly, or --places with --place.")
     adjustment = Adjustment(
         day=to.date(),
-        indexes=read_index_file(index) if index else {},
+        indexes={
+            **(read_index_file(index) if index else {}),
+            **(public_indexes() if public else {}),
+        },
         yearly_change=None if yearly is None else fraction_of_percent(yearly),
         location=_location(places, place, rates_of) if places and place else {},
     )

@@ -26,6 +26,7 @@ from estimator.pricing.pace_notes import pace_notes
 from estimator.pricing.priced_lines import PricedLines, cost_lines
 from estimator.pricing.rests_on import RestsOn, rests_on
 from estimator.rates.kinds import SALVAGE
+from estimator.rates.public.public_indexes import stale_prices
 from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Scope
 from estimator.scope.scope_digest import scope_digest
@@ -226,6 +227,7 @@ def _base(scope: Scope, tables: Tables, on: date) -> Estimate:
             *scope.notes,
             *warnings_of(priced.own_material),
             *_expired_quotes(scope, priced.lines, on),
+            *(one.sentence for one in stale_prices(priced.lines.rates, on)),
             *pace_notes(scope),
         ),
         cautions=tuple(_cautions(scope, tables)),

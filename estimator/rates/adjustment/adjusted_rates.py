@@ -41,7 +41,7 @@ class Adjustment:
     day : date
         The day that the new rates are for; they are dated with it.
     indexes : mapping of str to IndexSeries
-        The index that escalates each kind; kinds without one follow the yearly change alone.
+        The index by code of a resource, else by kind; what has none follows the yearly change.
     yearly_change : Decimal or None
         As a fraction: for kinds without an index, and for months after an index's last figure.
     location : mapping of str to LocationFactor
@@ -150,11 +150,8 @@ def _steps(rate: ResourceRate, adjustment: Adjustment) -> list[_Step]:
 
 
 def _time_step(rate: ResourceRate, adjustment: Adjustment) -> _Step | None:
-    series, yearly, day = (
-        adjustment.indexes.get(rate.kind),
-        adjustment.yearly_change,
-        adjustment.day,
-    )
+    yearly, day = adjustment.yearly_change, adjustment.day
+    series = adjustment.indexes.get(rate.code, adjustment.indexes.get(rate.kind))
     span = f"{rate.set_on:%Y-%m} to {day:%Y-%m}"
     if series is not None:
         factor = factor_between(series, rate.set_on, day, yearly)
