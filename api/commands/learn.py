@@ -14,6 +14,7 @@ from api.commands.track import DAY
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from api.ledger.learning import WouldCost
     from estimator.tracking.job_record import JobRate
 
 
@@ -37,17 +38,18 @@ def learn(
     yes: bool,
     as_json: bool,
 ) -> None:
-    """Show what the books teach: prices, pace, truck turnaround, waste; write the prices.
+    """Show what the books teach: prices, pace, turnaround, waste, blades, recovery.
 
-    Nothing is written without --to. What an open estimate would cost with the new set is shown by
-    'groundsill rates difference shipped FOLDER --scope SCOPE'.
+    Shows what each scope would cost with the new prices. Nothing is written without --to; line by
+    line it is shown by 'groundsill rates difference shipped FOLDER --scope SCOPE' after it.
     """
-    from api.ledger.learning import job_rates_of
+    from api.ledger.learning import job_rates_of, would_cost
     from api.ledger.opened_books import project_named
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
         rates = job_rates_of(session, project_named(session, project).id, end, now)
+        scopes = () if as_json else would_cost(session, rates, end)
     if as_json:
         from estimator.pricing.indented_json import indented_json
         from estimator.tracking.job_record_json import job_rates_fields
@@ -55,6 +57,7 @@ def learn(
         click.echo(indented_json(job_rates_fields(rates, end)), nl=False)
     else:
         _show(rates)
+        _show_scopes(scopes, end)
     if folder is not None:
         _write(rates, end, folder, is_sure=yes)
 
@@ -83,6 +86,22 @@ def _show(rates: Sequence[JobRate]) -> None:
             for far in one.learned.outliers:
                 text = f"{one.what} of {one.code}: {_short(far.ratio)} {one.unit}, {far.note}"
                 hanging(out, "- ", "  ", f"{text}, is far from the others; it is counted")
+
+
+def _show_scopes(scopes: Sequence[WouldCost], on: date) -> None:
+    from api.commands.printing import page
+    from estimator.money import money_text
+
+    if not scopes:
+        return
+    with page() as out:
+        out.print(f"\nCash cost with the new prices, both at the rates of {on}")
+        for one in scopes:
+            more = one.with_them - one.now
+            side = "more" if more >= 0 else "less"
+            out.print(
+                f"{one.name}: {money_text(one.with_them)}, {money_text(abs(more))} {side} than now"
+            )
 
 
 def _short(number: float) -> str:

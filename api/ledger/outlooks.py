@@ -41,11 +41,12 @@ def outlook_of(session: AccountSession, project_id: UUID, report: Track) -> Outl
     """
     from estimator.tracking.job_outlook import outlook
 
-    accepted = _accepted(session, accepted_estimate(session, project_id, report.known_on))
+    accepted = accepted_scope(session, accepted_estimate(session, project_id, report.known_on))
     return outlook(books_of(session, project_id), report, accepted)
 
 
-def _accepted(session: AccountSession, estimate_id: UUID) -> AcceptedScope:
+def accepted_scope(session: AccountSession, estimate_id: UUID) -> AcceptedScope:
+    """Return what an accepted estimate was priced from, as far as this version can read it."""
     from estimator.pricing.estimate_json import estimate_from_json
     from estimator.tracking.job_outlook import AcceptedScope
 

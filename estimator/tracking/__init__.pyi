@@ -100,6 +100,13 @@ from .job_record_json import (
     figure as figure,
     job_rates_fields as job_rates_fields,
 )
+from .job_use import (
+    learn_recovery as learn_recovery,
+    learn_use as learn_use,
+    placed_spans as placed_spans,
+    recurring as recurring,
+    table_of_use as table_of_use,
+)
 from .learned_rates import (
     Learned as Learned,
     learned_rate as learned_rate,

@@ -1,20 +1,30 @@
-"""What a job's own record teaches: prices, pace, truck turnaround, waste; rows to write down."""
+"""What a job's own record teaches: prices, pace, turnaround and use; rows to write down."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from itertools import pairwise
 
 from estimator.money import RATE_DECIMALS, rounded
 from estimator.pricing.printed_estimate import PrintedEstimate
+from estimator.ranges.distributions import Distribution
 from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import LABOR
+from estimator.tracking.job_use import (
+    LIFE,
+    WASTE,
+    Record,
+    learn_recovery,
+    learn_use,
+    placed_spans,
+    recurring,
+    table_of_use,
+)
 from estimator.tracking.learned_rates import (
     LEAST_OBSERVATIONS,
     Learned,
@@ -23,17 +33,12 @@ from estimator.tracking.learned_rates import (
     learned_rate,
     proposed_rate,
 )
-from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.tickets import standing
 
 PRICE = "price"
 PACE = "pace"
 TURNAROUND = "turnaround"
-WASTE = "waste"
 LEARNED_SET = "learned"
-
-Record = dict[tuple[str, str, str], list[Observation]]
-"""Observations by what they are of, code and unit."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +48,7 @@ class JobRate:
     Parameters
     ----------
     what : str
-        `price`, `pace`, `turnaround` (of a truck) or `waste`.
+        `price`, `pace`, `turnaround` (of a truck), `waste`, `life` or `recovery`.
     code, unit : str
         Code of the resource, cost code, or vendor; unit of the figure.
     learned : Learned
@@ -51,7 +56,7 @@ class JobRate:
     table : float or None
         What the accepted estimate has; None where it has none.
     proposal : Proposal or None
-        Of a price: what to write down.
+        Of a price or a pace: what to write down, or to give the item as its own.
     row : ResourceRate or None
         The row that the price was taken from.
     """
@@ -65,7 +70,9 @@ class JobRate:
     row: ResourceRate | None = None
 
 
-def job_rates(books: Books, estimate: PrintedEstimate) -> tuple[JobRate, ...]:
+def job_rates(
+    books: Books, estimate: PrintedEstimate, paces: Mapping[str, Distribution] | None = None
+) -> tuple[JobRate, ...]:
     """Return what a job's record teaches; what has fewer than three observations is left out.
 
     Parameters
@@ -74,49 +81,64 @@ def job_rates(books: Books, estimate: PrintedEstimate) -> tuple[JobRate, ...]:
         What is known: see `Books.known`.
     estimate : PrintedEstimate
         The accepted one.
+    paces : mapping of str to Distribution or None
+        Factors on the pace of items that its scope states, by cost code: a thin record of hours is
+        drawn toward that range.
 
     Notes
     -----
     Price: bills with a quantity, all of it on one code and kind of which the estimate buys one
     resource by that unit, before tax; of labor, a closed week of a person of one trade, with
     overtime, taxes and insurance. Pace: hours logged on a code between two measurements, per unit
-    placed. Turnaround: minutes of a ticket. Waste: what was delivered between two measurements per
-    unit placed. Reversed rows, credits and costs that do not recur teach nothing.
+    placed. Turnaround: minutes of a ticket. Waste, life of consumables: see `learn_use`; recovery:
+    see `learn_recovery`. Reversed rows, credits and costs that do not recur teach nothing.
     """
     record: Record = defaultdict(list)
     _learn_prices(books, estimate, record)
     _learn_wages(books, estimate, record)
-    _learn_pace_and_waste(books, estimate, record)
+    _learn_pace(books, estimate, record)
+    learn_use(books, estimate, record)
+    learn_recovery(books, estimate, record)
     _learn_turnaround(books, record)
-    hours = _hours_per_unit(estimate)
-    rates = {one.code: one for one in estimate.rates}
+    tables = _Tables(estimate, paces or {})
     return tuple(
-        _job_rate(place, seen, rates, hours)
+        tables.job_rate(place, seen)
         for place, seen in record.items()
         if len(seen) >= LEAST_OBSERVATIONS
     )
 
 
-def _job_rate(
-    place: tuple[str, str, str],
-    seen: list[Observation],
-    rates: Mapping[str, ResourceRate],
-    hours: Mapping[str, float],
-) -> JobRate:
-    what, code, unit = place
-    learned = learned_rate(seen)
-    if what != PRICE:
-        return JobRate(what, code, unit, learned, hours.get(code) if what == PACE else None)
-    row = rates[code]
-    low, high = (None if one is None else float(one) for one in (row.low, row.high))
-    proposal = proposed_rate(learned, float(row.rate), low, high, unit)
-    return JobRate(what, code, unit, learned, float(row.rate), proposal, row)
+class _Tables:
+    """What the estimate has for each thing that was learned, and the range of it."""
 
+    def __init__(self, estimate: PrintedEstimate, paces: Mapping[str, Distribution]) -> None:
+        self.estimate = estimate
+        self.paces = paces
+        self.hours = _hours_per_unit(estimate)
+        self.rates = {one.code: one for one in estimate.rates}
 
-def _live(costs: Iterable[Cost]) -> Iterator[Cost]:
-    listed = list(costs)
-    live = set(standing(listed))
-    return (one for one in listed if one.row in live and not one.is_credit and not one.is_once)
+    def job_rate(self, place: tuple[str, str, str], seen: list[Observation]) -> JobRate:
+        what, code, unit = place
+        learned = learned_rate(seen)
+        if what == PRICE:
+            return self._price(code, unit, learned)
+        if what == PACE and code in self.hours:
+            return self._pace(code, unit, learned)
+        table = table_of_use(self.estimate, what, code, unit) if what in (WASTE, LIFE) else None
+        return JobRate(what, code, unit, learned, table)
+
+    def _price(self, code: str, unit: str, learned: Learned) -> JobRate:
+        row = self.rates[code]
+        low, high = (None if one is None else float(one) for one in (row.low, row.high))
+        proposal = proposed_rate(learned, float(row.rate), low, high, unit)
+        return JobRate(PRICE, code, unit, learned, float(row.rate), proposal, row)
+
+    def _pace(self, code: str, unit: str, learned: Learned) -> JobRate:
+        """Return hours per unit; a pace of 75 to 110 % is 1 / 1.1 to 1 / 0.75 of the hours."""
+        hours, pace = self.hours[code], self.paces.get(code)
+        low, high = (None, None) if pace is None else (hours / pace.high, hours / pace.low)
+        proposal = proposed_rate(learned, hours, low, high, unit)
+        return JobRate(PACE, code, unit, learned, hours, proposal)
 
 
 def _learn_prices(books: Books, estimate: PrintedEstimate, record: Record) -> None:
@@ -125,7 +147,7 @@ def _learn_prices(books: Books, estimate: PrintedEstimate, record: Record) -> No
         if line.is_paid:
             bought[line.item, line.kind, line.unit].add(line.resource)
     known = {one.code for one in estimate.rates}
-    for cost in _live(books.costs):
+    for cost in recurring(books.costs):
         if cost.quantity and len(cost.splits) == 1:
             split = cost.splits[0]
             resources = bought.get((split.code, split.kind, cost.unit), set())
@@ -139,7 +161,7 @@ def _learn_prices(books: Books, estimate: PrintedEstimate, record: Record) -> No
 def _learn_wages(books: Books, estimate: PrintedEstimate, record: Record) -> None:
     trades = {one.code for one in estimate.rates if one.kind == LABOR and one.is_paid}
     hours = {one.row: one for one in books.hours}
-    for cost in _live(books.costs):
+    for cost in recurring(books.costs):
         worked = [hours[row] for row in cost.payroll.hours] if cost.payroll else []
         total = sum((one.hours for one in worked), Decimal(0))
         names = {one.trade for one in worked}
@@ -148,39 +170,17 @@ def _learn_wages(books: Books, estimate: PrintedEstimate, record: Record) -> Non
             record[PRICE, names.pop(), "$/hr"].append(seen)
 
 
-def _learn_pace_and_waste(books: Books, estimate: PrintedEstimate, record: Record) -> None:
-    live = set(standing(books.tickets))
-    delivered = [one for one in books.tickets if one.row in live]
+def _learn_pace(books: Books, estimate: PrintedEstimate, record: Record) -> None:
     for item in estimate.items:
-        for since, until, placed in _placed(books, item.item):
+        for since, until, placed in placed_spans(books, item.item):
             worked = [
                 one.hours
                 for one in books.hours
                 if one.code == item.item and since < one.happened <= until
             ]
-            loads = [
-                one.quantity
-                for one in delivered
-                if one.code == item.item and one.unit == item.unit and since < one.happened <= until
-            ]
-            unit = item.unit
-            for what, of, parts in ((PACE, f"hr/{unit}", worked), (WASTE, f"{unit}/{unit}", loads)):
-                if parts and (amount := sum(parts, Decimal(0))) >= 0:
-                    seen = Observation(until, placed, float(amount), f"to {until}")
-                    record[what, item.item, of].append(seen)
-
-
-def _placed(books: Books, code: str) -> Iterator[tuple[date, date, float]]:
-    """Yield the spans between our own measurements of a code, and what was placed in each."""
-    by_day = {
-        one.happened: one.in_place
-        for one in books.progress
-        if one.code == code and not one.is_percent and not one.is_inspector
-    }
-    measured = [(date.min, Decimal(0)), *sorted(by_day.items())]
-    for (since, before), (until, after) in pairwise(measured):
-        if after > before:
-            yield since, until, float(after - before)
+            if worked and (amount := sum(worked, Decimal(0))) >= 0:
+                seen = Observation(until, placed, float(amount), f"to {until}")
+                record[PACE, item.item, f"hr/{item.unit}"].append(seen)
 
 
 def _learn_turnaround(books: Books, record: Record) -> None:

@@ -14,6 +14,7 @@ from estimator.production.student_t import student_t
 LEAST_OBSERVATIONS = 3
 _CONFIDENCE = 0.8
 _FAR = 3.5
+_NEAR = 0.02  # of the middle: what is rounded to the cent or the quarter hour is no outlier
 _NORMAL_MAD = 0.6745
 _SIGMAS_IN_A_RANGE = 2 * 1.2816  # a low and a high that each are passed one time in ten
 
@@ -29,7 +30,7 @@ class Observation:
     quantity : float
         What the rate is per: tons, hours, feet; above zero.
     amount : float
-        What it took or gave: hours, dollars, tons; not negative.
+        What it took or gave: hours, dollars, tons.
     note : str
         Where it stands: `day sheet 2026-05-14`, `row 112`.
     """
@@ -94,7 +95,8 @@ def learned_rate(record: Sequence[Observation], confidence: float = _CONFIDENCE)
     Mean R = sum y / sum x. Its variance is that of a ratio estimate, without a correction for a
     finite population: sum (y - R x)^2 / (n (n - 1) xbar^2); interval R +- t s with n - 1 degrees of
     freedom. An outlier is an observation whose modified z-score, 0.6745 |r - median| over the
-    median absolute deviation, is above 3.5.
+    median absolute deviation, is above 3.5, and which is more than 2 % off the median: rounding to
+    the cent and to the quarter hour makes none.
 
     References
     ----------
@@ -126,9 +128,8 @@ def learned_rate(record: Sequence[Observation], confidence: float = _CONFIDENCE)
 def _outliers(record: Sequence[Observation]) -> tuple[Observation, ...]:
     middle = median(one.ratio for one in record)
     deviation = median(abs(one.ratio - middle) for one in record)
-    if not deviation:
-        return tuple(one for one in record if one.ratio != middle)
-    return tuple(one for one in record if _NORMAL_MAD * abs(one.ratio - middle) / deviation > _FAR)
+    least = max(_FAR * deviation / _NORMAL_MAD, _NEAR * abs(middle))
+    return tuple(one for one in record if abs(one.ratio - middle) > least)
 
 
 @dataclass(frozen=True)

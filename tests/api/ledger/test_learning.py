@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from datetime import date
+from decimal import Decimal
+
 import pytest
 
+from estimator.opening import SAMPLE_SCOPE, open_scope
+from estimator.pricing.estimate import price
 from tests.api.ledger.made import STONE, cost, open_books, posted
 from tests.api.service import new_key
+from tests.commands.running import groundsill
 
 
 @pytest.fixture
@@ -51,7 +58,7 @@ def test_pace_turnaround_and_waste_come_from_hours_measurements_and_tickets(serv
     rates, _ = learned(service, books)
     assert (rates["pace"]["unit"], rates["pace"]["mean"]) == ("hr/ton", "0.5625")
     assert (rates["turnaround"]["code"], rates["turnaround"]["mean"]) == ("Quarry", "21.0000")
-    assert rates["waste"]["mean"] == "1.2500"
+    assert rates["waste"]["mean"] == "0.2500"
 
 
 def test_the_proposed_rows_make_a_draft_of_a_rate_set_and_price_the_project(service, books):
@@ -72,3 +79,15 @@ def test_two_bills_are_too_few_and_reversed_ones_do_not_count(service, books):
     rates, tables = learned(service, books)
     assert "price" not in rates
     assert tables == {}
+
+
+def test_the_command_says_what_the_scope_would_cost_with_the_new_prices(opened):
+    """Prices of 2026-06-14 with and without: what the two estimates come to, to the cent."""
+    ran = groundsill("rates", "learn", "--as-of", "2026-06-14")
+    assert ran.exit_code == 0, ran.err
+    scope, tables, _ = open_scope(SAMPLE_SCOPE)
+    now = price(scope, tables, date(2026, 6, 14)).cash_cost
+    said = re.search(r"Harrow Lane Carbarn: \$(\S+), \$(\S+) less than now", ran.out)
+    with_them, less = (Decimal(one.replace(",", "")) for one in said.groups())
+    assert with_them + less == now
+    assert less > 0
