@@ -26,7 +26,7 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
     """
     if not rows:
         return
-    if connection.dialect.name == SQLITE:
+    if connection.dialect.name == SQLITE or len(rows) == 1:
         connection.execute(insert(table), rows)
         return
     import psycopg  # which an embedded database does without

@@ -14,7 +14,12 @@ from typing import Any, TypeVar, cast
 from uuid import UUID
 
 from sqlalchemy import Engine, Integer, Select, Table, bindparam, event, select
-from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
+from sqlalchemy.orm import (
+    ORMExecuteState,
+    Session,
+    UOWTransaction,
+    make_transient_to_detached,
+)
 from sqlalchemy.orm.attributes import set_committed_value
 
 from api.store.account_limits import (
@@ -38,7 +43,7 @@ from api.store.models import (
 )
 from api.store.models.trail import CHANGED, CREATED, DELETED
 from api.store.refusals import store_errors
-from api.store.trail import Change, Trail, open_trail, state_after, state_before
+from api.store.trail import Change, Trail, column_values, open_trail, state_after, state_before
 from estimator.errors import InputFaulty, fault, quoted
 
 RowType = TypeVar("RowType", bound=Base)
@@ -146,20 +151,48 @@ class WritingSession(AccountSession):
 
     def add(self, instance: object, *, _warn: bool = True) -> None:
         """Add a row, of this account unless it says otherwise."""
-        self._take(instance, warn=_warn)
+        self._own(instance)
+        super().add(instance, _warn=_warn)
         self.flush()
 
-    def add_all(self, instances: Iterable[object]) -> None:
-        """Add rows in order, recorded in the trail in that order, and sent together."""
+    def add_all(self, instances: Iterable[Any]) -> None:
+        """Add rows of one model, sent together as `insert_rows` does; the trail has each of them.
+
+        Parameters
+        ----------
+        instances : iterable of model
+            In the order that the trail says them.
+        """
         self.flush()  # earlier changes go first
-        for row in instances:
-            self._take(row)
-        self.flush()
+        rows = [self._filled(row) for row in instances]
+        if not rows:
+            return
+        self.add_parts(type(rows[0]), [column_values(row) for row in rows])
+        for row in rows:
+            make_transient_to_detached(row)
+            super().add(row)
+        self._note([_change(CREATED, row, None, state_after(row)) for row in rows])
 
-    def _take(self, instance: object, *, warn: bool = True) -> None:
+    def _filled(self, row: Any) -> Any:
+        """Return a new row with what it gets where nothing is said, as a flush would fill it."""
+        self._own(row)
+        _check_owner(self, row)
+        for column in row.__table__.columns:
+            if getattr(row, column.key) is None and (default := column.default) is not None:
+                setattr(row, column.key, default.arg(None) if default.is_callable else default.arg)
+        row.version = 1
+        return row
+
+    def _note(self, changes: Iterable[Change | None]) -> None:
+        """Write changes to the trail, but for those of rows that it does not have."""
+        audited = [change for change in changes if change is not None]
+        if audited:
+            assert self.trail is not None
+            self.trail.add(self.connection(), audited, self.at, self.caller.actor)
+
+    def _own(self, instance: object) -> None:
         if isinstance(instance, OfAccount) and instance.account_id is None:
             instance.account_id = self.caller.account_id
-        super().add(instance, _warn=warn)
 
     def add_parts(self, model: type[Base], rows: Sequence[Mapping[str, Any]]) -> None:
         """Add rows that are parts of a whole, whose digest the trail has; as `insert_rows` does."""
@@ -186,17 +219,16 @@ class WritingSession(AccountSession):
                 noted.append(_change(CHANGED, row, before, state_after(row)))
                 sent.append({"of_id": row.id, "of_version": row.version - 1, **columns})
         if sent:
-            self._send(table_of(type(row)), sent, [one for one in noted if one])
+            self._send(table_of(type(row)), sent)
+            self._note(noted)
 
-    def _send(self, table: Table, sent: list[dict[str, Any]], changes: list[Change]) -> None:
+    def _send(self, table: Table, sent: list[dict[str, Any]]) -> None:
         here = (table.c.id == bindparam("of_id"), table.c.version == bindparam("of_version"))
         put = table.update().where(*here).values(version=bindparam("of_version", type_=Integer) + 1)
         with store_errors():
             done = self.connection().execute(put, sent)
         if done.rowcount != len(sent):
             raise fault(VersionStale, "it was changed by somebody else", "read it again")
-        assert self.trail is not None
-        self.trail.add(self.connection(), changes, self.at, self.caller.actor)
 
     def delete(self, instance: object) -> None:
         """Delete a row."""
@@ -280,10 +312,7 @@ def _write_trail(session: WritingSession, _context: UOWTransaction) -> None:
         *(_change(DELETED, row, session.states[id(row)], None) for row in session.deleted),
     ]
     session.states.clear()
-    audited = [change for change in changes if change is not None]
-    if audited:
-        assert session.trail is not None
-        session.trail.add(session.connection(), audited, session.at, session.caller.actor)
+    session._note(changes)
 
 
 def _change(action: str, row: Any, before: str | None, after: str | None) -> Change | None:

@@ -28,6 +28,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import InstanceState
 from sqlalchemy.orm.base import NO_VALUE
 
+from api.store.bulk import insert_rows
 from api.store.columns import DIGEST_LENGTH, canonical_json, utc_text
 from api.store.engine import SQLITE
 from api.store.models import AuditEnd, AuditRow, Base, table_of
@@ -94,7 +95,7 @@ class Trail:
                     "digest": self.digest,
                 }
             )
-        connection.execute(_ROWS.insert(), rows)
+        insert_rows(connection, _ROWS, rows)
 
     def store_end(self, connection: Connection) -> None:
         """Write where the trail ends now."""
@@ -134,20 +135,21 @@ def chained_columns(dialect: str) -> list[Any]:
 
 def state_after(row: Base) -> str:
     """Return what a row says now, as the trail tells it."""
-    return canonical_state(row, _values(row))
+    return canonical_state(row, column_values(row))
 
 
 def state_before(row: Base) -> str:
     """Return what a row said when it was read."""
     state: InstanceState[Any] = inspect(row)
-    was = _values(row) | state.committed_state
+    was = column_values(row) | state.committed_state
     for key, value in state.committed_state.items():
         if value is NO_VALUE:  # it was set without being read
             was[key] = next(iter(state.attrs[key].load_history().deleted or ()), None)
     return canonical_state(row, was)
 
 
-def _values(row: Base) -> dict[str, Any]:
+def column_values(row: Base) -> dict[str, Any]:
+    """Return what a row says now, by column."""
     return {column.key: getattr(row, column.key) for column in row.__table__.columns}
 
 
