@@ -98,6 +98,8 @@ def _scope_of(project: Project, codes: Sequence[str], items: Sequence[Section]) 
     }
     if project.alternates:
         head["alternates"] = Listing(tuple(_named(one) for one in project.alternates), "")
+    if project.calendar:
+        head["calendar"] = section_of(project.calendar)
     if project.shift:
         head["shift"] = Text(project.shift, "")
     return Section(head, "")

@@ -36,6 +36,8 @@ _KEYS = {
     "markups": "markups",
     "day_worth": "day_worth",
     "assumptions": "assumptions",
+    "calendar": "calendar",
+    "crew": "crew",
     "risk": "risk",
     "alternates": "alternates",
 }

@@ -55,6 +55,11 @@ _STATED = "In place of an assembly: a price as a sum, as docs/scope-file.md desc
 _ALTERNATE = "Code of the alternate that it comes with; without it, part of the base."
 _ASSEMBLY = "Code of its assembly, unless it states its price."
 _RISK = "How far quantity and pace may come out differently, as docs/ranges.md describes it."
+_AFTER = "Codes of items that must be done first: 020 of its phase, or 30.020; [] for none."
+_WAIT = "Between what it waits for and its start: 7 days of the calendar, or 3 working days."
+_STARTS_WITH = "Codes of items that must have begun."
+_ALONG = "Codes of items that it runs beside, from first start to last finish."
+_DURATION = "Working days, such as 3 day; null for the days of its own pace."
 _CREW = "Another crew than the assembly's."
 _ELEMENT = "Another UNIFORMAT II element than the assembly's."
 _SEARCH = "Part of code, name or note; of a to z, either case."
@@ -65,6 +70,7 @@ _Code = Annotated[str, Words(CODE_LENGTH), "Such as 010."]
 _Name = Annotated[str, Words(NAME_LENGTH)]
 # What a scope file has there, as it is written; the library reads it.
 _Written = Mapping[str, Any]
+_Stated = str | Sequence[Any] | Mapping[str, Any]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,6 +94,11 @@ class ItemChange:
     allowance: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
     alternate: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ALTERNATE] = LEFT_OUT
     risk: Annotated[_Written | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
+    after: Annotated[Sequence[str] | LeftOut | None, Written(list), _AFTER] = LEFT_OUT
+    wait: Annotated[_Stated | LeftOut | None, Written(str, list), _WAIT] = LEFT_OUT
+    starts_with: Annotated[Sequence[str] | LeftOut | None, Written(list), _STARTS_WITH] = LEFT_OUT
+    along: Annotated[Sequence[str] | LeftOut | None, Written(list), _ALONG] = LEFT_OUT
+    duration: Annotated[_Stated | LeftOut | None, Written(str, list, dict), _DURATION] = LEFT_OUT
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,6 +170,11 @@ class ItemAnswer(Answer):
     allowance = ma.fields.Dict(required=True, allow_none=True)
     alternate = ma.fields.String(required=True, allow_none=True)
     risk = ma.fields.Dict(required=True, allow_none=True)
+    after = ma.fields.Raw(required=True, allow_none=True)
+    wait = ma.fields.Raw(required=True, allow_none=True)
+    starts_with = ma.fields.Raw(required=True, allow_none=True)
+    along = ma.fields.Raw(required=True, allow_none=True)
+    duration = ma.fields.Raw(required=True, allow_none=True)
     version = Whole(1, HIGHEST_POSITION, required=True)
 
 

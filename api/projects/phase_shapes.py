@@ -28,7 +28,13 @@ EXAMPLE_ORDER: dict[str, Any] = {
     "phases": [{"id": SECOND_PHASE, "version": 1}, {"id": PHASE, "version": 1}]
 }
 
-_AFTER = "Codes of phases that must be done first; null for the phase before, [] for none."
+_AFTER = (
+    "Codes of phases, or cost codes of items, that must be done first; null for the phase before, "
+    "[] for none."
+)
+_WAIT = "Between what it waits for and its start: 7 days of the calendar, or 3 working days."
+_STARTS_WITH = "Codes of phases or items that must have begun."
+_ALONG = "Codes of phases or items that it runs beside, from first start to last finish."
 _DURATION = "Working days, such as [8 day, 12 day, 25 day]; null for the crew hours of its items."
 
 
@@ -45,6 +51,9 @@ class PhaseChange:
     code: _Code | LeftOut = LEFT_OUT
     name: _Name | LeftOut = LEFT_OUT
     after: Annotated[Sequence[str] | LeftOut | None, Written(list), _AFTER] = LEFT_OUT
+    wait: Annotated[_Written | LeftOut | None, Written(str, list), _WAIT] = LEFT_OUT
+    starts_with: Annotated[Sequence[str] | LeftOut | None, Written(list), _STARTS_WITH] = LEFT_OUT
+    along: Annotated[Sequence[str] | LeftOut | None, Written(list), _ALONG] = LEFT_OUT
     duration: Annotated[_Written | LeftOut | None, Written(str, list, dict), _DURATION] = LEFT_OUT
 
 
@@ -71,6 +80,9 @@ class PhaseAnswer(Answer):
     code = ma.fields.String(required=True)
     name = ma.fields.String(required=True)
     after = ma.fields.Raw(required=True, allow_none=True)
+    wait = ma.fields.Raw(required=True, allow_none=True)
+    starts_with = ma.fields.Raw(required=True, allow_none=True)
+    along = ma.fields.Raw(required=True, allow_none=True)
     duration = ma.fields.Raw(required=True, allow_none=True)
     version = Whole(1, HIGHEST_POSITION, required=True)
 

@@ -13,7 +13,7 @@ from api.projects.accepted import accepted_codes
 from api.projects.phase_shapes import NewPhase, PhaseChange
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.stored_scope import phase_columns, put
-from api.projects.written_scope import phases_in_order, section_of, written_phase
+from api.projects.written_scope import items_in_order, phases_in_order, section_of, written_phase
 from api.store.errors import AlreadyThere, StillNeeded
 from api.store.refusals import TAKEN
 from api.store.sessions import AccountSession, WritingSession
@@ -114,11 +114,24 @@ def _refuse_named(work: WritingSession, phase: ProjectPhase) -> None:
 
 
 def _naming(session: AccountSession, project: Project, phase: ProjectPhase) -> Iterator[str]:
-    """Yield what of a scope names a phase by its code."""
+    """Yield what of a scope names a phase, or an item of it, by its code."""
     risk = project.risk or {}
     for key in ("events", "time_costs"):
         if any(one.get("phase") == phase.code for one in risk.get(key, ())):
             yield f"the project's risk, under {key},"
-    for other in phases_in_order(session, project):
-        if phase.code in (other.after or ()):
-            yield f"phase {other.code}, under after,"
+    phases = {other.id: other for other in phases_in_order(session, project)}
+    for other in phases.values():
+        yield from (f"phase {other.code}, under {key}," for key in _keys_naming(other, phase.code))
+    for item in items_in_order(session, project):
+        of = phases[item.phase_id].code
+        if of != phase.code:
+            keys = _keys_naming(item, phase.code)
+            yield from (f"item {of}.{item.code}, under {key}," for key in keys)
+
+
+def _keys_naming(row: ProjectPhase | ProjectItem, phase: str) -> Iterator[str]:
+    """Yield the keys of a phase or an item that name a phase or an item of it."""
+    for key in ("after", "starts_with", "along"):
+        codes = getattr(row, key) or ()
+        if any(code == phase or str(code).startswith(f"{phase}.") for code in codes):
+            yield key

@@ -30,6 +30,8 @@ EXAMPLE_PROJECT: dict[str, Any] = {
     "day_worth": "$310/day",
     "markups": None,
     "assumptions": ["Pits are dry."],
+    "calendar": {"start": "2026-04-06", "holidays": "OH"},
+    "crew": {"laborer": "3", "skid-steer": "1"},
     "risk": {"quantity": ["95 %", "112 %"], "pace": ["75 %", "110 %"]},
     "rate_set_id": RATE_SET,
 }
@@ -39,6 +41,8 @@ _TITLE = "For the title of the printed estimate; null for none."
 _SHIFT = "Length of the working day, 1 to 24 hr/day; null for the usual 8 hr/day."
 _DAY_WORTH = "What a day sooner is worth, such as $310/day."
 _MARKUPS = "Codes of the markups that apply; null for all of the tables."
+_CALENDAR = "First day, week, holidays, days off and weather, as docs/schedule.md describes them."
+_CREW = "How many there are of whom, where they are few: {laborer: 3, skid-steer: 1}."
 _RISK = "How sure it is, as docs/ranges.md describes it."
 _ALTERNATES = "Work that is decided later, as docs/scope-file.md describes it."
 _RATE_SET = "Whose newest published version is laid over the shipped rates."
@@ -65,6 +69,8 @@ class ProjectChange:
     day_worth: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _DAY_WORTH] = LEFT_OUT
     markups: Annotated[Sequence[str] | LeftOut | None, _Codes, _MARKUPS] = LEFT_OUT
     assumptions: Annotated[Sequence[str] | LeftOut, _Sentences] = LEFT_OUT
+    calendar: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _CALENDAR] = LEFT_OUT
+    crew: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _CREW] = LEFT_OUT
     risk: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
     alternates: Annotated[Sequence[Any] | LeftOut | None, Written(list), _ALTERNATES] = LEFT_OUT
     rate_set_id: _RateSet | LeftOut = LEFT_OUT
@@ -93,6 +99,8 @@ class ProjectAnswer(Answer):
     day_worth = ma.fields.String(required=True, allow_none=True)
     markups = ma.fields.List(ma.fields.String(), required=True, allow_none=True)
     assumptions = ma.fields.List(ma.fields.String(), required=True)
+    calendar = ma.fields.Dict(required=True, allow_none=True)
+    crew = ma.fields.Dict(required=True, allow_none=True)
     risk = ma.fields.Dict(required=True, allow_none=True)
     alternates = ma.fields.List(ma.fields.Dict(), required=True, allow_none=True)
     rate_set_id = ma.fields.UUID(required=True, allow_none=True)

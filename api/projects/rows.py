@@ -40,6 +40,8 @@ class Project(ProjectHead, Editable, Base):
     created_at: Mapped[datetime] = mapped_column(UtcTime())
     risk: Mapped[Any | None] = mapped_column(Json())
     alternates: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    calendar: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    crew: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     address: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
     prepared_for: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
     prepared_by: Mapped[str | None] = mapped_column(ShortText(NAME_LENGTH), info=LATER)
@@ -64,6 +66,9 @@ class ProjectPhase(WithId, OfProject, Editable, Base):
     position: Mapped[int] = mapped_column(IntRange(0, HIGHEST_POSITION))
     after: Mapped[Any | None] = mapped_column(Json())
     duration: Mapped[Any | None] = mapped_column(Json())
+    wait: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    starts_with: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    along: Mapped[Any | None] = mapped_column(Json(), info=LATER)
 
     __table_args__ = (
         UniqueConstraint("project_id", "code"),
@@ -91,6 +96,11 @@ class ProjectItem(WithId, OfProject, Editable, Base):
     alternate: Mapped[str | None] = mapped_column(ShortText(CODE_LENGTH), info=LATER)
     level: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     opening: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    after: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    wait: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    starts_with: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    along: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    duration: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     crew: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     element: Mapped[str] = mapped_column(ShortText(CODE_LENGTH, least=0), default="")
     note: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0), default="")

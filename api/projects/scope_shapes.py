@@ -46,6 +46,8 @@ class ScopeShown(Answer):
     markups = ma.fields.List(ma.fields.String())
     day_worth = ma.fields.String()
     assumptions = ma.fields.List(ma.fields.String())
+    calendar = ma.fields.Dict()
+    crew = ma.fields.Dict()
     risk = ma.fields.Dict()
     phases = ma.fields.List(ma.fields.Dict(), required=True)
 

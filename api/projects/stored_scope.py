@@ -12,7 +12,7 @@ from typing import Any
 
 from api.projects.accepted import refuse_accepted
 from api.projects.rows import Project, ProjectItem, ProjectPhase
-from api.projects.written_scope import items_in_order, phases_in_order
+from api.projects.written_scope import PLAN_KEYS, items_in_order, phases_in_order
 from api.store.sessions import WritingSession
 from estimator.scope.title_block import TITLE_KEYS
 
@@ -70,6 +70,8 @@ def store_head(project: Project, written: Written) -> None:
             "assumptions": [one_line(one) for one in written.get("assumptions", ())],
             "risk": written.get("risk"),
             "alternates": written.get("alternates"),
+            "calendar": written.get("calendar"),
+            "crew": written.get("crew"),
         },
     )
 
@@ -79,9 +81,7 @@ def phase_columns(written: Written) -> dict[str, Any]:
     return {
         "code": one_line(written["code"]),
         "name": one_line(written["name"]),
-        "after": written.get("after"),
-        "duration": written.get("duration"),
-    }
+    } | {key: written.get(key) for key in PLAN_KEYS}
 
 
 def item_columns(written: Written) -> dict[str, Any]:
@@ -98,6 +98,7 @@ def item_columns(written: Written) -> dict[str, Any]:
         "allowance": written.get("allowance"),
         "alternate": one_line(written.get("alternate", "")) or None,
         "risk": written.get("risk"),
+        **{key: written.get(key) for key in PLAN_KEYS},
     }
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from estimator.scope.located import Section
     from estimator.scope.scope import Scope
 
+PLAN_KEYS = ("after", "wait", "starts_with", "along", "duration")
 _SAYS_NOTHING: tuple[Any, ...] = (None, "", {})
 
 
@@ -116,6 +117,8 @@ def written_head(project: Project) -> dict[str, Any]:
         "markups": project.markups,
         "day_worth": project.day_worth,
         "assumptions": project.assumptions or None,
+        "calendar": project.calendar,
+        "crew": project.crew,
         "risk": project.risk,
         "alternates": project.alternates,
     }
@@ -128,8 +131,7 @@ def written_phase(phase: ProjectPhase) -> dict[str, Any]:
         {
             "code": phase.code,
             "name": phase.name,
-            "after": phase.after,
-            "duration": phase.duration,
+            **_plan(phase),
         }
     )
 
@@ -154,8 +156,14 @@ def written_item(item: ProjectItem) -> dict[str, Any]:
             "allowance": item.allowance,
             "alternate": item.alternate,
             "risk": item.risk,
+            **_plan(item),
         }
     )
+
+
+def _plan(row: ProjectPhase | ProjectItem) -> dict[str, Any]:
+    """Return what a phase or an item says of when it is done."""
+    return {key: getattr(row, key) for key in PLAN_KEYS}
 
 
 def _said(fields: Mapping[str, Any]) -> dict[str, Any]:

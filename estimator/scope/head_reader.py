@@ -33,10 +33,9 @@ class HeadReader(LocatedReader):
     def head(self, section: Section) -> Scope:
         """Return the scope without any phase."""
         project = self.text(section, "project")
-        calendar, risk = read_calendar(section, self.faults), read_job_risk(section, self.faults)
-        self.check_start(section, calendar.start, risk.start)
+        calendar = read_calendar(section, self.faults)
         self.shift_given = self.shift(section, calendar)
-        return Scope(
+        scope = Scope(
             project=project,
             shift=self.shift_given,
             on=self.day(section, "on", "a pricing date"),
@@ -44,13 +43,15 @@ class HeadReader(LocatedReader):
             assumptions=self.texts(section, "assumptions"),
             phases=(),
             day_worth=self.day_worth(section),
-            risk=risk,
+            risk=read_job_risk(section, self.faults),
             calendar=calendar,
             crew=read_job_crew(section, self.tables, self.faults),
             title_block=TitleBlock(
                 *(self.text(section, key, required=False) for key in TITLE_KEYS)
             ),
         )
+        self.check_start(section, calendar.start, scope.risk.start)
+        return scope
 
     def check_start(self, section: Section, start: date | None, of_risk: date | None) -> None:
         """Note a first day that is stated twice and not the same."""
