@@ -25,8 +25,14 @@ _LISTS = {
     ),
     "parts": (
         "--part",
-        "CODE:AMOUNT, or CODE:KIND:AMOUNT; below zero takes off. Give several for a transfer.",
-        (("code", "amount"), ("code", "kind", "amount")),
+        "CODE:AMOUNT, or CODE:KIND:AMOUNT[:QUANTITY[:DAYS]]; below zero takes off. "
+        "Without KIND it is spread like the code's budget. Give several for a transfer.",
+        (
+            ("code", "amount"),
+            ("code", "kind", "amount"),
+            ("code", "kind", "amount", "quantity"),
+            ("code", "kind", "amount", "quantity", "days"),
+        ),
     ),
     "taxes": (
         "--tax",

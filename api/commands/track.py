@@ -43,7 +43,7 @@ def track(
     from api.ledger.opened_books import project_named
     from api.ledger.outlooks import outlook_of
     from api.ledger.reports import ledger_of, track_of, tracking_workbook
-    from estimator.tracking.job_outlook import with_better_ways
+    from estimator.tracking.job_outlook import with_outlook
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
@@ -58,7 +58,7 @@ def track(
         if csv is not None:
             contents[csv] = ledger_of(session, named.id, end, entered).encode()
     _write(contents, force=force)
-    report = with_better_ways(report, ahead)
+    report = with_outlook(report, ahead)
     if as_json:
         from estimator.pricing.indented_json import indented_json
         from estimator.tracking.outlook_json import outlook_fields

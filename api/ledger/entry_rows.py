@@ -8,6 +8,7 @@ from typing import Any
 from api.ledger import money_shapes as money
 from api.ledger import site_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
+from api.ledger.change_entries import change_row
 from api.ledger.desk import Desk
 from api.ledger.machine_entries import (
     called_off_row,
@@ -20,7 +21,7 @@ from api.ledger.rows import BookEntry
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import fixed_point, to_cents
 from estimator.tracking.bank_terms import BankRule, BankTerms
-from estimator.tracking.budget import Change, ChangePart, spread_like_baseline
+from estimator.tracking.budget import Change
 from estimator.tracking.commitments import Commitment
 from estimator.tracking.day_sheets import DaySheet, LostHours, check_day_sheet
 from estimator.tracking.entry_checks import check_code, check_day
@@ -126,24 +127,6 @@ def _commitment(desk: Desk, body: money.NewCommitment) -> Checked:
     ), []  # fmt: skip
 
 
-def _change(desk: Desk, body: money.NewChange) -> Checked:
-    check_day(body.happened, desk.today)
-    parts = tuple(_change_part(desk, one) for one in body.parts)
-    return Change(**desk.head(body), reason=body.reason, parts=parts), []
-
-
-def _change_part(desk: Desk, part: money.NewChangePart) -> ChangePart:
-    cents, known = to_cents(part.amount), desk.budget.get(part.code)
-    if part.kind:
-        by_kind = {part.kind: cents}
-    elif known is None:
-        what = f"{quoted(part.code)} is a new cost code"
-        raise fault(LedgerFaulty, what, "name the kind of its cost", "parts")
-    else:
-        by_kind = dict(spread_like_baseline(cents, known)) if cents else {}
-    return ChangePart(part.code, by_kind, part.quantity, part.days)
-
-
 def _progress(desk: Desk, body: site.NewProgress) -> Checked:
     row = Progress(
         **desk.head(body), code=body.code, in_place=body.in_place, expected=body.expected,
@@ -227,7 +210,7 @@ CHECKED: Mapping[str, tuple[type, Callable[[Desk, Any], Checked]]] = {
     "receipts": (Receipt, _receipt),
     "tickets": (Ticket, _ticket),
     "commitments": (Commitment, _commitment),
-    "changes": (Change, _change),
+    "changes": (Change, change_row),
     "hours": (HoursRow, hours_row),
     "progress": (Progress, _progress),
     "holds": (HoldPoint, _hold),

@@ -25,6 +25,7 @@ from api.ledger.entry_fields import (
 )
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
 from estimator.rates.kinds import COSTS
+from estimator.tracking.change_states import APPROVED, CHANGE_STATES
 
 MOST_SPLITS = 100
 MOST_TICKETS = 1_000
@@ -160,13 +161,24 @@ class NewChangePart:
     amount: Annotated[Decimal, Money(least=None), "More; less where below zero."] = Decimal(0)
     kind: Annotated[str, Choice(*COSTS), "Else spread like the code's budget."] = ""
     quantity: Annotated[Decimal, Quantity(least=None), "More finished work."] = Decimal(0)
+    rate: Annotated[
+        Decimal | None, Money(least=None), "Of a unit of that work, in place of an amount."
+    ] = None
     days: Annotated[int, Whole(-3_660, 3_660), "By which its finish moves."] = 0
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewChange:
-    """An approved change of the budget, a transfer, or a draw on the contingency."""
+    """A change of the budget, a transfer, or a draw on the contingency.
+
+    With a number it may be a draft first, then submitted, approved or rejected; reason and parts
+    stay as they were posted last unless they are sent again.
+    """
 
     happened: Happened
-    reason: Name
-    parts: Annotated[Sequence[NewChangePart], several(NewChangePart, 1, MOST_SPLITS)]
+    reason: Annotated[str, Words(NAME_LENGTH)] = ""
+    parts: Annotated[Sequence[NewChangePart], several(NewChangePart, 0, MOST_SPLITS)] = ()
+    number: Annotated[str, Words(NAME_LENGTH), "What it is called; none if it is posted once."] = ""
+    state: Annotated[str, Choice(*CHANGE_STATES), "Only what is approved is in the budget."] = (
+        APPROVED
+    )

@@ -112,6 +112,7 @@ class OutlookAnswer(Answer):
     all_done = ma.fields.String(required=True)
     finishes = ma.fields.List(ma.fields.Dict(), required=True)
     better_ways = ma.fields.List(ma.fields.Dict(), required=True)
+    to_decide = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 @tracking.get(f"{AT}/tracking")

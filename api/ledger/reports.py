@@ -63,7 +63,7 @@ def tracking_workbook(
         If the books were not open by then.
     """
     from api.ledger.outlooks import outlook_of
-    from estimator.tracking.job_outlook import with_better_ways
+    from estimator.tracking.job_outlook import with_outlook
     from estimator.tracking.weekly_course import course_by_week
     from estimator.workbook.tracking_workbook import tracking_bytes
 
@@ -73,7 +73,7 @@ def tracking_workbook(
     report = track(books, baseline, as_of, known_on, since)
     ahead = outlook_of(session, project_id, report)
     course = course_by_week(books, baseline, as_of, known_on)
-    return tracking_bytes(books, with_better_ways(report, ahead), course, name, ahead)
+    return tracking_bytes(books, with_outlook(report, ahead), course, name, ahead)
 
 
 def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: datetime) -> str:

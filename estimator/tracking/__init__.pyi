@@ -25,12 +25,14 @@ from .books import (
     worked as worked,
 )
 from .budget import (
+    approved_changes as approved_changes,
     Budget as Budget,
     budget_from_estimate as budget_from_estimate,
     BudgetCode as BudgetCode,
     Change as Change,
     ChangePart as ChangePart,
     current_budget as current_budget,
+    latest_changes as latest_changes,
     spread_like_baseline as spread_like_baseline,
 )
 from .closed_weeks import (
@@ -89,7 +91,7 @@ from .job_outlook import (
     AcceptedScope as AcceptedScope,
     Outlook as Outlook,
     outlook as outlook,
-    with_better_ways as with_better_ways,
+    with_outlook as with_outlook,
 )
 from .job_record import (
     job_rates as job_rates,
@@ -224,6 +226,11 @@ from .tickets import (
     Reversible as Reversible,
     Ticket as Ticket,
     unbilled_tickets as unbilled_tickets,
+)
+from .to_decide import (
+    allowance_codes as allowance_codes,
+    open_allowances as open_allowances,
+    waiting_changes as waiting_changes,
 )
 from .trace_json import (
     trace_fields as trace_fields,

@@ -13,6 +13,7 @@ from estimator.assemblies.markups import MarkupAmount
 from estimator.money import apportion
 from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.rates.kinds import COSTS, SALVAGE
+from estimator.tracking.change_states import APPROVED
 from estimator.tracking.ledger_rows import as_known
 
 CONTINGENCY = "contingency"
@@ -154,19 +155,24 @@ class ChangePart:
 
 @dataclass(frozen=True)
 class Change:
-    """An approved change of the budget, a transfer, or a draw on the contingency.
+    """A change of the budget, a transfer, or a draw on the contingency.
 
     Parameters
     ----------
     row : int
         Its number in the books.
     happened, entered : date, datetime
-        The day of approval; when the approval was entered [UTC].
+        The day of its state, such as that of approval; when it was entered [UTC].
     reason : str
         Why, in words.
     parts : tuple of ChangePart
         A transfer's parts add up to nothing; a draw on the contingency takes its sum from
         the code `contingency`.
+    number : str
+        What it is called; of rows with one number the last counts. Empty of a change that is
+        posted once.
+    state : str
+        `draft`, `submitted`, `approved` or `rejected`; only what is approved is in the budget.
     """
 
     row: int
@@ -174,6 +180,8 @@ class Change:
     entered: datetime
     reason: str
     parts: tuple[ChangePart, ...]
+    number: str = ""
+    state: str = APPROVED
 
     @property
     def cents(self) -> int:
@@ -181,8 +189,31 @@ class Change:
         return sum(sum(part.cents_by_kind.values()) for part in self.parts)
 
 
+def latest_changes(changes: Iterable[Change]) -> list[Change]:
+    """Return each change as it stands: of rows with one number, the last.
+
+    Parameters
+    ----------
+    changes : iterable of Change
+        As known, in the order of the books: see `as_known`.
+    """
+    stands = {(one.number or one.row): one for one in changes}
+    return sorted(stands.values(), key=lambda one: one.row)
+
+
+def approved_changes(changes: Iterable[Change]) -> list[Change]:
+    """Return the changes that are in the budget: those that stand as approved.
+
+    Parameters
+    ----------
+    changes : iterable of Change
+        As known, in the order of the books: see `as_known`.
+    """
+    return [one for one in latest_changes(changes) if one.state == APPROVED]
+
+
 def current_budget(
-    baseline: Budget, approved: Iterable[Change], as_of: date, known_on: datetime
+    baseline: Budget, changes: Iterable[Change], as_of: date, known_on: datetime
 ) -> Budget:
     """Return the baseline with what was approved by a day and entered by a time.
 
@@ -190,9 +221,9 @@ def current_budget(
     ----------
     baseline : mapping of str to BudgetCode
         As accepted, by code.
-    approved : iterable of Change
-        In the order of the books; every code stands in the baseline, or is made new by the
-        change and has no planned days.
+    changes : iterable of Change
+        In the order of the books, in any state; every code stands in the baseline, or is made
+        new by the change and has no planned days.
     as_of : date
         The last day that counts.
     known_on : datetime
@@ -203,7 +234,7 @@ def current_budget(
     Baseline and current budget differ by exactly the sum of the changes.
     """
     codes = dict(baseline)
-    for change in as_known(approved, as_of, known_on):
+    for change in approved_changes(as_known(changes, as_of, known_on)):
         for part in change.parts:
             code = codes.get(part.code) or code_without_budget(part.code, change.reason)
             codes[part.code] = _changed(code, part)

@@ -18,6 +18,7 @@ from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
 from estimator.tracking.job_record import job_rates
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.rest_lines import StatedRanges, ranges_stated
+from estimator.tracking.to_decide import open_allowances, waiting_changes
 from estimator.tracking.ways_on import better_ways_on
 
 
@@ -54,12 +55,15 @@ class Outlook:
         When the job is done, in a sentence.
     better_ways : tuple of Attention
         Rests that cost less by another method of the item.
+    to_decide : tuple of Attention
+        Changes that wait, and allowances to reconcile.
     """
 
     cost: ForecastRange
     finishes: tuple[FinishDate, ...]
     all_done: str
     better_ways: tuple[Attention, ...]
+    to_decide: tuple[Attention, ...] = ()
 
 
 def outlook(
@@ -97,7 +101,11 @@ def outlook(
         rates = job_rates(books.known(report.as_of, report.known_on), accepted.estimate)
         ways = better_ways_on(report, rates, accepted.scope, accepted.tables, on, calendar)
     names = {one.code: one.name for one in report.status.codes}
-    return Outlook(cost, finishes, all_done(finishes, names), ways)
+    decide = (
+        *waiting_changes(books.known(report.as_of, report.known_on).changes),
+        *open_allowances(report.status, accepted.estimate),
+    )
+    return Outlook(cost, finishes, all_done(finishes, names), ways, decide)
 
 
 def _planned(books: Books, report: Track, accepted: AcceptedScope) -> dict[str, date]:
@@ -108,8 +116,8 @@ def _planned(books: Books, report: Track, accepted: AcceptedScope) -> dict[str, 
     return {code: one.finish for code, one in budget.items() if one.finish is not None}
 
 
-def with_better_ways(report: Track, ahead: Outlook) -> Track:
-    """Return a report whose list of what needs attention has what would cost less, too.
+def with_outlook(report: Track, ahead: Outlook) -> Track:
+    """Return a report whose list of attention has what would cost less and what to decide.
 
     Parameters
     ----------
@@ -118,5 +126,7 @@ def with_better_ways(report: Track, ahead: Outlook) -> Track:
     ahead : Outlook
         Where it is going.
     """
-    listed = sorted([*report.attention, *ahead.better_ways], key=lambda one: -one.cents)
+    listed = sorted(
+        [*report.attention, *ahead.better_ways, *ahead.to_decide], key=lambda one: -one.cents
+    )
     return replace(report, attention=tuple(listed))

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from estimator.money import cents_text
+from estimator.tracking.attention import Attention
 from estimator.tracking.dates_done import FinishDate
 from estimator.tracking.forecast_ranges import ForecastRange
 from estimator.tracking.job_outlook import Outlook
@@ -17,11 +18,13 @@ def outlook_fields(outlook: Outlook) -> dict[str, Any]:
         "cost": _cost(outlook.cost),
         "all_done": outlook.all_done,
         "finishes": [_finish(one) for one in outlook.finishes],
-        "better_ways": [
-            {"amount": cents_text(one.cents), "code": one.code, "sentence": one.sentence}
-            for one in outlook.better_ways
-        ],
+        "better_ways": [_attention(one) for one in outlook.better_ways],
+        "to_decide": [_attention(one) for one in outlook.to_decide],
     }
+
+
+def _attention(one: Attention) -> dict[str, str]:
+    return {"amount": cents_text(one.cents), "code": one.code, "sentence": one.sentence}
 
 
 def _cost(cost: ForecastRange) -> dict[str, Any]:

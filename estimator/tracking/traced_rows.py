@@ -11,7 +11,7 @@ from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
 from estimator.pricing.cost_line import CostLine
 from estimator.rates.kinds import SALVAGE
 from estimator.tracking.books import Books, Track
-from estimator.tracking.budget import Change
+from estimator.tracking.budget import Change, approved_changes
 from estimator.tracking.closed_weeks import LABOR, unclosed_hours
 from estimator.tracking.ledger_rows import Cost, Payment
 from estimator.tracking.machines_on_rent import EQUIPMENT
@@ -120,7 +120,7 @@ def trace(books: Books, report: Track, code: str, lines: Iterable[CostLine]) -> 
     return Trace(
         status=status,
         rows=tuple(sorted(rows, key=lambda one: one.row)),
-        changes=tuple(_changes(known.changes, code)),
+        changes=tuple(_changes(approved_changes(known.changes), code)),
         measured=tuple(one for one in known.progress if one.code == code),
         lines_cents=lines_cents,
         spread_cents=status.baseline_cents - lines_cents,

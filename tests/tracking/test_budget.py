@@ -117,3 +117,26 @@ def test_a_sum_spread_like_the_baseline_adds_up(cents):
 def test_a_code_without_a_budget_cannot_be_spread_by():
     with pytest.raises(AmountFaulty):
         spread_like_baseline(5, BudgetCode("1", "", "", Decimal(0), "", {}))
+
+
+def change_in(row, state, cents, number="CO-3"):
+    part = ChangePart("40.010", {"material": cents})
+    return Change(row, MONDAY, at(MONDAY, row), "soft ground", (part,), number, state)
+
+
+def test_only_what_stands_as_approved_is_in_the_budget():
+    """A draft of $100, submitted at $120, approved at $110: the budget grows once, by $110."""
+    steps = [change_in(1, "draft", 10_000), change_in(2, "submitted", 12_000),
+             change_in(3, "approved", 11_000)]  # fmt: skip
+    grown = [
+        current_budget(BASELINE, steps[:count], LATER, NOW)["40.010"].cents - 480_000
+        for count in range(4)
+    ]
+    assert grown == [0, 0, 0, 11_000]
+    rejected = [*steps[:2], change_in(3, "rejected", 12_000)]
+    assert current_budget(BASELINE, rejected, LATER, NOW) == BASELINE
+
+
+def test_changes_without_a_number_each_stand_for_themselves():
+    two = [change_in(1, "approved", 10_000, ""), change_in(2, "approved", 5_000, "")]
+    assert current_budget(BASELINE, two, LATER, NOW)["40.010"].cents == 495_000

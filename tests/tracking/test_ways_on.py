@@ -11,7 +11,7 @@ from estimator.production.placed_so_far import ObservedPace
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
 from estimator.tracking.books import Books, track
-from estimator.tracking.job_outlook import Outlook, with_better_ways
+from estimator.tracking.job_outlook import Outlook, with_outlook
 from estimator.tracking.job_record import PACE, JobRate
 from estimator.tracking.learned_rates import Learned
 from estimator.tracking.spent import Spent
@@ -74,5 +74,5 @@ def test_what_is_done_or_more_than_the_scope_has_left_says_nothing(sample):
 
 def test_it_stands_among_what_needs_attention_by_what_it_saves(sample):
     better = ways(sample, 3.0, "58.2")
-    shown = with_better_ways(report("58.2"), Outlook(None, (), "", better))
+    shown = with_outlook(report("58.2"), Outlook(None, (), "", better))
     assert shown.attention == better

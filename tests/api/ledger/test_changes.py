@@ -1,0 +1,73 @@
+"""Changes over HTTP and by command: their states, what they may say, how they are spread."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.api.ledger.made import STONE, open_books, posted
+
+PART = STONE | {"amount": "432.00"}
+
+
+@pytest.fixture
+def books(service):
+    return open_books(service)
+
+
+def budget(service, books):
+    return float(service.get(f"{books}/tracking").json["project"]["budget"])
+
+
+def test_a_change_is_in_the_budget_once_it_is_approved(service, books):
+    before = budget(service, books)
+    first = posted(service, books, "changes", number="CO-1", state="draft", reason="soft ground",
+                   parts=[PART])  # fmt: skip
+    assert first.status_code == 201, first.text
+    posted(service, books, "changes", number="CO-1", state="submitted")
+    assert budget(service, books) == before
+    (waits,) = service.get(f"{books}/outlook").json["to_decide"]
+    assert (waits["amount"], waits["sentence"][:40]) == (
+        "432.00", "change CO-1 is submitted and waits for a",
+    )  # fmt: skip
+    posted(service, books, "changes", number="CO-1", state="approved")
+    assert budget(service, books) == before + 432
+    again = posted(service, books, "changes", number="CO-1", state="rejected")
+    assert "is approved, by row 3; post a change of its own" in again.text
+
+
+def test_a_change_that_is_rejected_stays_out(service, books):
+    before = budget(service, books)
+    posted(service, books, "changes", number="CO-1", state="draft", reason="x", parts=[PART])
+    posted(service, books, "changes", number="CO-1", state="rejected")
+    assert budget(service, books) == before
+    assert service.get(f"{books}/outlook").json["to_decide"] == []
+
+
+@pytest.mark.parametrize(
+    ("body", "said"),
+    [
+        ({"state": "draft", "reason": "x", "parts": [PART]}, "it is draft; give it one"),
+        ({"parts": [PART]}, "say why the budget changes"),
+        ({"reason": "x"}, "name a cost code and an amount"),
+        ({"reason": "x", "parts": [PART | {"rate": "24.00", "quantity": "18"}]}, "an amount and a"),
+        ({"reason": "x", "parts": [STONE | {"rate": "24.00"}]}, "a rate without a quantity"),
+    ],
+)
+def test_what_a_change_lacks_is_said(service, books, body, said):
+    answer = posted(service, books, "changes", **body)
+    assert answer.status_code == 422
+    assert said in answer.text
+
+
+def test_a_quantity_at_a_rate_is_a_sum(service, books):
+    part = STONE | {"rate": "24.00", "quantity": "18"}
+    answer = posted(service, books, "changes", reason="18 tons more", parts=[part])
+    assert answer.json["amount"] == "432.00"
+
+
+def test_how_a_sum_is_spread_and_what_the_contingency_lacks_is_noted(service, books):
+    parts = [{"code": "30.020", "amount": "100.00"},
+             {"code": "contingency", "amount": "-9000000.00"}]  # fmt: skip
+    notes = posted(service, books, "changes", reason="more of it", parts=parts).json["notes"]
+    assert notes[0].startswith("30.020 is spread like its budget: labor $")
+    assert notes[1].startswith("it draws $9,000,000.00 of a contingency of $")
