@@ -140,14 +140,15 @@ def check_size(written: Located) -> None:
     BodyTooLarge
         Saying how many are taken.
     """
-    from estimator.scope.located import listed
+    from estimator.scope.located import list_sizes
 
-    check_phase_count(listed(written, "phases"), "scope")
-    check_count(listed(written, "items"), "scope", "items")
-    if listed(written, "spots") > MOST_SPOTS:
+    sizes = list_sizes(written)
+    check_phase_count(sizes["phases"], "scope")
+    check_count(sizes["items"], "scope", "items")
+    if sizes["spots"] > MOST_SPOTS:
         what = f"the scope has more than {MOST_SPOTS:,} spot depths in all"
         raise fault(BodyTooLarge, what, "send it in parts")
-    check_written_methods(written)
+    check_written_methods(sizes)
 
 
 def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:

@@ -6,7 +6,7 @@ takes was measured against these sizes; nothing else of a scope makes it long.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from api.calculations.scope_shapes import FEWEST_ITERATIONS
@@ -16,7 +16,6 @@ from estimator.errors import fault
 
 if TYPE_CHECKING:
     from estimator.production.working_system import WorkingSystem
-    from estimator.scope.located import Located
     from estimator.scope.methods.method import Production
     from estimator.scope.scope import Item, Scope
 
@@ -32,19 +31,22 @@ MOST_DRAWN = 20_000_000
 _ITERATIONS_BY_ITSELF = 2_000  # what a line takes besides its iterations, in iterations
 
 
-def check_written_methods(written: Located) -> None:
+def check_written_methods(sizes: Mapping[str, int]) -> None:
     """Refuse a scope that lists more methods, or more of their steps, than one request may, unread.
+
+    Parameters
+    ----------
+    sizes : mapping of str to int
+        From `estimator.scope.located.list_sizes`.
 
     Raises
     ------
     BodyTooLarge
         Telling how many are taken.
     """
-    from estimator.scope.located import listed
-
-    steps = sum(listed(written, key) for key in ("cycle", "stations", "lifts"))
+    steps = sum(sizes.get(key, 0) for key in ("cycle", "stations", "lifts"))
     for count, most, what in (
-        (listed(written, "methods"), MOST_METHODS_IN_SCOPE, "methods"),
+        (sizes.get("methods", 0), MOST_METHODS_IN_SCOPE, "methods"),
         (steps, MOST_STEPS_IN_SCOPE, "steps, stations and lifts of methods"),
     ):
         if count > most:

@@ -51,9 +51,10 @@ class ToPrice:
             If its methods would hold a worker for long.
         """
         from estimator.pricing.estimate import price
+        from estimator.scope.located import list_sizes
 
         tables = tables_of(self.files)
-        check_written_methods(section_of(self.scope))
+        check_written_methods(list_sizes(section_of(self.scope)))
         scope = read_written(self.scope, tables, "scope")
         check_paces(scope)
         return price(scope, tables, on)

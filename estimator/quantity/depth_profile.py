@@ -21,6 +21,7 @@ import numpy.typing as npt
 Values = npt.NDArray[np.float64]
 
 POINTS = 8
+_PLACES, _WEIGHTS = np.polynomial.legendre.leggauss(POINTS)
 _NOTHING = 1e-12
 
 
@@ -58,8 +59,7 @@ def end_depths(depths: Sequence[float]) -> DepthProfile:
     >>> round(sum(share * (5 * depth) ** 2 for depth, share in parts), 6)  # (81 + 9 + 1) / 3
     30.333333
     """
-    places, weights = np.polynomial.legendre.leggauss(POINTS)
-    along, shares = (places + 1.0) / 2.0, weights / 2.0
+    along, shares = (_PLACES + 1.0) / 2.0, _WEIGHTS / 2.0
     if len(depths) == 2:
         return _profile(depths[0] + (depths[1] - depths[0]) * along, shares, max(depths))
     first = depths[0] + (depths[1] - depths[0]) * along

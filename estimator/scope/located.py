@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -35,21 +36,24 @@ class Section:
 Located = Text | Listing | Section
 
 
-def listed(written: Located, key: str) -> int:
-    """Return how many values the lists under a key have, wherever they stand.
+def list_sizes(written: Located) -> Counter[str]:
+    """Return how many values the lists under each key have in all, wherever they stand.
 
     Examples
     --------
-    >>> listed(Section({"spots": Listing((Text("1 ft", "D5"),) * 3, "D5")}, "D5"), "spots")
+    >>> list_sizes(Section({"spots": Listing((Text("1 ft", "D5"),) * 3, "D5")}, "D5"))["spots"]
     3
     """
-    if isinstance(written, Text):
-        return 0
-    if isinstance(written, Listing):
-        return sum(listed(part, key) for part in written.parts)
-    under = written.entries.get(key)
-    here = len(under.parts) if isinstance(under, Listing) else 0
-    return here + sum(listed(one, key) for one in written.entries.values())
+    sizes, waiting = Counter[str](), [written]
+    while waiting:
+        part = waiting.pop()
+        if isinstance(part, Listing):
+            waiting += part.parts
+        elif isinstance(part, Section):
+            waiting += part.entries.values()
+            for key, under in part.entries.items():
+                sizes[key] += len(under.parts) if isinstance(under, Listing) else 0
+    return sizes
 
 
 # A text, a list of such, or such under keys.

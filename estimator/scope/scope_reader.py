@@ -16,7 +16,7 @@ from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
 from estimator.scope.job_crew import CREW, check_job_crew
 from estimator.scope.level import DEPTH, LEVEL, read_level
-from estimator.scope.located import Located, Section, Text, listed
+from estimator.scope.located import Located, Section, Text, list_sizes
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.methods.methods_reader import CHOICE, METHODS, ItemWork, read_methods
 from estimator.scope.methods.passage import OPENING
@@ -121,7 +121,7 @@ class _ScopeReader(HeadReader):
         self.places: dict[str, Section] = {}
 
     def scope(self, written: Located, *, is_whole: bool) -> Scope:
-        if listed(written, "items") > MOST_ITEMS:
+        if list_sizes(written)["items"] > MOST_ITEMS:
             raise fault(ScopeFaulty, f"has more than {MOST_ITEMS:,} items", where=written.where)
         section = self.section(written, "scope", SCOPE_KEYS)
         scope = replace(self.head(section), notes=section.notes)
