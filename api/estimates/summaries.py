@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import bindparam, case, select
 
 from api.contract.fields import moment_text
 from api.contract.lists import page_of
@@ -49,7 +49,9 @@ _ACCEPTANCE = (
 SUMMARIES = select(*_COLUMNS, *_ACCEPTANCE).outerjoin(
     AcceptedEstimate, AcceptedEstimate.estimate_id == StoredEstimate.id
 )
-_ONE = SUMMARIES.add_columns(StoredEstimate.document).where(
+# Only an estimate from before what it rests on was stored needs its document for that.
+_DOCUMENT = case((StoredEstimate.rests_on.is_(None), StoredEstimate.document)).label("document")
+_ONE = SUMMARIES.add_columns(_DOCUMENT).where(
     StoredEstimate.id == bindparam("key"), StoredEstimate.project_id == bindparam("project")
 )
 
@@ -62,7 +64,7 @@ def path_of(project_id: UUID, estimate_id: UUID) -> str:
 def find_summary(
     parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID
 ) -> Mapping[str, Any]:
-    """Return the columns of a stored estimate's summary, and its document.
+    """Return the columns of a stored estimate's summary, and its document where that is needed.
 
     Raises
     ------
@@ -155,8 +157,9 @@ def summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
 
 def whole_summary_json(row: Mapping[str, Any]) -> dict[str, Any]:
     """Return an estimate's summary; of one from before it was stored, from its document too."""
-    rests_on = row["rests_on"] or grounds_json(row["document"])
-    return summary_json(row) | {"rests_on": rests_on}
+    if row["rests_on"] is not None:
+        return summary_json(row)
+    return summary_json(row) | {"rests_on": grounds_json(row["document"])}
 
 
 def new_summary_json(estimate: StoredEstimate) -> dict[str, Any]:
