@@ -76,7 +76,7 @@ class Store:
     def row_across_accounts(self, statement: Statement, **values: object) -> Row[Any] | None:
         """Return the one row that a select yields in all accounts, if any: for sign-in only."""
         with store_errors(), self._at_once.connect() as connection:
-            row: Row[Any] | None = connection.execute(statement, values).one_or_none()
+            row: Row[Any] | None = connection.execute(statement, values).first()
             return row
 
     @contextmanager
