@@ -39,7 +39,7 @@ def credit(
 ) -> None:
     """Show which costs count, whether the work is substantial, and the credit of each year."""
     from api.ledger.baselines import baseline_of
-    from api.ledger.entries import books_of
+    from api.ledger.known_books import books_of
     from api.ledger.opened_books import project_named
     from estimator.funding.credit_from_books import credit_file
     from estimator.funding.tax_credit import MONTHS, PHASED_MONTHS

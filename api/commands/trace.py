@@ -92,8 +92,8 @@ def _show_rows(out: Any, traced: Trace) -> None:
     )  # fmt: skip
     for one in traced.rows:
         shown.add_row(
-            str(one.row), str(one.happened), one.what, one.party, one.document, one.kind,
-            whole(one.billed_cents), whole(one.accrued_cents),
+            str(one.row), str(one.happened), one.entry, one.party, one.document, one.place[1],
+            whole(one.spent.billed_cents), whole(one.spent.accrued_cents),
         )  # fmt: skip
     if traced.rows:
         out.print("")

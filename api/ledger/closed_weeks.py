@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from uuid import UUID
 
-from api.ledger.desk import Desk
+from api.ledger.desk import Desk, party_key
 from api.ledger.entries import add_entry
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.rows import BookEntry
@@ -15,7 +15,7 @@ from estimator.tracking.closed_weeks import week_costs
 from estimator.tracking.entry_checks import check_day
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.payroll_settings import PayrollSettings, settings_for
-from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.payroll_week import DAYS_IN_A_WEEK, HoursRow
 
 
 def close_week(work: WritingSession, project_id: UUID, ends: date) -> list[BookEntry]:
@@ -30,6 +30,9 @@ def close_week(work: WritingSession, project_id: UUID, ends: date) -> list[BookE
     desk = Desk(work, project_id, work.at)
     check_day(ends, desk.today)
     settings = settings_for(desk.rows("payroll", PayrollSettings), ends)
-    hours, costs = desk.rows("hours", HoursRow), desk.rows("costs", Cost)
+    within = BookEntry.happened.between(ends - timedelta(DAYS_IN_A_WEEK - 1), ends)
+    hours = desk.rows("hours", HoursRow, None, within)
+    people = {party_key(one.person) for one in hours}
+    costs = desk.rows("costs", Cost, None, BookEntry.party.in_(sorted(people)))
     rows = week_costs(ends, hours, costs, settings, desk.number, desk.at)
     return [add_entry(work, desk, ENTRY_KINDS["costs"], row, []) for row in rows]

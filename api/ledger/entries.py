@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
@@ -13,12 +12,12 @@ from sqlalchemy import select
 
 from api.ledger.desk import Desk, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
+from api.ledger.kept_sums import keep_movements, moved_by, related_rows
 from api.ledger.plain_rows import library_row, plain_row
 from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import LedgerFaulty, fault
-from estimator.tracking.books import Books
 from estimator.tracking.entry_checks import check_day
 from estimator.tracking.ledger_rows import Cost, Payment
 from estimator.tracking.posting import reversal_of
@@ -93,8 +92,8 @@ def give_way(work: WritingSession, project_id: UUID, number: int) -> None:
     entry = _numbered(work, project_id, number)
     if entry.kind not in _TAKEN_BACK:
         return
-    payments = Desk(work, project_id, work.at).rows("payments", Payment)
-    if sum(one.cents for one in payments if one.cost == number and entry.kind == "costs"):
+    related = related_rows(work, project_id, [number])
+    if sum(one.cents for one in related if isinstance(one, Payment) and one.cost == number):
         what = f"row {number} is paid, in part or in full"
         raise fault(LedgerFaulty, what, "take the payment back first, or keep the row")
     take_back(work, project_id, number, entry.happened)
@@ -141,14 +140,7 @@ def add_entry(
         notes=notes,
         fields=plain_row(row),
     )
+    moved = moved_by(work, desk.project_id, row)
     work.add(entry)
+    keep_movements(work, desk.project_id, moved)
     return entry
-
-
-def books_of(session: AccountSession, project_id: UUID) -> Books:
-    """Return all rows of the books of a project."""
-    rows: dict[str, list[Any]] = defaultdict(list)
-    statement = select(BookEntry.kind, BookEntry.fields).where(BookEntry.project_id == project_id)
-    for kind, fields in session.execute(statement.order_by(BookEntry.number)):
-        rows[kind].append(library_row(fields, ENTRY_KINDS[kind].row))
-    return Books(**rows)

@@ -67,7 +67,7 @@ _ALL = (
     ),
     EntryKind("changes", "changes", money.NewChange, money.EXAMPLE_CHANGE),
     EntryKind("hours", "hours", site.NewHours, site.EXAMPLE_HOURS, "person"),
-    EntryKind("progress", "progress", site.NewProgress, site.EXAMPLE_PROGRESS, "code"),
+    EntryKind("progress", "progress", site.NewProgress, site.EXAMPLE_PROGRESS, "code", "figure"),
     EntryKind("holds", "holds", site.NewHold, site.EXAMPLE_HOLD, "code", "name"),
     EntryKind(
         "results", "hold-results", site.NewHoldResult, site.EXAMPLE_HOLD_RESULT, "code", "name"

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from sqlalchemy import func
+
 from api.ledger import money_shapes as money
 from api.ledger import site_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
 from api.ledger.desk import Desk
+from api.ledger.kept_sums import related_rows
 from api.ledger.machine_entries import (
     called_off_row,
     check_rents,
@@ -59,8 +62,9 @@ def _cost(desk: Desk, body: money.NewCost) -> Checked:
     plans = desk.rows("plans", PlannedDates)
     starts = min((one.start for one in plans), default=None)
     notes = check_cost(cost, desk.budget, same_vendor, desk.today, starts)
-    tickets = desk.rows("tickets", Ticket) if body.tickets else []
-    _check_tickets(cost, tickets, desk.rows("costs", Cost) if body.tickets else [])
+    related = related_rows(desk.session, desk.project_id, body.tickets)
+    tickets = [one for one in related if isinstance(one, Ticket)]
+    _check_tickets(cost, tickets, [one for one in related if isinstance(one, Cost)])
     check_rents(desk, cost)
     if different := bill_against_tickets(cost, tickets, body.loads):
         notes.append(different)
@@ -94,9 +98,10 @@ def _payment(desk: Desk, body: money.NewPayment) -> Checked:
     payment = Payment(
         **desk.head(body), cost=body.cost, cents=to_cents(body.amount), means=body.means
     )
-    cost = desk.row_numbered("costs", Cost, body.cost)
-    earlier = [one for one in desk.rows("payments", Payment) if one.cost == body.cost]
-    check_payment(payment, cost, earlier, desk.today)
+    related = related_rows(desk.session, desk.project_id, [body.cost])
+    costs = {one.row: one for one in related if isinstance(one, Cost)}
+    earlier = [one for one in related if isinstance(one, Payment) and one.cost == body.cost]
+    check_payment(payment, costs.get(body.cost), earlier, desk.today)
     return payment, []
 
 
@@ -114,7 +119,9 @@ def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
         code=body.code, kind=body.kind, quantity=body.quantity, unit=body.unit,
         cents=to_cents(body.amount), came=body.came, left=body.left, is_placed=body.placed,
     )  # fmt: skip
-    check_ticket(ticket, desk.budget, desk.rows("tickets", Ticket, body.vendor), desk.today)
+    same_number = func.lower(BookEntry.document) == func.lower(body.number)
+    same = desk.rows("tickets", Ticket, body.vendor, same_number)
+    check_ticket(ticket, desk.budget, same, desk.today)
     return ticket, []
 
 

@@ -12,7 +12,7 @@ from sqlalchemy import select
 
 from api.estimates.to_price import ToPrice, to_price
 from api.ledger.baselines import accepted_estimate
-from api.ledger.entries import books_of
+from api.ledger.known_books import books_of
 from api.ledger.outlooks import accepted_scope
 from api.projects.rows import Project
 from api.store.sessions import AccountSession

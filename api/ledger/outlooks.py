@@ -9,7 +9,7 @@ from uuid import UUID
 from api.estimates.made_again import files_of
 from api.estimates.rows import StoredEstimate
 from api.ledger.baselines import accepted_estimate
-from api.ledger.entries import books_of
+from api.ledger.known_books import books_of
 from api.projects.written_scope import read_written
 from api.rates.project_tables import tables_of
 from api.store.sessions import AccountSession

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from uuid import UUID
 
 from api.ledger.baselines import accepted_document, accepted_estimate, baseline_of
-from api.ledger.entries import books_of
+from api.ledger.kept_sums import incurred_on_days, ledger_sums
+from api.ledger.known_books import books_of, books_to_report
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
-from estimator.tracking.books import Track, track
+from estimator.tracking.books import KnownBooks, Track, known_books, track, track_known
 
 
 def track_of(
@@ -28,7 +29,16 @@ def track_of(
     """
     session.existing(Project, project_id)
     baseline = baseline_of(session, project_id, known_on)
-    return track(books_of(session, project_id), baseline, as_of, known_on, since)
+    known = _known(session, project_id, as_of, known_on)
+    before = _known(session, project_id, since - timedelta(1), known_on) if since else None
+    return track_known(known, baseline, before)
+
+
+def _known(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> KnownBooks:
+    rows = books_to_report(session, project_id, as_of, known_on)
+    return KnownBooks(as_of, known_on, rows, ledger_sums(session, project_id, as_of, known_on))
 
 
 def ledger_of(session: AccountSession, project_id: UUID, as_of: date, known_on: datetime) -> str:
@@ -42,10 +52,10 @@ def ledger_of(session: AccountSession, project_id: UUID, as_of: date, known_on: 
     from estimator.tracking.ledger_lines import lines_of_ledger
     from estimator.workbook.entries.ledger_csv import ledger_csv
 
-    baseline = baseline_of(session, project_id, known_on)
-    books = books_of(session, project_id)
-    report = track(books, baseline, as_of, known_on)
-    return ledger_csv(lines_of_ledger(books.known(as_of, known_on), report.status))
+    session.existing(Project, project_id)
+    baseline_of(session, project_id, known_on)
+    known = known_books(books_of(session, project_id), as_of, known_on)
+    return ledger_csv(lines_of_ledger(known.rows.money, known.rents))
 
 
 def tracking_workbook(
@@ -72,7 +82,9 @@ def tracking_workbook(
     books = books_of(session, project_id)
     report = track(books, baseline, as_of, known_on, since)
     ahead = outlook_of(session, project_id, report)
-    course = course_by_week(books, baseline, as_of, known_on)
+    incurred = incurred_on_days(session, project_id, as_of, known_on)
+    known = books.known(as_of, known_on)
+    course = course_by_week(known, incurred, baseline, as_of, known_on)
     return tracking_bytes(books, with_outlook(report, ahead), course, name, ahead)
 
 

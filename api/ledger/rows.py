@@ -1,4 +1,4 @@
-"""The entries of the books: each happened on a day, was entered at a time, and never changes."""
+"""The entries of the books, which never change, and the sums that are kept of them."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from uuid import UUID
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from api.store.columns import IntRange, Json, ShortText, UtcTime
+from api.store.columns import IntRange, Json, ShortText, UtcTime, YesNo
 from api.store.models.base import (
     CODE_LENGTH,
     HIGHEST_POSITION,
@@ -18,6 +18,8 @@ from api.store.models.base import (
     Private,
     WithId,
 )
+
+_LOOKED_UP = ("project_id", "kind", "party", "cents", "document", "happened", "number")
 
 
 class BookEntry(WithId, Private, Base):
@@ -46,5 +48,90 @@ class BookEntry(WithId, Private, Base):
     __table_args__ = (
         UniqueConstraint("project_id", "number"),
         ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
-        Index(None, "project_id", "kind", "party", "number"),
+        Index("ix_book_entries_lookup", *_LOOKED_UP),
+        Index(None, "project_id", "reverses"),
+    )
+
+
+class _Amounts:
+    """What is added up of the ledger; hours in millionths."""
+
+    billed_cents: Mapped[int] = mapped_column(IntRange())
+    net_cents: Mapped[int] = mapped_column(IntRange())
+    accrued_cents: Mapped[int] = mapped_column(IntRange())
+    paid_cents: Mapped[int] = mapped_column(IntRange())
+    hours: Mapped[int] = mapped_column(IntRange())
+
+
+class LedgerMovement(_Amounts, Private, Base):
+    """By how much an entry moves a line of the ledger, from a day on: see `Movement`.
+
+    It follows from the entry, which the trail has.
+    """
+
+    __tablename__ = "ledger_movements"
+    is_part = True
+    is_audited = False
+    is_final = True
+
+    project_id: Mapped[UUID] = mapped_column(primary_key=True, sort_order=-2)
+    number: Mapped[int] = mapped_column(
+        IntRange(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
+    )
+    position: Mapped[int] = mapped_column(
+        IntRange(1, HIGHEST_POSITION), primary_key=True, sort_order=-1
+    )
+    of_number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION), sort_order=-1)
+    day: Mapped[date] = mapped_column(sort_order=-1)
+    worked_on: Mapped[date] = mapped_column(sort_order=-1)
+    entered_at: Mapped[datetime] = mapped_column(UtcTime(), sort_order=-1)
+    code: Mapped[str] = mapped_column(ShortText(2 * CODE_LENGTH + 1), sort_order=-1)
+    kind: Mapped[str] = mapped_column(ShortText(CODE_LENGTH), sort_order=-1)
+    order_number: Mapped[str] = mapped_column(ShortText(NAME_LENGTH, least=0), sort_order=-1)
+    is_once: Mapped[bool] = mapped_column(YesNo(), sort_order=-1)
+
+    __table_args__ = (
+        ForeignKeyConstraint(
+            ["project_id", "number"], ["book_entries.project_id", "book_entries.number"]
+        ),
+        Index(None, "project_id", "of_number"),
+        Index(None, "project_id", "day"),
+        Index(None, "project_id", "entered_at"),
+    )
+
+
+class LedgerSum(_Amounts, Private, Base):
+    """All movements of a project added up by what their lines are added up by."""
+
+    __tablename__ = "ledger_sums"
+    is_audited = False
+
+    project_id: Mapped[UUID] = mapped_column(primary_key=True, sort_order=-2)
+    code: Mapped[str] = mapped_column(
+        ShortText(2 * CODE_LENGTH + 1), primary_key=True, sort_order=-1
+    )
+    kind: Mapped[str] = mapped_column(ShortText(CODE_LENGTH), primary_key=True, sort_order=-1)
+    order_number: Mapped[str] = mapped_column(
+        ShortText(NAME_LENGTH, least=0), primary_key=True, sort_order=-1
+    )
+    is_once: Mapped[bool] = mapped_column(YesNo(), primary_key=True, sort_order=-1)
+
+    __table_args__ = (
+        ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
+    )
+
+
+class OpenHours(Private, Base):
+    """Paid hours of a day that no payroll covers: see `LedgerSums.open_hours`."""
+
+    __tablename__ = "open_hours"
+    is_audited = False
+
+    project_id: Mapped[UUID] = mapped_column(primary_key=True, sort_order=-2)
+    worked_on: Mapped[date] = mapped_column(primary_key=True, sort_order=-1)
+    accrued_cents: Mapped[int] = mapped_column(IntRange())
+    hours: Mapped[int] = mapped_column(IntRange())
+
+    __table_args__ = (
+        ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
     )

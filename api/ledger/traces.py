@@ -9,7 +9,7 @@ from uuid import UUID
 from api.estimates.explanations import explained
 from api.estimates.shown import lines_of
 from api.ledger.baselines import accepted_estimate
-from api.ledger.entries import books_of
+from api.ledger.known_books import books_of
 from api.ledger.reports import track_of
 from api.store.caller import Caller
 from api.store.store import Store

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import Connection, Table, insert
+from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.exc import DBAPIError
 
 from api.store.engine import SQLITE
@@ -50,3 +52,29 @@ def _copy(connection: Connection, table: Table, rows: Rows) -> None:
     with driver.cursor() as cursor, cursor.copy(command) as copy:
         for row in rows:
             copy.write_row([way(row[name]) if way else row[name] for name, way in ways.items()])
+
+
+def add_amounts(connection: Connection, table: Table, rows: Rows) -> None:
+    """Add to the amounts of rows, by their primary key; a row that is not there is made.
+
+    Parameters
+    ----------
+    connection : Connection
+        In a transaction.
+    table : Table
+        All columns besides its key and `account_id` are amounts.
+    rows : sequence of mapping
+        Values by column, all of them; no key twice.
+    """
+    if not rows:
+        return
+    connection.execute(_adding(table, connection.dialect.name), rows)
+
+
+@lru_cache  # written once, not for each entry
+def _adding(table: Table, dialect: str) -> Any:
+    statement: Any = sqlite.insert(table) if dialect == SQLITE else postgresql.insert(table)
+    key = [column.name for column in table.primary_key]
+    amounts = [one.name for one in table.columns if one.name not in (*key, "account_id")]
+    sums = {name: table.c[name] + statement.excluded[name] for name in amounts}
+    return statement.on_conflict_do_update(index_elements=key, set_=sums)

@@ -29,7 +29,7 @@ from api.store.account_limits import (
     limits_of,
     refuse_all_but_selects,
 )
-from api.store.bulk import insert_rows
+from api.store.bulk import add_amounts, insert_rows
 from api.store.caller import Caller
 from api.store.errors import NotFound, Unchangeable, VersionStale
 from api.store.models import (
@@ -198,6 +198,11 @@ class WritingSession(AccountSession):
         """Add rows that are parts of a whole, whose digest the trail has; as `insert_rows` does."""
         with store_errors():
             insert_rows(self.connection(), table_of(model), rows)
+
+    def add_amounts(self, model: type[Base], rows: Sequence[Mapping[str, Any]]) -> None:
+        """Add to sums of rows that the trail has; as `add_amounts` of `bulk` does."""
+        with store_errors():
+            add_amounts(self.connection(), table_of(model), rows)
 
     def put_all(self, changes: Iterable[tuple[Any, Mapping[str, Any]]]) -> None:
         """Set columns of rows of one model, in one statement; the trail has them one by one.

@@ -19,10 +19,11 @@ from .bank_terms import (
 from .books import (
     Books as Books,
     forecast_of as forecast_of,
+    known_books as known_books,
+    KnownBooks as KnownBooks,
     Track as Track,
     track as track,
-    Worked as Worked,
-    worked as worked,
+    track_known as track_known,
 )
 from .budget import (
     approved_changes as approved_changes,
@@ -118,7 +119,9 @@ from .learned_rates import (
 )
 from .ledger_lines import (
     LedgerLine as LedgerLine,
+    lines_of as lines_of,
     lines_of_ledger as lines_of_ledger,
+    lines_of_rents as lines_of_rents,
 )
 from .ledger_rows import (
     as_known as as_known,
@@ -129,6 +132,14 @@ from .ledger_rows import (
     Receipt as Receipt,
     split_by_amounts as split_by_amounts,
     split_cost as split_cost,
+)
+from .ledger_sums import (
+    Amounts as Amounts,
+    amounts_of as amounts_of,
+    key_of as key_of,
+    LedgerSums as LedgerSums,
+    SumKey as SumKey,
+    sums_of as sums_of,
 )
 from .machine_log import (
     check_machine_hours as check_machine_hours,
@@ -154,6 +165,17 @@ from .measured_points import (
     MeasuredPoint as MeasuredPoint,
     Reading as Reading,
 )
+from .movements import (
+    all_movements as all_movements,
+    incurred_by_day as incurred_by_day,
+    Movement as Movement,
+    movements as movements,
+    named_rows as named_rows,
+    sums_of_movements as sums_of_movements,
+)
+from .open_matters import (
+    open_matters as open_matters,
+)
 from .outlook_json import (
     outlook_fields as outlook_fields,
 )
@@ -174,6 +196,7 @@ from .payroll_week import (
     PayrollTerms as PayrollTerms,
     person_week as person_week,
     PersonWeek as PersonWeek,
+    Worked as Worked,
     workweek_end as workweek_end,
     year_before as year_before,
     YearToDate as YearToDate,
@@ -212,7 +235,6 @@ from .spent import (
     paid_parts as paid_parts,
     Place as Place,
     Spent as Spent,
-    spent_by_place as spent_by_place,
 )
 from .status import (
     CodeStatus as CodeStatus,
@@ -238,7 +260,6 @@ from .trace_json import (
 from .traced_rows import (
     Trace as Trace,
     trace as trace,
-    TracedRow as TracedRow,
 )
 from .track_json import (
     track_fields as track_fields,

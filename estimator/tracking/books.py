@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+from functools import cached_property
 from itertools import chain
 from types import MappingProxyType
 
 from estimator.tracking.attention import Attention, attention_list, overruns
 from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Budget, Change, current_budget
-from estimator.tracking.closed_weeks import LABOR, unclosed_hours, unclosed_sentences
 from estimator.tracking.commitments import (
     Commitment,
     OrderStand,
     left_by_place,
     order_stands,
-    over_billing_sentences,
 )
 from estimator.tracking.day_sheets import DaySheet, lost_hours
 from estimator.tracking.forecast import Observed, Rest, what_is_left
-from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
+from estimator.tracking.hold_points import HoldPoint, HoldResult
+from estimator.tracking.ledger_lines import MoneyRow, lines_of, lines_of_rents
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt, as_known
+from estimator.tracking.ledger_sums import LedgerSums, sums_of
 from estimator.tracking.machine_log import (
     MachineHours,
     MachineTime,
@@ -33,26 +34,20 @@ from estimator.tracking.machine_log import (
     rent_stands,
 )
 from estimator.tracking.machines_on_rent import (
-    EQUIPMENT,
     CalledOff,
     OnRent,
-    billed_through,
-    call_off_sentence,
-    next_call_off,
     running_rents,
-    unbilled_rent_cents,
 )
-from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
-from estimator.tracking.own_stock import StockMove, over_use_sentences, stock
+from estimator.tracking.measured_points import MeasuredPoint, Reading
+from estimator.tracking.open_matters import open_matters
+from estimator.tracking.own_stock import StockMove
 from estimator.tracking.payroll_settings import PayrollSettings
-from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.payroll_week import HoursRow, Worked
 from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
 from estimator.tracking.progress import InPlace, Progress, in_place
-from estimator.tracking.spent import Place, spent_by_place
+from estimator.tracking.spent import Place, Spent
 from estimator.tracking.status import NOT_MEASURED, CodeStatus, JobStatus, job_status
-from estimator.tracking.tickets import Ticket, unbilled_tickets
-
-_CALL_OFF_DAYS = 7
+from estimator.tracking.tickets import Ticket
 
 
 @dataclass(frozen=True)
@@ -93,26 +88,16 @@ class Books:
     bank_rules: list[BankRule] = field(default_factory=list)
     days: list[DaySheet] = field(default_factory=list)
 
+    @property
+    def money(self) -> Iterator[MoneyRow]:
+        """The rows that add to what was spent."""
+        return chain(self.costs, self.payments, self.tickets, self.hours)
+
     def known(self, as_of: date, known_on: datetime) -> Books:
         """Return the books with what had happened by a day and was entered by a time."""
         return Books(
             **{name: list(as_known(rows, as_of, known_on)) for name, rows in vars(self).items()}
         )
-
-
-@dataclass(frozen=True)
-class Worked:
-    """Hours [hr], and what they come to at straight time [0.01 $]."""
-
-    hours: Decimal
-    cents: int
-
-
-def worked(rows: Iterable[HoursRow]) -> Worked:
-    """Return hours together."""
-    listed = list(rows)
-    hours = sum((one.hours for one in listed), Decimal(0))
-    return Worked(hours, sum(one.cents for one in listed))
 
 
 @dataclass(frozen=True)
@@ -209,34 +194,108 @@ def track(
     since : date or None
         First day of the window whose unit costs the forecast uses; None for all of the record.
     """
+    before = known_books(books, since - timedelta(1), known_on) if since else None
+    return track_known(known_books(books, as_of, known_on), baseline, before)
+
+
+@dataclass(frozen=True)
+class KnownBooks:
+    """What is known of the books on a day, with the ledger added up.
+
+    Parameters
+    ----------
+    as_of, known_on : date, datetime
+        Happened by; entered by [UTC].
+    rows : Books
+        What is known, see `Books.known`. Of the costs a report looks only at those that charge a
+        rent, of the progress of a code at what counts, and at no payments, tickets or hours.
+    sums : LedgerSums
+        Of the costs, payments, tickets and hours.
+    """
+
+    as_of: date
+    known_on: datetime
+    rows: Books
+    sums: LedgerSums
+
+    @cached_property
+    def in_place(self) -> Mapping[str, InPlace]:
+        """Where each code stands."""
+        return in_place(self.rows.progress, self.as_of, self.known_on)
+
+    @cached_property
+    def rents(self) -> tuple[RentStand, ...]:
+        """Machines on rent, and those that were."""
+        running = running_rents(self.rows.rents, self.rows.called_off)
+        return rent_stands(running, self.rows.costs, self.as_of)
+
+    def spent(self) -> Mapping[Place, Spent]:
+        """Return what each code and kind has cost, with what has accrued on rents."""
+        spent = dict(self.sums.spent())
+        for line in lines_of_rents(self.rents):
+            spent[line.place] = spent.get(line.place, Spent()) + line.spent
+        return spent
+
+    def recurring_cents(self) -> Counter[Place]:
+        """Return what was incurred and recurs, by code and kind [0.01 $]."""
+        cents = Counter(self.sums.recurring_cents())
+        for line in lines_of_rents(self.rents):
+            cents[line.place] += line.spent.accrued_cents
+        return cents
+
+
+def known_books(books: Books, as_of: date, known_on: datetime) -> KnownBooks:
+    """Return what is known of the books on a day, with the ledger added up.
+
+    Parameters
+    ----------
+    books : Books
+        All rows of the project.
+    as_of, known_on : date, datetime
+        Happened by; entered by [UTC].
+    """
     known = books.known(as_of, known_on)
-    dated = with_planned_dates(baseline, known.plans)
-    budget = current_budget(dated, known.changes, as_of, known_on)
-    orders = order_stands(known.commitments, known.costs)
+    return KnownBooks(as_of, known_on, known, sums_of(lines_of(known.money)))
+
+
+def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None = None) -> Track:
+    """Return what the books say, from their ledger added up.
+
+    Parameters
+    ----------
+    known : KnownBooks
+        On the day of the report.
+    baseline : mapping of str to BudgetCode
+        The accepted estimate.
+    before : KnownBooks or None
+        On the day before the window of the forecast; None for all of the record.
+    """
+    rows, as_of = known.rows, known.as_of
+    dated = with_planned_dates(baseline, rows.plans)
+    budget = current_budget(dated, rows.changes, as_of, known.known_on)
+    orders = order_stands(rows.commitments, known.sums.billed_on_orders())
     left = left_by_place(orders.values())
-    stands = in_place(known.progress, as_of, known_on)
-    rents = running_rents(known.rents, known.called_off)
-    spent = spent_by_place(
-        known.costs, known.payments, known.tickets, as_of, known_on, known.hours, rents
-    )
-    status = job_status(dated, budget, spent, left, stands, as_of)
-    before = in_place(known.progress, since - timedelta(1), known_on) if since else {}
-    rests = _rests(status, budget, before, _recurring_cents(known, since, as_of), left)
+    status = job_status(dated, budget, known.spent(), left, known.in_place, as_of)
+    recurring = known.recurring_cents()
+    if before is not None:
+        recurring.subtract(before.recurring_cents())
+    rests = _rests(status, budget, before.in_place if before else {}, recurring, left)
     forecasts = {one.code: forecast_of(one, rests) for one in status.codes}
+    sentences = open_matters(rows, orders, known.sums.open_hours, as_of)
     return Track(
         as_of=as_of,
-        known_on=known_on,
-        since=since,
+        known_on=known.known_on,
+        since=before.as_of + timedelta(1) if before else None,
         status=status,
         rests=rests,
         orders=orders,
-        receipt_cents=sum(one.cents for one in known.receipts),
-        unclosed=worked(unclosed_hours(known.hours, known.costs)),
-        unpaid=worked(one for one in known.hours if one.is_unpaid),
-        rents=rent_stands(rents, known.costs, as_of),
-        machines=machine_times(known.machine_hours),
-        lost=lost_hours(known.days),
-        attention=attention_list(overruns(status, forecasts), _sentences(known, orders, as_of)),
+        receipt_cents=sum(one.cents for one in rows.receipts),
+        unclosed=known.sums.unclosed(),
+        unpaid=known.sums.unpaid(),
+        rents=known.rents,
+        machines=machine_times(rows.machine_hours),
+        lost=lost_hours(rows.days),
+        attention=attention_list(overruns(status, forecasts), sentences),
     )
 
 
@@ -244,73 +303,29 @@ def _rests(
     status: JobStatus,
     budget: Budget,
     before: Mapping[str, InPlace],
-    recurring: Mapping[str, Mapping[str, int]],
+    recurring: Mapping[Place, int],
     left: Mapping[Place, int],
 ) -> Mapping[str, Rest]:
     """Return what each code still needs; what has no quantity to go by is left out."""
     rests = {}
+    by_code: dict[str, dict[str, int]] = defaultdict(dict)
+    for (of, kind), cents in recurring.items():
+        by_code[of][kind] = cents
+    ordered: dict[str, dict[str, int]] = defaultdict(dict)
+    for (of, kind), cents in left.items():
+        if cents:
+            ordered[of][kind] = cents
     for code in status.codes:
         if not code.phase or not code.expected or code.how_earned == NOT_MEASURED:
             continue
         already = before[code.code].quantity if code.code in before else Decimal(0)
-        observed = Observed(code.quantity - already, recurring.get(code.code, {}))
+        observed = Observed(code.quantity - already, by_code[code.code])
         of_budget = budget[code.code].cents_by_kind if code.code in budget else {}
-        ordered = {kind: cents for (of, kind), cents in left.items() if of == code.code and cents}
         budgeted = Observed(code.budget_quantity or code.expected, of_budget)
         in_place = code.quantity
         if not code.spent.incurred_cents:  # no bill has come: all of it costs what the budget says
             in_place, observed = Decimal(0), Observed(Decimal(0), {})
-        rests[code.code] = what_is_left(code.expected, in_place, observed, budgeted, ordered)
+        rests[code.code] = what_is_left(
+            code.expected, in_place, observed, budgeted, ordered[code.code]
+        )
     return MappingProxyType(rests)
-
-
-def _recurring_cents(known: Books, since: date | None, as_of: date) -> dict[str, dict[str, int]]:
-    """Return what recurs of the costs of the window, with its accruals, by code and kind."""
-    cents: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
-    for cost in known.costs:
-        if not cost.is_once and (since is None or cost.happened >= since):
-            for split in cost.splits:
-                cents[split.code][split.kind] += split.cents
-    for ticket in unbilled_tickets(known.tickets, known.costs):
-        if since is None or ticket.happened >= since:
-            cents[ticket.code][ticket.kind] += ticket.cents
-    for worked_hours in unclosed_hours(known.hours, known.costs):
-        if since is None or worked_hours.happened >= since:
-            cents[worked_hours.code][LABOR] += worked_hours.cents
-    for rent in running_rents(known.rents, known.called_off):
-        through = billed_through(rent, known.costs)
-        starts = [day for day in (through, since and since - timedelta(1)) if day]
-        cents[rent.code][EQUIPMENT] += unbilled_rent_cents(rent, max(starts, default=None), as_of)
-    return cents
-
-
-def _sentences(
-    known: Books, orders: Mapping[str, OrderStand], as_of: date
-) -> list[tuple[str, str]]:
-    """Return what needs attention besides money: holds, orders, stock, points, rents."""
-    holds = [
-        (hold.code, f"{hold.code}: {hold.name} is open; it needs {hold.needs}, "
-         f"and the {hold.decides} decides")
-        for hold in open_holds(known.holds, known.results)
-    ]  # fmt: skip
-    limits = (
-        limit_sentence(point, [one for one in known.readings if one.point == point.name])
-        for point in known.points
-    )
-    others = chain(
-        over_billing_sentences(orders),
-        over_use_sentences(stock(known.stock)),
-        filter(None, limits),
-        unclosed_sentences(unclosed_hours(known.hours, known.costs), known.payroll, as_of),
-    )
-    return [*holds, *(("", sentence) for sentence in others), *_call_offs(known, as_of)]
-
-
-def _call_offs(known: Books, as_of: date) -> list[tuple[str, str]]:
-    """Return the machines whose rent steps up within a week."""
-    sentences = []
-    for rent in running_rents(known.rents, known.called_off):
-        step = next_call_off(rent, as_of)
-        if step is not None and step.last_day <= as_of + timedelta(_CALL_OFF_DAYS):
-            sentences.append((rent.code, call_off_sentence(rent, step)))
-    return sentences

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
-from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
 from estimator.money import cents_money
@@ -15,6 +14,7 @@ from estimator.tracking.payroll_week import (
     DAYS_IN_A_WEEK,
     HoursRow,
     PersonWeek,
+    Worked,
     YearToDate,
     person_week,
     workweek_end,
@@ -182,14 +182,14 @@ def _cost(
 
 
 def unclosed_sentences(
-    hours: Iterable[HoursRow], settings: Iterable[PayrollSettings], as_of: date
+    open_hours: Mapping[date, Worked], settings: Iterable[PayrollSettings], as_of: date
 ) -> list[str]:
     """Return a sentence for each workweek that is over and whose hours are still accrued.
 
     Parameters
     ----------
-    hours : iterable of HoursRow
-        See `unclosed_hours`.
+    open_hours : mapping of date to Worked
+        Paid hours that no payroll covers, by the day of the work: see `LedgerSums`.
     settings : iterable of PayrollSettings
         As known; without any, the workweek is taken to end on a Sunday.
     as_of : date
@@ -197,12 +197,12 @@ def unclosed_sentences(
     """
     last = max(settings, key=lambda one: (one.happened, one.row), default=None)
     last_weekday = _SUNDAY if last is None else last.last_weekday
-    weeks: dict[date, list[HoursRow]] = defaultdict(list)
-    for one in hours:
-        weeks[workweek_end(one.happened, last_weekday)].append(one)
+    weeks: dict[date, Worked] = defaultdict(Worked)
+    for day, worked in open_hours.items():
+        weeks[workweek_end(day, last_weekday)] += worked
     return [
-        f"the workweek to {end} is not closed: {worked} hr are accrued at straight time, "
-        f"{cents_money(sum(one.cents for one in own))}, without overtime and burden"
+        f"the workweek to {end} is not closed: {own.hours.normalize():f} hr are accrued at "
+        f"straight time, {cents_money(own.cents)}, without overtime and burden"
         for end, own in sorted(weeks.items())
-        if end <= as_of and (worked := sum((one.hours for one in own), Decimal(0)))
+        if end <= as_of and own.hours
     ]

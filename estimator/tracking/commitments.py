@@ -9,7 +9,6 @@ from datetime import date, datetime
 from types import MappingProxyType
 
 from estimator.money import cents_money
-from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.spent import Place
 
 
@@ -72,19 +71,18 @@ class OrderStand:
 
 
 def order_stands(
-    commitments: Iterable[Commitment], costs: Iterable[Cost]
+    commitments: Iterable[Commitment], billed_on: Mapping[str, int]
 ) -> Mapping[str, OrderStand]:
     """Return where each order stands, by its number.
 
     Parameters
     ----------
-    commitments, costs : iterables of Commitment and of Cost
-        As known: see `as_known`. A bill names its order; a credit takes off what it credits.
+    commitments : iterable of Commitment
+        As known: see `as_known`.
+    billed_on : mapping of str to int
+        [0.01 $] By order, before tax: see `LedgerSums.billed_on_orders`. A bill names its order; a
+        credit takes off what it credits.
     """
-    billed_on: dict[str, int] = defaultdict(int)
-    for cost in costs:
-        if cost.order:
-            billed_on[cost.order] += cost.net_cents
     stands: dict[str, OrderStand] = {}
     for order in commitments:
         before = stands.get(order.number)

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
+from decimal import Decimal
 
-from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import LABOR, unclosed_hours
-from estimator.tracking.ledger_rows import Cost
-from estimator.tracking.spent import Place, Spent, paid_by_split
-from estimator.tracking.status import JobStatus
-from estimator.tracking.tickets import unbilled_tickets
+from estimator.tracking.ledger_rows import Cost, Payment
+from estimator.tracking.machine_log import RentStand
+from estimator.tracking.machines_on_rent import EQUIPMENT
+from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.spent import Place, Spent, paid_parts
+from estimator.tracking.tickets import Ticket, unbilled_tickets
+
+MoneyRow = Cost | Payment | Ticket | HoursRow
+"""A row that adds to what was spent."""
+
+_NOTHING = Spent()
 
 
 @dataclass(frozen=True)
@@ -20,56 +28,108 @@ class LedgerLine:
 
     Parameters
     ----------
-    row : int or None
-        Number in the books; None of what runs on without a row of its own.
-    happened : date
-        The day of the cost.
+    row : int
+        Number in the books.
+    happened, entered : date, datetime
+        The day it came about; when it was entered [UTC].
     entry : str
-        `bill`, `credit`, `reversal`, `payroll`, `ticket`, `hours`, or `running`.
+        `bill`, `credit`, `reversal`, `payroll`, `ticket`, `hours`, or `rent`.
     party, document, note : str
-        Who billed or worked, the number of the paper, a remark.
+        Who billed or worked, the number of the paper; a remark, quantity or hours.
     place : (str, str)
         Cost code and kind.
     spent : Spent
-        Billed, accrued and paid; of a bill, what was paid on it up to the day of the report.
+        Billed, accrued and paid; nothing of a ticket or of hours that a bill covers.
+    net_cents : int
+        [0.01 $] Billed before tax.
+    covers : tuple of int
+        Rows of the tickets, hours and rents whose accrual it replaces.
+    payments : tuple of int
+        Rows of the payments on it.
+    order : str
+        Number of the order that it is billed on; may be empty.
+    is_once : bool
+        True of what does not recur.
+    hours : Decimal
+        [hr] Of hours that are not closed, and of unpaid ones.
+    unpaid_cents : int or None
+        [0.01 $] Value of hours that nobody pays: no cash, in no other figure. None of all else.
     """
 
-    row: int | None
+    row: int
     happened: date
+    entered: datetime
     entry: str
     party: str
     document: str
     note: str
     place: Place
-    spent: Spent
+    spent: Spent = _NOTHING
+    net_cents: int = 0
+    covers: tuple[int, ...] = ()
+    payments: tuple[int, ...] = ()
+    order: str = ""
+    is_once: bool = False
+    hours: Decimal = Decimal(0)
+    unpaid_cents: int | None = None
+
+    @property
+    def is_bill(self) -> bool:
+        """Whether it is billed: a bill, a credit, a reversal, or payroll."""
+        return self.entry in _BILLS
 
 
-def lines_of_ledger(known: Books, status: JobStatus) -> list[LedgerLine]:
-    """Return the lines that add up to what a status says was spent, in the order of days.
+def lines_of(rows: Iterable[MoneyRow]) -> Iterator[LedgerLine]:
+    """Yield what each row adds, line by line.
 
     Parameters
     ----------
-    known : Books
-        What the status was made of: see `Books.known`.
-    status : JobStatus
-        Where the job stands.
+    rows : iterable of Cost, Payment, Ticket and HoursRow
+        As known: see `as_known`.
 
     Notes
     -----
-    What is accrued without a row of its own (a machine on rent) comes last, one line for each code
-    and kind, so that the lines always add up to the status.
+    What is paid on a bill is apportioned over its splits by the largest remainder of all that was
+    paid on it, so that a bill paid in full is paid in full on every code. A week that was closed
+    again may only move cost from one code to another: nothing is to be paid on such a row, so it
+    counts as paid.
     """
-    lines = sorted([*_billed(known), *_accrued(known)], key=lambda one: (one.happened, one.row))
-    return [*lines, *_running(lines, status)]
+    bills: list[Cost] = []
+    tickets: list[Ticket] = []
+    hours: list[HoursRow] = []
+    payments: dict[int, list[Payment]] = defaultdict(list)
+    for row in rows:
+        if isinstance(row, Cost):
+            bills.append(row)
+        elif isinstance(row, Payment):
+            payments[row.cost].append(row)
+        elif isinstance(row, Ticket):
+            tickets.append(row)
+        else:
+            hours.append(row)
+    for bill in bills:
+        yield from _billed(bill, payments.get(bill.row, []))
+    if tickets:
+        accrued = {one.row for one in unbilled_tickets(tickets, bills)}
+        yield from (_ticket(one, is_accrued=one.row in accrued) for one in tickets)
+    if hours:
+        accrued = {one.row for one in unclosed_hours(hours, bills)}
+        yield from (_worked(one, is_accrued=one.row in accrued) for one in hours)
 
 
-def _billed(known: Books) -> Iterator[LedgerLine]:
-    for bill, paid in paid_by_split(known.costs, known.payments):
-        for split, part in zip(bill.splits, paid, strict=True):
-            yield LedgerLine(
-                bill.row, bill.happened, _entry(bill), bill.vendor, bill.document, bill.note,
-                (split.code, split.kind), Spent(split.cents, 0, part),
-            )  # fmt: skip
+def _billed(bill: Cost, payments: list[Payment]) -> Iterator[LedgerLine]:
+    paid = paid_parts(bill, sum(one.cents for one in payments))
+    payroll = bill.payroll.hours if bill.payroll else ()
+    for split, part in zip(bill.splits, paid, strict=True):
+        yield LedgerLine(
+            bill.row, bill.happened, bill.entered, _entry(bill), bill.vendor, bill.document,
+            bill.note, (split.code, split.kind), Spent(split.cents, 0, part), split.net_cents,
+            covers=(*bill.tickets, *payroll, *bill.rents),
+            payments=tuple(one.row for one in payments), order=bill.order, is_once=bill.is_once,
+        )  # fmt: skip
+
+
+_BILLS = ("bill", "credit", "reversal", "payroll")
 
 
 def _entry(bill: Cost) -> str:
@@ -80,28 +140,51 @@ def _entry(bill: Cost) -> str:
     return "credit" if bill.is_credit else "bill"
 
 
-def _accrued(known: Books) -> Iterator[LedgerLine]:
-    for one in unbilled_tickets(known.tickets, known.costs):
+def _ticket(one: Ticket, *, is_accrued: bool) -> LedgerLine:
+    return LedgerLine(
+        one.row, one.happened, one.entered, "ticket", one.vendor, one.number,
+        f"{one.quantity:f} {one.unit}", (one.code, one.kind),
+        Spent(0, one.cents) if is_accrued else _NOTHING,
+    )  # fmt: skip
+
+
+def _worked(one: HoursRow, *, is_accrued: bool) -> LedgerLine:
+    unpaid = ", unpaid" if one.is_unpaid else ""
+    return LedgerLine(
+        one.row, one.happened, one.entered, "hours", one.person, "",
+        f"{one.hours:f} hr at ${one.rate_per_hr:f}{unpaid}", (one.code, LABOR),
+        Spent(0, one.cents) if is_accrued else _NOTHING,
+        hours=one.hours if is_accrued or one.is_unpaid else Decimal(0),
+        unpaid_cents=one.cents if one.is_unpaid else None,
+    )  # fmt: skip
+
+
+def lines_of_rents(rents: Iterable[RentStand]) -> Iterator[LedgerLine]:
+    """Yield what each machine on rent adds: what has accrued and is not billed.
+
+    Parameters
+    ----------
+    rents : iterable of RentStand
+        See `rent_stands`.
+    """
+    for stand in rents:
+        rent = stand.rent
         yield LedgerLine(
-            one.row, one.happened, "ticket", one.vendor, one.number, f"{one.quantity} {one.unit}",
-            (one.code, one.kind), Spent(0, one.cents),
-        )  # fmt: skip
-    for worked in unclosed_hours(known.hours, known.costs):
-        yield LedgerLine(
-            worked.row, worked.happened, "hours", worked.person, "", f"{worked.hours} hr",
-            (worked.code, LABOR), Spent(0, worked.cents),
+            rent.row, rent.happened, rent.entered, "rent", rent.vendor, "", rent.machine,
+            (rent.code, EQUIPMENT), Spent(0, stand.accrued_cents),
         )  # fmt: skip
 
 
-def _running(lines: Iterable[LedgerLine], status: JobStatus) -> Iterator[LedgerLine]:
-    counted: dict[Place, int] = {}
-    for line in lines:
-        counted[line.place] = counted.get(line.place, 0) + line.spent.accrued_cents
-    for code in status.codes:
-        for kind, spent in code.spent_by_kind.items():
-            rest = spent.accrued_cents - counted.get((code.code, kind), 0)
-            if rest:
-                yield LedgerLine(
-                    None, status.as_of, "running", "", "", "on rent, no bill yet",
-                    (code.code, kind), Spent(0, rest),
-                )  # fmt: skip
+def lines_of_ledger(rows: Iterable[MoneyRow], rents: Iterable[RentStand]) -> list[LedgerLine]:
+    """Return the lines that add up to what was spent, in the order of days.
+
+    Parameters
+    ----------
+    rows : iterable of Cost, Payment, Ticket and HoursRow
+        As known: see `Books.known`.
+    rents : iterable of RentStand
+        What runs on, see `rent_stands`.
+    """
+    lines = [*lines_of(rows), *lines_of_rents(rents)]
+    adding = (one for one in lines if one.is_bill or one.spent != _NOTHING)
+    return sorted(adding, key=lambda one: (one.happened, one.row))

@@ -30,6 +30,18 @@ _WEIGHT_DECIMALS = 8
 
 
 @dataclass(frozen=True)
+class Worked:
+    """Hours [hr], and what they come to at straight time [0.01 $]."""
+
+    hours: Decimal = Decimal(0)
+    cents: int = 0
+
+    def __add__(self, other: Worked) -> Worked:
+        """Return both together."""
+        return Worked(self.hours + other.hours, self.cents + other.cents)
+
+
+@dataclass(frozen=True)
 class HoursRow:
     """Hours of one person on one code and day.
 

@@ -48,6 +48,13 @@ class Progress:
     unit: str = ""
     reason: str = ""
 
+    @property
+    def figure(self) -> str:
+        """Which figure it is: `inspector`, `expected` (with a final quantity) or `in place`."""
+        if self.is_inspector:
+            return "inspector"
+        return "in place" if self.expected is None else "expected"
+
 
 @dataclass(frozen=True)
 class InPlace:

@@ -198,7 +198,7 @@ def job_status(
     baseline, budget : mapping of str to BudgetCode
         As accepted, and as changed by that day: see `current_budget`.
     spent : mapping of (code, kind) to Spent
-        See `spent_by_place`.
+        See `KnownBooks.spent`.
     committed_cents : mapping of (code, kind) to int
         [0.01 $] See `left_by_place`.
     progress : mapping of str to InPlace

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from estimator.money import cents_text
-from estimator.tracking.traced_rows import Trace, TracedRow
+from estimator.tracking.ledger_lines import LedgerLine
+from estimator.tracking.traced_rows import Trace
 
 
 def trace_fields(traced: Trace) -> dict[str, Any]:
@@ -45,18 +46,18 @@ def trace_fields(traced: Trace) -> dict[str, Any]:
     }
 
 
-def _row(row: TracedRow) -> dict[str, Any]:
+def _row(row: LedgerLine) -> dict[str, Any]:
     return {
         "row": row.row,
         "happened": row.happened.isoformat(),
         "entered": row.entered.isoformat(),
-        "what": row.what,
+        "what": row.entry,
         "party": row.party,
         "document": row.document,
-        "kind": row.kind,
-        "billed": cents_text(row.billed_cents),
-        "accrued": cents_text(row.accrued_cents),
-        "paid": cents_text(row.paid_cents),
+        "kind": row.place[1],
+        "billed": cents_text(row.spent.billed_cents),
+        "accrued": cents_text(row.spent.accrued_cents),
+        "paid": cents_text(row.spent.paid_cents),
         "covers": list(row.covers),
         "payments": list(row.payments),
         "note": row.note,

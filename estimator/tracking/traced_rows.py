@@ -2,63 +2,18 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
+from itertools import chain
 
 from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
 from estimator.pricing.cost_line import CostLine
 from estimator.rates.kinds import SALVAGE
 from estimator.tracking.books import Books, Track
 from estimator.tracking.budget import Change, approved_changes
-from estimator.tracking.closed_weeks import LABOR, unclosed_hours
-from estimator.tracking.ledger_rows import Cost, Payment
-from estimator.tracking.machines_on_rent import EQUIPMENT
-from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.ledger_lines import LedgerLine, lines_of, lines_of_rents
 from estimator.tracking.progress import Progress
-from estimator.tracking.spent import paid_parts
 from estimator.tracking.status import CodeStatus
-from estimator.tracking.tickets import Ticket, unbilled_tickets
-
-
-@dataclass(frozen=True)
-class TracedRow:
-    """A row of the books, and what it adds to a cost code.
-
-    Parameters
-    ----------
-    row : int
-        Its number in the books.
-    happened, entered : date, datetime
-        The day it came about; when it was entered [UTC].
-    what : str
-        `bill`, `credit`, `reversal`, `payroll`, `ticket`, `hours` or `rent`.
-    party, document, kind : str
-        Whose it is, number of the document, kind of cost.
-    billed_cents, accrued_cents, paid_cents : int
-        [0.01 $]
-    covers : tuple of int
-        Rows of the tickets, hours and rents whose accrual it replaces.
-    payments : tuple of int
-        Rows of the payments on it.
-    note : str
-        Remark, quantity or hours of the row.
-    """
-
-    row: int
-    happened: date
-    entered: datetime
-    what: str
-    party: str
-    document: str
-    kind: str
-    billed_cents: int = 0
-    accrued_cents: int = 0
-    paid_cents: int = 0
-    covers: tuple[int, ...] = ()
-    payments: tuple[int, ...] = ()
-    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -69,7 +24,7 @@ class Trace:
     ----------
     status : CodeStatus
         What the report says of it.
-    rows : tuple of TracedRow
+    rows : tuple of LedgerLine
         In the order of the books; they add up to what is billed, accrued and paid.
     changes : tuple of (Change, int)
         Those that touch the code, and by how much [0.01 $].
@@ -81,7 +36,7 @@ class Trace:
     """
 
     status: CodeStatus
-    rows: tuple[TracedRow, ...]
+    rows: tuple[LedgerLine, ...]
     changes: tuple[tuple[Change, int], ...]
     measured: tuple[Progress, ...]
     lines_cents: int
@@ -115,8 +70,8 @@ def trace(books: Books, report: Track, code: str, lines: Iterable[CostLine]) -> 
     lines_cents = sum(one.cents for one in lines if one.is_paid and one.kind != SALVAGE)
     if not status.phase:
         lines_cents = status.baseline_cents
-    rows = [*_bills(known, code), *_tickets(known, code), *_hours(known, code)]
-    rows += _rents(report, code)
+    all_lines = chain(lines_of(known.money), lines_of_rents(report.rents))
+    rows = (one for one in all_lines if one.place[0] == code)
     return Trace(
         status=status,
         rows=tuple(sorted(rows, key=lambda one: one.row)),
@@ -125,73 +80,6 @@ def trace(books: Books, report: Track, code: str, lines: Iterable[CostLine]) -> 
         lines_cents=lines_cents,
         spread_cents=status.baseline_cents - lines_cents,
     )
-
-
-def _bills(known: Books, code: str) -> Iterator[TracedRow]:
-    payments: dict[int, list[Payment]] = defaultdict(list)
-    for payment in known.payments:
-        payments[payment.cost].append(payment)
-    for cost in known.costs:
-        if any(split.code == code for split in cost.splits):
-            yield from _splits(cost, code, payments[cost.row])
-
-
-def _splits(cost: Cost, code: str, payments: Sequence[Payment]) -> Iterator[TracedRow]:
-    paid = paid_parts(cost, sum(one.cents for one in payments))
-    payroll = cost.payroll.hours if cost.payroll else ()
-    for split, part in zip(cost.splits, paid, strict=True):
-        if split.code == code:
-            yield TracedRow(
-                cost.row, cost.happened, cost.entered, _what(cost), cost.vendor, cost.document,
-                split.kind, billed_cents=split.cents, paid_cents=part,
-                covers=(*cost.tickets, *payroll, *cost.rents),
-                payments=tuple(one.row for one in payments), note=cost.note,
-            )  # fmt: skip
-
-
-def _what(cost: Cost) -> str:
-    if cost.reverses is not None:
-        return "reversal"
-    if cost.payroll is not None:
-        return "payroll"
-    return "credit" if cost.is_credit else "bill"
-
-
-def _tickets(known: Books, code: str) -> Iterator[TracedRow]:
-    accrued = {one.row for one in unbilled_tickets(known.tickets, known.costs)}
-    return (_ticket(one, accrued) for one in known.tickets if one.code == code)
-
-
-def _ticket(ticket: Ticket, accrued: set[int]) -> TracedRow:
-    return TracedRow(
-        ticket.row, ticket.happened, ticket.entered, "ticket", ticket.vendor, ticket.number,
-        ticket.kind, accrued_cents=ticket.cents if ticket.row in accrued else 0,
-        note=f"{ticket.quantity:f} {ticket.unit}",
-    )  # fmt: skip
-
-
-def _hours(known: Books, code: str) -> Iterator[TracedRow]:
-    accrued = {one.row for one in unclosed_hours(known.hours, known.costs)}
-    return (_worked(one, accrued) for one in known.hours if one.code == code)
-
-
-def _worked(hours: HoursRow, accrued: set[int]) -> TracedRow:
-    unpaid = ", unpaid" if hours.is_unpaid else ""
-    return TracedRow(
-        hours.row, hours.happened, hours.entered, "hours", hours.person, "", LABOR,
-        accrued_cents=hours.cents if hours.row in accrued else 0,
-        note=f"{hours.hours:f} hr at ${hours.rate_per_hr:f}{unpaid}",
-    )  # fmt: skip
-
-
-def _rents(report: Track, code: str) -> Iterator[TracedRow]:
-    for stand in report.rents:
-        rent = stand.rent
-        if rent.code == code:
-            yield TracedRow(
-                rent.row, rent.happened, rent.entered, "rent", rent.vendor, "", EQUIPMENT,
-                accrued_cents=stand.accrued_cents, note=rent.machine,
-            )  # fmt: skip
 
 
 def _changes(changes: Iterable[Change], code: str) -> Iterator[tuple[Change, int]]:

@@ -7,11 +7,12 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.money import cents_text, exact_arithmetic, rounded
-from estimator.tracking.books import Track, Worked
+from estimator.tracking.books import Track
 from estimator.tracking.commitments import OrderStand
 from estimator.tracking.earned_value import Performance
 from estimator.tracking.forecast import Rest, at_budgeted_cost
 from estimator.tracking.machine_log import RentStand
+from estimator.tracking.payroll_week import Worked
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import CodeStatus, Total
 
@@ -149,7 +150,7 @@ def _rent(stand: RentStand) -> dict[str, Any]:
 
 
 def _worked(worked: Worked) -> dict[str, str]:
-    return {"hours": _number(worked.hours), "amount": cents_text(worked.cents)}
+    return {"hours": _number(worked.hours.normalize()), "amount": cents_text(worked.cents)}
 
 
 def _number(number: Decimal) -> str:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from estimator.tracking.books import Books
 from estimator.tracking.budget import Budget, current_budget
+from estimator.tracking.machine_log import rent_stands
 from estimator.tracking.machines_on_rent import running_rents
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.progress import in_place
-from estimator.tracking.spent import spent_by_place
 from estimator.tracking.status import job_status
 
 MOST_WEEKS = 260
@@ -39,25 +39,31 @@ class WeekPoint:
 
 
 def course_by_week(
-    books: Books, baseline: Budget, as_of: date, known_on: datetime
+    known: Books,
+    incurred: Mapping[date, int],
+    baseline: Budget,
+    as_of: date,
+    known_on: datetime,
 ) -> tuple[WeekPoint, ...]:
     """Return the course from the first entry to the last planned day, 260 weeks at most.
 
     Parameters
     ----------
-    books : Books
-        All rows of the project.
+    known : Books
+        What is known, see `Books.known`; of the costs only those that charge a rent.
+    incurred : mapping of date to int
+        [0.01 $] By how much billed and accrued together moved on each day: see
+        `incurred_by_day`.
     baseline : mapping of str to BudgetCode
         The accepted estimate.
     as_of, known_on : date, datetime
         Happened by; entered by [UTC]. Each week is shown as it stands in what was known then.
     """
-    known = books.known(as_of, known_on)
     days = [one.happened for rows in vars(known).values() for one in rows]
-    first = min([*days, *(one.start for one in known.plans), as_of])
+    first = min([*days, *incurred, *(one.start for one in known.plans), as_of])
     last = max([as_of, *(one.finish for one in known.plans)])
     ends = list(_week_ends(first, last, as_of))[:MOST_WEEKS]
-    return tuple(_point(known, baseline, end, as_of, known_on) for end in ends)
+    return tuple(_point(known, incurred, baseline, end, as_of, known_on) for end in ends)
 
 
 def _week_ends(first: date, last: date, as_of: date) -> Iterator[date]:
@@ -69,19 +75,22 @@ def _week_ends(first: date, last: date, as_of: date) -> Iterator[date]:
         end += timedelta(7)
 
 
-def _point(known: Books, baseline: Budget, day: date, as_of: date, known_on: datetime) -> WeekPoint:
+def _point(
+    known: Books,
+    incurred: Mapping[date, int],
+    baseline: Budget,
+    day: date,
+    as_of: date,
+    known_on: datetime,
+) -> WeekPoint:
     then = known.known(day, known_on)
     dated = with_planned_dates(baseline, then.plans)
     budget = current_budget(dated, then.changes, day, known_on)
     stands = in_place(then.progress, day, known_on)
-    rents = running_rents(then.rents, then.called_off)
-    spent = spent_by_place(
-        then.costs, then.payments, then.tickets, day, known_on, then.hours, rents
-    )
-    whole = job_status(dated, budget, spent, {}, stands, day).whole()
+    work = job_status(dated, budget, {}, {}, stands, day).whole().performance
     if day > as_of:
-        return WeekPoint(day, whole.performance.planned_cents)
-    return WeekPoint(
-        day, whole.performance.planned_cents, whole.performance.earned_cents,
-        whole.spent.incurred_cents,
-    )  # fmt: skip
+        return WeekPoint(day, work.planned_cents)
+    rents = rent_stands(running_rents(then.rents, then.called_off), then.costs, day)
+    so_far = sum(cents for moved, cents in incurred.items() if moved <= day)
+    running = sum(one.accrued_cents for one in rents)
+    return WeekPoint(day, work.planned_cents, work.earned_cents, so_far + running)

@@ -66,7 +66,7 @@ def tracking_bytes(
     book = Book(sheets)
     wide = PageSetup(True, name, f"As of {track.as_of:%Y-%m-%d}")
     upright = PageSetup(False, name, wide.middle)
-    ledger = ledger_sheet.write_ledger(book, lines_of_ledger(known, track.status), wide)
+    ledger = ledger_sheet.write_ledger(book, lines_of_ledger(known.money, track.rents), wide)
     totals = track_items_sheet.write_track_items(book, track, ledger, wide)
     attention_sheet.write_attention(book, track, totals, name, upright)
     if outlook is not None:

@@ -3,7 +3,9 @@
 from datetime import UTC, date, datetime
 from decimal import Decimal
 
-from estimator.tracking.ledger_rows import Cost, CostSplit, Payment
+from estimator.tracking.ledger_lines import lines_of
+from estimator.tracking.ledger_rows import Cost, CostSplit, Payment, as_known
+from estimator.tracking.ledger_sums import sums_of
 from estimator.tracking.progress import Progress
 from estimator.tracking.tickets import Ticket
 
@@ -41,3 +43,8 @@ def ticket(row: int, cents: int, happened: date = MONDAY, **more) -> Ticket:
 def progress(row: int, code: str, in_place: str, happened: date = MONDAY, **more) -> Progress:
     fields = {"entered": at(happened)} | more
     return Progress(row=row, happened=happened, code=code, in_place=Decimal(in_place), **fields)
+
+
+def spent_of(rows, as_of: date = LATER, known_on: datetime = NOW):
+    """Return what rows of costs, payments, tickets and hours come to by code and kind."""
+    return sums_of(lines_of(as_known(rows, as_of, known_on))).spent()

@@ -17,11 +17,13 @@ from estimator.tracking.closed_weeks import (
     unclosed_sentences,
     week_costs,
 )
+from estimator.tracking.ledger_lines import lines_of
 from estimator.tracking.ledger_rows import CostSplit
+from estimator.tracking.ledger_sums import sums_of
 from estimator.tracking.payroll_settings import PaidElsewhere, PayrollSettings, settings_for
 from estimator.tracking.payroll_week import HoursRow, PayrollTerms
-from estimator.tracking.spent import Spent, spent_by_place
-from tests.tracking.rows import LATER, MONDAY, NOW, at, payment
+from estimator.tracking.spent import Spent
+from tests.tracking.rows import LATER, MONDAY, NOW, at, payment, spent_of
 from tests.tracking.test_status import BUDGET
 
 SUNDAY = MONDAY + timedelta(6)
@@ -75,13 +77,13 @@ def test_a_closed_week_is_a_row_of_each_person_by_code_to_the_cent():
 
 
 def test_hours_are_accrued_at_straight_time_until_their_week_is_closed():
-    spent = spent_by_place([], [], [], SUNDAY, NOW, WEEK)
+    spent = spent_of(WEEK, SUNDAY)
     assert spent == {SOIL: Spent(accrued_cents=80_000), STONE: Spent(accrued_cents=15_600)}
     rows = closed(WEEK)
-    spent = spent_by_place(rows, [], [], SUNDAY, NOW, WEEK)
+    spent = spent_of([*rows, *WEEK], SUNDAY)
     assert spent == {SOIL: Spent(billed_cents=85_218), STONE: Spent(billed_cents=16_617)}
     saturday = SUNDAY - timedelta(1)
-    assert spent_by_place(rows, [], [], saturday, NOW, WEEK)[SOIL] == Spent(accrued_cents=80_000)
+    assert spent_of([*rows, *WEEK], saturday)[SOIL] == Spent(accrued_cents=80_000)
 
 
 def test_late_hours_make_a_difference_with_their_overtime_dated_the_weeks_end():
@@ -103,9 +105,8 @@ def test_hours_that_were_on_the_wrong_code_move_from_one_to_the_other():
     worked = [wrong, back, hours(3, "20.010", "8")]
     rows = closed(worked, first, first=101)
     assert by_code(rows) == {"40.010": -16_000, "20.010": 16_000}
-    spent = spent_by_place([*first, *rows], [payment(9, 100, 16_000)], [], LATER, NOW, worked)
-    assert spent[SOIL] == Spent()
-    assert spent[STONE] == Spent(billed_cents=16_000, paid_cents=16_000)
+    spent = spent_of([*first, *rows, payment(9, 100, 16_000), *worked])
+    assert spent == {STONE: Spent(billed_cents=16_000, paid_cents=16_000)}
 
 
 def test_a_week_is_closed_once():
@@ -186,12 +187,13 @@ def test_the_owners_own_hours_are_no_cost_and_are_shown_apart():
 
 
 def test_a_week_that_is_over_and_not_closed_is_told_with_what_is_accrued():
-    (sentence,) = unclosed_sentences(WEEK, [settings()], SUNDAY)
+    open_hours = sums_of(lines_of(WEEK)).open_hours
+    (sentence,) = unclosed_sentences(open_hours, [settings()], SUNDAY)
     assert sentence == (
         "the workweek to 2026-05-10 is not closed: 46 hr are accrued at straight time, $956.00, "
         "without overtime and burden"
     )
-    assert unclosed_sentences(WEEK, [settings()], SUNDAY - timedelta(1)) == []
+    assert unclosed_sentences(open_hours, [settings()], SUNDAY - timedelta(1)) == []
 
 
 def test_the_taxes_of_a_year_are_the_last_that_were_stated_for_it_overtime_that_of_the_week():

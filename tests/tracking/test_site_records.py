@@ -10,6 +10,8 @@ from estimator.tracking.commitments import (
     over_billing_sentences,
 )
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
+from estimator.tracking.ledger_lines import lines_of
+from estimator.tracking.ledger_sums import sums_of
 from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
 from estimator.tracking.own_stock import Stock, StockMove, over_use_sentences, stock
 from estimator.tracking.tickets import bill_against_tickets
@@ -57,13 +59,13 @@ def test_a_change_of_an_order_has_its_number_and_what_is_left_follows():
         cost(4, ("50.010", "subcontract", -50_000, 0), order="7", is_credit=True),
         cost(5, ("50.010", "subcontract", 77_000, 0)),
     ]
-    stands = order_stands([order, more], bills)
+    stands = order_stands([order, more], sums_of(lines_of(bills)).billed_on_orders())
     assert dict(left_by_place(stands.values())) == {("50.010", "subcontract"): 1_050_000}
 
 
 def test_an_order_that_is_billed_over_is_told_and_leaves_nothing():
     order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 500)
-    stands = order_stands([order], [cost(3, ("50.010", "subcontract", 650, 45), order="7")])
+    stands = order_stands([order], {"7": 650})
     assert (stands["7"].left_cents, stands["7"].over_billed_cents) == (0, 150)
     assert over_billing_sentences(stands) == [
         "order 7 (Roofer): $6.50 is billed on $5.00; $1.50 over"

@@ -7,15 +7,15 @@ from hypothesis import strategies as st
 
 from estimator.tracking.ledger_rows import split_cost
 from estimator.tracking.posting import reversal_of
-from estimator.tracking.spent import Spent, spent_by_place
-from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, ticket
+from estimator.tracking.spent import Spent
+from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, spent_of, ticket
 
 STONE = ("20.010", "material")
 LABOR = ("20.010", "labor")
 
 
 def spent(costs=(), payments=(), tickets=(), as_of=LATER, known_on=NOW):
-    return spent_by_place(costs, payments, tickets, as_of, known_on)
+    return spent_of([*costs, *payments, *tickets], as_of, known_on)
 
 
 def test_a_bill_is_incurred_when_it_is_dated_and_open_until_it_is_paid():

@@ -36,7 +36,7 @@ def test_each_row_says_what_it_is_whose_and_what_it_adds():
         rents=[replace(LIFT, row=8)],
     )  # fmt: skip
     rows = traced(books, as_of=MONDAY + timedelta(6)).rows
-    assert [(one.row, one.what, one.party, one.document, one.kind) for one in rows] == [
+    assert [(one.row, one.entry, one.party, one.document, one.place[1]) for one in rows] == [
         (1, "ticket", "Quarry", "T-1", "material"),
         (2, "ticket", "Quarry", "T-2", "material"),
         (3, "bill", "Quarry", "Q-3", "material"),
@@ -45,9 +45,9 @@ def test_each_row_says_what_it_is_whose_and_what_it_adds():
         (7, "payroll", "AB", "", "labor"),
         (8, "rent", "Yard", "", "equipment"),
     ]
-    assert [one.billed_cents for one in rows] == [0, 0, 42_800, 0, 0, 16_000, 0]
-    assert [one.accrued_cents for one in rows] == [0, 41_000, 0, 0, 4_000, 0, 104_000]
-    assert [one.paid_cents for one in rows] == [0, 0, 42_800, 0, 0, 0, 0]
+    assert [one.spent.billed_cents for one in rows] == [0, 0, 42_800, 0, 0, 16_000, 0]
+    assert [one.spent.accrued_cents for one in rows] == [0, 41_000, 0, 0, 4_000, 0, 104_000]
+    assert [one.spent.paid_cents for one in rows] == [0, 0, 42_800, 0, 0, 0, 0]
     assert (rows[2].covers, rows[2].payments, rows[5].covers) == ((1,), (4,), (5,))
 
 
@@ -70,9 +70,9 @@ def test_the_rows_add_up_to_what_the_report_says(bills, tickets):
     )  # fmt: skip
     back = traced(books)
     spent = back.status.spent
-    assert sum(one.billed_cents for one in back.rows) == spent.billed_cents
-    assert sum(one.accrued_cents for one in back.rows) == spent.accrued_cents
-    assert sum(one.paid_cents for one in back.rows) == spent.paid_cents
+    assert sum(one.spent.billed_cents for one in back.rows) == spent.billed_cents
+    assert sum(one.spent.accrued_cents for one in back.rows) == spent.accrued_cents
+    assert sum(one.spent.paid_cents for one in back.rows) == spent.paid_cents
 
 
 def test_the_budget_walks_back_to_lines_spread_markups_and_changes():

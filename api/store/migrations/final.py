@@ -19,4 +19,5 @@ def guards() -> list[Guard]:
         *final_guards("accepted_estimates", ("id",), ("estimate_id",), ("project_id", "number")),
         *final_guards("estimate_studies", ("id",), ("estimate_id", "kind", "number")),
         *final_guards("book_entries", ("id",), ("project_id", "number")),
+        *final_guards("ledger_movements", ("project_id", "number", "position")),
     ]

@@ -58,12 +58,12 @@ def of_estimate() -> sa.ForeignKeyConstraint:
     )
 
 
-def create_table(name: str, *parts: SchemaItem) -> None:
-    """Create a table with the checks that the kinds of its columns ask for."""
+def create_table(name: str, *parts: SchemaItem) -> sa.Table:
+    """Create a table with the checks that the kinds of its columns ask for, and return it."""
     checks = [
         check for part in parts if isinstance(part, sa.Column) for check in column_checks(part)
     ]
-    op.create_table(name, *parts, *checks)
+    return op.create_table(name, *parts, *checks)
 
 
 def drop_empty_tables(*names: str) -> None:

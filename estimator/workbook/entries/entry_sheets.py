@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from estimator.rates.kinds import COSTS
 from estimator.tracking.books import Books
-from estimator.tracking.spent import paid_by_split
 from estimator.tracking.status import JobStatus
 from estimator.tracking.tickets import standing
 from estimator.workbook.entries.entry_layouts import (
@@ -67,10 +67,13 @@ def _lists(known: Books, status: JobStatus) -> dict[str, list[str]]:
     machines = [one.machine for one in known.rents]
     machines += [one.machine for one in known.machine_hours]
     live = set(standing(known.costs))
+    paid: Counter[int] = Counter()
+    for payment in known.payments:
+        paid[payment.cost] += payment.cents
     open_bills = [
         bill.document
-        for bill, paid in paid_by_split(known.costs, known.payments)
-        if bill.document and bill.row in live and sum(paid) != bill.cents
+        for bill in known.costs
+        if bill.document and bill.row in live and paid[bill.row] != bill.cents
     ]
     return {
         CODES: [one.code for one in status.codes],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from csv import DictReader
-from datetime import date, time
+from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from io import BytesIO
 
@@ -137,7 +137,8 @@ def test_the_ledger_as_csv_adds_up_to_the_report_and_holds_no_formula(opened, re
         lines = list(DictReader(file))
     for name in ("billed", "accrued", "paid"):
         assert sum(Decimal(one[name]) for one in lines) == Decimal(report["project"][name])
-    line = LedgerLine(1, date(2026, 3, 2), "bill", "=1+1", "", "", ("30.020", "fee"), Spent(100))
+    at = datetime(2026, 3, 2, tzinfo=UTC)
+    line = LedgerLine(1, at.date(), at, "bill", "=1+1", "", "", ("30.020", "fee"), Spent(100))
     assert ledger_csv([line]).splitlines()[1] == (
         "1,2026-03-02,bill,'=1+1,,,30.020,fee,1.00,0.00,0.00"
     )

@@ -1,0 +1,141 @@
+"""What entries move, kept beside them: written with the entry, added up when a report asks.
+
+The sums that are kept are those of all entries. A report as of a day in the past, or known on a
+time in the past, takes off what happened or was entered later.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import ColumnElement, Connection, and_, func, or_, select
+
+from api.ledger.movement_rows import MONEY_ROWS, hours_of, movement_rows, sum_rows
+from api.ledger.plain_rows import library_row
+from api.ledger.rows import BookEntry, LedgerMovement, LedgerSum, OpenHours
+from api.store.sessions import AccountSession, WritingSession
+from estimator.tracking.ledger_lines import MoneyRow
+from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSums, SumKey
+from estimator.tracking.movements import Movement, movements, named_rows
+from estimator.tracking.payroll_week import Worked
+
+
+def moved_by(session: AccountSession, project_id: UUID, row: Any) -> list[Movement]:
+    """Return what an entry moves; nothing if it is not of money."""
+    if not isinstance(row, MoneyRow):
+        return []
+    return movements(row, related_rows(session, project_id, named_rows(row)))
+
+
+def related_rows(
+    session: AccountSession, project_id: UUID, numbers: Iterable[int]
+) -> list[MoneyRow]:
+    """Return rows by their numbers, those that moved their lines, and the reversals of all."""
+    named = sorted(set(numbers))
+    if not named:
+        return []
+    moving = select(LedgerMovement.number).where(
+        LedgerMovement.project_id == project_id, LedgerMovement.of_number.in_(named)
+    )
+    numbers = sorted({*named, *session.scalars(moving)})
+    entries = session.execute(
+        select(BookEntry.kind, BookEntry.fields)
+        .where(
+            BookEntry.project_id == project_id,
+            or_(BookEntry.number.in_(numbers), BookEntry.reverses.in_(numbers)),
+        )
+        .order_by(BookEntry.number)
+    )
+    return [library_row(fields, MONEY_ROWS[kind]) for kind, fields in entries if kind in MONEY_ROWS]
+
+
+def keep_movements(work: WritingSession, project_id: UUID, moved: Sequence[Movement]) -> None:
+    """Write what new entries move, and add it to the sums."""
+    of_project = {"account_id": work.caller.account_id, "project_id": project_id}
+    entered = {one.row: work.at for one in moved}
+    work.add_parts(LedgerMovement, movement_rows(of_project, moved, entered))
+    sums, hours = sum_rows(of_project, moved)
+    work.add_amounts(LedgerSum, sums)
+    work.add_amounts(OpenHours, hours)
+
+
+_KEY = ("code", "kind", "order_number", "is_once")
+_AMOUNTS = ("billed_cents", "net_cents", "accrued_cents", "paid_cents", "hours")
+
+
+def ledger_sums(
+    session: AccountSession | Connection, project_id: UUID, as_of: date, known_on: datetime
+) -> LedgerSums:
+    """Return the ledger of a project added up, as of a day and known on a time."""
+    return LedgerSums(
+        _amounts(session, project_id, as_of, known_on),
+        _open_hours(session, project_id, as_of, known_on),
+    )
+
+
+def _amounts(
+    session: AccountSession | Connection, project_id: UUID, as_of: date, known_on: datetime
+) -> dict[SumKey, Amounts]:
+    kept = select(*(getattr(LedgerSum, name) for name in (*_KEY, *_AMOUNTS))).where(
+        LedgerSum.project_id == project_id
+    )
+    sums = {SumKey(*row[:4]): _read(row[4:]) for row in session.execute(kept)}
+    keys = [getattr(LedgerMovement, name) for name in _KEY]
+    added = [func.sum(getattr(LedgerMovement, name)) for name in _AMOUNTS]
+    for later in _later(as_of, known_on):
+        statement = select(*keys, *added).where(LedgerMovement.project_id == project_id, later)
+        for row in session.execute(statement.group_by(*keys)):
+            key = SumKey(*row[:4])
+            sums[key] = sums.get(key, NO_AMOUNTS).plus(_read(row[4:]), -1)
+    return sums
+
+
+def _read(amounts: Sequence[Any]) -> Amounts:
+    billed, net, accrued, paid = map(int, amounts[:4])
+    return Amounts(billed, net, accrued, paid, hours_of(amounts[4]))
+
+
+def _open_hours(
+    session: AccountSession | Connection, project_id: UUID, as_of: date, known_on: datetime
+) -> dict[date, Worked]:
+    kept = select(OpenHours.worked_on, OpenHours.hours, OpenHours.accrued_cents).where(
+        OpenHours.project_id == project_id
+    )
+    days = {day: Worked(hours_of(hours), int(cents)) for day, hours, cents in session.execute(kept)}
+    moved = LedgerMovement
+    for later in _later(as_of, known_on):
+        statement = select(moved.worked_on, func.sum(moved.hours), func.sum(moved.accrued_cents))
+        of_hours = (moved.project_id == project_id, moved.hours != 0, moved.kind != UNPAID)
+        for day, hours, cents in session.execute(
+            statement.where(*of_hours, later).group_by(moved.worked_on)
+        ):
+            days[day] = days.get(day, Worked()) + Worked(-hours_of(hours), -int(cents))
+    return days
+
+
+def _later(as_of: date, known_on: datetime) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
+    """Return what a report leaves out, in two parts, so that each is looked up by its index."""
+    happened_later = LedgerMovement.day > as_of
+    entered_later = and_(LedgerMovement.day <= as_of, LedgerMovement.entered_at > known_on)
+    return happened_later, entered_later
+
+
+def incurred_on_days(
+    session: AccountSession | Connection, project_id: UUID, as_of: date, known_on: datetime
+) -> dict[date, int]:
+    """Return by how much billed and accrued together moved on each day [0.01 $]."""
+    moved = LedgerMovement
+    statement = (
+        select(moved.day, func.sum(moved.billed_cents + moved.accrued_cents))
+        .where(
+            moved.project_id == project_id,
+            moved.kind != UNPAID,
+            moved.day <= as_of,
+            moved.entered_at <= known_on,
+        )
+        .group_by(moved.day)
+    )
+    return {day: int(cents) for day, cents in session.execute(statement)}

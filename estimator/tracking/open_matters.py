@@ -1,0 +1,68 @@
+"""What is open besides money: holds, orders, stock, points, workweeks and rents, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from estimator.tracking.closed_weeks import unclosed_sentences
+from estimator.tracking.commitments import OrderStand, over_billing_sentences
+from estimator.tracking.hold_points import open_holds
+from estimator.tracking.machines_on_rent import call_off_sentence, next_call_off, running_rents
+from estimator.tracking.measured_points import limit_sentence
+from estimator.tracking.own_stock import over_use_sentences, stock
+from estimator.tracking.payroll_week import Worked
+
+if TYPE_CHECKING:
+    from estimator.tracking.books import Books
+
+_CALL_OFF_DAYS = 7
+
+
+def open_matters(
+    known: Books,
+    orders: Mapping[str, OrderStand],
+    open_hours: Mapping[date, Worked],
+    as_of: date,
+) -> list[tuple[str, str]]:
+    """Return what needs attention besides money, with the cost code where it has one.
+
+    Parameters
+    ----------
+    known : Books
+        What is known on the day.
+    orders : mapping of str to OrderStand
+        See `order_stands`.
+    open_hours : mapping of date to Worked
+        See `LedgerSums`.
+    as_of : date
+        The last day that counts.
+    """
+    holds = [
+        (hold.code, f"{hold.code}: {hold.name} is open; it needs {hold.needs}, "
+         f"and the {hold.decides} decides")
+        for hold in open_holds(known.holds, known.results)
+    ]  # fmt: skip
+    limits = (
+        limit_sentence(point, [one for one in known.readings if one.point == point.name])
+        for point in known.points
+    )
+    others = chain(
+        over_billing_sentences(orders),
+        over_use_sentences(stock(known.stock)),
+        filter(None, limits),
+        unclosed_sentences(open_hours, known.payroll, as_of),
+    )
+    return [*holds, *(("", sentence) for sentence in others), *_call_offs(known, as_of)]
+
+
+def _call_offs(known: Books, as_of: date) -> list[tuple[str, str]]:
+    """Return the machines whose rent steps up within a week."""
+    sentences = []
+    for rent in running_rents(known.rents, known.called_off):
+        step = next_call_off(rent, as_of)
+        if step is not None and step.last_day <= as_of + timedelta(_CALL_OFF_DAYS):
+            sentences.append((rent.code, call_off_sentence(rent, step)))
+    return sentences
