@@ -69,9 +69,9 @@ class LedgerSums:
     open_hours: Mapping[date, Worked]
 
     def spent(self) -> Mapping[Place, Spent]:
-        """Return what each cost code and kind has cost, where that is anything."""
+        """Return what each cost code and kind has cost, where that is anything, in their order."""
         spent: dict[Place, Spent] = {}
-        for key, own in self.amounts.items():
+        for key, own in sorted(self.amounts.items()):
             if key.kind != UNPAID:
                 place = (key.code, key.kind)
                 more = Spent(own.billed_cents, own.accrued_cents, own.paid_cents)
@@ -109,7 +109,7 @@ class LedgerSums:
         self, group: Callable[[SumKey], Group | None], cents: Callable[[Amounts], int]
     ) -> Mapping[Group, int]:
         sums: dict[Group, int] = defaultdict(int)
-        for key, own in self.amounts.items():
+        for key, own in sorted(self.amounts.items()):
             of = group(key)
             if of is not None:
                 sums[of] += cents(own)
