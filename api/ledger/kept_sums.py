@@ -18,8 +18,8 @@ from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, LedgerMovement, LedgerSum, OpenHours
 from api.store.sessions import AccountSession, WritingSession
 from estimator.tracking.ledger_lines import MoneyRow
+from estimator.tracking.ledger_movements import Movement, movements, named_rows
 from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSums, SumKey
-from estimator.tracking.movements import Movement, movements, named_rows
 from estimator.tracking.payroll_week import Worked
 
 

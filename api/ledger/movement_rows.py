@@ -10,9 +10,9 @@ from typing import Any
 
 from estimator.money import fixed_point, from_fixed_point
 from estimator.tracking.ledger_lines import MoneyRow
+from estimator.tracking.ledger_movements import Movement, sums_of_movements
 from estimator.tracking.ledger_rows import Cost, Payment
 from estimator.tracking.ledger_sums import Amounts, SumKey
-from estimator.tracking.movements import Movement, sums_of_movements
 from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.tickets import Ticket
 

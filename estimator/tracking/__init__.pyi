@@ -123,6 +123,14 @@ from .ledger_lines import (
     lines_of_ledger as lines_of_ledger,
     lines_of_rents as lines_of_rents,
 )
+from .ledger_movements import (
+    all_movements as all_movements,
+    incurred_by_day as incurred_by_day,
+    Movement as Movement,
+    movements as movements,
+    named_rows as named_rows,
+    sums_of_movements as sums_of_movements,
+)
 from .ledger_rows import (
     as_known as as_known,
     Cost as Cost,
@@ -164,17 +172,6 @@ from .measured_points import (
     limit_sentence as limit_sentence,
     MeasuredPoint as MeasuredPoint,
     Reading as Reading,
-)
-from .movements import (
-    all_movements as all_movements,
-    incurred_by_day as incurred_by_day,
-    Movement as Movement,
-    movements as movements,
-    named_rows as named_rows,
-    sums_of_movements as sums_of_movements,
-)
-from .open_matters import (
-    open_matters as open_matters,
 )
 from .outlook_json import (
     outlook_fields as outlook_fields,
@@ -242,6 +239,9 @@ from .status import (
     JobStatus as JobStatus,
     Total as Total,
     total as total,
+)
+from .still_open import (
+    open_matters as open_matters,
 )
 from .tickets import (
     bill_against_tickets as bill_against_tickets,

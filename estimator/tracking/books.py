@@ -39,7 +39,6 @@ from estimator.tracking.machines_on_rent import (
     running_rents,
 )
 from estimator.tracking.measured_points import MeasuredPoint, Reading
-from estimator.tracking.open_matters import open_matters
 from estimator.tracking.own_stock import StockMove
 from estimator.tracking.payroll_settings import PayrollSettings
 from estimator.tracking.payroll_week import HoursRow, Worked
@@ -47,6 +46,7 @@ from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
 from estimator.tracking.progress import InPlace, Progress, in_place
 from estimator.tracking.spent import Place, Spent
 from estimator.tracking.status import NOT_MEASURED, CodeStatus, JobStatus, job_status
+from estimator.tracking.still_open import open_matters
 from estimator.tracking.tickets import Ticket
 
 

@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.tracking.ledger_lines import lines_of
+from estimator.tracking.ledger_movements import all_movements, movements, sums_of_movements
 from estimator.tracking.ledger_rows import PayrollPart, as_known
 from estimator.tracking.ledger_sums import Amounts, SumKey, sums_of
-from estimator.tracking.movements import all_movements, movements, sums_of_movements
 from estimator.tracking.posting import reversal_of
 from estimator.tracking.tickets import standing
 from tests.tracking.rows import MONDAY, at, cost, payment, ticket

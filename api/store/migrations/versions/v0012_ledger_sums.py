@@ -93,7 +93,7 @@ def _fill(*tables: sa.Table) -> None:
     """Work out what the entries that are there move, project by project."""
     from api.ledger.movement_rows import MONEY_ROWS, movement_rows, sum_rows
     from api.ledger.plain_rows import library_row
-    from estimator.tracking.movements import all_movements
+    from estimator.tracking.ledger_movements import all_movements
 
     kinds: dict[str, Any] = {
         "account_id": sa.Uuid(), "project_id": sa.Uuid(), "kind": sa.Text(), "fields": Json(),
