@@ -102,7 +102,7 @@ def tables(engine):
 def test_an_older_database_gets_the_sums_of_the_entries_that_it_has(service, books):
     kept = tables(service.store.engine)
     assert all(kept)
-    downgrade(service.store.engine, "0011")
+    downgrade(service.store.engine, "0012")
     upgrade(service.store.engine)
     assert [sorted(made) for made in tables(service.store.engine)] == kept
     verify(service.store)

@@ -21,8 +21,8 @@ from api.store.migrations.schema import (
     required,
 )
 
-revision = "0012"
-down_revision = "0011"
+revision = "0013"
+down_revision = "0012"
 
 _LOOKED_UP = ["project_id", "kind", "party", "cents", "document", "happened", "number"]
 
