@@ -22,7 +22,7 @@ from api.contract.bodies import (
 from api.contract.errors import BodyFaulty, BodyTooLarge
 from api.contract.places import faults_at, pointer
 from api.contract.services import services
-from estimator.errors import ScopeFaulty, fault, quoted
+from estimator.errors import Faults, fault, quoted
 from estimator.rates.folders import QUOTES as QUOTES_SET
 
 if TYPE_CHECKING:
@@ -63,8 +63,9 @@ def scope_of_body(body: ScopeToPrice) -> ReadScope:
     """
     with faults_at(QUOTES):
         tables = tables_with(body.quotes)
+    slips = Faults()
     with faults_at(SCOPE):
-        return _read(located_scope(body.scope), tables, body.on)
+        return _read(located_scope(body.scope, slips), tables, body.on, slips)
 
 
 def scope_of_file(on: date | None) -> ReadScope:
@@ -77,10 +78,12 @@ def scope_of_file(on: date | None) -> ReadScope:
     ScopeFaulty, WorkbookRefused
         With line or cell.
     """
-    return _read(located_file(check_media_type(FILE_TYPES)), tables_with(None), on)
+    slips = Faults()
+    written = located_file(check_media_type(FILE_TYPES), slips)
+    return _read(written, tables_with(None), on, slips)
 
 
-def located_file(kind: str) -> Located:
+def located_file(kind: str, slips: Faults) -> Located:
     """Return the located text of the file that is the body.
 
     A workbook is searched for harm first, and then read by a process of its own.
@@ -89,6 +92,8 @@ def located_file(kind: str) -> Located:
     ----------
     kind : str
         One of `FILE_TYPES`.
+    slips : Faults
+        Where what is wrong with its form is noted.
     """
     content = request.get_data(cache=False)
     if not content:
@@ -96,40 +101,50 @@ def located_file(kind: str) -> Located:
     if kind == YAML_TYPE:
         from estimator.scope.scope_yaml import read_yaml
 
-        return read_yaml(content, "scope.yaml")
+        return read_yaml(content, "scope.yaml", slips)
     from estimator.workbook.scope.scope_reader import read_scope_workbook
 
-    return read_scope_workbook(content, "scope.xlsx", upload_limits())
+    return read_scope_workbook(content, "scope.xlsx", upload_limits(), slips)
 
 
-def located_scope(scope: str | dict[str, Any]) -> Located:
-    """Return the located text of a scope that is YAML text or an object in the body."""
+def located_scope(scope: str | dict[str, Any], slips: Faults) -> Located:
+    """Return the located text of a scope that is YAML text or an object in the body.
+
+    Parameters
+    ----------
+    scope : str or dict
+        As the body has it.
+    slips : Faults
+        Where what is wrong with its form is noted.
+    """
     if isinstance(scope, dict):
-        return located_json(scope, SCOPE)
+        return located_json(scope, SCOPE, slips)
     from estimator.scope.scope_yaml import read_yaml
 
-    return read_yaml(scope.encode(), "scope")
+    return read_yaml(scope.encode(), "scope", slips)
 
 
-def check_folders(written: Located, sets: Collection[str]) -> None:
-    """Refuse a scope that names tables which did not come with it.
+def note_folders(written: Located, sets: Collection[str], faults: Faults) -> None:
+    """Note which tables a scope names that did not come with it.
 
-    Raises
-    ------
-    ScopeFaulty
-        Naming them.
+    Parameters
+    ----------
+    written : Located
+        The scope.
+    sets : collection of str
+        Names of the sets of tables that there are.
+    faults : Faults
+        Where they are noted.
     """
     from estimator.scope.named_folders import named_folders
 
     named = named_folders(written)
     if named.rates:
         what = f"the scope names the rates {quoted(named.rates)}, a folder on another computer"
-        raise fault(ScopeFaulty, what, "choose a rate set here, and take the key out")
+        faults.add("", what, "choose a rate set here, and take the key out")
     if named.quotes and QUOTES_SET not in sets:
         what = f"the scope names the quotes {quoted(named.quotes)}, which did not come with it"
-        raise fault(
-            ScopeFaulty, what, "send them as 'quotes' beside the scope, or take the key out"
-        )
+        faults.add("", what, "send them as 'quotes' beside the scope, or take the key out")
 
 
 def check_size(written: Located) -> None:
@@ -151,11 +166,11 @@ def check_size(written: Located) -> None:
     check_written_methods(sizes)
 
 
-def _read(written: Located, tables: Tables, on: date | None) -> ReadScope:
+def _read(written: Located, tables: Tables, on: date | None, slips: Faults) -> ReadScope:
     from estimator.scope.scope_reader import read_scope
 
-    check_folders(written, tables.sets)
     check_size(written)
-    scope = read_scope(written, tables)
+    note_folders(written, tables.sets, slips)
+    scope = read_scope(written, tables, slips=slips)
     check_paces(scope)
     return ReadScope(scope, tables, on or scope.on or services().now.date())

@@ -11,10 +11,10 @@ from uuid import UUID
 from api.calculations.scopes import (
     QUOTES,
     SCOPE,
-    check_folders,
     check_size,
     located_file,
     located_scope,
+    note_folders,
 )
 from api.calculations.size_limits import check_paces
 from api.contract.bodies import check_media_type
@@ -59,11 +59,14 @@ class Upload:
         Texts of CSV by file name; None leaves the project's quotes as they are.
     place : str
         The pointer to the scope in the body; empty if the body is a file.
+    slips : Faults
+        What is wrong with the form of the scope; it comes with whatever else is.
     """
 
     located: Located
     quotes: Mapping[str, str] | None
     place: str
+    slips: Faults
 
     def placed(self) -> AbstractContextManager[None]:
         """Place the faults of the scope in the body."""
@@ -78,13 +81,15 @@ def upload_of_file(kind: str) -> Upload:
     MediaTypeUnfit, BodyFaulty, ScopeFaulty, WorkbookRefused
         As the body asks for.
     """
-    return Upload(located_file(check_media_type([kind])), None, "")
+    slips = Faults()
+    return Upload(located_file(check_media_type([kind]), slips), None, "", slips)
 
 
 def upload_of_body(body: NewScope) -> Upload:
     """Return the scope that a body gives, with its quotes."""
+    slips = Faults()
     with faults_at(SCOPE):
-        return Upload(located_scope(body.scope), body.quotes, SCOPE)
+        return Upload(located_scope(body.scope, slips), body.quotes, SCOPE, slips)
 
 
 @dataclass(frozen=True)
@@ -129,8 +134,8 @@ def read_upload(session: AccountSession, project: Project, upload: Upload) -> Re
             files[QUOTES_SET] = dict(quotes)
         tables = tables_of(files)
     with upload.placed():
-        check_folders(upload.located, tables.sets)
-        check_paces(read_scope(upload.located, tables))
+        note_folders(upload.located, tables.sets, upload.slips)
+        check_paces(read_scope(upload.located, tables, slips=upload.slips))
         _check_lengths(cast("Section", upload.located))
     rows = None if quotes is None else rows_of_texts(quotes)
     written = cast("dict[str, Any]", without_places(upload.located))

@@ -44,7 +44,9 @@ MOST_ITEMS = 20_000
 _BRACES = 'within braces a comma ends the value: put the measure in quotes, as in "1,900 sf"'
 
 
-def read_scope(written: Located, tables: Tables, *, is_whole: bool = True) -> Scope:
+def read_scope(
+    written: Located, tables: Tables, *, is_whole: bool = True, slips: Faults | None = None
+) -> Scope:
     """Return the scope that a located text describes.
 
     Parameters
@@ -55,13 +57,15 @@ def read_scope(written: Located, tables: Tables, *, is_whole: bool = True) -> Sc
         The rate tables whose assemblies it names.
     is_whole : bool
         Whether it is the whole job; of a part, the order of the work is not checked.
+    slips : Faults, optional
+        What was wrong with its form, noted when it was read.
 
     Raises
     ------
     ScopeFaulty
-        With every fault at once.
+        With every fault at once, the slips first.
     """
-    faults = Faults()
+    faults = Faults() if slips is None else slips
     scope = _ScopeReader(faults, tables).scope(written, is_whole=is_whole)
     faults.raise_if_any(ScopeFaulty)
     return scope

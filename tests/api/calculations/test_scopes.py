@@ -110,6 +110,23 @@ def test_methods_can_be_compared_without_markups(embedded):
     assert {one["markups"] for one in answer.json["methods"]} == {"0.00"}
 
 
+def test_slips_of_form_come_with_all_other_faults(embedded):
+    text = examples.SCOPE_TEXT.replace("stone-fill-skid", "stone-fil").replace("on: 2", "on 2")
+    told = embedded.post(f"{AT}/estimate", {"scope": f"{text}quotes: there\n"}).json["errors"]
+    assert told[0]["where"] == "scope line 2"
+    words = " ".join(one["what"] for one in told)
+    assert "unknown assembly" in words
+    assert "did not come with it" in words
+    as_file = embedded.post(
+        f"{AT}/estimate-of-file", text.encode(), headers={"Content-Type": YAML_TYPE}
+    )
+    assert len(as_file.json["errors"]) == len(told) - 1
+    as_object = yaml.load(text.replace("on 2", "on: 2"), yaml.BaseLoader)  # noqa: S506
+    told = embedded.post(f"{AT}/estimate", {"scope": as_object | {"shift": None}}).json["errors"]
+    assert told[0]["pointer"] == "#/scope/shift"
+    assert any("unknown assembly" in one["what"] for one in told)
+
+
 def test_every_fault_of_a_text_has_its_line(embedded):
     text = examples.SCOPE_TEXT.replace("62 ft 6 in", "62").replace("stone-fill-skid", "stone-fil")
     answer = embedded.post(f"{AT}/estimate", {"scope": text})
@@ -124,13 +141,12 @@ def test_every_fault_of_an_object_has_its_pointer(embedded):
     item = scope["phases"][0]["items"][0]
     item["inputs"]["length"], item["inputs"]["width"] = "62", None
     answer = embedded.post(f"{AT}/estimate", {"scope": scope})
-    assert answer.json["errors"] == [
-        {
-            "pointer": "#/scope/phases/0/items/0/inputs/width",
-            "what": "says nothing here",
-            "remedy": "write a text, or leave it out",
-        }
-    ]
+    assert answer.json["errors"][0] == {
+        "pointer": "#/scope/phases/0/items/0/inputs/width",
+        "what": "says nothing here",
+        "remedy": "write a text, or leave it out",
+    }
+    assert answer.json["errors"][1]["pointer"] == "#/scope/phases/0/items/0/inputs/length"
     item["inputs"]["width"] = "9"
     told = embedded.post(f"{AT}/estimate", {"scope": scope}).json["errors"]
     assert [one["pointer"] for one in told[:2]] == [
