@@ -46,11 +46,7 @@ def show_estimate(estimate: Estimate, risk: JobRisk | None = None) -> None:
             show_risk(out, risk)
         sentences(out, "Warnings", estimate.warnings)
         sentences(out, "Assumptions", estimate.scope.assumptions)
-        sentences(
-            out,
-            "Cautions",
-            [f"{_caution_text(note)} Items {_few(note.items)}." for note in estimate.cautions],
-        )
+        _show_cautions(out, estimate.cautions)
         _show_end(out, estimate)
 
 
@@ -72,11 +68,7 @@ def show_working(estimate: Estimate, item_code: str, workings: Iterable[Explanat
             for step in working.steps:
                 hanging(out, "  ", "    ", step)
         notes = [note for note in estimate.cautions if item_code in note.items]
-        sentences(
-            out,
-            "Cautions",
-            [f"{n.caution.caution} Who decides: {n.caution.defer_to}." for n in notes],
-        )
+        _show_cautions(out, notes, item_code)
 
 
 def _show_items(out: Console, estimate: Estimate) -> None:
@@ -152,13 +144,26 @@ def _show_own_material(out: Console, estimate: Estimate) -> None:
     show_table(out, shown)
 
 
-def _caution_text(note: CautionNote) -> str:
-    return f"{note.caution.caution} Who decides: {note.caution.defer_to}."
+def _show_cautions(out: Console, notes: Sequence[CautionNote], item: str = "") -> None:
+    """Print each caution once, under who decides, with the phases of its work or the one item."""
+    by_person: dict[str, list[CautionNote]] = {}
+    for note in notes:
+        by_person.setdefault(note.caution.defer_to, []).append(note)
+    if notes:
+        where = "" if item else ", with the phases or the item of the work"
+        out.print(f"\nCautions, by who decides{where}")
+    for person, theirs in by_person.items():
+        hanging(out, "", "  ", f"{person[0].upper()}{person[1:]}:")
+        for note in theirs:
+            of_work = "" if item else f" ({_phases(note.items)})"
+            hanging(out, "- ", "  ", f"{note.caution.caution}{of_work}")
 
 
-def _few(codes: Sequence[str]) -> str:
-    more = f" and {len(codes) - 5} more" if len(codes) > 5 else ""
-    return ", ".join(codes[:5]) + more
+def _phases(codes: Sequence[str]) -> str:
+    """Return the one item, or the phases of several."""
+    if len(codes) == 1:
+        return codes[0]
+    return ", ".join(dict.fromkeys(code.partition(".")[0] for code in codes))
 
 
 def _show_alternates(out: Console, alternates: Sequence[AlternateTotal]) -> None:

@@ -186,7 +186,8 @@ class NeedSteps:
     def need(self, line: AssemblyLine, rate: ResourceRate) -> str:
         """Return the step that comes to the need of a line of the assembly, without its waste."""
         amount = self._amount(only_value(evaluated(line.formula, self.values)), rate.unit)
-        if amount in (line.formula.text, line.formula.with_values(self.shown)):
+        is_number = line.formula.plain_number is not None
+        if is_number or amount in (line.formula.text, line.formula.with_values(self.shown)):
             return f"need = {amount}"
         return f"need = {self._working(line.formula, amount, rate.unit)}"
 

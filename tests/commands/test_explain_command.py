@@ -15,7 +15,7 @@ def test_a_line_is_explained_from_its_measures_to_its_cents(demo: Path) -> None:
     assert "waste of 3 % adds 8.73 tons: 299.82 tons" in said
     assert "308.00 tons x $24.80 per ton = $7,638.40" in said
     assert "quote, invented stone yard" in said
-    assert "Who decides: competent person" in said
+    assert "Competent person for confined spaces:" in said
 
 
 def test_every_line_of_every_item_can_be_explained(demo: Path) -> None:

@@ -70,7 +70,7 @@ def test_figures_come_first_then_what_is_read_with_them_and_the_totals_once_more
     shown = groundsill("price", "out/harrow-lane-carbarn.yaml", "--risk", folder=demo).out
     headings = (
         "Totals ", "What the totals rest on", "Cost range, contingency and dates",
-        "\nWarnings\n", "\nAssumptions\n", "\nCautions\n", "\nCash cost $",
+        "\nWarnings\n", "\nAssumptions\n", "\nCautions, by who decides", "\nCash cost $",
     )  # fmt: skip
     places = [shown.index(heading) for heading in headings]
     assert places == sorted(places)
@@ -192,3 +192,15 @@ def test_hostile_words_are_shown_as_they_are(tmp_path: Path) -> None:
         assert "[bold red]:skull: =1+1" in ran.out
     else:
         assert "control characters" in ran.err
+
+
+def test_each_caution_stands_once_under_who_decides(demo):
+    shown = groundsill("price", "out/harrow-lane-carbarn.yaml", folder=demo).out
+    said = shown[shown.index("\nCautions, by who decides") :]
+    assert said.count("Licensed structural engineer:") == 1
+    assert "Who decides" not in said
+    assert (
+        "- Forms and their bracing carry wet concrete: leave them until it has the\n"
+        "  strength the drawing asks. (40.020)\n"
+    ) in said
+    assert "the hose end when the pump starts or clears a plug; it whips.\n  (30, 40)\n" in said

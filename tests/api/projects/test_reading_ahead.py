@@ -32,11 +32,11 @@ def meanwhile(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -
     read, readings = getattr(_READERS[request.param], request.param), []
 
     def do(something: Callable[[], Any]) -> list[int]:
-        def read_then(*of: Any) -> Any:
+        def read_then(*of: Any, **more: Any) -> Any:
             readings.append(1)
             if len(readings) == 1:
                 something()
-            return read(*of)
+            return read(*of, **more)
 
         monkeypatch.setattr(_READERS[request.param], request.param, read_then)
         return readings
