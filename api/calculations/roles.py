@@ -16,5 +16,6 @@ ROLES: RouteRoles = {
     "POST /v1/calculations/reinforcing": ALL,
     "POST /v1/calculations/rental": ALL,
     "POST /v1/calculations/risk": ALL,
+    "POST /v1/calculations/schedule": ALL,
     "POST /v1/calculations/volumes": ALL,
 }

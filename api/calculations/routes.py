@@ -25,8 +25,10 @@ from api.calculations.scope_shapes import (
     EstimateAnswer,
     FileQuery,
     RiskAnswer,
+    ScheduleAnswer,
     ScopeToCompare,
     ScopeToPrice,
+    ScopeToSchedule,
     ScopeWithRisk,
 )
 from api.calculations.scopes import (
@@ -37,7 +39,7 @@ from api.calculations.scopes import (
     scope_of_file,
 )
 from api.calculations.size_limits import check_ranges_size
-from api.calculations.studies import comparison_text, drawn_risk
+from api.calculations.studies import comparison_text, drawn_risk, schedule_text
 from api.calculations.takeoff import REINFORCING, VOLUMES, taken_off
 from api.calculations.takeoff_shapes import ReinforcingParts, TakenOff, Volumes
 from api.contract.answers import attachment, json_answer
@@ -107,6 +109,14 @@ def compare_methods(body: ScopeToCompare) -> Response:
     """Compare the methods of an item: the same bytes as `groundsill compare --json`."""
     read = scope_of_body(body)
     return _text(comparison_text(read.scope, read.tables, read.on, body))
+
+
+@calculations.post(f"{_AT}/schedule")
+@calculations.takes(ScopeToSchedule, example=examples.SCHEDULE)
+@calculations.answers(ScheduleAnswer)
+def schedule_scope(body: ScopeToSchedule) -> Response:
+    """Work out the dates of a scope, as `groundsill schedule --json` prints them."""
+    return _text(schedule_text(scope_of_body(body).priced(), body))
 
 
 @calculations.post(f"{_AT}/volumes")

@@ -16,6 +16,7 @@ from api.contract.fields import Day, Figure, Fraction, Money, Whole, Words
 from api.contract.schemas import Answer, Part
 from estimator.rates.kinds import SALES_WORDS
 
+MOST_OF_ONE, MOST_RESOURCES = 1_000, 50
 LONGEST_TEXT = 10_000_000
 MOST_VARIED = 2
 MEASURE_LENGTH = 60
@@ -27,6 +28,7 @@ FEWEST_ITERATIONS, MOST_ITERATIONS = 100, 10_000
 _SCOPE_MEANING = (
     "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
 )
+_CREW = "How many there are of each of a crew that is few, before what the scope says."
 _CONFIDENCE = "Chance that the contingency suffices, above 0 and below 1."
 
 
@@ -86,6 +88,35 @@ class RangesToDraw:
 @dataclass(frozen=True, kw_only=True)
 class ScopeWithRisk(ScopeToPrice, RangesToDraw):
     """A scope to price, and how sure one wants to be."""
+
+
+class CountsField(ma.fields.Field[Any]):
+    """How many there are of each resource: `{"laborer": 3}`."""
+
+    def __init__(self, **options: Any) -> None:
+        count = {"type": "integer", "minimum": 1, "maximum": MOST_OF_ONE}
+        kind = {"type": "object", "additionalProperties": count, "maxProperties": MOST_RESOURCES}
+        super().__init__(metadata={**kind, "description": _CREW}, **options)
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
+        if isinstance(value, dict) and len(value) <= MOST_RESOURCES:
+            counts = value.values()
+            if all(type(one) is int and 1 <= one <= MOST_OF_ONE for one in counts):
+                return value
+        raise ma.ValidationError("is not a set of whole numbers; give {'laborer': 3}")
+
+
+@dataclass(frozen=True, kw_only=True)
+class DatesToWorkOut:
+    """From which day, and with how many of whom; what is left out is as the scope says."""
+
+    start: Annotated[date | None, Day(), "First day of work."] = None
+    crew: Annotated[Mapping[str, int] | None, CountsField()] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScopeToSchedule(ScopeToPrice, DatesToWorkOut):
+    """A scope, and how its dates are worked out."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -179,6 +210,26 @@ class RiskAnswer(EstimateAnswer):
     """An estimate with how sure it is, as docs/ranges.md describes it."""
 
     risk = ma.fields.Dict(required=True)
+
+
+class ScheduleAnswer(Answer):
+    """The dates of a job, as docs/schedule.md describes them."""
+
+    project = ma.fields.String(required=True)
+    start = Day(required=True)
+    finish = Day(required=True)
+    days = Figure(required=True)
+    at_least_days = Figure(required=True)
+    path_days = Figure(required=True)
+    is_proven = ma.fields.Boolean(required=True)
+    gap = Figure(required=True)
+    calendar = ma.fields.Dict(required=True)
+    crew = ma.fields.Dict(required=True)
+    chain = ma.fields.List(ma.fields.String(), required=True)
+    phases = ma.fields.List(ma.fields.Dict(), required=True)
+    items = ma.fields.List(ma.fields.Dict(), required=True)
+    on_site = ma.fields.List(ma.fields.Dict(), required=True)
+    one_more = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 class ComparisonAnswer(Answer):

@@ -27,6 +27,8 @@ MOST_STEPS = 200
 MOST_PLACES_IN_METHODS = 500
 MOST_PLACES_IN_SYSTEM = 2_000
 MOST_DRAWN = 20_000_000
+MOST_SCHEDULED = 300
+MOST_EFFORT = 2.0  # of the solver for one request, about a second each
 
 _ITERATIONS_BY_ITSELF = 2_000  # what a line takes besides its iterations, in iterations
 
@@ -74,6 +76,22 @@ def check_paces(scope: Scope) -> None:
             "lifts",
             f"a request takes {MOST_PLACES_IN_SCOPE:,}: give fewer carriers or stations, or the "
             "pace itself as production_rate",
+        )
+
+
+def check_schedule_size(scope: Scope, there: Mapping[str, int]) -> None:
+    """Refuse to look for the order of more items with few hands than one request may.
+
+    Raises
+    ------
+    BodyTooLarge
+        Telling how many are taken.
+    """
+    if there and len(scope.items) > MOST_SCHEDULED:
+        raise fault(
+            BodyTooLarge,
+            f"the scope has {len(scope.items):,} items for crews that are few",
+            f"a request takes {MOST_SCHEDULED}: leave the crew out, or use groundsill schedule",
         )
 
 

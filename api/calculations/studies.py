@@ -5,8 +5,13 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from api.calculations.scope_shapes import MethodsToCompare, RangesToDraw
-from api.calculations.size_limits import check_comparison_size, check_ranges_size
+from api.calculations.scope_shapes import DatesToWorkOut, MethodsToCompare, RangesToDraw
+from api.calculations.size_limits import (
+    MOST_EFFORT,
+    check_comparison_size,
+    check_ranges_size,
+    check_schedule_size,
+)
 
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
@@ -34,6 +39,27 @@ def comparison_text(scope: Scope, tables: Tables, on: date, body: MethodsToCompa
     placed = body.placed
     course = course_so_far(compared, placed.quantity, placed.by, placed.switch) if placed else None
     return comparison_json(compared, findings_of(compared, varied, course))
+
+
+def schedule_text(estimate: Estimate, body: DatesToWorkOut) -> str:
+    """Return the dates of a job, as `groundsill schedule --json` prints them.
+
+    Raises
+    ------
+    BodyTooLarge, PhaseOrderFaulty
+        If it would take too long, or an item needs more than there is.
+    """
+    from estimator.pricing.indented_json import indented_json
+    from estimator.scheduling.job_dates import job_schedule
+    from estimator.scheduling.schedule_json import schedule_fields
+    from estimator.scheduling.worth_of_one_more import one_more
+
+    there = {**estimate.scope.crew, **(body.crew or {})}
+    check_schedule_size(estimate.scope, there)
+    effort = MOST_EFFORT / (1 + len(there))
+    dates = job_schedule(estimate, start=body.start, there=there, effort=effort)
+    ways = one_more(estimate, dates, effort)
+    return indented_json(schedule_fields(estimate, dates, ways))
 
 
 def drawn_risk(estimate: Estimate, body: RangesToDraw) -> JobRisk:

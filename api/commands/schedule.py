@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from api.commands.options import on_option, rates_option, scope_argument
-
-if TYPE_CHECKING:
-    from estimator.pricing.estimate import Estimate
 
 _DAY = click.DateTime(["%Y-%m-%d"])
 
@@ -57,7 +53,6 @@ def schedule(
     from estimator.scheduling.worth_of_one_more import one_more
 
     estimate = priced(scope, rates, on)
-    _check_crew(estimate, crew)
     there = {**estimate.scope.crew, **crew}
     dates = job_schedule(estimate, start=start.date() if start else None, there=there)
     ways = one_more(estimate, dates)
@@ -70,14 +65,3 @@ def schedule(
     from api.commands.schedule_shown import show_schedule
 
     show_schedule(estimate.scope.project, dates, ways, with_items=with_items)
-
-
-def _check_crew(estimate: Estimate, crew: dict[str, int]) -> None:
-    from estimator.errors import PhaseOrderFaulty, did_you_mean, fault, quoted
-    from estimator.scope.job_crew import crew_resources
-
-    known = crew_resources(estimate.tables)
-    for resource in crew:
-        if resource not in known:
-            what = f"no crew has a {quoted(resource)}"
-            raise fault(PhaseOrderFaulty, what, did_you_mean(resource, known), "--crew")

@@ -22,6 +22,7 @@ ROLES: RouteRoles = {
     f"POST {_ESTIMATE}/comparisons": OWNERS,
     f"GET {_ESTIMATE}/comparisons": ALL,
     f"GET {_ESTIMATE}/comparisons/<uuid:study_id>": ALL,
+    f"POST {_ESTIMATE}/schedule": ALL,
     f"POST {_ESTIMATE}/ranges": OWNERS,
     f"GET {_ESTIMATE}/ranges": ALL,
     f"GET {_ESTIMATE}/ranges/<uuid:study_id>": ALL,

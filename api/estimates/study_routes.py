@@ -8,18 +8,26 @@ from flask import Response
 from sqlalchemy import select
 
 from api.access.sign_in import current_caller, cursor_key
-from api.calculations.scope_shapes import MethodsToCompare, RangesToDraw
+from api.calculations.scope_shapes import (
+    DatesToWorkOut,
+    MethodsToCompare,
+    RangesToDraw,
+    ScheduleAnswer,
+)
+from api.calculations.studies import schedule_text
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.lists import PageQuery, page_of
 from api.contract.services import services
 from api.estimates.estimate_routes import ONE
+from api.estimates.made_again import estimate_again
 from api.estimates.rows import COMPARISON, RANGES, EstimateStudy, StoredEstimate
 from api.estimates.shown import check_states
 from api.estimates.studies import study, study_json
 from api.estimates.study_shapes import (
     EXAMPLE_COMPARISON,
     EXAMPLE_RANGES,
+    EXAMPLE_SCHEDULE,
     StudyAnswer,
     StudyPage,
 )
@@ -79,6 +87,15 @@ def list_ranges(query: PageQuery, project_id: UUID, estimate_id: UUID) -> Respon
 def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response:
     """Show a stored cost range."""
     return _one(project_id, estimate_id, study_id, RANGES)
+
+
+@studies.post(f"{ONE}/schedule")
+@studies.takes(DatesToWorkOut, example=EXAMPLE_SCHEDULE)
+@studies.answers(ScheduleAnswer)
+def schedule_estimate(body: DatesToWorkOut, project_id: UUID, estimate_id: UUID) -> Response:
+    """Work out the dates of an estimate from what it was made of; nothing is stored."""
+    estimate = estimate_again(services(), current_caller(), project_id, estimate_id)
+    return Response(schedule_text(estimate, body).encode(), content_type="application/json")
 
 
 def _page(query: PageQuery, project_id: UUID, estimate_id: UUID, kind: str) -> Response:

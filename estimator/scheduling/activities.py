@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from graphlib import CycleError, TopologicalSorter
 from types import MappingProxyType
 
-from estimator.errors import Faults, PhaseOrderFaulty, did_you_mean, quoted
+from estimator.errors import Fault, Faults, PhaseOrderFaulty, did_you_mean, quoted
 
 FINISH, START = "finish", "start"
 
@@ -72,14 +73,17 @@ def in_working_order(activities: Sequence[Activity]) -> list[Activity]:
         zero, and a circle, which is named.
     """
     _check(activities)
-    left = {one.code: one for one in activities}
+    by_code = {one.code: one for one in activities}
+    sorter = TopologicalSorter({one.code: [x.after for x in one.links] for one in activities})
+    try:
+        sorter.prepare()
+    except CycleError as error:
+        raise _circle(error.args[1]) from error
     ordered: list[Activity] = []
-    while left:
-        ready = [one for one in left.values() if not any(link.after in left for link in one.links)]
-        if not ready:
-            _raise_circle(left)
-        for one in ready:
-            ordered.append(left.pop(one.code))
+    while sorter.is_active():
+        ready = sorter.get_ready()
+        ordered += (by_code[code] for code in ready)
+        sorter.done(*ready)
     return ordered
 
 
@@ -102,12 +106,7 @@ def _check(activities: Sequence[Activity]) -> None:
     faults.raise_if_any(PhaseOrderFaulty)
 
 
-def _raise_circle(left: Mapping[str, Activity]) -> None:
-    """Name one circle: follow what each waits for until a code comes again."""
-    path = [next(iter(left))]
-    while path[-1] not in path[:-1]:
-        path.append(next(link.after for link in left[path[-1]].links if link.after in left))
-    circle = path[path.index(path[-1]) :]
-    faults = Faults()
-    faults.add("after", f"goes in a circle: {' waits for '.join(circle)}", "cut one of them")
-    faults.raise_if_any(PhaseOrderFaulty)
+def _circle(codes: Sequence[str]) -> PhaseOrderFaulty:
+    """Return the fault that names a circle, of which each is waited for by the next."""
+    path = " waits for ".join(reversed(codes))
+    return PhaseOrderFaulty([Fault("after", f"goes in a circle: {path}", "cut one of them")])

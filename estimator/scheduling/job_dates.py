@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
 
-from estimator.errors import Faults, PhaseOrderFaulty, quoted
+from estimator.errors import Faults, PhaseOrderFaulty, did_you_mean, quoted
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar
-from estimator.scheduling.activities import Activity
 from estimator.scheduling.activities_of_job import in_parts, item_days, job_activities
 from estimator.scheduling.crew_chain import with_crew_links
 from estimator.scheduling.longest_path import critical_path, earliest
-from estimator.scheduling.scarce_crews import shortest_order
+from estimator.scheduling.scarce_crews import USUAL_EFFORT, shortest_order
 from estimator.scheduling.worked_days import UNITS_A_DAY, WorkedDays
-from estimator.scope.job_crew import members_at_work
+from estimator.scope.job_crew import crew_resources, members_at_work
 from estimator.scope.scope import Item, Phase
 from estimator.scope.work_order import begin_of, end_of, full_code, is_whole
 
@@ -115,6 +114,7 @@ def job_schedule(
     calendar: WorkingCalendar | None = None,
     start: date | None = None,
     there: Mapping[str, int] | None = None,
+    effort: float = USUAL_EFFORT,
 ) -> JobSchedule:
     """Return the dates of a job.
 
@@ -130,11 +130,13 @@ def job_schedule(
     there : mapping of str to int, or None
         How many of each resource there are, where they are few; a resource that is not named is
         not scarce. None for the crew that the scope states.
+    effort : float
+        As of `shortest_order`.
 
     Raises
     ------
     PhaseOrderFaulty
-        If an item needs more than there is.
+        If an item needs more than there is, or no crew has such a resource.
     CalendarFaulty
         If the work does not end on the calendar.
     """
@@ -142,7 +144,7 @@ def job_schedule(
     few = estimate.scope.crew if there is None else there
     check_enough(estimate, few)
     days = WorkedDays(working, start or estimate.scope.first_day or estimate.on)
-    return _Dates(estimate, days, job_activities(estimate), few).schedule(working)
+    return _Dates(estimate, days, few, effort).schedule(working)
 
 
 def check_enough(estimate: Estimate, there: Mapping[str, int]) -> None:
@@ -156,9 +158,13 @@ def check_enough(estimate: Estimate, there: Mapping[str, int]) -> None:
     Raises
     ------
     PhaseOrderFaulty
-        With every item that needs more than there is.
+        With every item that needs more than there is, and every resource that no crew has.
     """
-    faults = Faults()
+    faults, known = Faults(), crew_resources(estimate.tables)
+    for resource in there:
+        if resource not in known:
+            what = f"no crew has a {quoted(resource)}"
+            faults.add("crew", what, did_you_mean(resource, known))
     for item in estimate.scope.items:
         for resource, number in members_at_work(item.method, estimate.tables).items():
             if number > there.get(resource, number):
@@ -174,15 +180,16 @@ class _Dates:
         self,
         estimate: Estimate,
         days: WorkedDays,
-        activities: Sequence[Activity],
         there: Mapping[str, int],
+        effort: float,
     ) -> None:
         self.estimate, self.days, self.there = estimate, days, there
+        activities = job_activities(estimate)
         self.activities = {one.code: one for one in activities}
         self.free = critical_path(activities, days)
         self.linked, self.table, self.at_least = self.activities, self.free, self.free.finish
         if there:
-            order = shortest_order(activities, in_parts(there), days=days)
+            order = shortest_order(activities, in_parts(there), effort, days=days)
             linked = with_crew_links(activities, order.starts, in_parts(there))
             self.linked = {one.code: one for one in linked}
             self.table = critical_path(linked, days)

@@ -7,6 +7,7 @@ from datetime import date
 
 from estimator.pricing.estimate import Estimate
 from estimator.scheduling.job_dates import JobSchedule, job_schedule
+from estimator.scheduling.scarce_crews import USUAL_EFFORT
 from estimator.scheduling.worked_days import UNITS_A_DAY
 
 
@@ -35,7 +36,9 @@ class OneMore:
     is_proven: bool
 
 
-def one_more(estimate: Estimate, schedule: JobSchedule) -> list[OneMore]:
+def one_more(
+    estimate: Estimate, schedule: JobSchedule, effort: float = USUAL_EFFORT
+) -> list[OneMore]:
     """Return what one more of each scarce resource is worth, the most days first.
 
     Parameters
@@ -44,16 +47,20 @@ def one_more(estimate: Estimate, schedule: JobSchedule) -> list[OneMore]:
         As for `job_schedule`.
     schedule : JobSchedule
         Of it, with the crews that there are.
+    effort : float
+        As of `shortest_order`, for each.
     """
     worth = estimate.scope.day_worth
     day_worth = worth.base_value if worth else 0.0
-    ways = [_one_more(estimate, schedule, one, day_worth) for one in schedule.there]
+    ways = [_one_more(estimate, schedule, one, day_worth, effort) for one in schedule.there]
     return sorted(ways, key=lambda one: -one.days)
 
 
-def _one_more(estimate: Estimate, now: JobSchedule, resource: str, day_worth: float) -> OneMore:
+def _one_more(
+    estimate: Estimate, now: JobSchedule, resource: str, day_worth: float, effort: float
+) -> OneMore:
     there = {**now.there, resource: now.there[resource] + 1}
-    then = job_schedule(estimate, now.calendar, now.start, there)
+    then = job_schedule(estimate, now.calendar, now.start, there, effort)
     if then.days >= now.days:  # what was found before can still be done
         return OneMore(resource, 0.0, now.finish, 0.0, now.is_shortest and then.is_shortest)
     days = round((now.days - then.days) * UNITS_A_DAY) / UNITS_A_DAY

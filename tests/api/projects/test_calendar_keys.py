@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.api.estimates.made import PITS, keep_project
+from tests.api.estimates.made import PITS, keep_project, path_of, priced
 from tests.api.projects.made import at_version
 from tests.api.service import new_key
 
@@ -50,3 +50,16 @@ def test_a_circle_of_a_stored_scope_is_refused_when_it_is_priced(service, projec
     refused = service.post(f"{project}/estimates", {}, headers=new_key())
     assert refused.status_code == 422
     assert "after names '99', which is not there" in refused.text
+
+
+def test_the_dates_of_a_stored_estimate_are_worked_out_with_other_crews(service, project):
+    estimate = path_of(priced(service, project))
+    told = service.post(f"{estimate}/schedule", {}).json
+    assert (told["start"], told["crew"]) == ("2026-04-06", {"laborer": 3})
+    assert (told["is_proven"], told["calendar"]["holidays"]) == (True, "OH")
+    later = service.post(f"{estimate}/schedule", {"start": "2026-05-04", "crew": {"laborer": 9}})
+    assert (later.json["start"], later.json["crew"]) == ("2026-05-04", {"laborer": 9})
+    refused = service.post(f"{estimate}/schedule", {"crew": {"labrer": 9}})
+    assert (refused.status_code, "did you mean 'laborer'?" in refused.text) == (422, True)
+    for bad in ({"crew": {"laborer": 0}}, {"crew": {"laborer": True}}, {"crew": [3]}):
+        assert service.post(f"{estimate}/schedule", bad).status_code == 422
