@@ -12,7 +12,7 @@ from collections import deque
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from threading import Condition
+from threading import Event, Lock
 from time import monotonic
 
 from filelock import FileLock, Timeout
@@ -37,8 +37,8 @@ class WriteTurns:
 
     def __init__(self, path: Path, longest_wait_s: float) -> None:
         self.longest_wait_s = longest_wait_s
-        self._line: deque[object] = deque()
-        self._moved = Condition()
+        self._line: deque[Event] = deque()  # only the first is set
+        self._moving = Lock()
         self._file = FileLock(path, mode=_OWNER_ONLY, thread_local=False, poll_interval=_POLL_S)
 
     @contextmanager
@@ -50,13 +50,13 @@ class WriteTurns:
         StoreBusy
             If it did not come within the longest wait.
         """
-        ticket, give_up_at = object(), monotonic() + self.longest_wait_s
-        with self._moved:
+        ticket, give_up_at = Event(), monotonic() + self.longest_wait_s
+        with self._moving:
             self._line.append(ticket)
+            self._line[0].set()
         try:
-            with self._moved:
-                if not self._moved.wait_for(lambda: self._line[0] is ticket, self.longest_wait_s):
-                    raise self._late()
+            if not ticket.wait(self.longest_wait_s):
+                raise self._late()
             try:
                 self._file.acquire(timeout=max(0.0, give_up_at - monotonic()))
             except Timeout as error:
@@ -66,9 +66,10 @@ class WriteTurns:
             finally:
                 self._file.release()
         finally:
-            with self._moved:
+            with self._moving:
                 self._line.remove(ticket)
-                self._moved.notify_all()
+                if self._line:
+                    self._line[0].set()
 
     def _late(self) -> InputFaulty:
         return fault(
