@@ -62,13 +62,18 @@ def _show(traced: Trace, working: list[dict[str, Any]]) -> None:
         ):
             out.print(f"{label:<28}{cents_money(cents):>20}")
         _show_rows(out, traced)
+        _show_links(out, traced)
         out.print("")
-        for label, cents in (
-            ("Lines of the estimate", traced.lines_cents),
-            ("Markups spread over them", traced.spread_cents),
-            ("Budget as accepted", status.baseline_cents),
-        ):
+        parts = [("Budget as accepted", status.baseline_cents)]
+        if status.phase:
+            parts[:0] = [
+                ("Lines of the estimate", traced.lines_cents),
+                ("Markups spread over them", traced.spread_cents),
+            ]
+        for label, cents in parts:
             out.print(f"{label:<28}{cents_money(cents):>20}")
+        for sentence in traced.markups:
+            hanging(out, "", "  ", sentence)
         for change, cents in traced.changes:
             hanging(
                 out, "", "  ", f"Change, row {change.row}: {cents_money(cents)}, {change.reason}"
@@ -77,6 +82,27 @@ def _show(traced: Trace, working: list[dict[str, Any]]) -> None:
             out.print(f"\n{one['title']}")
             for step in one["steps"]:
                 hanging(out, "  ", "    ", step)
+
+
+def _show_links(out: Any, traced: Trace) -> None:
+    """Print which rows a row covers and what pays it, and what was measured."""
+    from api.commands.printing import hanging
+
+    lines = []
+    for one in traced.rows:
+        covers = f"covers {', '.join(map(str, one.covers))}" if one.covers else ""
+        paid = f"paid by {', '.join(map(str, one.payments))}" if one.payments else ""
+        if covers or paid:
+            lines.append(f"Row {one.row} {' and is '.join(filter(None, (covers, paid)))}" if covers
+                         else f"Row {one.row} is {paid}")  # fmt: skip
+    for step in traced.measured:
+        by = "by the inspector" if step.is_inspector else "by us"
+        unit = f" {step.unit}" if step.unit else ""
+        lines.append(f"Row {step.row}: {step.in_place:f}{unit} in place on {step.happened}, {by}")
+    if lines:
+        out.print("")
+    for line in lines:
+        hanging(out, "", "  ", line)
 
 
 def _show_rows(out: Any, traced: Trace) -> None:

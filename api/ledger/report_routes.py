@@ -80,6 +80,7 @@ class TraceAnswer(Answer):
     baseline = ma.fields.String(required=True)
     baseline_lines = ma.fields.String(required=True)
     baseline_markups = ma.fields.String(required=True)
+    markups = ma.fields.List(ma.fields.String(), required=True)
     changes = ma.fields.List(ma.fields.Dict(), required=True)
     measured = ma.fields.List(ma.fields.Dict(), required=True)
     lines = ma.fields.List(ma.fields.Dict(), required=True)

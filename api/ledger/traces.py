@@ -8,7 +8,7 @@ from uuid import UUID
 
 from api.estimates.explanations import explained
 from api.estimates.shown import lines_of
-from api.ledger.baselines import accepted_estimate
+from api.ledger.baselines import accepted_document, accepted_estimate
 from api.ledger.known_books import books_of
 from api.ledger.reports import track_of
 from api.store.caller import Caller
@@ -27,11 +27,14 @@ def trace_of(
     NotFound, LedgerFaulty
         If the caller sees no such project, its books are not open, or there is no such code.
     """
+    from estimator.pricing.estimate_json import estimate_from_json
+
     with store.reading(caller) as session:
         report = track_of(session, project_id, as_of, known_on)
         estimate_id = accepted_estimate(session, project_id, known_on)
         lines = lines_of(session, estimate_id, code)
-        traced = trace(books_of(session, project_id), report, code, lines)
+        estimate = estimate_from_json(accepted_document(session, estimate_id))
+        traced = trace(books_of(session, project_id), report, code, lines, estimate.markups)
     if not lines:
         return traced, []
     working = explained(store, caller, project_id, estimate_id, code, None)

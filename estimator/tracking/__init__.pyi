@@ -33,6 +33,7 @@ from .budget import (
     Change as Change,
     ChangePart as ChangePart,
     current_budget as current_budget,
+    is_spread as is_spread,
     latest_changes as latest_changes,
     spread_like_baseline as spread_like_baseline,
 )

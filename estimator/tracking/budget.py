@@ -84,7 +84,7 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
         if line.is_paid and line.kind != SALVAGE:
             cents[line.item][line.kind] += line.cents
     for markup in estimate.markups:
-        if _is_spread(markup):
+        if is_spread(markup):
             _spread(markup, cents)
     codes = [
         BudgetCode(
@@ -97,7 +97,8 @@ def budget_from_estimate(estimate: PrintedEstimate) -> Budget:
     return MappingProxyType({one.code: one for one in [*codes, *_markup_codes(estimate)]})
 
 
-def _is_spread(markup: MarkupAmount) -> bool:
+def is_spread(markup: MarkupAmount) -> bool:
+    """Return whether a markup is spread over the lines of its kinds: bills carry it."""
     on = markup.markup.on
     return markup.markup.percent is not None and all(word in COSTS for word in on)
 
@@ -120,7 +121,7 @@ def _markup_codes(estimate: PrintedEstimate) -> list[BudgetCode]:
             MappingProxyType({MARKUP_KIND: one.amount_cents}),
         )
         for one in estimate.markups
-        if not _is_spread(one)
+        if not is_spread(one)
     ]  # fmt: skip
 
 

@@ -24,6 +24,7 @@ def trace_fields(traced: Trace) -> dict[str, Any]:
         "baseline": cents_text(status.baseline_cents),
         "baseline_lines": cents_text(traced.lines_cents),
         "baseline_markups": cents_text(traced.spread_cents),
+        "markups": list(traced.markups),
         "changes": [
             {
                 "row": change.row,

@@ -6,11 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 
+from estimator.assemblies.markups import MarkupAmount
 from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
+from estimator.money import cents_money
 from estimator.pricing.cost_line import CostLine
 from estimator.rates.kinds import SALVAGE
 from estimator.tracking.books import Books, Track
-from estimator.tracking.budget import Change, approved_changes
+from estimator.tracking.budget import Change, approved_changes, is_spread
 from estimator.tracking.ledger_lines import LedgerLine, lines_of, lines_of_rents
 from estimator.tracking.progress import Progress
 from estimator.tracking.status import CodeStatus
@@ -33,6 +35,8 @@ class Trace:
     lines_cents, spread_cents : int
         [0.01 $] The baseline: the paid lines of the accepted estimate, and the markups on named
         kinds that are spread over them.
+    markups : tuple of str
+        How the markup came, or those that are spread over the code, with where each stands.
     """
 
     status: CodeStatus
@@ -41,9 +45,16 @@ class Trace:
     measured: tuple[Progress, ...]
     lines_cents: int
     spread_cents: int
+    markups: tuple[str, ...] = ()
 
 
-def trace(books: Books, report: Track, code: str, lines: Iterable[CostLine]) -> Trace:
+def trace(
+    books: Books,
+    report: Track,
+    code: str,
+    lines: Iterable[CostLine],
+    markups: Iterable[MarkupAmount] = (),
+) -> Trace:
     """Return where the figures of a cost code come from.
 
     Parameters
@@ -56,6 +67,8 @@ def trace(books: Books, report: Track, code: str, lines: Iterable[CostLine]) -> 
         Cost code.
     lines : iterable of CostLine
         Of the accepted estimate, of that code; none of a markup.
+    markups : iterable of MarkupAmount
+        Of the accepted estimate.
 
     Raises
     ------
@@ -79,6 +92,25 @@ def trace(books: Books, report: Track, code: str, lines: Iterable[CostLine]) -> 
         measured=tuple(one for one in known.progress if one.code == code),
         lines_cents=lines_cents,
         spread_cents=status.baseline_cents - lines_cents,
+        markups=tuple(_markups(markups, status)),
+    )
+
+
+def _markups(markups: Iterable[MarkupAmount], status: CodeStatus) -> Iterator[str]:
+    """Yield how a markup came, or what is spread over a code of work."""
+    for one in markups:
+        if one.markup.code == status.code or (status.phase and is_spread(one)):
+            yield _markup(one)
+
+
+def _markup(one: MarkupAmount) -> str:
+    markup, amount = one.markup, cents_money(one.amount_cents)
+    stands = f"{markup.origin}: {markup.source}"
+    if markup.percent is None:
+        return f"{markup.name}, a sum: {amount}; {stands}"
+    return (
+        f"{markup.name}: {markup.percent:f} % of {cents_money(one.base_cents)} "
+        f"({', '.join(markup.on)}), {amount} in all; {stands}"
     )
 
 

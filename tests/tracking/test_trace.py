@@ -8,8 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.assemblies.markups import Markup, MarkupAmount
 from estimator.errors import LedgerFaulty
 from estimator.pricing.cost_line import CostLine
+from estimator.rates.rows import Origin
 from estimator.tracking.books import Books, track
 from estimator.tracking.budget import Change, ChangePart
 from estimator.tracking.closed_weeks import week_costs
@@ -95,3 +97,28 @@ def test_the_budget_walks_back_to_lines_spread_markups_and_changes():
 def test_a_code_that_is_not_there_is_refused():
     with pytest.raises(LedgerFaulty, match=r"there is no cost code '20\.01'"):
         traced(Books(), "20.01")
+
+
+def test_a_markup_says_what_it_was_taken_on_and_a_code_which_markups_it_bears():
+    overhead = Markup(
+        "site-overhead", "Site overhead", 2, Decimal(6), None, ("all",), "made up",
+        Origin("shipped", "markups.csv", 3),
+    )  # fmt: skip
+    tax = replace(overhead, code="tax", name="Sales tax", percent=Decimal(7), on=("material",))
+    both = (MarkupAmount(tax, 1_000_000, 70_000), MarkupAmount(overhead, 1_783_333, 107_000))
+    report = track(Books(), BUDGET, LATER, NOW)
+    said = {
+        code: trace(Books(), report, code, [], both).markups
+        for code in ("20.010", "site-overhead", "contingency")
+    }
+    assert said == {
+        "20.010": (
+            "Sales tax: 7 % of $10,000.00 (material), $700.00 in all; shipped markups.csv row 3: "
+            "made up",
+        ),
+        "site-overhead": (
+            "Site overhead: 6 % of $17,833.33 (all), $1,070.00 in all; shipped markups.csv row 3: "
+            "made up",
+        ),
+        "contingency": (),
+    }
