@@ -10,6 +10,7 @@ import marshmallow as ma
 from flask import Response
 
 from api.calculations import examples
+from api.calculations.known_takeoffs import REINFORCING, VOLUMES
 from api.calculations.labor import labor
 from api.calculations.labor_shapes import HiredLabor, LaborAnswer
 from api.calculations.machine import machine
@@ -40,7 +41,7 @@ from api.calculations.scopes import (
 )
 from api.calculations.size_limits import check_ranges_size
 from api.calculations.studies import comparison_text, drawn_risk, schedule_text
-from api.calculations.takeoff import REINFORCING, VOLUMES, taken_off
+from api.calculations.takeoff import taken_off
 from api.calculations.takeoff_shapes import ReinforcingParts, TakenOff, Volumes
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint

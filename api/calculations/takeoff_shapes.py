@@ -9,7 +9,7 @@ from typing import Annotated, Any
 
 import marshmallow as ma
 
-from api.calculations.takeoff import REINFORCING, VOLUMES, Dimension
+from api.calculations.known_takeoffs import REINFORCING, VOLUMES, Dimension
 from api.contract.commands import several
 from api.contract.fields import Choice, Figure, Quantity, Words
 from api.contract.schemas import Answer

@@ -129,6 +129,7 @@ def difference(
 @force_option
 def export(arguments: tuple[Path, ...], force: bool) -> None:
     """Write the tables in FOLDER, else the shipped ones, as a workbook: one sheet a table."""
+    from api.commands.progress import shown_if_long
     from estimator.rates.folders import TableFolder, shipped_tables
     from estimator.workbook.rates.rates_writer import write_rates_workbook
 
@@ -138,7 +139,8 @@ def export(arguments: tuple[Path, ...], force: bool) -> None:
     if file.suffix.lower() != ".xlsx":
         raise click.UsageError(f"'{file}' must end in .xlsx.")
     folder = TableFolder(folders[0].resolve().name, folders[0]) if folders else shipped_tables()
-    write_rates_workbook(folder, file, force=force)
+    with shown_if_long("Writing"):
+        write_rates_workbook(folder, file, force=force)
     click.echo(f"The tables are in {file}.", err=True)
 
 
@@ -150,9 +152,11 @@ def import_(file: Path, folder: Path) -> None:
 
     The tables are checked as if laid over the shipped ones; with any fault nothing is written.
     """
+    from api.commands.progress import shown_if_long
     from estimator.workbook.rates.rates_reader import import_rates_workbook
 
-    rows = import_rates_workbook(file, folder)
+    with shown_if_long("Reading"):
+        rows = import_rates_workbook(file, folder)
     for name, count in rows.items():
         click.echo(f"{name}: {count} rows")
     click.echo(f"Written to {folder}.")

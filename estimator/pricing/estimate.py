@@ -149,7 +149,8 @@ class Estimate:
     @cached_property
     def rests_on(self) -> RestsOn:
         """How much of each total rests on quotes, own rates, illustrative rates and the rest."""
-        return rests_on(self)
+        lines, phases = self.priced.lines, self.scope.phases
+        return rests_on(lines, phases, self.on, self.markups, self.cash_cost)
 
     def lines_of(self, item_code: str) -> tuple[CostLine, ...]:
         """Return the lines of an item, in order.

@@ -11,20 +11,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from estimator.assemblies.markups import MarkupAmount
 from estimator.money import dollars, money_text
+from estimator.pricing.priced_lines import PricedLines
 from estimator.quantity.rounding import percent_text
 from estimator.rates.folders import SHIPPED
 from estimator.rates.kinds import SALVAGE
 from estimator.rates.resources import ResourceRate
+from estimator.scope.scope import Phase
 from estimator.scope.stated_price import ALLOWANCE, LUMP_SUM
-
-if TYPE_CHECKING:
-    from estimator.pricing.estimate import Estimate
 
 QUOTES, OWN, ILLUSTRATIVE = "quotes", "own_rates", "illustrative_rates"
 ALLOWANCES, LUMP_SUMS, EXPIRED = "allowances", "lump_sums", "expired_quotes"
@@ -96,11 +94,31 @@ def ground_of(rate: ResourceRate, on: date) -> str:
     return OWN if rate.valid_until is None else QUOTES
 
 
-def rests_on(estimate: Estimate) -> RestsOn:
-    """Return what the totals of an estimate rest on."""
-    paid, own, by_phase = _of_lines(estimate)
+def rests_on(
+    lines: PricedLines,
+    phases: Sequence[Phase],
+    on: date,
+    markup_amounts: Sequence[MarkupAmount],
+    cash_cost: Decimal,
+) -> RestsOn:
+    """Return what the totals of an estimate rest on.
+
+    Parameters
+    ----------
+    lines : PricedLines
+        All lines of the estimate.
+    phases : sequence of Phase
+        Of its scope.
+    on : date
+        Pricing date.
+    markup_amounts : sequence of MarkupAmount
+        What its markups come to.
+    cash_cost : Decimal
+        [$] What the statements set the grounds against.
+    """
+    paid, own, by_phase = _of_lines(lines, phases, on)
     direct = _sum(paid.values())
-    markups = of_markups(estimate.markups, paid)
+    markups = of_markups(markup_amounts, paid)
     cash = _sum([direct, markups])
     return RestsOn(
         direct_cost=_amounts(direct),
@@ -109,7 +127,7 @@ def rests_on(estimate: Estimate) -> RestsOn:
         own_value=_amounts(own),
         full_cost=_amounts(_sum([cash, own])),
         by_phase={code: _amounts(cents) for code, cents in by_phase.items()},
-        statements=tuple(statements(_amounts(cash), estimate.cash_cost)),
+        statements=tuple(statements(_amounts(cash), cash_cost)),
     )
 
 
@@ -127,10 +145,9 @@ def statements(amounts: Amounts, total: Decimal) -> Iterator[str]:
         yield f"{of_total} rests on {GROUNDS[ground]}: {remedy}."
 
 
-def known_cents(estimate: Estimate) -> tuple[list[int], list[bool]]:
-    """Return the paid cents of the lines, and whether each rests on a valid quote."""
-    lines = estimate.priced.lines
-    is_quoted = [ground_of(rate, estimate.on) == QUOTES for rate in lines.rates]
+def known_cents(lines: PricedLines, on: date) -> tuple[list[int], list[bool]]:
+    """Return the paid cents of lines, and whether each rests on a quote that is valid on a day."""
+    is_quoted = [ground_of(rate, on) == QUOTES for rate in lines.rates]
     pairs = [
         (cents, is_quoted[place])
         for place, cents in zip(lines.kind_of_line.tolist(), lines.cents.tolist(), strict=True)
@@ -143,9 +160,10 @@ def _is_illustrative(tables: str, source: str) -> bool:
     return tables == SHIPPED or source.lower().startswith("illustrative")
 
 
-def _of_lines(estimate: Estimate) -> tuple[dict[str, Cents], Cents, dict[str, Cents]]:
+def _of_lines(
+    lines: PricedLines, phases: Sequence[Phase], on: date
+) -> tuple[dict[str, Cents], Cents, dict[str, Cents]]:
     """Return [cent] by ground: what is paid by kind, the value of own work, paid by phase."""
-    lines, phases = estimate.priced.lines, estimate.scope.phases
     sizes = [len(phase.items) for phase in phases]
     phase_of_item = np.repeat(np.arange(len(phases)), sizes)
     cents = np.zeros((len(phases), len(lines.rates)), dtype=np.int64)
@@ -156,7 +174,7 @@ def _of_lines(estimate: Estimate) -> tuple[dict[str, Cents], Cents, dict[str, Ce
     for place, rate in enumerate(lines.rates):
         if rate.kind == SALVAGE:
             continue
-        ground = ground_of(rate, estimate.on)
+        ground = ground_of(rate, on)
         _add(paid.setdefault(rate.kind, {}) if rate.is_paid else own, ground, cents[:, place].sum())
         if rate.is_paid:
             for phase, amount in zip(phases, cents[:, place].tolist(), strict=True):

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from api.calculations.takeoff import REINFORCING, VOLUMES
+from api.calculations.known_takeoffs import REINFORCING, VOLUMES
 from api.subjects import ALLOWED
 from tests.api.live import served
 

@@ -13,7 +13,7 @@ from estimator.assemblies.markups import markup_amounts
 from estimator.assemblies.tables import load_tables
 from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
-from estimator.pricing.rests_on import GROUNDS, ground_of, of_markups, rests_on, statements
+from estimator.pricing.rests_on import GROUNDS, ground_of, of_markups, statements
 from estimator.rates.folders import QUOTES, SHIPPED
 from estimator.studies.risk.job_risk import job_risk
 from tests.factories import MADE, SPRING, item, scope_of, write_folder
@@ -154,7 +154,6 @@ def test_a_part_larger_than_the_total_is_given_no_share():
         "$120.00, beside credits in a total of $100.00, rests on illustrative rates: get quotes "
         "before you rely on it."
     )
-    assert rests_on(sample_estimate()) == sample_estimate().rests_on
 
 
 @pytest.mark.parametrize(

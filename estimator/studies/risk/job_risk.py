@@ -132,7 +132,11 @@ def job_risk(
     totals = with_time_costs(lines, dates, risk.time_costs, working, start)
     needed = contingency(totals, confidence)
     ranked = drivers(totals, progress=_part(progress, 0.5))
-    known = known_fraction(*known_cents(estimate)) if risk.known is None else risk.known
+    known = (
+        known_fraction(*known_cents(estimate.priced.lines, estimate.on))
+        if risk.known is None
+        else risk.known
+    )
     return JobRisk(
         estimate=estimate,
         confidence=confidence,

@@ -7,7 +7,7 @@ from importlib import import_module
 import pytest
 
 from api.calculations import examples
-from api.calculations.takeoff import REINFORCING, VOLUMES
+from api.calculations.known_takeoffs import REINFORCING, VOLUMES
 from estimator.production.bottleneck import balance
 from estimator.production.cycle import FlowStep, Load, Step, TravelStep
 from estimator.production.waiting_lines import queued_output
