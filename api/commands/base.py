@@ -81,7 +81,7 @@ def _show_made(made: Sequence[BaseRate]) -> None:
             )
             rows.add_row(
                 one.rate.code, money_text(one.wage.mean), money_text(one.rate.rate), low, high,
-                money_text(one.before.rate), f"{one.above * 100:.0f} %",
+                money_text(one.before.rate), f"{int((one.above * 100).to_integral_value())} %",
             )  # fmt: skip
         show_table(out, rows)
         sentences(out, "More than 15 % off", [_why(one) for one in made if one.is_far_off])

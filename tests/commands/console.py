@@ -28,8 +28,16 @@ def words_of(command: str) -> list[str]:
 
 
 def agrees(shown: list[str], printed: list[str]) -> bool:
-    """Whether the printed lines are the shown ones, `...` standing for any number of lines."""
-    pattern = "".join(
-        r"(?:.*\n)*?" if line == ANYTHING else re.escape(line) + r"\n" for line in shown
-    )
+    """Whether the printed lines are the shown ones, `...` standing for any number of lines.
+
+    At the end of a line it stands for the rest of it.
+    """
+    pattern = "".join(r"(?:.*\n)*?" if line == ANYTHING else _line(line) for line in shown)
     return re.fullmatch(pattern, "".join(line + "\n" for line in printed)) is not None
+
+
+def _line(shown: str) -> str:
+    """Return the pattern of a shown line."""
+    if shown.endswith(f" {ANYTHING}"):
+        return re.escape(shown.removesuffix(ANYTHING)) + r".*\n"
+    return re.escape(shown) + r"\n"

@@ -160,7 +160,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "d351a1ea7a071e785853c11b02f1c65efa0a9da150e827e23fdac2a71d877af8"
+    assert estimate.digest == "2a0b86897fe1c4369f73f80b526a75873023a38b6ea92a8da9b1658a8a179f86"
     assert printed_estimate(estimate).lines_digest == (
         "b7d98f3df7cb4c918905782e93abf4f089c6c86506b2cd240c1de587e73acce3"
     )
