@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
@@ -11,10 +12,14 @@ from uuid import UUID
 from sqlalchemy import ColumnElement, bindparam, func, select
 
 from api.ledger.baselines import baseline_of
+from api.ledger.kept_sums import keep_movements, moved_by, related_rows
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry
-from api.store.sessions import AccountSession
+from api.store.sessions import AccountSession, WritingSession
 from estimator.tracking.budget import Budget, Change, current_budget
+from estimator.tracking.ledger_lines import MoneyRow
+from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.planned_dates import PlannedDates
 
 LibraryRow = TypeVar("LibraryRow")
 
@@ -62,6 +67,11 @@ class Desk:
         baseline = baseline_of(self.session, self.project_id, self.at)
         return current_budget(baseline, self.rows("changes", Change), self.today, self.at)
 
+    @cached_property
+    def work_starts(self) -> date | None:
+        """The first planned day."""
+        return min((one.start for one in self.rows("plans", PlannedDates)), default=None)
+
     def head(self, body: Any) -> dict[str, Any]:
         """Return what every row of the library begins with."""
         return {"row": self.number, "happened": body.happened, "entered": self.at}
@@ -89,6 +99,20 @@ class Desk:
         of = {"of_project": self.project_id, "of_kind": kind}
         row = self.session.scalar(_ROWS.where(BookEntry.number == number), of)
         return None if row is None else library_row(row, row_type)
+
+    def costs_of_amount(self, vendor: str, cents: int) -> list[Cost]:
+        """Return the costs of a vendor over an amount, or with it taken back."""
+        return self.rows("costs", Cost, vendor, BookEntry.cents.in_((cents, -cents)))
+
+    def related(self, numbers: Iterable[int]) -> list[MoneyRow]:
+        """Return rows by their numbers, those that moved their lines, and the reversals of all."""
+        return related_rows(self.session, self.project_id, numbers)
+
+    def keep(self, work: WritingSession, entry: BookEntry, row: Any) -> None:
+        """Add an entry to the books, with what it moves."""
+        moved = moved_by(row, self.related)
+        work.add(entry)
+        keep_movements(work, self.project_id, moved)
 
 
 def party_key(party: str) -> str:

@@ -12,7 +12,7 @@ from sqlalchemy import select
 
 from api.ledger.desk import Desk, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
-from api.ledger.kept_sums import keep_movements, moved_by, related_rows
+from api.ledger.kept_sums import related_rows
 from api.ledger.plain_rows import library_row, plain_row
 from api.ledger.rows import BookEntry
 from api.projects.rows import Project
@@ -53,7 +53,11 @@ def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> 
         With every fault of the entry.
     """
     work.existing(Project, project_id)
-    desk = Desk(work, project_id, work.at)
+    return post_at(work, Desk(work, project_id, work.at), kind, body)
+
+
+def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: Any) -> BookEntry:
+    """Return a new entry of the books that a desk is for: see `post`."""
     row, notes = kind.checked(desk, body)
     return add_entry(work, desk, kind, row, notes)
 
@@ -140,7 +144,5 @@ def add_entry(
         notes=notes,
         fields=plain_row(row),
     )
-    moved = moved_by(work, desk.project_id, row)
-    work.add(entry)
-    keep_movements(work, desk.project_id, moved)
+    desk.keep(work, entry, row)
     return entry

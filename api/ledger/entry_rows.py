@@ -12,7 +12,6 @@ from api.ledger import site_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
 from api.ledger.desk import Desk
-from api.ledger.kept_sums import related_rows
 from api.ledger.machine_entries import (
     called_off_row,
     check_rents,
@@ -57,12 +56,9 @@ def _cost(desk: Desk, body: money.NewCost) -> Checked:
         rents=tuple(body.rents), rent_through=body.rent_through,
     )  # fmt: skip
     # only a row of the same amount can be the same bill, or what takes it back
-    same_amount = BookEntry.cents.in_((cost.cents, -cost.cents))
-    same_vendor = desk.rows("costs", Cost, body.vendor, same_amount)
-    plans = desk.rows("plans", PlannedDates)
-    starts = min((one.start for one in plans), default=None)
-    notes = check_cost(cost, desk.budget, same_vendor, desk.today, starts)
-    related = related_rows(desk.session, desk.project_id, body.tickets)
+    same_vendor = desk.costs_of_amount(body.vendor, cost.cents)
+    notes = check_cost(cost, desk.budget, same_vendor, desk.today, desk.work_starts)
+    related = desk.related(body.tickets)
     tickets = [one for one in related if isinstance(one, Ticket)]
     _check_tickets(cost, tickets, [one for one in related if isinstance(one, Cost)])
     check_rents(desk, cost)
@@ -98,7 +94,7 @@ def _payment(desk: Desk, body: money.NewPayment) -> Checked:
     payment = Payment(
         **desk.head(body), cost=body.cost, cents=to_cents(body.amount), means=body.means
     )
-    related = related_rows(desk.session, desk.project_id, [body.cost])
+    related = desk.related([body.cost])
     costs = {one.row: one for one in related if isinstance(one, Cost)}
     earlier = [one for one in related if isinstance(one, Payment) and one.cost == body.cost]
     check_payment(payment, costs.get(body.cost), earlier, desk.today)

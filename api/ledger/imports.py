@@ -12,13 +12,14 @@ from sqlalchemy import select
 
 from api.contract.commands import schema_of
 from api.contract.schemas import faults_of
-from api.ledger.desk import Desk
-from api.ledger.entries import give_way, post
+from api.ledger.entries import give_way, post_at
 from api.ledger.entry_kinds import ENTRY_KINDS
+from api.ledger.import_desk import ImportDesk
 from api.ledger.likeness import LIKENESS, Key, Said, differences
 from api.ledger.named_rows import with_rows_named
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry
+from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault, quoted
 from estimator.workbook.entries.entry_reader import TypedEntry
@@ -109,29 +110,31 @@ def import_entries(
     calls commits only if there are no faults, and not at all for a preview.
     """
     imported = Imported()
+    work.existing(Project, project_id)
     standing = _standing_rows(work, project_id, {one.kind for one in entries})
-    place = (work, project_id)
+    desk = ImportDesk(work, project_id, work.at)
     for typed in entries:
         try:
-            _import(place, typed, standing, replacing, imported)
+            _import(desk, typed, standing, replacing, imported)
         except ValidationError as error:
             schema = schema_of(ENTRY_KINDS[typed.kind].body)()
             _note(imported.faults, typed, faults_of(error.messages, schema, "json"))
         except InputFaulty as error:
             _note(imported.faults, typed, error.faults)
+    desk.write()
     _check_replaced(replacing, imported)
     return imported
 
 
 def _import(
-    place: tuple[WritingSession, UUID],
+    desk: ImportDesk,
     typed: TypedEntry,
     standing: Standing,
     replacing: Replacing,
     imported: Imported,
 ) -> None:
     kind, like = ENTRY_KINDS[typed.kind], LIKENESS[typed.kind]
-    sent = with_rows_named(Desk(*place, place[0].at), typed.kind, typed.body)
+    sent = with_rows_named(desk, typed.kind, typed.body)
     body = schema_of(kind.body)().load(sent)
     key, said = (typed.kind, like.key_of_body(body)), like.said_by_body(body)
     row, before = standing.get(key, (0, said))
@@ -143,8 +146,10 @@ def _import(
         imported.changed.append(changed)
         return
     if changed is not None:
-        give_way(*place, row)
-    entry = post(*place, kind, body)
+        desk.write()
+        give_way(desk.session, desk.project_id, row)
+        desk.forget()
+    entry = post_at(desk.session, desk, kind, body)
     standing[key] = (entry.number, said)
     if changed is None:
         imported.new.append((typed.where, entry))

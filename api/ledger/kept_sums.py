@@ -6,7 +6,7 @@ time in the past, takes off what happened or was entered later.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
@@ -23,11 +23,16 @@ from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSu
 from estimator.tracking.payroll_week import Worked
 
 
-def moved_by(session: AccountSession, project_id: UUID, row: Any) -> list[Movement]:
-    """Return what an entry moves; nothing if it is not of money."""
-    if not isinstance(row, MoneyRow):
-        return []
-    return movements(row, related_rows(session, project_id, named_rows(row)))
+def moved_by(row: Any, related: Callable[[Iterable[int]], list[MoneyRow]]) -> list[Movement]:
+    """Return what an entry moves; nothing if it is not of money.
+
+    Parameters
+    ----------
+    row : a row of the library
+    related : callable
+        Returns rows of the books by the numbers that it names: see `related_rows`.
+    """
+    return movements(row, related(named_rows(row))) if isinstance(row, MoneyRow) else []
 
 
 def related_rows(

@@ -310,7 +310,8 @@ def _rests(
     rests = {}
     by_code: dict[str, dict[str, int]] = defaultdict(dict)
     for (of, kind), cents in recurring.items():
-        by_code[of][kind] = cents
+        if cents:
+            by_code[of][kind] = cents
     ordered: dict[str, dict[str, int]] = defaultdict(dict)
     for (of, kind), cents in left.items():
         if cents:

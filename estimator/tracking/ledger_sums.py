@@ -113,7 +113,7 @@ class LedgerSums:
             of = group(key)
             if of is not None:
                 sums[of] += cents(own)
-        return MappingProxyType(sums)
+        return MappingProxyType({of: own for of, own in sums.items() if own})
 
 
 def key_of(line: LedgerLine) -> SumKey:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +18,7 @@ from api.estimates.stored_estimates import (
     store_estimate,
     store_study,
 )
+from api.ledger.kept_sums import keep_movements
 from api.ledger.plain_rows import plain_row
 from api.ledger.rows import BookEntry
 from api.projects.rows import Project, ProjectItem, ProjectPhase
@@ -28,7 +30,8 @@ from api.store.models import Base, ProjectShare
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from api.store.submissions import StoredAnswer, answer_submission, claim_submission
-from estimator.tracking.ledger_rows import Payment
+from estimator.tracking.ledger_movements import movements
+from estimator.tracking.payroll_week import HoursRow
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -139,12 +142,15 @@ class Made:
         }[model.__tablename__]
 
 
+WORKED = HoursRow(1, AT.date(), AT, "AB", "laborer", "20.010", Decimal(8), Decimal(20))
+
+
 def book_entry(project_id: UUID) -> BookEntry:
     """Return the first row of the books of a project."""
-    row = Payment(1, AT.date(), AT, 2, 500, "check")
     return BookEntry(
-        project_id=project_id, number=1, kind="payments", happened=AT.date(), entered_at=AT,
-        entered_by="owner", party="", document="", cents=500, notes=[], fields=plain_row(row),
+        project_id=project_id, number=1, kind="hours", happened=AT.date(), entered_at=AT,
+        entered_by="owner", party="ab", document="", cents=16_000, notes=[],
+        fields=plain_row(WORKED),
     )  # fmt: skip
 
 
@@ -163,6 +169,7 @@ def filled(
         made = _fill(work, owner.id, lender.id, text, is_studied=is_studied)
         if is_studied if has_books is None else has_books:
             work.add(book_entry(made.project_id))
+            keep_movements(work, made.project_id, movements(WORKED))
         work.commit()
     claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
     with store.unit_of_work(made.caller, AT) as work:
