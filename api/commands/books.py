@@ -39,6 +39,32 @@ def open_(scope: Path, rates: Path | None) -> None:
     click.echo("Post what happens with 'groundsill log', look with 'groundsill track'.")
 
 
+@books.command("alternate")
+@click.argument("code")
+@click.option("--project", help="Name of the project, if several are open.")
+@click.option("--happened", type=Day(), metavar="DATE", help="The day; today if left out.")
+def alternate_(code: str, project: str | None, happened: datetime | None) -> None:
+    """Take alternate CODE of the accepted estimate: a change of its codes, markups with them."""
+    from api.commands.log import show_entry
+    from api.ledger.entries import post
+    from api.ledger.entry_json import entry_json
+    from api.ledger.entry_kinds import ENTRY_KINDS
+    from api.ledger.opened_books import project_named
+    from api.ledger.taken_alternates import alternate_change
+
+    with own_books() as (store, caller, now):
+        day = happened.date() if happened else now.date()
+        with store.reading(caller) as session:
+            project_id = project_named(session, project).id
+            change = alternate_change(session, project_id, code, day, now)
+        entry = store.carry_out(
+            caller,
+            now,
+            lambda work: entry_json(post(work, project_id, ENTRY_KINDS["changes"], change)),
+        )
+    show_entry(entry, as_json=False)
+
+
 @books.command("demo")
 def demo_() -> None:
     """Open the books of the invented sample with ten weeks of entries.

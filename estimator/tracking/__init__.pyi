@@ -244,6 +244,9 @@ from .status import (
 from .still_open import (
     open_matters as open_matters,
 )
+from .taken_alternates import (
+    alternate_parts as alternate_parts,
+)
 from .tickets import (
     bill_against_tickets as bill_against_tickets,
     Reversible as Reversible,

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
+from estimator.opening import SAMPLE_SCOPE
 from tests.api.ledger.made import STONE, open_books, posted
+from tests.commands.running import groundsill
 
 PART = STONE | {"amount": "432.00"}
 
@@ -71,3 +75,15 @@ def test_how_a_sum_is_spread_and_what_the_contingency_lacks_is_noted(service, bo
     notes = posted(service, books, "changes", reason="more of it", parts=parts).json["notes"]
     assert notes[0].startswith("30.020 is spread like its budget: labor $")
     assert notes[1].startswith("it draws $9,000,000.00 of a contingency of $")
+
+
+def test_an_alternate_is_taken_by_one_command(tmp_path, monkeypatch):
+    """Granite setts: what the estimate says that alternate A2 adds, $24,304.38, is the change."""
+    monkeypatch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path / "data"))
+    monkeypatch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+    assert groundsill("books", "open", SAMPLE_SCOPE).exit_code == 0
+    ran = groundsill("books", "alternate", "A2", "--happened", "2026-05-04")
+    assert ran.out.splitlines()[0] == "Row 1 is posted: change of 2026-05-04, $24,304.38"
+    job = json.loads(groundsill("track", "--as-of", "2026-05-04", "--json").out)["project"]
+    assert job["changes"] == "24304.38"
+    assert "has no alternate 'A9'" in groundsill("books", "alternate", "A9").err
