@@ -29,7 +29,7 @@ from estimator.ranges.latin_hypercube import (
     strata,
 )
 from estimator.ranges.pert_quantiles import Values
-from estimator.ranges.phase_order import PhaseDuration, Predecessors, working_order
+from estimator.ranges.phase_order import PhaseDuration, Predecessors, Waits, waits_of, working_order
 from estimator.ranges.scores import Ranks, ranks_of
 from estimator.ranges.totals import check_share
 
@@ -158,12 +158,13 @@ def likely_dates(phases: Sequence[PhaseDuration]) -> LikelyDates:
     (8.0, ('20', '40'))
     """
     order, waits_for = working_order(phases)
+    waits = waits_of(phases, waits_for)
     durations = np.array([[phase.days.likely] for phase in phases])
-    finishes = _finishes(durations, order, waits_for)
-    is_critical = _is_critical(finishes, order, waits_for)
+    finishes = _finishes(durations, order, waits_for, waits)
+    is_critical = _is_critical(finishes, order, waits_for, waits)
     codes = [phase.code for phase in phases]
     ends = [float(row[0]) for row in finishes]
-    begins = [float(_start(finishes, before)[0]) for before in waits_for]
+    begins = [float(_start(finishes, *both)[0]) for both in zip(waits_for, waits, strict=True)]
     return LikelyDates(
         dict(zip(codes, begins, strict=True)),
         dict(zip(codes, ends, strict=True)),
@@ -192,8 +193,9 @@ def simulated_dates(
 
     Notes
     -----
-    A phase starts when the last of those that it waits for is finished. It is critical in an
-    iteration if it ends with the job, or a critical phase starts when it ends.
+    A phase starts when the last of those that it waits for is finished, and the wait after it is
+    over. It is critical in an iteration if it ends with the job, or a critical phase starts when
+    that is so.
 
     Examples
     --------
@@ -214,8 +216,9 @@ def simulated_dates(
     durations = np.stack(
         [_days(phase, place, seed, iterations, ranks) for place, phase in enumerate(phases)]
     )
-    finishes = _finishes(durations, order, waits_for)
-    critical = _is_critical(finishes, order, waits_for).mean(axis=1)
+    waits = waits_of(phases, waits_for)
+    finishes = _finishes(durations, order, waits_for, waits)
+    critical = _is_critical(finishes, order, waits_for, waits).mean(axis=1)
     criticality = {phase.code: float(share) for phase, share in zip(phases, critical, strict=True)}
     return SimulatedDates(
         tuple(phases), likely_dates(phases), durations, finishes, criticality, seed, correlation
@@ -233,21 +236,23 @@ def _days(phase: PhaseDuration, place: int, seed: int, iterations: int, ranks: R
     return days
 
 
-def _start(finishes: Values, before: tuple[int, ...]) -> Values:
+def _start(finishes: Values, before: tuple[int, ...], waits: tuple[float, ...]) -> Values:
     if not before:
         return np.zeros(finishes.shape[1])
-    return np.asarray(finishes[list(before)].max(axis=0))
+    return np.asarray((finishes[list(before)] + np.array(waits)[:, None]).max(axis=0))
 
 
-def _finishes(durations: Values, order: tuple[int, ...], waits_for: Predecessors) -> Values:
+def _finishes(
+    durations: Values, order: tuple[int, ...], waits_for: Predecessors, waits: Waits
+) -> Values:
     finishes = np.empty_like(durations)
     for phase in order:
-        finishes[phase] = _start(finishes, waits_for[phase]) + durations[phase]
+        finishes[phase] = _start(finishes, waits_for[phase], waits[phase]) + durations[phase]
     return finishes
 
 
 def _is_critical(
-    finishes: Values, order: tuple[int, ...], waits_for: Predecessors
+    finishes: Values, order: tuple[int, ...], waits_for: Predecessors, waits: Waits
 ) -> npt.NDArray[np.bool_]:
     """Return in which iterations each phase is critical, from the last to the first.
 
@@ -255,7 +260,7 @@ def _is_critical(
     """
     is_critical = np.asarray(finishes == finishes.max(axis=0))
     for phase in reversed(order):
-        start = _start(finishes, waits_for[phase])
-        for before in waits_for[phase]:
-            is_critical[before] |= is_critical[phase] & (finishes[before] == start)
+        start = _start(finishes, waits_for[phase], waits[phase])
+        for before, wait in zip(waits_for[phase], waits[phase], strict=True):
+            is_critical[before] |= is_critical[phase] & (finishes[before] + wait == start)
     return is_critical

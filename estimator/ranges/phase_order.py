@@ -21,6 +21,8 @@ class PhaseDuration:
         Net of weather; zero for a mere date.
     after : tuple of str
         Codes of the phases that must be finished first.
+    waits : tuple of float
+        [working day] How long after each of these, in their order; empty for no wait.
     kind : str
         The group by which durations move together; a kind of cost lines shares its luck with them.
 
@@ -34,6 +36,7 @@ class PhaseDuration:
     days: Distribution
     after: tuple[str, ...] = ()
     kind: str = "duration"
+    waits: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
         where = f"phase {quoted(self.code)}, days"
@@ -46,6 +49,23 @@ class PhaseDuration:
 
 
 Predecessors = tuple[tuple[int, ...], ...]
+Waits = tuple[tuple[float, ...], ...]
+
+
+def waits_of(phases: Sequence[PhaseDuration], waits_for: Predecessors) -> Waits:
+    """Return how long each phase waits after each of its predecessors, the longest that is said.
+
+    Parameters
+    ----------
+    phases, waits_for
+        As `working_order` takes and returns them.
+    """
+    waits = []
+    for phase, before in zip(phases, waits_for, strict=True):
+        pairs = list(zip(phase.after, phase.waits or (0.0,) * len(phase.after), strict=True))
+        codes = (phases[one].code for one in before)
+        waits.append(tuple(max(wait for other, wait in pairs if other == code) for code in codes))
+    return tuple(waits)
 
 
 def working_order(phases: Sequence[PhaseDuration]) -> tuple[tuple[int, ...], Predecessors]:

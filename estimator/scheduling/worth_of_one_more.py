@@ -59,6 +59,8 @@ def one_more(
 def _one_more(
     estimate: Estimate, now: JobSchedule, resource: str, day_worth: float, effort: float
 ) -> OneMore:
+    if now.days <= now.path_days:  # no order ends sooner than the longest path
+        return OneMore(resource, 0.0, now.finish, 0.0, is_proven=True)
     there = {**now.there, resource: now.there[resource] + 1}
     then = job_schedule(estimate, now.calendar, now.start, there, effort)
     if then.days >= now.days:  # what was found before can still be done

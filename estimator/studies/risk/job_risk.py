@@ -110,7 +110,7 @@ def job_risk(
     seed, iterations : int
         The same seed gives the same bytes.
     calendar : WorkingCalendar or None
-        None for weekdays without public holidays of the United States.
+        None for that of the scope, else weekdays without the federal holidays.
     progress : callable or None
         Called with the share that is done, up to 1.
 
@@ -121,9 +121,9 @@ def job_risk(
     PhaseOrderFaulty
         If phases wait for each other.
     """
-    working = calendar or WorkingCalendar()
+    working = calendar or estimate.scope.working_calendar
     risk = estimate.scope.risk
-    start = risk.start or estimate.on
+    start = estimate.scope.first_day or estimate.on
     job = job_ranges(estimate, seed, iterations)
     dates = simulated_dates(
         phase_durations(estimate), seed=seed, iterations=iterations, correlation=risk.correlation

@@ -5,7 +5,7 @@ from functools import cache
 
 import pytest
 
-from estimator.errors import PhaseOrderFaulty, RangeFaulty
+from estimator.errors import RangeFaulty
 from estimator.money import to_cents
 from estimator.pricing.estimate import price
 from estimator.ranges.item_range import ItemRange
@@ -140,10 +140,15 @@ def test_a_phase_waits_for_the_one_before_it_unless_it_says_otherwise():
     assert [phase.after for phase in phase_durations(found)] == [(), ("20",), (), ("20", "40")]
 
 
-def test_phases_that_wait_for_each_other_are_refused():
-    loop = estimate_of({"items": [FILL], "after": ["30"]}, {"items": [FILL], "after": ["20"]})
-    with pytest.raises(PhaseOrderFaulty, match="'20'"):
-        job_risk(loop, iterations=200)
+def test_waits_and_what_runs_along_count_in_the_dates_too():
+    """Ten days, a week of curing, five days: cleaning along with both ends with them."""
+    phases = [
+        {"items": [FLOOR], "duration": "10 day"},
+        {"items": [FLOOR], "duration": "5 day", "wait": "7 days"},
+        {"items": [FLOOR], "along": ["20", "30"]},
+    ]
+    found = job_risk(estimate_of(*phases), iterations=200)
+    assert found.dates.likely.finishes == {"20": 10.0, "30": 20.0, "40": 20.0}
 
 
 def test_time_costs_ride_on_the_simulated_days():
