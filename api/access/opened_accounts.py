@@ -37,7 +37,7 @@ class TokenTerms:
     holder : str
         Who gets it.
     role : str
-        `owner`, `bookkeeper` or `lender`.
+        `owner`, `bookkeeper`, `crew` or `lender`.
     expires_at : datetime
         In UTC.
     """

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from api.contract.errors import NotAllowed
-from api.store.models.access import BOOKKEEPER, LENDER, OWNER
+from api.store.models.access import BOOKKEEPER, CREW, LENDER, OWNER
 from estimator.errors import fault
 
 Roles = frozenset[str]
@@ -16,7 +16,9 @@ RouteRoles = Mapping[str, Roles]
 
 OWNERS: Roles = frozenset({OWNER})
 OWNERS_AND_BOOKKEEPERS: Roles = frozenset({OWNER, BOOKKEEPER})
-ALL: Roles = frozenset({OWNER, BOOKKEEPER, LENDER})
+ALL_BUT_CREW: Roles = frozenset({OWNER, BOOKKEEPER, LENDER})  # what shows money
+ALL_BUT_LENDERS: Roles = frozenset({OWNER, BOOKKEEPER, CREW})  # what the site logs and reads
+EVERYBODY: Roles = ALL_BUT_CREW | ALL_BUT_LENDERS
 
 # Routes that need no token of an account.
 OPEN = frozenset(
@@ -35,7 +37,7 @@ OPEN = frozenset(
 )
 
 ACCOUNT_ROLES: RouteRoles = {
-    "GET /v1/account": ALL,
+    "GET /v1/account": EVERYBODY,
     "GET /v1/audit-trail": OWNERS,
     "GET /v1/tokens": OWNERS,
     "POST /v1/tokens": OWNERS,

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from api.access.roles import ALL, RouteRoles
+from api.access.roles import ALL_BUT_CREW, RouteRoles
 
 ROLES: RouteRoles = {
-    "POST /v1/calculations/comparison": ALL,
-    "POST /v1/calculations/estimate": ALL,
-    "POST /v1/calculations/estimate-of-file": ALL,
-    "POST /v1/calculations/estimate-workbook": ALL,
-    "POST /v1/calculations/labor": ALL,
-    "POST /v1/calculations/machine": ALL,
-    "POST /v1/calculations/overtime": ALL,
-    "POST /v1/calculations/production": ALL,
-    "POST /v1/calculations/reinforcing": ALL,
-    "POST /v1/calculations/rental": ALL,
-    "POST /v1/calculations/risk": ALL,
-    "POST /v1/calculations/schedule": ALL,
-    "POST /v1/calculations/volumes": ALL,
+    "POST /v1/calculations/comparison": ALL_BUT_CREW,
+    "POST /v1/calculations/estimate": ALL_BUT_CREW,
+    "POST /v1/calculations/estimate-of-file": ALL_BUT_CREW,
+    "POST /v1/calculations/estimate-workbook": ALL_BUT_CREW,
+    "POST /v1/calculations/labor": ALL_BUT_CREW,
+    "POST /v1/calculations/machine": ALL_BUT_CREW,
+    "POST /v1/calculations/overtime": ALL_BUT_CREW,
+    "POST /v1/calculations/production": ALL_BUT_CREW,
+    "POST /v1/calculations/reinforcing": ALL_BUT_CREW,
+    "POST /v1/calculations/rental": ALL_BUT_CREW,
+    "POST /v1/calculations/risk": ALL_BUT_CREW,
+    "POST /v1/calculations/schedule": ALL_BUT_CREW,
+    "POST /v1/calculations/volumes": ALL_BUT_CREW,
 }

@@ -14,7 +14,7 @@ from api.commands.opened_store import opened_store
 if TYPE_CHECKING:
     from api.access.opened_accounts import TokenTerms
 
-ROLES = ("owner", "bookkeeper", "lender")
+ROLES = ("owner", "bookkeeper", "crew", "lender")
 USUAL_DAYS = 365
 MOST_DAYS = 3_650
 

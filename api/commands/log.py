@@ -158,7 +158,7 @@ def _post(kind: Any, body: Any, project: str | None, *, as_json: bool) -> None:
     from api.store.sessions import WritingSession
 
     def change(work: WritingSession) -> dict[str, Any]:
-        return entry_json(post(work, project_named(work, project).id, kind, body))
+        return entry_json(post(work, project_named(work, project).id, kind, body), work.caller)
 
     with own_books() as (store, caller, now):
         show_entry(store.carry_out(caller, now, change), as_json=as_json)
@@ -196,7 +196,7 @@ def week(ends: datetime, project: str | None, *, as_json: bool) -> None:
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         entries = close_week(work, project_named(work, project).id, ends.date())
-        return [entry_json(one) for one in entries]
+        return [entry_json(one, work.caller) for one in entries]
 
     with own_books() as (store, caller, now):
         for entry in store.carry_out(caller, now, change):
@@ -221,6 +221,7 @@ def reverse(number: int, happened: Any, project: str | None, *, as_json: bool) -
         day: date = happened.date() if happened else now.date()
 
         def change(work: WritingSession) -> dict[str, Any]:
-            return entry_json(take_back(work, project_named(work, project).id, number, day))
+            project_id = project_named(work, project).id
+            return entry_json(take_back(work, project_id, number, day), work.caller)
 
         show_entry(store.carry_out(caller, now, change), as_json=as_json)

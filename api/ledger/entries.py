@@ -11,7 +11,7 @@ from uuid import UUID
 from sqlalchemy import select
 
 from api.ledger.desk import Desk, party_key
-from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
+from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_BODIES, EntryKind
 from api.ledger.kept_sums import related_rows
 from api.ledger.plain_rows import library_row, plain_row
 from api.ledger.rows import BookEntry
@@ -58,8 +58,16 @@ def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> 
 
 def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: Any) -> BookEntry:
     """Return a new entry of the books that a desk is for: see `post`."""
+    _refuse_money(work, kind, body)
     row, notes = kind.checked(desk, body)
     return add_entry(work, desk, kind, row, notes)
+
+
+def _refuse_money(work: WritingSession, kind: EntryKind, body: Any) -> None:
+    """Refuse a rate or an amount of a crew, which states none."""
+    field = MONEY_OF_BODIES.get(kind.name)
+    if work.caller.is_crew and field and getattr(body, field) is not None:
+        raise fault(LedgerFaulty, "is stated by a crew", "leave it out", field)
 
 
 def take_back(work: WritingSession, project_id: UUID, number: int, happened: date) -> BookEntry:

@@ -5,12 +5,16 @@ from __future__ import annotations
 from typing import Any
 
 from api.contract.fields import moment_text
+from api.ledger.entry_kinds import MONEY_OF_SITE_KINDS
 from api.ledger.rows import BookEntry
+from api.store.caller import Caller
 from estimator.money import cents_text
 
 
-def entry_json(entry: BookEntry) -> dict[str, Any]:
-    """Return an entry as the service tells it."""
+def entry_json(entry: BookEntry, caller: Caller) -> dict[str, Any]:
+    """Return an entry as the service tells it: to a crew without its money."""
+    money = MONEY_OF_SITE_KINDS[entry.kind] if caller.is_crew else frozenset[str]()
+    cents = None if caller.is_crew else entry.cents
     return {
         "id": str(entry.id),
         "number": entry.number,
@@ -19,7 +23,7 @@ def entry_json(entry: BookEntry) -> dict[str, Any]:
         "entered_at": moment_text(entry.entered_at),
         "entered_by": entry.entered_by,
         "reverses": entry.reverses,
-        "amount": None if entry.cents is None else cents_text(entry.cents),
+        "amount": None if cents is None else cents_text(cents),
         "notes": entry.notes,
-        "row": entry.fields,
+        "row": {name: value for name, value in entry.fields.items() if name not in money},
     }

@@ -6,6 +6,7 @@ An entry is known by the name of its list in the library's `Books`. What checks 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -91,3 +92,15 @@ _ALL = (
     EntryKind("payroll", "payroll-terms", pay.NewPayroll, pay.EXAMPLE_PAYROLL),
 )
 ENTRY_KINDS = {one.name: one for one in _ALL}
+
+# What a crew sees of the books: kinds of entry, each with the fields of its row that are money.
+MONEY_OF_SITE_KINDS: Mapping[str, frozenset[str]] = {
+    "hours": frozenset({"rate_per_hr"}),
+    "tickets": frozenset({"cents"}),
+    **dict.fromkeys(
+        ("days", "holds", "machine_hours", "plans", "points", "progress", "readings", "results"),
+        frozenset[str](),
+    ),
+}
+# The field of a body that states money; without it the earlier rows of the books say the same.
+MONEY_OF_BODIES: Mapping[str, str] = {"hours": "rate", "tickets": "amount"}

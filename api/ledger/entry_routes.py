@@ -25,13 +25,13 @@ from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.ledger.entry_fields import Happened
 from api.ledger.entry_json import entry_json
-from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
+from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_SITE_KINDS, EntryKind
 from api.ledger.payroll_shapes import EXAMPLE_WEEK, Week, WeekAnswer
 from api.ledger.rows import BookEntry
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
 from api.store.models.base import HIGHEST_POSITION
-from api.store.sessions import WritingSession
+from api.store.sessions import WritingSession, not_found
 from api.store.submissions import StoredAnswer
 
 AT = f"{PROJECT}/books"
@@ -86,7 +86,7 @@ def _posting(kind: EntryKind) -> None:
             from api.ledger.entries import post
 
             with faults_at(ROOT, names):
-                return _created(post(work, project_id, kind, body))
+                return _created(work, post(work, project_id, kind, body))
 
         return create_row(services(), current_caller(), create)
 
@@ -113,7 +113,7 @@ def reverse_entry(body: Reversal, project_id: UUID, entry_id: UUID) -> Response:
         from api.ledger.entries import take_back
 
         number = work.existing(BookEntry, entry_id, project_id=project_id).number
-        return _created(take_back(work, project_id, number, body.happened))
+        return _created(work, take_back(work, project_id, number, body.happened))
 
     return create_row(services(), current_caller(), create)
 
@@ -130,7 +130,10 @@ def post_week(body: Week, project_id: UUID) -> Response:
 
         with faults_at(ROOT, ["ends"]):
             entries = close_week(work, project_id, body.ends)
-        week = {"ends": body.ends.isoformat(), "entries": [entry_json(one) for one in entries]}
+        week = {
+            "ends": body.ends.isoformat(),
+            "entries": [entry_json(one, work.caller) for one in entries],
+        }
         return creation(_where(entries[0]), week)
 
     return create_row(services(), current_caller(), create)
@@ -144,25 +147,32 @@ def list_entries(query: EntryQuery, project_id: UUID) -> Response:
     statement = select(BookEntry).where(BookEntry.project_id == project_id)
     if query.kind is not None:
         statement = statement.where(BookEntry.kind == query.kind)
+    if current_caller().is_crew:
+        statement = statement.where(BookEntry.kind.in_(MONEY_OF_SITE_KINDS))
     if query.since is not None:
         statement = statement.where(BookEntry.happened >= query.since)
     order = (BookEntry.number, BookEntry.id)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
         page = page_of(session, statement, order, query, cursor_key())
-    return json_answer({"entries": [entry_json(row) for row in page.rows], "next": page.next})
+    entries = [entry_json(row, current_caller()) for row in page.rows]
+    return json_answer({"entries": entries, "next": page.next})
 
 
 @books.get(ONE)
 @books.answers(EntryAnswer)
 def show_entry(project_id: UUID, entry_id: UUID) -> Response:
     """Show an entry."""
-    with services().store.reading(current_caller()) as session:
-        return json_answer(entry_json(session.existing(BookEntry, entry_id, project_id=project_id)))
+    caller = current_caller()
+    with services().store.reading(caller) as session:
+        entry = session.existing(BookEntry, entry_id, project_id=project_id)
+    if caller.is_crew and entry.kind not in MONEY_OF_SITE_KINDS:
+        raise not_found(BookEntry, entry_id)
+    return json_answer(entry_json(entry, caller))
 
 
-def _created(entry: BookEntry) -> StoredAnswer:
-    return creation(_where(entry), entry_json(entry))
+def _created(work: WritingSession, entry: BookEntry) -> StoredAnswer:
+    return creation(_where(entry), entry_json(entry, work.caller))
 
 
 def _where(entry: BookEntry) -> str:

@@ -39,7 +39,12 @@ from estimator.tracking.planned_dates import PlannedDates
 from estimator.tracking.posting import check_cost, check_payment
 from estimator.tracking.progress import Progress, in_place
 from estimator.tracking.site_checks import check_progress, check_ticket
-from estimator.tracking.tickets import Ticket, bill_against_tickets, standing
+from estimator.tracking.tickets import (
+    Ticket,
+    bill_against_tickets,
+    priced_like_last,
+    standing,
+)
 
 Checked = tuple[Any, list[str]]
 """A row of the library, and what is to be noted about it."""
@@ -113,12 +118,15 @@ def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
     ticket = Ticket(
         **desk.head(body), number=body.number, vendor=body.vendor, truck=body.truck,
         code=body.code, kind=body.kind, quantity=body.quantity, unit=body.unit,
-        cents=to_cents(body.amount), came=body.came, left=body.left, is_placed=body.placed,
+        cents=0 if body.amount is None else to_cents(body.amount), came=body.came, left=body.left,
+        is_placed=body.placed,
     )  # fmt: skip
     same_number = func.lower(BookEntry.document) == func.lower(body.number)
     same = desk.rows("tickets", Ticket, body.vendor, same_number)
     check_ticket(ticket, desk.budget, same, desk.today)
-    return ticket, []
+    if body.amount is not None:
+        return ticket, []
+    return priced_like_last(ticket, desk.rows("tickets", Ticket, body.vendor))
 
 
 def _commitment(desk: Desk, body: money.NewCommitment) -> Checked:

@@ -126,7 +126,7 @@ def import_workbook(query: ImportQuery, project_id: UUID) -> Response:
         imported = import_entries(work, project_id, typed.entries, replacing_of(query.replace))
         imported.faults.raise_if_any(LedgerFaulty)
         new = [*imported.new, *imported.replaced]
-        entries = [entry_json(entry) for _, entry in new]
+        entries = [entry_json(entry, work.caller) for _, entry in new]
         where = f"/v1/projects/{project_id}/books/entries"
         return creation(where, {"entries": entries, **_like(imported, typed)})
 

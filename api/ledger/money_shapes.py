@@ -134,7 +134,11 @@ class NewTicket:
     kind: CostKind
     quantity: Positive
     unit: UnitName
-    amount: Annotated[Decimal, Money(), "What it will be billed at, with tax."]
+    amount: Annotated[
+        Decimal | None,
+        Money(),
+        "What it will be billed at, with tax; if left out, by the unit as on the vendor's last.",
+    ] = None
     truck: Annotated[str, Words(CODE_LENGTH)] = ""
     came: Annotated[time | None, ClockTime()] = None
     left: Annotated[time | None, ClockTime()] = None

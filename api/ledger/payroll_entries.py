@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 
 from api.calculations.labor import employer_taxes, payroll_insurance
 from api.ledger.desk import Desk
 from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
 from api.ledger.rows import BookEntry
 from api.ledger.site_shapes import NewHours
+from estimator.errors import LedgerFaulty, fault, quoted
 from estimator.money import to_cents
 from estimator.tracking.closed_weeks import closed_on
 from estimator.tracking.entry_checks import check_code, check_day
@@ -21,9 +23,10 @@ def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
     """Return hours that may be posted, with a note where their week is closed already."""
     check_day(body.happened, desk.today)
     check_code(body.code, desk.budget)
+    rate = _last_rate(desk, body) if body.rate is None else body.rate
     row = HoursRow(
         **desk.head(body), person=body.person, trade=body.trade, code=body.code, hours=body.hours,
-        rate_per_hr=body.rate, is_unpaid=body.unpaid,
+        rate_per_hr=rate, is_unpaid=body.unpaid,
     )  # fmt: skip
     that_day = desk.rows("hours", HoursRow, body.person, BookEntry.happened == body.happened)
     check_hours([*that_day, row])
@@ -31,6 +34,21 @@ def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
     end = None if body.unpaid else closed_on(row, desk.rows("costs", Cost, body.person, week))
     late = f"the workweek to {end} is closed; close it again to post the difference"
     return row, [] if end is None else [late]
+
+
+def _last_rate(desk: Desk, body: NewHours) -> Decimal:
+    """Return the rate at which the person worked last in the trade."""
+    earlier = [
+        one
+        for one in desk.rows("hours", HoursRow, body.person)
+        if one.trade == body.trade and one.happened <= body.happened
+    ]
+    if not earlier:
+        what = f"is missing, and {quoted(body.person)} has no earlier hours as {body.trade}"
+        raise fault(
+            LedgerFaulty, what, "the owner or the bookkeeper states it the first time", "rate"
+        )
+    return max(earlier, key=lambda one: (one.happened, one.row)).rate_per_hr
 
 
 def payroll_settings(desk: Desk, body: NewPayroll) -> tuple[PayrollSettings, list[str]]:

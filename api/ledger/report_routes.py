@@ -45,7 +45,7 @@ class TraceQuery:
 
 
 @dataclass(frozen=True, kw_only=True)
-class LearnedQuery:
+class RecordQuery:
     """Of which record."""
 
     as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
@@ -57,6 +57,15 @@ class DaySheetQuery:
     """Of which day."""
 
     day: Annotated[date | None, Day(), "May lie ahead; today if left out."] = None
+
+
+class QuantitiesAnswer(Answer):
+    """What is in place of each item, and hours lost by reason."""
+
+    as_of = ma.fields.String(required=True)
+    known_on = ma.fields.String(required=True)
+    items = ma.fields.List(ma.fields.Dict(), required=True)
+    lost_hours = ma.fields.Dict(required=True)
 
 
 class LearnedAnswer(Answer):
@@ -178,6 +187,19 @@ def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
     return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
 
 
+@tracking.get(f"{AT}/quantities")
+@tracking.asks(RecordQuery)
+@tracking.answers(QuantitiesAnswer)
+def show_quantities(query: RecordQuery, project_id: UUID) -> Response:
+    """Show what is in place of each item and the hours logged on it, without a dollar."""
+    from api.ledger.reports import quantities_of
+
+    now = services().now
+    with services().store.reading(current_caller()) as session:
+        as_of, known_on = query.as_of or now.date(), query.known_on or now
+        return json_answer(quantities_of(session, project_id, as_of, known_on))
+
+
 @tracking.get(f"{AT}/day-sheet")
 @tracking.asks(DaySheetQuery)
 @tracking.answers({"type": "string"}, content_type=_TEXT)
@@ -192,9 +214,9 @@ def print_day_sheet(query: DaySheetQuery, project_id: UUID) -> Response:
 
 
 @tracking.get(f"{AT}/learned-rates")
-@tracking.asks(LearnedQuery)
+@tracking.asks(RecordQuery)
 @tracking.answers(LearnedAnswer)
-def show_learned_rates(query: LearnedQuery, project_id: UUID) -> Response:
+def show_learned_rates(query: RecordQuery, project_id: UUID) -> Response:
     """Show what the record teaches: prices to propose with their evidence, pace, turnaround, waste.
 
     Sent to the versions of a rate set, `tables` makes a draft; nothing is written before.

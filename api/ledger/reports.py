@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta
+from typing import Any
 from uuid import UUID
 
 from api.ledger.baselines import accepted_document, accepted_estimate, baseline_of
@@ -39,6 +40,22 @@ def _known(
 ) -> KnownBooks:
     rows = books_to_report(session, project_id, as_of, known_on)
     return KnownBooks(as_of, known_on, rows, ledger_sums(session, project_id, as_of, known_on))
+
+
+def quantities_of(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> dict[str, Any]:
+    """Return what is in place of each item and its hours, without a dollar, as JSON.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the books were not open by then.
+    """
+    from estimator.tracking.quantities import quantities_fields, quantities_in_place
+
+    report = track_of(session, project_id, as_of, known_on)
+    return quantities_fields(quantities_in_place(books_of(session, project_id), report), report)
 
 
 def ledger_of(session: AccountSession, project_id: UUID, as_of: date, known_on: datetime) -> str:

@@ -1,26 +1,27 @@
-"""Who may use which route of the books: they are the owner's and the bookkeeper's own."""
+"""Who may use which route of the books; a crew logs the work of shared projects, without money."""
 
 from __future__ import annotations
 
-from api.access.roles import OWNERS, OWNERS_AND_BOOKKEEPERS, RouteRoles
+from api.access.roles import ALL_BUT_LENDERS, OWNERS, OWNERS_AND_BOOKKEEPERS, RouteRoles
 
 _BOOKS = "/v1/projects/<uuid:project_id>/books"
-_PATHS = (
-    "costs", "payments", "receipts", "tickets", "orders", "hours", "progress", "holds",
-    "hold-results", "stock", "rents", "points", "readings", "plans",
-    "days", "weeks", "call-offs", "machine-hours", "banks", "bank-rules",
-    "bank-previews", "bank-imports",
+_OF_SITE = ("hours", "tickets", "progress", "machine-hours", "readings", "days")
+_OF_OFFICE = (
+    "costs", "payments", "receipts", "orders", "holds", "hold-results", "stock", "rents", "points",
+    "plans", "weeks", "call-offs", "banks", "bank-rules", "bank-previews", "bank-imports",
 )  # fmt: skip
 
 ROLES: RouteRoles = {
-    **{f"POST {_BOOKS}/{path}": OWNERS_AND_BOOKKEEPERS for path in _PATHS},
+    **{f"POST {_BOOKS}/{path}": ALL_BUT_LENDERS for path in _OF_SITE},
+    **{f"POST {_BOOKS}/{path}": OWNERS_AND_BOOKKEEPERS for path in _OF_OFFICE},
     f"POST {_BOOKS}/changes": OWNERS,
     f"POST {_BOOKS}/payroll-terms": OWNERS,
     f"POST {_BOOKS}/entries/<uuid:entry_id>/reversal": OWNERS_AND_BOOKKEEPERS,
-    f"GET {_BOOKS}/entries": OWNERS_AND_BOOKKEEPERS,
-    f"GET {_BOOKS}/entries/<uuid:entry_id>": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/entries": ALL_BUT_LENDERS,
+    f"GET {_BOOKS}/entries/<uuid:entry_id>": ALL_BUT_LENDERS,
     f"GET {_BOOKS}/tracking": OWNERS_AND_BOOKKEEPERS,
-    f"GET {_BOOKS}/day-sheet": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/quantities": ALL_BUT_LENDERS,
+    f"GET {_BOOKS}/day-sheet": ALL_BUT_LENDERS,
     f"GET {_BOOKS}/outlook": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/trace": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/workbook": OWNERS_AND_BOOKKEEPERS,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from typing import Any
-from uuid import UUID
 
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
@@ -15,15 +14,15 @@ from api.store.models.base import (
     HIGHEST_POSITION,
     NAME_LENGTH,
     Base,
-    Private,
+    OfSite,
     WithId,
 )
 
 _LOOKED_UP = ("project_id", "kind", "party", "cents", "document", "happened", "number")
 
 
-class BookEntry(WithId, Private, Base):
-    """One row of the books; a lender sees what a draw shows of them, and nothing else.
+class BookEntry(WithId, OfSite, Base):
+    """One row of the books; a crew sees no money of it, and a lender what a draw shows.
 
     `fields` is the library's row as JSON; what lists and checks look for stands in columns too.
     `notes` say what was accepted although it is unusual.
@@ -32,7 +31,6 @@ class BookEntry(WithId, Private, Base):
     __tablename__ = "book_entries"
     is_final = True
 
-    project_id: Mapped[UUID] = mapped_column(sort_order=-2)
     number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
     kind: Mapped[str] = mapped_column(ShortText(CODE_LENGTH))
     happened: Mapped[date] = mapped_column()

@@ -69,7 +69,11 @@ class NewHours:
     trade: Name
     code: CostCode
     hours: Positive
-    rate: Annotated[Decimal, RatePerUnit(), "Straight time, in dollars an hour."]
+    rate: Annotated[
+        Decimal | None,
+        RatePerUnit(),
+        "Straight time, in dollars an hour; if left out, that of the person's last in the trade.",
+    ] = None
     unpaid: Annotated[bool, YesNo(), "True of the owner's own hours: no cash, no draw."] = False
 
 

@@ -8,6 +8,7 @@ from flask import Response
 from sqlalchemy import select
 
 from api.access.rows import change_one, create_one, list_page, remove_one, show_one
+from api.access.sign_in import current_caller
 from api.contract.blueprint import TAG_HEADER, Blueprint
 from api.contract.lists import PageQuery
 from api.projects.heads import change_head, create_project, delete_project
@@ -17,6 +18,7 @@ from api.projects.project_shapes import (
     NewProject,
     ProjectAnswer,
     ProjectChange,
+    ProjectOfCrew,
     ProjectPage,
 )
 from api.projects.rows import Project
@@ -42,14 +44,18 @@ def open_project(body: NewProject) -> Response:
 def list_projects(query: PageQuery) -> Response:
     """List projects, newest first."""
     order = (Project.created_at, Project.id)
-    return list_page("projects", ProjectAnswer, select(Project), order, query, is_newest_first=True)
+    return list_page("projects", _shape(), select(Project), order, query, is_newest_first=True)
 
 
 @projects.get(ONE)
 @projects.answers(ProjectAnswer, headers=TAG_HEADER)
 def show_project(project_id: UUID) -> Response:
     """Show a project."""
-    return show_one(ProjectAnswer, Project, project_id)
+    return show_one(_shape(), Project, project_id)
+
+
+def _shape() -> type[ProjectAnswer]:
+    return ProjectOfCrew if current_caller().is_crew else ProjectAnswer
 
 
 @projects.patch(ONE)

@@ -113,6 +113,15 @@ class ProjectAnswer(Answer):
         return fields | {name: fields[name] or None for name in ("shift", "day_worth")}
 
 
+class ProjectOfCrew(ProjectAnswer):
+    """A project without what is money in it, or may be."""
+
+    @ma.post_dump
+    def _without_money(self, fields: dict[str, Any], **_: Any) -> dict[str, Any]:
+        nothing = ("day_worth", "markups", "risk", "alternates", "rate_set_id")
+        return fields | dict.fromkeys(nothing) | {"assumptions": []}
+
+
 class ProjectPage(Page):
     """Some projects, newest first."""
 

@@ -1,4 +1,4 @@
-"""`/v1/projects/{id}/shares`: which lenders may read a project."""
+"""`/v1/projects/{id}/shares`: which lenders and crews see a project."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ from api.projects.project_routes import ONE
 from api.projects.rows import Project
 from api.projects.share_shapes import EXAMPLE_SHARE, NewShare, ShareAnswer, SharePage
 from api.store.models import ProjectShare, Token
-from api.store.models.access import LENDER
+from api.store.models.access import CREW, LENDER
 from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
 from estimator.errors import fault
 
 AT = f"{ONE}/shares"
 
-shares = Blueprint("shares", __name__, description="Which lenders may read a project.")
+shares = Blueprint("shares", __name__, description="Which lenders and crews see a project.")
 
 
 @shares.post(AT)
@@ -37,11 +37,11 @@ shares = Blueprint("shares", __name__, description="Which lenders may read a pro
 @shares.answers(ShareAnswer, 201)
 @shares.creates
 def share_project(body: NewShare, project_id: UUID) -> Response:
-    """Share a project with the holder of a lender's token."""
+    """Share a project with the holder of a token of a lender or a crew."""
 
     def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
-        token = _lenders_token(work, body.token_id)
+        token = _shareable_token(work, body.token_id)
         row = ProjectShare(project_id=project.id, token_id=token.id, created_at=work.at)
         work.add(row)
         return creation(f"/v1/projects/{project.id}/shares/{row.id}", _share_json(row, token))
@@ -78,7 +78,7 @@ def show_share(project_id: UUID, share_id: UUID) -> Response:
 @shares.delete(f"{AT}/<uuid:share_id>")
 @shares.answers(None, 204)
 def end_share(project_id: UUID, share_id: UUID) -> Response:
-    """End a share: the lender no longer sees the project."""
+    """End a share: they no longer see the project."""
 
     def change(work: WritingSession) -> None:
         work.delete(work.existing(ProjectShare, share_id, project_id=project_id))
@@ -87,13 +87,16 @@ def end_share(project_id: UUID, share_id: UUID) -> Response:
     return Response(status=204)
 
 
-def _lenders_token(work: WritingSession, token_id: UUID) -> Token:
+def _shareable_token(work: WritingSession, token_id: UUID) -> Token:
     """Return a token that a project can be shared with."""
     token: Token = expect_named(work, Token, token_id, "token_id")
-    if token.role != LENDER:
-        what, remedy = f"it is the token of a {token.role}", "a project is shared with lenders"
+    if token.role not in (CREW, LENDER):
+        what, remedy = (
+            f"it is the token of a {token.role}",
+            "a project is shared with lenders and crews",
+        )
     elif token.revoked_at is not None or token.expires_at <= work.at:
-        what, remedy = "the token opens nothing any more", "issue the lender another"
+        what, remedy = "the token opens nothing any more", "issue another"
     else:
         return token
     raise fault(FieldsFaulty, what, remedy, pointer("token_id"))

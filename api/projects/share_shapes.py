@@ -1,4 +1,4 @@
-"""Shapes of shares: leave for a lender to read a project."""
+"""Shapes of shares: leave for a lender or a crew to see a project."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ EXAMPLE_SHARE: dict[str, Any] = {"token_id": TOKEN}
 class NewShare:
     """Whom a project is shared with."""
 
-    token_id: Annotated[UUID, Id(), "A token of a lender."]
+    token_id: Annotated[UUID, Id(), "A token of a lender or a crew."]
 
 
 class ShareAnswer(Answer):
-    """Leave for the holder of a lender's token to read a project."""
+    """Leave for the holder of a token of a lender or a crew to see a project."""
 
     id = ma.fields.UUID(required=True)
     token_id = ma.fields.UUID(required=True)

@@ -1,7 +1,7 @@
 """What holds a statement to one account: conditions that are added to it, whatever it asks.
 
-A lender's statements are held to what is shared with them besides. What cannot be held is refused,
-with a message for the developer.
+The statements of lenders and crews are held to what is shared with them besides. What cannot be
+held is refused, with a message for the developer.
 """
 
 from __future__ import annotations
@@ -20,11 +20,13 @@ from api.store.models import (
     Account,
     OfAccount,
     OfProject,
+    OfSite,
     Private,
     ProjectHead,
     ProjectShare,
     table_of,
 )
+from api.store.models.access import BOOKKEEPER, CREW, LENDER, OWNER
 
 Statement = Select[*tuple[Any, ...]]
 
@@ -48,12 +50,21 @@ _OF_ACCOUNT = (
     ),
     with_loader_criteria(Account, lambda cls: cls.id == _ACCOUNT_ID, include_aliases=True),
 )
-_OF_LENDER = (
+_OF_SHARED = (
     *_OF_ACCOUNT,
     with_loader_criteria(OfProject, lambda cls: cls.project_id.in_(_SHARED), include_aliases=True),
     with_loader_criteria(ProjectHead, lambda cls: cls.id.in_(_SHARED), include_aliases=True),
     with_loader_criteria(Private, lambda _cls: false(), include_aliases=True),
 )
+_OF_LENDER = (
+    *_OF_SHARED,
+    with_loader_criteria(OfSite, lambda _cls: false(), include_aliases=True),
+)
+_OF_CREW = (
+    *_OF_SHARED,
+    with_loader_criteria(OfSite, lambda cls: cls.project_id.in_(_SHARED), include_aliases=True),
+)
+_LIMITS = {OWNER: _OF_ACCOUNT, BOOKKEEPER: _OF_ACCOUNT, CREW: _OF_CREW, LENDER: _OF_LENDER}
 
 
 def limited(statement: Any, caller: Caller) -> Any:
@@ -64,19 +75,19 @@ def limited(statement: Any, caller: Caller) -> Any:
     BypassRefused
         If it is no select of models, or names a table without its model.
     """
-    return _limited(statement, caller.is_lender)
+    return _limited(statement, caller.role)
 
 
 @lru_cache(maxsize=100)  # a statement that is written once is limited once
-def _limited(statement: Any, is_lender: bool) -> Any:
+def _limited(statement: Any, role: str) -> Any:
     refuse_all_but_selects(statement)
     refuse_bare_tables(statement)
-    return statement.options(*limits_of(is_lender=is_lender))
+    return statement.options(*limits_of(role))
 
 
-def limits_of(*, is_lender: bool) -> Iterable[ExecutableOption]:
-    """Return the conditions that every statement gets, whatever it asks."""
-    return _OF_LENDER if is_lender else _OF_ACCOUNT
+def limits_of(role: str) -> Iterable[ExecutableOption]:
+    """Return the conditions that every statement of a role gets, whatever it asks."""
+    return _LIMITS[role]
 
 
 def limit_values(caller: Caller) -> dict[str, Any]:

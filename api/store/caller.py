@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
-from api.store.models.access import LENDER, OWNER
+from api.store.models.access import CREW, LENDER, OWNER
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,8 @@ class Caller:
     account_id : UUID
         The one account whose rows are seen.
     role : str
-        `owner`, `bookkeeper` or `lender`; a lender sees only what is shared with their token.
+        `owner`, `bookkeeper`, `crew` or `lender`; the last two see only what is shared with their
+        token.
     token_id : UUID or None
         The token that was shown; None for somebody at the machine itself.
     """
@@ -33,5 +34,10 @@ class Caller:
 
     @property
     def is_lender(self) -> bool:
-        """Whether they see only projects that are shared with them."""
+        """Whether they see only what of shared projects is for a lender."""
         return self.role == LENDER
+
+    @property
+    def is_crew(self) -> bool:
+        """Whether they log the work of shared projects, and see no money."""
+        return self.role == CREW

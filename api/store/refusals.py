@@ -47,7 +47,7 @@ TAKEN = {
     "uq_items_phase_id_code": ("the phase has an item of that code already", "choose another"),
     "uq_phases_project_id_code": ("the project has a phase of that code already", "choose another"),
     "uq_project_shares_token_id_project_id": (
-        "the project is shared with that lender already", "",
+        "the project is shared with that token already", "",
     ),
     "uq_rate_sets_account_id_name": ("there is a set of that name already", "choose another"),
     "uq_rate_versions_draft": ("the set has a draft already", "publish or delete that first"),

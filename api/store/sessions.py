@@ -276,7 +276,7 @@ def _hold_to_account(state: ORMExecuteState) -> None:
     if state.is_column_load or state.is_relationship_load:
         return
     if session.is_getting:
-        limits = limits_of(is_lender=session.caller.is_lender)
+        limits = limits_of(session.caller.role)
         state.statement = state.statement.options(*limits)
     else:
         state.statement = limited(state.statement, session.caller)

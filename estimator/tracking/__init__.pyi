@@ -218,6 +218,11 @@ from .progress import (
     InPlace as InPlace,
     Progress as Progress,
 )
+from .quantities import (
+    quantities_fields as quantities_fields,
+    quantities_in_place as quantities_in_place,
+    QuantityInPlace as QuantityInPlace,
+)
 from .rest_lines import (
     ranges_stated as ranges_stated,
     RestLines as RestLines,
@@ -249,6 +254,7 @@ from .taken_alternates import (
 )
 from .tickets import (
     bill_against_tickets as bill_against_tickets,
+    priced_like_last as priced_like_last,
     Reversible as Reversible,
     Ticket as Ticket,
     unbilled_tickets as unbilled_tickets,

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from decimal import Decimal
+from fractions import Fraction
 from typing import Protocol
 
+from estimator.money import whole_half_up
 from estimator.tracking.ledger_rows import Cost
 
 
@@ -127,6 +129,44 @@ def bill_against_tickets(bill: Cost, tickets: Iterable[Ticket], billed_loads: in
             f"{bill.quantity} {bill.unit} billed against {delivered} {bill.unit} on tickets"
         )
     return "; ".join(parts)
+
+
+def priced_like_last(ticket: Ticket, same_vendor: Iterable[Ticket]) -> tuple[Ticket, list[str]]:
+    """Return a ticket without an amount at what the load before it came to by the unit.
+
+    Parameters
+    ----------
+    ticket : Ticket
+        Nobody wrote down what it will be billed at.
+    same_vendor : iterable of Ticket
+        The tickets of its vendor.
+
+    Returns
+    -------
+    tuple of Ticket and list of str
+        The ticket, and a note of where its amount is from.
+
+    Notes
+    -----
+    The load before it is the last of the same code, kind and unit that has an amount. Without one
+    the ticket accrues nothing until its bill comes, and the note says so.
+    """
+    listed = list(same_vendor)
+    live = set(standing(listed))
+    like = (ticket.code, ticket.kind, ticket.unit)
+    earlier = [
+        one
+        for one in listed
+        if one.row in live and one.cents and (one.code, one.kind, one.unit) == like
+    ]
+    if not earlier:
+        return ticket, ["without an amount: it accrues nothing until its bill comes"]
+    last = max(earlier, key=lambda one: (one.happened, one.row))
+    each = Fraction(last.cents) / Fraction(last.quantity)
+    cents = whole_half_up(each * Fraction(ticket.quantity))
+    return replace(ticket, cents=cents), [
+        f"without an amount: by the {ticket.unit} as row {last.row}"
+    ]
 
 
 def _loads(count: int) -> str:

@@ -26,7 +26,7 @@ from api.subjects import ALLOWED
 from tests.api.live import GENEROUS
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
-ROLES = ("owner", "bookkeeper", "lender")
+ROLES = ("owner", "bookkeeper", "crew", "lender")
 Account = tuple[Any, dict[str, str]]  # its id, and a token for each role
 _KEYS = count()
 _APPS: dict[int, Flask] = {}  # by the number of proxies in front

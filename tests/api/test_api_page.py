@@ -10,6 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from api.access.roles import (
+    ALL_BUT_CREW,
+    ALL_BUT_LENDERS,
+    EVERYBODY,
+    OWNERS,
+    OWNERS_AND_BOOKKEEPERS,
+)
 from api.calculations.known_takeoffs import REINFORCING, VOLUMES
 from api.subjects import ALLOWED
 from tests.api.live import served
@@ -68,7 +75,7 @@ def path_rows() -> list[str]:
     for route, roles in ALLOWED.items():
         method, path = route.split(" ")
         by_role = by_path.setdefault(re.sub("<(?:uuid:)?(.+?)>", r"{\1}", path), {})
-        by_role.setdefault(WHO[len(roles)], []).append(method)
+        by_role.setdefault(WHO[roles], []).append(method)
     return [
         f"| `{path}` | "
         + "; ".join(f"{', '.join(may)}: {who}" for who, may in by_role.items())
@@ -77,7 +84,13 @@ def path_rows() -> list[str]:
     ]
 
 
-WHO = {1: "owner", 2: "owner and bookkeeper", 3: "all"}
+WHO = {
+    OWNERS: "owner",
+    OWNERS_AND_BOOKKEEPERS: "owner and bookkeeper",
+    ALL_BUT_CREW: "all but crew",
+    ALL_BUT_LENDERS: "all but lender",
+    EVERYBODY: "all",
+}
 
 
 def test_the_page_lists_every_path_with_who_may_use_it():

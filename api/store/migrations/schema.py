@@ -130,6 +130,14 @@ def drop_empty_columns(
                 batch.drop_column(name)
 
 
+def checked_anew(table: str, name: str, kind: Any) -> None:
+    """Put the checks of a kind in the place of those of the same names on a column."""
+    with rebuilt(table) as batch:
+        for check in _checks_here(sa.Column(name, kind)):
+            batch.drop_constraint(str(check.name), type_="check")
+            batch.create_check_constraint(str(check.name), check.sqltext)
+
+
 def _checks_here(column: sa.Column[Any]) -> list[sa.CheckConstraint]:
     """Return the checks of a column that the database in hand takes."""
     here = op.get_bind().dialect.name

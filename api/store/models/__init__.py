@@ -6,7 +6,15 @@ A subject's models stand with the subject, in its `rows.py`; `api.subjects` know
 from __future__ import annotations
 
 from api.store.models.access import Account, ProjectShare, Token
-from api.store.models.base import Base, OfAccount, OfProject, Private, ProjectHead, table_of
+from api.store.models.base import (
+    Base,
+    OfAccount,
+    OfProject,
+    OfSite,
+    Private,
+    ProjectHead,
+    table_of,
+)
 from api.store.models.trail import AuditEnd, AuditRow, Submission
 
 __all__ = [
@@ -16,6 +24,7 @@ __all__ = [
     "Base",
     "OfAccount",
     "OfProject",
+    "OfSite",
     "Private",
     "ProjectHead",
     "ProjectShare",

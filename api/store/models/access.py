@@ -1,4 +1,4 @@
-"""Who may ask: accounts, their tokens, and the projects shared with a lender."""
+"""Who may ask: accounts, their tokens, and the projects shared with a lender or a crew."""
 
 from __future__ import annotations
 
@@ -13,8 +13,9 @@ from api.store.models.base import NAME_LENGTH, Base, Editable, OfProject, Privat
 
 OWNER = "owner"
 BOOKKEEPER = "bookkeeper"
+CREW = "crew"
 LENDER = "lender"
-ROLES = (OWNER, BOOKKEEPER, LENDER)
+ROLES = (OWNER, BOOKKEEPER, CREW, LENDER)
 
 
 class Account(WithId, Editable, Base):
@@ -47,7 +48,7 @@ class Token(WithId, Private, Editable, Base):
 
 
 class ProjectShare(WithId, OfProject, Base):
-    """Leave for the holder of a lender's token to read one project."""
+    """Leave for the holder of a token of a lender or a crew to see one project."""
 
     __tablename__ = "project_shares"
 

@@ -68,15 +68,24 @@ class OfAccount:
 
 
 class Private(OfAccount):
-    """A row of the account's own business, which a lender never sees."""
+    """A row of the account's own business, which no lender and no crew sees."""
+
+
+class OfSite(OfAccount):
+    """A row of the books, which a crew sees if the project is shared with them; no lender does."""
+
+    @declared_attr
+    def project_id(cls) -> Mapped[UUID]:  # noqa: N805
+        """The project."""
+        return mapped_column(Uuid(), sort_order=-2)
 
 
 class ProjectHead(WithId, OfAccount):
-    """A project itself, which a lender sees if it is shared with them."""
+    """A project itself, which a lender or a crew sees if it is shared with them."""
 
 
 class OfProject(OfAccount):
-    """A row of a project, which a lender sees if the project is shared with them."""
+    """A row of a project, which whoever the project is shared with sees, as far as routes go."""
 
     @declared_attr
     def project_id(cls) -> Mapped[UUID]:  # noqa: N805

@@ -142,5 +142,5 @@ def test_a_list_shows_no_row_of_another_account(service):
     theirs = {
         one["id"] for one in service.get("/v1/tokens", token=strangers["owner"]).json["tokens"]
     }
-    assert len(own) == len(theirs) == 3
+    assert len(own) == len(theirs) == 4
     assert not own & theirs

@@ -56,11 +56,11 @@ def test_a_project_is_shared_once_with_a_lender(service):
     created(shared(service, project, token))
     again = shared(service, project, token)
     assert (again.status_code, again.json["code"]) == (409, "already-there")
-    assert again.json["detail"] == "the project is shared with that lender already."
+    assert again.json["detail"] == "the project is shared with that token already."
 
 
 @pytest.mark.parametrize("role", ["owner", "bookkeeper"])
-def test_a_project_is_shared_with_lenders_only(embedded, role):
+def test_a_project_is_shared_with_lenders_and_crews_only(embedded, role):
     (token,) = embedded.get(f"/v1/tokens?role={role}").json["tokens"]
     told = entries(shared(embedded, open_project(embedded), token), 422)
     assert told == [("#/token_id", f"it is the token of a {role}")]

@@ -32,6 +32,7 @@ from api.store.models import (
     Base,
     OfAccount,
     OfProject,
+    OfSite,
     Private,
     Submission,
     Token,
@@ -75,7 +76,7 @@ def test_every_model_but_the_account_itself_belongs_to_an_account():
 
 
 def test_every_model_is_either_of_a_project_or_private_or_said_to_be_neither():
-    rest = {one for one in MODELS if not issubclass(one, OfProject | Private)}
+    rest = {one for one in MODELS if not issubclass(one, OfProject | OfSite | Private)}
     assert rest == {Account, Project, Submission}
 
 
@@ -140,7 +141,7 @@ def test_a_lender_sees_the_projects_shared_with_their_token_and_nothing_private(
         assert [row.id for row in session.scalars(select(Project))] == [ours.project_id]
         for model in MODELS:
             seen = session.scalars(select(model)).all()
-            if issubclass(model, Private):
+            if issubclass(model, Private | OfSite):
                 assert seen == []
             if issubclass(model, OfProject):
                 assert {row.project_id for row in seen} == {ours.project_id}
@@ -149,12 +150,25 @@ def test_a_lender_sees_the_projects_shared_with_their_token_and_nothing_private(
         assert session.scalar(select(func.count(EstimateLine.position))) > 0
 
 
-def test_a_lender_sees_no_project_of_another_token(two):
+def test_a_crew_sees_the_books_of_the_projects_shared_with_their_token_and_nothing_private(two):
     store, ours, _ = two
-    stranger = Caller(ours.caller.account_id, "lender", NEVER_SEEN)
+    crew = Caller(ours.caller.account_id, "crew", ours.lender.token_id)
+    with store.reading(crew) as session:
+        for model in MODELS:
+            seen = session.scalars(select(model)).all()
+            if issubclass(model, Private):
+                assert seen == []
+            if issubclass(model, OfProject | OfSite):
+                assert {row.project_id for row in seen} == {ours.project_id}
+
+
+@pytest.mark.parametrize("role", ["crew", "lender"])
+def test_nobody_sees_a_project_that_is_shared_with_another_token(two, role):
+    store, ours, _ = two
+    stranger = Caller(ours.caller.account_id, role, NEVER_SEEN)
     with store.reading(stranger) as session:
         for model in MODELS:
-            if issubclass(model, OfProject | Private | Project):
+            if issubclass(model, OfProject | OfSite | Private | Project):
                 assert session.scalars(select(model)).all() == []
 
 

@@ -1,0 +1,78 @@
+"""What is in place and the hours it took, without a dollar: for those who do the work."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from estimator.money import exact_arithmetic, rounded
+from estimator.tracking.books import Books, Track
+from estimator.tracking.status import NOT_MEASURED, CodeStatus
+
+
+@dataclass(frozen=True)
+class QuantityInPlace:
+    """What is in place of an item.
+
+    Parameters
+    ----------
+    code : CodeStatus
+        Where it stands.
+    hours : Decimal
+        [hr] All hours logged on it, paid or not.
+    """
+
+    code: CodeStatus
+    hours: Decimal
+
+
+def quantities_in_place(books: Books, track: Track) -> tuple[QuantityInPlace, ...]:
+    """Return what is in place of each item, in the order of the budget; markups are none.
+
+    Parameters
+    ----------
+    books : Books
+        All rows of the project.
+    track : Track
+        Where the job stands; its day and time of entry hold.
+    """
+    hours: dict[str, Decimal] = defaultdict(Decimal)
+    for row in books.known(track.as_of, track.known_on).hours:
+        hours[row.code] += row.hours
+    return tuple(QuantityInPlace(one, hours[one.code]) for one in track.status.codes if one.phase)
+
+
+@exact_arithmetic
+def quantities_fields(items: tuple[QuantityInPlace, ...], track: Track) -> dict[str, Any]:
+    """Return what is in place as JSON, and the hours lost by reason.
+
+    Parameters
+    ----------
+    items : tuple of QuantityInPlace
+        See `quantities_in_place`.
+    track : Track
+        Where the job stands.
+    """
+    return {
+        "as_of": track.as_of.isoformat(),
+        "known_on": track.known_on.isoformat(),
+        "items": [_item(one) for one in items],
+        "lost_hours": {reason: f"{hours:f}" for reason, hours in track.lost.items()},
+    }
+
+
+def _item(item: QuantityInPlace) -> dict[str, Any]:
+    code = item.code
+    return {
+        "code": code.code,
+        "name": code.name,
+        "phase": code.phase,
+        "unit": code.unit,
+        "is_measured": code.how_earned != NOT_MEASURED,
+        "in_place": f"{code.quantity:f}",
+        "expected": f"{code.expected:f}",
+        "percent": str(rounded(code.percent, 1)),
+        "hours": f"{item.hours:f}",
+    }
