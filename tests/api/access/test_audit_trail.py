@@ -33,7 +33,7 @@ def test_pages_go_back_to_the_opening_of_the_account_without_a_gap(service):
         page = service.get(f"{AT}?limit=3{cursor and f'&cursor={cursor}'}").json
         numbers += [one["number"] for one in page["changes"]]
         cursor = page["next"]
-    assert numbers == [4, 3, 2, 1]  # the account and its three tokens
+    assert numbers == [5, 4, 3, 2, 1]  # the account and its four tokens
 
 
 def test_changes_of_one_kind_of_row_and_of_one_row_are_listed(service):

@@ -34,8 +34,8 @@ def test_pages_hold_every_row_once_in_the_order_of_the_whole(service):
         service.issue()
     whole = pages(service, "limit=200")
     assert len(whole) == 1
-    assert len(whole[0]) == 11
-    for limit in (1, 3, 10, 11):
+    assert len(whole[0]) == 12
+    for limit in (1, 3, 10, 12):
         found = pages(service, f"limit={limit}")
         assert [len(page) for page in found[:-1]] == [limit] * (len(found) - 1)
         assert joined(found) == whole[0]

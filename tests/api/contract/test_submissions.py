@@ -35,7 +35,7 @@ def test_a_request_that_creates_needs_a_key_of_its_own(embedded, key):
     answer = embedded.post("/v1/tokens", {"holder": "a", "role": "lender"}, headers=headers)
     assert (answer.status_code, answer.json["code"]) == (400, "key-faulty")
     assert answer.json["errors"][0]["header"] == "Idempotency-Key"
-    assert count_of(embedded) == 3
+    assert count_of(embedded) == 4
 
 
 def test_every_route_that_answers_201_asks_for_a_key(embedded):
@@ -56,7 +56,7 @@ def test_the_same_again_is_answered_the_same_and_makes_nothing(service):
     first = service.issue(headers=key)
     service.clock.turn(hours=23)
     again = service.issue(headers=key)
-    assert count_of(service) == 4
+    assert count_of(service) == 5
     assert (first.status_code, again.status_code) == (201, 201)
     assert again.json == {name: told for name, told in first.json.items() if name != "token"}
     assert again.headers["ETag"] == first.headers["ETag"]
@@ -81,7 +81,7 @@ def test_another_body_under_the_same_key_is_refused(service):
     service.issue(headers=key)
     other = service.issue(headers=key, body={"holder": "other"})
     assert (other.status_code, other.json["code"]) == (422, "key-reused")
-    assert count_of(service) == 4
+    assert count_of(service) == 5
 
 
 def test_a_key_is_free_again_after_a_day(service):
@@ -96,7 +96,7 @@ def test_what_is_being_worked_on_is_not_begun_again(service):
     answer = service.issue(headers=key)
     assert (answer.status_code, answer.json["code"]) == (409, "still-in-flight")
     assert answer.headers["Retry-After"] == "1"
-    assert count_of(service) == 3
+    assert count_of(service) == 4
 
 
 def test_another_body_is_refused_while_the_first_is_worked_on(service):
@@ -109,7 +109,7 @@ def test_what_nobody_finished_is_taken_up_again(service):
     key = being_worked_on(service, {"holder": "bank", "role": "lender"})
     service.clock.turn(seconds=LONGEST_WORK.total_seconds() + 1)
     assert service.issue(headers=key).status_code == 201
-    assert count_of(service) == 4
+    assert count_of(service) == 5
 
 
 def test_a_refused_request_gives_its_key_back(service):
@@ -131,7 +131,7 @@ def test_many_of_the_same_at_once_make_one_record(service, at_once):
         one.start()
     for one in threads:
         one.join()
-    assert count_of(service) == 4
+    assert count_of(service) == 5
     codes = [answer.status_code for answer in answers]
     assert set(codes) <= {201, 409}
     assert len({answer.json["id"] for answer in answers if answer.status_code == 201}) == 1
