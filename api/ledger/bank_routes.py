@@ -120,7 +120,9 @@ def post_statement(query: StatementQuery, project_id: UUID) -> Response:
     def create(work: WritingSession) -> StoredAnswer:
         imported = _imported(work, project_id, query)
         imported.faults.raise_if_any(LedgerFaulty)
-        entries = [entry_json(one) for listed in imported.posted.values() for one in listed]
+        entries = [
+            entry_json(one, work.caller) for listed in imported.posted.values() for one in listed
+        ]
         where = f"/v1/projects/{project_id}/books/entries"
         return creation(where, {"lines": _lines(imported), "entries": entries})
 
