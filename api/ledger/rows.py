@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from typing import Any
+from uuid import UUID
 
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
@@ -61,7 +62,7 @@ class _Amounts:
     hours: Mapped[int] = mapped_column(IntRange())
 
 
-class LedgerMovement(_Amounts, Private, Base):
+class LedgerMovement(_Amounts, OfSite, Base):
     """By how much an entry moves a line of the ledger, from a day on: see `Movement`.
 
     It follows from the entry, which the trail has.
@@ -98,7 +99,7 @@ class LedgerMovement(_Amounts, Private, Base):
     )
 
 
-class LedgerSum(_Amounts, Private, Base):
+class LedgerSum(_Amounts, OfSite, Base):
     """All movements of a project added up by what their lines are added up by."""
 
     __tablename__ = "ledger_sums"
@@ -119,7 +120,7 @@ class LedgerSum(_Amounts, Private, Base):
     )
 
 
-class OpenHours(Private, Base):
+class OpenHours(OfSite, Base):
     """Paid hours of a day that no payroll covers: see `LedgerSums.open_hours`."""
 
     __tablename__ = "open_hours"
