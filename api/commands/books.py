@@ -60,7 +60,7 @@ def alternate_(code: str, project: str | None, happened: datetime | None) -> Non
         entry = store.carry_out(
             caller,
             now,
-            lambda work: entry_json(post(work, project_id, ENTRY_KINDS["changes"], change)),
+            lambda work: entry_json(post(work, project_id, ENTRY_KINDS["changes"], change), caller),
         )
     show_entry(entry, as_json=False)
 
