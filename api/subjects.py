@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import api.draws.checks
+import api.draws.rows
 import api.estimates.checks
 import api.estimates.rows
 import api.ledger.checks
@@ -17,6 +19,7 @@ import api.rates.checks
 import api.rates.rows  # noqa: F401
 from api.access.roles import ACCOUNT_ROLES, RouteRoles
 from api.calculations.roles import ROLES as CALCULATIONS
+from api.draws.roles import ROLES as DRAWS
 from api.estimates.roles import ROLES as ESTIMATES
 from api.ledger.roles import ROLES as BOOKS
 from api.projects.roles import ROLES as PROJECTS
@@ -25,7 +28,15 @@ from api.rates.roles import ROLES as RATES
 if TYPE_CHECKING:
     from api.contract.blueprint import Blueprint
 
-ALLOWED: RouteRoles = {**ACCOUNT_ROLES, **CALCULATIONS, **RATES, **PROJECTS, **ESTIMATES, **BOOKS}
+ALLOWED: RouteRoles = {
+    **ACCOUNT_ROLES,
+    **CALCULATIONS,
+    **RATES,
+    **PROJECTS,
+    **ESTIMATES,
+    **BOOKS,
+    **DRAWS,
+}
 
 
 def blueprints() -> tuple[Blueprint, ...]:
@@ -33,6 +44,9 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.access.audit_routes import audit_trail
     from api.access.token_routes import tokens
     from api.calculations.routes import calculations
+    from api.draws.draw_routes import draws
+    from api.draws.loan_routes import loans
+    from api.draws.paper_routes import papers
     from api.estimates.estimate_routes import estimates
     from api.estimates.line_routes import estimate_lines
     from api.estimates.study_routes import studies
@@ -54,7 +68,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     rate_routes = (lookup, rate_sets, versions, rate_rows)
     project_routes = (projects, shares, phases, items, scopes, quotes)
     estimate_routes = (estimates, estimate_lines, studies)
-    later_routes = (books, imports, bank_imports, tracking)
+    later_routes = (books, imports, bank_imports, tracking, loans, papers, draws)
     return (
         tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes,
         *later_routes,

@@ -16,6 +16,7 @@ RouteRoles = Mapping[str, Roles]
 
 OWNERS: Roles = frozenset({OWNER})
 OWNERS_AND_BOOKKEEPERS: Roles = frozenset({OWNER, BOOKKEEPER})
+OWNERS_AND_LENDERS: Roles = frozenset({OWNER, LENDER})
 ALL_BUT_CREW: Roles = frozenset({OWNER, BOOKKEEPER, LENDER})  # what shows money
 ALL_BUT_LENDERS: Roles = frozenset({OWNER, BOOKKEEPER, CREW})  # what the site logs and reads
 EVERYBODY: Roles = ALL_BUT_CREW | ALL_BUT_LENDERS

@@ -31,11 +31,16 @@ from api.store.errors import (
     ValueRefused,
     VersionStale,
 )
-from api.store.migrations.guards import MARK
+from api.store.migrations.guards import MARK, OVERDRAWN
 from api.store.models import Base
 from estimator.errors import GroundsillError, fault
 
 TAKEN = {
+    "uq_loans_project_id": ("the project has its loan already", ""),
+    "uq_draw_drafts_project_id": ("a draw is open already", "submit it, or close it"),
+    "uq_draws_project_id_number_issue": ("that draw was submitted just now", "look at the list"),
+    "uq_draw_steps_draw_id_step": ("that draw was decided or funded already", "look at it"),
+    "uq_loan_papers_project_id_number": ("another paper came just now", "ask again"),
     "uq_book_entries_project_id_number": ("another entry was posted just now", "ask again"),
     "uq_accepted_estimates_estimate_id": ("the estimate was accepted already", ""),
     "uq_accepted_estimates_project_id_number": ("another was accepted just now", "ask again"),
@@ -97,6 +102,9 @@ def _store_error(error: DBAPIError) -> GroundsillError | None:
     text = str(error.orig)
     if MARK in text:
         return fault(Unchangeable, f"{text.split(MARK)[1].split()[1]} are final, nothing was done")
+    if OVERDRAWN in text:
+        what = "draws would take more of an entry than it bears"
+        return fault(ValueRefused, what, "look at the draws that took it")
     if isinstance(error, IntegrityError):
         return _violated(error)
     if isinstance(error, DataError):

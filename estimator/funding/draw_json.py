@@ -12,7 +12,7 @@ from estimator.funding.draws import DrawLine
 from estimator.funding.loan_terms import LoanTerms, rules_of
 from estimator.money import cents_text
 
-_CENTS = "_cents"
+_SUM, _CENTS = "cents", "_cents"
 _OF_LINE = (
     "revised_cents",
     "done_this_period_cents",
@@ -87,8 +87,9 @@ def _plain(value: Any) -> Any:
 
 
 def _stated(name: str, value: Any) -> Any:
-    return cents_text(value) if name.endswith(_CENTS) and value is not None else _plain(value)
+    is_sum = name == _SUM or name.endswith(_CENTS)
+    return cents_text(value) if is_sum and value is not None else _plain(value)
 
 
 def _name(name: str) -> str:
-    return name.removesuffix(_CENTS).removeprefix("is_")
+    return "amount" if name == _SUM else name.removesuffix(_CENTS).removeprefix("is_")

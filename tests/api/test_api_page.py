@@ -16,6 +16,7 @@ from api.access.roles import (
     EVERYBODY,
     OWNERS,
     OWNERS_AND_BOOKKEEPERS,
+    OWNERS_AND_LENDERS,
 )
 from api.calculations.known_takeoffs import REINFORCING, VOLUMES
 from api.subjects import ALLOWED
@@ -87,6 +88,7 @@ def path_rows() -> list[str]:
 WHO = {
     OWNERS: "owner",
     OWNERS_AND_BOOKKEEPERS: "owner and bookkeeper",
+    OWNERS_AND_LENDERS: "owner and lender",
     ALL_BUT_CREW: "all but crew",
     ALL_BUT_LENDERS: "all but lender",
     EVERYBODY: "all",

@@ -10,9 +10,17 @@ from typing import Any
 from uuid import uuid4
 
 from api.contract import example_ids
+from api.draws.draw_shapes import EXAMPLE_DRAFT
+from api.draws.loan_shapes import EXAMPLE_LOAN
 from api.ledger.money_shapes import EXAMPLE_COST
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
-from api.ledger.site_shapes import EXAMPLE_HOLD, EXAMPLE_HOURS, EXAMPLE_POINT, EXAMPLE_RENT
+from api.ledger.site_shapes import (
+    EXAMPLE_HOLD,
+    EXAMPLE_HOURS,
+    EXAMPLE_POINT,
+    EXAMPLE_PROGRESS,
+    EXAMPLE_RENT,
+)
 from api.rates.rate_shapes import EXAMPLE_TABLES
 from tests.api.estimates.made import PITS
 from tests.api.live import Live
@@ -94,6 +102,7 @@ class World:
         self._make_project()
         self._make_estimates()
         self._make_books()
+        self._make_draws()
         return self
 
     def filled(self, route: str, **other: str) -> tuple[str, str]:
@@ -121,13 +130,24 @@ class World:
         is_read = route.startswith("GET")
         version = "published_id" if is_read and "/rows/" not in route else "draft_id"
         kind = "comparison_id" if "/comparisons/" in route else "ranges_id"
-        project = "books_project_id" if "/books/" in route else "project_id"
         return self.ids | {
-            "project_id": self.ids[project],
+            "project_id": self.ids[self._project_of(route)],
+            "draw_id": self.ids["decided_draw_id" if "/decision" in route else "draw_id"],
             "version_id": self.ids[version],
             "study_id": self.ids[kind],
             "code": "geotextile",
         }
+
+    def _project_of(self, route: str) -> str:
+        """Return which project is in the state that a route needs."""
+        if "/books/" in route or (route.startswith("POST") and route.endswith("/loan")):
+            return "books_project_id"
+        if route.startswith("POST") and route.endswith("/draw-draft"):
+            return "ready_project_id"
+        if "/draws/" in route:
+            return "decided_project_id" if "/decision" in route else "granted_project_id"
+        of_loan = re.search("/(loan|draw-draft|draws|waivers|evidence)$", route)
+        return "lent_project_id" if of_loan else "project_id"
 
     def body_of(self, example: Any) -> Any:
         """Return the body of an example with ids of this world."""
@@ -183,11 +203,7 @@ class World:
 
     def _make_books(self) -> None:
         """Open the books of a project of their own, with what the examples of entries rest on."""
-        project = self.create("/v1/projects/from-scope", {"scope": ROUND})["id"]
-        at = f"/v1/projects/{project}"
-        estimate = self.create(f"{at}/estimates", {})["id"]
-        self.create(f"{at}/estimates/{estimate}/acceptance", None)
-        self.ids["books_project_id"] = project
+        at = self._opened("books_project_id")
         cost = EXAMPLE_COST | {"document": "Q-1186"}
         self.ids["entry_id"] = self.create(f"{at}/books/costs", cost)["id"]
         self.create(f"{at}/books/holds", EXAMPLE_HOLD)
@@ -195,3 +211,26 @@ class World:
         self.create(f"{at}/books/payroll-terms", EXAMPLE_PAYROLL)
         self.create(f"{at}/books/hours", EXAMPLE_HOURS)
         self.create(f"{at}/books/rents", EXAMPLE_RENT)
+
+    def _make_draws(self) -> None:
+        """Make four loans: one without a draw, one with one open, one submitted, one granted."""
+        for name in ("ready", "lent", "decided", "granted"):
+            at = self._opened(f"{name}_project_id")
+            self.create(f"{at}/books/costs", EXAMPLE_COST)
+            self.create(f"{at}/books/progress", EXAMPLE_PROGRESS)
+            self.create(f"{at}/loan", EXAMPLE_LOAN)
+            if name != "ready":
+                self.create(f"{at}/draw-draft", EXAMPLE_DRAFT)
+            if name in ("decided", "granted"):
+                self.ids[f"{name}_draw_id"] = self.create(f"{at}/draws", None)["id"]
+        self.ids["draw_id"] = self.ids["granted_draw_id"]
+        self.create(f"{at}/draws/{self.ids['draw_id']}/decision", {})
+
+    def _opened(self, name: str) -> str:
+        """Open the books of a further project, and return its path."""
+        project = self.create("/v1/projects/from-scope", {"scope": ROUND})["id"]
+        at = f"/v1/projects/{project}"
+        estimate = self.create(f"{at}/estimates", {})["id"]
+        self.create(f"{at}/estimates/{estimate}/acceptance", None)
+        self.ids[name] = project
+        return at

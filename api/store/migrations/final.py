@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from api.store.migrations.guards import Guard, final_guards, published_version_guards
+from api.store.migrations.guards import (
+    Guard,
+    backup_guards,
+    final_guards,
+    published_version_guards,
+)
 
 
 def guards() -> list[Guard]:
@@ -20,4 +25,11 @@ def guards() -> list[Guard]:
         *final_guards("estimate_studies", ("id",), ("estimate_id", "kind", "number")),
         *final_guards("book_entries", ("id",), ("project_id", "number")),
         *final_guards("ledger_movements", ("project_id", "number", "position")),
+        *final_guards("loans", ("id",), ("project_id",)),
+        *final_guards("draws", ("id",), ("project_id", "number", "issue")),
+        *final_guards("draw_lines", ("draw_id", "line")),
+        *final_guards("draw_backup", ("draw_id", "entry_id", "line", "cause")),
+        *final_guards("draw_steps", ("id",), ("draw_id", "step")),
+        *final_guards("loan_papers", ("id",), ("project_id", "number")),
+        *backup_guards(),
     ]

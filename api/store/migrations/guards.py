@@ -15,8 +15,10 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, text
 
 MARK = "groundsill final"
+OVERDRAWN = "groundsill overdrawn"
 _REFUSE = "groundsill_refuse"
 _REFUSE_PUBLISHED_ROW = "groundsill_refuse_published_row"
+_REFUSE_OVERDRAWN = "groundsill_refuse_overdrawn"
 _OTHERS_ROWS = "rate_rows"
 
 _FUNCTIONS = f"""
@@ -35,6 +37,18 @@ BEGIN
   END IF;
   IF TG_OP = 'DELETE' THEN RETURN OLD; END IF;
   RETURN NEW;
+END $$;
+CREATE OR REPLACE FUNCTION {_REFUSE_OVERDRAWN}() RETURNS trigger LANGUAGE plpgsql AS $$
+DECLARE drawn bigint; lowest bigint; highest bigint; entry json;
+BEGIN
+  SELECT fields::json INTO entry FROM book_entries WHERE id = NEW.entry_id FOR UPDATE;
+  SELECT coalesce(sum(cents), 0) INTO drawn FROM draw_backup WHERE entry_id = NEW.entry_id;
+  SELECT coalesce(sum(least(part.cents, 0)), 0), coalesce(sum(greatest(part.cents, 0)), 0)
+    INTO lowest, highest FROM (
+      SELECT (one->>'net_cents')::bigint + (one->>'tax_cents')::bigint AS cents
+      FROM json_array_elements(entry->'splits') AS one) AS part;
+  IF drawn + NEW.cents BETWEEN lowest AND highest THEN RETURN NEW; END IF;
+  RAISE EXCEPTION '{OVERDRAWN}: %', TG_TABLE_NAME USING ERRCODE = 'restrict_violation';
 END $$;
 """
 
@@ -85,6 +99,32 @@ def final_guards(table: str, *keys: Sequence[str]) -> list[Guard]:
 def published_version_guards() -> list[Guard]:
     """Return the guards of published versions of rate tables and of their rows."""
     return [*_version_guards("rate_versions"), *_row_guards(_OTHERS_ROWS)]
+
+
+def backup_guards() -> list[Guard]:
+    """Return the guard that holds what all draws take of an entry to what the entry bears.
+
+    An entry is a row of costs: its splits are all charges or all credits, but for a week of payroll
+    that was closed again, which may move cost from one code to another.
+    """
+    part = "json_extract(one.value, '$.net_cents') + json_extract(one.value, '$.tax_cents')"
+    of_entry = (
+        f"SELECT coalesce(sum({{}}({part}, 0)), 0) FROM json_each(e.fields, '$.splits') AS one"
+    )
+    drawn = "SELECT coalesce(sum(cents), 0) FROM draw_backup WHERE entry_id = NEW.entry_id"
+    within = (
+        "EXISTS (SELECT 1 FROM book_entries AS e WHERE e.id = NEW.entry_id AND "
+        f"NEW.cents + ({drawn}) BETWEEN ({of_entry.format('min')}) AND ({of_entry.format('max')}))"
+    )
+    abort = f"BEGIN SELECT RAISE(ABORT, '{OVERDRAWN}: draw_backup'); END"
+    return [
+        Guard(
+            "draw_backup_within_entry",
+            "draw_backup",
+            f"BEFORE INSERT ON draw_backup WHEN NOT {within} {abort}",
+            f"BEFORE INSERT ON draw_backup FOR EACH ROW EXECUTE FUNCTION {_REFUSE_OVERDRAWN}()",
+        )
+    ]
 
 
 def create_guards(connection: Connection, guards: Sequence[Guard]) -> None:

@@ -253,8 +253,9 @@ def test_the_service_keeps_to_its_specification_with_ids_and_tags_that_are_there
             return
         if "version_id" in case.path_parameters and case.method != "GET":
             case.path_parameters["version_id"] = world.ids["draft_id"]
-        if "/books/" in case.path:
-            case.path_parameters["project_id"] = world.ids["books_project_id"]
+        ids = world.ids_for(f"{case.method} {case.path}")
+        for name in {"project_id", "draw_id"} & case.path_parameters.keys():
+            case.path_parameters[name] = ids[name]
         if isinstance(case.body, dict | list):
             case.body = world.body_of(case.body)
         if "Idempotency-Key" in case.headers:

@@ -32,6 +32,7 @@ from api.store.store import Store
 from api.store.submissions import StoredAnswer, answer_submission, claim_submission
 from estimator.tracking.ledger_movements import movements
 from estimator.tracking.payroll_week import HoursRow
+from tests.api.store.made_draws import add_draws
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -160,8 +161,12 @@ def filled(
     *,
     is_studied: bool = True,
     has_books: bool | None = None,
+    has_draws: bool | None = None,
 ) -> Made:
-    """Fill an account and return it; without studies and books a step down has nothing to lose."""
+    """Fill an account and return it.
+
+    Without studies, books and draws a step down has nothing to lose.
+    """
     account = Caller(open_account(store, name, AT))
     with store.unit_of_work(account, AT) as work:
         owner, text = issue_token(work, "owner", "owner", AT + timedelta(days=90))
@@ -170,6 +175,8 @@ def filled(
         if is_studied if has_books is None else has_books:
             work.add(book_entry(made.project_id))
             keep_movements(work, made.project_id, movements(WORKED))
+        if has_draws is not False and (is_studied if has_books is None else has_books):
+            add_draws(work, made.project_id, AT)
         work.commit()
     claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
     with store.unit_of_work(made.caller, AT) as work:

@@ -140,9 +140,15 @@ def test_steps_down_and_up_leave_content_and_chain_as_they_were(store):
 
 
 def test_a_step_down_that_would_lose_books_is_refused(store):
-    filled(store)
+    filled(store, has_draws=False)
     with pytest.raises(StillNeeded, match="table book_entries holds rows"):
         downgrade(store.engine, "0006")
+
+
+def test_a_step_down_that_would_lose_draws_is_refused(store):
+    filled(store)
+    with pytest.raises(StillNeeded, match="table draw_backup holds rows"):
+        downgrade(store.engine, "0010")
 
 
 def test_a_step_down_that_would_lose_studies_is_refused(store):

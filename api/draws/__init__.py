@@ -1,0 +1,1 @@
+"""The draw, from the terms of the loan to the release of retainage: stored, frozen, decided."""

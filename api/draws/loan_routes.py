@@ -1,0 +1,55 @@
+"""`/v1/projects/{id}/loan`: terms and frozen schedule.
+
+What works on the library is imported when it is first used: a service at rest stays small.
+"""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from uuid import UUID
+
+from flask import Response
+
+from api.access.sign_in import current_caller
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.places import ROOT, faults_at
+from api.contract.services import services
+from api.contract.submissions import create_row, creation
+from api.draws.loan_shapes import EXAMPLE_LOAN, LoanAnswer, NewLoan
+from api.projects.project_routes import ONE as PROJECT
+from api.store.sessions import WritingSession
+from api.store.submissions import StoredAnswer
+
+AT = f"{PROJECT}/loan"
+_FIELDS = [one.name for one in fields(NewLoan)]
+
+loans = Blueprint("loans", __name__, description="The loan: its terms, and what was frozen.")
+
+
+@loans.post(AT)
+@loans.takes(NewLoan, example=EXAMPLE_LOAN)
+@loans.answers(LoanAnswer, 201)
+@loans.creates
+def post_loan(body: NewLoan, project_id: UUID) -> Response:
+    """Post the terms of the loan; its schedule is frozen from the budget as it is now."""
+
+    def create(work: WritingSession) -> StoredAnswer:
+        from api.draws.loans import freeze_loan, loan_json
+
+        with faults_at(ROOT, _FIELDS):
+            stored = freeze_loan(work, project_id, body)
+        return creation(f"/v1/projects/{project_id}/loan", loan_json(stored))
+
+    return create_row(services(), current_caller(), create)
+
+
+@loans.get(AT)
+@loans.answers(LoanAnswer)
+def show_loan(project_id: UUID) -> Response:
+    """Show the loan: its terms, each rule in words, and the schedule."""
+    from api.draws.loans import loan_json, stored_loan
+
+    with services().store.reading(current_caller()) as session:
+        stored = stored_loan(session, project_id)
+    return json_answer(loan_json(stored))
