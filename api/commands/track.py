@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
+from uuid import UUID
 
 import click
 
+from api.commands.months_shown import show_months
 from api.commands.options import WORKBOOKS, force_option, output_option
 from api.commands.own_books import own_books
+
+if TYPE_CHECKING:
+    from api.store.sessions import AccountSession
 
 DAY = click.DateTime(["%Y-%m-%d"])
 
@@ -24,7 +30,8 @@ DAY = click.DateTime(["%Y-%m-%d"])
 @click.option("--all", "with_all", is_flag=True, help="Codes on which nothing happened too.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
 @output_option("--xlsx", WORKBOOKS, "Write the report as a workbook, with sheets to fill in.")
-@output_option("--csv", (".csv",), "Write the ledger, for whoever keeps the accounts.")
+@output_option("--rows", (".csv", ".json"), "Write the rows of money, for the accountant.")
+@click.option("--months", is_flag=True, help="Show what each month added.")
 @force_option
 def track(
     project: str | None,
@@ -33,8 +40,9 @@ def track(
     weeks: int | None,
     code: str | None,
     xlsx: Path | None,
-    csv: Path | None,
+    rows: Path | None,
     *,
+    months: bool,
     with_all: bool,
     as_json: bool,
     force: bool,
@@ -42,7 +50,7 @@ def track(
     """Show budget, spent, in place, earned, forecast, and what needs attention."""
     from api.ledger.opened_books import project_named
     from api.ledger.outlooks import outlook_of
-    from api.ledger.reports import ledger_of, track_of, tracking_workbook
+    from api.ledger.reports import months_of, track_of, tracking_workbook
     from estimator.tracking.job_outlook import with_outlook
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
@@ -55,9 +63,13 @@ def track(
         contents: dict[Path, bytes] = {}
         if xlsx is not None:
             contents[xlsx] = tracking_workbook(session, named.id, end, entered, since)
-        if csv is not None:
-            contents[csv] = ledger_of(session, named.id, end, entered).encode()
+        if rows is not None:
+            contents[rows] = _rows(session, named.id, end, entered, rows.suffix.lower())
+        moved = months_of(session, named.id, end, entered) if months else ()
     _write(contents, force=force)
+    if months:
+        show_months(moved, as_json=as_json)
+        return
     report = with_outlook(report, ahead)
     if as_json:
         from estimator.pricing.indented_json import indented_json
@@ -73,6 +85,21 @@ def track(
         show_track(name, report, ahead, with_all=with_all)
     else:
         show_code(name, report, ahead, code)
+
+
+def _rows(
+    session: AccountSession, project_id: UUID, end: date, entered: datetime, suffix: str
+) -> bytes:
+    """Return the rows of money as a file of a kind."""
+    from api.ledger.reports import money_lines_of
+    from estimator.pricing.indented_json import indented_json
+    from estimator.tracking.money_lines_json import money_line_fields
+    from estimator.workbook.entries.money_lines_csv import money_lines_csv
+
+    listed = money_lines_of(session, project_id, end, entered)
+    if suffix == ".csv":
+        return money_lines_csv(listed).encode()
+    return indented_json({"rows": [money_line_fields(one) for one in listed]}).encode()
 
 
 def _write(contents: dict[Path, bytes], *, force: bool) -> None:

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
+
+from sqlalchemy import func, select
 
 from api.ledger.baselines import accepted_document, accepted_estimate, baseline_of
 from api.ledger.kept_sums import incurred_on_days, ledger_sums
 from api.ledger.known_books import books_of, books_to_report
+from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
-from estimator.tracking.books import KnownBooks, Track, known_books, track, track_known
+from estimator.tracking.books import KnownBooks, Track, track, track_known
+
+if TYPE_CHECKING:
+    from estimator.tracking.money_lines import MoneyLine
+    from estimator.tracking.monthly_movements import MonthMovement
 
 
 def track_of(
@@ -58,21 +65,36 @@ def quantities_of(
     return quantities_fields(quantities_in_place(books_of(session, project_id), report), report)
 
 
-def ledger_of(session: AccountSession, project_id: UUID, as_of: date, known_on: datetime) -> str:
-    """Return the ledger as of a day, known on a time, as CSV.
+def money_lines_of(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> list[MoneyLine]:
+    """Return the rows of money that had happened by a day and were entered by a time."""
+    from estimator.tracking.money_lines import lines_of_money
+
+    session.existing(Project, project_id)
+    return lines_of_money(books_of(session, project_id).known(as_of, known_on))
+
+
+def months_of(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> list[MonthMovement]:
+    """Return what each month added, up to a day, known on a time.
 
     Raises
     ------
     LedgerFaulty
         If the books were not open by then.
     """
-    from estimator.tracking.ledger_lines import lines_of_ledger
-    from estimator.workbook.entries.ledger_csv import ledger_csv
+    from estimator.tracking.monthly_movements import month_ends, movements_by_month
 
     session.existing(Project, project_id)
-    baseline_of(session, project_id, known_on)
-    known = known_books(books_of(session, project_id), as_of, known_on)
-    return ledger_csv(lines_of_ledger(known.rows.money, known.rents))
+    baseline = baseline_of(session, project_id, known_on)
+    of_project = BookEntry.project_id == project_id
+    first = session.scalar(select(func.min(BookEntry.happened)).where(of_project)) or as_of
+    ends = month_ends(min(first, as_of), as_of)
+    return movements_by_month(
+        (_known(session, project_id, end, known_on) for end in ends), baseline
+    )
 
 
 def tracking_workbook(
@@ -102,7 +124,8 @@ def tracking_workbook(
     incurred = incurred_on_days(session, project_id, as_of, known_on)
     known = books.known(as_of, known_on)
     course = course_by_week(known, incurred, baseline, as_of, known_on)
-    return tracking_bytes(books, with_outlook(report, ahead), course, name, ahead)
+    months = months_of(session, project_id, as_of, known_on)
+    return tracking_bytes(books, with_outlook(report, ahead), course, name, ahead, months)
 
 
 def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: datetime) -> str:

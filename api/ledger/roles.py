@@ -26,6 +26,9 @@ ROLES: RouteRoles = {
     f"GET {_BOOKS}/trace": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/workbook": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/learned-rates": OWNERS,
+    f"GET {_BOOKS}/rows": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/rows.csv": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/months": OWNERS_AND_BOOKKEEPERS,
     f"POST {_BOOKS}/import-previews": OWNERS_AND_BOOKKEEPERS,
     f"POST {_BOOKS}/imports": OWNERS_AND_BOOKKEEPERS,
 }

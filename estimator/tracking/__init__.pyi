@@ -174,6 +174,19 @@ from .measured_points import (
     MeasuredPoint as MeasuredPoint,
     Reading as Reading,
 )
+from .money_lines import (
+    lines_of_money as lines_of_money,
+    MoneyLine as MoneyLine,
+)
+from .money_lines_json import (
+    money_line_fields as money_line_fields,
+    months_fields as months_fields,
+)
+from .monthly_movements import (
+    month_ends as month_ends,
+    MonthMovement as MonthMovement,
+    movements_by_month as movements_by_month,
+)
 from .outlook_json import (
     outlook_fields as outlook_fields,
 )

@@ -6,10 +6,13 @@ sheets are for typing in entries without a connection; `groundsill books import`
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from estimator.money import exact_arithmetic
 from estimator.tracking.books import Books, Track
 from estimator.tracking.job_outlook import Outlook
 from estimator.tracking.ledger_lines import lines_of_ledger
+from estimator.tracking.monthly_movements import MonthMovement
 from estimator.tracking.weekly_course import WeekPoint
 from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS
 from estimator.workbook.entries.entry_sheets import LISTS, write_entry_sheets
@@ -17,6 +20,7 @@ from estimator.workbook.sheets import (
     attention_sheet,
     course_sheet,
     ledger_sheet,
+    months_sheet,
     outlook_sheet,
     track_items_sheet,
 )
@@ -27,6 +31,7 @@ SHEETS = (
     track_items_sheet.TITLE,
     outlook_sheet.TITLE,
     course_sheet.TITLE,
+    months_sheet.TITLE,
     ledger_sheet.TITLE,
     *(one.title for one in ENTRY_SHEETS),
     LISTS,
@@ -40,6 +45,7 @@ def tracking_bytes(
     course: tuple[WeekPoint, ...],
     name: str,
     outlook: Outlook | None = None,
+    months: Sequence[MonthMovement] = (),
 ) -> bytes:
     """Return the workbook as the bytes of a file; the same report gives the same bytes.
 
@@ -55,6 +61,8 @@ def tracking_bytes(
         Of the project.
     outlook : Outlook or None
         Where the job is going; without it the workbook has no such sheet.
+    months : sequence of MonthMovement
+        See `movements_by_month`.
 
     Raises
     ------
@@ -72,6 +80,7 @@ def tracking_bytes(
     if outlook is not None:
         outlook_sheet.write_outlook(book, outlook, _names(track), upright)
     course_sheet.write_course(book, course, upright)
+    months_sheet.write_months(book, months, upright)
     write_entry_sheets(book, known, track.status, wide)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"Tracking as of {track.as_of:%Y-%m-%d}"

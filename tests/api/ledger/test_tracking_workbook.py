@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import json
 from csv import DictReader
-from datetime import UTC, date, datetime, time
+from datetime import date, time
 from decimal import Decimal
 from io import BytesIO
 
 import pytest
 from openpyxl import load_workbook
 
-from estimator.tracking.ledger_lines import LedgerLine
-from estimator.tracking.spent import Spent
-from estimator.workbook.entries.ledger_csv import ledger_csv
 from tests.api.ledger.made import cost, open_books, posted
 from tests.commands.running import groundsill
 from tests.workbook.spreadsheet import all_recalculated, cents, row_of, shown
@@ -129,19 +126,35 @@ def test_a_week_of_the_course_is_what_the_report_of_that_day_says(workbook):
     ]
 
 
-def test_the_ledger_as_csv_adds_up_to_the_report_and_holds_no_formula(opened, report, tmp_path):
-    path = tmp_path / "ledger.csv"
-    ran = groundsill("track", *AS_OF, "--csv", path)
-    assert ran.exit_code == 0, ran.err
-    with path.open(encoding="utf-8", newline="") as file:
+def test_the_rows_of_money_add_up_to_the_report_in_csv_and_json_alike(opened, report, tmp_path):
+    files = [tmp_path / "rows.csv", tmp_path / "rows.json"]
+    for file in files:
+        ran = groundsill("track", *AS_OF, "--rows", file)
+        assert ran.exit_code == 0, ran.err
+    with files[0].open(encoding="utf-8", newline="") as file:
         lines = list(DictReader(file))
-    for name in ("billed", "accrued", "paid"):
-        assert sum(Decimal(one[name]) for one in lines) == Decimal(report["project"][name])
-    at = datetime(2026, 3, 2, tzinfo=UTC)
-    line = LedgerLine(1, at.date(), at, "bill", "=1+1", "", "", ("30.020", "fee"), Spent(100))
-    assert ledger_csv([line]).splitlines()[1] == (
-        "1,2026-03-02,bill,'=1+1,,,30.020,fee,1.00,0.00,0.00"
+    rows = json.loads(files[1].read_text(encoding="utf-8"))["rows"]
+    assert [
+        {name: "" if value is None else str(value) for name, value in row.items()} for row in rows
+    ] == lines
+    billed = [one for one in lines if one["entry"] in ("bill", "credit", "payroll")]
+    for name, of in {"billed": billed, "paid": [one for one in lines if one["pays"]]}.items():
+        assert sum(Decimal(one["amount"]) for one in of) == Decimal(report["project"][name])
+    assert all(
+        Decimal(one["net"]) + Decimal(one["tax"]) == Decimal(one["amount"]) for one in billed
     )
+    assert {one["entry"] for one in lines} >= {"payment", "receipt", "ticket", "order", "change"}
+
+
+def test_the_months_add_up_to_the_report_and_another_program_agrees(calculated, report, opened):
+    ran = groundsill("track", *AS_OF, "--months", "--json")
+    months = json.loads(ran.out)
+    names = ("planned", "earned", "incurred", "paid")
+    state = [report["project"][n] for n in ("planned_value", "earned_value", "incurred", "paid")]
+    assert [months["total"][name] for name in names] == state
+    assert [one["month"] for one in months["months"]] == ["2026-04", "2026-05", "2026-06"]
+    together = row_of(calculated["as it is"]["Months"], "Together")
+    assert [cents(one) for one in together[2:6]] == [cents(float(one)) for one in state]
 
 
 def test_the_workbook_comes_over_http_too_and_offers_its_lists(service):
@@ -158,3 +171,19 @@ def test_the_workbook_comes_over_http_too_and_offers_its_lists(service):
     }
     assert "D2:D2000" in rules
     assert rules["D2:D2000"].startswith("'Lists'!$A$2:$A$")
+
+
+def test_the_rows_and_months_come_over_http_with_reversals_and_no_live_formula(service):
+    books = open_books(service)
+    bill = posted(service, books, "costs", **cost(vendor="=1+1")).json
+    posted(service, books, f"entries/{bill['id']}/reversal")
+    posted(service, books, "payments", cost=1, amount="1540.80", means="check")
+    rows = service.get(f"{books}/rows").json["rows"]
+    assert [(one["row"], one["amount"], one["reverses"], one["pays"]) for one in rows] == [
+        (1, "1540.80", None, None), (2, "-1540.80", 1, None), (3, "1540.80", None, 1),
+    ]  # fmt: skip
+    sheet = service.get(f"{books}/rows.csv").get_data(as_text=True).splitlines()
+    assert sheet[1].split(",")[4:6] == ["'=1+1", "Q-1187"]
+    assert sheet[2].split(",")[11:15] == ["-1440.00", "-100.80", "-1540.80", "1"]
+    months = service.get(f"{books}/months").json
+    assert (months["total"]["incurred"], months["total"]["paid"]) == ("0.00", "1540.80")

@@ -1,0 +1,125 @@
+"""`/v1/projects/{id}/books/rows` and `/months`: for whoever keeps the accounts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated
+from uuid import UUID
+
+import marshmallow as ma
+from flask import Response
+
+from api.access.sign_in import current_caller
+from api.contract.answers import attachment, json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.fields import Day, MomentInQuery
+from api.contract.schemas import Answer
+from api.contract.services import services
+from api.ledger.entry_routes import AT
+from api.projects.rows import Project
+
+_CSV = "text/csv"
+
+exports = Blueprint("exports", __name__, description="The books for whoever keeps the accounts.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExportQuery:
+    """Happened by which day, entered by which time."""
+
+    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
+    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+
+    @property
+    def dates(self) -> tuple[date, datetime]:
+        """The day and the time [UTC]."""
+        now = services().now
+        return self.as_of or now.date(), self.known_on or now
+
+
+class MoneyRowAnswer(Answer):
+    """A row of money, or the share of one code and kind in it; `reverses` and `pays` name rows."""
+
+    row = ma.fields.Integer(required=True)
+    entry = ma.fields.String(required=True)
+    happened = ma.fields.String(required=True)
+    entered = ma.fields.String(required=True)
+    party = ma.fields.String(required=True)
+    document = ma.fields.String(required=True)
+    note = ma.fields.String(required=True)
+    code = ma.fields.String(required=True)
+    kind = ma.fields.String(required=True)
+    quantity = ma.fields.String(required=True, allow_none=True)
+    unit = ma.fields.String(required=True)
+    net = ma.fields.String(required=True, allow_none=True)
+    tax = ma.fields.String(required=True, allow_none=True)
+    amount = ma.fields.String(required=True)
+    reverses = ma.fields.Integer(required=True, allow_none=True)
+    pays = ma.fields.Integer(required=True, allow_none=True)
+    bank_line = ma.fields.String(required=True)
+
+
+class MoneyRowsAnswer(Answer):
+    """All rows of money, in the order of the books."""
+
+    rows = ma.fields.List(ma.fields.Nested(MoneyRowAnswer), required=True)
+
+
+class MonthAnswer(Answer):
+    """What a month added, through the last of its days that counts."""
+
+    month = ma.fields.String(required=True)
+    through = ma.fields.String(required=True)
+    planned = ma.fields.String(required=True)
+    earned = ma.fields.String(required=True)
+    incurred = ma.fields.String(required=True)
+    paid = ma.fields.String(required=True)
+
+
+class MonthsAnswer(Answer):
+    """What each month added; `total` is the state on the day, to the cent."""
+
+    months = ma.fields.List(ma.fields.Nested(MonthAnswer), required=True)
+    total = ma.fields.Dict(required=True)
+
+
+@exports.get(f"{AT}/rows")
+@exports.asks(ExportQuery)
+@exports.answers(MoneyRowsAnswer)
+def list_money_rows(query: ExportQuery, project_id: UUID) -> Response:
+    """List the rows of money, with their codes, tax, reversals and what each payment pays."""
+    from api.ledger.reports import money_lines_of
+    from estimator.tracking.money_lines_json import money_line_fields
+
+    with services().store.reading(current_caller()) as session:
+        rows = money_lines_of(session, project_id, *query.dates)
+    return json_answer({"rows": [money_line_fields(one) for one in rows]})
+
+
+@exports.get(f"{AT}/rows.csv")
+@exports.asks(ExportQuery)
+@exports.answers({"type": "string"}, content_type=_CSV)
+def download_money_rows(query: ExportQuery, project_id: UUID) -> Response:
+    """Download the rows of money as CSV; no text in it is a formula."""
+    from api.ledger.reports import money_lines_of
+    from estimator.workbook.entries.money_lines_csv import money_lines_csv
+
+    with services().store.reading(current_caller()) as session:
+        name = session.existing(Project, project_id).name
+        text = money_lines_csv(money_lines_of(session, project_id, *query.dates))
+    headers = {"Content-Disposition": attachment(f"{name} rows", ".csv")}
+    return Response(text, content_type=f"{_CSV}; charset=utf-8", headers=headers)
+
+
+@exports.get(f"{AT}/months")
+@exports.asks(ExportQuery)
+@exports.answers(MonthsAnswer)
+def show_months(query: ExportQuery, project_id: UUID) -> Response:
+    """Show what each month added: the difference of two states, so that months add up."""
+    from api.ledger.reports import months_of
+    from estimator.tracking.money_lines_json import months_fields
+
+    with services().store.reading(current_caller()) as session:
+        months = months_of(session, project_id, *query.dates)
+    return json_answer(months_fields(months))
