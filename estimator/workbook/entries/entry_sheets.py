@@ -34,6 +34,7 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 LISTS = "Lists"
 _FIRST_ROW = 2
+_ROWS_OF_A_PAGE = 30  # printed for the clipboard; on the screen any number may be filled in
 _NOT_ON_IT = "That is not on the sheet Lists."
 _ORDER = (CODES, "work", KINDS, UNITS, PARTIES, PEOPLE, MACHINES, BILLS, YES_NO)
 _WIDTHS = (14, 44, 14, 12, 32, 12, 24, 18, 12)
@@ -113,7 +114,7 @@ def _write_sheet(book: Book, sheet: EntrySheet, ranges: Mapping[str, str], page:
     columns = [Column(one.field, one.width) for one in sheet.columns]
     pen = SheetPen(book, sheet.title, columns)
     write_headings(pen)
-    write_spare_rows(pen)
+    write_spare_rows(pen, _ROWS_OF_A_PAGE)
     for letter, column in zip(pen.letters, sheet.columns, strict=True):
         if column.offers in ranges:
             # A vendor or a person may be new: such lists offer, and do not warn.

@@ -40,14 +40,20 @@ def write_course(book: Book, course: Sequence[WeekPoint], page: PageSetup) -> No
         for column, amount in enumerate(cents, start=2):
             pen.number(column, None if amount is None else amount / 100, "plain money")
         pen.down()
-    _add_chart(pen, f"A{chart_row}", heading + 1, pen.row - 1)
+    if course:
+        _add_chart(pen, f"A{chart_row}", heading + 1, course)
     pen.finish(page)
 
 
-def _add_chart(pen: SheetPen, anchor: str, first: int, last: int) -> None:
+def _add_chart(pen: SheetPen, anchor: str, first: int, course: Sequence[WeekPoint]) -> None:
     from openpyxl.chart import Reference, ScatterChart, Series
+    from openpyxl.utils.datetime import to_excel
 
     chart: Any = ScatterChart()
+    last = first + len(course) - 1
+    if len(course) > 1:  # an axis has two ends
+        scaling = chart.x_axis.scaling
+        scaling.min, scaling.max = to_excel(course[0].day), to_excel(course[-1].day)
     chart.style, chart.height, chart.width = 10, _CHART_HEIGHT_CM, _CHART_WIDTH_CM
     days = Reference(pen.sheet, min_col=1, min_row=first, max_row=last)
     for place, name in enumerate(("planned", "earned", "incurred")):

@@ -12,7 +12,7 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 TITLE = "Ledger"
 COLUMNS = (
     Column("Row", 7, True), Column("Happened", 11, True), Column("Entry", 10), Column("Party", 26),
-    Column("Document", 18), Column("Note", 34), Column("Code", 14), Column("Kind", 12),
+    Column("Document", 18), Column("Note", 46), Column("Code", 14), Column("Kind", 12),
     Column("Billed\n[$]", 13, True), Column("Accrued\n[$]", 13, True),
     Column("Paid\n[$]", 13, True),
 )  # fmt: skip

@@ -40,9 +40,9 @@ def write_answers(pen: SheetPen, texts: Sequence[str]) -> None:
     pen.down()
 
 
-def write_spare_rows(pen: SheetPen) -> None:
+def write_spare_rows(pen: SheetPen, count: int = SPARE_ROWS) -> None:
     """Write rows that are still empty."""
-    for _ in range(SPARE_ROWS):
+    for _ in range(count):
         write_answers(pen, ())
 
 
