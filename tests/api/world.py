@@ -123,6 +123,7 @@ class World:
         }
         more = asked.get(path.rsplit("/", 1)[1], "") if "/estimates/" in path else ""
         more = "?code=30.020" if path.endswith("/books/trace") else more
+        more = "?bank=checking" if "/books/bank-" in path and "rules" not in path else more
         return method, PARAMETER.sub(lambda found: ids[found[1]], path) + more
 
     def ids_for(self, route: str) -> dict[str, str]:
