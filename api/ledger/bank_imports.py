@@ -25,6 +25,7 @@ from estimator.tracking.bank_lines import (
     BankProposal,
     bank_proposals,
     check_line_days,
+    money_logged,
     open_bills,
 )
 from estimator.tracking.bank_terms import BankRule, BankTerms
@@ -156,18 +157,17 @@ def _lines(desk: Desk, statement: Statement) -> list[BankLine]:
 
 def _proposals(desk: Desk, bank: str, lines: list[BankLine]) -> list[BankProposal]:
     costs, payments = desk.rows(_COSTS, Cost), desk.rows(_PAYMENTS, Payment)
-    rows = (costs, payments, desk.rows(_RECEIPTS, Receipt))
-    live = {row for listed in rows for row in standing(listed)}
-    known: list[Cost | Payment | Receipt] = [*costs, *payments, *rows[2]]
-    begins = _bank_line(bank, "")
+    receipts = desk.rows(_RECEIPTS, Receipt)
+    live = set(standing([*costs, *payments, *receipts]))
+    known: list[Cost | Payment | Receipt] = [*costs, *payments, *receipts]
+    logged, begins = money_logged(payments, receipts), _bank_line(bank, "")
     marks = {
         one.bank_line.removeprefix(begins)
         for one in known
         if one.row in live and one.bank_line.startswith(begins)
     }
-    return bank_proposals(
-        lines, open_bills(costs, payments), desk.rows("bank_rules", BankRule), marks
-    )
+    rules = desk.rows("bank_rules", BankRule)
+    return bank_proposals(lines, open_bills(costs, payments), rules, marks, logged)
 
 
 def _bank_line(bank: str, mark: str) -> str:

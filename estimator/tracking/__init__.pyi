@@ -8,6 +8,8 @@ from .bank_lines import (
     BankLine as BankLine,
     BankProposal as BankProposal,
     check_line_days as check_line_days,
+    money_logged as money_logged,
+    MoneyLogged as MoneyLogged,
     open_bills as open_bills,
     OpenBill as OpenBill,
 )

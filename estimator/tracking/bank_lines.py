@@ -13,14 +13,16 @@ from datetime import date, timedelta
 from estimator.errors import Faults, LedgerFaulty
 from estimator.money import cents_money
 from estimator.tracking.bank_terms import BankRule, rule_of
-from estimator.tracking.ledger_rows import Cost, Payment
+from estimator.tracking.ledger_rows import Cost, Payment, Receipt
 from estimator.tracking.spent import paid_by_split
 from estimator.tracking.tickets import standing
 
-KNOWN, PAYMENT, COST, RECEIPT, LEFT_OUT, NEEDS_CODE, NEEDS_CHOICE = (
-    "known", "payment", "cost", "receipt", "left out", "needs a code", "needs a choice",
+KNOWN, LOGGED, PAYMENT, COST, RECEIPT, LEFT_OUT, NEEDS_CODE, NEEDS_CHOICE = (
+    "known", "logged by hand", "payment", "cost", "receipt", "left out", "needs a code",
+    "needs a choice",
 )  # fmt: skip
 _DAYS_BEFORE, _DAYS_AFTER = 5, 60
+_DAYS_TO_CLEAR = 30
 _OLDEST_YEARS = 10
 _SHORTEST_WORD = 3
 
@@ -63,6 +65,15 @@ class OpenBill:
 
 
 @dataclass(frozen=True)
+class MoneyLogged:
+    """Money that moved as somebody logged it by hand: row, day, and [0.01 $] as a line has it."""
+
+    row: int
+    day: date
+    cents: int
+
+
+@dataclass(frozen=True)
 class BankProposal:
     """What a line would become.
 
@@ -71,7 +82,8 @@ class BankProposal:
     line : BankLine
         Of the statement.
     what : str
-        `known`, `payment`, `cost`, `receipt`, `left out`, `needs a code`, or `needs a choice`.
+        `known`, `logged by hand`, `payment`, `cost`, `receipt`, `left out`, `needs a code`, or
+        `needs a choice`.
     why : str
         In words.
     bills : tuple of OpenBill
@@ -101,6 +113,24 @@ def open_bills(costs: Iterable[Cost], payments: Iterable[Payment]) -> list[OpenB
         OpenBill(bill.row, bill.vendor, bill.document, bill.happened, bill.cents - sum(paid))
         for bill, paid in paid_by_split(listed, payments)
         if bill.row in live and bill.cents > sum(paid)
+    ]
+
+
+def money_logged(payments: Iterable[Payment], receipts: Iterable[Receipt]) -> list[MoneyLogged]:
+    """Return the payments and receipts that stand and come from no statement.
+
+    Parameters
+    ----------
+    payments, receipts : iterables of Payment and of Receipt
+        All that are known.
+    """
+    out, came = list(payments), list(receipts)
+    live = set(standing([*out, *came]))
+    moved = [(one, -one.cents) for one in out] + [(one, one.cents) for one in came]
+    return [
+        MoneyLogged(one.row, one.happened, cents)
+        for one, cents in moved
+        if one.row in live and not one.bank_line
     ]
 
 
@@ -135,8 +165,9 @@ def bank_proposals(
     bills: Sequence[OpenBill],
     rules: Sequence[BankRule],
     known: Collection[str],
+    logged: Iterable[MoneyLogged] = (),
 ) -> list[BankProposal]:
-    """Return what each line would become; a bill is proposed for one line only.
+    """Return what each line would become; a bill or a row is proposed for one line only.
 
     Parameters
     ----------
@@ -148,22 +179,41 @@ def bank_proposals(
         In the order of the books.
     known : collection of str
         The marks of lines that the books have already.
+    logged : iterable of MoneyLogged
+        What moved without a line of a statement so far.
 
     Notes
     -----
+    A line of the same amount as money that was logged by hand up to 30 days before is that money.
     A line may pay a bill of the same amount from 5 days before the line's day is reached to 60 days
     after. Where the line names the vendor of one (by a rule, or by half of the words of the name),
     that one is proposed; else the only one of that amount. A line of a vendor who has other bills
     open is left to be decided: it may pay a part of one.
     """
-    left = list(bills)
+    left, by_hand = list(bills), list(logged)
     proposed = []
     for line in lines:
+        row = None if line.mark in known else _logged(line, by_hand)
+        if row is not None:
+            by_hand.remove(row)
+            why = f"row {row.row} of {row.day} is of the same amount"
+            proposed.append(BankProposal(line, LOGGED, why))
+            continue
         one = _proposal(line, left, rules, known)
         proposed.append(one)
         if one.what == PAYMENT:
             left.remove(one.bills[0])
     return proposed
+
+
+def _logged(line: BankLine, by_hand: Iterable[MoneyLogged]) -> MoneyLogged | None:
+    """Return the row of the same amount that is nearest before the day of a line."""
+    alike = [
+        one
+        for one in by_hand
+        if one.cents == line.cents and 0 <= (line.day - one.day).days <= _DAYS_TO_CLEAR
+    ]
+    return max(alike, key=lambda one: one.day, default=None)
 
 
 def _proposal(

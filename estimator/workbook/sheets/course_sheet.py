@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from estimator.charts.palette import GRAY, RULE, SERIES
@@ -21,6 +22,7 @@ COLUMNS = (
     Column("Incurred\n[$]", 15, True), Column("", 34),
 )  # fmt: skip
 _CHART_ROWS = 24
+_DAY_ZERO = date(1899, 12, 30)
 _CHART_WIDTH_CM, _CHART_HEIGHT_CM = 17.0, 10.5
 
 
@@ -47,13 +49,12 @@ def write_course(book: Book, course: Sequence[WeekPoint], page: PageSetup) -> No
 
 def _add_chart(pen: SheetPen, anchor: str, first: int, course: Sequence[WeekPoint]) -> None:
     from openpyxl.chart import Reference, ScatterChart, Series
-    from openpyxl.utils.datetime import to_excel
 
     chart: Any = ScatterChart()
     last = first + len(course) - 1
     if len(course) > 1:  # an axis has two ends
         scaling = chart.x_axis.scaling
-        scaling.min, scaling.max = to_excel(course[0].day), to_excel(course[-1].day)
+        scaling.min, scaling.max = _serial(course[0].day), _serial(course[-1].day)
     chart.style, chart.height, chart.width = 10, _CHART_HEIGHT_CM, _CHART_WIDTH_CM
     days = Reference(pen.sheet, min_col=1, min_row=first, max_row=last)
     for place, name in enumerate(("planned", "earned", "incurred")):
@@ -67,6 +68,11 @@ def _add_chart(pen: SheetPen, anchor: str, first: int, course: Sequence[WeekPoin
     _set_axes(chart)
     chart.anchor = anchor
     pen.sheet.add_chart(chart)
+
+
+def _serial(day: date) -> int:
+    """Return the number that a spreadsheet has for a day."""
+    return (day - _DAY_ZERO).days
 
 
 def _set_axes(chart: Any) -> None:

@@ -110,6 +110,20 @@ def test_lines_are_proposed_then_posted_as_accepted_and_known_from_then_on(bank)
     assert project() == report
 
 
+def test_a_payment_that_was_logged_by_hand_is_not_posted_again(bank):
+    logged = groundsill(
+        "log", "payment", "--happened", "2026-03-02", "--cost", "1", "--amount", "1540.80",
+        "--means", "check 204",
+    )  # fmt: skip
+    assert logged.exit_code == 0, logged.err
+    ran = bank(CSV, "--map", MAP, "--accept", "--keep")
+    assert ran.out.splitlines()[1:3] == [
+        "line 3: 2026-03-03 -$1,540.80 RIDGE ROAD QUARRY 0042",
+        "  logged by hand: row 2 of 2026-03-02 is of the same amount",
+    ], ran.err
+    assert project()["paid"] == "1540.80"
+
+
 def test_decisions_that_do_not_fit_a_line_are_told_and_nothing_is_posted(bank):
     before = project()
     ran = bank(
