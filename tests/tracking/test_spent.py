@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.tracking.ledger_rows import split_cost
+from estimator.tracking.ledger_sums import NO_AMOUNTS, LedgerSums, SumKey
 from estimator.tracking.posting import reversal_of
 from estimator.tracking.spent import Spent
 from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, spent_of, ticket
@@ -90,3 +91,8 @@ def test_splits_add_up_and_a_reversal_restores(net, tax, weights):
     taken = reversal_of(bill)
     back = cost(2, *((s.code, s.kind, s.net_cents, s.tax_cents) for s in taken), reverses=1)
     assert all(one == Spent() for one in spent([bill, back]).values())
+
+
+def test_a_kind_that_comes_to_nothing_because_later_rows_are_left_out_is_no_kind_of_the_record():
+    sums = LedgerSums({SumKey("20.010", "consumable", "PO-1", False): NO_AMOUNTS}, {})
+    assert (sums.recurring_cents(), sums.billed_on_orders(), sums.spent()) == ({}, {}, {})
