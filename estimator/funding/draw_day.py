@@ -10,6 +10,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from estimator.errors import Faults, FundingFaulty
+from estimator.funding.draw_papers import Evidence
 from estimator.funding.draw_requests import BackupPart, CodeProgress, LeftOut, StoredPart
 from estimator.funding.drawings import DrawHistory, Drawing
 from estimator.funding.draws import LineState
@@ -25,6 +26,7 @@ from estimator.funding.line_states import (
     split_stored,
 )
 from estimator.funding.loan_schedule import Loan, LoanLine, bearing, revised_cents
+from estimator.funding.walk_notes import out_of_sight, places_of
 from estimator.money import cents_money
 from estimator.tracking.books import Books, Track, track
 from estimator.tracking.budget import Budget, current_budget
@@ -47,6 +49,8 @@ class DrawDay:
         What the owner says, and what came before.
     known_on : datetime
         [UTC]
+    evidence : sequence of Evidence
+        Papers that came in.
     """
 
     loan: Loan
@@ -55,6 +59,7 @@ class DrawDay:
     drawing: Drawing
     history: DrawHistory
     known_on: datetime
+    evidence: Sequence[Evidence] = ()
 
     @cached_property
     def since(self) -> date | None:
@@ -176,8 +181,29 @@ class DrawDay:
 
     def codes(self, line: LenderLine) -> tuple[CodeProgress, ...]:
         """Return the cost codes of a line with both measures."""
-        own = {one.code: one for one in self.report.status.codes}
-        return codes_of_line(line, own, self.inspectors)
+        return tuple(
+            replace(
+                one,
+                where=self._places.get(one.code, ""),
+                covered=self._out_of_sight.get(one.code, ()),
+            )
+            for one in codes_of_line(line, self._own, self.inspectors)
+        )
+
+    @cached_property
+    def _own(self) -> Mapping[str, CodeStatus]:
+        return {one.code: one for one in self.report.status.codes}
+
+    @cached_property
+    def _places(self) -> Mapping[str, str]:
+        status = self.report.status
+        names = {one.code: f"{one.code} {one.name}".strip() for one in status.by_phase()}
+        phases = {one.code: names[one.phase] for one in status.codes if one.phase}
+        return places_of(phases, self.known)
+
+    @cached_property
+    def _out_of_sight(self) -> Mapping[str, tuple[str, ...]]:
+        return out_of_sight(self.known, self.evidence, self.since)
 
     @cached_property
     def _budget(self) -> Budget:

@@ -83,7 +83,7 @@ def draw_from_books(
     """
     check_drawing(loan, drawing, history)
     known = books.known(drawing.through, known_on)
-    day = DrawDay(loan, baseline, known, drawing, history, known_on)
+    day = DrawDay(loan, baseline, known, drawing, history, known_on, papers.evidence)
     lines = _lines(day)
     backup = _backup(day, lines)
     lines = tuple(_with_unbacked(line, backup) for line in lines)

@@ -33,6 +33,10 @@ class CodeProgress:
         [%] In place by our own measure.
     inspector_percent : Decimal or None
         [%] By the inspector; None where they have not looked since the draw before.
+    where : str
+        Where to look.
+    covered : tuple of str
+        What may be out of sight since the draw before, with the picture taken before, in words.
     """
 
     code: str
@@ -42,6 +46,8 @@ class CodeProgress:
     expected: Decimal
     percent: Decimal
     inspector_percent: Decimal | None = None
+    where: str = ""
+    covered: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
