@@ -29,6 +29,7 @@ MOST_CHANGING = 10
 
 def show_comparison(comparison: Comparison, findings: Findings) -> None:
     """Print a comparison and its results."""
+    from estimator.studies.comparison.method_dates import date_sentences
     from estimator.studies.comparison.sentences import sentence_case
 
     with page() as out:
@@ -41,6 +42,8 @@ def show_comparison(comparison: Comparison, findings: Findings) -> None:
         _show_best(out, comparison)
         if findings.course:
             _show_course(out, findings.course)
+        for sentence in date_sentences(comparison, findings.course):
+            hanging(out, "", "", sentence_case(sentence))
         if findings.saving:
             _show_saving(out, comparison, findings.saving)
         if findings.is_varied and findings.curves:

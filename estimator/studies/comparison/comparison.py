@@ -30,6 +30,7 @@ from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
 from estimator.scope.methods.rising_fill import RisingFill, rising_fill
 from estimator.scope.scope import Item, Scope
+from estimator.studies.comparison.method_dates import ItemStart, item_start
 from estimator.studies.comparison.method_prices import MethodPrices, method_prices
 from estimator.studies.comparison.method_result import DAY_DECIMALS, MethodResult, method_result
 from estimator.studies.comparison.prepared_method import PreparedMethod, prepared_method, work_alone
@@ -65,6 +66,8 @@ class Comparison:
         Of all assemblies in play, each once.
     rises : tuple of RisingFill or None
         How the fill of each method rises, if the item states a level.
+    start : ItemStart or None
+        When the item begins, if the scope has a calendar.
     """
 
     project: str
@@ -77,6 +80,7 @@ class Comparison:
     results: tuple[MethodResult, ...]
     cautions: tuple[Caution, ...]
     rises: tuple[RisingFill | None, ...]
+    start: ItemStart | None = None
 
     @cached_property
     def competing(self) -> tuple[int, ...]:
@@ -183,6 +187,7 @@ def compare(
         results=tuple(results),
         cautions=tuple(caution for code, caution in known.items() if code in codes),
         rises=tuple(rising_fill(one, scope.shift, item.level) for one in item.methods),
+        start=item_start(scope, tables, on, item_code),
     )
 
 

@@ -21,6 +21,7 @@ from estimator.studies.comparison.cost_difference import CostPart, SaveOrScrap
 from estimator.studies.comparison.curves import CostMap, Curves
 from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.level_sentences import rising_sentences, standing_sentences
+from estimator.studies.comparison.method_dates import date_sentences
 from estimator.studies.comparison.method_notes import notes_of
 from estimator.studies.comparison.method_result import MethodResult
 from estimator.studies.comparison.sentences import (
@@ -64,7 +65,10 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "day_worth": _money(comparison.day_worth),
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
-        "methods": [_method(one, notes_of(one.method)) for one in comparison.results],
+        "methods": [
+            _method(one, notes_of(one.method)) | _finish(comparison, one.days)
+            for one in comparison.results
+        ],
         "rises": list(rising_sentences(comparison)),
         "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
         "notes": list(findings.notes),
@@ -76,9 +80,18 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "curves": findings.curves and _curves(comparison, findings.curves),
         "map": findings.cost_map and _map(comparison, findings.cost_map),
         "save_or_scrap": findings.saving and _saving(comparison, findings.saving),
+        "dates": list(date_sentences(comparison, findings.course)) or None,
         "from_here": findings.course and _course(findings.course),
     }
     return fields | {key: value for key, value in optional.items() if value is not None}
+
+
+def _finish(comparison: Comparison, days: float) -> dict[str, str]:
+    """Return when work of so many days from the start of the item is done, if that is known."""
+    start = comparison.start
+    if start is None:
+        return {}
+    return {"start": start.day.isoformat(), "finish": start.finish(days).isoformat()}
 
 
 def _money(amount: Decimal) -> str:

@@ -1,0 +1,46 @@
+"""How fast dates are worked out: the sample with its crew, and two hundred activities.
+
+    pytest tests/benchmarks --benchmark-enable -n 0
+
+Asserted is what a person waits for: half a second for the sample, five seconds for a job of two
+hundred activities that share two crews, whether or not it is proven that none ends sooner.
+"""
+
+from time import perf_counter
+
+from estimator.pricing.estimate import price
+from estimator.scheduling.activities import Activity, Link
+from estimator.scheduling.job_dates import job_schedule
+from estimator.scheduling.scarce_crews import shortest_order
+from tests.scope.methods.choices import sample
+
+MOST_SECONDS_OF_THE_SAMPLE, MOST_SECONDS_OF_TWO_HUNDRED = 0.5, 5.0
+
+
+def test_the_sample_is_scheduled_while_one_waits(benchmark):
+    scope, tables = sample()
+    estimate = price(scope, tables, scope.on)
+    job_schedule(estimate)  # the solver's library is loaded once
+    begun = perf_counter()
+    schedule = benchmark.pedantic(job_schedule, (estimate,), rounds=1)
+    assert perf_counter() - begun < MOST_SECONDS_OF_THE_SAMPLE
+    assert schedule.is_shortest
+
+
+def test_two_hundred_activities_of_two_crews(benchmark):
+    activities = [
+        Activity(
+            f"{place}",
+            f"{place}",
+            50 + place * 37 % 400,
+            tuple(Link(f"{before}") for before in (place - 7, place - 13) if before >= 0),
+            {"laborer": 1 + place % 3, "mason": place % 2},
+        )
+        for place in range(200)
+    ]
+    begun = perf_counter()
+    order = benchmark.pedantic(
+        shortest_order, (activities, {"laborer": 5, "mason": 2}), {"effort": 2.0}, rounds=1
+    )
+    assert perf_counter() - begun < MOST_SECONDS_OF_TWO_HUNDRED
+    assert order.gap < 0.1
