@@ -20,6 +20,8 @@ def alternate_change(
 ) -> NewChange:
     """Return the change that takes an alternate, to be posted.
 
+    Its number is the alternate's, so that it is not taken twice.
+
     Raises
     ------
     LedgerFaulty
@@ -35,7 +37,10 @@ def alternate_change(
     parts = alternate_parts(accepted.scope, accepted.tables, accepted.estimate.on, code)
     name = next(one.name for one in accepted.scope.alternates if one.code == code)
     listed = [part for one in parts for part in _parts(one)]
-    return NewChange(happened=happened, reason=f"alternate {code} taken: {name}", parts=listed)
+    return NewChange(
+        happened=happened, reason=f"alternate {code} taken: {name}", parts=listed,
+        number=f"alternate {code}",
+    )  # fmt: skip
 
 
 def _parts(part: ChangePart) -> Iterator[NewChangePart]:
