@@ -20,6 +20,7 @@ from api.commands.credit import credit
 from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.difference import difference
+from api.commands.draw import draw
 from api.commands.explain import explain
 from api.commands.labor import labor
 from api.commands.log import log, reverse
@@ -95,6 +96,7 @@ for _command in (
     reverse,
     trace,
     track,
+    draw,
     credit,
     demo,
     database,

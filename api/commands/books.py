@@ -67,16 +67,18 @@ def alternate_(code: str, project: str | None, happened: datetime | None) -> Non
 
 @books.command("demo")
 def demo_() -> None:
-    """Open the books of the invented sample with ten weeks of entries.
+    """Open the books of the invented sample with ten weeks of entries, its loan and two draws.
 
     They are of April to June 2026, by a clock of their own: look with --as-of 2026-06-14.
     """
+    from api.draws.sample_draws import draw_twice
     from api.ledger.sample_books import open_sample
     from estimator.money import cents_money
     from estimator.sample.ten_weeks import LAST_DAY
 
     with own_books() as (store, caller, _):
         opened, rows = open_sample(store, caller)
+        draw_twice(store, caller, opened.project_id)
     click.echo(f"The books of {opened.name} are open: {rows} rows, all of them invented.")
     click.echo(f"Budget, with all markups: {cents_money(opened.budget_cents)}")
     click.echo(f"Look at them with 'groundsill track --as-of {LAST_DAY}'.")

@@ -15,7 +15,10 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("code")
+@click.argument("code", required=False)
+@click.option(
+    "--draw", "number", type=click.IntRange(1), help="A submitted draw, in place of CODE."
+)
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option("--as-of", type=DAY, metavar="DATE", help="Happened by; today if left out.")
 @click.option(
@@ -23,14 +26,24 @@ if TYPE_CHECKING:
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the trace as JSON.")
 def trace(
-    code: str,
+    code: str | None,
+    number: int | None,
     project: str | None,
     as_of: datetime | None,
     known_on: datetime | None,
     *,
     as_json: bool,
 ) -> None:
-    """Show the rows and documents behind the figures of cost code CODE, and how its budget came."""
+    """Show the rows and documents behind the figures of cost code CODE, and how its budget came.
+
+    With --draw, each dollar of a draw that was submitted, back to its receipts.
+    """
+    if (code is None) == (number is None):
+        raise click.UsageError("Name a cost code, or a draw with --draw.")
+    if number is not None:
+        _trace_draw(number, project, as_json=as_json)
+        return
+    assert code is not None
     from api.ledger.opened_books import project_named
     from api.ledger.traces import trace_json, trace_of
 
@@ -46,6 +59,23 @@ def trace(
         click.echo(indented_json(trace_json(traced, working)), nl=False)
     else:
         _show(traced, working)
+
+
+def _trace_draw(number: int, project: str | None, *, as_json: bool) -> None:
+    from api.commands.draw_shown import show_trace
+    from api.draws.shown_draws import checked_request, draw_numbered
+    from api.draws.shown_draws import trace_json as draw_trace_json
+    from api.ledger.opened_books import project_named
+
+    with own_books() as (store, caller, _), store.reading(caller) as session:
+        of = draw_numbered(session, project_named(session, project).id, number)
+        told = draw_trace_json(checked_request(of))
+    if as_json:
+        from estimator.pricing.indented_json import indented_json
+
+        click.echo(indented_json(told), nl=False)
+    else:
+        show_trace(told)
 
 
 def _show(traced: Trace, working: list[dict[str, Any]]) -> None:

@@ -15,6 +15,7 @@ from tests.api.live import Live, served
 from tests.api.moving import Moving
 from tests.api.service import Service
 from tests.api.store.postgres import ABSENT, Server, server_programs
+from tests.commands.running import Ran, groundsill
 
 SQLITE, POSTGRESQL = "sqlite", "postgresql"
 
@@ -143,3 +144,15 @@ def live(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
     """The service as `groundsill serve` runs it."""
     with served(tmp_path_factory.mktemp("live")) as live:
         yield live
+
+
+@pytest.fixture(scope="session")
+def sample_books(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Ran]:
+    """A data folder with the books of the sample, and what the command said that opened them."""
+    folder = tmp_path_factory.mktemp("sample")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
+        patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+        ran = groundsill("books", "demo")
+    assert ran.exit_code == 0, ran.err
+    return folder / "data", ran

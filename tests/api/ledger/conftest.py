@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from tests.commands.running import groundsill
-
 
 @pytest.fixture(scope="session")
-def opened(tmp_path_factory):
+def opened(sample_books):
     """What the command says that opened them; the environment names their database."""
+    folder, ran = sample_books
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path_factory.mktemp("data")))
+        patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder))
         patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
-        ran = groundsill("books", "demo")
-        assert ran.exit_code == 0, ran.err
         yield ran.out

@@ -1,0 +1,88 @@
+"""Each command of docs/draws.md prints what the page shows; the sample's draws add up."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from tests.commands.console import agrees, shown_commands, words_of
+from tests.commands.running import groundsill
+
+PAGE = Path("docs/draws.md").read_text(encoding="utf-8")
+COMMANDS = shown_commands(PAGE)
+REFUSED = re.search(r"^```sh\n(groundsill draw .*)\n```\n\n> (.*)$", PAGE, re.MULTILINE)
+LOAN = Path("estimator/sample/harrow-lane-loan.yaml")
+
+
+@pytest.fixture(scope="module")
+def printed(tmp_path_factory, sample_books):
+    """What each command of the page prints, one after the other on a copy of the sample."""
+    folder = tmp_path_factory.mktemp("draws")
+    shutil.copytree(sample_books[0], folder / "data")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
+        patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+        assert COMMANDS[0][0] == "groundsill books demo"
+        later = [groundsill(*words_of(command), folder=folder) for command, _ in COMMANDS[1:]]
+        yield [sample_books[1], *later]
+
+
+@pytest.mark.parametrize("place", range(len(COMMANDS)))
+def test_the_page_shows_what_the_command_prints(printed, place):
+    command, shown = COMMANDS[place]
+    ran = printed[place]
+    assert ran.exit_code == 0, ran.err
+    assert agrees(shown, ran.out.splitlines()), f"{command}\n{ran.out}"
+
+
+def test_the_page_shows_the_terms_of_the_sample():
+    assert LOAN.read_text(encoding="utf-8").strip() in PAGE
+
+
+def test_each_dollar_of_the_second_draw_is_walked_back_to_its_receipts(printed):
+    told = json.loads(groundsill("trace", "--draw", "2", "--json").out)
+    cents = Decimal(0)
+    for line in told["lines"]:
+        receipts = sum(Decimal(one["drawn"]) for one in line["receipts"])
+        assert receipts + Decimal(line["without_receipt"]) == Decimal(line["billed"])
+        assert all(one["row"] and one["vendor"] for one in line["receipts"])
+        cents += receipts - Decimal(line["retained"])
+    assert cents == Decimal(told["requested"]) == Decimal("44516.49")
+    assert groundsill("database", "verify").exit_code == 0
+
+
+def test_a_draw_out_of_order_is_refused_in_the_words_of_the_page(printed):
+    assert REFUSED is not None
+    groundsill("draw", "submit")
+    groundsill("draw", "decide", "3", "--return", "no photographs")
+    ran = groundsill(*words_of(REFUSED[1]))
+    assert (ran.exit_code, REFUSED[2] in ran.err) == (1, True), ran.err
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        ("lender: [", "terms.yaml: line 1 is no YAML"),
+        ("- a", "terms.yaml: states no terms"),
+        (
+            "rates: [{since: 2026-04-06, percent: 875}]",
+            "terms.yaml rates, 0, percent: is too large",
+        ),
+        ("most_draws: many", "terms.yaml most_draws: is not right"),
+        ("lendr: x", "terms.yaml lendr: is not a field; did you mean 'lender'?"),
+    ],
+)
+def test_a_file_of_terms_with_a_fault_says_where(tmp_path, text, sentence):
+    path = tmp_path / "terms.yaml"
+    path.write_text(text)
+    ran = groundsill("draw", "loan", path)
+    assert (ran.exit_code, sentence in ran.err) == (1, True), ran.err
+
+
+def test_a_trace_names_a_code_or_a_draw():
+    assert groundsill("trace").exit_code == 2
