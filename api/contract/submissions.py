@@ -1,7 +1,7 @@
 """`Idempotency-Key`: a request that creates something may be sent again without harm.
 
-The same key and body get the stored answer, however often; another body is refused, and so is the
-same while the first is being prepared outside the turn to write.
+The same key, query and body get the stored answer, however often; another query or body is refused,
+and so is the same while the first is being prepared outside the turn to write.
 """
 
 from __future__ import annotations
@@ -78,8 +78,8 @@ def submit(
     KeyFaulty, KeyReused, StillInFlight
         As the key asks for.
     """
-    key, digest = idempotency_key(), hashlib.sha256(request.get_data()).hexdigest()
-    sent = (caller, key, f"{request.method} {request.path}", digest, parts.now)
+    key, route = idempotency_key(), f"{request.method} {request.path}"
+    sent = (caller, key, route, _sent_digest(), parts.now)
     if prepare is None:
         return parts.store.carry_out(
             caller,
@@ -141,6 +141,14 @@ def created(answer: StoredAnswer, *, is_replayed: bool) -> Response:
     if is_replayed:
         response.headers[REPLAYED_HEADER] = "true"
     return response
+
+
+def _sent_digest() -> str:
+    """Return a SHA-256 of the body and, where there is one, of the query with it."""
+    body = hashlib.sha256(request.get_data())
+    if not request.query_string:
+        return body.hexdigest()
+    return hashlib.sha256(body.digest() + request.query_string).hexdigest()
 
 
 def _answered(

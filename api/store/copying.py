@@ -17,7 +17,7 @@ from api.store.models import Base
 from api.store.trail import plain
 from estimator.errors import fault
 
-_AT_ONCE = 1_000
+_AT_ONCE = 1_000  # rows, unless the table's `info` says otherwise: contents of files are large
 
 # Told how many more rows were copied.
 Progress = Callable[[int], None]
@@ -100,6 +100,7 @@ def _said(value: Any) -> Any:
 def _batches(connection: Connection, table: Table) -> Iterator[list[dict[str, Any]]]:
     """Yield the rows of a table in the order of its key."""
     statement = select(table).order_by(*table.primary_key.columns)
-    with connection.execute(statement, execution_options={"yield_per": _AT_ONCE}) as result:
-        for rows in result.partitions(_AT_ONCE):
+    at_once = table.info.get("at_once", _AT_ONCE)
+    with connection.execute(statement, execution_options={"yield_per": at_once}) as result:
+        for rows in result.partitions(at_once):
             yield [dict(row._mapping) for row in rows]

@@ -1,4 +1,4 @@
-"""Submissions that may be repeated: the same key and body get the same answer, once worked on.
+"""Submissions that may be repeated: what is sent again gets the same answer, and is done once.
 
 A submission is claimed and answered in the transaction of the work, so either all is saved or
 nothing is. Where the work is prepared before it, the claim is saved first: one whose holder died is
@@ -107,7 +107,7 @@ def claim_within(
     route : str
         Method and path.
     body_digest : str
-        SHA-256 of the body.
+        SHA-256 of the body, and of the query with it.
     at : datetime
         Now.
 

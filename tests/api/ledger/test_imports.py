@@ -276,6 +276,8 @@ def test_over_http_a_preview_says_what_the_import_then_does_once(service):
     assert posted.status_code == 201, posted.text
     assert [one["number"] for one in posted.json["entries"]] == [1, 2]
     assert service.post(f"{books}/imports", content, headers=key).data == posted.data
+    other = service.post(f"{books}/imports?replace=all", content, headers=key)
+    assert (other.status_code, other.json["code"]) == (422, "key-reused")
     again = service.post(f"{books}/imports", content, headers=kind | new_key()).json
     assert (again["entries"], [one["number"] for one in again["known"]]) == ([], [1, 2])
 
