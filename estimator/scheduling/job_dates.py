@@ -198,10 +198,13 @@ class _Dates:
 
     def schedule(self, calendar: WorkingCalendar) -> JobSchedule:
         end = self.table.finish
+        phases = tuple(self.phase(one) for one in self.estimate.scope.phases)
         return JobSchedule(
-            *self.days.span(0, end),
+            self.days.start,
+            # What takes no time may stand on the day after the last of work, once a wait is over.
+            max((one.finish for one in phases), default=self.days.start),
             end / UNITS_A_DAY,
-            phases=tuple(self.phase(one) for one in self.estimate.scope.phases),
+            phases=phases,
             items=tuple(self.items()),
             there=MappingProxyType(dict(self.there)),
             at_least_days=self.at_least / UNITS_A_DAY,

@@ -102,14 +102,31 @@ def shortest_order(
     model, starts, end = _model(activities, there, days)
     model.minimize(end)
     solver = _solved(model, effort, seed)
+    if solver is None:  # the effort is spent before any order: one after the other always fits
+        placed = _one_by_one(activities, days)
+        at_least = max(free.finish, _busy_at_least(activities, there))
+        done = {one.code: placed[one.code] + one.length for one in activities}
+        return CrewOrder(placed, done, max(done.values()), at_least)
     finish, at_least = round(solver.objective_value), round(solver.best_objective_bound)
     if finish == at_least:
-        solver = _earliest(model, starts, end, solver, effort, seed)
+        solver = _earliest(model, starts, end, solver, effort, seed) or solver
     placed = {one.code: solver.value(starts[one.code]) for one in activities}
     done = {one.code: placed[one.code] + one.length for one in activities}
     return CrewOrder(
-        MappingProxyType(placed), MappingProxyType(done), finish, max(at_least, free.finish)
+        MappingProxyType(placed),
+        MappingProxyType(done),
+        finish,
+        max(at_least, free.finish, _busy_at_least(activities, there)),
     )
+
+
+def _busy_at_least(activities: Sequence[Activity], there: Mapping[str, int]) -> int:
+    """Return how long the busiest crew is at work if none of it is ever idle."""
+    busy = (
+        -(-sum(one.length * one.needs.get(crew, 0) for one in activities) // number)
+        for crew, number in there.items()
+    )
+    return max(busy, default=0)
 
 
 def _check_needs(activities: Sequence[Activity], there: Mapping[str, int]) -> None:
@@ -128,10 +145,11 @@ def _model(
     """Return the model: starts within the longest that all may take, links, crews, the end."""
     from ortools.sat.python.cp_model import CpModel
 
-    model, horizon = CpModel(), _one_by_one(activities, days)
+    length = {one.code: one.length for one in activities}
+    one_by_one = _one_by_one(activities, days)
+    model, horizon = CpModel(), max(start + length[code] for code, start in one_by_one.items())
     starts = {one.code: model.new_int_var(0, horizon, one.code) for one in activities}
     end = model.new_int_var(0, horizon, "end")
-    length = {one.code: one.length for one in activities}
     for one in activities:
         model.add(end >= starts[one.code] + one.length)
         for link in one.links:
@@ -164,8 +182,8 @@ def _add_wait(
     model.add(start >= ready)
 
 
-def _one_by_one(activities: Sequence[Activity], days: WorkedDays | None) -> int:
-    """Return when the job ends if each waits for all before it: no order need take longer."""
+def _one_by_one(activities: Sequence[Activity], days: WorkedDays | None) -> dict[str, int]:
+    """Return the starts if each waits for all before it: no order need take longer."""
     starts: dict[str, int] = {}
     finishes: dict[str, int] = {}
     end = 0
@@ -173,7 +191,7 @@ def _one_by_one(activities: Sequence[Activity], days: WorkedDays | None) -> int:
         ready = (earliest(link, starts, finishes, days) for link in one.links)
         starts[one.code] = max([end, *ready])
         end = finishes[one.code] = starts[one.code] + one.length
-    return end
+    return starts
 
 
 def _earliest(
@@ -183,7 +201,7 @@ def _earliest(
     found: CpSolver,
     effort: float,
     seed: int,
-) -> CpSolver:
+) -> CpSolver | None:
     """Return the search for the order that ends as soon and starts as early as it can."""
     model.add(end <= round(found.objective_value))
     for start in starts.values():
@@ -192,13 +210,12 @@ def _earliest(
     return _solved(model, effort, seed)
 
 
-def _solved(model: CpModel, effort: float, seed: int) -> CpSolver:
+def _solved(model: CpModel, effort: float, seed: int) -> CpSolver | None:
+    """Return the search, None if it found no order."""
     from ortools.sat.python.cp_model import FEASIBLE, OPTIMAL, CpSolver
 
     solver = CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = effort
-    status = solver.solve(model)
-    assert status in (OPTIMAL, FEASIBLE)  # one after the other always fits
-    return solver
+    return solver if solver.solve(model) in (OPTIMAL, FEASIBLE) else None

@@ -53,3 +53,10 @@ def test_a_job_too_large_for_the_effort_says_how_far_off_it_may_be():
 
 def test_no_work_is_no_order():
     assert shortest_order([], {"crew": 1}).finish == 0
+
+
+def test_a_crew_is_at_work_at_least_as_long_as_its_hours_over_its_number():
+    """Seven pieces of work of two of three hands, four hours each: 56 hours, 18.67 for three."""
+    walls = [Activity(f"{place}", "wall", 400, needs={"mason": 2}) for place in range(7)]
+    order = shortest_order(walls, {"mason": 3}, effort=0.0)
+    assert order.at_least >= 1867
