@@ -57,5 +57,9 @@ def demo(out: Path, force: bool) -> None:
 
 
 def _sample() -> list[Path]:
-    """Return the files of the sample."""
-    return [SAMPLE_SCOPE, *sorted((SAMPLE_SCOPE.parent / QUOTES).glob("*.csv"))]
+    """Return the files of the sample: the scope, the terms of its loan, its quotes."""
+    return [
+        SAMPLE_SCOPE,
+        SAMPLE_SCOPE.with_name("harrow-lane-loan.yaml"),
+        *sorted((SAMPLE_SCOPE.parent / QUOTES).glob("*.csv")),
+    ]

@@ -86,8 +86,12 @@ def _on_lines(
         lines = bearing.get(split.code, [])
         if not lines:
             continue
-        weights = [weight for _, weight in lines]
-        both = zip(apportion(split.cents, weights), apportion(of_paid, weights), strict=True)
+        if len(lines) == 1:
+            both = [(split.cents, of_paid)]
+        else:
+            weights = [weight for _, weight in lines]
+            both = list(zip(apportion(split.cents, weights), apportion(of_paid, weights),
+                            strict=True))  # fmt: skip
         for (line, _), (cents, paid_part) in zip(lines, both, strict=True):
             before = sums.get(line, (0, 0))
             sums[line] = (before[0] + cents, before[1] + paid_part)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -86,7 +87,7 @@ def draw_from_books(
     day = DrawDay(loan, baseline, known, drawing, history, known_on, papers.evidence)
     lines = _lines(day)
     backup = _backup(day, lines)
-    lines = tuple(_with_unbacked(line, backup) for line in lines)
+    lines = _with_unbacked(lines, backup)
     before = history.backup if drawing.number > 1 else ()
     terms = loan.terms
     return DrawRequest(
@@ -210,9 +211,15 @@ def _backup(day: DrawDay, lines: Sequence[RequestLine]) -> tuple[BackupPart, ...
     )
 
 
-def _with_unbacked(line: RequestLine, backup: Sequence[BackupPart]) -> RequestLine:
-    backed = sum(part.cents for part in backup if part.line == line.line)
-    return replace(line, unbacked_cents=line.figures.billed_cents - backed)
+def _with_unbacked(
+    lines: Sequence[RequestLine], backup: Sequence[BackupPart]
+) -> tuple[RequestLine, ...]:
+    backed: dict[str, int] = defaultdict(int)
+    for part in backup:
+        backed[part.line] += part.cents
+    return tuple(
+        replace(one, unbacked_cents=one.figures.billed_cents - backed[one.line]) for one in lines
+    )
 
 
 def _totals(loan: Loan, lines: Sequence[DrawLine], history: DrawHistory) -> DrawTotals:

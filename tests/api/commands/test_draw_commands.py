@@ -1,0 +1,90 @@
+"""Draws from the command line, on the sample: stored material, papers, short funding, release."""
+
+from __future__ import annotations
+
+import json
+import shutil
+
+import pytest
+
+from tests.commands.running import groundsill
+
+
+@pytest.fixture
+def books(tmp_path, sample_books, monkeypatch):
+    """The sample after two draws, in a folder of its own."""
+    shutil.copytree(sample_books[0], tmp_path / "data")
+    monkeypatch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path / "data"))
+    monkeypatch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+
+
+def ran_well(*arguments):
+    ran = groundsill("draw", *arguments)
+    assert ran.exit_code == 0, ran.err
+    return ran.out
+
+
+def told(*arguments):
+    return json.loads(ran_well(*arguments, "--json"))
+
+
+def test_a_draw_is_opened_cut_funded_short_and_the_rest_is_in_the_next(books):
+    opened = told("open", "--through", "2026-06-14", "--interest", "212.40", "--leave-out", "669")
+    reserve = opened["request"]["lines"][-1]
+    assert (reserve["billed"], reserve["unbacked"]) == ("212.40", "212.40")
+    asked = opened["request"]["totals"]["requested"]
+    assert told("show")["request"]["lines"] == opened["request"]["lines"]
+    assert told("submit")["request"]["totals"]["requested"] == asked
+    cut = "4:1000.00:not compacted: come back"
+    granted = told("decide", "3", "--cut", cut)["granted"]["totals"]
+    assert granted["requested"] == f"{float(asked) - 900:.2f}"
+    paid = f"{float(granted['loan']) - 350 - 75:.2f}"
+    said = ran_well("fund", "3", "--day", "2026-06-26", "--amount", paid, "--fees", "350")
+    assert "$75.00 short" in said
+    again = told("open", "--through", "2026-06-14", "--interest", "0")["request"]
+    assert again["totals"]["short_funded"] == "75.00"
+    assert [one["billed"] for one in again["lines"] if one["line"] == "4"] == ["1000.00"]
+    assert ran_well("list").splitlines()[2] == "Draw 3, version 1, through 2026-06-14: funded"
+    assert groundsill("database", "verify").exit_code == 0
+
+
+def test_retainage_of_complete_lines_is_released_and_of_others_not(books):
+    released = told("release", "--line", "2", "--line", "3", "--through", "2026-06-14")
+    assert released["request"]["totals"]["requested"] == "6319.76"
+    assert released["request"]["backup"] == []
+    told("submit")
+    told("decide", "3")
+    told("fund", "3", "--day", "2026-06-26")
+    ran = groundsill("draw", "release", "--line", "4", "--through", "2026-06-14")
+    assert (ran.exit_code, "line 4 is not complete" in ran.err) == (1, True)
+    later = told("open", "--through", "2026-06-14")["request"]["lines"]
+    assert [one["retainage"] for one in later[1:3]] == ["0.00", "0.00"]
+
+
+def test_stored_material_is_drawn_with_its_bill_of_sale(books):
+    opened = told("open", "--through", "2026-06-14", "--stored", "668:500.00")
+    line = next(one for one in opened["request"]["lines"] if one["line"] == "4")
+    assert line["stored"] == "500.00"
+    assert "bill of sale is missing (row 668, on site)" in opened["notes"]
+    assert "Paper" in ran_well(
+        "evidence", "--kind", "bill of sale", "--name", "B-1", "--issued", "2026-06-10",
+        "--row", "668",
+    )  # fmt: skip
+    assert not [one for one in told("show")["notes"] if "bill of sale" in one]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("open", "--through", "2026-06-14", "--stored", "x:5"), "stored 1, row: is not right"),
+        (("open", "--through", "2026-06-14", "--interest", "5e3"), "interest: is not a decimal"),
+        (("fund", "2", "--day", "2026-06-26"), "draw 2 is funded"),
+        (("decide", "2"), "draw 2 was decided already"),
+        (("show", "7"), "draw 7 was not submitted"),
+        (("show",), "no draw is open"),
+        (("release", "--line", "99", "--through", "2026-06-14"), "there is no line '99'"),
+    ],
+)
+def test_what_cannot_be_is_a_sentence(books, arguments, sentence):
+    ran = groundsill("draw", *arguments)
+    assert (ran.exit_code, sentence in ran.err) == (1, True), ran.err
