@@ -1,7 +1,8 @@
 """The mark by which the program knows a file that it made and that nobody has changed since.
 
 A digest of the file's contents, where its form has room for a note: the identifier of a workbook, a
-comment in an .svg, a text in a .png. A file that was changed no longer agrees with its digest.
+comment in an .svg or a .pdf, a text in a .png. A file that was changed no longer agrees with its
+digest.
 """
 
 from __future__ import annotations
@@ -45,6 +46,11 @@ def marked_svg(drawing: bytes) -> bytes:
     return drawing + b"<!-- %s -->\n" % _mark(drawing)
 
 
+def marked_pdf(pages: bytes) -> bytes:
+    """Return printed pages with their mark in a comment after the end."""
+    return pages + b"%% %s\n" % _mark(pages)
+
+
 def marked_png(picture: bytes) -> bytes:
     """Return a picture with its mark in a text before the end."""
     body = picture.removesuffix(_PNG_END)
@@ -63,7 +69,8 @@ def is_unchanged_own(path: Path) -> bool:
     """
     if path.suffix.lower() == ".xlsx":
         return _is_own_workbook(path)
-    marked = {".svg": marked_svg, ".png": marked_png}.get(path.suffix.lower())
+    makers = {".svg": marked_svg, ".png": marked_png, ".pdf": marked_pdf}
+    marked = makers.get(path.suffix.lower())
     if marked is None:
         return False
     content, end = path.read_bytes(), _PNG_END if marked is marked_png else b""

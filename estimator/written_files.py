@@ -11,7 +11,13 @@ from tempfile import TemporaryDirectory
 from estimator.errors import Faults, FileNotWritten, fault
 from estimator.own_mark import is_unchanged_own
 
-_FIRST_BYTES = {".xlsx": b"PK", ".png": b"\x89PNG", ".svg": b"<?xml", ".json": b"{"}
+_FIRST_BYTES = {
+    ".xlsx": b"PK",
+    ".png": b"\x89PNG",
+    ".svg": b"<?xml",
+    ".json": b"{",
+    ".pdf": b"%PDF",
+}
 _NAME_ANOTHER = "name another file, or add --force to write over it"
 
 

@@ -35,6 +35,16 @@ from .draw_json import (
     draw_fields as draw_fields,
     terms_fields as terms_fields,
 )
+from .draw_package import (
+    cover_figures as cover_figures,
+    CoverFigure as CoverFigure,
+    DrawPackage as DrawPackage,
+    proof_text as proof_text,
+    rows_text as rows_text,
+    share_text as share_text,
+    split_figures as split_figures,
+    waiver_kind as waiver_kind,
+)
 from .draw_papers import (
     Evidence as Evidence,
     evidence_list as evidence_list,
@@ -121,4 +131,8 @@ from .tax_credit import (
     rehabilitation_credit as rehabilitation_credit,
     substantial_windows as substantial_windows,
     Window as Window,
+)
+from .walk_notes import (
+    out_of_sight as out_of_sight,
+    places_of as places_of,
 )

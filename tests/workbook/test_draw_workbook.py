@@ -1,0 +1,89 @@
+"""The workbook of a draw: live formulas come to the same cents, and no text becomes one."""
+
+from io import BytesIO
+
+import pytest
+from openpyxl import load_workbook
+
+from estimator.funding.draw_checks import check_draw
+from estimator.workbook.draw_workbook import SHEETS, draw_bytes
+from tests.funding.made_packages import FORMULA, first_open, reduced, second
+from tests.workbook.spreadsheet import all_recalculated, cents, row_of, shown
+
+PACKAGES = {"second": second, "reduced": reduced, "open": first_open}
+
+
+@pytest.fixture(scope="module")
+def sheets(tmp_path_factory):
+    """Values as written, and as LibreOffice works them out, of each package."""
+    folder = tmp_path_factory.mktemp("draws")
+    files = {name: folder / f"{name}.xlsx" for name in PACKAGES}
+    for name, path in files.items():
+        check_draw(PACKAGES[name]().request)
+        path.write_bytes(draw_bytes(PACKAGES[name]()))
+    counted = all_recalculated({name: (path, {}) for name, path in files.items()}, folder / "lo")
+    return {name: (shown(path), counted[name]) for name, path in files.items()}
+
+
+def numbers(rows):
+    return [
+        round(value, 6)
+        for row in rows
+        for value in row
+        if isinstance(value, int | float) and not isinstance(value, bool)
+    ]
+
+
+@pytest.mark.parametrize("name", PACKAGES)
+def test_another_program_works_out_every_figure_the_same(sheets, name):
+    written, counted = sheets[name]
+    assert list(counted) == list(SHEETS)
+    for title in SHEETS:
+        assert numbers(counted[title]) == numbers(written[title]), title
+
+
+@pytest.mark.parametrize("name", PACKAGES)
+def test_the_cover_asks_for_what_the_library_asks_for(sheets, name):
+    cover, totals = sheets[name][1]["Cover"], PACKAGES[name]().request.totals
+    assert cents(row_of(cover, "Requested")[1]) == totals.requested_cents
+    assert cents(row_of(cover, "Less this draw, from the loan")[1]) == -totals.loan_cents
+    assert cents(row_of(cover, "Less retainage held")[1]) == -totals.retainage_cents
+    assert row_of(cover, "Lines with receipts, less the backup")[1] == 0
+    assert row_of(cover, "Backup, less the payees")[1] == 0
+
+
+def test_the_second_draw_is_what_it_comes_to_by_hand(sheets):
+    """Line 2: 70 % of $21,000.00 is over the $12,500.05 billed and not stored.
+
+    Less a cut of $300.00 and the $5,800.00 done before, with $2,000.00 stored: $8,400.05.
+    """
+    lines = sheets["second"][1]["Lines"]
+    stone = row_of(lines, "2")
+    assert [cents(one) for one in (*stone[8:12], stone[13], stone[23], stone[31])] == [
+        12_500_05, 5_800_00, 12_200_05, 6_400_05, 2_000_00, 8_400_05, 300_00,
+    ]  # fmt: skip
+
+
+def test_no_text_of_a_user_becomes_a_formula_or_a_link():
+    book = load_workbook(BytesIO(draw_bytes(second())))
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    assert [cell for cell in cells if cell.hyperlink] == []
+    own = [cell for cell in cells if cell.value == FORMULA]
+    assert own
+    assert {cell.data_type for cell in own} == {"s"}
+    formulas = [cell.value for cell in cells if cell.data_type == "f"]
+    assert not [one for one in formulas if "HYPERLINK" in one or "http" in one]
+
+
+def test_the_same_draw_gives_the_same_bytes():
+    assert draw_bytes(second()) == draw_bytes(second())
+
+
+def test_the_foot_of_each_sheet_says_state_and_digest_and_that_a_sample_is_invented():
+    book = load_workbook(BytesIO(draw_bytes(reduced())))
+    assert {sheet.oddFooter.center.text for sheet in book} == {
+        "Draw 2, granted, digest 5f5f5f5f5f5f"
+    }
+    assert {sheet.oddFooter.left.text for sheet in book} == {
+        "INVENTED SAMPLE: Barn (invented example)"
+    }
