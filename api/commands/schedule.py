@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from api.commands.options import on_option, rates_option, scope_argument
+from api.commands.options import (
+    force_option,
+    on_option,
+    output_option,
+    rates_option,
+    scope_argument,
+)
+
+if TYPE_CHECKING:
+    from estimator.pricing.estimate import Estimate
+    from estimator.scheduling.job_dates import JobSchedule
 
 _DAY = click.DateTime(["%Y-%m-%d"])
 
@@ -36,7 +48,14 @@ def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) ->
     "the scope's crew.",
 )  # fmt: skip
 @click.option("--items", "with_items", is_flag=True, help="Show the items of each phase.")
+@click.option(
+    "--bars", "as_bars", is_flag=True,
+    help="Show a bar chart of phases and items, crews at work and rented machines.",
+)  # fmt: skip
+@output_option("--svg", (".svg",), "Write the bar chart.")
+@output_option("--png", (".png",), "Write the bar chart as a picture.")
 @click.option("--json", "as_json", is_flag=True, help="Print the schedule as JSON.")
+@force_option
 def schedule(
     scope: Path,
     rates: Path | None,
@@ -45,23 +64,56 @@ def schedule(
     crew: dict[str, int],
     *,
     with_items: bool,
+    as_bars: bool,
+    svg: Path | None,
+    png: Path | None,
     as_json: bool,
+    force: bool,
 ) -> None:
     """Show when the work of SCOPE is done, and what may be late without harm."""
     from api.commands.opening import priced
     from estimator.scheduling.job_dates import job_schedule
-    from estimator.scheduling.worth_of_one_more import one_more
+    from estimator.written_files import refuse_what_is_there
 
+    files = [one for one in (svg, png) if one]
+    refuse_what_is_there(files, [scope], force=force)
     estimate = priced(scope, rates, on)
     there = {**estimate.scope.crew, **crew}
     dates = job_schedule(estimate, start=start.date() if start else None, there=there)
-    ways = one_more(estimate, dates)
+    _write(files, scope, estimate, dates, force=force)
     if as_json:
-        from estimator.pricing.indented_json import indented_json
-        from estimator.scheduling.schedule_json import schedule_fields
+        _print_json(estimate, dates)
+    elif as_bars:
+        from api.commands.bars_shown import show_bars
 
-        click.echo(indented_json(schedule_fields(estimate, dates, ways)), nl=False)
+        show_bars(estimate, dates)
+    else:
+        from api.commands.schedule_shown import show_schedule
+        from estimator.scheduling.worth_of_one_more import one_more
+
+        ways = one_more(estimate, dates)
+        show_schedule(estimate.scope.project, dates, ways, with_items=with_items)
+
+
+def _print_json(estimate: Estimate, dates: JobSchedule) -> None:
+    from estimator.pricing.indented_json import indented_json
+    from estimator.scheduling.schedule_json import schedule_fields
+    from estimator.scheduling.worth_of_one_more import one_more
+
+    ways = one_more(estimate, dates)
+    click.echo(indented_json(schedule_fields(estimate, dates, ways)), nl=False)
+
+
+def _write(
+    files: Sequence[Path], scope: Path, estimate: Estimate, dates: JobSchedule, *, force: bool
+) -> None:
+    """Write the files of a schedule, and say where they are."""
+    if not files:
         return
-    from api.commands.schedule_shown import show_schedule
+    from estimator.workbook.schedule_files import schedule_file
+    from estimator.written_files import write_files
 
-    show_schedule(estimate.scope.project, dates, ways, with_items=with_items)
+    contents = {one: schedule_file(estimate, dates, one.suffix.lower()) for one in files}
+    write_files(contents, [scope], force=force)
+    for one in files:
+        click.echo(f"The schedule is in {one}.", err=True)

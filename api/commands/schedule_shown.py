@@ -52,9 +52,10 @@ def _show_dated(out: Console, schedule: JobSchedule, shown: Sequence[Dated]) -> 
         ("", "code"), ("Work", "text"), ("Start", "code"), ("Finish", "code"),
         ("Days", "number"), ("Float", "number"), ("", "code"),
     )  # fmt: skip
+    form = "%m-%d" if schedule.start.year == schedule.finish.year else "%Y-%m-%d"
     for one in shown:
         rows.add_row(
-            one.code, one.name, f"{one.start:%m-%d}", f"{one.finish:%m-%d}", f"{one.days:.1f}",
+            one.code, one.name, f"{one.start:{form}}", f"{one.finish:{form}}", f"{one.days:.1f}",
             "-" if one.is_critical else f"{one.float_days:.1f}", _bar(schedule, one),
         )  # fmt: skip
     show_table(out, rows)

@@ -8,3 +8,7 @@ from .worth_of_one_more import one_more as one_more, OneMore as OneMore
 from .scarce_crews import CrewOrder as CrewOrder, shortest_order as shortest_order
 from .schedule_json import schedule_fields as schedule_fields
 from .worked_days import WorkedDays as WorkedDays
+from .hands_at_work import crew_load as crew_load, CrewLoad as CrewLoad
+from .job_bars import BarRow as BarRow, bars_of as bars_of, JobBars as JobBars
+from .rent_by_dates import rent_spans as rent_spans, RentSpan as RentSpan
+from .stated_waits import wait_spans as wait_spans, WaitSpan as WaitSpan

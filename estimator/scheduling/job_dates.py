@@ -30,6 +30,8 @@ class Dated:
         As in the scope.
     start, finish : date
         First and last day of work; of an item in a phase that is dated as a whole, of the phase.
+    begin_days : float
+        [working day] From the start of the job to its begin.
     days : float
         [working day] From its begin to its end.
     work_days : float
@@ -49,6 +51,7 @@ class Dated:
     name: str
     start: date
     finish: date
+    begin_days: float
     days: float
     work_days: float
     float_days: float
@@ -258,6 +261,7 @@ class _Dates:
             of.name,
             first,
             last,
+            begun / UNITS_A_DAY,
             (done - begun) / UNITS_A_DAY,
             work_days,
             self.table.total_float[end] / UNITS_A_DAY,

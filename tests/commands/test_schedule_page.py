@@ -1,6 +1,8 @@
-"""The command of docs/schedule.md prints what the page shows, and its calendar is one."""
+"""The commands of docs/schedule.md print what the page shows, and write the files it names."""
 
 from pathlib import Path
+
+import pytest
 
 from tests.commands.console import agrees, shown_commands, words_of
 from tests.commands.running import groundsill
@@ -17,8 +19,8 @@ phases:
 """
 
 
-def test_the_page_shows_what_the_command_prints(demo):
-    ((command, shown),) = shown_commands(PAGE)
+@pytest.mark.parametrize(("command", "shown"), shown_commands(PAGE))
+def test_the_page_shows_what_the_command_prints(demo, command, shown):
     ran = groundsill(*words_of(command), folder=demo)
     assert ran.exit_code == 0, ran.err
     assert agrees(shown, ran.out.splitlines()), ran.out
@@ -31,3 +33,23 @@ def test_the_calendar_of_the_page_is_one(tmp_path):
     assert ran.exit_code == 0, ran.err
     # weather is expected to take two days of April: three days of work take four
     assert "2026-04-07 to 2026-04-10" in ran.out
+
+
+def test_the_chart_is_written_and_never_over_the_scope(tmp_path):
+    scope = tmp_path / "scope.yaml"
+    scope.write_text(HEAD)
+    ran = groundsill("schedule", scope, "--svg", "bars.svg", "--png", "bars.png", folder=tmp_path)
+    assert ran.exit_code == 0, ran.err
+    assert (tmp_path / "bars.svg").read_bytes().startswith(b"<?xml")
+    assert (tmp_path / "bars.png").read_bytes().startswith(b"\x89PNG")
+    assert "The schedule is in bars.svg." in ran.err
+    (tmp_path / "own.svg").write_text("mine")
+    ran = groundsill("schedule", scope, "--svg", "own.svg", folder=tmp_path)
+    assert (ran.exit_code, (tmp_path / "own.svg").read_text()) == (1, "mine")
+
+
+def test_a_job_into_another_year_says_the_years_of_its_days(tmp_path):
+    long = HEAD.replace("3 day", "80 day") + "calendar: {start: 2026-10-05, holidays: none}\n"
+    (tmp_path / "scope.yaml").write_text(long)
+    ran = groundsill("schedule", tmp_path / "scope.yaml")
+    assert "2026-10-05  2027-01-22" in ran.out

@@ -1,0 +1,125 @@
+"""When rented machines come and when they may go, by the dates of the work that needs them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from decimal import Decimal
+
+from estimator.money import exact_arithmetic
+from estimator.pricing.estimate import Estimate
+from estimator.production.working_calendar import WorkingCalendar, next_working_day
+from estimator.scheduling.days_on_site import OnSite, Stay, on_site
+from estimator.scheduling.job_dates import Dated, JobSchedule
+from estimator.scope.work_order import is_whole
+
+EQUIPMENT, BY_THE_DAY = "equipment", "day"
+RENTED_BY = (BY_THE_DAY, "week", "month")
+_HAIR = 1e-6
+
+
+@dataclass(frozen=True)
+class RentSpan:
+    """A rented machine on the site without a break.
+
+    Parameters
+    ----------
+    resource, name, unit : str
+        As in the tables; it is rented by the day, week or month.
+    first, last : date
+        The first day on which work needs it, and the last.
+    items : tuple of str
+        Cost codes of that work.
+    quantity : Decimal
+        [unit] As it is ordered for that work.
+    is_dated : bool
+        Whether its days are those of the work. False for what is rented by the week or month, or
+        for fewer days than the work takes, and for work that runs along other work or is dated with
+        its phase: nobody has stated on which of the days from `first` to `last` it is there.
+    """
+
+    resource: str
+    name: str
+    unit: str
+    first: date
+    last: date
+    items: tuple[str, ...]
+    quantity: Decimal
+    is_dated: bool = True
+
+
+@exact_arithmetic
+def rent_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[RentSpan, ...]:
+    """Return the rented machines with the days on which the work needs them, the earliest first.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        That was scheduled. A machine that the scope's crew names is there all along, and no rent.
+    schedule : JobSchedule
+        From `job_schedule`.
+
+    Notes
+    -----
+    Work that goes on the same or the next working day keeps the machine; otherwise it is needed
+    again later. The same machine in two pieces of work at once is one span.
+    """
+    dated = _items_with_days(estimate, schedule)
+    rented = (
+        one
+        for one in on_site(estimate, schedule)
+        if one.kind == EQUIPMENT and one.unit in RENTED_BY and one.resource not in schedule.there
+    )
+    spans = [span for one in rented for span in _spans(one, dated, schedule.calendar)]
+    return tuple(sorted(spans, key=lambda one: (one.first, one.resource, one.last)))
+
+
+def quantities(spans: Sequence[RentSpan]) -> str:
+    """Return what is ordered of one machine for each of its spans: `3 + 5 + 7 day`."""
+    return f"{' + '.join(f'{one.quantity.normalize():f}' for one in spans)} {spans[0].unit}"
+
+
+def _items_with_days(estimate: Estimate, schedule: JobSchedule) -> dict[str, Dated]:
+    """Return the items that are worked on from the first to the last of their days."""
+    whole = {item.code for one in estimate.scope.phases if is_whole(one) for item in one.items}
+    items = (one for one in schedule.items if not one.along)
+    return {one.code: one for one in items if one.code not in whole}
+
+
+def _spans(
+    one: OnSite, dated: Mapping[str, Dated], calendar: WorkingCalendar
+) -> Iterator[RentSpan]:
+    spans = [_span(one, stay, dated.get(stay.item)) for stay in one.stays]
+    yield from (span for span in spans if not span.is_dated)
+    yield from _joined((span for span in spans if span.is_dated), calendar)
+
+
+def _span(one: OnSite, stay: Stay, item: Dated | None) -> RentSpan:
+    is_whole_time = item is not None and float(stay.quantity) >= item.days - _HAIR
+    is_dated = one.unit == BY_THE_DAY and is_whole_time
+    return RentSpan(
+        one.resource, one.name, one.unit, stay.start, stay.finish, (stay.item,), stay.quantity,
+        is_dated,
+    )  # fmt: skip
+
+
+def _joined(spans: Iterable[RentSpan], calendar: WorkingCalendar) -> list[RentSpan]:
+    """Return spans, by their first days, with those as one between which no day is worked."""
+    joined: list[RentSpan] = []
+    for one in spans:
+        before = joined[-1] if joined else None
+        if before is None or one.first > _next_day(calendar, before.last):
+            joined.append(one)
+        else:
+            joined[-1] = replace(
+                before,
+                last=max(before.last, one.last),
+                items=tuple(dict.fromkeys((*before.items, *one.items))),
+                quantity=before.quantity + one.quantity,
+            )
+    return joined
+
+
+def _next_day(calendar: WorkingCalendar, day: date) -> date:
+    return next_working_day(calendar, day + timedelta(days=1))
