@@ -1,7 +1,8 @@
 """Assemblies priced once by hand: need, quantity as bought, and dollars of each line.
 
-`envelope_by_hand.csv` has one row a line: what the assembly is given, the working with its numbers,
-the quantity that comes of it (raised where it says `whole`), the rate and the amount.
+A file `..._by_hand.csv` beside this one has one row a line: what the assembly is given, the working
+with its numbers, the quantity that comes of it (raised where it says `whole`), the rate (0 where
+the job itself recovered the material) and the amount. The items of a file make one scope.
 """
 
 import csv
@@ -13,31 +14,34 @@ import pytest
 import estimator
 from estimator.money import cents_text, fixed_point_text
 
-BY_HAND = list(
-    csv.DictReader(
-        (Path(__file__).parent / "envelope_by_hand.csv").read_text(encoding="utf-8").splitlines()
-    )
-)
+FILES = sorted(Path(__file__).parent.glob("*_by_hand.csv"))
 ASSEMBLIES = [
-    (code, list(rows)) for code, rows in groupby(BY_HAND, key=lambda row: row["assembly"])
+    (file.stem, code, list(rows))
+    for file in FILES
+    for code, rows in groupby(
+        csv.DictReader(file.read_text(encoding="utf-8").splitlines()),
+        key=lambda row: row["assembly"],
+    )
 ]
 
 
 @pytest.fixture(scope="module")
 def lines(tmp_path_factory):
-    """Lines of an estimate that has each assembly as the only item of a phase."""
-    path = tmp_path_factory.mktemp("by-hand") / "scope.yaml"
+    """Lines of an estimate a file, which has each assembly as the only item of a phase."""
+    return {
+        name: _lines(tmp_path_factory.mktemp(name) / "scope.yaml", list(cases))
+        for name, cases in groupby(ASSEMBLIES, key=lambda case: case[0])
+    }
+
+
+def _lines(path, cases):
     path.write_text(
         "project: Harrow Lane Carbarn\non: 2026-03-02\nmarkups: []\nphases:\n"
-        + "".join(_phase(place, code, rows) for place, (code, rows) in enumerate(ASSEMBLIES)),
+        + "".join(_phase(place, code, rows) for place, (_, code, rows) in enumerate(cases)),
         encoding="utf-8",
     )
     scope, tables, on = estimator.open_scope(path)
-    estimate = estimator.price(scope, tables, on)
-    return {
-        code: [line for line in estimate.cost_lines if line.assembly == code]
-        for code, _ in ASSEMBLIES
-    }
+    return estimator.price(scope, tables, on).cost_lines
 
 
 def _phase(place, code, rows):
@@ -48,9 +52,12 @@ def _phase(place, code, rows):
     )
 
 
-@pytest.mark.parametrize(("code", "rows"), ASSEMBLIES, ids=[code for code, _ in ASSEMBLIES])
-def test_an_assembly_is_priced_as_by_hand(code, rows, lines):
-    assert {
-        line.resource: (fixed_point_text(line.ordered, line.decimals), cents_text(line.cents))
-        for line in lines[code]
-    } == {row["resource"]: (row["quantity"], row["amount"]) for row in rows}
+@pytest.mark.parametrize(
+    ("file", "code", "rows"), ASSEMBLIES, ids=[code for _, code, _ in ASSEMBLIES]
+)
+def test_an_assembly_is_priced_as_by_hand(file, code, rows, lines):
+    assert sorted(
+        (line.resource, fixed_point_text(line.ordered, line.decimals), cents_text(line.cents))
+        for line in lines[file]
+        if line.assembly == code
+    ) == sorted((row["resource"], row["quantity"], row["amount"]) for row in rows)

@@ -160,7 +160,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "19f724084a42c2c471736f9c3d4bf42f952c8b844b8c0357aa17de5d724bac6a"
+    assert estimate.digest == "3bf5a17718457bca3fa143fb047aa69a92a3c57b3244c35780df8a574502bec6"
     assert printed_estimate(estimate).lines_digest == (
         "b7d98f3df7cb4c918905782e93abf4f089c6c86506b2cd240c1de587e73acce3"
     )
