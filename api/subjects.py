@@ -51,6 +51,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.estimates.line_routes import estimate_lines
     from api.estimates.study_routes import studies
     from api.ledger.bank_routes import bank_imports
+    from api.ledger.credit_routes import credit_file
     from api.ledger.entry_routes import books
     from api.ledger.export_routes import exports
     from api.ledger.import_routes import imports
@@ -69,7 +70,9 @@ def blueprints() -> tuple[Blueprint, ...]:
     rate_routes = (lookup, rate_sets, versions, rate_rows)
     project_routes = (projects, shares, phases, items, scopes, quotes)
     estimate_routes = (estimates, estimate_lines, studies)
-    later_routes = (books, imports, bank_imports, exports, tracking, loans, papers, draws)
+    later_routes = (
+        books, imports, bank_imports, exports, tracking, credit_file, loans, papers, draws,
+    )  # fmt: skip
     return (
         tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes,
         *later_routes,

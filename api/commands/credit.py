@@ -10,9 +10,7 @@ import click
 from api.commands.own_books import own_books
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
-    from estimator.funding.credit_from_books import CreditFile
+    pass
 
 _DAY = click.DateTime(["%Y-%m-%d"])
 
@@ -20,77 +18,55 @@ _DAY = click.DateTime(["%Y-%m-%d"])
 @click.command()
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option(
-    "--basis", required=True, metavar="MONEY",
-    help="Adjusted basis of the building before the work, without the land, such as '$180,000'.",
+    "--basis", metavar="MONEY",
+    help="Adjusted basis of the building before the work, without the land, such as '$180,000'; "
+    "else as 'groundsill log basis' stated it.",
 )  # fmt: skip
 @click.option(
     "--in-service", type=_DAY, required=True, metavar="DATE",
     help="Day on which the building is placed in service.",
 )  # fmt: skip
 @click.option("--phased", is_flag=True, help="Windows of 60 months: work planned in phases.")
-@click.option("--as-of", type=_DAY, metavar="DATE", help="Costs incurred by; today if left out.")
+@click.option("--cash-basis", is_flag=True, help="Costs count when they are paid.")
+@click.option("--as-of", type=_DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option("--entries", "with_entries", is_flag=True, help="List each cost with its answer.")
+@click.option("--json", "as_json", is_flag=True, help="Print the file as JSON.")
 def credit(
     project: str | None,
-    basis: str,
+    basis: str | None,
     in_service: datetime,
     as_of: datetime | None,
     *,
     phased: bool,
+    cash_basis: bool,
+    with_entries: bool,
+    as_json: bool,
 ) -> None:
     """Show which costs count, whether the work is substantial, and the credit of each year."""
-    from api.ledger.baselines import baseline_of
-    from api.ledger.known_books import books_of
+    from api.ledger.credit_files import credit_file_of
     from api.ledger.opened_books import project_named
-    from estimator.funding.credit_from_books import credit_file
     from estimator.funding.tax_credit import MONTHS, PHASED_MONTHS
-    from estimator.money import to_cents
     from estimator.quantity.measures import read_dollars
     from estimator.quantity.units import unit
-    from estimator.tracking.budget import current_budget
 
+    stated = None if basis is None else read_dollars(basis, unit("$"), "--basis")
     with own_books() as (store, caller, now), store.reading(caller) as session:
-        end = as_of.date() if as_of else now.date()
         named = project_named(session, project)
-        known = books_of(session, named.id).known(end, now)
-        budget = current_budget(baseline_of(session, named.id, now), known.changes, end, now)
-        name = named.name
-    months = PHASED_MONTHS if phased else MONTHS
-    basis_cents = to_cents(read_dollars(basis, unit("$"), "--basis"))
-    shown = credit_file(known.costs, budget, basis_cents, in_service.date(), months)
+        name, end = named.name, as_of.date() if as_of else now.date()
+        shown = credit_file_of(
+            session, named.id, end, now, in_service.date(), stated,
+            months=PHASED_MONTHS if phased else MONTHS, is_cash_basis=cash_basis,
+        )  # fmt: skip
+    if as_json:
+        from estimator.funding.credit_json import credit_fields
+        from estimator.pricing.indented_json import indented_json
+
+        click.echo(indented_json(credit_fields(shown)), nl=False)
+        return
+    from api.commands.credit_shown import show_credit
     from api.commands.printing import page
 
     with page() as out:
-        out.print(f"{name}: rehabilitation credit, costs incurred by {end}\n")
-        _show(out, shown)
-
-
-def _show(out: Console, shown: CreditFile) -> None:
-    from api.commands.printing import hanging
-    from estimator.funding.tax_credit import ASK
-    from estimator.money import cents_money
-
-    answers = shown.cents_by_answer
-    lines = [
-        ("Normally counts", answers["yes"]),
-        ("Does not count", answers["no"]),
-        ("To be asked about, not in the credit", answers["ask"]),
-    ]
-    for label, cents in lines:
-        out.print(f"{label:<38}{cents_money(cents):>18}")
-    best = shown.best_window
-    verdict = "passes" if best.passes else "misses"
-    out.print()
-    hanging(
-        out, "", "",
-        f"The window {best.start} to {best.end} {verdict} the test by "
-        f"{cents_money(abs(best.over_cents))}: {cents_money(best.spent_cents)} spent in it, more "
-        f"than {cents_money(best.needed_cents)} is needed.",
-    )  # fmt: skip
-    passing = sum(one.passes for one in shown.windows)
-    out.print(f"Of {len(shown.windows)} windows that end in that year, {passing} pass.\n")
-    in_all = cents_money(shown.credit.credit_cents)
-    out.print(f"20 % of what counts, if the test is passed: {in_all}")
-    for year, cents in shown.credit.by_year:
-        out.print(f"  {year}{cents_money(cents):>14}")
-    out.print()
-    hanging(out, "", "", ASK)
+        verb = "paid" if cash_basis else "incurred"
+        out.print(f"{name}: rehabilitation credit, costs {verb} by {end}\n")
+        show_credit(out, shown, with_entries=with_entries)

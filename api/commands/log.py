@@ -58,6 +58,7 @@ _LISTS = {
 # Given once for each of several: rows of tickets and of rents, people.
 _SEVERAL: dict[str, tuple[str, type]] = {
     "tickets": ("--ticket", int), "rents": ("--rent", int), "people": ("--person", str),
+    "codes": ("--code", str),
 }  # fmt: skip
 _WEEK = "week"
 _NAMES = {
@@ -67,6 +68,7 @@ _NAMES = {
     "points": "point", "readings": "reading", "plans": "plan",
     "days": "day", "payroll": "payroll-terms", "called_off": "call-off",
     "machine_hours": "machine-hours", "banks": "bank", "bank_rules": "bank-rule",
+    "credit_answers": "credit-answer", "approvals": "approval", "bases": "basis",
 }  # fmt: skip
 
 

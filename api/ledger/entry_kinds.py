@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from api.ledger import bank_shapes as bank
+from api.ledger import credit_shapes as credit
 from api.ledger import money_shapes as money
 from api.ledger import payroll_shapes as pay
 from api.ledger import site_shapes as site
@@ -90,6 +91,9 @@ _ALL = (
     EntryKind("banks", "banks", bank.NewBank, bank.EXAMPLE_BANK, "name"),
     EntryKind("bank_rules", "bank-rules", bank.NewBankRule, bank.EXAMPLE_BANK_RULE),
     EntryKind("payroll", "payroll-terms", pay.NewPayroll, pay.EXAMPLE_PAYROLL),
+    EntryKind("credit_answers", "credit-answers", credit.NewAnswer, credit.EXAMPLE_ANSWER),
+    EntryKind("approvals", "approvals", credit.NewApproval, credit.EXAMPLE_APPROVAL),
+    EntryKind("bases", "bases", credit.NewBasis, credit.EXAMPLE_BASIS),
 )
 ENTRY_KINDS = {one.name: one for one in _ALL}
 

@@ -11,6 +11,7 @@ from api.ledger import money_shapes as money
 from api.ledger import site_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
+from api.ledger.credit_entries import approval_row, basis_row, credit_answer_row
 from api.ledger.desk import Desk
 from api.ledger.machine_entries import (
     called_off_row,
@@ -25,6 +26,7 @@ from estimator.money import fixed_point, to_cents
 from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Change
 from estimator.tracking.commitments import Commitment
+from estimator.tracking.credit_papers import Approval, BasisRow, CreditAnswer
 from estimator.tracking.day_sheets import DaySheet, LostHours, check_day_sheet
 from estimator.tracking.entry_checks import check_code, check_day
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
@@ -237,4 +239,7 @@ CHECKED: Mapping[str, tuple[type, Callable[[Desk, Any], Checked]]] = {
     "banks": (BankTerms, bank_terms_row),
     "bank_rules": (BankRule, bank_rule_row),
     "payroll": (PayrollSettings, payroll_settings),
+    "credit_answers": (CreditAnswer, credit_answer_row),
+    "approvals": (Approval, approval_row),
+    "bases": (BasisRow, basis_row),
 }

@@ -9,6 +9,7 @@ _OF_SITE = ("hours", "tickets", "progress", "machine-hours", "readings", "days")
 _OF_OFFICE = (
     "costs", "payments", "receipts", "orders", "holds", "hold-results", "stock", "rents", "points",
     "plans", "weeks", "call-offs", "banks", "bank-rules", "bank-previews", "bank-imports",
+    "credit-answers", "approvals", "bases",
 )  # fmt: skip
 
 ROLES: RouteRoles = {
@@ -25,6 +26,7 @@ ROLES: RouteRoles = {
     f"GET {_BOOKS}/outlook": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/trace": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/workbook": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/credit": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/learned-rates": OWNERS,
     f"GET {_BOOKS}/rows": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/rows.csv": OWNERS_AND_BOOKKEEPERS,

@@ -1,6 +1,18 @@
+from .credit_dangers import (
+    what_endangers as what_endangers,
+)
+from .credit_entries import (
+    answered_costs as answered_costs,
+    CreditEntry as CreditEntry,
+)
 from .credit_from_books import (
+    building_facts as building_facts,
+    BuildingFacts as BuildingFacts,
     credit_file as credit_file,
     CreditFile as CreditFile,
+)
+from .credit_json import (
+    credit_fields as credit_fields,
 )
 from .day_counts import (
     days_30_360 as days_30_360,
@@ -128,7 +140,10 @@ from .retainage import (
 from .tax_credit import (
     Credit as Credit,
     Expenditure as Expenditure,
+    Recapture as Recapture,
+    recapture as recapture,
     rehabilitation_credit as rehabilitation_credit,
+    StatedBasis as StatedBasis,
     substantial_windows as substantial_windows,
     Window as Window,
 )

@@ -2,23 +2,94 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
 
+from estimator.errors import FundingFaulty, fault
+from estimator.funding.credit_dangers import what_endangers
+from estimator.funding.credit_entries import CreditEntry, answered_costs
 from estimator.funding.tax_credit import (
     MONTHS,
     Credit,
     Expenditure,
+    Recapture,
+    StatedBasis,
     Window,
+    recapture,
     rehabilitation_credit,
     substantial_windows,
 )
+from estimator.tracking.books import Books
 from estimator.tracking.budget import Budget
-from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.credit_papers import ANSWERS, YES
+from estimator.tracking.ledger_lines import lines_of
+from estimator.tracking.ledger_sums import sums_of
+from estimator.tracking.payroll_week import Worked
 
-YES, NO, ASK_FIRST = "yes", "no", "ask"
+
+@dataclass(frozen=True)
+class BuildingFacts:
+    """What the owner and their adviser say of the building.
+
+    Parameters
+    ----------
+    basis_cents : int
+        [0.01 $] Adjusted basis before the work, without the land.
+    placed_in_service : date
+        The test is taken over the windows that end in its year, and the credit begins with it.
+    months : int
+        24, or 60 where the work was planned in phases before it began.
+    is_cash_basis : bool
+        True where a cost counts when it is paid, not when it is incurred.
+    stated : tuple of StatedBasis
+        What the basis was stated as on later days.
+    """
+
+    basis_cents: int
+    placed_in_service: date
+    months: int = MONTHS
+    is_cash_basis: bool = False
+    stated: tuple[StatedBasis, ...] = ()
+
+
+def building_facts(
+    known: Books,
+    basis_cents: int | None,
+    placed_in_service: date,
+    months: int = MONTHS,
+    *,
+    is_cash_basis: bool = False,
+) -> BuildingFacts:
+    """Return what is said of the building, with the basis as the books have it.
+
+    Parameters
+    ----------
+    known : Books
+        As known on a day; each row of a basis holds from its day on, the first also before it.
+    basis_cents : int or None
+        [0.01 $] In the place of what the books state; None for that.
+    placed_in_service : date
+        First day in service.
+    months : int
+        24 or 60.
+    is_cash_basis : bool
+        True where a cost counts when it is paid.
+
+    Raises
+    ------
+    FundingFaulty
+        If no basis is stated anywhere.
+    """
+    if basis_cents is not None:
+        return BuildingFacts(basis_cents, placed_in_service, months, is_cash_basis)
+    rows = {one.happened: one for one in known.bases}
+    steps = tuple(StatedBasis(day, rows[day].cents) for day in sorted(rows))
+    if not steps:
+        remedy = "state it, or post it with 'groundsill log basis'"
+        raise fault(FundingFaulty, "of the building is not stated", remedy, "basis")
+    return BuildingFacts(steps[0].cents, placed_in_service, months, is_cash_basis, steps[1:])
 
 
 @dataclass(frozen=True)
@@ -27,21 +98,39 @@ class CreditFile:
 
     Parameters
     ----------
+    facts : BuildingFacts
+        What they rest on.
+    entries : tuple of CreditEntry
+        Every cost, with its answer, the reason and the papers behind it.
     cents_by_answer : mapping of str to int
-        [0.01 $] Costs of codes that normally count (`yes`), do not (`no`), or are for a tax adviser
-        to say (`ask`); codes that the budget does not have are asked about.
+        [0.01 $] What normally counts (`yes`), does not (`no`), or is for a tax adviser to say
+        (`ask`), all of it up to the end of that year.
     cents_by_code : mapping of str to int
         [0.01 $] What counts, by cost code.
+    later_cents : int
+        [0.01 $] What would count and came after that year: not in this credit.
+    unpaid : Worked
+        The owner's own hours and their value: never in any other figure.
     windows : tuple of Window
-        The substantial-rehabilitation test over every window that ends in the named year.
+        The substantial-rehabilitation test over every window that ends in that year.
     credit : Credit
         Of what counts, if the test is passed and the work is certified.
+    recapture : tuple of Recapture
+        What of it is taken back if the building is given up early.
+    dangers : tuple of str
+        What would endanger it, in sentences.
     """
 
+    facts: BuildingFacts
+    entries: tuple[CreditEntry, ...]
     cents_by_answer: Mapping[str, int]
     cents_by_code: Mapping[str, int]
+    later_cents: int
+    unpaid: Worked
     windows: tuple[Window, ...]
     credit: Credit
+    recapture: tuple[Recapture, ...]
+    dangers: tuple[str, ...]
 
     @property
     def best_window(self) -> Window:
@@ -49,27 +138,17 @@ class CreditFile:
         return max(self.windows, key=lambda one: one.over_cents)
 
 
-def credit_file(
-    costs: Iterable[Cost],
-    budget: Budget,
-    basis_cents: int,
-    placed_in_service: date,
-    months: int = MONTHS,
-) -> CreditFile:
+def credit_file(known: Books, budget: Budget, facts: BuildingFacts) -> CreditFile:
     """Return what the books give the tax-credit file.
 
     Parameters
     ----------
-    costs : iterable of Cost
-        As known: see `as_known`. A reversal and a vendor's credit take off what they take back.
+    known : Books
+        As known on a day: see `Books.known`.
     budget : mapping of str to BudgetCode
         Whose codes say whether they normally count.
-    basis_cents : int
-        [0.01 $] Adjusted basis of the building before the work, without the land.
-    placed_in_service : date
-        The test is taken over the windows that end in its year.
-    months : int
-        24, or 60 where the work was planned in phases before it began.
+    facts : BuildingFacts
+        What the owner and their adviser say of the building.
 
     Raises
     ------
@@ -78,24 +157,46 @@ def credit_file(
 
     Notes
     -----
-    Costs count on the day they were incurred. The owner's own labor is in no cost, so it never
-    counts. Only codes that say `yes` count: the credit of what is asked about is not in it.
+    The owner's own labor is in no cost, so it never counts. Only what is answered `yes` counts: the
+    credit of what is asked about is not in it. What counts before, within and after a window that
+    passes is in the credit, up to the end of that tax year, taken as the calendar year.
+
+    References
+    ----------
+    26 U.S.C. 47(c)(1)(B); 26 CFR 1.48-12(c)(6) (from memory) for what came before and after.
     """
-    answers: dict[str, int] = {YES: 0, NO: 0, ASK_FIRST: 0}
-    by_code: dict[str, int] = {}
-    spent: list[Expenditure] = []
-    for cost in costs:
-        for split in cost.splits:
-            answer = budget[split.code].credit if split.code in budget else ASK_FIRST
-            answers[answer] += split.cents
-            if answer == YES:
-                by_code[split.code] = by_code.get(split.code, 0) + split.cents
-                spent.append(Expenditure(cost.happened, split.cents))
-    year = placed_in_service.year
-    windows = substantial_windows(spent, basis_cents, date(year, 1, 1), date(year, 12, 31), months)
-    return CreditFile(
-        MappingProxyType(answers),
-        MappingProxyType(by_code),
-        windows,
-        rehabilitation_credit(max(answers[YES], 0), placed_in_service),
+    year = facts.placed_in_service.year
+    every = answered_costs(known, budget, is_cash_basis=facts.is_cash_basis)
+    entries = [one for one in every if one.day.year <= year]
+    counting = [one for one in entries if one.answer == YES]
+    windows = substantial_windows(
+        [Expenditure(one.day, one.cents) for one in counting],
+        facts.basis_cents,
+        date(year, 1, 1),
+        date(year, 12, 31),
+        facts.months,
+        facts.stated,
     )
+    qualified = max(_sum(counting), 0)
+    credit = rehabilitation_credit(qualified, facts.placed_in_service)
+    best = max(windows, key=lambda one: one.over_cents)
+    by_answer = {of: _sum([one for one in entries if one.answer == of]) for of in ANSWERS}
+    by_code = dict.fromkeys((one.code for one in counting), 0)
+    for one in counting:
+        by_code[one.code] += one.cents
+    return CreditFile(
+        facts=facts,
+        entries=every,
+        cents_by_answer=MappingProxyType(by_answer),
+        cents_by_code=MappingProxyType(by_code),
+        later_cents=_sum([one for one in every if one.answer == YES]) - _sum(counting),
+        unpaid=sums_of(lines_of(known.hours)).unpaid(),
+        windows=windows,
+        credit=credit,
+        recapture=recapture(credit.credit_cents, facts.placed_in_service),
+        dangers=what_endangers(entries, known.approvals, best, year),
+    )
+
+
+def _sum(entries: Sequence[CreditEntry]) -> int:
+    return sum(one.cents for one in entries)

@@ -38,6 +38,22 @@ class Expenditure:
 
 
 @dataclass(frozen=True)
+class StatedBasis:
+    """What the owner's adviser states as the adjusted basis from a day on.
+
+    Parameters
+    ----------
+    since : date
+        On the morning of that day, with all that was spent before it.
+    cents : int
+        [0.01 $] Of the building, without the land.
+    """
+
+    since: date
+    cents: int
+
+
+@dataclass(frozen=True)
 class Window:
     """A span of months over which the test is taken.
 
@@ -78,6 +94,7 @@ def substantial_windows(
     first_end: date,
     last_end: date,
     months: int = MONTHS,
+    stated: Sequence[StatedBasis] = (),
 ) -> tuple[Window, ...]:
     """Return the test over every window that ends on the last day of a month.
 
@@ -92,23 +109,26 @@ def substantial_windows(
         within the year for which the credit is taken.
     months : int
         24, or 60 where the work was planned in phases before it began.
+    stated : sequence of StatedBasis
+        What the basis was stated as on later days: after depreciation, or with work that does not
+        count. The last one by a window's first day holds.
 
     Raises
     ------
     FundingFaulty
-        If the basis is below zero, the months are neither 24 nor 60, or the ends are turned round.
+        If a basis is below zero, the months are neither 24 nor 60, or the ends are turned round.
 
     Notes
     -----
-    The basis on a window's first day is the basis before the work plus what was spent before that
-    day. The test is passed if the expenditures within the window are more than the greater of that
-    basis and $5,000. The expenditures that count for the credit are not only those of the window.
+    The basis on a window's first day is the basis as stated last plus what was spent since and
+    before that day. The test is passed if the expenditures within the window are more than the
+    greater of that basis and $5,000. Those that count for the credit are not only the window's.
 
     References
     ----------
     26 U.S.C. 47(c)(1)(B); 26 CFR 1.48-12(b)(2).
     """
-    if basis_cents < 0:
+    if min([basis_cents, *(one.cents for one in stated)]) < 0:
         raise fault(FundingFaulty, "is below zero", "write the adjusted basis", "basis_cents")
     if months not in (MONTHS, PHASED_MONTHS):
         raise fault(FundingFaulty, f"are {months}", "24, or 60 for work in phases", "months")
@@ -116,14 +136,18 @@ def substantial_windows(
         raise fault(FundingFaulty, f"{last_end} is before {first_end}", where="last_end")
     listed = list(expenditures)
     ends = _month_ends(first_end, last_end)
-    return tuple(_window(listed, basis_cents, end, months) for end in ends)
+    steps = [StatedBasis(date.min, basis_cents), *sorted(stated, key=lambda one: one.since)]
+    return tuple(_window(listed, steps, end, months) for end in ends)
 
 
-def _window(listed: Sequence[Expenditure], basis: int, end: date, months: int) -> Window:
+def _window(
+    listed: Sequence[Expenditure], steps: Sequence[StatedBasis], end: date, months: int
+) -> Window:
     start = _first_day(end, months)
     within = sum(one.cents for one in listed if start <= one.day <= end)
-    before = sum(one.cents for one in listed if one.day < start)
-    return Window(start, end, within, basis + before)
+    basis = [one for one in steps if one.since <= start][-1]
+    since = sum(one.cents for one in listed if basis.since <= one.day < start)
+    return Window(start, end, within, basis.cents + since)
 
 
 def _first_day(end: date, months: int) -> date:
@@ -150,12 +174,17 @@ class Credit:
     qualified_cents, credit_cents : int
         [0.01 $] What qualifies, and a fifth of it.
     by_year : tuple of (int, int)
-        Year, and what comes in it [0.01 $]; the basis of the building is reduced by the whole.
+        Year, and what comes in it [0.01 $].
     """
 
     qualified_cents: int
     credit_cents: int
     by_year: tuple[tuple[int, int], ...]
+
+    @property
+    def basis_reduction_cents(self) -> int:
+        """By how much the basis of the building is reduced: the whole credit [0.01 $]."""
+        return self.credit_cents
 
 
 def rehabilitation_credit(qualified_cents: int, placed_in_service: date) -> Credit:
@@ -193,3 +222,60 @@ def rehabilitation_credit(qualified_cents: int, placed_in_service: date) -> Cred
     parts = apportion(credit, [1] * CREDIT_YEARS)
     years = range(placed_in_service.year, placed_in_service.year + CREDIT_YEARS)
     return Credit(qualified_cents, credit, tuple(zip(years, parts, strict=True)))
+
+
+@dataclass(frozen=True)
+class Recapture:
+    """What of the credit is taken back if the building is given up before a day.
+
+    Parameters
+    ----------
+    until : date
+        Before this day: it ends a full year in service.
+    percent : int
+        [%] Of the credit.
+    cents : int
+        [0.01 $]
+    """
+
+    until: date
+    percent: int
+    cents: int
+
+
+def recapture(credit_cents: int, placed_in_service: date) -> tuple[Recapture, ...]:
+    """Return what of a credit is taken back, by the full years that the building was in service.
+
+    Parameters
+    ----------
+    credit_cents : int
+        [0.01 $]
+    placed_in_service : date
+        First day in service.
+
+    Notes
+    -----
+    A fifth less with each full year; half-up to the cent.
+
+    References
+    ----------
+    26 U.S.C. 50(a)(1)(B), recapture percentage.
+
+    Examples
+    --------
+    >>> [one.cents for one in recapture(3_360_000, date(2026, 10, 1))]
+    [3360000, 2688000, 2016000, 1344000, 672000]
+    """
+    return tuple(
+        Recapture(
+            _years_later(placed_in_service, year + 1),
+            percent,
+            whole_half_up(Fraction(credit_cents * percent, 100)),
+        )
+        for year, percent in enumerate(range(100, 0, -20))
+    )
+
+
+def _years_later(day: date, years: int) -> date:
+    is_leap_day = (day.month, day.day) == (2, 29)
+    return date(day.year + years, 3, 1) if is_leap_day else day.replace(year=day.year + years)

@@ -52,6 +52,14 @@ from .commitments import (
     OrderStand as OrderStand,
     over_billing_sentences as over_billing_sentences,
 )
+from .credit_papers import (
+    Approval as Approval,
+    BasisRow as BasisRow,
+    check_approval as check_approval,
+    check_credit_answer as check_credit_answer,
+    CreditAnswer as CreditAnswer,
+    standing_approvals as standing_approvals,
+)
 from .dates_done import (
     all_done as all_done,
     finish_dates as finish_dates,

@@ -20,6 +20,7 @@ from estimator.tracking.commitments import (
     left_by_place,
     order_stands,
 )
+from estimator.tracking.credit_papers import Approval, BasisRow, CreditAnswer
 from estimator.tracking.day_sheets import DaySheet, lost_hours
 from estimator.tracking.forecast import Observed, Rest, what_is_left
 from estimator.tracking.hold_points import HoldPoint, HoldResult
@@ -64,6 +65,8 @@ class Books:
         How workweeks are closed, the ends of rents, hours of machines, day sheets.
     banks, bank_rules : lists
         How exports of a bank are read, and whose their lines are.
+    credit_answers, approvals, bases : lists
+        What counts toward the rehabilitation credit, papers behind it, the basis as stated.
     """
 
     costs: list[Cost] = field(default_factory=list)
@@ -87,6 +90,9 @@ class Books:
     banks: list[BankTerms] = field(default_factory=list)
     bank_rules: list[BankRule] = field(default_factory=list)
     days: list[DaySheet] = field(default_factory=list)
+    credit_answers: list[CreditAnswer] = field(default_factory=list)
+    approvals: list[Approval] = field(default_factory=list)
+    bases: list[BasisRow] = field(default_factory=list)
 
     @property
     def money(self) -> Iterator[MoneyRow]:

@@ -124,6 +124,8 @@ class World:
         more = asked.get(path.rsplit("/", 1)[1], "") if "/estimates/" in path else ""
         more = "?code=30.020" if path.endswith("/books/trace") else more
         more = "?bank=checking" if "/books/bank-" in path and "rules" not in path else more
+        in_service = "?in_service=2026-10-01&basis=180000.00"
+        more = in_service if path.endswith("/books/credit") else more
         return method, PARAMETER.sub(lambda found: ids[found[1]], path) + more
 
     def ids_for(self, route: str) -> dict[str, str]:

@@ -168,8 +168,10 @@ def test_a_machine_on_rent_is_shown_with_what_has_accrued(books):
 
 def test_the_credit_is_shown_with_its_test_and_who_must_be_asked(books):
     ran_well(*COST)
-    shown = ran_well("credit", "--basis", "$1,000", "--in-service", "2026-10-01")
+    told = ["credit", "--basis", "$1,000", "--in-service", "2026-10-01"]
+    shown = ran_well(*told, "--entries")
     assert "Normally counts                                $1,540.80" in shown
+    assert max(map(len, shown.splitlines())) <= 80
     assert "misses the test by $3,459.20" in " ".join(shown.split())
     assert "$308.16" in shown
     assert "for a tax adviser" in " ".join(shown.split())
@@ -177,6 +179,20 @@ def test_the_credit_is_shown_with_its_test_and_who_must_be_asked(books):
         "write it without the minus sign"
         in groundsill("credit", "--basis", "-$5", "--in-service", "2026-10-01").err
     )
+    ran_well(
+        "log", "credit-answer", "--cost", "1", "--answer", "no", "--reason", "site work",
+        "--decides", "tax adviser",
+    )  # fmt: skip
+    assert json.loads(ran_well(*told, "--json"))["by_answer"]["no"] == "1540.80"
+
+
+def test_the_basis_is_as_the_books_state_it_or_must_be_stated(books):
+    refused = groundsill("credit", "--in-service", "2026-10-01")
+    assert refused.exit_code == 1
+    assert "groundsill log basis" in refused.err
+    ran_well("log", "basis", "--happened", "2026-01-02", "--amount", "5100.00")
+    shown = json.loads(ran_well("credit", "--in-service", "2026-10-01", "--json"))
+    assert shown["windows"][0]["to_exceed"] == "5100.00"
 
 
 def test_a_code_is_traced_to_its_rows_and_to_the_rates_of_its_budget(books):

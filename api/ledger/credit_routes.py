@@ -1,0 +1,82 @@
+"""`/v1/projects/{id}/books/credit`: what the books give the file of the rehabilitation credit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated
+from uuid import UUID
+
+import marshmallow as ma
+from flask import Response
+
+from api.access.sign_in import current_caller
+from api.contract.answers import json_answer
+from api.contract.blueprint import Blueprint
+from api.contract.fields import Choice, Day, MomentInQuery, Money
+from api.contract.schemas import Answer
+from api.contract.services import services
+from api.ledger.entry_routes import AT
+
+YES, NO = "yes", "no"
+
+credit_file = Blueprint("credit", __name__, description="The file of the rehabilitation credit.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class CreditQuery:
+    """What is said of the building, and as of which day."""
+
+    in_service: Annotated[date, Day(), "Day on which the building is placed in service."]
+    basis: Annotated[
+        Decimal | None, Money(), "Adjusted basis before the work; else as the books state it."
+    ] = None
+    months: Annotated[str, Choice("24", "60"), "60 for work planned in phases."] = "24"
+    cash_basis: Annotated[str, Choice(YES, NO), "Costs count when they are paid."] = NO
+    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
+    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+
+
+class CreditAnswer(Answer):
+    """What counts, the substantial-rehabilitation test, the credit by year, what endangers it."""
+
+    basis = ma.fields.String(required=True)
+    placed_in_service = ma.fields.String(required=True)
+    months = ma.fields.Integer(required=True)
+    cash_basis = ma.fields.Boolean(required=True)
+    by_answer = ma.fields.Dict(required=True)
+    by_code = ma.fields.Dict(required=True)
+    later = ma.fields.String(required=True)
+    unpaid_labor = ma.fields.Dict(required=True)
+    windows = ma.fields.List(ma.fields.Dict(), required=True)
+    credit = ma.fields.String(required=True)
+    by_year = ma.fields.List(ma.fields.Dict(), required=True)
+    basis_reduction = ma.fields.String(required=True)
+    recapture = ma.fields.List(ma.fields.Dict(), required=True)
+    dangers = ma.fields.List(ma.fields.String(), required=True)
+    entries = ma.fields.List(ma.fields.Dict(), required=True)
+    note = ma.fields.String(required=True)
+
+
+@credit_file.get(f"{AT}/credit")
+@credit_file.asks(CreditQuery)
+@credit_file.answers(CreditAnswer)
+def show_credit(query: CreditQuery, project_id: UUID) -> Response:
+    """Show what the books give the file of the rehabilitation credit; ask a tax adviser."""
+    from api.ledger.credit_files import credit_file_of
+    from estimator.funding.credit_json import credit_fields
+
+    now = services().now
+    with services().store.reading(current_caller()) as session:
+        shown = credit_file_of(
+            session,
+            project_id,
+            query.as_of or now.date(),
+            query.known_on or now,
+            query.in_service,
+            query.basis,
+            months=int(query.months),
+            is_cash_basis=query.cash_basis == YES,
+        )
+    return json_answer(credit_fields(shown))

@@ -1,0 +1,62 @@
+"""What is posted for the file of the rehabilitation credit: answers, approvals, the basis."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from api.contract.fields import Choice, Words
+from api.contract.schemas import ListOf
+from api.ledger.entry_fields import Amount, CostCode, Happened, Note, RowNumber
+from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
+from estimator.tracking.credit_papers import ANSWERS, PAPERS, STATES
+
+EXAMPLE_ANSWER: dict[str, Any] = {
+    "happened": "2026-02-20", "cost": 1, "answer": "no", "reason": "paving outside the building",
+    "decides": "tax adviser",
+}  # fmt: skip
+EXAMPLE_APPROVAL: dict[str, Any] = {
+    "happened": "2026-01-12", "paper": "part 2", "state": "approved",
+    "note": "letter of the preservation office",
+}  # fmt: skip
+EXAMPLE_BASIS: dict[str, Any] = {
+    "happened": "2026-01-02", "amount": "180000.00", "note": "tax adviser, without the land",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewAnswer:
+    """Whether a cost, or its split on a code, counts toward the rehabilitation credit."""
+
+    happened: Happened
+    cost: RowNumber
+    answer: Annotated[str, Choice(*ANSWERS)]
+    reason: Annotated[str, Words(NOTE_LENGTH), "Why."]
+    decides: Annotated[str, Words(NAME_LENGTH), "Who says so, such as tax adviser."]
+    code: CostCode = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewApproval:
+    """A part of the application, an amendment or photographs; the last of one name counts."""
+
+    happened: Happened
+    paper: Annotated[str, Choice(*PAPERS)]
+    state: Annotated[str, Choice(*STATES), "Photographs are on file."]
+    name: Annotated[str, Words(NAME_LENGTH), "Number of an amendment."] = ""
+    codes: Annotated[
+        Sequence[str],
+        ListOf(Words(2 * CODE_LENGTH + 1), 0, 1_000),
+        "Cost codes or phases that it is about; all without one.",
+    ] = ()
+    note: Note = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewBasis:
+    """The adjusted basis of the building, without the land, as stated for a day and from it on."""
+
+    happened: Happened
+    amount: Amount
+    note: Note = ""
