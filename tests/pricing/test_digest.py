@@ -160,7 +160,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "3bf5a17718457bca3fa143fb047aa69a92a3c57b3244c35780df8a574502bec6"
+    assert estimate.digest == "1ddc5c95659c01c7e344b1008647952386a2f3f3dd3d1e57e446d58d3fea7fd5"
     assert printed_estimate(estimate).lines_digest == (
         "b7d98f3df7cb4c918905782e93abf4f089c6c86506b2cd240c1de587e73acce3"
     )
