@@ -46,6 +46,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.calculations.routes import calculations
     from api.draws.draw_routes import draws
     from api.draws.loan_routes import loans
+    from api.draws.package_routes import packages
     from api.draws.paper_routes import papers
     from api.estimates.estimate_routes import estimates
     from api.estimates.line_routes import estimate_lines
@@ -72,6 +73,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     estimate_routes = (estimates, estimate_lines, studies)
     later_routes = (
         books, imports, bank_imports, exports, tracking, credit_file, loans, papers, draws,
+        packages,
     )  # fmt: skip
     return (
         tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes,

@@ -54,11 +54,12 @@ def show_draw(told: dict[str, Any], *, as_json: bool) -> None:
         click.echo(json.dumps(told, ensure_ascii=False))
         return
     from api.commands.printing import page, sentences
+    from api.draws.shown_draws import step_words
 
     with page() as out:
         _show_request(out, told["granted"] or told["request"], told["state"])
         sentences(out, "What was said when it was submitted", told["notes"])
-        sentences(out, "Steps", [_step(one) for one in told["steps"]])
+        sentences(out, "Steps", [step_words(one) for one in told["steps"]])
         out.print(f"\nDigest {told['digest']}", soft_wrap=True)
 
 
@@ -67,6 +68,8 @@ def show_step(told: dict[str, Any], *, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(told, ensure_ascii=False))
         return
+    from api.draws.shown_draws import step_words
+
     totals = (told["granted"] or told["request"])["totals"]
     click.echo(f"Draw {told['number']}, version {told['issue']}, is {told['state']}.")
     asked = "Granted" if told["granted"] else "Requested"
@@ -75,7 +78,7 @@ def show_step(told: dict[str, Any], *, as_json: bool) -> None:
         f"loan {_money(totals['loan'])}"
     )
     for one in told["steps"][-1:]:
-        click.echo(_step(one))
+        click.echo(step_words(one))
     click.echo(f"Digest {told['digest']}")
 
 
@@ -139,17 +142,6 @@ def _show_request(out: Console, request: dict[str, Any], state: str) -> None:
         ("from the loan", totals["loan"]),
     ):
         out.print(f"{label:<36}{_money(cents):>16}")
-
-
-def _step(step: dict[str, Any]) -> str:
-    if step["state"] == "returned":
-        return f"Returned: {step['reason']}"
-    if step["state"] == "granted":
-        cuts = [f"line {c['line']} less {_money(c['amount'])}: {c['reason']}" for c in step["cuts"]]
-        return f"Granted{'; ' if cuts else ''}{'; '.join(cuts)}"
-    fees = f", {_money(step['fees'])} withheld as fees" if Decimal(step["fees"]) else ""
-    short = f", {_money(step['short'])} short" if Decimal(step["short"]) else ""
-    return f"Funded on {step['day']}: {_money(step['paid'])} of the loan{fees}{short}"
 
 
 def _money(text: str) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
@@ -19,7 +20,7 @@ from estimator.errors import FundingFaulty, fault
 from estimator.funding.draw_checks import check_draw, notes_on
 from estimator.funding.draw_json import draw_fields
 from estimator.funding.draw_requests import DrawRequest
-from estimator.money import cents_text
+from estimator.money import cents_text, money_text
 
 
 def head_json(draw: StoredDraw, steps: Sequence[DrawStep]) -> dict[str, Any]:
@@ -49,7 +50,7 @@ def draw_json(session: AccountSession, draw: StoredDraw) -> dict[str, Any]:
     if any(one.document is not None for one in steps):
         own = draw_fields(granted_request(steps))
     return head_json(draw, steps) | {
-        "steps": [_step(one) for one in steps],
+        "steps": [step_json(one) for one in steps],
         "notes": list(notes_on(request)),
         "request": draw_fields(request),
         "granted": own,
@@ -125,7 +126,8 @@ def trace_json(request: DrawRequest) -> dict[str, Any]:
     }
 
 
-def _step(step: DrawStep) -> dict[str, Any]:
+def step_json(step: DrawStep) -> dict[str, Any]:
+    """Return what came of a draw, with sums in dollars."""
     plain = {
         key.removesuffix("_cents"): cents_text(value) if key.endswith("_cents") else value
         for key, value in step.fields.items()
@@ -140,6 +142,22 @@ def _step(step: DrawStep) -> dict[str, Any]:
         **plain,
         "cuts": cuts,
     }
+
+
+def step_words(step: Mapping[str, Any]) -> str:
+    """Return in a sentence what `step_json` tells."""
+    if step["state"] == "returned":
+        return f"Returned: {step['reason']}"
+    if step["state"] == "granted":
+        cuts = [f"line {c['line']} less {_money(c['amount'])}: {c['reason']}" for c in step["cuts"]]
+        return f"Granted{'; ' if cuts else ''}{'; '.join(cuts)}"
+    fees = f", {_money(step['fees'])} withheld as fees" if Decimal(step["fees"]) else ""
+    short = f", {_money(step['short'])} short" if Decimal(step["short"]) else ""
+    return f"Funded on {step['day']}: {_money(step['paid'])} of the loan{fees}{short}"
+
+
+def _money(text: str) -> str:
+    return money_text(Decimal(text))
 
 
 def draw_numbered(session: AccountSession, project_id: UUID, number: int) -> StoredDraw:

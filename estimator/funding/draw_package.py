@@ -7,7 +7,13 @@ from fractions import Fraction
 
 from estimator.funding.draw_checks import notes_on
 from estimator.funding.draw_from_books import equity_terms
-from estimator.funding.draw_requests import RELEASE, DrawRequest, WaiverItem
+from estimator.funding.draw_requests import (
+    RELEASE,
+    CodeProgress,
+    DrawRequest,
+    RequestLine,
+    WaiverItem,
+)
 from estimator.funding.draws import DrawLine
 from estimator.money import fixed_point_text, whole_half_up
 
@@ -17,6 +23,7 @@ LENDERS_FORM = (
     "The lender's own form governs. This package gives the figures that it can ask for; where the "
     "form asks in other words, its words hold."
 )
+NOT_BEGUN = "Cost codes of which nothing is in place are left out."
 _INVENTED = "(invented"
 
 
@@ -208,3 +215,14 @@ def waiver_kind(waiver: WaiverItem) -> str:
     """
     condition = "conditional" if waiver.is_conditional else "unconditional"
     return f"{condition} {'final' if waiver.is_final else 'progress'}"
+
+
+def claimed_codes(line: RequestLine) -> tuple[CodeProgress, ...]:
+    """Return the cost codes of a line of which something is in place, by us or the inspector.
+
+    Parameters
+    ----------
+    line : RequestLine
+        Of a draw.
+    """
+    return tuple(one for one in line.codes if one.quantity or one.inspector_percent)

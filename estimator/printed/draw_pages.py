@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from estimator.charts.palette import GRAY
 from estimator.funding.draw_package import (
     LENDERS_FORM,
+    NOT_BEGUN,
     DrawPackage,
     cover_figures,
     split_figures,
@@ -28,7 +29,7 @@ NOTES = {
     "Waivers": "Waivers that are due with this draw. State law may set their form: the lender or a "
     "lawyer has it.",
     "Walk": "For the inspector: what is claimed, where to look, and room for the figure on site. "
-    "It is posted as the inspector's; the next version of the draw follows it.",
+    f"It is posted as the inspector's; the next version of the draw follows it. {NOT_BEGUN}",
 }
 
 

@@ -7,6 +7,7 @@ from itertools import groupby
 
 from estimator.funding.draw_package import (
     CoverFigure,
+    claimed_codes,
     proof_text,
     rows_text,
     share_text,
@@ -37,10 +38,10 @@ BESIDE = (
 )  # fmt: skip
 BACKUP = (
     PrintColumn("Row", 0.5), PrintColumn("Day", 0.85), PrintColumn("What", 0.7),
-    PrintColumn("Vendor", 2), PrintColumn("Document", 1.3),
+    PrintColumn("Vendor", 1.8), PrintColumn("Document", 1.1),
     PrintColumn("The line bears [$]", 1, True), PrintColumn("Drawn before [$]", 1, True),
     PrintColumn("Drawn now [$]", 1, True), PrintColumn("Left [$]", 0.9, True),
-    PrintColumn("Paid [$]", 1, True), PrintColumn("Proof of payment", 2.1),
+    PrintColumn("Paid [$]", 1, True), PrintColumn("Proof of payment", 2.7),
 )  # fmt: skip
 PAYEES = (
     PrintColumn("Payee", 2), PrintColumn("How", 1.3), PrintColumn("Before retainage [$]", 1, True),
@@ -201,11 +202,12 @@ def waiver_rows(request: DrawRequest) -> Iterator[PrintRow]:
 def walk_rows(request: DrawRequest) -> Iterator[PrintRow]:
     """Yield what the inspector looks at, line by line, with a blank for their figure."""
     for line in request.lines:
-        if not line.codes:
+        codes = claimed_codes(line)
+        if not codes:
             continue
         percent = f"{line.figures.state.percent:f}"
         yield PrintRow((line.line, line.name, "", "", percent, "", "", ""), STRONG)
-        for code in line.codes:
+        for code in codes:
             in_place = f"{code.quantity:f} of {code.expected:f} {code.unit}".rstrip()
             yield PrintRow((
                 code.code, code.name, code.where, in_place, f"{code.percent:f}",

@@ -80,6 +80,8 @@ class PagePen:
         )
         self._canvas.setTitle(title)
         self._canvas.setAuthor(PROGRAM)
+        self._canvas.setCreator(PROGRAM)
+        self._canvas.setSubject(foot.middle)
         self._letters = Letters(self._canvas._doc)
         self._foot, self._pages = foot, list[_Page]()
         self._y = self._pad = 0.0
@@ -93,7 +95,7 @@ class PagePen:
 
     def section(self, title: str) -> None:
         """Set a heading within a sheet, with room for what follows."""
-        self._room(50)
+        self._room(120)
         self._y -= 8
         self._lines([title], 10, BOLD, ACCENT)
 
@@ -103,7 +105,7 @@ class PagePen:
 
     def sentences(self, sentences: Iterable[str]) -> None:
         """Set each sentence as an entry of a list."""
-        self._lines([f"\u2022 {one}" for one in sentences], 8, REGULAR, INK)
+        self._lines([f"\u2022 {one}" for one in sentences], 7.4, REGULAR, INK)
 
     def table(
         self, columns: Sequence[PrintColumn], rows: Iterable[PrintRow], pad_pt: float = 2.6

@@ -5,11 +5,10 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable
-from typing import Any
 
 from estimator.tracking.money_lines import MoneyLine
 from estimator.tracking.money_lines_json import money_line_fields
-from estimator.workbook.writing.safe_text import clean_text, looks_like_formula
+from estimator.workbook.writing.safe_text import csv_text
 
 HEADINGS = (
     "row", "entry", "happened", "entered", "party", "document", "note", "code", "kind",
@@ -35,12 +34,7 @@ def money_lines_csv(rows: Iterable[MoneyLine]) -> str:
     writer.writeheader()
     for one in rows:
         fields = money_line_fields(one)
-        writer.writerow({name: _safe(name, value) for name, value in fields.items()})
+        writer.writerow({
+            name: csv_text(value) if name in _WORDS else value for name, value in fields.items()
+        })  # fmt: skip
     return text.getvalue()
-
-
-def _safe(name: str, value: Any) -> Any:
-    if name not in _WORDS:
-        return value
-    cleaned = clean_text(value)
-    return f"'{cleaned}" if looks_like_formula(cleaned) else cleaned

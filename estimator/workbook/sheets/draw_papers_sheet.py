@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from estimator.funding.draw_package import proof_text, rows_text, waiver_kind
+from estimator.funding.draw_package import (
+    NOT_BEGUN,
+    claimed_codes,
+    proof_text,
+    rows_text,
+    waiver_kind,
+)
 from estimator.funding.draw_requests import MISSING, CodeProgress, DrawRequest
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
@@ -109,15 +115,16 @@ def write_walk(book: Book, request: DrawRequest, page: PageSetup) -> None:
     pen.top(
         WALK,
         "For the inspector: what is claimed, where to look, and room for the figure on site. It is "
-        "posted as the inspector's; the next version of the draw follows it.",
+        f"posted as the inspector's; the next version of the draw follows it. {NOT_BEGUN}",
     )
     for line in request.lines:
-        if line.codes:
+        codes = claimed_codes(line)
+        if codes:
             pen.over(1, 6, f"Line {line.line} {line.name}", "strong")
             pen.number(7, float(line.figures.state.percent), "strong quantity 2")
             pen.fill("strong")
             pen.down()
-        for code in line.codes:
+        for code in codes:
             _write_code(pen, code)
     for words in (*request.holds, *request.differences):
         pen.across(words, "warning")

@@ -81,6 +81,18 @@ def cell_text(text: str) -> str:
     return _NUMBERED.sub("_x005F_", clean_text(text))
 
 
+def csv_text(text: str) -> str:
+    """Return a text for a CSV file, with an apostrophe before what looks like a formula.
+
+    Examples
+    --------
+    >>> csv_text("=1+1"), csv_text("Quarry")
+    ("'=1+1", 'Quarry')
+    """
+    cleaned = clean_text(text)
+    return f"'{cleaned}" if looks_like_formula(cleaned) else cleaned
+
+
 def put_text(cell: Cell, text: str) -> None:
     """Write a text into a cell as text, whatever it looks like; its style must be set before.
 

@@ -6,6 +6,8 @@ import json
 import shutil
 
 import pytest
+from openpyxl import load_workbook
+from pypdf import PdfReader
 
 from tests.commands.running import groundsill
 
@@ -88,3 +90,23 @@ def test_stored_material_is_drawn_with_its_bill_of_sale(books):
 def test_what_cannot_be_is_a_sentence(books, arguments, sentence):
     ran = groundsill("draw", *arguments)
     assert (ran.exit_code, sentence in ran.err) == (1, True), ran.err
+
+
+def test_the_package_is_written_for_a_draw_that_is_open_and_for_one_that_is_funded(books, tmp_path):
+    ran_well("open", "--through", "2026-06-14")
+    for number, state in ((None, "open, not submitted"), (2, "funded, digest")):
+        paths = [tmp_path / f"{number}{ending}" for ending in (".pdf", ".xlsx", ".csv")]
+        named = [word for path in paths for word in (f"--{path.suffix[1:]}", path)]
+        ran = groundsill("draw", "show", *([number] if number else []), *named)
+        assert (ran.exit_code, "Written: " in ran.err) == (0, True), ran.err
+        pages = [page.extract_text() for page in PdfReader(paths[0]).pages]
+        assert all(state in page and "INVENTED SAMPLE" in page for page in pages)
+        assert load_workbook(paths[1]).sheetnames[0] == "Cover"
+        assert paths[2].read_text().count("\n") == 12
+
+
+def test_a_file_of_somebody_else_is_not_written_over(books, tmp_path):
+    (tmp_path / "draw.pdf").write_bytes(b"%PDF-1.4 mine")
+    ran = groundsill("draw", "show", "1", "--pdf", tmp_path / "draw.pdf")
+    assert (ran.exit_code, "was not made by Groundsill" in ran.err) == (1, True)
+    assert (tmp_path / "draw.pdf").read_bytes() == b"%PDF-1.4 mine"

@@ -1,0 +1,66 @@
+"""The package of a draw for the lender: as a workbook, on paper, as CSV."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from api.draws.rows import StoredDraw
+from api.draws.shown_draws import checked_request, step_json, step_words
+from api.draws.stored_draws import granted_request, state_of, steps_of
+from api.store.sessions import AccountSession
+from estimator.funding.draw_package import DrawPackage
+
+WORKBOOK, PAGES, LINES = ".xlsx", ".pdf", ".csv"
+
+
+def package_of(session: AccountSession, draw: StoredDraw) -> DrawPackage:
+    """Return a submitted draw ready to print: as it was granted, if it was.
+
+    Raises
+    ------
+    StoreFaulty
+        If it is not what its digest says.
+    """
+    steps, request = steps_of(session, [draw.id])[draw.id], checked_request(draw)
+    if any(one.document is not None for one in steps):
+        request = granted_request(steps)
+    words = tuple(step_words(step_json(one)) for one in steps)
+    return DrawPackage(request, state_of(steps), draw.digest, words)
+
+
+def written(package: DrawPackage, ending: str) -> bytes:
+    """Return a package as the bytes of a file.
+
+    Parameters
+    ----------
+    package : DrawPackage
+        See `package_of`.
+    ending : str
+        `.xlsx`, `.pdf`, or `.csv` for the lines alone.
+    """
+    return _WAYS[ending](package)
+
+
+def _workbook(package: DrawPackage) -> bytes:
+    from estimator.workbook.draw_workbook import draw_bytes
+
+    return draw_bytes(package)
+
+
+def _pages(package: DrawPackage) -> bytes:
+    from estimator.printed.draw_pages import draw_pdf
+
+    return draw_pdf(package)
+
+
+def _lines(package: DrawPackage) -> bytes:
+    from estimator.workbook.draw_csv import draw_csv
+
+    return draw_csv(package).encode()
+
+
+_WAYS: Mapping[str, Callable[[DrawPackage], bytes]] = {
+    WORKBOOK: _workbook,
+    PAGES: _pages,
+    LINES: _lines,
+}
