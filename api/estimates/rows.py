@@ -45,7 +45,9 @@ _LATER = {"later": True}
 class StoredEstimate(WithId, OfProject, Base):
     """A priced snapshot of a project's scope, with all it was made from.
 
-    `document` is the estimate as JSON, to the byte; `scope` what was priced, as it was read.
+    `document` is the estimate as JSON, to the byte; `scope` what was priced, as it was read;
+    `planned_dates` first and last day of each item by the schedule, where the scope says when work
+    begins.
     """
 
     __tablename__ = "estimates"
@@ -68,6 +70,7 @@ class StoredEstimate(WithId, OfProject, Base):
     full_cents: Mapped[int] = mapped_column(IntRange())
     sales_cents: Mapped[int | None] = mapped_column(IntRange(), info=_LATER)
     rests_on: Mapped[Any | None] = mapped_column(Json(), info=_LATER)
+    planned_dates: Mapped[Any | None] = mapped_column(Json(), info=_LATER)
     # long, and seldom needed
     scope: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
     document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)

@@ -10,6 +10,7 @@ from uuid import UUID
 
 from sqlalchemy import exists, func, select
 
+from api.calculations.size_limits import MOST_SCHEDULED
 from api.estimates.rows import (
     AcceptedEstimate,
     EstimateLine,
@@ -81,11 +82,23 @@ def ready_estimate(
         **_digests(estimate),
         **_totals(estimate),
         "rests_on": grounds_fields(estimate.rests_on),
+        "planned_dates": _planned_dates(estimate),
     }
     rows = [{"position": n, **line._asdict()} for n, line in enumerate(lines, start=1)]
     texts = {name: canonical_json(dict(files)) for name, files in tables.items()}
     sets = [(name, hashlib.sha256(text.encode()).hexdigest(), text) for name, text in texts.items()]
     return ReadyEstimate(columns, rows, sets)
+
+
+def _planned_dates(estimate: Estimate) -> dict[str, tuple[str, str]] | None:
+    """Return first and last day of each item, where the scope says when work begins."""
+    if estimate.scope.calendar.start is None:
+        return None
+    from estimator.scheduling.job_dates import job_schedule
+
+    is_large = len(estimate.scope.items) > MOST_SCHEDULED
+    dates = job_schedule(estimate, there={} if is_large else None)
+    return {one.code: (one.start.isoformat(), one.finish.isoformat()) for one in dates.items}
 
 
 def store_estimate(work: WritingSession, project: Project, ready: ReadyEstimate) -> StoredEstimate:

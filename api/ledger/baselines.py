@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from threading import Lock
 from uuid import UUID
 
@@ -87,6 +87,15 @@ def accepted_document(session: AccountSession, estimate_id: UUID) -> str:
 
 
 def _budget(session: AccountSession, estimate_id: UUID) -> Budget:
+    """Return the budget of an estimate, with the dates that its schedule gave when it was made."""
     from estimator.pricing.estimate_json import estimate_from_json
+    from estimator.tracking.planned_dates import with_dates
 
-    return budget_from_estimate(estimate_from_json(accepted_document(session, estimate_id)))
+    budget = budget_from_estimate(estimate_from_json(accepted_document(session, estimate_id)))
+    dates = session.scalar(
+        select(StoredEstimate.planned_dates).where(StoredEstimate.id == estimate_id)
+    )
+    return with_dates(
+        budget,
+        {code: tuple(map(date.fromisoformat, days)) for code, days in (dates or {}).items()},
+    )

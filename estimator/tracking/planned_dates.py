@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from types import MappingProxyType
@@ -32,6 +32,25 @@ class PlannedDates:
     code: str
     start: date
     finish: date
+
+
+def with_dates(budget: Budget, dates: Mapping[str, tuple[date, ...]]) -> Budget:
+    """Return a budget with first and last days of its codes, as a schedule gives them.
+
+    Parameters
+    ----------
+    budget : mapping of str to BudgetCode
+    dates : mapping of str to (date, date)
+        By cost code; a code that is not named keeps what it has.
+    """
+    return MappingProxyType(
+        {
+            code: replace(one, start=dates[code][0], finish=dates[code][1])
+            if code in dates
+            else one
+            for code, one in budget.items()
+        }
+    )
 
 
 def with_planned_dates(budget: Budget, plans: Iterable[PlannedDates]) -> Budget:

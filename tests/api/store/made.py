@@ -85,7 +85,15 @@ def made_ready() -> ReadyEstimate:
 
 def before_step_11(ready: ReadyEstimate) -> ReadyEstimate:
     """Return an estimate as it was kept before the step that added columns to it."""
-    return replace(ready, columns=ready.columns | {"sales_cents": None, "rests_on": None})
+    return replace(
+        ready,
+        columns=ready.columns
+        | {
+            "sales_cents": None,
+            "rests_on": None,
+            "planned_dates": None,
+        },
+    )
 
 
 def priced() -> Estimate:
