@@ -10,7 +10,6 @@ from uuid import UUID
 
 from sqlalchemy import exists, func, select
 
-from api.calculations.size_limits import MOST_SCHEDULED
 from api.estimates.rows import (
     AcceptedEstimate,
     EstimateLine,
@@ -94,6 +93,7 @@ def _planned_dates(estimate: Estimate) -> dict[str, tuple[str, str]] | None:
     """Return first and last day of each item, where the scope says when work begins."""
     if estimate.scope.calendar.start is None:
         return None
+    from api.calculations.size_limits import MOST_SCHEDULED
     from estimator.scheduling.job_dates import job_schedule
 
     is_large = len(estimate.scope.items) > MOST_SCHEDULED
