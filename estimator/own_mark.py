@@ -18,6 +18,7 @@ from pathlib import Path
 PROGRAM = "Groundsill"
 CORE_PROPERTIES = "docProps/core.xml"
 
+_ICS_END = b"END:VEVENT\r\nEND:VCALENDAR\r\n"
 _PNG_END = bytes.fromhex("0000000049454e44ae426082")
 _IDENTIFIER = re.compile(rb"identifier[^<>]*>([^<]*)<")
 _LONGEST_CORE = 100_000
@@ -59,6 +60,13 @@ def marked_png(picture: bytes) -> bytes:
     return body + sizes[0] + text + sizes[1] + _PNG_END
 
 
+def marked_ics(calendar: bytes) -> bytes:
+    """Return a calendar file with its mark in its last entry, on a line that is folded in two."""
+    body = calendar.removesuffix(_ICS_END)
+    name, digest = _mark(body).split(b" ")
+    return body + b"X-GROUNDSILL-MARK:%s\r\n  %s\r\n" % (name, digest) + _ICS_END
+
+
 def is_unchanged_own(path: Path) -> bool:
     """Tell whether the program made a file, and nobody has changed it since.
 
@@ -69,11 +77,12 @@ def is_unchanged_own(path: Path) -> bool:
     """
     if path.suffix.lower() == ".xlsx":
         return _is_own_workbook(path)
-    makers = {".svg": marked_svg, ".png": marked_png, ".pdf": marked_pdf}
+    makers = {".svg": marked_svg, ".png": marked_png, ".pdf": marked_pdf, ".ics": marked_ics}
     marked = makers.get(path.suffix.lower())
     if marked is None:
         return False
-    content, end = path.read_bytes(), _PNG_END if marked is marked_png else b""
+    ends = {marked_png: _PNG_END, marked_ics: _ICS_END}
+    content, end = path.read_bytes(), ends.get(marked, b"")
     added = len(marked(end)) - len(end)
     return marked(content[: len(content) - added - len(end)] + end) == content
 

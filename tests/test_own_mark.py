@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from openpyxl import Workbook, load_workbook
 
 from estimator.charts.drawing import drawn
-from estimator.own_mark import is_unchanged_own
+from estimator.own_mark import is_unchanged_own, marked_ics
 from estimator.workbook.writing.workbook_bytes import workbook_bytes
 
 SPRING = date(2026, 3, 2)
@@ -22,7 +22,11 @@ def workbook() -> bytes:
     return workbook_bytes(book, SPRING)
 
 
-MADE = {".xlsx": workbook(), ".svg": drawn(Figure(), "svg"), ".png": drawn(Figure(), "png")}
+CALENDAR = b"BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nUID:1\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"
+MADE = {
+    ".xlsx": workbook(), ".svg": drawn(Figure(), "svg"), ".png": drawn(Figure(), "png"),
+    ".ics": marked_ics(CALENDAR),
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("ending", MADE)
@@ -32,7 +36,7 @@ def test_a_file_that_the_program_made_is_known(tmp_path: Path, ending: str) -> N
     assert is_unchanged_own(path)
 
 
-@pytest.mark.parametrize("ending", [".svg", ".png"])
+@pytest.mark.parametrize("ending", [".svg", ".png", ".ics"])
 def test_a_changed_byte_makes_it_somebody_elses(tmp_path: Path, ending: str) -> None:
     path = tmp_path / f"made{ending}"
     content = MADE[ending]

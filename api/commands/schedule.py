@@ -54,6 +54,7 @@ def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) ->
 )  # fmt: skip
 @output_option("--svg", (".svg",), "Write the bar chart.")
 @output_option("--png", (".png",), "Write the bar chart as a picture.")
+@output_option("--ics", (".ics",), "Write a calendar file: starts, inspections, rent, quotes.")
 @click.option("--json", "as_json", is_flag=True, help="Print the schedule as JSON.")
 @force_option
 def schedule(
@@ -67,6 +68,7 @@ def schedule(
     as_bars: bool,
     svg: Path | None,
     png: Path | None,
+    ics: Path | None,
     as_json: bool,
     force: bool,
 ) -> None:
@@ -75,7 +77,7 @@ def schedule(
     from estimator.scheduling.job_dates import job_schedule
     from estimator.written_files import refuse_what_is_there
 
-    files = [one for one in (svg, png) if one]
+    files = [one for one in (svg, png, ics) if one]
     refuse_what_is_there(files, [scope], force=force)
     estimate = priced(scope, rates, on)
     there = {**estimate.scope.crew, **crew}
@@ -110,7 +112,7 @@ def _write(
     """Write the files of a schedule, and say where they are."""
     if not files:
         return
-    from estimator.workbook.schedule_files import schedule_file
+    from api.calculations.schedule_files import schedule_file
     from estimator.written_files import write_files
 
     contents = {one: schedule_file(estimate, dates, one.suffix.lower()) for one in files}

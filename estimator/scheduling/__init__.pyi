@@ -12,3 +12,5 @@ from .hands_at_work import crew_load as crew_load, CrewLoad as CrewLoad
 from .job_bars import BarRow as BarRow, bars_of as bars_of, JobBars as JobBars
 from .rent_by_dates import rent_spans as rent_spans, RentSpan as RentSpan
 from .stated_waits import wait_spans as wait_spans, WaitSpan as WaitSpan
+from .icalendar_file import calendar_file as calendar_file
+from .noted_days import job_days as job_days, JobDay as JobDay

@@ -19,6 +19,7 @@ from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
 from estimator.rates.rows import EARLIEST, LATEST, day_remedy
 from estimator.scope.input_value import InputValue
+from estimator.scope.inspection import INSPECTIONS, read_inspections
 from estimator.scope.job_calendar import NO_CALENDAR, JobCalendar
 from estimator.scope.located import Section, Text
 from estimator.scope.located_reader import LocatedReader
@@ -26,6 +27,7 @@ from estimator.scope.located_reader import LocatedReader
 CALENDAR = "calendar"
 CALENDAR_KEYS = (
     "start", "week", "weekdays", "holidays", "days_off", "days_worked", "shut_downs", "weather",
+    INSPECTIONS,
 )  # fmt: skip
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 USUAL_DAYS = 5
@@ -72,7 +74,7 @@ class _CalendarReader(LocatedReader):
             working = self.tried(section.where, CALENDAR, _calendar, stated)
         if working is not None:
             self.check_year(section, working, start)
-        return JobCalendar(start, working, shift)
+        return JobCalendar(start, working, shift, read_inspections(section, self.faults))
 
     def week(self, section: Section) -> tuple[int, InputValue | None]:
         """Return how many days of the week are worked, 0 if nothing is said, and their hours."""

@@ -7,6 +7,7 @@ from datetime import date
 
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.scope.input_value import InputValue
+from estimator.scope.inspection import Inspection
 
 
 @dataclass(frozen=True)
@@ -21,11 +22,14 @@ class JobCalendar:
         The days that are worked; None for weekdays without the federal holidays.
     shift : InputValue or None
         [hr/day] Length of the working day, if the week states it.
+    inspections : tuple of Inspection
+        That work waits for or ends with.
     """
 
     start: date | None = None
     working: WorkingCalendar | None = None
     shift: InputValue | None = None
+    inspections: tuple[Inspection, ...] = ()
 
 
 NO_CALENDAR = JobCalendar()

@@ -7,6 +7,7 @@ from graphlib import CycleError, TopologicalSorter
 from itertools import groupby
 
 from estimator.errors import Faults, Remedy, did_you_mean, quoted
+from estimator.scope.inspection import check_inspections
 from estimator.scope.located import Section
 from estimator.scope.plan_reader import AFTER, ALONG, PLAN_KEYS, STARTS_WITH
 from estimator.scope.scope import Item, Scope
@@ -32,6 +33,7 @@ def check_order(whole: Scope, chosen: Scope, places: Mapping[str, Section], faul
     codes += [item.code for phase in whole.phases for item in phase.items]
     if "" in codes or len(set(codes)) < len(codes):
         return  # that is noted, and nothing can be told of the order
+    check_inspections(whole.calendar.inspections, {*codes, *places}, faults)
     before = faults.count
     _OrderCheck(whole, chosen, places, faults).check()
     if faults.count == before:

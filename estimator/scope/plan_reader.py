@@ -52,21 +52,33 @@ class _PlanReader(LocatedReader):
         if written is None:
             return ()
         parts = written.parts if isinstance(written, Listing) else (written,)
-        waits = tuple(self.wait(part) for part in parts)
+        waits = tuple(read_wait(part, WAIT, self.faults) for part in parts)
         return waits if any(one.days for one in waits) else ()
 
-    def wait(self, part: Located) -> Wait:
-        text = " ".join(part.value.split()) if isinstance(part, Text) else ""
-        match = _WAIT.fullmatch(text)
-        by_calendar = match is None or match[2] == "calendar"
-        plain = f"{match[1]} days" if match else text
-        measure = self.tried(part.where, WAIT, read_measure, plain, unit("day"))
-        if measure is None:
-            return NO_WAIT
-        days = measure.in_unit(unit("day"))
-        if days > LONGEST_WAIT_DAYS:
-            self.faults.add(part.where, f"{WAIT} {quoted(text)} is above ten years")
-        elif by_calendar and days.denominator != 1:
-            what = f"{WAIT} {quoted(text)} is not in whole days"
-            self.faults.add(part.where, what, "round it up, or write working days")
-        return Wait(float(days), by_calendar) if days else NO_WAIT
+
+def read_wait(part: Located, key: str, faults: Faults) -> Wait:
+    """Return a time such as `7 days` or `3 working days`, noting all faults.
+
+    Parameters
+    ----------
+    part : Located
+        What is written.
+    key : str
+        Under which it stands, for the faults.
+    faults : Faults
+        Where faults are noted.
+    """
+    text = " ".join(part.value.split()) if isinstance(part, Text) else ""
+    match = _WAIT.fullmatch(text)
+    by_calendar = match is None or match[2] == "calendar"
+    plain = f"{match[1]} days" if match else text
+    measure = LocatedReader(faults).tried(part.where, key, read_measure, plain, unit("day"))
+    if measure is None:
+        return NO_WAIT
+    days = measure.in_unit(unit("day"))
+    if days > LONGEST_WAIT_DAYS:
+        faults.add(part.where, f"{key} {quoted(text)} is above ten years")
+    elif by_calendar and days.denominator != 1:
+        what = f"{key} {quoted(text)} is not in whole days"
+        faults.add(part.where, what, "round it up, or write working days")
+    return Wait(float(days), by_calendar) if days else NO_WAIT

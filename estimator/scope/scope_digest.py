@@ -24,6 +24,7 @@ from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
+from estimator.scope.inspection import Inspection
 from estimator.scope.job_calendar import JobCalendar
 from estimator.scope.level import Level
 from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Production
@@ -48,7 +49,8 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Phase: ("phase", "code name items plan"),
     WorkPlan: ("plan", "after days waits starts_with along"),
     Wait: ("wait", "days by_calendar"),
-    JobCalendar: ("calendar", "start working shift"),
+    JobCalendar: ("calendar", "start working shift inspections"),
+    Inspection: ("inspection", "name by code is_before notice"),
     WorkingCalendar: (
         "working calendar",
         "weekdays country subdivision days_off days_worked weather_days",

@@ -53,3 +53,14 @@ def test_a_job_into_another_year_says_the_years_of_its_days(tmp_path):
     (tmp_path / "scope.yaml").write_text(long)
     ran = groundsill("schedule", tmp_path / "scope.yaml")
     assert "2026-10-05  2027-01-22" in ran.out
+
+
+def test_a_calendar_file_is_written_again_as_long_as_nobody_changed_it(tmp_path):
+    scope, file = tmp_path / "scope.yaml", tmp_path / "job.ics"
+    for start in ("2026-05-04", "2026-05-11"):
+        scope.write_text(f"{HEAD}calendar: {{start: {start}}}\n")
+        ran = groundsill("schedule", scope, "--ics", file)
+        assert ran.exit_code == 0, ran.err
+        assert f"DTSTART;VALUE=DATE:{start.replace('-', '')}".encode() in file.read_bytes()
+    file.write_bytes(file.read_bytes().replace(b"Roof", b"Wall"))
+    assert groundsill("schedule", scope, "--ics", file).exit_code == 1

@@ -50,6 +50,41 @@ def test_a_calendar_says_week_holidays_days_off_and_weather(tables):
     assert scope.shift.value == Fraction(10)
 
 
+def test_inspections_stand_before_or_after_work_with_their_notice(tables):
+    scope = scope_with(tables, [phase("20")], calendar={"inspections": [
+        {"name": "Footing", "by": "building inspector", "before": "20.010",
+         "notice": "2 working days"},
+        {"name": "Final", "after": "20", "notice": "7 days"},
+        {"name": "Look", "after": "20"},
+    ]})  # fmt: skip
+    assert [
+        (one.name, one.by, one.code, one.is_before, one.notice)
+        for one in scope.calendar.inspections
+    ] == [
+        ("Footing", "building inspector", "20.010", True, Wait(2.0, by_calendar=False)),
+        ("Final", "", "20", False, Wait(7.0)),
+        ("Look", "", "20", False, Wait(0.0)),
+    ]
+
+
+def test_every_fault_of_inspections_comes_in_one_answer(tables):
+    told = faults(tables, calendar={"inspections": [
+        {"name": "Footing", "before": "20.010", "after": "20"},
+        {"name": "Slab"},
+        {"before": "20", "notice": "2.5 days"},
+        {"name": "Frame", "before": "20.020"},
+        {"name": "Roof", "after": "20", "notice": "soon"},
+        {"name": "Roof", "after": "20"},
+        "next week",
+    ]})  # fmt: skip
+    for part in (
+        "an inspection stands before or after one piece of work", "name is missing",
+        "notice '2.5 days' is not in whole days", "names '20.020', which is not there",
+        "inspection 'Roof' of 20 is listed twice", "an inspection is not a set of keys",
+    ):  # fmt: skip
+        assert any(part in one for one in told), part
+
+
 def test_every_fault_of_a_calendar_comes_in_one_answer(tables):
     told = faults(
         tables,
