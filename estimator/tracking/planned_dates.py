@@ -40,6 +40,7 @@ def with_dates(budget: Budget, dates: Mapping[str, tuple[date, ...]]) -> Budget:
     Parameters
     ----------
     budget : mapping of str to BudgetCode
+        As accepted.
     dates : mapping of str to (date, date)
         By cost code; a code that is not named keeps what it has.
     """
