@@ -119,6 +119,11 @@ class Settings:
     largest_upload_bytes: int = _setting(
         str(10 * _MEGABYTE), "Longest uploaded file", _whole(10_000, 100 * _MEGABYTE)
     )
+    most_document_bytes: int = _setting(
+        str(5_000 * _MEGABYTE),
+        "What pictures and PDFs of one account may take together",
+        _whole(_MEGABYTE, 1_000_000 * _MEGABYTE),
+    )
     deepest_json: int = _setting("32", "Brackets within brackets in a body", _whole(8, 200))
     most_rows: int = _setting(
         "5000", "Rows or items in one request, and in one project", _whole(10, 10_000)

@@ -13,6 +13,7 @@ import api.draws.rows
 import api.estimates.checks
 import api.estimates.rows
 import api.ledger.checks
+import api.ledger.documents.checks
 import api.ledger.rows
 import api.projects.rows
 import api.rates.checks
@@ -53,6 +54,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.estimates.study_routes import studies
     from api.ledger.bank_routes import bank_imports
     from api.ledger.credit_routes import credit_file
+    from api.ledger.documents.routes import documents
     from api.ledger.entry_routes import books
     from api.ledger.export_routes import exports
     from api.ledger.import_routes import imports
@@ -69,7 +71,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.rates.version_routes import versions
 
     rate_routes = (lookup, rate_sets, versions, rate_rows)
-    project_routes = (projects, shares, phases, items, scopes, quotes)
+    project_routes = (projects, shares, phases, items, scopes, quotes, documents)
     estimate_routes = (estimates, estimate_lines, studies)
     later_routes = (
         books, imports, bank_imports, exports, tracking, credit_file, loans, papers, draws,

@@ -20,6 +20,7 @@ from api.commands.credit import credit
 from api.commands.database import database
 from api.commands.demo import demo
 from api.commands.difference import difference
+from api.commands.documents import documents
 from api.commands.draw import draw
 from api.commands.explain import explain
 from api.commands.labor import labor
@@ -94,6 +95,7 @@ for _command in (
     books,
     log,
     reverse,
+    documents,
     trace,
     track,
     draw,

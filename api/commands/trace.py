@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +12,8 @@ from api.commands.own_books import own_books
 from api.commands.track import DAY, end_of
 
 if TYPE_CHECKING:
+    from api.ledger.documents.rows import StoredDocument
+    from api.ledger.traces import FullTrace
     from estimator.tracking.traced_rows import Trace
 
 
@@ -52,13 +55,13 @@ def trace(
         entered = now if known_on is None else end_of(known_on)
         with store.reading(caller) as session:
             project_id = project_named(session, project).id
-        traced, working = trace_of(store, caller, project_id, code, end, entered)
+        full = trace_of(store, caller, project_id, code, end, entered)
     if as_json:
         from estimator.pricing.indented_json import indented_json
 
-        click.echo(indented_json(trace_json(traced, working)), nl=False)
+        click.echo(indented_json(trace_json(full)), nl=False)
     else:
-        _show(traced, working)
+        _show(full)
 
 
 def _trace_draw(number: int, project: str | None, *, as_json: bool) -> None:
@@ -78,11 +81,11 @@ def _trace_draw(number: int, project: str | None, *, as_json: bool) -> None:
         show_trace(told)
 
 
-def _show(traced: Trace, working: list[dict[str, Any]]) -> None:
+def _show(full: FullTrace) -> None:
     from api.commands.printing import hanging, page
     from estimator.money import cents_money
 
-    status = traced.status
+    traced, status = full.traced, full.traced.status
     with page() as out:
         out.print(f"{status.code} {status.name}")
         for label, cents in (
@@ -93,6 +96,7 @@ def _show(traced: Trace, working: list[dict[str, Any]]) -> None:
             out.print(f"{label:<28}{cents_money(cents):>20}")
         _show_rows(out, traced)
         _show_links(out, traced)
+        _show_documents(out, full.documents)
         out.print("")
         parts = [("Budget as accepted", status.baseline_cents)]
         if status.phase:
@@ -108,7 +112,7 @@ def _show(traced: Trace, working: list[dict[str, Any]]) -> None:
             hanging(
                 out, "", "  ", f"Change, row {change.row}: {cents_money(cents)}, {change.reason}"
             )
-        for one in working:
+        for one in full.working:
             out.print(f"\n{one['title']}")
             for step in one["steps"]:
                 hanging(out, "  ", "    ", step)
@@ -133,6 +137,18 @@ def _show_links(out: Any, traced: Trace) -> None:
         out.print("")
     for line in lines:
         hanging(out, "", "  ", line)
+
+
+def _show_documents(out: Any, documents: Sequence[StoredDocument]) -> None:
+    """Print which pictures and PDFs there are of the code and of its rows."""
+    from api.commands.printing import hanging
+
+    if documents:
+        out.print("")
+    for one in documents:
+        entry = "" if one.entry is None else f", to row {one.entry}"
+        spot = f", {one.spot}" if one.spot else ""
+        hanging(out, "", "  ", f"Document {one.number} of {one.dated}: {one.name}{spot}{entry}")
 
 
 def _show_rows(out: Any, traced: Trace) -> None:

@@ -11,7 +11,7 @@ from uuid import UUID
 
 import marshmallow as ma
 from flask import request
-from sqlalchemy import Uuid, literal, tuple_
+from sqlalchemy import Date, Uuid, literal, tuple_
 
 from api.contract.cursors import LONGEST_CURSOR, cursor_to, place_of
 from api.contract.fields import WholeInQuery, Words
@@ -145,4 +145,6 @@ def _bound(column: Any, value: Any) -> Any:
         value = datetime.fromisoformat(value)
     elif isinstance(column.type, Uuid):
         value = UUID(value)
+    elif isinstance(column.type, Date):
+        value = date.fromisoformat(value)
     return literal(value, column.type)

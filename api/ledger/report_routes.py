@@ -17,6 +17,7 @@ from api.contract.blueprint import Blueprint
 from api.contract.fields import Day, MomentInQuery
 from api.contract.schemas import Answer
 from api.contract.services import services
+from api.ledger.documents.document_shapes import DocumentAnswer
 from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
 from api.projects.rows import Project
@@ -92,6 +93,7 @@ class TraceAnswer(Answer):
     markups = ma.fields.List(ma.fields.String(), required=True)
     changes = ma.fields.List(ma.fields.Dict(), required=True)
     measured = ma.fields.List(ma.fields.Dict(), required=True)
+    documents = ma.fields.List(ma.fields.Nested(DocumentAnswer), required=True)
     lines = ma.fields.List(ma.fields.Dict(), required=True)
 
 
@@ -168,7 +170,7 @@ def show_trace(query: TraceQuery, project_id: UUID) -> Response:
     now = services().now
     as_of, known_on = query.as_of or now.date(), query.known_on or now
     traced = trace_of(services().store, current_caller(), project_id, query.code, as_of, known_on)
-    return json_answer(trace_json(*traced))
+    return json_answer(trace_json(traced))
 
 
 @tracking.get(f"{AT}/workbook")

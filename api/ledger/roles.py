@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from api.access.roles import ALL_BUT_LENDERS, OWNERS, OWNERS_AND_BOOKKEEPERS, RouteRoles
 
+_DOCUMENTS = "/v1/projects/<uuid:project_id>/documents"
 _BOOKS = "/v1/projects/<uuid:project_id>/books"
 _OF_SITE = ("hours", "tickets", "progress", "machine-hours", "readings", "days")
 _OF_OFFICE = (
@@ -31,6 +32,10 @@ ROLES: RouteRoles = {
     f"GET {_BOOKS}/rows": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/rows.csv": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/months": OWNERS_AND_BOOKKEEPERS,
+    f"POST {_DOCUMENTS}": ALL_BUT_LENDERS,
+    f"GET {_DOCUMENTS}": ALL_BUT_LENDERS,
+    f"GET {_DOCUMENTS}/<uuid:document_id>": ALL_BUT_LENDERS,
+    f"GET {_DOCUMENTS}/<uuid:document_id>/content": ALL_BUT_LENDERS,
     f"POST {_BOOKS}/import-previews": OWNERS_AND_BOOKKEEPERS,
     f"POST {_BOOKS}/imports": OWNERS_AND_BOOKKEEPERS,
 }

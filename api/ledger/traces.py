@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
@@ -9,6 +10,9 @@ from uuid import UUID
 from api.estimates.explanations import explained
 from api.estimates.shown import lines_of
 from api.ledger.baselines import accepted_document, accepted_estimate
+from api.ledger.documents.document_shapes import document_json
+from api.ledger.documents.found_documents import documents_of_code
+from api.ledger.documents.rows import StoredDocument
 from api.ledger.known_books import books_of
 from api.ledger.reports import track_of
 from api.store.caller import Caller
@@ -17,9 +21,28 @@ from estimator.tracking.trace_json import trace_fields
 from estimator.tracking.traced_rows import Trace, trace
 
 
+@dataclass(frozen=True)
+class FullTrace:
+    """Where the figures of a cost code come from, with what the database has besides the books.
+
+    Parameters
+    ----------
+    traced : Trace
+        Rows, changes, and what was measured.
+    documents : list of StoredDocument
+        Of the code, and of any of those rows.
+    working : list of dict
+        How each budget line was priced, as JSON.
+    """
+
+    traced: Trace
+    documents: list[StoredDocument]
+    working: list[dict[str, Any]]
+
+
 def trace_of(
     store: Store, caller: Caller, project_id: UUID, code: str, as_of: date, known_on: datetime
-) -> tuple[Trace, list[dict[str, Any]]]:
+) -> FullTrace:
     """Return where the figures of a cost code come from, and the working of its budget lines.
 
     Raises
@@ -35,13 +58,21 @@ def trace_of(
         lines = lines_of(session, estimate_id, code)
         estimate = estimate_from_json(accepted_document(session, estimate_id))
         traced = trace(books_of(session, project_id), report, code, lines, estimate.markups)
+        rows = _rows_of(traced)
+        documents = documents_of_code(session, project_id, code, rows, as_of, known_on)
     if not lines:
-        return traced, []
+        return FullTrace(traced, documents, [])
     working = explained(store, caller, project_id, estimate_id, code, None)
-    steps: list[dict[str, Any]] = working["explanations"]
-    return traced, steps
+    return FullTrace(traced, documents, working["explanations"])
 
 
-def trace_json(traced: Trace, working: list[dict[str, Any]]) -> dict[str, Any]:
+def _rows_of(traced: Trace) -> set[int]:
+    """Return the numbers of the rows of the books that a trace shows."""
+    changes = (change for change, _ in traced.changes)
+    return {one.row for listed in (traced.rows, traced.measured, changes) for one in listed}
+
+
+def trace_json(full: FullTrace) -> dict[str, Any]:
     """Return a trace as the service and the command tell it."""
-    return trace_fields(traced) | {"lines": working}
+    documents = [document_json(one) for one in full.documents]
+    return trace_fields(full.traced) | {"documents": documents, "lines": full.working}

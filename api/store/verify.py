@@ -230,7 +230,9 @@ def grouped(connection: Connection, table: Table, by: str, *order: str) -> Itera
 
 
 @contextmanager
-def streamed(connection: Connection, statement: Select[Any]) -> Iterator[Iterable[Row[Any]]]:
-    """Give rows as they come, and close the cursor whatever happens."""
-    with connection.execute(statement, execution_options={"yield_per": _AT_ONCE}) as rows:
+def streamed(
+    connection: Connection, statement: Select[Any], at_once: int = _AT_ONCE
+) -> Iterator[Iterable[Row[Any]]]:
+    """Give rows as they come, so many at once, and close the cursor whatever happens."""
+    with connection.execute(statement, execution_options={"yield_per": at_once}) as rows:
         yield rows

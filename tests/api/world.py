@@ -25,6 +25,7 @@ from api.rates.rate_shapes import EXAMPLE_TABLES
 from tests.api.estimates.made import PITS
 from tests.api.live import Live
 from tests.api.service import Service
+from tests.api.store.made import MADE_PDF
 
 Told = tuple[int, Any, Mapping[str, str]]
 Send = Callable[[str, str, Any, dict[str, str]], Told]
@@ -122,6 +123,7 @@ class World:
             "difference": f"?against={self.ids['earlier_estimate_id']}",
         }
         more = asked.get(path.rsplit("/", 1)[1], "") if "/estimates/" in path else ""
+        more = "?name=bill.pdf" if method == "POST" and path.endswith("/documents") else more
         more = "?code=30.020" if path.endswith("/books/trace") else more
         more = "?bank=checking" if "/books/bank-" in path and "rules" not in path else more
         in_service = "?in_service=2026-10-01&basis=180000.00"
@@ -209,6 +211,10 @@ class World:
         at = self._opened("books_project_id")
         cost = EXAMPLE_COST | {"document": "Q-1186"}
         self.ids["entry_id"] = self.create(f"{at}/books/costs", cost)["id"]
+        headers = {"Idempotency-Key": str(uuid4()), "Content-Type": "application/pdf"}
+        path = f"/v1/projects/{self.ids['project_id']}/documents?name=plan.pdf"
+        _, told, _ = self.send("POST", path, MADE_PDF, headers)
+        self.ids["document_id"] = told["id"]
         self.create(f"{at}/books/holds", EXAMPLE_HOLD)
         self.create(f"{at}/books/points", EXAMPLE_POINT)
         self.create(f"{at}/books/payroll-terms", EXAMPLE_PAYROLL)

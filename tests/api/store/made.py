@@ -18,6 +18,8 @@ from api.estimates.stored_estimates import (
     store_estimate,
     store_study,
 )
+from api.ledger.documents.document_shapes import NewDocument
+from api.ledger.documents.stored_documents import add_document, read_document
 from api.ledger.kept_sums import keep_movements
 from api.ledger.plain_rows import plain_row
 from api.ledger.rows import BookEntry
@@ -151,6 +153,7 @@ class Made:
         }[model.__tablename__]
 
 
+BILL, MADE_PDF = NewDocument(name="bill.pdf", entry=1), b"%PDF-1.4\n%%EOF\n"
 WORKED = HoursRow(1, AT.date(), AT, "AB", "laborer", "20.010", Decimal(8), Decimal(20))
 
 
@@ -170,6 +173,7 @@ def filled(
     is_studied: bool = True,
     has_books: bool | None = None,
     has_draws: bool | None = None,
+    has_documents: bool = True,
 ) -> Made:
     """Fill an account and return it.
 
@@ -185,6 +189,8 @@ def filled(
             keep_movements(work, made.project_id, movements(WORKED))
         if has_draws is not False and (is_studied if has_books is None else has_books):
             add_draws(work, made.project_id, AT)
+            if has_documents:
+                add_document(work, made.project_id, read_document(BILL, MADE_PDF), 10**6)
         work.commit()
     claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
     with store.unit_of_work(made.caller, AT) as work:

@@ -146,9 +146,15 @@ def test_a_step_down_that_would_lose_books_is_refused(store):
 
 
 def test_a_step_down_that_would_lose_draws_is_refused(store):
-    filled(store)
+    filled(store, has_documents=False)
     with pytest.raises(StillNeeded, match="table draw_backup holds rows"):
         downgrade(store.engine, "0010")
+
+
+def test_a_step_down_that_would_lose_documents_is_refused(store):
+    filled(store)
+    with pytest.raises(StillNeeded, match="table documents holds rows"):
+        downgrade(store.engine, "0016")
 
 
 def test_a_step_down_that_would_lose_studies_is_refused(store):
