@@ -5,13 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from estimator.pricing.estimate import Estimate
     from estimator.scheduling.job_dates import JobSchedule
 
-SVG, PNG, ICS = ".svg", ".png", ".ics"
+SVG, PNG, ICS, PDF = ".svg", ".png", ".ics", ".pdf"
 
 
-def schedule_file(estimate: Estimate, schedule: JobSchedule, ending: str) -> bytes:
+def schedule_file(
+    estimate: Estimate, schedule: JobSchedule, ending: str, first: date | None = None
+) -> bytes:
     """Return a file that shows the dates of a job; the same dates give the same bytes.
 
     Parameters
@@ -21,8 +25,15 @@ def schedule_file(estimate: Estimate, schedule: JobSchedule, ending: str) -> byt
     schedule : JobSchedule
         From `job_schedule`.
     ending : str
-        `.svg` or `.png` for the bar chart, `.ics` for a calendar file.
+        `.svg` or `.png` for the bar chart, `.ics` for a calendar file, `.pdf` for two weeks.
+    first : date or None
+        First of the two weeks; None for the first day of the job.
     """
+    if ending == PDF:
+        from estimator.printed.two_weeks_page import two_weeks_pdf
+        from estimator.scheduling.two_weeks import look_ahead
+
+        return two_weeks_pdf(look_ahead(estimate, schedule, first), estimate.digest)
     if ending == ICS:
         from estimator.scheduling.icalendar_file import calendar_file
 

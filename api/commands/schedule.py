@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -52,9 +52,18 @@ def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) ->
     "--bars", "as_bars", is_flag=True,
     help="Show a bar chart of phases and items, crews at work and rented machines.",
 )  # fmt: skip
+@click.option(
+    "--lookahead", "is_ahead", is_flag=True,
+    help="Show two weeks by day: who works where, what comes, who is called, cautions.",
+)  # fmt: skip
+@click.option(
+    "--from", "first", type=_DAY, metavar="DATE",
+    help="First of the two weeks of --lookahead and --pdf; else the first day of the job.",
+)  # fmt: skip
 @output_option("--svg", (".svg",), "Write the bar chart.")
 @output_option("--png", (".png",), "Write the bar chart as a picture.")
 @output_option("--ics", (".ics",), "Write a calendar file: starts, inspections, rent, quotes.")
+@output_option("--pdf", (".pdf",), "Write the two weeks of --lookahead as a page to print.")
 @click.option("--json", "as_json", is_flag=True, help="Print the schedule as JSON.")
 @force_option
 def schedule(
@@ -66,9 +75,12 @@ def schedule(
     *,
     with_items: bool,
     as_bars: bool,
+    is_ahead: bool,
+    first: datetime | None,
     svg: Path | None,
     png: Path | None,
     ics: Path | None,
+    pdf: Path | None,
     as_json: bool,
     force: bool,
 ) -> None:
@@ -77,18 +89,24 @@ def schedule(
     from estimator.scheduling.job_dates import job_schedule
     from estimator.written_files import refuse_what_is_there
 
-    files = [one for one in (svg, png, ics) if one]
+    files = [one for one in (svg, png, ics, pdf) if one]
     refuse_what_is_there(files, [scope], force=force)
     estimate = priced(scope, rates, on)
     there = {**estimate.scope.crew, **crew}
     dates = job_schedule(estimate, start=start.date() if start else None, there=there)
-    _write(files, scope, estimate, dates, force=force)
+    ahead_from = first.date() if first else None
+    _write(files, scope, estimate, dates, ahead_from, force=force)
     if as_json:
         _print_json(estimate, dates)
     elif as_bars:
         from api.commands.bars_shown import show_bars
 
         show_bars(estimate, dates)
+    elif is_ahead:
+        from api.commands.two_weeks_shown import show_two_weeks
+        from estimator.scheduling.two_weeks import look_ahead
+
+        show_two_weeks(look_ahead(estimate, dates, ahead_from))
     else:
         from api.commands.schedule_shown import show_schedule
         from estimator.scheduling.worth_of_one_more import one_more
@@ -107,15 +125,16 @@ def _print_json(estimate: Estimate, dates: JobSchedule) -> None:
 
 
 def _write(
-    files: Sequence[Path], scope: Path, estimate: Estimate, dates: JobSchedule, *, force: bool
-) -> None:
+    files: Sequence[Path], scope: Path, estimate: Estimate, dates: JobSchedule, first: date | None,
+    *, force: bool,
+) -> None:  # fmt: skip
     """Write the files of a schedule, and say where they are."""
     if not files:
         return
     from api.calculations.schedule_files import schedule_file
     from estimator.written_files import write_files
 
-    contents = {one: schedule_file(estimate, dates, one.suffix.lower()) for one in files}
+    contents = {one: schedule_file(estimate, dates, one.suffix.lower(), first) for one in files}
     write_files(contents, [scope], force=force)
     for one in files:
         click.echo(f"The schedule is in {one}.", err=True)

@@ -32,7 +32,10 @@ class PrintColumn:
 
 @dataclass(frozen=True)
 class PrintRow:
-    """A row of a printed table: a text for each column, and `plain`, `strong` or `total`."""
+    """A row of a printed table: a text for each column, and `plain`, `strong` or `total`.
+
+    A line feed in a text begins a new line.
+    """
 
     cells: tuple[str, ...]
     manner: str = PLAIN
@@ -65,9 +68,11 @@ class PagePen:
         Of the document.
     foot : Foot
         Of every page.
+    scale : float
+        Below 1, all is set so much smaller, and a page holds more.
     """
 
-    def __init__(self, title: str, foot: Foot) -> None:
+    def __init__(self, title: str, foot: Foot, scale: float = 1.0) -> None:
         from reportlab import rl_config
         from reportlab.pdfgen.canvas import Canvas
 
@@ -83,7 +88,7 @@ class PagePen:
         self._canvas.setCreator(PROGRAM)
         self._canvas.setSubject(foot.middle)
         self._letters = Letters(self._canvas._doc)
-        self._foot, self._pages = foot, list[_Page]()
+        self._foot, self._pages, self._scale = foot, list[_Page](), scale
         self._y = self._pad = 0.0
         self._lacks_letters = self._is_wide = False
 
@@ -123,18 +128,27 @@ class PagePen:
         """Return the file's bytes: the same pages give the same bytes."""
         for number, page in enumerate(self._pages, start=1):
             self._set_foot(page, number)
-            self._canvas.setPageSize((page.width, page.height))
+            self._canvas.setPageSize((page.width * self._scale, page.height * self._scale))
+            if self._scale != 1.0:
+                self._canvas.scale(self._scale, self._scale)
             self._canvas.addLiteral("\n".join(page.operators))
             self._canvas.showPage()
         self._canvas.save()
         return marked_pdf(self._file.getvalue())
 
     @property
+    def pages(self) -> int:
+        """How many pages there are so far."""
+        return len(self._pages)
+
+    @property
     def _page(self) -> _Page:
         return self._pages[-1]
 
     def _begin(self) -> None:
-        width, height = reversed(_LETTER) if self._is_wide else _LETTER
+        width, height = (
+            side / self._scale for side in (reversed(_LETTER) if self._is_wide else _LETTER)
+        )
         self._pages.append(_Page(width, height, []))
         self._y = height - _TOP
         if self._foot.mark:
@@ -176,7 +190,11 @@ class PagePen:
         cells = [
             [self._shown(words)]
             if column.is_number
-            else broken(self._shown(words), width - _GAP, _SIZE, font)
+            else [
+                line
+                for part in words.split("\n")
+                for line in broken(self._shown(part), width - _GAP, _SIZE, font)
+            ]
             for column, (_, width), words in zip(columns, places, row.cells, strict=True)
         ]
         while any(cells):

@@ -14,3 +14,4 @@ from .rent_by_dates import rent_spans as rent_spans, RentSpan as RentSpan
 from .stated_waits import wait_spans as wait_spans, WaitSpan as WaitSpan
 from .icalendar_file import calendar_file as calendar_file
 from .noted_days import job_days as job_days, JobDay as JobDay
+from .two_weeks import look_ahead as look_ahead, LookAhead as LookAhead

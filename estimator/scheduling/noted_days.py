@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil
@@ -18,6 +18,8 @@ from estimator.scheduling.job_bars import BarRow, JobBars, bars_of
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scheduling.rent_by_dates import RentSpan
 from estimator.scope.inspection import Inspection
+from estimator.scope.scope import Scope
+from estimator.scope.work_order import begin_of, end_of, ordered_work
 from estimator.scope.work_plan import Wait
 
 START, NOTICE, INSPECTION = "start", "notice", "inspection"
@@ -87,25 +89,46 @@ def _start(row: BarRow, bars: JobBars) -> JobDay:
 
 def _inspections(estimate: Estimate, schedule: JobSchedule) -> Iterator[JobDay]:
     dated = {one.code: one for one in (*schedule.phases, *schedule.items)}
+    before = _finished_before(estimate.scope)
     for one in estimate.scope.calendar.inspections:
         work = dated.get(one.code)
         if work is not None:  # an alternate may have taken it out
-            yield from _inspection(one, work, schedule.calendar)
+            earlier = [dated[code] for code in before.get(one.code, ()) if one.is_before]
+            yield from _inspection(one, work, earlier, schedule.calendar)
 
 
-def _inspection(one: Inspection, work: Dated, calendar: WorkingCalendar) -> Iterator[JobDay]:
+def _finished_before(scope: Scope) -> dict[str, set[str]]:
+    """Return what must be finished before each phase and item, as far as the scope says."""
+    plain = {f(one.code): one.code for one in scope.phases for f in (begin_of, end_of)}
+    before: dict[str, set[str]] = {}
+    for work in ordered_work(scope):
+        own = before.setdefault(plain.get(work.code, work.code), set())
+        own |= {plain.get(one.code, one.code) for one in work.after if not one.from_start}
+    for phase in scope.phases:
+        before[phase.code] -= {phase.code, *(item.code for item in phase.items)}
+        for item in phase.items:
+            if phase.code in before.get(item.code, ()):
+                before[item.code] = before[item.code] - {phase.code} | before[phase.code]
+    return before
+
+
+def _inspection(
+    one: Inspection, work: Dated, earlier: Sequence[Dated], calendar: WorkingCalendar
+) -> Iterator[JobDay]:
     if one.is_before:
         day, words = _working_days_before(calendar, work.start, 1), "before"
     else:
         day, words = next_working_day(calendar, work.finish + _ONE_DAY), "after"
     key, by = f"{one.code} {one.name}", f" ({one.by})" if one.by else ""
-    of_work = f"{words} {work.code} {work.name}"
-    yield JobDay(day, INSPECTION, key, f"Inspection: {one.name}{by}", f"It is {of_work}.")
+    text = f"It is {words} {work.code} {work.name}."
+    late = sorted(other.code for other in earlier if other.finish > day)
+    if late:
+        text += f" {', '.join(late)} will not be done by then: let {work.code} wait a day."
+    yield JobDay(day, INSPECTION, key, f"Inspection: {one.name}{by}", text)
     if one.notice.days:
         called = _notice_day(calendar, day, one.notice)
         whom = one.by or "the inspector"
-        title = f"Call {whom}: {one.name}, on {day}"
-        yield JobDay(called, NOTICE, key, title, f"It is {of_work}.")
+        yield JobDay(called, NOTICE, key, f"Call {whom}: {one.name}, on {day}", text)
 
 
 def _notice_day(calendar: WorkingCalendar, day: date, notice: Wait) -> date:

@@ -64,3 +64,13 @@ def test_a_calendar_file_is_written_again_as_long_as_nobody_changed_it(tmp_path)
         assert f"DTSTART;VALUE=DATE:{start.replace('-', '')}".encode() in file.read_bytes()
     file.write_bytes(file.read_bytes().replace(b"Roof", b"Wall"))
     assert groundsill("schedule", scope, "--ics", file).exit_code == 1
+
+
+def test_two_weeks_are_printed_from_a_day(tmp_path):
+    scope = tmp_path / "scope.yaml"
+    scope.write_text(HEAD + "calendar: {start: 2026-05-04}\n")
+    ran = groundsill("schedule", scope, "--lookahead", "--from", "2026-06-01")
+    assert "No work falls on these days." in ran.out
+    ran = groundsill("schedule", scope, "--lookahead", "--pdf", tmp_path / "ahead.pdf")
+    assert "Mon 2026-05-04\n  10.010 Roof covered; begins" in ran.out
+    assert (tmp_path / "ahead.pdf").read_bytes().startswith(b"%PDF-")
