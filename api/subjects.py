@@ -45,6 +45,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     from api.access.audit_routes import audit_trail
     from api.access.token_routes import tokens
     from api.calculations.routes import calculations
+    from api.draws.cash_routes import cash
     from api.draws.draw_routes import draws
     from api.draws.loan_routes import loans
     from api.draws.package_routes import packages
@@ -75,7 +76,7 @@ def blueprints() -> tuple[Blueprint, ...]:
     estimate_routes = (estimates, estimate_lines, studies)
     later_routes = (
         books, imports, bank_imports, exports, tracking, credit_file, loans, papers, draws,
-        packages,
+        packages, cash,
     )  # fmt: skip
     return (
         tokens, audit_trail, calculations, *rate_routes, *project_routes, *estimate_routes,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from api.commands.cash import balance, cash
 from api.commands.draw_papers import evidence, waiver
 from api.commands.options import WORKBOOKS, Day, force_option, output_option
 from api.commands.own_draws import (
@@ -39,6 +40,8 @@ def draw() -> None:
 
 draw.add_command(waiver)
 draw.add_command(evidence)
+draw.add_command(balance)
+draw.add_command(cash)
 
 
 @draw.command()

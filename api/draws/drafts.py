@@ -106,7 +106,7 @@ def before_next(session: AccountSession, project_id: UUID) -> tuple[int, int, Dr
     FundingFaulty
         If the last one is neither funded nor returned.
     """
-    draws = _submitted(session, project_id)
+    draws = submitted_draws(session, project_id)
     steps = steps_of(session, [one.id for one in draws])
     funded = [one for one in draws if any(s.state == FUNDED for s in steps[one.id])]
     fundings = [funding_of_step(steps[one.id][-1]) for one in funded]
@@ -127,7 +127,8 @@ def before_next(session: AccountSession, project_id: UUID) -> tuple[int, int, Dr
     raise fault(FundingFaulty, what, "draws follow each other: finish that one first")
 
 
-def _submitted(session: AccountSession, project_id: UUID) -> list[StoredDraw]:
+def submitted_draws(session: AccountSession, project_id: UUID) -> list[StoredDraw]:
+    """Return all versions of all draws of a project that were submitted, in order."""
     statement = select(StoredDraw).where(StoredDraw.project_id == project_id)
     return list(session.scalars(statement.order_by(StoredDraw.number, StoredDraw.issue)))
 

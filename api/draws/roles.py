@@ -16,6 +16,8 @@ _DRAW = f"{_PROJECT}/draws/<uuid:draw_id>"
 ROLES: RouteRoles = {
     f"POST {_PROJECT}/loan": OWNERS,
     f"GET {_PROJECT}/loan": ALL_BUT_CREW,
+    f"GET {_PROJECT}/loan/balance": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_PROJECT}/loan/cash": OWNERS_AND_BOOKKEEPERS,
     f"POST {_PROJECT}/draw-draft": OWNERS,
     f"GET {_PROJECT}/draw-draft": OWNERS_AND_BOOKKEEPERS,
     f"DELETE {_PROJECT}/draw-draft": OWNERS,

@@ -1,3 +1,33 @@
+from .cash_course import (
+    CashCourse as CashCourse,
+    CashDay as CashDay,
+)
+from .cash_from_books import (
+    cash_plans as cash_plans,
+    CashFacts as CashFacts,
+    DrawsSoFar as DrawsSoFar,
+)
+from .cash_json import (
+    balance_fields as balance_fields,
+    cash_fields as cash_fields,
+)
+from .cash_plan import (
+    CashPlan as CashPlan,
+    DrawnToDate as DrawnToDate,
+    PendingDraw as PendingDraw,
+    PlannedCost as PlannedCost,
+    PlannedLine as PlannedLine,
+)
+from .cash_sentences import (
+    half_commitment_sentence as half_commitment_sentence,
+    largest_causes as largest_causes,
+    left_out_sentences as left_out_sentences,
+    peak_sentence as peak_sentence,
+    runs_out_sentence as runs_out_sentence,
+)
+from .cash_ways import (
+    CashWay as CashWay,
+)
 from .credit_dangers import (
     what_endangers as what_endangers,
 )
@@ -48,6 +78,7 @@ from .draw_json import (
     terms_fields as terms_fields,
 )
 from .draw_package import (
+    claimed_codes as claimed_codes,
     cover_figures as cover_figures,
     CoverFigure as CoverFigure,
     DrawPackage as DrawPackage,
@@ -91,6 +122,7 @@ from .draws import (
     DrawTotals as DrawTotals,
     EquityTerms as EquityTerms,
     LineState as LineState,
+    owner_part as owner_part,
     totals_disagree as totals_disagree,
 )
 from .lender_schedule import (
@@ -108,6 +140,12 @@ from .line_states import (
     inspected as inspected,
     line_percents as line_percents,
     split_stored as split_stored,
+)
+from .loan_balance import (
+    BalanceLine as BalanceLine,
+    LoanBalance as LoanBalance,
+    open_costs as open_costs,
+    OpenCosts as OpenCosts,
 )
 from .loan_interest import (
     accrued_interest as accrued_interest,

@@ -262,7 +262,7 @@ def draw_totals(
     listed = tuple(lines)
     earned = sum(one.earned_cents for one in listed)
     requested = earned - funded_before_cents
-    owner = _owner_part(requested, equity, equity_paid_cents)
+    owner = owner_part(requested, equity, equity_paid_cents)
     loan_before = funded_before_cents - equity_paid_cents
     if loan_before + requested - owner > equity.commitment_cents:
         over = loan_before + requested - owner - equity.commitment_cents
@@ -275,13 +275,29 @@ def draw_totals(
     )  # fmt: skip
 
 
-def _owner_part(requested: int, equity: EquityTerms, paid: int) -> int:
-    left = max(equity.required_cents - paid, 0)
+def owner_part(requested_cents: int, equity: EquityTerms, equity_paid_cents: int) -> int:
+    """Return what of a request the owner's equity pays [0.01 $].
+
+    Parameters
+    ----------
+    requested_cents : int
+        [0.01 $] Asked for.
+    equity : EquityTerms
+        Of the loan.
+    equity_paid_cents : int
+        [0.01 $] Equity that was paid in before.
+
+    Raises
+    ------
+    FundingFaulty
+        If the order is unknown.
+    """
+    left = max(equity.required_cents - equity_paid_cents, 0)
     if equity.order == EQUITY_FIRST:
-        return max(min(requested, left), 0)
+        return max(min(requested_cents, left), 0)
     if equity.order == PRO_RATA:
         weights = [equity.required_cents, equity.commitment_cents]
-        return min(apportion(requested, weights)[0], left)
+        return min(apportion(requested_cents, weights)[0], left)
     raise fault(FundingFaulty, f"is {equity.order!r}", f"{EQUITY_FIRST!r} or {PRO_RATA!r}", "order")
 
 

@@ -224,6 +224,7 @@ from .payroll_week import (
 )
 from .planned_dates import (
     PlannedDates as PlannedDates,
+    with_dates as with_dates,
     with_planned_dates as with_planned_dates,
 )
 from .posting import (

@@ -151,7 +151,7 @@ class World:
             return "ready_project_id"
         if "/draws/" in route:
             return "decided_project_id" if "/decision" in route else "granted_project_id"
-        of_loan = re.search("/(loan|draw-draft|draws|waivers|evidence)$", route)
+        of_loan = re.search("/(loan(/balance|/cash)?|draw-draft|draws|waivers|evidence)$", route)
         return "lent_project_id" if of_loan else "project_id"
 
     def body_of(self, example: Any) -> Any:

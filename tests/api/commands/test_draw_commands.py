@@ -110,3 +110,18 @@ def test_a_file_of_somebody_else_is_not_written_over(books, tmp_path):
     ran = groundsill("draw", "show", "1", "--pdf", tmp_path / "draw.pdf")
     assert (ran.exit_code, "was not made by Groundsill" in ran.err) == (1, True)
     assert (tmp_path / "draw.pdf").read_bytes() == b"%PDF-1.4 mine"
+
+
+def test_balance_and_cash_are_those_of_the_service_and_fit_80_columns(books):
+    at = ["--as-of", "2026-06-14"]
+    shown = ran_well("balance", *at)
+    balanced = told("balance", *at)
+    assert balanced["sentence"] in " ".join(shown.split())
+    cash = ran_well("cash", *at, "--own-cash", "30000.00", "--days-to-pay", "14")
+    assert max(map(len, (shown + cash).splitlines())) <= 80
+    course = told("cash", *at, "--at", "P80", "--twice-a-month")
+    assert float(course["peak"]["paid"]) < float(told("cash", *at, "--at", "P80")["peak"]["paid"])
+    refused = groundsill("draw", "cash", *at, "--days-to-pay", "x")
+    assert (refused.exit_code, "days-to-pay" in refused.err) == (1, True)
+    late = groundsill("draw", "cash", *at, "--expected", "5.00", "--expected-on", "2026-06-14")
+    assert "expected_on: is 2026-06-14; a day after 2026-06-14" in late.err

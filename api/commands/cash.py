@@ -1,0 +1,90 @@
+"""`groundsill draw balance` and `draw cash`: is the money enough, and when does it run out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import fields
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from api.commands.own_books import own_books
+
+if TYPE_CHECKING:
+    from api.draws.cash import CashOf
+
+_OPTIONS = (
+    click.option("--project", help="Name of the project, if several are open."),
+    click.option("--as-of", metavar="DATE", help="Happened by; today if left out."),
+    click.option("--own-cash", metavar="MONEY", help="The owner's, besides the equity: 30000.00."),
+    click.option("--days-to-pay", metavar="DAYS", help="From a cost to its payment; none: 0."),
+    click.option("--twice-a-month", is_flag=True, help="Draws through the 15th as well."),
+    click.option("--expected", metavar="MONEY", help="Money that is to come in: a sale."),
+    click.option("--expected-on", metavar="DATE", help="When; the next day if left out."),
+    click.option("--json", "as_json", is_flag=True, help="Print it as JSON."),
+)
+
+
+def _options(command: Callable[..., Any]) -> Callable[..., Any]:
+    for option in reversed(_OPTIONS):
+        command = option(command)
+    return command
+
+
+@click.command()
+@click.option("--contingency", metavar="PERCENT", help="Of the cost to complete, to be left.")
+@_options
+def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
+    """Show what there is to pay with against what is still to be paid, at P50 and P80."""
+    from api.commands.cash_shown import show_balance
+    from api.draws.cash_shapes import BalanceQuery
+    from estimator.funding.cash_json import balance_fields
+
+    body, name, cash = _cash(BalanceQuery, said | {"contingency_percent": contingency})
+    shown = cash.balance(body.contingency_percent / 100)
+    if as_json:
+        _print_json(balance_fields(shown))
+    else:
+        show_balance(name, shown)
+
+
+@click.command()
+@click.option("--at", type=click.Choice(["P50", "P80"]), help="Cost at completion; P50.")
+@_options
+def cash(at: str | None, *, as_json: bool, **said: Any) -> None:
+    """Show the cash by month, the day on which it runs out, and what brings the peak down."""
+    from api.commands.cash_shown import show_cash
+    from api.draws.cash_shapes import CourseQuery
+    from estimator.funding.cash_json import cash_fields
+    from estimator.funding.cash_ways import cash_ways
+
+    body, name, own = _cash(CourseQuery, said | {"at": at})
+    course = own.course(body.at)
+    told = cash_fields(course, cash_ways(course))
+    if as_json:
+        _print_json(told)
+    else:
+        show_cash(name, body.at, told)
+
+
+def _print_json(told: dict[str, Any]) -> None:
+    from estimator.pricing.indented_json import indented_json
+
+    click.echo(indented_json(told), nl=False)
+
+
+def _cash(shape: Any, said: dict[str, Any]) -> tuple[Any, str, CashOf]:
+    """Return the query that options state, the project's name, and its cash."""
+    from api.commands.body_options import read_body
+    from api.draws.cash import cash_facts, cash_of
+    from api.ledger.opened_books import project_named
+    from estimator.errors import FundingFaulty
+
+    days = {"draw_days": "twice a month"} if said.pop("twice_a_month") else {}
+    names = {one.name for one in fields(shape)}
+    stated = {key: one for key, one in (said | days).items() if key in names and one is not None}
+    body = read_body(shape, stated, FundingFaulty)
+    with own_books() as (store, caller, now), store.reading(caller) as session:
+        named, as_of = project_named(session, said["project"]), body.as_of or now.date()
+        facts = cash_facts(body, as_of)
+        return body, named.name, cash_of(session, named.id, as_of, now, facts)
