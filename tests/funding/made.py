@@ -20,6 +20,7 @@ from estimator.tracking.ledger_rows import Cost, CostSplit, Payment
 from estimator.tracking.progress import Progress
 
 CLOSED = date(2026, 4, 1)
+MONTH_END = date(2026, 4, 30)
 NOW = datetime(2026, 4, 1, 12, tzinfo=UTC)
 LATER = datetime(2026, 12, 31, 12, tzinfo=UTC)
 TERMS = LoanTerms(
@@ -81,7 +82,7 @@ def draw(
     """A draw through the end of a month."""
     before = history or DrawHistory()
     number = before.last.number + 1 if before.last else 1
-    said = {"number": number, "issue": 1, "through": date(2026, 4, 30)} | said
+    said = {"number": number, "issue": 1, "through": MONTH_END} | said
     return draw_from_books(
         "Barn", of or loan(), BUDGET, books, Drawing(**said), before, papers or Papers(), LATER
     )

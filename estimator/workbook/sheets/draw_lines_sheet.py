@@ -69,7 +69,7 @@ def write_lines(
     pen.sheet.freeze_panes = f"C{first}"
     pen.finish(page)
     pen.sheet.print_title_cols = "A:B"
-    pen.sheet.page_setup.fitToWidth = 2
+    pen.sheet.page_setup.fitToWidth = 3
     return totals
 
 

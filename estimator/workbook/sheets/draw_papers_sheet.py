@@ -29,10 +29,10 @@ _WAIVERS = (
     Column("For\n[$]", 14, True), Column("", 12), Column("Note", 40),
 )  # fmt: skip
 _WALK = (
-    Column("Code", 12), Column("Work", 32), Column("Where to look", 32),
-    Column("In place", 12, True), Column("Of", 12, True), Column("Unit", 8),
-    Column("Claimed\n[%]", 10, True), Column("Passed, may be covered up;\npicture before", 44),
-    Column("Inspector\n[%]", 12, True), Column("Note", 24),
+    Column("Code", 11), Column("Work", 27), Column("Where to look", 28),
+    Column("In place", 11, True), Column("Of", 11, True), Column("Unit", 7),
+    Column("Claimed\n[%]", 9, True), Column("Passed, may be covered up;\npicture before", 34),
+    Column("Inspector\n[%]", 11, True), Column("Note", 18),
 )  # fmt: skip
 
 
