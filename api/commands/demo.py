@@ -1,4 +1,4 @@
-"""`groundsill demo`: the main job, whole, on the invented sample project."""
+"""`groundsill demo`: the whole job, on the invented sample project."""
 
 from __future__ import annotations
 
@@ -22,14 +22,17 @@ QUOTES = "harrow-lane-quotes"
 )
 @force_option
 def demo(out: Path, force: bool) -> None:
-    """Price the sample project and write its files.
+    """Run the whole job of the sample: price, schedule, track, draw, credit; write its files.
 
     The sample is invented: Harrow Lane Carbarn, a brick streetcar barn of 1906 that becomes a
-    ceramics studio.
+    ceramics studio. Its books are kept in a database that is gone afterwards; 'groundsill books
+    demo' keeps them.
     """
-    from api.commands.estimate_shown import show_estimate
+    from api.commands.demo_job import PAGES, TRACKING, WORKBOOK, whole_job
+    from api.commands.demo_shown import show_job
     from api.commands.opening import priced
     from estimator.pricing.estimate_json import estimate_json
+    from estimator.scheduling.job_dates import job_schedule
     from estimator.workbook.estimate_workbook import estimate_bytes
     from estimator.workbook.scope.scope_template import template_bytes
     from estimator.written_files import refuse_what_is_there, write_files
@@ -41,18 +44,23 @@ def demo(out: Path, force: bool) -> None:
         out / "estimate.json": estimate_json(estimate).encode(),
         out / "empty-scope.xlsx": template_bytes(estimate.tables),
     }
-    refuse_what_is_there(contents, force=force, contents=contents)
+    later = [out / name for name in (TRACKING, PAGES, WORKBOOK)]
+    refuse_what_is_there([*contents, *later], force=force, contents=contents)
+    job = whole_job()
+    contents |= {out / name: content for name, content in job.files.items()}
     (out / QUOTES).mkdir(parents=True, exist_ok=True)
     write_files(contents, force=force)
+    show_job(estimate, job_schedule(estimate, there=estimate.scope.crew), job)
     scope = out / SAMPLE_SCOPE.name
-    show_estimate(estimate)
     click.echo(
-        f"\nWritten to {out}: {scope.name} (the scope), its quotes, estimate.xlsx, estimate.json\n"
-        f"and empty-scope.xlsx. Change a measure in the scope, then:\n"
+        f"\nWritten to {out}: {scope.name} (the scope), its loan and quotes,\n"
+        f"estimate.xlsx, estimate.json, {TRACKING}, {PAGES}, {WORKBOOK} and\n"
+        f"empty-scope.xlsx. Change a measure in the scope, then:\n"
         f"  groundsill price {scope}\n"
         f"  groundsill explain {scope} --item 30.020\n"
         f"  groundsill compare {scope} --item 30.020\n"
-        f"  groundsill price {scope} --risk"
+        f"  groundsill schedule {scope}\n"
+        f"  groundsill books demo, then track --as-of {job.report.as_of} and draw show 2"
     )
 
 

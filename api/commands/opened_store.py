@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -17,11 +17,15 @@ _FOLDER_MODE = 0o700
 
 
 @contextmanager
-def opened_store(*, is_made: bool = False) -> Iterator[Store]:
+def opened_store(
+    environ: Mapping[str, str] | None = None, *, is_made: bool = False
+) -> Iterator[Store]:
     """Open the store, and close it after use.
 
     Parameters
     ----------
+    environ : mapping of str to str, optional
+        In the place of the environment.
     is_made : bool
         Whether an embedded database is made, or brought up to date, first.
     """
@@ -29,7 +33,7 @@ def opened_store(*, is_made: bool = False) -> Iterator[Store]:
     from api.settings import read_settings
     from api.store.store import open_store
 
-    settings = read_settings(os.environ)
+    settings = read_settings(os.environ if environ is None else environ)
     if is_made and settings.is_embedded:
         bring_up(settings)
     store = open_store(settings.database_url, longest_wait_s=settings.longest_wait_s)

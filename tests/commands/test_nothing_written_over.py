@@ -151,16 +151,16 @@ def test_a_template_and_an_estimate_are_not_one_command(demo: Path, tmp_path: Pa
     assert not file.exists()
 
 
-@pytest.mark.parametrize("name", ["estimate.xlsx", "estimate.json", "empty-scope.xlsx"])
-def test_the_demo_writes_over_nobodys_file(tmp_path: Path, name: str) -> None:
-    out = tmp_path / "out"
+def test_the_demo_writes_over_nobodys_file(tmp_path: Path) -> None:
+    out, names = tmp_path / "out", ["estimate.json", "empty-scope.xlsx", "draw-02.pdf"]
     out.mkdir()
-    (out / name).write_bytes(b"mine")
+    for name in names:
+        (out / name).write_bytes(b"mine")
     ran = groundsill("demo", "--out", out)
-    assert ran.err.splitlines()[1:] == [f"- {out / name}: {FOREIGN}; {REMEDY}"]
-    assert [path.name for path in out.iterdir()] == [name]
+    assert ran.err.splitlines()[1:] == [f"- {out / name}: {FOREIGN}; {REMEDY}" for name in names]
+    assert {path.name for path in out.iterdir()} == set(names)
     assert groundsill("demo", "--out", out, "--force").exit_code == 0
-    assert (out / name).read_bytes() != b"mine"
+    assert not [name for name in names if (out / name).read_bytes() == b"mine"]
 
 
 def test_folders_of_rates_and_backups_are_always_new(demo: Path, tmp_path: Path) -> None:
