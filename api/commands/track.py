@@ -10,10 +10,11 @@ from uuid import UUID
 import click
 
 from api.commands.months_shown import show_months
-from api.commands.options import WORKBOOKS, force_option, output_option
+from api.commands.options import CHARTS, WORKBOOKS, force_option, output_option
 from api.commands.own_books import own_books
 
 if TYPE_CHECKING:
+    from api.projects.rows import Project
     from api.store.sessions import AccountSession
 
 DAY = click.DateTime(["%Y-%m-%d"])
@@ -31,6 +32,7 @@ DAY = click.DateTime(["%Y-%m-%d"])
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
 @output_option("--xlsx", WORKBOOKS, "Write the report as a workbook, with sheets to fill in.")
 @output_option("--rows", (".csv", ".json"), "Write the rows of money, for the accountant.")
+@output_option("--points", CHARTS, "Draw the measured points with their limits.")
 @click.option("--months", is_flag=True, help="Show what each month added.")
 @force_option
 def track(
@@ -41,6 +43,7 @@ def track(
     code: str | None,
     xlsx: Path | None,
     rows: Path | None,
+    points: Path | None,
     *,
     months: bool,
     with_all: bool,
@@ -65,6 +68,8 @@ def track(
             contents[xlsx] = tracking_workbook(session, named.id, end, entered, since)
         if rows is not None:
             contents[rows] = _rows(session, named.id, end, entered, rows.suffix.lower())
+        if points is not None:
+            contents[points] = _points(session, named, end, entered, points)
         moved = months_of(session, named.id, end, entered) if months else ()
     _write(contents, force=force)
     if months:
@@ -100,6 +105,22 @@ def _rows(
     if suffix == ".csv":
         return money_lines_csv(listed).encode()
     return indented_json({"rows": [money_line_fields(one) for one in listed]}).encode()
+
+
+def _points(
+    session: AccountSession, project: Project, end: date, entered: datetime, path: Path
+) -> bytes:
+    """Return the chart of the measured points."""
+    from api.ledger.reports import points_of
+    from estimator.charts.drawing import form_of
+    from estimator.charts.point_chart import point_chart
+    from estimator.errors import LedgerFaulty, fault
+
+    courses = points_of(session, project.id, end, entered)
+    if not courses:
+        what = f"no point is measured by {end}"
+        raise fault(LedgerFaulty, what, "'groundsill log point' sets one with its limits")
+    return point_chart(courses, project.name, end, form_of(path))
 
 
 def _write(contents: dict[Path, bytes], *, force: bool) -> None:

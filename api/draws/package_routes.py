@@ -21,7 +21,7 @@ packages = Blueprint("draw packages", __name__, description="Draws for the lende
 
 @packages.get(f"{ONE}/workbook")
 @packages.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
-def download_workbook(project_id: UUID, draw_id: UUID) -> Response:
+def download_draw_workbook(project_id: UUID, draw_id: UUID) -> Response:
     """Download a submitted draw as a workbook with live formulas: all sheets."""
     return _file(project_id, draw_id, ".xlsx", WORKBOOK_TYPE)
 

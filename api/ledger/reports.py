@@ -17,6 +17,7 @@ from api.store.sessions import AccountSession
 from estimator.tracking.books import KnownBooks, Track, track, track_known
 
 if TYPE_CHECKING:
+    from estimator.tracking.measured_points import PointCourse
     from estimator.tracking.money_lines import MoneyLine
     from estimator.tracking.monthly_movements import MonthMovement
 
@@ -95,6 +96,17 @@ def months_of(
     return movements_by_month(
         (_known(session, project_id, end, known_on) for end in ends), baseline
     )
+
+
+def points_of(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> list[PointCourse]:
+    """Return the course of each measured point, up to a day, known on a time."""
+    from estimator.tracking.measured_points import point_courses
+
+    session.existing(Project, project_id)
+    known = books_of(session, project_id).known(as_of, known_on)
+    return point_courses(known.points, known.readings)
 
 
 def tracking_workbook(

@@ -86,6 +86,20 @@ def new_pair(title: str, note: str) -> tuple[Figure, Axes, Axes]:
     return figure, left, right
 
 
+def new_stack(title: str, note: str, count: int) -> tuple[Figure, list[Axes]]:
+    """Return an empty figure with axes one above the other, under one title and note."""
+    from matplotlib.figure import Figure
+
+    height = HEIGHT_IN * (0.2 + 0.4 * count)
+    figure = Figure(figsize=(WIDTH_IN, height), layout="constrained")
+    heading = fill(f"{title}  ({note})", _TITLE_LETTERS)
+    figure.suptitle(heading, x=0.01, ha="left", fontsize=12, fontweight="bold")
+    panels = [figure.add_subplot(count, 1, place + 1) for place in range(count)]
+    for axes in panels:
+        _set_look(axes)
+    return figure, panels
+
+
 def _set_look(axes: Axes) -> None:
     axes.grid(visible=True, color=f"#{RULE}", linewidth=0.5)
     axes.set_axisbelow(True)

@@ -182,6 +182,8 @@ from .machines_on_rent import (
 from .measured_points import (
     limit_sentence as limit_sentence,
     MeasuredPoint as MeasuredPoint,
+    point_courses as point_courses,
+    PointCourse as PointCourse,
     Reading as Reading,
 )
 from .money_lines import (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -61,6 +62,52 @@ class Reading:
     value: Decimal
 
 
+@dataclass(frozen=True)
+class PointCourse:
+    """A point with what was read at it.
+
+    Parameters
+    ----------
+    point : MeasuredPoint
+        As it was set last.
+    readings : tuple of Reading
+        The last of each day, in the order of the days.
+    sentence : str
+        See `limit_sentence`.
+    """
+
+    point: MeasuredPoint
+    readings: tuple[Reading, ...]
+    sentence: str
+
+
+def point_courses(
+    points: Iterable[MeasuredPoint], readings: Iterable[Reading]
+) -> list[PointCourse]:
+    """Return the course of each point, in the order in which the points were first set.
+
+    A point that is set again has the limits of the last time. Names are the same whatever their
+    case and blanks.
+
+    Parameters
+    ----------
+    points, readings : iterables of MeasuredPoint and Reading
+        As known, in the order of entry.
+
+    Examples
+    --------
+    See `docs/tracking.md`.
+    """
+    by_name: dict[str, list[Reading]] = defaultdict(list)
+    for one in readings:
+        by_name[_key(one.point)].append(one)
+    last_set = {_key(one.name): one for one in points}
+    return [
+        PointCourse(point, tuple(_one_a_day(by_name[key])), limit_sentence(point, by_name[key]))
+        for key, point in last_set.items()
+    ]
+
+
 def limit_sentence(
     point: MeasuredPoint, readings: Iterable[Reading], near_days: int = _NEAR_DAYS
 ) -> str:
@@ -95,6 +142,10 @@ def limit_sentence(
                 f"{limit} {point.unit}; stop the work there and call the engineer"
             )
     return _near(point, ordered, near_days)
+
+
+def _key(name: str) -> str:
+    return " ".join(name.split()).casefold()
 
 
 def _above(value: Decimal, limit: Decimal) -> bool:

@@ -11,7 +11,7 @@ from estimator.tracking.closed_weeks import unclosed_sentences
 from estimator.tracking.commitments import OrderStand, over_billing_sentences
 from estimator.tracking.hold_points import open_holds
 from estimator.tracking.machines_on_rent import call_off_sentence, next_call_off, running_rents
-from estimator.tracking.measured_points import limit_sentence
+from estimator.tracking.measured_points import point_courses
 from estimator.tracking.own_stock import over_use_sentences, stock
 from estimator.tracking.payroll_week import Worked
 
@@ -45,10 +45,7 @@ def open_matters(
          f"and the {hold.decides} decides")
         for hold in open_holds(known.holds, known.results)
     ]  # fmt: skip
-    limits = (
-        limit_sentence(point, [one for one in known.readings if one.point == point.name])
-        for point in known.points
-    )
+    limits = (one.sentence for one in point_courses(known.points, known.readings))
     others = chain(
         over_billing_sentences(orders),
         over_use_sentences(stock(known.stock)),

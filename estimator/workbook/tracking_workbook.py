@@ -12,6 +12,7 @@ from estimator.money import exact_arithmetic
 from estimator.tracking.books import Books, Track
 from estimator.tracking.job_outlook import Outlook
 from estimator.tracking.ledger_lines import lines_of_ledger
+from estimator.tracking.measured_points import point_courses
 from estimator.tracking.monthly_movements import MonthMovement
 from estimator.tracking.weekly_course import WeekPoint
 from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS
@@ -22,6 +23,7 @@ from estimator.workbook.sheets import (
     ledger_sheet,
     months_sheet,
     outlook_sheet,
+    points_sheet,
     track_items_sheet,
 )
 from estimator.workbook.writing.book import Book, PageSetup
@@ -32,6 +34,7 @@ SHEETS = (
     outlook_sheet.TITLE,
     course_sheet.TITLE,
     months_sheet.TITLE,
+    points_sheet.TITLE,
     ledger_sheet.TITLE,
     *(one.title for one in ENTRY_SHEETS),
     LISTS,
@@ -70,8 +73,9 @@ def tracking_bytes(
         If a text is longer than a cell holds, or the lines are more than a sheet holds.
     """
     known = books.known(track.as_of, track.known_on)
-    sheets = [one for one in SHEETS if outlook is not None or one != outlook_sheet.TITLE]
-    book = Book(sheets)
+    courses = point_courses(known.points, known.readings)
+    empty = {outlook_sheet.TITLE: outlook is None, points_sheet.TITLE: not courses}
+    book = Book([one for one in SHEETS if not empty.get(one)])
     wide = PageSetup(True, name, f"As of {track.as_of:%Y-%m-%d}")
     upright = PageSetup(False, name, wide.middle)
     ledger = ledger_sheet.write_ledger(book, lines_of_ledger(known.money, track.rents), wide)
@@ -81,6 +85,8 @@ def tracking_bytes(
         outlook_sheet.write_outlook(book, outlook, _names(track), upright)
     course_sheet.write_course(book, course, upright)
     months_sheet.write_months(book, months, upright)
+    if courses:
+        points_sheet.write_points(book, courses, upright)
     write_entry_sheets(book, known, track.status, wide)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"Tracking as of {track.as_of:%Y-%m-%d}"

@@ -1,5 +1,6 @@
 """Holds, stock, orders, tickets against bills, and measured points."""
 
+from dataclasses import replace
 from datetime import date, time
 from decimal import Decimal
 
@@ -12,7 +13,12 @@ from estimator.tracking.commitments import (
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.ledger_lines import lines_of
 from estimator.tracking.ledger_sums import sums_of
-from estimator.tracking.measured_points import MeasuredPoint, Reading, limit_sentence
+from estimator.tracking.measured_points import (
+    MeasuredPoint,
+    Reading,
+    limit_sentence,
+    point_courses,
+)
 from estimator.tracking.own_stock import Stock, StockMove, over_use_sentences, stock
 from estimator.tracking.tickets import bill_against_tickets
 from tests.tracking.rows import MONDAY, at, cost, ticket
@@ -122,3 +128,20 @@ def test_a_point_that_rests_or_moves_away_or_slowly_says_nothing():
     assert limit_sentence(CRACK, readings("2.4", "2.0")) == ""
     assert limit_sentence(CRACK, readings("2.0", "2.1")) == ""
     assert limit_sentence(CRACK, readings("2.0")) == limit_sentence(CRACK, []) == ""
+
+
+def test_a_reading_belongs_to_its_point_whatever_its_case_and_blanks():
+    other = [replace(one, point="Crack 3,  North wall") for one in readings("2.0", "3.1")]
+    (course,) = point_courses([CRACK], other)
+    assert [one.value for one in course.readings] == [Decimal("2.0"), Decimal("3.1")]
+    assert "is past the limit" in course.sentence
+
+
+def test_a_point_that_is_set_again_has_the_limits_of_the_last_time():
+    wider = replace(CRACK, row=9, most=Decimal("4.0"))
+    (course,) = point_courses([CRACK, wider], readings("2.0", "3.1"))
+    assert course.point.most == Decimal("4.0")
+    assert course.sentence == (
+        "crack 3, north wall: 3.1 mm on 2026-05-11; at the pace of the last two readings the limit "
+        "of 4.0 mm is reached on 2026-05-16"
+    )

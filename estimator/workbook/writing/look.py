@@ -30,6 +30,7 @@ _FORMATS = {
     "share": SHARE,
     "percent": PERCENT,
     "number": "0",
+    "exact": "General",
     **{f"quantity {decimals}": form for decimals, form in enumerate(QUANTITIES)},
 }
 
