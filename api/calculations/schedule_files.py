@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
     from estimator.scheduling.job_dates import JobSchedule
 
-SVG, PNG, ICS, PDF = ".svg", ".png", ".ics", ".pdf"
+SVG, PNG, ICS, PDF, XLSX = ".svg", ".png", ".ics", ".pdf", ".xlsx"
 
 
 def schedule_file(
@@ -25,7 +25,8 @@ def schedule_file(
     schedule : JobSchedule
         From `job_schedule`.
     ending : str
-        `.svg` or `.png` for the bar chart, `.ics` for a calendar file, `.pdf` for two weeks.
+        `.svg` or `.png` for the bar chart, `.xlsx` for it in cells, `.ics` for a calendar file,
+        `.pdf` for two weeks.
     first : date or None
         First of the two weeks; None for the first day of the job.
     """
@@ -38,7 +39,13 @@ def schedule_file(
         from estimator.scheduling.icalendar_file import calendar_file
 
         return calendar_file(estimate, schedule)
-    from estimator.charts.schedule_chart import schedule_chart
     from estimator.scheduling.job_bars import bars_of
 
-    return schedule_chart(bars_of(estimate, schedule), "svg" if ending == SVG else "png")
+    bars = bars_of(estimate, schedule)
+    if ending == XLSX:
+        from estimator.workbook.schedule_workbook import schedule_bytes
+
+        return schedule_bytes(bars, estimate.on, estimate.digest)
+    from estimator.charts.schedule_chart import schedule_chart
+
+    return schedule_chart(bars, "svg" if ending == SVG else "png")

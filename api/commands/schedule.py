@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from api.commands.options import (
+    WORKBOOKS,
     force_option,
     on_option,
     output_option,
@@ -62,6 +63,7 @@ def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) ->
 )  # fmt: skip
 @output_option("--svg", (".svg",), "Write the bar chart.")
 @output_option("--png", (".png",), "Write the bar chart as a picture.")
+@output_option("--xlsx", WORKBOOKS, "Write bars and dates as a workbook.")
 @output_option("--ics", (".ics",), "Write a calendar file: starts, inspections, rent, quotes.")
 @output_option("--pdf", (".pdf",), "Write the two weeks of --lookahead as a page to print.")
 @click.option("--json", "as_json", is_flag=True, help="Print the schedule as JSON.")
@@ -79,6 +81,7 @@ def schedule(
     first: datetime | None,
     svg: Path | None,
     png: Path | None,
+    xlsx: Path | None,
     ics: Path | None,
     pdf: Path | None,
     as_json: bool,
@@ -89,7 +92,7 @@ def schedule(
     from estimator.scheduling.job_dates import job_schedule
     from estimator.written_files import refuse_what_is_there
 
-    files = [one for one in (svg, png, ics, pdf) if one]
+    files = [one for one in (svg, png, xlsx, ics, pdf) if one]
     refuse_what_is_there(files, [scope], force=force)
     estimate = priced(scope, rates, on)
     there = {**estimate.scope.crew, **crew}

@@ -38,8 +38,10 @@ def test_the_calendar_of_the_page_is_one(tmp_path):
 def test_the_chart_is_written_and_never_over_the_scope(tmp_path):
     scope = tmp_path / "scope.yaml"
     scope.write_text(HEAD)
-    ran = groundsill("schedule", scope, "--svg", "bars.svg", "--png", "bars.png", folder=tmp_path)
+    files = ("--svg", "bars.svg", "--png", "bars.png", "--xlsx", "bars.xlsx")
+    ran = groundsill("schedule", scope, *files, folder=tmp_path)
     assert ran.exit_code == 0, ran.err
+    assert (tmp_path / "bars.xlsx").read_bytes().startswith(b"PK")
     assert (tmp_path / "bars.svg").read_bytes().startswith(b"<?xml")
     assert (tmp_path / "bars.png").read_bytes().startswith(b"\x89PNG")
     assert "The schedule is in bars.svg." in ran.err
