@@ -18,7 +18,7 @@ from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 
 MOST_LINES, MOST_CODES = 300, 1_000
 BASES = ("cost", "percent", "lesser")
-DAY_COUNTS = ("actual/360", "actual/365", "30/360", "30/360, end of February as 30")
+DAY_COUNTS = ("actual/360", "actual/365", "30/360", "30/360, end of February as 30", "30E/360")
 
 EXAMPLE_LOAN: dict[str, Any] = {
     "lender": "Canal Street Bank (invented)",

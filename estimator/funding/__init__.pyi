@@ -47,6 +47,7 @@ from .credit_json import (
 from .day_counts import (
     days_30_360 as days_30_360,
     days_30_360_end_of_february as days_30_360_end_of_february,
+    days_30e_360 as days_30e_360,
     days_actual as days_actual,
     year_fraction as year_fraction,
 )

@@ -13,6 +13,7 @@ ACTUAL_360 = "actual/360"
 ACTUAL_365 = "actual/365"
 THIRTY_360 = "30/360"
 THIRTY_360_END_OF_FEBRUARY = "30/360, end of February as 30"
+THIRTY_E_360 = "30E/360"
 
 _YEAR_360, _YEAR_365 = 360, 365
 
@@ -67,6 +68,21 @@ def days_30_360_end_of_february(start: date, end: date) -> int:
     return _thirty(start, first, end, last)
 
 
+def days_30e_360(start: date, end: date) -> int:
+    """Return the days as if every month had thirty, where each 31st counts as the 30th.
+
+    References
+    ----------
+    2006 ISDA Definitions, section 4.16(g), Eurobond basis; its worksheet is among the checks.
+
+    Examples
+    --------
+    >>> days_30e_360(date(2007, 2, 28), date(2007, 8, 31))
+    182
+    """
+    return _thirty(start, min(start.day, 30), end, min(end.day, 30))
+
+
 def _thirty(start: date, first: int, end: date, last: int) -> int:
     return 360 * (end.year - start.year) + 30 * (end.month - start.month) + last - first
 
@@ -81,6 +97,7 @@ DAY_COUNTS: Mapping[str, tuple[Callable[[date, date], int], int]] = MappingProxy
         ACTUAL_365: (days_actual, _YEAR_365),
         THIRTY_360: (days_30_360, _YEAR_360),
         THIRTY_360_END_OF_FEBRUARY: (days_30_360_end_of_february, _YEAR_360),
+        THIRTY_E_360: (days_30e_360, _YEAR_360),
     }
 )
 
