@@ -10,9 +10,12 @@ from sqlalchemy import func, select
 from api.draws.loans import stored_loan
 from api.draws.paper_shapes import NewEvidence, NewWaiver
 from api.draws.rows import LoanPaper
+from api.ledger.documents.content_types import JPEG, PNG
+from api.ledger.documents.found_documents import ORDER
+from api.ledger.documents.rows import StoredDocument
 from api.ledger.plain_rows import library_row, plain_row
 from api.store.sessions import AccountSession, WritingSession
-from estimator.funding.draw_papers import Evidence, Papers, Waiver
+from estimator.funding.draw_papers import Evidence, Papers, Picture, Waiver
 from estimator.money import to_cents
 from estimator.tracking.entry_checks import check_day
 
@@ -55,12 +58,22 @@ def add_evidence(work: WritingSession, project_id: UUID, body: NewEvidence) -> L
 
 
 def papers_of(session: AccountSession, project_id: UUID) -> Papers:
-    """Return all papers of a project's loan."""
+    """Return all papers of a project's loan, and the pictures of its site."""
     rows: dict[str, list[Any]] = {WAIVERS: [], EVIDENCE: []}
     statement = select(LoanPaper.kind, LoanPaper.fields).where(LoanPaper.project_id == project_id)
     for kind, fields in session.execute(statement.order_by(LoanPaper.number)):
         rows[kind].append(library_row(fields, _ROWS[kind]))
-    return Papers(**rows)
+    return Papers(**rows, pictures=_pictures(session, project_id))
+
+
+def _pictures(session: AccountSession, project_id: UUID) -> list[Picture]:
+    statement = select(StoredDocument).where(
+        StoredDocument.project_id == project_id, StoredDocument.media_type.in_((JPEG, PNG))
+    )
+    return [
+        Picture(one.number, one.dated, one.code, one.spot, one.name, one.entry)
+        for one in session.scalars(statement.order_by(*ORDER))
+    ]
 
 
 def _next(work: WritingSession, project_id: UUID) -> int:

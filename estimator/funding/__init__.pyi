@@ -93,6 +93,7 @@ from .draw_papers import (
     Evidence as Evidence,
     evidence_list as evidence_list,
     Papers as Papers,
+    Picture as Picture,
     Waiver as Waiver,
     waiver_list as waiver_list,
 )

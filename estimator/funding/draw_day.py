@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cached_property
 
 from estimator.errors import Faults, FundingFaulty
-from estimator.funding.draw_papers import Evidence
+from estimator.funding.draw_papers import Papers
 from estimator.funding.draw_requests import BackupPart, CodeProgress, LeftOut, StoredPart
 from estimator.funding.drawings import DrawHistory, Drawing
 from estimator.funding.draws import LineState
@@ -49,8 +49,8 @@ class DrawDay:
         What the owner says, and what came before.
     known_on : datetime
         [UTC]
-    evidence : sequence of Evidence
-        Papers that came in.
+    papers : Papers
+        That came in.
     """
 
     loan: Loan
@@ -59,7 +59,7 @@ class DrawDay:
     drawing: Drawing
     history: DrawHistory
     known_on: datetime
-    evidence: Sequence[Evidence] = ()
+    papers: Papers = field(default_factory=Papers)
 
     @cached_property
     def since(self) -> date | None:
@@ -203,7 +203,7 @@ class DrawDay:
 
     @cached_property
     def _out_of_sight(self) -> Mapping[str, tuple[str, ...]]:
-        return out_of_sight(self.known, self.evidence, self.since)
+        return out_of_sight(self.known, self.papers, self.since)
 
     @cached_property
     def _budget(self) -> Budget:

@@ -84,7 +84,7 @@ def draw_from_books(
     """
     check_drawing(loan, drawing, history)
     known = books.known(drawing.through, known_on)
-    day = DrawDay(loan, baseline, known, drawing, history, known_on, papers.evidence)
+    day = DrawDay(loan, baseline, known, drawing, history, known_on, papers)
     lines = _lines(day)
     backup = _backup(day, lines)
     lines = _with_unbacked(lines, backup)

@@ -97,11 +97,36 @@ class Evidence:
 
 
 @dataclass(frozen=True)
+class Picture:
+    """A picture of the job that was kept with its books.
+
+    Parameters
+    ----------
+    number : int
+        Of the document.
+    taken : date
+        Its day.
+    code, spot, name : str
+        What it is of and from where, each empty if nobody said; what the file was called.
+    row : int or None
+        Entry of the books that it belongs to.
+    """
+
+    number: int
+    taken: date
+    code: str
+    spot: str
+    name: str
+    row: int | None = None
+
+
+@dataclass(frozen=True)
 class Papers:
-    """All papers of a loan, each list in the order of entry."""
+    """All papers of a loan, each list in the order of entry; pictures by their days."""
 
     waivers: list[Waiver] = field(default_factory=list)
     evidence: list[Evidence] = field(default_factory=list)
+    pictures: list[Picture] = field(default_factory=list)
 
 
 def evidence_list(
