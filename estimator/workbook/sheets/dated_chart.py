@@ -60,6 +60,7 @@ def add_dated_chart(
     days : sequence of date
         At least one, in order.
     lines : sequence of DatedLine
+        Each a column of the cells.
     unit, number_format : str
         Of the values.
     step_days : int
