@@ -102,7 +102,10 @@ def left_out_sentences(course: CashCourse) -> tuple[str, ...]:
         See `cash_course`.
     """
     plan, last = course.plan, course.days[-1]
-    said = ["Stored material is not foreseen, and what is incurred is drawn with the next draw."]
+    said = [
+        "Stored material is not foreseen; what is incurred is drawn with the next draw; interest "
+        f"up to {plan.as_of.replace(day=1)} counts as settled."
+    ]
     if plan.undated_cents:
         said.append(
             f"{cents_money(plan.undated_cents)} of what is to come has no date of its own and is "

@@ -22,6 +22,7 @@ from estimator.tracking.credit_papers import (
     standing_approvals,
 )
 
+_MOST_NAMED = 5
 _CERTIFIED = {PART_1: "the building", PART_2: "the work", PART_3: "the finished work"}
 
 
@@ -94,9 +95,17 @@ def _of_papers(standing: Sequence[Approval]) -> Iterator[str]:
 def _of_photographs(
     counting: Sequence[CreditEntry], standing: Sequence[Approval]
 ) -> Iterator[str]:  # fmt: skip
-    codes = list(dict.fromkeys(one.code for one in counting))
+    codes = sorted({one.code for one in counting})
     for paper in (BEFORE, AFTER):
         rows = [one for one in standing if one.paper == paper]
         without = [code for code in codes if not any(one.covers(code) for one in rows)]
         if without:
-            yield f"There are no {paper} the work on {', '.join(without)}."
+            yield f"There are no {paper} the work on {_listed(without)}."
+
+
+def _listed(codes: Sequence[str]) -> str:
+    """Return codes by name, or many by their phases."""
+    if len(codes) <= _MOST_NAMED:
+        return ", ".join(codes)
+    phases = sorted({code.partition(".")[0] for code in codes})
+    return f"{len(codes)} codes of {', '.join(phases)}"
