@@ -4,9 +4,10 @@ from .opening import (
     SAMPLE_SCOPE as SAMPLE_SCOPE, Opened as Opened, open_scope as open_scope,
     open_tables as open_tables,
 )
-from .pricing.estimate import Estimate as Estimate, price as price
+from .pricing.estimate import Estimate as Estimate
 from .pricing.estimate_json import estimate_json as estimate_json
 from .pricing.explain import Explanation as Explanation
+from .scheduling.dated_estimate import price as price
 from .studies.comparison.comparison import Comparison as Comparison, compare as compare
 from .studies.comparison.findings import (
     Findings as Findings, Variation as Variation, findings_of as findings_of,

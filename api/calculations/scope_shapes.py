@@ -29,6 +29,7 @@ _SCOPE_MEANING = (
     "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
 )
 _CREW = "How many there are of each of a crew that is few, before what the scope says."
+_BUDGET = "A budget of one's own, for the chance of staying within it."
 _CONFIDENCE = "Chance that the contingency suffices, above 0 and below 1."
 
 
@@ -83,6 +84,7 @@ class RangesToDraw:
     confidence: Annotated[Decimal, Fraction(), _CONFIDENCE] = Decimal("0.8")
     seed: Annotated[int, Whole(0, LARGEST_SEED)] = DEFAULT_SEED
     iterations: Annotated[int, Whole(FEWEST_ITERATIONS, MOST_ITERATIONS)] = MOST_ITERATIONS
+    budget: Annotated[Decimal | None, Money(), _BUDGET] = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -48,7 +48,7 @@ class ReadScope:
 
     def priced(self) -> Estimate:
         """Return the estimate."""
-        from estimator.pricing.estimate import price
+        from estimator.scheduling.dated_estimate import price
 
         return price(self.scope, self.tables, self.on)
 

@@ -70,7 +70,11 @@ def drawn_risk(estimate: Estimate, body: RangesToDraw) -> JobRisk:
     BodyTooLarge
         If it would take too long.
     """
+    from estimator.money import to_cents
     from estimator.studies.risk.job_risk import job_risk
 
     check_ranges_size(estimate.scope, body.iterations)
-    return job_risk(estimate, float(body.confidence), body.seed, body.iterations)
+    budget = None if body.budget is None else to_cents(body.budget)
+    return job_risk(
+        estimate, float(body.confidence), body.seed, body.iterations, budget_cents=budget
+    )

@@ -20,7 +20,7 @@ def open_scope(path: Path, rates: Path | None, on: datetime | None) -> opening.O
 def priced(path: Path, rates: Path | None, on: datetime | None) -> Estimate:
     """Return the estimate of a scope file."""
     from api.commands.progress import shown_if_long
-    from estimator.pricing.estimate import price
+    from estimator.scheduling.dated_estimate import price
 
     with shown_if_long("Pricing"):
         return price(*open_scope(path, rates, on))

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 @click.option("--risk", "with_risk", is_flag=True, help="Add cost range, contingency and dates.")
 @click.option("--confidence", type=float, help="Confidence level (default 0.8).")
 @click.option("--seed", type=int, help="Random seed (default 1906).")
+@click.option("--budget", metavar="MONEY", help="Chance of staying within it: '$310,000'.")
 @output_option("--chart", CHARTS, ".svg or .png file.")
 @output_option("--template", WORKBOOKS, "Write an empty scope workbook instead of pricing.")
 @force_option
@@ -46,19 +47,20 @@ def price(
     with_risk: bool,
     confidence: float | None,
     seed: int | None,
+    budget: str | None,
     chart: Path | None,
     template: Path | None,
     force: bool,
 ) -> None:
     """Price SCOPE, a .yaml or .xlsx file."""
-    if not with_risk and (confidence is not None or seed is not None or chart is not None):
-        raise click.UsageError("--confidence, --seed and --chart need --risk.")
+    if not with_risk and any(one is not None for one in (confidence, seed, budget, chart)):
+        raise click.UsageError("--confidence, --seed, --budget and --chart need --risk.")
     if (scope is None) == (template is None):
         raise click.UsageError("Give a SCOPE to price, or --template FILE.xlsx.")
     if template is not None:
         _write_template(template, rates, force)
     if scope is not None:
-        options = _RiskOptions(confidence, seed, chart) if with_risk else None
+        options = _RiskOptions(confidence, seed, budget, chart) if with_risk else None
         _price(scope, rates, on, xlsx, as_json, options, force)
 
 
@@ -68,6 +70,7 @@ class _RiskOptions:
 
     confidence: float | None
     seed: int | None
+    budget: str | None
     chart: Path | None
 
 
@@ -115,13 +118,19 @@ def _price(
 def _risk(estimate: Estimate, options: _RiskOptions) -> JobRisk:
     """Return how sure an estimate is."""
     from api.commands.progress import progress_bar
+    from estimator.money import to_cents
+    from estimator.quantity.measures import read_dollars
+    from estimator.quantity.units import unit
     from estimator.ranges.latin_hypercube import DEFAULT_SEED
     from estimator.studies.risk.job_risk import DEFAULT_CONFIDENCE, job_risk
 
     confidence = DEFAULT_CONFIDENCE if options.confidence is None else options.confidence
     seed = DEFAULT_SEED if options.seed is None else options.seed
+    budget = None
+    if options.budget is not None:
+        budget = to_cents(read_dollars(options.budget, unit("$"), "--budget"))
     with progress_bar("Drawing") as progress:
-        return job_risk(estimate, confidence, seed, progress=progress)
+        return job_risk(estimate, confidence, seed, progress=progress, budget_cents=budget)
 
 
 def _contents(

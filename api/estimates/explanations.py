@@ -93,7 +93,7 @@ def working_of(
     try:
         tables = tables_of(files)
         read = read_written(_only(json.loads(scope), line), tables)
-        return Working(read.items[0], read.shift, tables)
+        return Working(read.items[0], read.shift, tables, read.work_week)
     except _UNREADABLE:
         return None
 
@@ -124,5 +124,5 @@ def _only(scope: Mapping[str, Any], line: CostLine) -> dict[str, Any]:
     item = next(one for one in phase["items"] if f"{line.phase}.{one['code']}" == line.item)
     alone = {name: item[name] for name in _PRICED if name in item}
     only = {"code": phase["code"], "name": phase["name"], "items": [alone]}
-    shift = {"shift": scope["shift"]} if "shift" in scope else {}
-    return {"project": scope["project"], "phases": [only]} | shift
+    of_day = {key: scope[key] for key in ("shift", "calendar") if key in scope}
+    return {"project": scope["project"], "phases": [only]} | of_day

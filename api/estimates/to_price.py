@@ -50,7 +50,7 @@ class ToPrice:
         BodyTooLarge
             If its methods would hold a worker for long.
         """
-        from estimator.pricing.estimate import price
+        from estimator.scheduling.dated_estimate import price
         from estimator.scope.located import list_sizes
 
         tables = tables_of(self.files)

@@ -63,7 +63,7 @@ def open_books(
         If it cannot be priced.
     """
     from estimator.opening import open_scope, scope_as_written
-    from estimator.pricing.estimate import price
+    from estimator.scheduling.dated_estimate import price
 
     written = scope_as_written(path, rates)
     estimate = price(*open_scope(path, rates, today=now.date()))

@@ -29,8 +29,8 @@ def open_sample(store: Store, caller: Caller) -> tuple[OpenBooks, int]:
         If they are open.
     """
     from estimator.opening import SAMPLE_SCOPE, open_scope
-    from estimator.pricing.estimate import price
     from estimator.pricing.printed_estimate import printed_estimate
+    from estimator.scheduling.dated_estimate import price
 
     opened = open_books(store, caller, ACCEPTED, SAMPLE_SCOPE)
     entries = ten_weeks(printed_estimate(price(*open_scope(SAMPLE_SCOPE))))

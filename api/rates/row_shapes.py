@@ -19,8 +19,9 @@ from api.store.models.base import HIGHEST_POSITION
 
 # As estimator/rates/folders.py has them, which is not imported before it is needed.
 FILES = (
-    "resources.csv", "crews.csv", "assemblies.csv", "assembly_inputs.csv", "assembly_lines.csv",
-    "own_material.csv", "markups.csv", "densities.csv", "unit_precision.csv", "cautions.csv",
+    "resources.csv", "rents.csv", "crews.csv", "assemblies.csv", "assembly_inputs.csv",
+    "assembly_lines.csv", "own_material.csv", "markups.csv", "densities.csv", "unit_precision.csv",
+    "cautions.csv",
 )  # fmt: skip
 MOST_ROWS_AT_ONCE = 1_000
 LONGEST_CELL = 2_000

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from estimator.assemblies.assembly import Assembly, AssemblyLine
@@ -16,6 +16,7 @@ from estimator.errors import Faults, TablesFaulty
 from estimator.production.crews import Crew, read_crews
 from estimator.rates.folders import COLUMNS, TableFolder, check_folder
 from estimator.rates.precision import UnitPrecision, read_unit_precision
+from estimator.rates.rents import RentTable, read_rents
 from estimator.rates.resources import RateTable, read_resources
 
 
@@ -39,6 +40,8 @@ class Tables:
         Printed decimals by unit.
     digest : str
         SHA-256 of the contents of all files, in order of sets and file names.
+    rents : RentTable
+        Rents by the week and by four weeks.
     """
 
     sets: tuple[str, ...]
@@ -48,6 +51,7 @@ class Tables:
     markups: Mapping[str, Markup]
     precision: UnitPrecision
     digest: str
+    rents: RentTable = field(default_factory=RentTable)
 
     def lines_of(self, assembly: Assembly, crew: str) -> tuple[AssemblyLine, ...]:
         """Return the lines of an assembly done by a crew, the crew's members first."""
@@ -87,6 +91,7 @@ def read_tables(folders: Sequence[TableFolder], faults: Faults) -> Tables:
         markups=read_markups(folders, faults),
         precision=precision,
         digest=_digest(folders),
+        rents=read_rents(folders, rates, faults),
     )
 
 

@@ -199,7 +199,8 @@ def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, Resour
             if line.resource in rates or line.resource in missing:
                 continue
             try:
-                rates[line.resource] = tables.rates.rate_on(line.resource, on)
+                rate = tables.rates.rate_on(line.resource, on)
+                rates[line.resource] = scope.work_week.paid(rate)
             except RateMissing as error:
                 missing.add(line.resource)
                 faults.take(f"item {item.code}", error)

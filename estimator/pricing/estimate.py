@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -181,43 +182,62 @@ class Estimate:
         for one in lines:
             if one.line == int(number):
                 item = next(item for item in self.scope.items if item.code == item_code)
-                return Working(item, self.scope.shift, self.tables).explanation(one, self.on)
+                scope = self.scope
+                working = Working(item, scope.shift, self.tables, scope.work_week)
+                return working.explanation(one, self.on)
         what = f"item {item_code} has no line {int(number)}"
         raise fault(ScopeFaulty, what, f"its lines are 1 to {len(lines)}")
 
 
-@exact_arithmetic
-def price(scope: Scope, tables: Tables, on: date) -> Estimate:
-    """Return the estimate of a scope at the rates of a day.
+def estimate_by_the_day(scope: Scope, tables: Tables, on: date) -> Estimate:
+    """Return the estimate of what is in the phases of a scope, machines by the day.
 
-    A pure function: the same scope, tables and day give the same figures to the byte.
+    The estimate of a job is `estimator.price`, which knows its dates and its alternates.
+
+    Parameters
+    ----------
+    scope, tables, on
+        As of `estimator.price`.
+    """
+    return estimate_of(scope, tables, price_lines(scope, tables, on), on)
+
+
+def with_alternates(scope: Scope, priced: Callable[[Scope], Estimate]) -> Estimate:
+    """Return the estimate of a scope, with what it comes to by each of its alternates.
 
     Parameters
     ----------
     scope : Scope
-        From `read_scope`.
-    tables : Tables
-        From `load_tables`.
-    on : date
-        The pricing date.
-
-    Raises
-    ------
-    RateMissing
-        If a resource has no rate on that day.
-    ScopeFaulty
-        If the inputs of an item lead to no sensible quantity.
-    AmountTooLarge
-        If a line cannot be priced to the cent.
+        With its alternates.
+    priced : callable
+        Gives the estimate of what is in the phases of a scope.
     """
-    estimate = _base(scope, tables, on)
-    totals = alternate_totals(scope, lambda other: _base(other, tables, on).cash_cost)
-    return replace(estimate, alternates=tuple(totals))
+    estimate = priced(scope)
+    costs = {_codes(scope): estimate.cash_cost}
+
+    def cash_cost(other: Scope) -> Decimal:
+        if _codes(other) not in costs:
+            costs[_codes(other)] = priced(other).cash_cost
+        return costs[_codes(other)]
+
+    return replace(estimate, alternates=tuple(alternate_totals(scope, cash_cost)))
 
 
-def _base(scope: Scope, tables: Tables, on: date) -> Estimate:
-    """Return the estimate of what is in the phases of a scope."""
-    priced = price_lines(scope, tables, on)
+def _codes(scope: Scope) -> tuple[str, ...]:
+    return tuple(item.code for item in scope.items)
+
+
+@exact_arithmetic
+def estimate_of(scope: Scope, tables: Tables, priced: PricedScope, on: date) -> Estimate:
+    """Return the estimate of what is in the phases of a scope, from its lines.
+
+    Parameters
+    ----------
+    scope, tables, on
+        As of `estimator.price`.
+    priced : PricedScope
+        The lines of the scope at these tables.
+    """
     return Estimate(
         scope=scope,
         tables=tables,

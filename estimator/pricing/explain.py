@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
@@ -22,6 +22,7 @@ from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.pricing.stated_lines import leads_to_stated, stated_steps
 from estimator.quantity.rounding import scaled_half_up, whole_above
 from estimator.quantity.units import counted
+from estimator.rates.labor.work_week import STRAIGHT_TIME, WorkWeek
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
 from estimator.scope.scope import Item
@@ -81,11 +82,16 @@ class Working:
         [hr/day] Length of the working day.
     tables : Tables
         What it was priced with.
+    week : WorkWeek
+        The week of its crew.
     """
 
-    def __init__(self, item: Item, shift: InputValue, tables: Tables) -> None:
+    def __init__(
+        self, item: Item, shift: InputValue, tables: Tables, week: WorkWeek = STRAIGHT_TIME
+    ) -> None:
         self.item = item
         self.tables = tables
+        self.week = week
         self.steps = NeedSteps(item, shift, tables)
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
@@ -143,14 +149,34 @@ class Working:
         A line beyond the assembly's own is own material: more of it, or what is bought for it.
         None where it comes from no line of the assembly.
         """
-        lines = rated_lines(self.item, self.tables, on)
+        lines = rated_lines(self.item, self.tables, on, self.week)
         if line.line <= len(lines):
-            return lines[line.line - 1]
+            needs, rate = lines[line.line - 1]
+            return needs, self._on_rent(line, rate, on)
         own = self.tables.catalogue.own_materials
         for needs, rate in lines:
             if rate.code in own and line.resource in (rate.code, own[rate.code].bought_as):
                 return needs, rate
         return None
+
+    def _on_rent(self, line: CostLine, rate: ResourceRate, on: date) -> ResourceRate:
+        """Return the rate of a line, an average day if its machine is rented for a span.
+
+        The span depends on the dates of the whole job: of that, the stored line alone is shown.
+        """
+        rent = self.tables.rents.rent_on(rate.code, on)
+        if rent is None or line.rate_row != str(rent.origin):
+            return rate
+        return replace(
+            rate,
+            rate=from_fixed_point(line.rate, RATE_DECIMALS),
+            low=None,
+            high=None,
+            set_on=rent.set_on,
+            valid_until=rent.valid_until,
+            source=line.source,
+            origin=rent.origin,
+        )
 
     def _of_own(self, needs: AssemblyLine, rate: ResourceRate) -> Iterator[str]:
         yield from self.steps.chosen()

@@ -9,6 +9,7 @@ from estimator.assemblies.assembly import AssemblyLine
 from estimator.assemblies.tables import Tables
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.units import unit
+from estimator.rates.labor.work_week import WorkWeek
 from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 from estimator.scope.methods.method_work import method_lines
@@ -49,14 +50,24 @@ def fixed_sums(item: Item, on: date) -> Iterator[tuple[AssemblyLine, ResourceRat
 
 
 def rated_lines(
-    item: Item, tables: Tables, on: date
+    item: Item, tables: Tables, on: date, week: WorkWeek
 ) -> tuple[tuple[AssemblyLine, ResourceRate], ...]:
     """Return all lines of an item with the rates of a day, its method's fixed sums last.
+
+    Parameters
+    ----------
+    item, tables, on
+        What is priced, with which tables, on which day.
+    week : WorkWeek
+        The week of its crew.
 
     Raises
     ------
     RateMissing
         If a resource has no rate on that day.
     """
-    rated = [(line, tables.rates.rate_on(line.resource, on)) for line in item_lines(item, tables)]
+    rated = [
+        (line, week.paid(tables.rates.rate_on(line.resource, on)))
+        for line in item_lines(item, tables)
+    ]
     return (*rated, *fixed_sums(item, on))

@@ -227,10 +227,17 @@ def _items(estimate: Estimate) -> tuple[PrintedItem, ...]:
 
 
 def _rates(estimate: Estimate) -> tuple[ResourceRate, ...]:
-    """Return the rates by kind and name, each resource once."""
-    rates = {rate.code: rate for rate in estimate.priced.lines.rates if rate.source != FROM_THE_JOB}
+    """Return the rates by kind and name; a machine that is rented by dates has several."""
+    rates = {
+        (rate.code, rate.rate, rate.source): rate
+        for rate in estimate.priced.lines.rates
+        if rate.source != FROM_THE_JOB
+    }
+    used = {code for code, *_ in rates}
     for one in estimate.priced.own_material:
-        rates.setdefault(one.code, estimate.tables.rates.rate_on(one.code, estimate.on))
+        if one.code not in used:
+            rate = estimate.tables.rates.rate_on(one.code, estimate.on)
+            rates[rate.code, rate.rate, rate.source] = rate
     order = sorted(rates.values(), key=lambda one: (KINDS.index(one.kind), one.name, one.code))
     return tuple(order)
 

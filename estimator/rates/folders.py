@@ -21,6 +21,10 @@ COLUMNS: dict[str, tuple[str, ...]] = {
         "code", "name", "kind", "unit", "rate", "low", "high", "date", "valid_until", "paid",
         "source", "note",
     ),
+    "rents.csv": (
+        "resource", "week", "month", "delivery", "pick_up", "included_hours", "over_hour", "date",
+        "valid_until", "source", "note",
+    ),
     "crews.csv": (
         "crew", "resource", "number", "order_multiple", "ordered_per", "source", "note",
     ),

@@ -6,6 +6,7 @@ COSTS = (
     "labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
 )  # fmt: skip
 SALVAGE = "salvage"
+LABOR, EQUIPMENT = "labor", "equipment"
 KINDS = (*COSTS, SALVAGE)
 
 SALES_WORDS = "Sale of salvage, a source of money"

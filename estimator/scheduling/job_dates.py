@@ -10,6 +10,7 @@ from types import MappingProxyType
 from estimator.errors import Faults, PhaseOrderFaulty, did_you_mean, quoted
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar
+from estimator.scheduling.activities import Activity
 from estimator.scheduling.activities_of_job import in_parts, item_days, job_activities
 from estimator.scheduling.crew_chain import with_crew_links
 from estimator.scheduling.longest_path import critical_path, earliest
@@ -88,6 +89,8 @@ class JobSchedule:
         the order of their dates: the critical path where crews have no limit.
     calendar : WorkingCalendar
         The days that are worked.
+    in_order : tuple of Activity
+        The work with all its links, those of the crews in their order included.
     """
 
     start: date
@@ -100,6 +103,7 @@ class JobSchedule:
     path_days: float
     chain: tuple[str, ...]
     calendar: WorkingCalendar
+    in_order: tuple[Activity, ...] = ()
 
     @property
     def is_shortest(self) -> bool:
@@ -214,6 +218,7 @@ class _Dates:
             path_days=self.free.finish / UNITS_A_DAY,
             chain=tuple(self.chain()),
             calendar=calendar,
+            in_order=tuple(self.linked.values()),
         )
 
     def chain(self) -> Iterator[str]:

@@ -7,11 +7,16 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from math import floor
 
+import numpy as np
+import numpy.typing as npt
+
 from estimator.production.working_calendar import (
     WorkingCalendar,
     next_working_day,
     work_done_by_day,
 )
+
+Integers = npt.NDArray[np.int64]
 
 UNITS_A_DAY = 100
 _HAIR = 1e-7
@@ -100,6 +105,24 @@ class WorkedDays:
         last = self._place_of_start(until)
         ends = [self._done[place] - from_start for place in range(last + 1)]
         return [(end, self.after(end, calendar_days, from_start=from_start)) for end in ends]
+
+    def table(self, units: int, calendar_days: int) -> tuple[Integers, Integers]:
+        """Return the days until so many calendar days after a working time, as arrays.
+
+        Parameters
+        ----------
+        units : int
+            [hundredth of a working day]
+        calendar_days : int
+            Beyond the day on which that is done.
+
+        Returns
+        -------
+        numbers, done : int64 arrays, shape (n,)
+            The ordinal of each worked day, and the working time done by its evening.
+        """
+        self._place_of_day(self._days[self._place_of_start(units)] + timedelta(calendar_days))
+        return np.array([day.toordinal() for day in self._days]), np.array(self._done)
 
     def _begin(self, place: int) -> int:
         return self._done[place - 1] if place else 0

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
-from estimator.errors import Faults, quoted
+from estimator.errors import Faults, did_you_mean, quoted
 from estimator.production.state_codes import state_code
 from estimator.production.working_calendar import (
     NO_WEATHER,
@@ -17,6 +17,7 @@ from estimator.production.working_calendar import (
 )
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
+from estimator.rates.labor.work_week import FEDERAL, OVERTIME_RULES
 from estimator.rates.rows import EARLIEST, LATEST, day_remedy
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import INSPECTIONS, read_inspections
@@ -27,11 +28,11 @@ from estimator.scope.located_reader import LocatedReader
 CALENDAR = "calendar"
 CALENDAR_KEYS = (
     "start", "week", "weekdays", "holidays", "days_off", "days_worked", "shut_downs", "weather",
-    INSPECTIONS,
+    INSPECTIONS, "overtime",
 )  # fmt: skip
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 USUAL_DAYS = 5
-FEDERAL, NO_HOLIDAYS = "US", "none"
+FEDERAL_HOLIDAYS, NO_HOLIDAYS = "US", "none"
 LONGEST_SHUT_DOWN, MOST_DAYS_LISTED = 366, 2_000
 
 _WEEK = re.compile(r"([1-7]) days? of (.+)", re.ASCII)
@@ -74,7 +75,8 @@ class _CalendarReader(LocatedReader):
             working = self.tried(section.where, CALENDAR, _calendar, stated)
         if working is not None:
             self.check_year(section, working, start)
-        return JobCalendar(start, working, shift, read_inspections(section, self.faults))
+        inspections = read_inspections(section, self.faults)
+        return JobCalendar(start, working, shift, inspections, self.overtime(section))
 
     def week(self, section: Section) -> tuple[int, InputValue | None]:
         """Return how many days of the week are worked, 0 if nothing is said, and their hours."""
@@ -92,6 +94,18 @@ class _CalendarReader(LocatedReader):
         if not 1 <= value <= 24:
             self.faults.add(where, f"week {quoted(text)}: a day has 1 to 24 hours", "write 8 hr")
         return int(match[1]), InputValue(value, f"{match[2]}/day")
+
+    def overtime(self, section: Section) -> str:
+        """Return the rule by which hours bear a premium; the federal one if nothing is said."""
+        text = self.text(section, "overtime", required=False)
+        if not text:
+            return FEDERAL
+        if text not in OVERTIME_RULES:
+            what = f"{quoted(text)} is no rule of overtime"
+            where = section.entries["overtime"].where
+            self.faults.add(where, what, did_you_mean(text, OVERTIME_RULES))
+            return FEDERAL
+        return text
 
     def weekdays(self, section: Section, count: int) -> frozenset[str]:
         """Return the days of the week that are worked: from Monday on, unless they are named."""
@@ -111,10 +125,10 @@ class _CalendarReader(LocatedReader):
         text = self.text(section, "holidays", required=False)
         if text.lower() == NO_HOLIDAYS:
             return "", ""
-        if not text or text == FEDERAL:
-            return FEDERAL, ""
+        if not text or text == FEDERAL_HOLIDAYS:
+            return FEDERAL_HOLIDAYS, ""
         state = self.tried(section.entries["holidays"].where, "holidays", state_code, text)
-        return FEDERAL, state or ""
+        return FEDERAL_HOLIDAYS, state or ""
 
     def days(self, section: Section, key: str) -> Iterator[date]:
         for number, part in enumerate(self.parts(section, key, required=False), start=1):

@@ -11,7 +11,7 @@ from estimator.quantity.depth_profile import end_depths
 from estimator.quantity.measures import Measure, read_measure, refuse_bare_percent
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth, spot_profile
 from estimator.quantity.units import Unit, unit
-from estimator.scope.input_value import InputValue
+from estimator.scope.input_value import AS_LONG, InputValue
 from estimator.scope.located import Listing, Located, Section, Text
 
 SPOTS = "spots"
@@ -27,7 +27,8 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     Parameters
     ----------
     written : Text, Listing or Section
-        One measure; two or four depths at ends or corners; or `spots` of x, y and depth.
+        One measure; two or four depths at ends or corners; `spots` of x, y and depth; or `along`, a
+        time that lasts as long as the work that the item runs along.
     wanted : AssemblyInput
         What the assembly asks for: unit and range.
 
@@ -38,6 +39,8 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     GeometryFaulty
         If spot depths describe no surface.
     """
+    if isinstance(written, Text) and written.value.strip().lower() == AS_LONG:
+        return _along(wanted)
     if isinstance(written, Text):
         entered = _measured(written.value, wanted.unit)
     else:
@@ -45,6 +48,14 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
         entered = _averaged(written, wanted) if isinstance(written, Listing) else _spots(written)
     _check_range(entered, wanted)
     return entered
+
+
+def _along(wanted: AssemblyInput) -> InputValue:
+    """Return a time that the dates will say; until then, one unit of it."""
+    if wanted.unit.dimension != unit("day").dimension:
+        what = f"{quoted(AS_LONG)} is no measure in {wanted.unit.name}"
+        raise fault(MeasureFaulty, what, "only a time may last as long as other work")
+    return InputValue(Fraction(wanted.unit.factor), AS_LONG)
 
 
 def _measured(text: str, wanted: Unit) -> InputValue:

@@ -7,6 +7,8 @@ from fractions import Fraction
 
 from estimator.quantity.depth_profile import DepthProfile
 
+AS_LONG = "along"
+
 
 @dataclass(frozen=True)
 class InputValue:
@@ -17,7 +19,8 @@ class InputValue:
     value : Fraction
         In base units (ft, lb, hr, day, $), exactly.
     text : str
-        As it is printed: `62 ft 6 in`, or `average of 2 ft and 6 ft 3 in`.
+        As it is printed: `62 ft 6 in`, or `average of 2 ft and 6 ft 3 in`. `along` is a time
+        that lasts as long as the work that the item runs along; its value waits for the dates.
     profile : DepthProfile or None
         How several depths are spread around the value, their mean.
     spots : str
@@ -31,6 +34,11 @@ class InputValue:
     profile: DepthProfile | None = None
     spots: str = ""
     base_value: float = field(init=False, compare=False)
+
+    @property
+    def is_along(self) -> bool:
+        """Whether the dates say how long it is."""
+        return self.text == AS_LONG
 
     def __post_init__(self) -> None:
         nearest = self.value.numerator / self.value.denominator

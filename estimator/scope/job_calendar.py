@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from estimator.production.working_calendar import WorkingCalendar
+from estimator.rates.labor.work_week import FEDERAL
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import Inspection
 
@@ -24,12 +25,15 @@ class JobCalendar:
         [hr/day] Length of the working day, if the week states it.
     inspections : tuple of Inspection
         That work waits for or ends with.
+    overtime : str
+        The rule by which hours bear a premium, one of `OVERTIME_RULES`.
     """
 
     start: date | None = None
     working: WorkingCalendar | None = None
     shift: InputValue | None = None
     inspections: tuple[Inspection, ...] = ()
+    overtime: str = FEDERAL
 
 
 NO_CALENDAR = JobCalendar()

@@ -10,7 +10,7 @@ from estimator.errors import Faults, Remedy, did_you_mean, quoted
 from estimator.scope.inspection import check_inspections
 from estimator.scope.located import Section
 from estimator.scope.plan_reader import AFTER, ALONG, PLAN_KEYS, STARTS_WITH
-from estimator.scope.scope import Item, Scope
+from estimator.scope.scope import Item, Phase, Scope
 from estimator.scope.work_order import is_whole, of_phase, ordered_work
 from estimator.scope.work_plan import NO_PLAN, WorkPlan
 
@@ -51,11 +51,20 @@ class _OrderCheck:
         self.items |= {item.code: item for phase in whole.phases for item in phase.items}
         self.there = {item.code for item in chosen.items} | set(self.phases)
 
+    def check_along(self, item: Item, phase: Phase) -> None:
+        """Note inputs that last as long as other work, of an item that runs along none."""
+        names = [name for name, value in item.inputs.items() if value.is_along]
+        if names and not (item.plan.along or phase.plan.along):
+            what = f"item {item.code}, {names[0]}: it runs along no other work"
+            remedy = f"say {ALONG} which, or write how long"
+            self.faults.add(item.where, what, remedy)
+
     def check(self) -> None:
         for phase in self.whole.phases:
             self.check_names(phase.code, phase.plan, {**self.phases, **self.items})
             for item in phase.items:
                 self.check_names(item.code, of_phase(item.plan, phase.code), self.items)
+                self.check_along(item, phase)
                 if is_whole(phase) and (item.plan.has_order or item.plan.days is not None):
                     why = f"runs {ALONG} others" if phase.plan.along else "states its duration"
                     what = (

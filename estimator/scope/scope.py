@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from decimal import Decimal
 from functools import cached_property
 from types import MappingProxyType
 
 from estimator.assemblies.assembly import Assembly
 from estimator.production.working_calendar import WorkingCalendar
+from estimator.rates.labor.work_week import WorkWeek
 from estimator.scope.input_value import InputValue
 from estimator.scope.job_calendar import NO_CALENDAR, JobCalendar
 from estimator.scope.level import Level
@@ -172,6 +174,12 @@ class Scope:
     def working_calendar(self) -> WorkingCalendar:
         """The days that are worked: as stated, else weekdays without the federal holidays."""
         return self.calendar.working or WorkingCalendar()
+
+    @cached_property
+    def work_week(self) -> WorkWeek:
+        """The hours and days of a week of work, and the rule of overtime."""
+        hours = Decimal(str(self.shift.base_value))
+        return WorkWeek(hours, len(self.working_calendar.weekdays), self.calendar.overtime)
 
     def with_alternates(self, accepted: Collection[str]) -> Scope:
         """Return the scope with the alternates of these codes in its phases, and no other."""

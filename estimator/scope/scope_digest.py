@@ -49,7 +49,7 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Phase: ("phase", "code name items plan"),
     WorkPlan: ("plan", "after days waits starts_with along"),
     Wait: ("wait", "days by_calendar"),
-    JobCalendar: ("calendar", "start working shift inspections"),
+    JobCalendar: ("calendar", "start working shift inspections overtime"),
     Inspection: ("inspection", "name by code is_before notice"),
     WorkingCalendar: (
         "working calendar",

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from estimator.assemblies.tables import Tables
 from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
-from estimator.pricing.estimate import price
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope import Scope
 from estimator.tracking.budget import Budget, ChangePart, budget_from_estimate, code_without_budget
 

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.pricing.estimate import price
 from estimator.quantity.depth_profile import end_depths, scattered_depths
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.comparison.curves import cost_curves
 from estimator.studies.comparison.varied import varied_named

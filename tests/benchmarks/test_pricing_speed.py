@@ -15,9 +15,9 @@ import pytest
 
 from estimator.assemblies.tables import load_tables
 from estimator.money import to_cents
-from estimator.pricing.estimate import price
 from estimator.pricing.summaries import cash_by_kind, cash_by_phase, own_by_phase
 from estimator.rates.folders import shipped_tables
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.input_value import InputValue
 from estimator.scope.scope import Scope
 from tests.benchmarks.bare_numpy import flat_job, flat_totals

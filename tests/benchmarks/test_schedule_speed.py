@@ -8,8 +8,8 @@ hundred activities that share two crews, whether or not it is proven that none e
 
 from time import perf_counter
 
-from estimator.pricing.estimate import price
 from estimator.scheduling.activities import Activity, Link
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.scarce_crews import shortest_order
 from tests.scope.methods.choices import sample

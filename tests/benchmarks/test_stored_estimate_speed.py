@@ -15,8 +15,8 @@ import pytest
 from api.calculations.rate_tables import SHIPPED, shipped_texts, tables_of
 from api.estimates.explanations import working_of
 from api.projects.written_scope import read_written
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.difference.compared_estimate import compared_estimate
 from estimator.studies.difference.estimate_difference import estimate_difference
 from estimator.studies.difference.estimate_difference_json import estimate_difference_json

@@ -8,7 +8,7 @@ from time import perf_counter
 
 from openpyxl import Workbook
 
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.workbook.estimate_workbook import write_estimate
 from tests.workbook.estimates import PRICING_DATE, sample_estimate
 

@@ -6,7 +6,7 @@ from textwrap import fill
 import pytest
 
 from estimator.charts.risk_chart import heights, risk_chart
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.risk.job_risk import job_risk
 from tests.factories import SPRING, item, scope_with
 from tests.scope.methods.choices import sample, shipped

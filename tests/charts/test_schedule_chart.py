@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from estimator.charts.schedule_chart import schedule_chart
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.job_bars import bars_of
 from estimator.scheduling.job_dates import job_schedule
 from tests.factories import SPRING, scope_with

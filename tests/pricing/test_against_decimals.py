@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from estimator.assemblies.tables import Tables, load_tables
 from estimator.errors import GeometryFaulty, ScopeFaulty
-from estimator.pricing.estimate import price
 from estimator.rates.folders import shipped_tables
+from estimator.scheduling.dated_estimate import price
 from tests.factories import MADE, SPRING, item, made_tables, scope_of
 from tests.pricing.decimal_reference import NoQuantity, reference_lines
 from tests.scopes import phases, tie_heavy_rates, with_rates

@@ -5,9 +5,9 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import ScopeFaulty
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_digest import scope_digest
 from tests.factories import SPRING, made_tables, scope_of
 

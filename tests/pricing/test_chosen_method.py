@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import ScopeFaulty
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_digest import scope_digest
 from estimator.studies.comparison.comparison import compare
 from tests.factories import SPRING, scope_of

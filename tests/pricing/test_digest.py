@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 
 from estimator.assemblies.assembly import Assembly
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.printed_estimate import printed_estimate
 from estimator.quantity.formulas import Formula
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import Inspection
 from estimator.scope.methods.method import Method
@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "134a26becaf7beada97371bf0663eff676399625b272f5c1c8ec17cb9942ce66"
+    assert estimate.digest == "58468b39bdeeeb5f13788d8b4785082d4e43917360cfc81fee6d543db65949ee"
     assert printed_estimate(estimate).lines_digest == (
-        "b7d98f3df7cb4c918905782e93abf4f089c6c86506b2cd240c1de587e73acce3"
+        "3d35b40e74053c94b15d6984bb8861222d930c5359ebb3b7265c00b33c35cd18"
     )
 
 
@@ -186,7 +186,7 @@ from pathlib import Path
 from tests.factories import MADE, SPRING, made_tables
 from tests.pricing.test_digest import SCOPE
 from estimator.pricing import summaries
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_reader import read_scope
 from tests.factories import located
 tables = made_tables(Path(sys.argv[1]), MADE)

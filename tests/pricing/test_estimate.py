@@ -10,7 +10,7 @@ from estimator.assemblies.tables import load_tables
 from estimator.errors import ScopeFaulty
 from estimator.money import dollars
 from estimator.pricing import summaries
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from tests.factories import (
     MADE,
     SPRING,

@@ -3,7 +3,7 @@
 import pytest
 
 from estimator.errors import ScopeFaulty
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from tests.factories import MADE, SPRING, item, made_tables, scope_of, with_cells
 
 PIT = item("010", "stone-fill", length="62 ft 6 in", width="4 ft 2 in", depth="4 ft 1 1/2 in")

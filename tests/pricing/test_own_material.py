@@ -7,11 +7,11 @@ import pytest
 from openpyxl import load_workbook
 
 from estimator.errors import ScopeFaulty
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.explain import Working
 from estimator.pricing.own_material import FROM_THE_JOB
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.workbook.estimate_workbook import write_estimate
 from tests.factories import SPRING, item, scope_of
 from tests.scope.methods.choices import sample_choice, shipped

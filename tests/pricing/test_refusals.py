@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 
 from estimator.errors import AmountTooLarge, RateMissing, ScopeFaulty
-from estimator.pricing.estimate import price
 from estimator.rates.resources import RateTable
+from estimator.scheduling.dated_estimate import price
 from tests.factories import MADE, SPRING, item, made_tables, scope_of, with_cells
 from tests.pricing.test_estimate import FOUR_ITEMS
 

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from estimator.assemblies.markups import markup_amounts
 from estimator.assemblies.tables import load_tables
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.rests_on import GROUNDS, ground_of, of_markups, statements
 from estimator.rates.folders import QUOTES, SHIPPED
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.risk.job_risk import job_risk
 from tests.factories import MADE, SPRING, item, scope_of, write_folder
 from tests.scope.methods.choices import BY_HAND, DIG, pit_scope, sample, shipped

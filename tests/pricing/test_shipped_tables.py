@@ -9,8 +9,8 @@ import pytest
 
 from estimator.assemblies.tables import load_tables, read_tables, unused_resources
 from estimator.errors import Faults
-from estimator.pricing.estimate import price
 from estimator.rates.folders import COLUMNS, shipped_tables
+from estimator.scheduling.dated_estimate import price
 from tests.factories import SPRING, scope_of
 
 FOLDER = shipped_tables()

@@ -6,13 +6,12 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import RateMissing
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.printed_estimate import printed_estimate
 from estimator.pricing.summaries import cash_by_credit, cash_by_kind
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_digest import scope_digest
 from estimator.studies.risk.job_risk import job_risk
-from estimator.studies.risk.phase_durations import phase_durations
 from tests.factories import SPRING, item, made_tables, scope_of
 from tests.scope.test_stated_price import QUOTE
 
@@ -88,7 +87,7 @@ def test_a_bid_is_firm_unless_its_risk_says_otherwise(tables):
 
 
 def test_a_phase_takes_the_days_that_its_bids_state(tables):
-    (phase,) = phase_durations(estimate_of(tables))
+    (phase,) = job_risk(estimate_of(tables), iterations=100).dates.phases
     assert phase.days.likely == 6.0
 
 

@@ -5,8 +5,8 @@ from io import BytesIO
 
 from pypdf import PdfReader
 
-from estimator.pricing.estimate import price
 from estimator.printed.two_weeks_page import two_weeks_pdf
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.two_weeks import look_ahead
 from tests.factories import scope_with

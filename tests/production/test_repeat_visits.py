@@ -6,11 +6,11 @@ import pytest
 from openpyxl import load_workbook
 
 from api.commands.comparison_shown import show_comparison
-from estimator.pricing.estimate import price
 from estimator.production.cycle import Load, Step
 from estimator.production.repeat_visits import may_be_high_by
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.comparison.comparison_json import comparison_fields
 from estimator.studies.comparison.findings import findings_of

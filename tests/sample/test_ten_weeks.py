@@ -8,9 +8,9 @@ from functools import cache
 import pytest
 
 from estimator.opening import SAMPLE_SCOPE, open_scope
-from estimator.pricing.estimate import price
 from estimator.pricing.printed_estimate import printed_estimate
 from estimator.sample.ten_weeks import LAST_DAY, REVERSAL, ten_weeks
+from estimator.scheduling.dated_estimate import price
 
 
 @cache

@@ -5,7 +5,6 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.pricing.estimate import price
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.scheduling.bar_marks import (
     bar_letters,
@@ -14,6 +13,7 @@ from estimator.scheduling.bar_marks import (
     month_letters,
     rent_letters,
 )
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.hands_at_work import crew_load
 from estimator.scheduling.job_bars import bars_of
 from estimator.scheduling.job_dates import job_schedule

@@ -5,9 +5,9 @@ from datetime import date
 import pytest
 
 from estimator.errors import PhaseOrderFaulty
-from estimator.pricing.estimate import price
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.scheduling.activities_of_job import job_activities
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.days_on_site import on_site
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.worth_of_one_more import one_more

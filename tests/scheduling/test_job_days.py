@@ -5,8 +5,8 @@ from datetime import UTC, date, datetime
 import pytest
 from icalendar import Calendar
 
-from estimator.pricing.estimate import price
 from estimator.production.working_calendar import WorkingCalendar
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.icalendar_file import calendar_file
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.noted_days import job_days

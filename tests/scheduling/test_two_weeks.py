@@ -4,8 +4,8 @@ from datetime import date
 
 import pytest
 
-from estimator.pricing.estimate import price
 from estimator.production.working_calendar import WorkingCalendar
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.two_weeks import look_ahead, weather_sentences
 from tests.factories import SPRING, item, made_tables, scope_with

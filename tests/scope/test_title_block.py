@@ -6,9 +6,9 @@ import pytest
 from openpyxl import load_workbook
 
 from estimator.errors import ScopeFaulty
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_digest import scope_digest
 from estimator.scope.scope_reader import read_scope
 from estimator.scope.title_block import NO_TITLE, TitleBlock

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import AmountFaulty
-from estimator.pricing.estimate import price
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.tracking.budget import (
     BudgetCode,
     Change,

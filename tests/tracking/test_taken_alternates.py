@@ -5,7 +5,7 @@ import pytest
 from estimator.errors import LedgerFaulty
 from estimator.money import to_cents
 from estimator.opening import SAMPLE_SCOPE, open_scope
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.tracking.taken_alternates import alternate_parts
 
 

@@ -8,9 +8,10 @@ from pathlib import Path
 
 from estimator import sample
 from estimator.assemblies.tables import Tables, load_tables
-from estimator.pricing.estimate import Estimate, price
+from estimator.pricing.estimate import Estimate
 from estimator.rates.folders import TableFolder, shipped_tables
 from estimator.rates.resources import RateTable
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_reader import read_scope
 from estimator.scope.scope_yaml import read_yaml
 from tests.factories import MADE, SPRING, Rows, item, made_tables, scope_of

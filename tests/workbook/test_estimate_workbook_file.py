@@ -11,7 +11,8 @@ import pytest
 from openpyxl import load_workbook
 
 from estimator.errors import FileNotWritten, WorkbookRefused
-from estimator.pricing.estimate import Estimate, price
+from estimator.pricing.estimate import Estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.workbook.estimate_workbook import write_estimate
 from estimator.workbook.writing.safe_text import clean_text
 from tests.workbook.estimates import sample_estimate, small_estimate

@@ -2,7 +2,8 @@
 
 import tracemalloc
 
-from estimator.pricing.estimate import Estimate, price
+from estimator.pricing.estimate import Estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.workbook.estimate_workbook import estimate_bytes
 from tests.factories import item, scope_of
 from tests.workbook.estimates import PRICING_DATE, sample_tables

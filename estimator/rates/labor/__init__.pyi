@@ -14,3 +14,7 @@ from .payroll_taxes import (
     federal_unemployment as federal_unemployment, social_security as social_security,
     tax_cents as tax_cents, tax_due as tax_due, taxes_due as taxes_due,
 )
+from .work_week import (
+    OVERTIME_RULES as OVERTIME_RULES, OvertimeRule as OvertimeRule, STRAIGHT_TIME as STRAIGHT_TIME,
+    WorkWeek as WorkWeek,
+)

@@ -233,7 +233,9 @@ def _prepared(scope: Scope, item: Item, tables: Tables, on: date) -> tuple[Prepa
     prepared, faults = [], Faults()
     for method in item.methods:
         try:
-            prepared.append(prepared_method(method, scope.shift, tables, on, markups))
+            prepared.append(
+                prepared_method(method, scope.shift, tables, on, markups, scope.work_week)
+            )
         except RateMissing as error:
             faults.take(quoted(method.name), error)
     faults.raise_if_any(RateMissing)

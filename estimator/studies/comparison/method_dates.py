@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from estimator.assemblies.tables import Tables
 from estimator.errors import InputFaulty
-from estimator.pricing.estimate import price
+from estimator.pricing.estimate import estimate_by_the_day
 from estimator.production.working_calendar import WorkingCalendar, finish
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scope.job_calendar import NO_CALENDAR
@@ -54,7 +54,7 @@ def item_start(scope: Scope, tables: Tables, on: date, item_code: str) -> ItemSt
     if scope.calendar == NO_CALENDAR or (scope.crew and len(scope.items) > _MOST_ITEMS):
         return None
     try:
-        dates = job_schedule(price(scope, tables, on), effort=_EFFORT)
+        dates = job_schedule(estimate_by_the_day(scope, tables, on), effort=_EFFORT)
     except InputFaulty:  # another item cannot be priced: the methods still can be compared
         return None
     days = {one.code: one.start for one in dates.items}

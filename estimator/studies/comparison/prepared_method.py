@@ -16,6 +16,7 @@ from estimator.assemblies.over_slope import Slopes
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, RateMissing
 from estimator.quantity.formulas import Formula
+from estimator.rates.labor.work_week import STRAIGHT_TIME, WorkWeek
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.method import Method
@@ -77,9 +78,14 @@ class PreparedMethod:
 
 
 def prepared_method(
-    method: Method, shift: InputValue, tables: Tables, on: date, markups: tuple[Markup, ...]
+    method: Method,
+    shift: InputValue,
+    tables: Tables,
+    on: date,
+    markups: tuple[Markup, ...],
+    week: WorkWeek = STRAIGHT_TIME,
 ) -> PreparedMethod:
-    """Return a method ready to be priced at the rates of a day.
+    """Return a method ready to be priced at the rates of a day, in a week of work.
 
     Raises
     ------
@@ -87,8 +93,8 @@ def prepared_method(
         If a resource has no rate on that day, naming each one.
     """
     faults = Faults()
-    lines = tuple(_rated(method_lines(method, tables), tables, on, faults))
-    kept = tuple(_rated(_kept_lines(method), tables, on, faults))
+    lines = tuple(_rated(method_lines(method, tables), tables, on, faults, week))
+    kept = tuple(_rated(_kept_lines(method), tables, on, faults, week))
     faults.raise_if_any(RateMissing)
     return PreparedMethod(
         method,
@@ -119,11 +125,11 @@ def _plain_line(resource: str, quantity: Formula, method: Method) -> AssemblyLin
 
 
 def _rated(
-    lines: tuple[AssemblyLine, ...], tables: Tables, on: date, faults: Faults
+    lines: tuple[AssemblyLine, ...], tables: Tables, on: date, faults: Faults, week: WorkWeek
 ) -> Iterator[PricedLine]:
     for line in lines:
         try:
-            rate = tables.rates.rate_on(line.resource, on)
+            rate = week.paid(tables.rates.rate_on(line.resource, on))
         except RateMissing as error:
             faults.take("", error)
             continue

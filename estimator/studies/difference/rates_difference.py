@@ -24,6 +24,7 @@ from estimator.rates.rows import Row
 # it does so by the first of these.
 KEYS: Mapping[str, tuple[str, ...]] = {
     "resources.csv": ("code", "date"),
+    "rents.csv": ("resource", "date"),
     "crews.csv": ("crew", "resource"),
     "assemblies.csv": ("code",),
     "assembly_inputs.csv": ("assembly", "input"),

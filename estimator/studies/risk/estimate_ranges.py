@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from estimator.assemblies.assembly import CREW_HOURS, Assembly, AssemblyLine
 from estimator.assemblies.markups import Markup, MarkupAmount, markup_amounts
 from estimator.cents import Cents
 from estimator.pricing.estimate import Estimate
@@ -23,7 +24,7 @@ from estimator.rates.rate_range import range_of
 from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Item
 
-CREW = "crew"
+CREW, BY_HOURS = "crew", "by the hour"
 MARKUP_KIND = "markup"
 
 
@@ -48,8 +49,9 @@ def job_ranges(
 
     Notes
     -----
-    A rate varies between the low and high of its row. The crew of an item is one line: its members
-    are there for the same hours, and their rates vary together. Where an item's quantity has a
+    A rate varies between the low and high of its row. The crew of an item is one line, with hired
+    trucks and whatever else its formula takes by the hours of the crew: they are there for the same
+    hours, and their rates vary together. Where an item's quantity has a
     range, all its lines stand on one drawn quantity; the item then moves with others as its
     largest kind does.
     """
@@ -151,22 +153,33 @@ def _lines(estimate: Estimate) -> Iterator[Line]:
 def _parts(
     estimate: Estimate, item: Item, places: Sequence[int], cents: Sequence[int], pace: Distribution
 ) -> Iterator[LineRange]:
-    """Return the lines of an item; its crew as one."""
+    """Return the lines of an item; its crew, and all that works by its hours, as one."""
     lines = estimate.priced.lines
-    crew = [n for n in places if lines.assembly_lines[lines.kind_of_line[n]][1].is_crew]
+    crew = [n for n in places if _goes_by_hours(*lines.assembly_lines[lines.kind_of_line[n]])]
     if crew:
         whole = sum(cents[n] for n in crew)
         rates = {n: lines.rates[lines.kind_of_line[n]] for n in crew}
-        yield LineRange(
-            f"{item.code} {CREW}", whole, rate=_crew_rate(rates, cents, whole), production=pace,
-            kind="labor",
-        )  # fmt: skip
+        is_paid = any(lines.assembly_lines[lines.kind_of_line[n]][1].is_crew for n in crew)
+        name = f"{item.code} {CREW if is_paid else BY_HOURS}"
+        rate = _crew_rate(rates, cents, whole)
+        yield LineRange(name, whole, rate=rate, production=pace, kind="labor")
     for n in places:
         rate = lines.rates[lines.kind_of_line[n]]
         if n not in crew:
             yield LineRange(
                 f"{item.code} {rate.name}", cents[n], rate=_rate_factor(rate), kind=rate.kind
             )
+
+
+def _goes_by_hours(assembly: Assembly, line: AssemblyLine) -> bool:
+    """Whether a line grows with the hours of the crew: its members, hired trucks, fuel."""
+    if line.is_crew or line.hired is not None:
+        return True
+    by_hours = {CREW_HOURS}
+    for name, formula in assembly.steps:
+        if by_hours & set(formula.names):
+            by_hours.add(name)
+    return bool(by_hours & set(line.formula.names))
 
 
 def _rate_factor(rate: ResourceRate) -> Distribution:

@@ -20,13 +20,15 @@ from estimator.ranges.class_bands import (
 from estimator.ranges.contingency_needed import Contingency, contingency, contingency_markups
 from estimator.ranges.cost_drivers import Driver, drivers
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
-from estimator.ranges.phase_dates import SimulatedDates, simulated_dates
+from estimator.ranges.phase_dates import SimulatedDates
 from estimator.ranges.simulation import Progress, simulated_totals
 from estimator.ranges.time_costs import with_time_costs
 from estimator.ranges.totals import SimulatedTotals
 from estimator.rates.kinds import SALES_WORDS, SALVAGE
+from estimator.scheduling.dated_estimate import DATED_EFFORT, dated_crew
+from estimator.scheduling.job_dates import job_schedule
 from estimator.studies.risk.estimate_ranges import job_ranges
-from estimator.studies.risk.phase_durations import phase_durations
+from estimator.studies.risk.job_dates_drawn import drawn_dates
 
 DEFAULT_CONFIDENCE = 0.8
 
@@ -60,6 +62,8 @@ class JobRisk:
         By how much of the cost is known.
     statements : tuple of str
         What was assumed, for the report.
+    budget_cents : int or None [cent]
+        A budget of one's own.
     """
 
     estimate: Estimate
@@ -73,6 +77,14 @@ class JobRisk:
     known: float
     of_class: EstimateClass
     statements: tuple[str, ...]
+    budget_cents: int | None = None
+
+    @property
+    def within_budget(self) -> float | None:
+        """Chance of staying within the budget, 0 to 1; None where none is stated."""
+        if self.budget_cents is None:
+            return None
+        return self.totals.probability_within(self.budget_cents)
 
     @property
     def time_cents(self) -> int:
@@ -98,6 +110,7 @@ def job_risk(
     *,
     calendar: WorkingCalendar | None = None,
     progress: Progress | None = None,
+    budget_cents: int | None = None,
 ) -> JobRisk:
     """Return how sure an estimate is.
 
@@ -113,6 +126,8 @@ def job_risk(
         None for that of the scope, else weekdays without the federal holidays.
     progress : callable or None
         Called with the share that is done, up to 1.
+    budget_cents : int or None [cent]
+        A budget of one's own, for the chance of staying within it.
 
     Raises
     ------
@@ -125,9 +140,8 @@ def job_risk(
     risk = estimate.scope.risk
     start = estimate.scope.first_day or estimate.on
     job = job_ranges(estimate, seed, iterations)
-    dates = simulated_dates(
-        phase_durations(estimate), seed=seed, iterations=iterations, correlation=risk.correlation
-    )
+    schedule = job_schedule(estimate, working, start, dated_crew(estimate.scope), DATED_EFFORT)
+    dates = drawn_dates(estimate, schedule, seed, iterations, risk.correlation)
     lines = simulated_totals(job, progress=_part(progress, 0.0))
     totals = with_time_costs(lines, dates, risk.time_costs, working, start)
     needed = contingency(totals, confidence)
@@ -148,7 +162,8 @@ def job_risk(
         start=start,
         known=known,
         of_class=estimate_class(known),
-        statements=_statements(estimate, totals, known),
+        statements=_statements(estimate, totals, known, budget_cents),
+        budget_cents=budget_cents,
     )
 
 
@@ -189,8 +204,16 @@ def _left_out(estimate: Estimate, totals: SimulatedTotals, names: tuple[str, ...
     )
 
 
-def _statements(estimate: Estimate, totals: SimulatedTotals, known: float) -> tuple[str, ...]:
+def _statements(
+    estimate: Estimate, totals: SimulatedTotals, known: float, budget_cents: int | None
+) -> tuple[str, ...]:
     texts = list(totals.statements)
+    if budget_cents is not None:
+        chance = percent_text(totals.probability_within(budget_cents))
+        texts.append(
+            f"The chance of staying within a budget of {money_text(dollars(budget_cents))} is "
+            f"{chance}."
+        )
     left_out = contingency_markups(one.markup for one in estimate.markups)
     if left_out:
         texts.append(_left_out(estimate, totals, left_out))

@@ -44,7 +44,14 @@ def risk_fields(risk: JobRisk) -> dict[str, Any]:
             "source": risk.of_class.source,
         },
         "statements": list(risk.statements),
-    }
+    } | _budget(risk)
+
+
+def _budget(risk: JobRisk) -> dict[str, Any]:
+    """Return the budget of one's own and the chance of staying within it, if one is stated."""
+    if risk.budget_cents is None or risk.within_budget is None:
+        return {}
+    return {"budget": {"amount": _money(risk.budget_cents), "within": _share(risk.within_budget)}}
 
 
 def _money(cents: int) -> str:

@@ -18,11 +18,14 @@ DAY_COLUMNS = ("date", "valid_until")
 NUMBER_COLUMNS = frozenset(
     {
         "rate", "low", "high", "number", "order_multiple", "default", "least", "most", "line",
-        "waste", "minimum", "order", "percent", "sum", "density", "decimals",
+        "waste", "minimum", "order", "percent", "sum", "density", "decimals", "week", "month",
+        "delivery", "pick_up", "included_hours", "over_hour",
     }
 )  # fmt: skip
 
-_TWO_DECIMALS = frozenset({"rate", "density", "waste", "sum"})
+_TWO_DECIMALS = frozenset(
+    {"rate", "density", "waste", "sum", "week", "month", "delivery", "pick_up", "over_hour"}
+)
 _TWO_DECIMALS_UNLESS_WHOLE = frozenset({"low", "high"})
 _PLAIN = re.compile(r"\d{1,12}(\.\d{1,9})?", re.ASCII)
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)

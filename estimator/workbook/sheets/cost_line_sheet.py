@@ -105,12 +105,14 @@ def _write_line(pen: SheetPen, line: CostLine, rates: RatesPlaced) -> None:
     parts = f"SUM({pen.at(_NET)}:{pen.at(_LEFT_OVER)})"
     pen.formula(_ORDERED, f"ROUND({parts},{line.decimals})", line.ordered / scale, quantity)
     pen.text(8, line.unit)
+    key = line.resource, line.rate, line.source
     if line.source == FROM_THE_JOB:
         pen.number(_RATE, 0, "plain rate")
     else:
         rate = line.rate / 10**RATE_DECIMALS
-        pen.formula(_RATE, rates.addresses[line.resource], rate, "plain rate")
-    pen.number(10, rates.numbers[line.resource], "plain number")
+        pen.formula(_RATE, rates.addresses[key], rate, "plain rate")
+    number = rates.numbers.get(key, rates.of_resource.get(line.resource))
+    pen.number(10, number, "plain number")
     sign = "-" if line.sign < 0 else ""
     amount = f"{sign}ROUND({pen.at(_ORDERED)}*{pen.at(_RATE)},2)"
     column = _SALE if line.is_sale else _CASH if line.is_paid else _OWN

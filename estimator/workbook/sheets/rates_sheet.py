@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from estimator.money import RATE_DECIMALS, fixed_point
 from estimator.pricing.printed_estimate import PrintedEstimate
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
@@ -34,20 +35,27 @@ NOTE = (
 EXPIRED = "EXPIRED: get a new quote"
 
 
+RateKey = tuple[str, int, str]
+
+
 @dataclass(frozen=True)
 class RatesPlaced:
-    """By resource code: the number that the sheet gives a rate, and the address of the rate."""
+    """The number that the sheet gives a rate, and its address, by resource, rate and source.
 
-    numbers: Mapping[str, int]
-    addresses: Mapping[str, str]
+    Own material that the job recovers has the number of its value, by its code alone.
+    """
+
+    numbers: Mapping[RateKey, int]
+    addresses: Mapping[RateKey, str]
+    of_resource: Mapping[str, int]
 
 
 def write_rates(book: Book, estimate: PrintedEstimate, page: PageSetup) -> RatesPlaced:
     """Write the sheet and return where each rate stands."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)
-    numbers: dict[str, int] = {}
-    addresses: dict[str, str] = {}
+    numbers: dict[RateKey, int] = {}
+    addresses: dict[RateKey, str] = {}
     for number, rate in enumerate(estimate.rates, start=1):
         has_expired = rate.has_expired(estimate.on)
         pen.number(1, number, "plain number")
@@ -63,8 +71,9 @@ def write_rates(book: Book, estimate: PrintedEstimate, page: PageSetup) -> Rates
         pen.text(11, f"{EXPIRED}. {rate.source}" if has_expired else rate.source,
                  "warning" if has_expired else "plain")  # fmt: skip
         pen.text(12, str(rate.origin))
-        numbers[rate.code] = number
-        addresses[rate.code] = pen.from_elsewhere(_RATE_COLUMN)
+        key = rate.code, fixed_point(rate.rate, RATE_DECIMALS), rate.source
+        numbers[key] = number
+        addresses[key] = pen.from_elsewhere(_RATE_COLUMN)
         pen.down()
     pen.finish(page)
-    return RatesPlaced(numbers, addresses)
+    return RatesPlaced(numbers, addresses, {key[0]: one for key, one in numbers.items()})

@@ -12,9 +12,9 @@ import yaml
 from api.calculations import examples
 from api.calculations.scopes import WORKBOOK_TYPE, YAML_TYPE
 from estimator.assemblies.tables import load_tables
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
 from estimator.rates.folders import TableFolder, shipped_tables
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_reader import read_scope
 from estimator.scope.scope_yaml import read_yaml
 from estimator.studies.comparison.comparison import compare

@@ -9,7 +9,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.opening import SAMPLE_SCOPE, open_scope
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from tests.api.ledger.made import STONE, cost, open_books, posted
 from tests.api.service import new_key
 from tests.commands.running import groundsill

@@ -17,9 +17,9 @@ from api.store.errors import StillNeeded
 from api.store.models import AuditRow
 from api.store.verify import verify
 from estimator.assemblies.tables import load_tables
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
 from estimator.rates.folders import TableFolder, shipped_tables
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.located import without_places
 from estimator.scope.scope_digest import scope_digest
 from estimator.scope.scope_reader import read_scope

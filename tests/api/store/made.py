@@ -104,8 +104,8 @@ def priced() -> Estimate:
     The library is imported here, so that processes that only write projects start at once.
     """
     from estimator.assemblies.tables import load_tables
-    from estimator.pricing.estimate import price
     from estimator.rates.folders import TableFolder
+    from estimator.scheduling.dated_estimate import price
     from tests.factories import MADE_FOLDER, item, scope_of
 
     tables = load_tables([TableFolder("made", MADE_FOLDER)])

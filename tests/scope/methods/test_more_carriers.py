@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import MethodsFaulty, ScopeFaulty
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.scope_digest import scope_digest
 from estimator.studies.comparison.curves import cost_curves
 from estimator.studies.comparison.findings import Variation, findings_of, range_of_variation

@@ -7,8 +7,8 @@ import pytest
 from estimator.assemblies.tables import load_tables
 from estimator.errors import MethodsFaulty, RateMissing, ScopeFaulty
 from estimator.money import dollars
-from estimator.pricing.estimate import price
 from estimator.rates.folders import TableFolder, shipped_tables
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.comparison.comparison import compare
 from tests.factories import SPRING, scope_of, write_folder
 from tests.scope.methods.choices import (

@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 
 from estimator.assemblies.tables import load_tables
 from estimator.errors import AmountTooLarge
-from estimator.pricing.estimate import price
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.difference.compared_estimate import (
     Compared,
     MarkupSum,

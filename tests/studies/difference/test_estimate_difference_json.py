@@ -6,9 +6,9 @@ import pytest
 
 from estimator.assemblies.tables import load_tables
 from estimator.errors import InputFaulty
-from estimator.pricing.estimate import price
 from estimator.pricing.estimate_json import estimate_json
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.difference.compared_estimate import (
     Compared,
     MarkupSum,

@@ -1,8 +1,8 @@
 from decimal import Decimal
 
 from estimator.assemblies.tables import load_tables
-from estimator.pricing.estimate import price
 from estimator.rates.folders import QUOTES
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.difference.rates_difference import rates_difference
 from estimator.studies.difference.rates_difference_json import rates_difference_fields
 from estimator.studies.difference.scope_effect import AmountChange, scope_effect

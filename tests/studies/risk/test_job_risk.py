@@ -7,11 +7,10 @@ import pytest
 
 from estimator.errors import RangeFaulty
 from estimator.money import to_cents
-from estimator.pricing.estimate import price
 from estimator.ranges.item_range import ItemRange
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.risk.estimate_ranges import job_ranges, markups_without_contingency
 from estimator.studies.risk.job_risk import job_risk
-from estimator.studies.risk.phase_durations import phase_durations
 from estimator.studies.risk.risk_json import risk_fields
 from tests.factories import SPRING, item, scope_with
 from tests.scope.methods.choices import PIT, sample, shipped
@@ -33,11 +32,11 @@ def sample_risk():
 
 def test_the_simulated_estimate_is_the_cash_cost_without_contingency():
     risk = sample_risk()
-    # 307,203.44 less the contingency of 32,171.23
-    assert risk.lines_cents == 27_503_221
+    # 305,799.85 less the contingency of 32,022.35
+    assert risk.lines_cents == 27_377_750
     assert risk.totals.estimate_cents == risk.lines_cents + risk.time_cents
     assert sum(one.amount_cents for one in markups_without_contingency(risk.estimate)) == (
-        27_503_221 - to_cents(risk.estimate.direct_cost)
+        27_377_750 - to_cents(risk.estimate.direct_cost)
     )
 
 
@@ -81,7 +80,7 @@ def test_a_rate_varies_between_the_low_and_high_of_its_row():
 def test_all_lines_of_an_item_stand_on_one_quantity():
     job = job_ranges(estimate_of({"items": [FILL]}, risk={"quantity": ["90 %", "130 %"]}))
     (fill,) = (line for line in job.lines if isinstance(line, ItemRange))
-    assert len(fill.parts) == 3
+    assert len(fill.parts) == 2  # the stone; the crew with its fuel
     assert fill.kind == "material"
 
 
@@ -95,7 +94,7 @@ def test_an_item_that_states_its_own_range_leaves_the_usual_one():
 def test_contingency_by_percentage_is_left_out_and_told():
     told = [one for one in sample_risk().statements if "counted once" in one]
     assert len(told) == 1
-    assert "Contingency of $32,171.23 in the estimate is left out" in told[0]
+    assert "Contingency of $32,022.35 in the estimate is left out" in told[0]
 
 
 def test_items_without_ranges_are_told():
@@ -124,12 +123,13 @@ def test_events_only_add():
 
 
 def test_phases_take_the_crew_hours_of_their_items_one_after_the_other():
-    two = estimate_of({"items": [FILL, FLOOR | {"code": "020"}]}, risk={"pace": ["50 %", "125 %"]})
-    (phase,) = phase_durations(two)
+    pace = {"low": "50 %", "high": "125 %", "shape": "uniform"}
+    two = estimate_of({"items": [FILL, FLOOR | {"code": "020"}]}, risk={"pace": pace})
+    (phase,) = job_risk(two, iterations=1000).dates.phases
     # 100.8 ton at 14 ton/hr and 800 sf at 55 sf/hr: 7.2 + 14.545 hr, over 8 hr a day
-    assert phase.days.likely == pytest.approx((100.8 / 14 + 800 / 55) / 8)
-    assert phase.days.high == pytest.approx(phase.days.likely / 0.5)
-    assert phase.days.low == pytest.approx(phase.days.likely / 1.25)
+    assert phase.days.likely == pytest.approx((100.8 / 14 + 800 / 55) / 8, abs=0.02)
+    assert 1.5 * phase.days.likely < phase.days.high <= phase.days.likely / 0.5
+    assert phase.days.low >= phase.days.likely / 1.25 - 0.02
 
 
 def test_a_phase_waits_for_the_one_before_it_unless_it_says_otherwise():
@@ -137,18 +137,23 @@ def test_a_phase_waits_for_the_one_before_it_unless_it_says_otherwise():
         {"items": [FILL]}, {"items": [FILL]}, {"items": [FILL], "after": []},
         {"items": [FILL], "after": ["20", "40"]},
     )  # fmt: skip
-    assert [phase.after for phase in phase_durations(found)] == [(), ("20",), (), ("20", "40")]
+    assert [phase.after for phase in job_risk(found, iterations=100).dates.phases] == [
+        (),
+        ("20",),
+        (),
+        ("20", "40"),
+    ]
 
 
 def test_waits_and_what_runs_along_count_in_the_dates_too():
-    """Ten days, a week of curing, five days: cleaning along with both ends with them."""
+    """Ten days to a Tuesday, a week of curing to the next, five days; cleaning ends with them."""
     phases = [
         {"items": [FLOOR], "duration": "10 day"},
         {"items": [FLOOR], "duration": "5 day", "wait": "7 days"},
         {"items": [FLOOR], "along": ["20", "30"]},
     ]
     found = job_risk(estimate_of(*phases), iterations=200)
-    assert found.dates.likely.finishes == {"20": 10.0, "30": 20.0, "40": 20.0}
+    assert found.dates.likely.finishes == {"20": 10.0, "30": 19.0, "40": 19.0}
 
 
 def test_time_costs_ride_on_the_simulated_days():
@@ -194,3 +199,30 @@ def test_progress_is_told_up_to_the_end():
     job_risk(price(scope, tables, scope.on), iterations=200, progress=told.append)
     assert told == sorted(told)
     assert told[-1] == pytest.approx(1.0)
+
+
+def test_hired_trucks_take_as_long_as_the_crew_that_they_serve():
+    """At half the pace crew and truck cost twice as much; the stone costs what it did."""
+    fill = item("010", "stone-fill-conveyor-truck", **PIT) | {"risk": {"pace": ["50 %", "100 %"]}}
+    estimate = estimate_of({"items": [fill]}, markups=[])
+    by_hours = ("labor", "equipment")
+    cents = sum(one.cents for one in estimate.cost_lines if one.kind in by_hours)
+    lines = {line.name: line for line in job_ranges(estimate).lines}
+    assert lines["20.010 crew"].estimate_cents == cents
+    assert "20.010 Conveyor truck with driver" not in lines
+    slow = job_ranges(estimate).lines[0]
+    assert slow.production.low == 0.5
+
+
+def test_the_chance_of_staying_within_a_budget_of_ones_own():
+    scope, tables = sample()
+    estimate = price(scope, tables, scope.on)
+    risk = job_risk(estimate, iterations=2000, budget_cents=31_000_000)
+    assert risk.within_budget == risk.totals.probability_within(31_000_000)
+    assert 0.4 < risk.within_budget < 0.52
+    (said,) = [one for one in risk.statements if "a budget of $310" in one]
+    assert said.startswith("The chance of staying within a budget of $310,000.00 is 4")
+    assert risk_fields(risk)["budget"] == {
+        "amount": "310000.00", "within": f"{risk.within_budget:.4f}"
+    }  # fmt: skip
+    assert "budget" not in risk_fields(sample_risk())

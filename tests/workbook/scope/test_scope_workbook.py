@@ -8,7 +8,7 @@ from openpyxl import Workbook
 from estimator import sample
 from estimator.assemblies.tables import Tables
 from estimator.errors import ScopeFaulty, WorkbookRefused
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.scope import Scope
 from estimator.scope.scope_reader import read_scope

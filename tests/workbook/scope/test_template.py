@@ -10,8 +10,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from estimator.assemblies.tables import Tables, load_tables
 from estimator.errors import FileNotWritten, ScopeFaulty
-from estimator.pricing.estimate import price
 from estimator.rates.folders import shipped_tables
+from estimator.scheduling.dated_estimate import price
 from estimator.scope.located import Listing, Section, Text
 from estimator.scope.scope_digest import scope_digest
 from estimator.scope.scope_reader import read_scope

@@ -7,8 +7,8 @@ from io import BytesIO
 from openpyxl import load_workbook
 
 from estimator.pricing.alternate_totals import AlternateTotal
-from estimator.pricing.estimate import price
 from estimator.pricing.printed_estimate import printed_estimate
+from estimator.scheduling.dated_estimate import price
 from estimator.workbook.estimate_workbook import printed_bytes
 from estimator.workbook.sheets.grounds_block import NOTE
 from tests.scope.methods.choices import sample

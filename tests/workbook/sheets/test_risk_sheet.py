@@ -5,7 +5,7 @@ from io import BytesIO
 import pytest
 from openpyxl import load_workbook
 
-from estimator.pricing.estimate import price
+from estimator.scheduling.dated_estimate import price
 from estimator.studies.risk.job_risk import job_risk
 from estimator.workbook.estimate_workbook import estimate_bytes, write_estimate
 from tests.scope.methods.choices import sample

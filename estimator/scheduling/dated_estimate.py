@@ -1,0 +1,247 @@
+"""The estimate with what its dates cost: machines are rented for the span that they stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+import numpy as np
+
+from estimator.assemblies.tables import Tables
+from estimator.cents import extension_cents
+from estimator.money import (
+    RATE_DECIMALS,
+    apportion,
+    exact_arithmetic,
+    fixed_point,
+    from_fixed_point,
+    rounded,
+)
+from estimator.pricing.estimate import (
+    Estimate,
+    estimate_by_the_day,
+    estimate_of,
+    with_alternates,
+)
+from estimator.pricing.priced_lines import PricedLines
+from estimator.production.working_calendar import working_days_between
+from estimator.rates.kinds import EQUIPMENT
+from estimator.rates.rents import Rent
+from estimator.rates.resources import ResourceRate
+from estimator.scheduling.dated_times import has_dated_times, with_dated_times
+from estimator.scheduling.job_dates import JobSchedule, job_schedule
+from estimator.scheduling.rented_spans import MachineUse, RentedSpan, cheapest_spans
+from estimator.scope.job_calendar import NO_CALENDAR
+from estimator.scope.scope import Scope
+
+# Of a job whose crews are few; its order takes the solver about a second at most.
+MOST_ITEMS = 300
+DATED_EFFORT = 2.0
+_DAY = "day"
+
+
+def price(scope: Scope, tables: Tables, on: date) -> Estimate:
+    """Return the estimate of a scope at the rates of a day, machines rented by its dates.
+
+    A pure function: the same scope, tables and day give the same figures to the byte.
+
+    Parameters
+    ----------
+    scope : Scope
+        From `read_scope`.
+    tables : Tables
+        From `load_tables`.
+    on : date
+        The pricing date.
+
+    Raises
+    ------
+    RateMissing
+        If a resource has no rate on that day.
+    ScopeFaulty
+        If the inputs of an item lead to no sensible quantity.
+    AmountTooLarge
+        If a line cannot be priced to the cent.
+    PhaseOrderFaulty
+        If an item needs more people than there are.
+
+    Notes
+    -----
+    Dates count only where the scope has a calendar, and only for machines by the day for which the
+    tables have a rent (rents.csv). All else is priced as by `estimate_by_the_day`. A
+    machine's lines stand at an average day of its rental, so that quantity x rate is what is
+    printed; its source says the mix, the dates and what is charged.
+    """
+    return with_alternates(scope, lambda one: _dated(one, tables, on))
+
+
+def _dated(scope: Scope, tables: Tables, on: date) -> Estimate:
+    estimate = estimate_by_the_day(scope, tables, on)
+    is_rented = scope.calendar != NO_CALENDAR and bool(_rented_lines(estimate))
+    if not (is_rented or has_dated_times(scope)):
+        return estimate
+    schedule = job_schedule(estimate, there=dated_crew(scope), effort=DATED_EFFORT)
+    if has_dated_times(scope):
+        estimate = estimate_by_the_day(with_dated_times(scope, schedule), tables, on)
+    if is_rented:
+        priced = replace(estimate.priced, lines=lines_by_dates(estimate, schedule))
+        estimate = estimate_of(estimate.scope, tables, priced, on)
+    return replace(estimate, warnings=(*estimate.warnings, *_undated_crews(scope)))
+
+
+def _undated_crews(scope: Scope) -> Iterator[str]:
+    """Yield that a job is too large to be dated with the crews that it has."""
+    if scope.crew and not dated_crew(scope):
+        yield (
+            f"rents and times are by dates without regard to the crew: {len(scope.items):,} items "
+            "are too many to find the order that it can work them in"
+        )
+
+
+def dated_crew(scope: Scope) -> Mapping[str, int]:
+    """Return the crew of a scope by which its ranges are dated: none of a job that is too large.
+
+    Parameters
+    ----------
+    scope : Scope
+        Of more than `MOST_ITEMS` items, the crews count as without limit.
+    """
+    return scope.crew if len(scope.items) <= MOST_ITEMS else {}
+
+
+@dataclass(frozen=True)
+class _Bought:
+    """The lines for which a machine is bought together, and its use: of an item or a phase."""
+
+    positions: tuple[int, ...]
+    use: MachineUse
+
+
+@exact_arithmetic
+def lines_by_dates(estimate: Estimate, schedule: JobSchedule) -> PricedLines:
+    """Return the lines of an estimate, machines at what they cost for the span that they stand.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        Machines by the day.
+    schedule : JobSchedule
+        Of it.
+    """
+    lines = estimate.priced.lines
+    shift = Decimal(str(estimate.scope.shift.base_value))
+    kinds, rates = lines.kind_of_line.copy(), list(lines.rates)
+    assembly_lines = list(lines.assembly_lines)
+    for resource, positions in _rented_lines(estimate).items():
+        day = lines.rates[lines.kind_of_line[positions[0]]]
+        rent = estimate.tables.rents.rent_on(resource, estimate.on)
+        assert rent is not None
+        bought = _bought(estimate, schedule, positions)
+        spans = cheapest_spans([one.use for one in bought], rent, day.rate, shift)
+        for span, of_span in _with_lines(spans, bought):
+            for position, rate in _average_days(lines, of_span, span, day, rent):
+                assembly_lines.append(lines.assembly_lines[lines.kind_of_line[position]])
+                kinds[position] = len(rates)
+                rates.append(rate)
+    used, kinds = np.unique(kinds, return_inverse=True)
+    rates = [rates[kind] for kind in used.tolist()]
+    rated = np.array([fixed_point(one.rate, RATE_DECIMALS) for one in rates])[kinds]
+    return replace(
+        lines,
+        kind_of_line=kinds,
+        cents=extension_cents(lines.ordered, lines.decimals, rated),
+        rates=tuple(rates),
+        assembly_lines=tuple(assembly_lines[kind] for kind in used.tolist()),
+    )
+
+
+def _rented_lines(estimate: Estimate) -> dict[str, list[int]]:
+    """Return the positions of the lines of each machine that has a rent by more than the day."""
+    lines, rents = estimate.priced.lines, estimate.tables.rents
+    has_rent = [
+        rate.kind == EQUIPMENT
+        and rate.unit.name == _DAY
+        and rents.rent_on(rate.code, estimate.on) is not None
+        for rate in lines.rates
+    ]
+    found: dict[str, list[int]] = {}
+    for position, kind in enumerate(lines.kind_of_line.tolist()):
+        if has_rent[kind] and lines.ordered[position] > 0:
+            found.setdefault(lines.rates[kind].code, []).append(position)
+    return found
+
+
+def _bought(estimate: Estimate, schedule: JobSchedule, positions: Iterable[int]) -> list[_Bought]:
+    """Return what is bought for an item, or for a phase together, by its dates."""
+    lines, groups = estimate.priced.lines, dict[str, list[int]]()
+    for position in positions:
+        item = schedule.items[lines.item[position]].code
+        _, line = lines.assembly_lines[lines.kind_of_line[position]]
+        whole = item.partition(".")[0] if line.ordered_per == "phase" else item
+        groups.setdefault(whole, []).append(position)
+    bought = [_Bought(tuple(of), _use(lines, schedule, of)) for of in groups.values()]
+    return sorted(bought, key=lambda one: (one.use.start, one.use.finish, one.positions))
+
+
+def _use(lines: PricedLines, schedule: JobSchedule, positions: Sequence[int]) -> MachineUse:
+    """Return the use of a machine in some lines; as many are there as its days take at once."""
+    items = [schedule.items[lines.item[position]] for position in positions]
+    start, finish = min(one.start for one in items), max(one.finish for one in items)
+    days = sum(
+        (from_fixed_point(int(lines.ordered[one]), int(lines.decimals[one])) for one in positions),
+        Decimal(0),
+    )
+    worked = max(1, working_days_between(schedule.calendar, start, finish))
+    return MachineUse(start, finish, max(1, -int(-days // worked)), days)
+
+
+def _with_lines(
+    spans: Sequence[RentedSpan], bought: Sequence[_Bought]
+) -> Iterator[tuple[RentedSpan, list[int]]]:
+    """Yield each span with the positions of its lines."""
+    left = iter(bought)
+    for span in spans:
+        yield span, [position for _ in span.uses for position in next(left).positions]
+
+
+def _average_days(
+    lines: PricedLines,
+    positions: Sequence[int],
+    span: RentedSpan,
+    day: ResourceRate,
+    rent: Rent,
+) -> Iterator[tuple[int, ResourceRate]]:
+    """Yield the lines whose day costs another sum than a single day, each with its average day.
+
+    The sum is split by days, by largest remainder; up to a hundred days in a line, days x average
+    is that part to the cent.
+    """
+    if span.cents == int(lines.cents[list(positions)].sum()):
+        return
+    weights = [int(lines.ordered[position]) for position in positions]
+    for position, cents in zip(positions, apportion(span.cents, weights), strict=True):
+        days = from_fixed_point(int(lines.ordered[position]), int(lines.decimals[position]))
+        average = rounded(Decimal(cents) / 100 / days, RATE_DECIMALS)
+        yield position, _average_day(day, average, span, rent)
+
+
+def _average_day(day: ResourceRate, average: Decimal, span: RentedSpan, rent: Rent) -> ResourceRate:
+    """Return the rate of an average day of a rental; its range is as wide as that of a day."""
+
+    def as_wide(end: Decimal | None) -> Decimal | None:
+        return (
+            end if end is None or not day.rate else rounded(end * average / day.rate, RATE_DECIMALS)
+        )
+
+    return replace(
+        day,
+        rate=average,
+        low=as_wide(day.low),
+        high=as_wide(day.high),
+        set_on=rent.set_on,
+        valid_until=rent.valid_until,
+        source=f"{rent.source}; rented for {span.words}",
+        origin=rent.origin,
+    )

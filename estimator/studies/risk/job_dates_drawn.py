@@ -1,0 +1,192 @@
+"""When a job and its phases may be done: the lengths of its work drawn, in the schedule's order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from estimator.errors import RangeFaulty, fault
+from estimator.pricing.estimate import Estimate
+from estimator.ranges.correlation import ByGroups
+from estimator.ranges.distributions import Distribution, Fixed, Pert
+from estimator.ranges.latin_hypercube import (
+    DURATION_SCORES,
+    DURATIONS,
+    check_run,
+    line_generator,
+    strata,
+)
+from estimator.ranges.pert_quantiles import Values
+from estimator.ranges.phase_dates import LikelyDates, SimulatedDates
+from estimator.ranges.phase_order import PhaseDuration
+from estimator.ranges.scores import Ranks, ranks_of
+from estimator.rates.kinds import LABOR
+from estimator.scheduling.activities import Activity
+from estimator.scheduling.job_dates import JobSchedule
+from estimator.scheduling.many_dates import ManyTimes, Times, in_days, many_times
+from estimator.scheduling.worked_days import UNITS_A_DAY, WorkedDays
+from estimator.scope.scope import Item, Phase
+from estimator.scope.work_order import begin_of, end_of
+
+_MOST_LENGTHS = 30_000_000
+_CERTAIN = Fixed(1.0)
+
+
+def drawn_dates(
+    estimate: Estimate,
+    schedule: JobSchedule,
+    seed: int,
+    iterations: int,
+    correlation: ByGroups,
+) -> SimulatedDates:
+    """Return when a job may be done, in the order, calendar and crews of its schedule.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        Its scope states ranges of quantities, paces and durations.
+    schedule : JobSchedule
+        Of it: crews take their work in the order that this has.
+    seed, iterations : int
+        As of the simulation of its costs, with which the dates share their luck.
+    correlation : ByGroups
+        How lengths move together, all as labor does.
+
+    Raises
+    ------
+    RangeFaulty
+        If seed or iterations are absurd, or too much would be drawn.
+
+    Notes
+    -----
+    An item takes the duration that it states; else its days at its pace times a drawn quantity over
+    a drawn pace, or what has to wait, if that is more. Days of a quote go by pace alone.
+    """
+    check_run(seed, iterations)
+    activities = schedule.in_order
+    if len(activities) * iterations > _MOST_LENGTHS:
+        what = f"{len(activities):,} pieces of work by {iterations:,} iterations are too many"
+        raise fault(RangeFaulty, what, "take fewer iterations", "iterations")
+    groups = [LABOR] * len(activities)
+    ranks = ranks_of(correlation, groups, seed, iterations, DURATION_SCORES)
+    lengths = _Lengths(estimate, activities, seed, iterations, ranks)
+    days = WorkedDays(schedule.calendar, schedule.start)
+    drawn = many_times(activities, lengths.of, days)
+    likely = many_times(activities, _likely_length, days)
+    return _simulated(estimate, drawn, likely, seed, correlation)
+
+
+def _likely_length(one: Activity) -> Times:
+    return np.array([one.length], dtype=np.float32)
+
+
+class _Lengths:
+    """The drawn lengths of each activity [hundredth of a working day]."""
+
+    def __init__(
+        self,
+        estimate: Estimate,
+        activities: Sequence[Activity],
+        seed: int,
+        iterations: int,
+        ranks: Ranks,
+    ) -> None:
+        scope = estimate.scope
+        self.estimate, self.seed, self.iterations, self.ranks = estimate, seed, iterations, ranks
+        self.place = {one.code: number for number, one in enumerate(activities)}
+        self.items = {item.code: number for number, item in enumerate(scope.items)}
+        self.phases = {phase.code: phase for phase in scope.phases}
+
+    def of(self, one: Activity) -> Times:
+        if not one.length:
+            return np.zeros(self.iterations, dtype=np.float32)
+        place = self.place[one.code]
+        chance = line_generator(self.seed, DURATIONS, place)
+        days, order = self.sample(one, chance), self.ranks.order(place)
+        if order is not None:
+            rising = np.sort(days)
+            days[order] = rising
+        return (days * UNITS_A_DAY).astype(np.float32)
+
+    def sample(self, one: Activity, chance: np.random.Generator) -> Values:
+        """Return the days of a piece of work in random order."""
+        if one.code in self.phases:
+            stated = self.phases[one.code].plan.days
+            assert stated is not None
+            return self.drawn(stated, chance)
+        number = self.items[one.code]
+        item = self.estimate.scope.items[number]
+        if item.plan.days is not None:
+            return self.drawn(item.plan.days, chance)
+        return self.at_pace(item, number, chance)
+
+    def at_pace(self, item: Item, number: int, chance: np.random.Generator) -> Values:
+        priced = self.estimate.priced
+        spread = item.spread.within(self.estimate.scope.risk.usual)
+        pace = self.drawn(spread.pace or _CERTAIN, chance)
+        if item.stated is not None and item.stated.days is not None:
+            return np.asarray(item.stated.days.base_value / pace)
+        quantity = self.drawn(spread.quantity or _CERTAIN, chance)
+        work = float(priced.work_days[number]) * quantity / pace
+        return np.maximum(work, float(priced.waiting_days[number]))
+
+    def drawn(self, days: Distribution, chance: np.random.Generator) -> Values:
+        sample = days.quantile(strata(chance, self.iterations))
+        chance.shuffle(sample)
+        return sample
+
+
+def _simulated(
+    estimate: Estimate, drawn: ManyTimes, likely: ManyTimes, seed: int, correlation: ByGroups
+) -> SimulatedDates:
+    phases = estimate.scope.phases
+    spans = [in_days(_length(phase, drawn)) for phase in phases]
+    likely_days = [float(in_days(_length(phase, likely))[0]) for phase in phases]
+    durations = zip(phases, spans, likely_days, _after(phases), strict=True)
+    return SimulatedDates(
+        phases=tuple(_duration(*one) for one in durations),
+        likely=_likely_dates(phases, likely),
+        durations=np.stack(spans),
+        finishes=np.stack([in_days(drawn.finishes[end_of(phase.code)]) for phase in phases]),
+        criticality={phase.code: drawn.critical[end_of(phase.code)] for phase in phases},
+        seed=seed,
+        correlation=correlation,
+    )
+
+
+def _duration(phase: Phase, span: Values, likely: float, after: tuple[str, ...]) -> PhaseDuration:
+    low, high = min(float(span.min()), likely), max(float(span.max()), likely)
+    days = Pert(low, likely, high) if low < high else Fixed(likely)
+    return PhaseDuration(phase.code, days, after, LABOR)
+
+
+def _length(phase: Phase, times: ManyTimes) -> Times:
+    return np.asarray(times.finishes[end_of(phase.code)] - _start(phase, times))
+
+
+def _start(phase: Phase, times: ManyTimes) -> Times:
+    """Return when a phase begins: what runs along others, with the first of them."""
+    if not phase.plan.along:
+        return times.starts[begin_of(phase.code)]
+    beside = [begin_of(code) for code in phase.plan.along]
+    known = [code if code in times.starts else code.removeprefix(begin_of("")) for code in beside]
+    found: list[Times] = [times.starts[code] for code in known if code in times.starts]
+    return np.asarray(np.minimum.reduce(found))
+
+
+def _after(phases: Sequence[Phase]) -> Iterator[tuple[str, ...]]:
+    """Yield the phases that each waits for, or runs along."""
+    before: tuple[str, ...] = ()
+    for phase in phases:
+        waits = [one.code for one in phase.plan.waits_for(before)] if not phase.plan.along else []
+        codes = (code.partition(".")[0] for code in (*phase.plan.along, *waits))
+        yield tuple(dict.fromkeys(codes))
+        before = (phase.code,)
+
+
+def _likely_dates(phases: Sequence[Phase], likely: ManyTimes) -> LikelyDates:
+    finishes = {one.code: float(in_days(likely.finishes[end_of(one.code)])[0]) for one in phases}
+    starts = {one.code: float(in_days(_start(one, likely))[0]) for one in phases}
+    critical = tuple(one.code for one in phases if likely.critical[end_of(one.code)])
+    return LikelyDates(starts, finishes, critical)

@@ -1,0 +1,50 @@
+"""What stands along other work is paid as long as that lasts, and longer when it does."""
+
+from decimal import Decimal
+
+import pytest
+
+from estimator.errors import ScopeFaulty
+from estimator.scheduling.dated_estimate import price
+from tests.factories import SPRING, item, scope_with
+from tests.scope.methods.choices import shipped
+
+CALENDAR = {"start": "2026-04-06", "week": "5 days of 8 hr", "holidays": "none"}
+TOILET = item("010", "site-facilities", months="along", fence_panels="0 ea")
+FLOOR = item("010", "plank-floor-wreck", area="800 sf")
+
+
+def job(days, toilet=TOILET, along=("20", "30")):
+    phases = [
+        {"code": "20", "name": "Out", "items": [FLOOR], "duration": f"{days} day"},
+        {"code": "30", "name": "In", "items": [FLOOR], "duration": "5 day"},
+        {"code": "40", "name": "Site", "items": [toilet], "along": list(along)},
+    ]
+    phases = [one if one.get("along") != [] else {**one, "along": []} for one in phases]
+    return scope_with(shipped(), phases, calendar=CALENDAR)
+
+
+def toilets(estimate):
+    (line,) = [one for one in estimate.cost_lines if one.resource == "portable-toilet"]
+    return Decimal(line.ordered) / 10**line.decimals
+
+
+@pytest.mark.parametrize(("days", "months"), [(15, "0.93"), (35, "1.93")])
+def test_a_toilet_is_rented_until_the_last_of_the_work_it_stands_for(days, months):
+    """15 + 5 working days from a Monday are 26 of the 28 of a month; 20 more are 54."""
+    estimate = price(job(days), shipped(), SPRING)
+    assert toilets(estimate) == Decimal(months)
+    assert "along from 2026-04-06 to" in " ".join(estimate.explain("40.010/1").steps)
+
+
+def test_a_time_along_no_work_is_refused():
+    phases = [{"code": "20", "name": "Site", "items": [TOILET]}]
+    with pytest.raises(ScopeFaulty, match=r"item 20\.010, months: it runs along no other work"):
+        scope_with(shipped(), phases)
+
+
+def test_only_a_time_lasts_as_long_as_other_work():
+    wrong = item("010", "plank-floor-wreck", area="along")
+    phases = [{"code": "20", "name": "Out", "items": [wrong]}]
+    with pytest.raises(ScopeFaulty, match="'along' is no measure in sf"):
+        scope_with(shipped(), phases)
