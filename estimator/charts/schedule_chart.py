@@ -91,7 +91,7 @@ def schedule_chart(bars: JobBars, form: Form) -> bytes:
     Parameters
     ----------
     bars : JobBars
-        From `bars_of`. Of more than 250 rows, the phases are drawn.
+        From `bars_of`. Of more than 250 rows, the phases are drawn, 250 at the most.
     form : str
         `svg` or `png`.
     """
@@ -128,14 +128,17 @@ def _note(bars: JobBars) -> str:
     note = f"{schedule.start} to {schedule.finish}, {schedule.days:.1f} working days"
     if len(bars.rows) > MOST_ROWS:
         note += f"; phases only: there are {len(schedule.items):,} items"
+    if len(schedule.phases) > MOST_ROWS:
+        note += f", and the first {MOST_ROWS} of {len(schedule.phases):,} phases"
     return note if schedule.is_shortest else f"{note}; the best order found"
 
 
 def _rows(bars: JobBars) -> Iterator[_Row]:
-    phases_only = len(bars.rows) > MOST_ROWS
-    for row in bars.rows:
-        if row.is_phase or not phases_only:
-            yield _work_row(row, bars)
+    rows = bars.rows
+    if len(rows) > MOST_ROWS:
+        rows = tuple(row for row in rows if row.is_phase)[:MOST_ROWS]
+    for row in rows:
+        yield _work_row(row, bars)
     if bars.crews:
         yield _Row("At work, the most of a day", "", (), is_bold=True)
         yield from map(_load_row, bars.crews)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from estimator.money import exact_arithmetic, from_fixed_point
+from estimator.pricing.cost_line import CostLine
 from estimator.pricing.estimate import CautionNote, Estimate
 from estimator.production.working_calendar import (
     WEEKDAYS,
@@ -176,8 +177,14 @@ class _TwoWeeks:
         self.notes = [one for one in job_days(estimate, schedule) if one.sort != START]
         whole = {phase.code for phase in estimate.scope.phases if is_whole(phase)}
         here = [one for one in schedule.items if self.meets(one)]
-        self.loose = [one for one in here if one.along or one.code.partition(".")[0] in whole]
-        self.dated = [one for one in here if one.work_days and one not in self.loose]
+        is_loose = [one.along or one.code.partition(".")[0] in whole for one in here]
+        both = [*zip(here, is_loose, strict=True)]
+        self.loose = [one for one, loose in both if loose]
+        self.dated = [one for one, loose in both if one.work_days and not loose]
+        self.bought: dict[str, list[CostLine]] = {}
+        for line in estimate.cost_lines:
+            if line.kind == _MATERIAL and line.ordered:
+                self.bought.setdefault(line.item, []).append(line)
 
     def meets(self, one: Dated) -> bool:
         """Whether any day of a piece of work is one of the fourteen."""
@@ -222,8 +229,7 @@ class _TwoWeeks:
         """Return what must be there for an item, nothing if it takes no material."""
         needed = ", ".join(
             f"{from_fixed_point(line.ordered, line.decimals).normalize():f} {line.unit} {line.name}"
-            for line in self.estimate.lines_of(code)
-            if line.kind == _MATERIAL and line.ordered
+            for line in self.bought.get(code, ())
         )
         return f"{code}: {needed}" if needed else ""
 

@@ -12,7 +12,7 @@ from estimator.scope.plan_reader import read_wait
 from estimator.scope.work_plan import NO_WAIT, Wait
 
 INSPECTIONS = "inspections"
-MOST_INSPECTIONS = 500
+MOST_INSPECTIONS, LONGEST_NOTICE_DAYS = 500, 366
 _KEYS = ("name", "by", "before", "after", "notice")
 
 
@@ -97,6 +97,9 @@ class _InspectionReader(LocatedReader):
                 self.faults.add(part.where, what, 'write before: "40.020", or after')
             written = own.entries.get("notice")
             notice = NO_WAIT if written is None else read_wait(written, "notice", self.faults)
+            if notice.days > LONGEST_NOTICE_DAYS:
+                what = f"a notice of {notice.days:g} days is longer than a year"
+                self.faults.add(part.where, what, "write 2 working days")
             yield Inspection(
                 self.text(own, "name"),
                 self.text(own, "by", required=False),
