@@ -27,6 +27,7 @@ phases:
 ESTIMATE: dict[str, Any] = {"scope": SCOPE_TEXT, "on": "2026-03-02"}
 RISK: dict[str, Any] = {"scope": SCOPE_TEXT, "on": "2026-03-02", "confidence": "0.8", "seed": 1906}
 SCHEDULE: dict[str, Any] = {"scope": SCOPE_TEXT, "start": "2026-04-06", "crew": {"laborer": 3}}
+SCHEDULE_FILE: dict[str, Any] = {"scope": SCOPE_TEXT, "start": "2026-04-06", "form": "ics"}
 COMPARISON: dict[str, Any] = {"scope": SCOPE_TEXT, "item": "30.020", "day_worth": "310.00"}
 VOLUMES: dict[str, Any] = {
     "parts": [

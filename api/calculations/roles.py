@@ -17,5 +17,6 @@ ROLES: RouteRoles = {
     "POST /v1/calculations/rental": ALL_BUT_CREW,
     "POST /v1/calculations/risk": ALL_BUT_CREW,
     "POST /v1/calculations/schedule": ALL_BUT_CREW,
+    "POST /v1/calculations/schedule-file": ALL_BUT_CREW,
     "POST /v1/calculations/volumes": ALL_BUT_CREW,
 }

@@ -30,6 +30,7 @@ from api.calculations.scope_shapes import (
     ScopeToCompare,
     ScopeToPrice,
     ScopeToSchedule,
+    ScopeToShow,
     ScopeWithRisk,
 )
 from api.calculations.scopes import (
@@ -40,7 +41,13 @@ from api.calculations.scopes import (
     scope_of_file,
 )
 from api.calculations.size_limits import check_ranges_size
-from api.calculations.studies import comparison_text, drawn_risk, schedule_text
+from api.calculations.studies import (
+    ANY_FILE,
+    comparison_text,
+    drawn_risk,
+    schedule_shown,
+    schedule_text,
+)
 from api.calculations.takeoff import taken_off
 from api.calculations.takeoff_shapes import ReinforcingParts, TakenOff, Volumes
 from api.contract.answers import attachment, json_answer
@@ -118,6 +125,16 @@ def compare_methods(body: ScopeToCompare) -> Response:
 def schedule_scope(body: ScopeToSchedule) -> Response:
     """Work out the dates of a scope, as `groundsill schedule --json` prints them."""
     return _text(schedule_text(scope_of_body(body).priced(), body))
+
+
+@calculations.post(f"{_AT}/schedule-file")
+@calculations.takes(ScopeToShow, example=examples.SCHEDULE_FILE)
+@calculations.answers(_BINARY, content_type=ANY_FILE)
+def show_schedule_of_scope(body: ScopeToShow) -> Response:
+    """Work out the dates of a scope and return a file that shows them."""
+    estimate = scope_of_body(body).priced()
+    headers = {"Content-Disposition": attachment(estimate.scope.project, f".{body.form}")}
+    return Response(schedule_shown(estimate, body), content_type=ANY_FILE, headers=headers)
 
 
 @calculations.post(f"{_AT}/volumes")

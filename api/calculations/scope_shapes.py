@@ -12,7 +12,15 @@ import marshmallow as ma
 
 from api.contract.bodies import check_count
 from api.contract.commands import schema_of, several
-from api.contract.fields import Day, Figure, Fraction, Money, Whole, Words
+from api.contract.fields import (
+    Choice,
+    Day,
+    Figure,
+    Fraction,
+    Money,
+    Whole,
+    Words,
+)
 from api.contract.schemas import Answer, Part
 from estimator.rates.kinds import SALES_WORDS
 
@@ -119,6 +127,30 @@ class DatesToWorkOut:
 @dataclass(frozen=True, kw_only=True)
 class ScopeToSchedule(ScopeToPrice, DatesToWorkOut):
     """A scope, and how its dates are worked out."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FileOfDates:
+    """A file that shows dates."""
+
+    form: Annotated[
+        str,
+        Choice("svg", "png", "xlsx", "ics", "pdf"),
+        "svg or png: the bar chart; xlsx: it in cells; ics: a calendar; pdf: two weeks.",
+    ]
+    first: Annotated[
+        date | None, Day(), "First of the two weeks; left out, the first day of the job."
+    ] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScopeToShow(ScopeToSchedule, FileOfDates):
+    """A scope, how its dates are worked out, and the file that shows them."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DatesToShow(DatesToWorkOut, FileOfDates):
+    """How dates are worked out, and the file that shows them."""
 
 
 @dataclass(frozen=True, kw_only=True)

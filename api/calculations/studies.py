@@ -5,7 +5,13 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from api.calculations.scope_shapes import DatesToWorkOut, MethodsToCompare, RangesToDraw
+from api.calculations.scope_shapes import (
+    DatesToShow,
+    DatesToWorkOut,
+    MethodsToCompare,
+    RangesToDraw,
+    ScopeToShow,
+)
 from api.calculations.size_limits import (
     MOST_EFFORT,
     check_comparison_size,
@@ -16,8 +22,11 @@ from api.calculations.size_limits import (
 if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
     from estimator.pricing.estimate import Estimate
+    from estimator.scheduling.job_dates import JobSchedule
     from estimator.scope.scope import Scope
     from estimator.studies.risk.job_risk import JobRisk
+
+ANY_FILE = "application/octet-stream"
 
 
 def comparison_text(scope: Scope, tables: Tables, on: date, body: MethodsToCompare) -> str:
@@ -50,16 +59,38 @@ def schedule_text(estimate: Estimate, body: DatesToWorkOut) -> str:
         If it would take too long, or an item needs more than there is.
     """
     from estimator.pricing.indented_json import indented_json
-    from estimator.scheduling.job_dates import job_schedule
     from estimator.scheduling.schedule_json import schedule_fields
     from estimator.scheduling.worth_of_one_more import one_more
+
+    dates, effort = _dates(estimate, body)
+    ways = one_more(estimate, dates, effort)
+    return indented_json(schedule_fields(estimate, dates, ways))
+
+
+def schedule_shown(estimate: Estimate, body: ScopeToShow | DatesToShow) -> bytes:
+    """Return a file that shows the dates of a job, as `groundsill schedule` writes it.
+
+    Raises
+    ------
+    BodyTooLarge, PhaseOrderFaulty
+        As of `schedule_text`.
+    CalendarFaulty
+        If the two weeks are on no calendar.
+    """
+    from api.calculations.schedule_files import schedule_file
+
+    dates, _ = _dates(estimate, body)
+    return schedule_file(estimate, dates, f".{body.form}", body.first)
+
+
+def _dates(estimate: Estimate, body: DatesToWorkOut) -> tuple[JobSchedule, float]:
+    """Return the dates of a job, and the effort that each search for an order may take."""
+    from estimator.scheduling.job_dates import job_schedule
 
     there = {**estimate.scope.crew, **(body.crew or {})}
     check_schedule_size(estimate.scope, there)
     effort = MOST_EFFORT / (1 + len(there))
-    dates = job_schedule(estimate, start=body.start, there=there, effort=effort)
-    ways = one_more(estimate, dates, effort)
-    return indented_json(schedule_fields(estimate, dates, ways))
+    return job_schedule(estimate, start=body.start, there=there, effort=effort), effort
 
 
 def drawn_risk(estimate: Estimate, body: RangesToDraw) -> JobRisk:

@@ -23,6 +23,7 @@ ROLES: RouteRoles = {
     f"GET {_ESTIMATE}/comparisons": ALL_BUT_CREW,
     f"GET {_ESTIMATE}/comparisons/<uuid:study_id>": ALL_BUT_CREW,
     f"POST {_ESTIMATE}/schedule": ALL_BUT_CREW,
+    f"POST {_ESTIMATE}/schedule-file": ALL_BUT_CREW,
     f"POST {_ESTIMATE}/ranges": OWNERS,
     f"GET {_ESTIMATE}/ranges": ALL_BUT_CREW,
     f"GET {_ESTIMATE}/ranges/<uuid:study_id>": ALL_BUT_CREW,

@@ -9,13 +9,14 @@ from sqlalchemy import select
 
 from api.access.sign_in import current_caller, cursor_key
 from api.calculations.scope_shapes import (
+    DatesToShow,
     DatesToWorkOut,
     MethodsToCompare,
     RangesToDraw,
     ScheduleAnswer,
 )
-from api.calculations.studies import schedule_text
-from api.contract.answers import json_answer
+from api.calculations.studies import ANY_FILE, schedule_shown, schedule_text
+from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
 from api.contract.lists import PageQuery, page_of
 from api.contract.services import services
@@ -28,6 +29,7 @@ from api.estimates.study_shapes import (
     EXAMPLE_COMPARISON,
     EXAMPLE_RANGES,
     EXAMPLE_SCHEDULE,
+    EXAMPLE_SCHEDULE_FILE,
     StudyAnswer,
     StudyPage,
 )
@@ -96,6 +98,16 @@ def schedule_estimate(body: DatesToWorkOut, project_id: UUID, estimate_id: UUID)
     """Work out the dates of an estimate from what it was made of; nothing is stored."""
     estimate = estimate_again(services(), current_caller(), project_id, estimate_id)
     return Response(schedule_text(estimate, body).encode(), content_type="application/json")
+
+
+@studies.post(f"{ONE}/schedule-file")
+@studies.takes(DatesToShow, example=EXAMPLE_SCHEDULE_FILE)
+@studies.answers({"type": "string", "format": "binary"}, content_type=ANY_FILE)
+def show_schedule_of_estimate(body: DatesToShow, project_id: UUID, estimate_id: UUID) -> Response:
+    """Work out the dates of an estimate and return a file that shows them."""
+    estimate = estimate_again(services(), current_caller(), project_id, estimate_id)
+    headers = {"Content-Disposition": attachment(estimate.scope.project, f".{body.form}")}
+    return Response(schedule_shown(estimate, body), content_type=ANY_FILE, headers=headers)
 
 
 def _page(query: PageQuery, project_id: UUID, estimate_id: UUID, kind: str) -> Response:

@@ -13,6 +13,7 @@ from api.store.models.base import HIGHEST_POSITION
 
 EXAMPLE_COMPARISON: dict[str, Any] = {"item": "30.020", "day_worth": "310.00"}
 EXAMPLE_SCHEDULE: dict[str, Any] = {"start": "2026-04-06", "crew": {"laborer": 3}}
+EXAMPLE_SCHEDULE_FILE: dict[str, Any] = {"start": "2026-04-06", "form": "ics"}
 EXAMPLE_RANGES: dict[str, Any] = {"confidence": "0.8", "seed": 1906}
 
 

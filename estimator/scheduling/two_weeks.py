@@ -164,8 +164,14 @@ def look_ahead(estimate: Estimate, schedule: JobSchedule, first: date | None = N
         From `job_schedule`.
     first : date or None
         The first of the fourteen days; None for the first day of the job.
+
+    Raises
+    ------
+    CalendarFaulty
+        If one of the days is not of 1900 to 2199.
     """
     first = first or schedule.start
+    is_working_day(schedule.calendar, first)  # a day that no calendar has is refused here
     return _TwoWeeks(estimate, schedule, first).shown()
 
 

@@ -63,3 +63,33 @@ def test_the_dates_of_a_stored_estimate_are_worked_out_with_other_crews(service,
     assert (refused.status_code, "did you mean 'laborer'?" in refused.text) == (422, True)
     for bad in ({"crew": {"laborer": 0}}, {"crew": {"laborer": True}}, {"crew": [3]}):
         assert service.post(f"{estimate}/schedule", bad).status_code == 422
+
+
+BEGINS = {
+    "svg": b"<?xml",
+    "png": b"\x89PNG",
+    "xlsx": b"PK",
+    "ics": b"BEGIN:VCALENDAR",
+    "pdf": b"%PDF",
+}
+
+
+def test_a_file_of_dates_comes_in_five_forms(service, project):
+    estimate = path_of(priced(service, project))
+    for form, begin in BEGINS.items():
+        told = service.post(f"{estimate}/schedule-file", {"form": form})
+        assert told.status_code == 200, told.text
+        assert told.data.startswith(begin)
+        assert f'.{form}"' in told.headers["Content-Disposition"]
+    for bad in ({"form": "exe"}, {}, {"form": "pdf", "first": "9999-12-31"}):
+        assert service.post(f"{estimate}/schedule-file", bad).status_code == 422
+
+
+def test_inspections_of_a_stored_scope_are_in_its_calendar_file(service):
+    inspected = (
+        "calendar: {inspections: [{name: Pit, before: '30.020', notice: 2 days}]}\nphases:\n"
+    )
+    project = keep_project(service, PITS.replace("phases:\n", inspected).encode())
+    estimate = path_of(priced(service, project))
+    told = service.post(f"{estimate}/schedule-file", {"form": "ics"})
+    assert b"SUMMARY:Inspection: Pit" in told.data
