@@ -7,8 +7,9 @@ import sqlite3
 from contextlib import ExitStack
 
 import pytest
-from sqlalchemy import text
+from sqlalchemy import Engine, event, text
 
+from api.ledger.documents.stored_documents import add_document, read_document
 from api.projects.rows import Project
 from api.store.accounts import open_account
 from api.store.backup import back_up, move, restore
@@ -21,7 +22,7 @@ from api.store.migrations.steps import downgrade
 from api.store.store import open_store
 from api.store.verify import verify
 from tests.api.figures import tries
-from tests.api.store.made import AT, filled
+from tests.api.store.made import AT, BILL, MADE_PDF, filled
 from tests.api.store.test_competing_writers import go, started, told
 from tests.api.store.test_trail import tampered
 
@@ -96,6 +97,26 @@ def test_a_move_to_postgresql_keeps_every_value_and_the_chain(sqlite_store, serv
     assert moved == verify(target) == verify(sqlite_store)
     assert contents_of(target) == contents_of(sqlite_store)
     assert sum(copied) >= moved.audit_rows
+
+
+def test_the_contents_of_documents_are_copied_a_few_at_once(sqlite_store, server):
+    made, sent = filled(sqlite_store), []
+    with sqlite_store.unit_of_work(made.caller, AT) as work:
+        for number in range(1, 10):
+            bill = read_document(BILL, MADE_PDF + b" " * number)
+            add_document(work, made.project_id, bill, 10**6)
+        work.commit()
+
+    def note(_connection, _cursor, statement, parameters, *_):
+        if statement.startswith("INSERT INTO document_contents"):
+            sent.append(len(parameters))
+
+    event.listen(Engine, "before_cursor_execute", note)
+    try:
+        move(sqlite_store, server.empty(), quiet)
+    finally:
+        event.remove(Engine, "before_cursor_execute", note)
+    assert sent == [4, 4, 2]
 
 
 def test_nothing_is_ever_written_over(sqlite_store, server, tmp_path):

@@ -242,7 +242,7 @@ CHANGED_BEHIND = [
     ("DELETE FROM estimate_lines", "lines are missing"),
     ("UPDATE rate_rows SET cells = '{}'", "rows were altered"),
     ("DELETE FROM rate_rows", "rows were altered"),
-    ("UPDATE document_contents SET content = content || content", "the content was altered"),
+    ("UPDATE document_contents SET content = substr(content, 2)", "the content was altered"),
     ("UPDATE documents SET spot = 'roof'", "not what the audit trail says"),
     ("UPDATE table_contents SET files = '{}'", "files were altered"),
     ("UPDATE estimate_studies SET document = '{}'", "not what the audit trail says"),
