@@ -67,7 +67,7 @@ def whole_job() -> DemoJob:
 
 
 def _read(session: AccountSession, project_id: UUID) -> DemoJob:
-    from api.draws.packages import package_of, written
+    from api.draws.packages import package_of, with_balance, written
     from api.draws.shown_draws import draw_numbered
     from api.ledger.credit_files import credit_file_of
     from api.ledger.outlooks import outlook_of
@@ -80,6 +80,7 @@ def _read(session: AccountSession, project_id: UUID) -> DemoJob:
     draws = tuple(
         package_of(session, draw_numbered(session, project_id, number)) for number in _DRAWS
     )
+    handed_out = with_balance(session, draws[-1], project_id)
     return DemoJob(
         report=report,
         ahead=outlook_of(session, project_id, report),
@@ -90,7 +91,7 @@ def _read(session: AccountSession, project_id: UUID) -> DemoJob:
         ),
         files={
             TRACKING: tracking_workbook(session, project_id, LAST_DAY, known_on),
-            PAGES: written(draws[-1], ".pdf"),
-            WORKBOOK: written(draws[-1], ".xlsx"),
+            PAGES: written(handed_out, ".pdf"),
+            WORKBOOK: written(handed_out, ".xlsx"),
         },
     )  # fmt: skip

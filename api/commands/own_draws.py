@@ -104,15 +104,17 @@ def draw_told(project: str | None, number: int) -> dict[str, Any]:
 def package_files(number: int | None, project: str | None, paths: list[Path]) -> dict[Path, bytes]:
     """Return files of the package of a draw; without a number, of the open one."""
     from api.draws.drafts import draft_of, drafted
-    from api.draws.packages import package_of, written
+    from api.draws.packages import package_of, with_balance, written
     from api.draws.shown_draws import draw_numbered
 
     def read(session: AccountSession, project_id: UUID, now: Any) -> DrawPackage:
         if number is None:
             from estimator.funding.draw_package import DrawPackage
 
-            return DrawPackage(drafted(session, draft_of(session, project_id), now))
-        return package_of(session, draw_numbered(session, project_id, number))
+            package = DrawPackage(drafted(session, draft_of(session, project_id), now))
+        else:
+            package = package_of(session, draw_numbered(session, project_id, number))
+        return with_balance(session, package, project_id)
 
     package = reading(project, read)
     return {path: written(package, path.suffix.lower()) for path in paths}

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from uuid import UUID
 
 from api.draws.rows import StoredDraw
 from api.draws.shown_draws import checked_request, step_json, step_words
@@ -26,6 +29,19 @@ def package_of(session: AccountSession, draw: StoredDraw) -> DrawPackage:
         request = granted_request(steps)
     words = tuple(step_words(step_json(one)) for one in steps)
     return DrawPackage(request, state_of(steps), draw.digest, words)
+
+
+def with_balance(session: AccountSession, package: DrawPackage, project_id: UUID) -> DrawPackage:
+    """Return a package with the balance of the loan on the draw's last day, before the draw.
+
+    It is the owner's to hand out: a lender's own download has none.
+    """
+    from api.draws.cash import cash_of
+    from estimator.funding.cash_from_books import CashFacts
+
+    request = package.request
+    cash = cash_of(session, project_id, request.through, request.known_on, CashFacts())
+    return replace(package, balance=cash.balance(Decimal(0)))
 
 
 def written(package: DrawPackage, ending: str) -> bytes:

@@ -15,6 +15,7 @@ from estimator.funding.draw_requests import (
     WaiverItem,
 )
 from estimator.funding.draws import DrawLine
+from estimator.funding.loan_balance import LoanBalance
 from estimator.money import fixed_point_text, whole_half_up
 
 OPEN = "open"
@@ -22,6 +23,11 @@ DIGEST_SHOWN = 12
 LENDERS_FORM = (
     "The lender's own form governs. This package gives the figures that it can ask for; where the "
     "form asks in other words, its words hold."
+)
+BALANCE_NOTE = (
+    "What there is to pay with against what is still to be paid, at the P50 and the P80 of the "
+    "cost at completion, from the books of the draw's last day. It is worked out when this is "
+    "printed and is no part of what was submitted; downloads from the service leave it out."
 )
 NOT_BEGUN = "Cost codes of which nothing is in place are left out."
 _INVENTED = "(invented"
@@ -60,12 +66,15 @@ class DrawPackage:
         Of what was submitted; empty while the draw is open.
     steps : tuple of str
         What came of it, in words.
+    balance : LoanBalance or None
+        Of the loan, from the books of the draw's last day; None where it is not for the reader.
     """
 
     request: DrawRequest
     state: str = OPEN
     digest: str = ""
     steps: tuple[str, ...] = ()
+    balance: LoanBalance | None = None
 
     @property
     def name(self) -> str:

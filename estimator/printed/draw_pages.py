@@ -1,4 +1,4 @@
-"""A draw on paper: cover, lines, backup, payees, evidence, changes, waivers, walk sheet."""
+"""A draw on paper: cover, lines, backup, payees, evidence, changes, waivers, walk, balance."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from estimator.charts.palette import GRAY
 from estimator.funding.draw_package import (
+    BALANCE_NOTE,
     LENDERS_FORM,
     NOT_BEGUN,
     DrawPackage,
@@ -28,6 +29,7 @@ NOTES = {
     "Changes": "Approved changes and transfers since the schedule was frozen.",
     "Waivers": "Waivers that are due with this draw. State law may set their form: the lender or a "
     "lawyer has it.",
+    "Balance": BALANCE_NOTE,
     "Walk": "For the inspector: what is claimed, where to look, and room for the figure on site. "
     f"It is posted as the inspector's; the next version of the draw follows it. {NOT_BEGUN}",
 }
@@ -60,6 +62,10 @@ def draw_pdf(package: DrawPackage) -> bytes:
     _table(pen, "Backup", sheets.BACKUP, sheets.backup_rows(request))
     _papers(pen, request)
     _walk(pen, package)
+    if package.balance is not None:
+        pen.sheet("Balance", is_wide=False)
+        _table(pen, "Balance", sheets.BALANCE, sheets.balance_rows(package.balance))
+        pen.paragraph(package.balance.sentence, 9)
     return pen.content()
 
 

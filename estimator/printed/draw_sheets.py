@@ -14,9 +14,11 @@ from estimator.funding.draw_package import (
     waiver_kind,
 )
 from estimator.funding.draw_requests import BackupPart, DrawRequest, RequestLine
+from estimator.funding.loan_balance import SOURCE, USE, LoanBalance
 from estimator.money import cents_money
 from estimator.printed.page_pen import PLAIN, STRONG, TOTAL, PrintColumn, PrintRow
 
+BALANCE = (PrintColumn("", 3), PrintColumn("P50 [$]", 1, True), PrintColumn("P80 [$]", 1, True))
 BLANK = 12 * "_"
 WALK_PAD_PT = 5.0
 FIGURES = (PrintColumn("", 3.0), PrintColumn("[$]", 1, is_number=True))
@@ -213,3 +215,13 @@ def walk_rows(request: DrawRequest) -> Iterator[PrintRow]:
                 code.code, code.name, code.where, in_place, f"{code.percent:f}",
                 "; ".join(code.covered), BLANK, BLANK,
             ))  # fmt: skip
+
+
+def balance_rows(balance: LoanBalance) -> Iterator[PrintRow]:
+    """Yield sources and uses line by line, their sums, and what is over or short."""
+    for side, title in ((SOURCE, "Sources"), (USE, "Uses")):
+        for one in balance.lines:
+            if one.side == side:
+                yield PrintRow((one.name, money(one.p50_cents), money(one.p80_cents)))
+        yield PrintRow((title, *map(money, balance.sums(side))), STRONG)
+    yield PrintRow(("Sources less uses", *map(money, balance.surplus_cents)), TOTAL)

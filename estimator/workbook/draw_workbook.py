@@ -12,6 +12,9 @@ from estimator.workbook.sheets import (
     draw_backup_sheet as backup_sheet,
 )
 from estimator.workbook.sheets import (
+    draw_balance_sheet as balance_sheet,
+)
+from estimator.workbook.sheets import (
     draw_cover_sheet as cover_sheet,
 )
 from estimator.workbook.sheets import (
@@ -48,7 +51,9 @@ def draw_bytes(package: DrawPackage) -> bytes:
     WorkbookRefused
         If a text is longer than a cell holds, or the entries are more than a sheet holds.
     """
-    request, book = package.request, Book(SHEETS)
+    balance = package.balance
+    titles = SHEETS if balance is None else (*SHEETS, balance_sheet.TITLE)
+    request, book = package.request, Book(titles)
     left = f"{package.mark}: {request.project}" if package.mark else request.project
     wide, upright = (PageSetup(one, left, package.standing) for one in (True, False))
     backup = backup_sheet.write_backup(book, request, wide)
@@ -59,6 +64,8 @@ def draw_bytes(package: DrawPackage) -> bytes:
     papers_sheet.write_evidence(book, request, upright)
     papers_sheet.write_waivers(book, request, wide)
     papers_sheet.write_walk(book, request, wide)
+    if balance is not None:
+        balance_sheet.write_balance(book, balance, upright)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"{package.title}, {request.through}"
     return book.content(request.through)

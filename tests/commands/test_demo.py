@@ -38,6 +38,7 @@ def test_the_draw_that_it_writes_is_the_one_that_it_prints(demo: Path) -> None:
     assert [row[1] for row in lines.iter_rows(values_only=True) if row[0] == "Requested"] == [
         44516.49
     ]
+    assert load_workbook(demo / "out" / "draw-02.xlsx").sheetnames[-1] == "Balance"
     assert load_workbook(demo / "out" / "tracking.xlsx").sheetnames[0] == "Attention"
 
 

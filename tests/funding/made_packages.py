@@ -10,6 +10,7 @@ from estimator.funding.draw_decisions import Cut, granted
 from estimator.funding.draw_package import DrawPackage
 from estimator.funding.draw_papers import Evidence, Papers, Waiver
 from estimator.funding.draw_requests import StoredPart
+from estimator.funding.loan_balance import SOURCE, USE, BalanceLine, LoanBalance
 from estimator.funding.loan_terms import BOTH, EVIDENCE
 from estimator.funding.retainage import NEW_WORK, RetainageTerms
 from estimator.tracking.books import Books
@@ -22,6 +23,15 @@ LONG = "Steinbruch Łódź und Söhne, Gesellschaft für gebrochenen Stein am ob
 MAY = date(2026, 5, 20)
 REDUCED = RetainageTerms(
     Decimal("0.10"), Decimal("0.05"), NEW_WORK, Decimal("0.5"), reduced_fraction=Decimal("0.05")
+)
+BALANCE = LoanBalance(
+    date(2026, 5, 31),
+    (
+        BalanceLine(SOURCE, "Loan not drawn yet", 28_762_67, 28_762_67),
+        BalanceLine(SOURCE, "less fees to be withheld", -350_00, -350_00),
+        BalanceLine(USE, "Cost to complete", 26_000_01, 28_500_02),
+        BalanceLine(USE, "Bills not paid", 1_234_56, 1_234_56),
+    ),
 )
 
 
@@ -78,10 +88,11 @@ def second(**terms) -> DrawPackage:
 
 
 def reduced() -> DrawPackage:
-    """The same with retainage that is reduced, of a sample."""
+    """The same with retainage that is reduced, of a sample, and with the balance of its loan."""
     package = second(retainage=REDUCED)
     project = "Barn (invented example)"
-    return replace(package, request=replace(package.request, project=project))
+    request = replace(package.request, project=project)
+    return replace(package, request=request, balance=BALANCE)
 
 
 def first_open() -> DrawPackage:

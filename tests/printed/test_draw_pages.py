@@ -163,3 +163,13 @@ def test_the_walk_sheet_shows_what_is_claimed_and_the_picture_taken_before():
     assert "30.010 Stone 30; measured 2026-05-20 74 of 100 % 74.00" in walk
     assert "picture of 2026-05-20: west pit, lift 1" in walk
     assert "density of lift 2 is open" in walk
+
+
+def test_the_balance_is_printed_where_it_is_given_and_adds_up():
+    rows = amounts("\n".join(texts(reduced())[-1:]), 2)
+    assert rows == [
+        [28_762_67, 28_762_67], [-350_00, -350_00], [28_412_67, 28_412_67],
+        [26_000_01, 28_500_02], [1_234_56, 1_234_56], [27_234_57, 29_734_58],
+        [1_178_10, -1_321_91],
+    ]  # fmt: skip
+    assert "Balance\n" not in "".join(texts(second()))
