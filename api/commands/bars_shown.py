@@ -31,6 +31,8 @@ def show_bars(estimate: Estimate, schedule: JobSchedule) -> None:
         for row in bars.rows:
             rows.add_row(row.work.code, row.work.name, bar_letters(row, columns))
         show_table(out, rows)
+        if bars.assumed:
+            hanging(out, "", "", bars.assumed)
         key = ", ".join(f"{letter} {words}" for letter, words in MARKS_IN_WORDS.items())
         days = "a day" if columns.days == 1 else f"{columns.days} days"
         hanging(out, "", "", f"A letter is {days}; {key}.")

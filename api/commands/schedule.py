@@ -115,7 +115,7 @@ def schedule(
         from estimator.scheduling.worth_of_one_more import one_more
 
         ways = one_more(estimate, dates)
-        show_schedule(estimate.scope.project, dates, ways, with_items=with_items)
+        show_schedule(estimate, dates, ways, with_items=with_items)
 
 
 def _print_json(estimate: Estimate, dates: JobSchedule) -> None:

@@ -10,6 +10,7 @@ from api.commands.printing import hanging, page, sentences, show_table, table
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from estimator.pricing.estimate import Estimate
     from estimator.scheduling.job_dates import Dated, JobSchedule
     from estimator.scheduling.worth_of_one_more import OneMore
 
@@ -17,15 +18,20 @@ _BAR = 20
 
 
 def show_schedule(
-    project: str, schedule: JobSchedule, ways: Sequence[OneMore], *, with_items: bool
+    estimate: Estimate, schedule: JobSchedule, ways: Sequence[OneMore], *, with_items: bool
 ) -> None:
     """Print the dates of a job."""
+    from estimator.scheduling.job_bars import assumed_calendar
+
+    project = estimate.scope.project
     with page() as out:
         out.print(
             f"{project}: {schedule.start} to {schedule.finish}, {schedule.days:.1f} working days\n"
         )
         _show_dated(out, schedule, schedule.items if with_items else schedule.phases)
         kept = ", the crews in this order" if schedule.there else ""
+        if assumed := assumed_calendar(estimate, schedule):
+            hanging(out, "", "", assumed)
         hanging(out, "", "", f"Float is how late a line may be without putting off the end{kept}.")
         sentences(out, "What the end hangs on", [*_chain_sentences(schedule)])
         if schedule.there:

@@ -14,6 +14,8 @@ def show_two_weeks(ahead: LookAhead) -> None:
     """Print two weeks of a job."""
     with page() as out:
         out.print(f"{ahead.project}: two weeks, {ahead.first} to {ahead.last}")
+        if ahead.assumed:
+            hanging(out, "", "", ahead.assumed)
         if ahead.is_idle:
             out.print("\nNo work falls on these days.")
         for day in ahead.said_days:

@@ -130,7 +130,9 @@ def _note(bars: JobBars) -> str:
         note += f"; phases only: there are {len(schedule.items):,} items"
     if len(schedule.phases) > MOST_ROWS:
         note += f", and the first {MOST_ROWS} of {len(schedule.phases):,} phases"
-    return note if schedule.is_shortest else f"{note}; the best order found"
+    if not schedule.is_shortest:
+        note += "; the best order found"
+    return f"{note}. {bars.assumed}" if bars.assumed else note
 
 
 def _rows(bars: JobBars) -> Iterator[_Row]:

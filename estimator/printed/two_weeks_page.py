@@ -39,7 +39,7 @@ def _set(ahead: LookAhead, digest: str, scale: float) -> PagePen:
     foot = Foot(ahead.project, f"Estimate {digest[:12]}")
     pen = PagePen(f"Two weeks, {span}", foot, scale)
     pen.sheet(f"{ahead.project}: two weeks, {span}", is_wide=False)
-    pen.paragraph(_NOTE, 7, GRAY)
+    pen.paragraph(f"{_NOTE} {ahead.assumed}".rstrip(), 7, GRAY)
     if ahead.is_idle:
         pen.paragraph("No work falls on these days.")
     if ahead.said_days:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from estimator.pricing.estimate import Estimate
+from estimator.production.working_calendar import WorkingCalendar, next_working_day
 from estimator.scheduling.hands_at_work import CrewLoad, crew_load
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scheduling.rent_by_dates import RentSpan, rent_spans
@@ -58,6 +59,8 @@ class JobBars:
         How many of each member of the crews are at work, machines among them.
     rents : tuple of RentSpan
         Rented machines.
+    assumed : str
+        See `assumed_calendar`.
     """
 
     project: str
@@ -65,6 +68,7 @@ class JobBars:
     rows: tuple[BarRow, ...]
     load: tuple[CrewLoad, ...]
     rents: tuple[RentSpan, ...]
+    assumed: str = ""
 
     @property
     def is_one_year(self) -> bool:
@@ -111,4 +115,25 @@ def bars_of(estimate: Estimate, schedule: JobSchedule) -> JobBars:
         tuple(rows),
         crew_load(estimate, schedule),
         rent_spans(estimate, schedule),
+        assumed_calendar(estimate, schedule),
     )
+
+
+def assumed_calendar(estimate: Estimate, schedule: JobSchedule) -> str:
+    """Return what is assumed where the scope states no calendar, or no first day; else nothing.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        That was scheduled.
+    schedule : JobSchedule
+        From `job_schedule`.
+    """
+    scope = estimate.scope
+    begin = next_working_day(schedule.calendar, estimate.on)
+    is_pricing_date = scope.first_day is None and schedule.start == begin
+    since = f"from {begin} on, as it is priced on {estimate.on}"
+    if scope.calendar.working is None and schedule.calendar == WorkingCalendar():
+        days = "work is on Monday to Friday, federal holidays apart"
+        return f"No calendar is stated: {days}{f', {since}' if is_pricing_date else ''}."
+    return f"No first day is stated: work is {since}." if is_pricing_date else ""

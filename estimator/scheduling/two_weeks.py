@@ -16,6 +16,7 @@ from estimator.production.working_calendar import (
     is_working_day,
     working_days_between,
 )
+from estimator.scheduling.job_bars import assumed_calendar
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scheduling.noted_days import INSPECTION, QUOTE, START, JobDay, job_days
 from estimator.scope.calendar_reader import MONTHS
@@ -123,6 +124,8 @@ class LookAhead:
         A sentence for each month in which weather is expected to take days.
     cautions : tuple of CautionNote
         Of the work of these days, each with its items of these days.
+    assumed : str
+        See `assumed_calendar`.
     """
 
     project: str
@@ -132,6 +135,7 @@ class LookAhead:
     beside: tuple[AheadWork, ...]
     weather: tuple[str, ...]
     cautions: tuple[CautionNote, ...]
+    assumed: str = ""
 
     @property
     def said_days(self) -> tuple[AheadDay, ...]:
@@ -206,6 +210,7 @@ class _TwoWeeks:
             tuple(self.work(one) for one in self.loose),
             tuple(weather_sentences(self.schedule.calendar, self.first, self.last)),
             tuple(self.cautions()),
+            assumed_calendar(self.estimate, self.schedule),
         )
 
     def day(self, day: date) -> AheadDay:

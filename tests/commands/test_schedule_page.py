@@ -76,3 +76,19 @@ def test_two_weeks_are_printed_from_a_day(tmp_path):
     ran = groundsill("schedule", scope, "--lookahead", "--pdf", tmp_path / "ahead.pdf")
     assert "Mon 2026-05-04\n  10.010 Roof covered; begins" in ran.out
     assert (tmp_path / "ahead.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_a_scope_without_a_calendar_says_what_is_assumed(tmp_path):
+    scope = tmp_path / "scope.yaml"
+    assumed = (
+        "No calendar is stated: work is on Monday to Friday, federal holidays apart, from "
+        "2026-03-02 on, as it is priced on 2026-03-02."
+    )
+    scope.write_text(HEAD)
+    for view in ((), ("--bars",), ("--lookahead",)):
+        assert assumed in " ".join(groundsill("schedule", scope, *view).out.split())
+    scope.write_text(HEAD + "calendar: {holidays: none}\n")
+    said = " ".join(groundsill("schedule", scope).out.split())
+    assert "No first day is stated: work is from 2026-03-02 on" in said
+    scope.write_text(HEAD + "calendar: {start: 2026-03-02}\n")
+    assert "stated" not in groundsill("schedule", scope).out

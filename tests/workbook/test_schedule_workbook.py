@@ -6,8 +6,8 @@ from io import BytesIO
 import pytest
 from openpyxl import load_workbook
 
-from estimator.pricing.estimate import price
 from estimator.production.working_calendar import WorkingCalendar
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.job_bars import bars_of
 from estimator.scheduling.job_dates import job_schedule
 from estimator.workbook.schedule_workbook import schedule_bytes

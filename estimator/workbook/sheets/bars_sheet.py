@@ -64,7 +64,7 @@ def write_bars(book: Book, bars: JobBars, page: PageSetup) -> None:
     pen = SheetPen(book, TITLE, (*_BEFORE, *(Column("", 3.2) for _ in range(columns.count))))
     pen.across(f"{bars.project}: {schedule.start} to {schedule.finish}", "title")
     days = "a day" if columns.days == 1 else f"{columns.days} days"
-    pen.across(f"A column is {days}. {NOTE}")
+    pen.across(f"A column is {days}. {NOTE} {bars.assumed}".rstrip())
     pen.down()
     _write_work(pen, bars, columns)
     _write_crews(pen, bars, columns)
