@@ -7,6 +7,7 @@ place.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from copy import deepcopy
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar, cast
 
 import flask_smorest
@@ -99,6 +100,14 @@ def check_query() -> None:
     faults.raise_if_any(FieldsFaulty)
 
 
+def _with_header(route: Route, header: Mapping[str, Any]) -> Route:
+    """Tell of a header in the list of parameters, where `doc` would take the place of the query."""
+    told: dict[str, Any] = deepcopy(getattr(route, "_apidoc", {}))
+    told.setdefault("arguments", {}).setdefault("parameters", []).append(dict(header))
+    setattr(route, "_apidoc", told)  # noqa: B010 (a function has no such attribute)
+    return route
+
+
 class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
     """The routes of one subject."""
 
@@ -158,17 +167,17 @@ class Blueprint(flask_smorest.Blueprint):  # type: ignore[misc]
 
     def creates(self, route: Route) -> Route:
         """Tell that the route creates something, and so needs an idempotency key."""
-        return cast("Route", self.doc(parameters=[KEY_PARAMETER])(route))
+        return _with_header(route, KEY_PARAMETER)
 
     def changes(self, route: Route) -> Route:
         """Tell that the route changes something that has versions, and so needs `If-Match`."""
-        return cast("Route", self.doc(parameters=[IF_MATCH_PARAMETER])(route))
+        return _with_header(route, IF_MATCH_PARAMETER)
 
     def changes_whole(self, route: Route) -> Route:
         """Tell that the route changes something of several rows, whose tag is no number."""
         schema = {"type": "string", "pattern": '^"[0-9a-f]{32}"$'}
         header = {**IF_MATCH_PARAMETER, "schema": schema, "example": f'"{0x1906:032x}"'}
-        return cast("Route", self.doc(parameters=[header])(route))
+        return _with_header(route, header)
 
     def takes_file(self, types: Iterable[str]) -> Callable[[Route], Route]:
         """Tell that the body is a file of one of these kinds."""

@@ -30,13 +30,15 @@ from api.store.submissions import StoredAnswer
 AT = f"{PROJECT}/documents"
 ONE = f"{AT}/<uuid:document_id>"
 _ANY_FILE = "application/octet-stream"  # so that no browser shows it in its own page
+# One that does not know what it sends says so, and the content decides.
+_TAKEN = (*ENDINGS, _ANY_FILE)
 
 documents = Blueprint("documents", __name__, description="Pictures and PDFs of a project.")
 
 
 @documents.post(AT)
 @documents.asks(NewDocument)
-@documents.takes_file(ENDINGS)
+@documents.takes_file(_TAKEN)
 @documents.answers(DocumentAnswer, 201)
 @documents.creates
 @takes_upload
@@ -47,10 +49,11 @@ def add_document(query: NewDocument, project_id: UUID) -> Response:
     parts, read = services(), list[stored_documents.ReadDocument]()
 
     def prepare() -> None:
-        stated = check_media_type(ENDINGS)
+        stated = check_media_type(_TAKEN)
         with parts.store.reading(current_caller()) as session:  # before the file is looked at
             session.existing(Project, project_id)
-        read[:] = [stored_documents.read_document(query, request.get_data(), stated)]
+        known = None if stated == _ANY_FILE else stated
+        read[:] = [stored_documents.read_document(query, request.get_data(), known)]
 
     def create(work: WritingSession) -> StoredAnswer:
         most = parts.settings.most_document_bytes

@@ -83,6 +83,16 @@ def test_every_change_asks_for_its_version(specification):
         assert (name, asks) == (name, is_change and name not in NAMES_VERSIONS_ITSELF)
 
 
+def test_what_is_created_by_a_query_tells_its_parameters_beside_the_key(specification):
+    paths = specification["paths"]
+    for path, names in (
+        ("documents", {"name", "entry", "spot", "code", "taken", "note"}),
+        ("books/imports", {"replace"}),
+    ):
+        told = parameters_of(paths[f"/v1/projects/{{project_id}}/{path}"]["post"])
+        assert set(told) == {"Idempotency-Key"} | names
+
+
 def test_everything_that_is_created_asks_for_a_key(specification):
     for path, method, operation in operations(specification):
         creates = method == "POST" and "201" in operation["responses"]

@@ -181,6 +181,11 @@ def test_before_the_books_are_open_the_codes_are_those_of_the_scope(embedded):
     assert refusal(unknown) == "there is no cost code '30.021'"
 
 
+def test_one_that_states_no_type_is_taken_by_its_content(embedded, own_books):
+    told = added(embedded, own_books, BILL, "A.PDF", "application/octet-stream")
+    assert told.json["media_type"] == PDF
+
+
 def test_a_pdf_with_a_script_is_kept_with_a_note(embedded, own_books):
     told = added(embedded, own_books, SCRIPT, "a.pdf", PDF).json
     assert told["notes"] == [
