@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import fields
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from api.commands.options import CHARTS, force_option, output_option
 from api.commands.own_books import own_books
 
 if TYPE_CHECKING:
@@ -50,8 +52,10 @@ def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
 
 @click.command()
 @click.option("--at", type=click.Choice(["P50", "P80"]), help="Cost at completion; P50.")
+@output_option("--chart", CHARTS, "Draw paid, loan and what the owner has paid, by day.")
+@force_option
 @_options
-def cash(at: str | None, *, as_json: bool, **said: Any) -> None:
+def cash(at: str | None, chart: Path | None, *, force: bool, as_json: bool, **said: Any) -> None:
     """Show the cash by month, the day on which it runs out, and what brings the peak down."""
     from api.commands.cash_shown import show_cash
     from api.draws.cash_shapes import CourseQuery
@@ -61,6 +65,13 @@ def cash(at: str | None, *, as_json: bool, **said: Any) -> None:
     body, name, own = _cash(CourseQuery, said | {"at": at})
     course = own.course(body.at)
     told = cash_fields(course, cash_ways(course))
+    if chart is not None:
+        from estimator.charts.cash_chart import cash_chart
+        from estimator.charts.drawing import form_of
+        from estimator.written_files import write_files
+
+        write_files({chart: cash_chart(course, name, body.at, form_of(chart))}, force=force)
+        click.echo(f"Written: {chart}.", err=True)
     if as_json:
         _print_json(told)
     else:

@@ -113,12 +113,14 @@ def test_a_file_of_somebody_else_is_not_written_over(books, tmp_path):
     assert (tmp_path / "draw.pdf").read_bytes() == b"%PDF-1.4 mine"
 
 
-def test_balance_and_cash_are_those_of_the_service_and_fit_80_columns(books):
+def test_balance_and_cash_fit_80_columns_and_the_cash_is_drawn(books, tmp_path):
     at = ["--as-of", "2026-06-14"]
     shown = ran_well("balance", *at)
     balanced = told("balance", *at)
     assert balanced["sentence"] in " ".join(shown.split())
-    cash = ran_well("cash", *at, "--own-cash", "30000.00", "--days-to-pay", "14")
+    chart = tmp_path / "cash.svg"
+    cash = ran_well("cash", *at, "--own-cash", "30000.00", "--days-to-pay", "14", "--chart", chart)
+    assert "equity and own cash, $81,000.00" in chart.read_text()
     assert max(map(len, (shown + cash).splitlines())) <= 80
     course = told("cash", *at, "--at", "P80", "--twice-a-month")
     assert float(course["peak"]["paid"]) < float(told("cash", *at, "--at", "P80")["peak"]["paid"])
