@@ -56,6 +56,27 @@ def test_each_dollar_of_the_second_draw_is_walked_back_to_its_receipts(printed):
     assert groundsill("database", "verify").exit_code == 0
 
 
+def test_the_balance_is_worked_on_the_page(printed):
+    """What comes in, less cost at completion, interest, fees and contingency, is what is over."""
+    shown = json.loads(
+        groundsill("draw", "balance", "--as-of", "2026-06-14", "--contingency", "5", "--json").out
+    )
+    lines = {one["name"]: Decimal(one["P50"]) for one in shown["lines"]}
+    for name in ("Loan not drawn yet", "Cost to complete", "Owed to the owner beyond the equity"):
+        assert f"= ${lines[name]:,}" in PAGE
+    assert f"= ${lines['Contingency that must be left']:,}" in PAGE
+    assert f"= ${Decimal(shown['surplus']['P50']):,}." in PAGE
+
+
+def test_the_credit_is_worked_on_the_page(printed):
+    shown = json.loads(
+        groundsill("credit", "--in-service", "2026-11-02", "--as-of", "2026-06-14", "--json").out
+    )
+    assert f"= ${Decimal(shown['credit']):,}, in five equal years" in PAGE
+    assert f"it is 80 %, ${Decimal(shown['recapture'][1]['amount']):,}" in PAGE
+    assert f"= ${Decimal(shown['windows'][-1]['over']):,} over" in PAGE
+
+
 def test_a_draw_out_of_order_is_refused_in_the_words_of_the_page(printed):
     assert REFUSED is not None
     groundsill("draw", "submit")
