@@ -119,6 +119,53 @@ class _Bought:
     use: MachineUse
 
 
+@dataclass(frozen=True)
+class MachineSpan:
+    """A machine that is rented by its dates: its span, and the items that it stands for."""
+
+    resource: str
+    span: RentedSpan
+    items: tuple[str, ...]
+
+
+@exact_arithmetic
+def machine_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[MachineSpan, ...]:
+    """Return the spans of the machines that are rented by their dates, at the price of the tables.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        Machines by the day, or by their dates; none are where its scope has no calendar.
+    schedule : JobSchedule
+        Of it, as it is, or with another start or other crews.
+    """
+    if estimate.scope.calendar == NO_CALENDAR:
+        return ()
+    return tuple(
+        MachineSpan(
+            resource,
+            span,
+            tuple(dict.fromkeys(schedule.items[place].code for place in places)),
+        )
+        for resource, positions in _rented_lines(estimate).items()
+        for span, places in _item_places(estimate, schedule, resource, positions)
+    )
+
+
+def _item_places(
+    estimate: Estimate, schedule: JobSchedule, resource: str, positions: Sequence[int]
+) -> Iterator[tuple[RentedSpan, list[int]]]:
+    """Yield each span of a machine with the places of its items."""
+    rent = estimate.tables.rents.rent_on(resource, estimate.on)
+    assert rent is not None
+    day_rate = estimate.tables.rates.rate_on(resource, estimate.on).rate
+    bought = _bought(estimate, schedule, positions)
+    shift = Decimal(str(estimate.scope.shift.base_value))
+    spans = cheapest_spans([one.use for one in bought], rent, day_rate, shift)
+    for span, of_span in _with_lines(spans, bought):
+        yield span, [int(estimate.priced.lines.item[position]) for position in of_span]
+
+
 @exact_arithmetic
 def lines_by_dates(estimate: Estimate, schedule: JobSchedule) -> PricedLines:
     """Return the lines of an estimate, machines at what they cost for the span that they stand.

@@ -64,7 +64,7 @@ def job_days(estimate: Estimate, schedule: JobSchedule) -> tuple[JobDay, ...]:
     -----
     An inspection before work is on the working day before that work begins, one after it on the
     next working day once it is done; the notice is so long before. A rented machine is called off
-    on the last day of work that needs it. Quotes are those that the estimate is priced with.
+    on the last day of its span. Quotes are those that the estimate is priced with.
     """
     bars = bars_of(estimate, schedule)
     found = [

@@ -10,8 +10,10 @@ from decimal import Decimal
 from estimator.money import exact_arithmetic
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar, next_working_day
+from estimator.scheduling.dated_estimate import MachineSpan, machine_spans
 from estimator.scheduling.days_on_site import OnSite, Stay, on_site
 from estimator.scheduling.job_dates import Dated, JobSchedule
+from estimator.scheduling.rented_spans import last_day
 from estimator.scope.work_order import is_whole
 
 EQUIPMENT, BY_THE_DAY = "equipment", "day"
@@ -62,16 +64,24 @@ def rent_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[RentSpan, ...
 
     Notes
     -----
-    Work that goes on the same or the next working day keeps the machine; otherwise it is needed
-    again later. The same machine in two pieces of work at once is one span.
+    A machine that the price rents by its dates has the spans of the price: between two pieces of
+    work it stays where that costs less than to bring it again. Of all others, work that goes on the
+    same or the next working day keeps the machine; otherwise it is needed again later.
     """
     dated = _items_with_days(estimate, schedule)
+    priced: dict[str, list[MachineSpan]] = {}
+    for one in machine_spans(estimate, schedule):
+        priced.setdefault(one.resource, []).append(one)
     rented = (
         one
         for one in on_site(estimate, schedule)
         if one.kind == EQUIPMENT and one.unit in RENTED_BY and one.resource not in schedule.there
     )
-    spans = [span for one in rented for span in _spans(one, dated, schedule.calendar)]
+    spans = [
+        span
+        for one in rented
+        for span in _of_machine(one, dated, priced.get(one.resource, ()), schedule.calendar)
+    ]
     return tuple(sorted(spans, key=lambda one: (one.first, one.resource, one.last)))
 
 
@@ -85,6 +95,25 @@ def _items_with_days(estimate: Estimate, schedule: JobSchedule) -> dict[str, Dat
     whole = {item.code for one in estimate.scope.phases if is_whole(one) for item in one.items}
     items = (one for one in schedule.items if not one.along)
     return {one.code: one for one in items if one.code not in whole}
+
+
+def _of_machine(
+    one: OnSite,
+    dated: Mapping[str, Dated],
+    priced: Sequence[MachineSpan],
+    calendar: WorkingCalendar,
+) -> Iterator[RentSpan]:
+    """Yield the spans of a machine: those of the price, and of what it rents by single days."""
+    on_rent = [of for of in priced if not of.span.is_by_days]
+    for of in on_rent:
+        uses = of.span.uses
+        quantity = sum((use.days for use in uses), Decimal(0))
+        yield RentSpan(
+            one.resource, one.name, one.unit, uses[0].start, last_day(uses), of.items, quantity
+        )
+    of_spans = {item for of in on_rent for item in of.items}
+    others = tuple(stay for stay in one.stays if stay.item not in of_spans)
+    yield from _spans(replace(one, stays=others), dated, calendar)
 
 
 def _spans(

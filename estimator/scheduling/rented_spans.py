@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from functools import cache
@@ -50,11 +50,14 @@ class RentedSpan:
         Rent, over-hours, delivery and pick-up.
     words : str
         The mix of tiers, the dates and what is charged: `2 weeks + 3 days from ... to ...`.
+    is_by_days : bool
+        Whether it is rented by single days; else it stays from the first use to the last.
     """
 
     uses: tuple[MachineUse, ...]
     cents: int
     words: str
+    is_by_days: bool = False
 
 
 @exact_arithmetic
@@ -125,7 +128,8 @@ class _Pricer:
         over = max(Decimal(0), self.shift_hr - self.rent.included_hours) * use.days
         charge = round_to_cent(over * self.rent.over_hour)
         words = f"{counted(f'{use.days.normalize():f}', 'day')} by the day"
-        return self.charged((use,), round_to_cent(use.days * self.day_rate), over, charge, words)
+        rent = round_to_cent(use.days * self.day_rate)
+        return replace(self.charged((use,), rent, over, charge, words), is_by_days=True)
 
     def on_rent(self, uses: tuple[MachineUse, ...]) -> RentedSpan:
         machines = most_at_once(uses)

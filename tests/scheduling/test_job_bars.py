@@ -20,6 +20,7 @@ from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.rent_by_dates import quantities, rent_spans
 from estimator.scheduling.stated_waits import wait_spans
 from tests.factories import SPRING, item, made_tables, scope_with
+from tests.scope.methods.choices import sample
 
 MONDAY = date(2026, 4, 6)
 PIT = {"length": "60 ft", "width": "20 ft", "depth": "24 in"}
@@ -161,3 +162,15 @@ def test_a_machine_on_some_days_has_a_mark_of_its_own(tables):
     assert set(rent_letters(spans, columns)) == {"="}
     beside_only = [one for one in spans if one.items == ("30.010",)]
     assert set(rent_letters(beside_only, columns)) == {":"}
+
+
+def test_a_machine_that_the_price_keeps_between_two_works_stays():
+    """The sample's mixer: 1 four-week month + 1 week from 2026-07-17 to 2026-08-20."""
+    scope, shipped = sample()
+    estimate = price(scope, shipped, scope.on)
+    spans = rent_spans(estimate, job_schedule(estimate))
+    (mixer,) = [one for one in spans if one.resource == "mortar-mixer"]
+    assert (mixer.first, mixer.last) == (date(2026, 7, 17), date(2026, 8, 20))
+    assert mixer.items == ("50.030", "50.050", "50.060")
+    (line,) = [one for one in estimate.lines_of("50.050") if one.resource == "mortar-mixer"]
+    assert "from 2026-07-17 to 2026-08-20" in line.source
