@@ -189,7 +189,7 @@ def plans(draw):
     )  # fmt: skip
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(plans())
 def test_each_day_adds_up_and_the_loan_is_never_passed(plan):
     course = cash_course(plan)
@@ -206,7 +206,7 @@ def test_each_day_adds_up_and_the_loan_is_never_passed(plan):
     assert cash_fields(course, ())["through"] == course.days[-1].day.isoformat()
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(plans(), st.sampled_from([Decimal(0), Decimal("0.05")]))
 def test_sources_less_uses_is_all_money_in_less_all_money_out(plan, contingency):
     """Who paid what so far moves lines of the balance, never its sum."""

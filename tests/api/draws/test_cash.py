@@ -16,14 +16,14 @@ def test_the_balance_has_both_sides_line_by_line_and_says_what_is_missing(servic
     assert told["sentence"].startswith("The loan is in balance: $")
 
 
-def test_the_cash_goes_on_from_what_was_funded(service):
-    project = lent(service)
-    settled(service, project, submitted(service, project), day="2026-03-02")
-    told = service.get(f"{project}/loan/cash?as_of=2026-03-02&at=P80&own_cash=500.00").json
+def test_the_cash_goes_on_from_what_was_funded(embedded):
+    project = lent(embedded)
+    settled(embedded, project, submitted(embedded, project), day="2026-03-02")
+    told = embedded.get(f"{project}/loan/cash?as_of=2026-03-02&at=P80&own_cash=500.00").json
     assert told["through"] > told["as_of"]
     assert sum(float(one["equity"]) for one in told["months"]) == 0.0
     assert told["sentences"][0].startswith("The cash ")
-    later = service.get(f"{project}/loan/cash?as_of=2026-03-02&days_to_pay=30&draw_days=monthly")
+    later = embedded.get(f"{project}/loan/cash?as_of=2026-03-02&days_to_pay=30&draw_days=monthly")
     assert float(later.json["peak"]["paid"]) <= float(told["peak"]["paid"])
 
 
