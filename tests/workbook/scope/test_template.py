@@ -115,8 +115,9 @@ def test_drop_down_lists_offer_phases_assemblies_crews_and_the_inputs_of_the_ass
     assert items["H2:H2000"].startswith("OFFSET('Assemblies'!$D$1,MATCH($D2,'Assemblies'!$A$1:$A$")
     assert lists_offered(workbook["Project"]) == {"B11": "markup_codes"}
     assert workbook["Project"]["A11"].value == "markups"
-    assert workbook.defined_names["assembly_codes"].attr_text == "'Lists'!$A$2:$A$63"
-    listed = [cell.value for (cell,) in workbook["Lists"]["A2:A63"]]
+    last = len(shipped.catalogue.assemblies) + 1
+    assert workbook.defined_names["assembly_codes"].attr_text == f"'Lists'!$A$2:$A${last}"
+    listed = [cell.value for (cell,) in workbook["Lists"][f"A2:A{last}"]]
     assert listed == list(shipped.catalogue.assemblies)
 
 
