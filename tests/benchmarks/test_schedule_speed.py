@@ -2,8 +2,9 @@
 
     pytest tests/benchmarks --benchmark-enable -n 0
 
-Asserted is what a person waits for: half a second for the sample, five seconds for a job of two
-hundred activities that share two crews, whether or not it is proven that none ends sooner.
+Asserted is what a person waits for: half a second for the sample, two for ten thousand drawings of
+its dates, five seconds for a job of two hundred activities that share two crews, whether or not it
+is proven that none ends sooner.
 """
 
 from time import perf_counter
@@ -12,9 +13,11 @@ from estimator.scheduling.activities import Activity, Link
 from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.scarce_crews import shortest_order
+from estimator.studies.risk.job_dates_drawn import drawn_dates
 from tests.scope.methods.choices import sample
 
 MOST_SECONDS_OF_THE_SAMPLE, MOST_SECONDS_OF_TWO_HUNDRED = 0.5, 5.0
+MOST_SECONDS_OF_DRAWINGS = 2.0
 
 
 def test_the_sample_is_scheduled_while_one_waits(benchmark):
@@ -25,6 +28,18 @@ def test_the_sample_is_scheduled_while_one_waits(benchmark):
     schedule = benchmark.pedantic(job_schedule, (estimate,), rounds=1)
     assert perf_counter() - begun < MOST_SECONDS_OF_THE_SAMPLE
     assert schedule.is_shortest
+
+
+def test_ten_thousand_drawings_of_the_samples_dates(benchmark):
+    scope, tables = sample()
+    estimate = price(scope, tables, scope.on)
+    schedule = job_schedule(estimate)
+    begun = perf_counter()
+    drawn = benchmark.pedantic(
+        drawn_dates, (estimate, schedule, 1906, 10_000, scope.risk.correlation), rounds=1
+    )
+    assert perf_counter() - begun < MOST_SECONDS_OF_DRAWINGS
+    assert drawn.iterations == 10_000
 
 
 def test_two_hundred_activities_of_two_crews(benchmark):
