@@ -70,7 +70,8 @@ def _as_shown(shown: list[str], printed: list[str]) -> list[str]:
     if not shown:
         return []
     if ANYTHING not in shown:
-        return printed
+        cut = dict(zip(range(len(printed)), shown, strict=False))
+        return [_cut(cut.get(place, ""), line) for place, line in enumerate(printed)]
     result: list[str] = []
     start = 0
     for place, (is_gap, lines) in enumerate(parts):

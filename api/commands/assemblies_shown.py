@@ -29,6 +29,8 @@ def show_assembly(tables: Tables, assembly: Assembly) -> None:
     """Print what an assembly asks for, works out and uses."""
     with page() as out:
         out.print(f"{assembly.name} ({assembly.code}), per {assembly.unit.name}")
+        if assembly.note:
+            out.print(assembly.note)
         out.print(f"quantity = {assembly.quantity.text}")
         if assembly.crew:
             members = tables.crews[assembly.crew].members

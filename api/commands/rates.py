@@ -54,6 +54,7 @@ def check(
 ) -> None:
     """Report everything that is wrong in the tables of FOLDER, laid over the shipped ones."""
     from estimator.assemblies.tables import unused_resources
+    from estimator.assemblies.trade_check import trade_doubts
     from estimator.opening import open_tables
     from estimator.rates.rate_range import without_range
 
@@ -62,6 +63,8 @@ def check(
         click.echo(f"note: no assembly or crew uses resource '{code}'")
     for code in without_range(tables.rates):
         click.echo(f"note: resource '{code}' has no low and high: it counts as certain")
+    for doubt in trade_doubts(tables):
+        click.echo(f"note: {doubt}")
     click.echo(
         f"No problems: {len(tables.rates.codes)} resources, {len(tables.crews)} crews, "
         f"{len(tables.catalogue.assemblies)} assemblies, {len(tables.markups)} markups, "

@@ -16,3 +16,4 @@ from .ordering import (
 from .tables import (
     Tables as Tables, load_tables as load_tables, unused_resources as unused_resources,
 )
+from .trade_check import trade_doubts as trade_doubts

@@ -43,6 +43,8 @@ class AssemblyInput:
         Where the default comes from.
     origin : Origin
         The row it stands in.
+    note : str
+        What else there is to say, such as why hours do not follow it.
     """
 
     name: str
@@ -54,6 +56,7 @@ class AssemblyInput:
     meaning: str
     source: str
     origin: Origin
+    note: str = ""
 
     @property
     def is_derived(self) -> bool:
@@ -160,6 +163,8 @@ class Assembly:
         The row it stands in.
     recoveries : tuple of Recovery
         Own material that it brings.
+    note : str
+        What is in it, and what is not.
     """
 
     code: str
@@ -175,6 +180,7 @@ class Assembly:
     source: str
     origin: Origin
     recoveries: tuple[Recovery, ...] = ()
+    note: str = ""
 
     @property
     def is_on_hand(self) -> bool:

@@ -159,6 +159,7 @@ def _assembly(
         lines=tuple(_line(row) for row in ordered),
         source=head.source(),
         origin=head.origin,
+        note=head.text("note", required=False),
     )
 
 
@@ -182,6 +183,7 @@ def _input(row: Row, densities: Mapping[str, Density]) -> AssemblyInput:
         meaning=row.text("meaning"),
         source=row.source(),
         origin=row.origin,
+        note=row.text("note", required=False),
     )
     if one.formula is not None and one.default is not None:
         row.fault(f"input {quoted(one.name)} has both a default and a formula", "keep one of them")

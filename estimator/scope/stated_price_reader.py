@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from estimator.assemblies.assembly import CREDIT_ANSWERS
 from estimator.errors import Faults, quoted
+from estimator.money import dollars
 from estimator.quantity.units import unit
 from estimator.rates.kinds import COSTS
 from estimator.scope.input_value import InputValue
@@ -115,7 +116,7 @@ class _PriceReader(LocatedReader):
                 where, f"{key} {quoted(measure.text)} is not above 0 and at most $1,000,000,000"
             )
         else:
-            return Decimal(int(cents) * (-1 if key == DEDUCT else 1)).scaleb(-2)
+            return dollars(int(cents) * (-1 if key == DEDUCT else 1))
         return Decimal(0)
 
     def needed_day(self, stated: Section, key: str, what: str) -> date | None:

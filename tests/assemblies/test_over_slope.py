@@ -59,8 +59,9 @@ def test_lifts_are_counted_at_the_deepest():
     fill["inputs"] |= {"depth": ["2 ft", "6 ft 3 in"]}
     estimate = price(scope_of(shipped(), {"30": [fill]}), shipped(), SPRING)
     pump = next(one for one in estimate.cost_lines if one.resource == "concrete-pump")
-    # three visits, each of four hours at least: 60 x 20 x 4.125 / 27 = 183.33 cy take 7.33 hr
-    assert pump.ordered == 1200
+    # 60 x 20 x 4.125 / 27 = 183.33 cy take 9.17 hr at 20 cy/hr, with three set-ups of 1.25 hr
+    # 12.92 hr: more than three visits of four hours at least, and paid by the half hour
+    assert pump.ordered == 1300
     assert estimate.priced.days[0] == 3.0
 
 
@@ -146,3 +147,17 @@ def test_scattered_depths_keep_the_means_of_their_powers(spots):
     for power in range(1, 5):
         exact = float(depths**power @ shares / shares.sum())
         assert float(points**power @ np.array(profile.shares)) == pytest.approx(exact, rel=1e-6)
+
+
+@pytest.mark.parametrize(("sloped_ends", "quantity"), [("0", "100.74"), ("1", "114.23")])
+def test_a_trench_has_upright_ends_and_a_pit_sloped_ones(sloped_ends, quantity):
+    """60 x 3 ft, 1 ft to 9 ft deep, sides 1:1: d x (3 + d) x 60 / 27 meant over the slope.
+
+    The mean of d is 5 and of its square 91 / 3: 60 x (15 + 30.3333) / 27 = 100.74. The ends of a
+    pit add 3 x d^2 + 4 / 3 x d^3, whose cube has the mean (9^4 - 1) / 32 = 205:
+    (91 + 273.3333) / 27 = 13.49.
+    """
+    dig = item("010", "machine-excavation", length="60 ft", width="3 ft", side_slope="1")
+    dig["inputs"] |= {"depth": ["1 ft", "9 ft"], "sloped_ends": sloped_ends}
+    estimate = price(scope_of(shipped(), {"30": [dig]}), shipped(), SPRING)
+    assert f"{estimate.items['quantity'][0]:.2f}" == quantity

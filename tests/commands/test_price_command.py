@@ -1,4 +1,5 @@
 import json
+import shutil
 from pathlib import Path
 
 from tests.commands.running import groundsill
@@ -31,6 +32,7 @@ def test_the_demo_writes_scope_quotes_estimate_and_template(demo: Path) -> None:
         "estimate.json",
         "estimate.xlsx",
         "harrow-lane-carbarn.yaml",
+        "harrow-lane-loan.yaml",
         "harrow-lane-quotes",
     ]
 
@@ -84,7 +86,7 @@ def test_figures_come_first_then_what_is_read_with_them_and_the_totals_once_more
 def test_the_title_block_stands_under_the_name_of_the_project(demo: Path, tmp_path: Path) -> None:
     text = (demo / "out" / "harrow-lane-carbarn.yaml").read_text(encoding="utf-8")
     stated = text.replace("\nshift:", "\nprepared_for: Kiln Cooperative\nrevision: B\nshift:", 1)
-    stated = stated.replace("\nquotes: harrow-lane-quotes", "", 1)
+    shutil.copytree(demo / "out" / "harrow-lane-quotes", tmp_path / "harrow-lane-quotes")
     (tmp_path / "barn.yaml").write_text(stated, encoding="utf-8")
     lines = groundsill("price", "barn.yaml", folder=tmp_path).out.splitlines()
     assert lines[1:4] == ["Prepared for: Kiln Cooperative", "Revision: B", ""]
@@ -201,6 +203,6 @@ def test_each_caution_stands_once_under_who_decides(demo):
     assert "Who decides" not in said
     assert (
         "- Forms and their bracing carry wet concrete: leave them until it has the\n"
-        "  strength the drawing asks. (40.020)\n"
+        "  strength the drawing asks. (40)\n"
     ) in said
     assert "the hose end when the pump starts or clears a plug; it whips.\n  (30, 40)\n" in said

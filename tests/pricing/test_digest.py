@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "58468b39bdeeeb5f13788d8b4785082d4e43917360cfc81fee6d543db65949ee"
+    assert estimate.digest == "342dd6515730f127e25ddd6fc660a61f81291bd5406a2c011cdfdcf21a2af362"
     assert printed_estimate(estimate).lines_digest == (
-        "3d35b40e74053c94b15d6984bb8861222d930c5359ebb3b7265c00b33c35cd18"
+        "3a74923680db81fdb14ced6bfcfbe5151f168df9df65737b375ddf13c4a6c6c2"
     )
 
 

@@ -95,8 +95,11 @@ def test_what_is_sold_is_gone():
 
 
 def test_more_bricks_cleaned_than_the_wall_gave_are_told():
-    """10 x 10 x 1 ft of wall at 19 bricks a cubic foot are 1,900; 2,300 are cleaned."""
-    wall = item("010", "masonry-break-out", length="10 ft", height="10 ft", thickness="12 in")
+    """Of a wall 1,900 bricks are set aside, and 2,300 are cleaned."""
+    wall = item(
+        "010", "masonry-break-out", length="10 ft", height="10 ft", thickness="12 in",
+        set_aside="1,900 brick",
+    )  # fmt: skip
     clean = item("020", "brick-cleaning", bricks="2,300 brick")
     estimate = estimate_of(wall, clean)
     assert (

@@ -32,11 +32,11 @@ def sample_risk():
 
 def test_the_simulated_estimate_is_the_cash_cost_without_contingency():
     risk = sample_risk()
-    # 305,799.85 less the contingency of 32,022.35
-    assert risk.lines_cents == 27_377_750
+    # 391,675.32 less the contingency of 41,126.69
+    assert risk.lines_cents == 35_054_863
     assert risk.totals.estimate_cents == risk.lines_cents + risk.time_cents
     assert sum(one.amount_cents for one in markups_without_contingency(risk.estimate)) == (
-        27_377_750 - to_cents(risk.estimate.direct_cost)
+        35_054_863 - to_cents(risk.estimate.direct_cost)
     )
 
 
@@ -94,7 +94,7 @@ def test_an_item_that_states_its_own_range_leaves_the_usual_one():
 def test_contingency_by_percentage_is_left_out_and_told():
     told = [one for one in sample_risk().statements if "counted once" in one]
     assert len(told) == 1
-    assert "Contingency of $32,022.35 in the estimate is left out" in told[0]
+    assert "Contingency of $41,126.69 in the estimate is left out" in told[0]
 
 
 def test_items_without_ranges_are_told():

@@ -1,0 +1,204 @@
+"""What a practitioner would not sign in the tables: notes beside work that has no fault of form.
+
+A machine without operator or fuel, hours that ignore a size, a truck that does not wait for its
+loading, brick that is both set aside and tipped, concrete that nobody tests, strips or cures. Where
+it is meant so, a row says why in its note, and the doubt is silent.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from estimator.assemblies.assembly import (
+    CREW_HOURS,
+    PRODUCTION_RATE,
+    QUANTITY,
+    Assembly,
+    AssemblyInput,
+    AssemblyLine,
+)
+from estimator.assemblies.tables import Tables
+from estimator.errors import quoted
+from estimator.quantity.units import unit
+from estimator.rates.resources import ResourceRate
+
+HOURS_DO_NOT_FOLLOW = "hours do not follow it:"
+"""How the note of an input begins that says why no hours follow it."""
+
+_RUNS_ITSELF = ("no operator", "with operator", "with driver")
+_SAYS_FUEL = ("no fuel", "and fuel", "electric", "battery", "without fuel")
+_CONCRETE = "ready-mix"
+_SITE_WORK = "G"
+_HOUR = unit("hr").dimension
+_LENGTH = unit("ft").dimension
+
+
+def trade_doubts(tables: Tables) -> tuple[str, ...]:
+    """Return a sentence for each thing in the tables that a practitioner would not sign.
+
+    Parameters
+    ----------
+    tables : Tables
+        Checked tables.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the assemblies; they price all the same.
+
+    Notes
+    -----
+    What is meant as it stands says so: a machine in its note (`no operator`, `with driver`,
+    `electric`, `no fuel`), an input in its note (`hours do not follow it: ...`), concrete that is
+    cured as an item of its own in the note of its assembly (`cured`).
+    """
+    works = [_Work(one, tables) for one in tables.catalogue.assemblies.values()]
+    return tuple(
+        f"assembly {quoted(work.assembly.code)}: {doubt}" for work in works for doubt in work.all()
+    )
+
+
+@dataclass(frozen=True)
+class _Work:
+    """An assembly with its own crew, and the rows of what it uses."""
+
+    assembly: Assembly
+    tables: Tables
+
+    def all(self) -> Iterator[str]:
+        for doubts in (
+            self.machines, self.fumes, self.sizes, self.hired, self.trucks, self.tipped,
+            self.concrete, self.sweeping,
+        ):  # fmt: skip
+            yield from doubts()
+
+    @cached_property
+    def lines(self) -> tuple[tuple[AssemblyLine, ResourceRate], ...]:
+        lines = self.tables.lines_of(self.assembly, self.assembly.crew)
+        return tuple((one, self.tables.rates.newest_rate(one.resource)) for one in lines)
+
+    def of_kind(self, kind: str) -> list[tuple[AssemblyLine, ResourceRate]]:
+        return [(line, row) for line, row in self.lines if row.kind == kind]
+
+    def has(self, kind: str, word: str = "") -> bool:
+        return any(word in row.name.lower() for _, row in self.of_kind(kind))
+
+    def machines(self) -> Iterator[str]:
+        """Tell of each machine whose operator or fuel is missing."""
+        for name, says in _machines(row for _, row in self.of_kind("equipment")).items():
+            who = "operator" if "without operator" in says else ""
+            if not self.has("labor", who) and not any(word in says for word in _RUNS_ITSELF):
+                yield f"{name} has no operator; add one, or say in its note why there is none"
+            if _burns(says) and not self.has("consumable", "fuel"):
+                yield f"{name} has no fuel; add it, or say in its note why it takes none"
+            if not any(word in says for word in _SAYS_FUEL):
+                yield f"{name} does not say in its note whether fuel comes with it, or none is used"
+
+    def fumes(self) -> Iterator[str]:
+        """Tell of an engine at work, but on the yard, that nobody is warned of."""
+        says = " ".join(_machines(row for _, row in self.of_kind("equipment")).values())
+        codes = {"engine-fumes"} & self.tables.catalogue.cautions.keys()
+        is_outside = self.assembly.element.startswith(_SITE_WORK)
+        if _burns(says) and not is_outside and not codes <= set(self.assembly.cautions):
+            yield "an engine runs, and no caution tells of its fumes; add engine-fumes"
+
+    def sizes(self) -> Iterator[str]:
+        """Tell of each size that must be given and that no hours follow."""
+        if not self.assembly.crew:
+            return
+        followed = self.needed(self.hour_names)
+        for one in self.assembly.inputs:
+            is_excused = one.note.startswith(HOURS_DO_NOT_FOLLOW)
+            if one.is_required and one not in followed and not is_excused:
+                yield f"hours do not follow {quoted(one.name)} ({one.meaning})"
+
+    def hired(self) -> Iterator[str]:
+        """Tell of lengths that hired hours follow and the hours of the crew do not."""
+        for line, row in self.of_kind("equipment"):
+            if self.assembly.crew and row.unit.dimension == _HOUR and not line.is_crew:
+                followed = self.needed(self.hour_names)
+                for one in self.needed(line.formula.names):
+                    if one.unit.dimension == _LENGTH and one not in followed:
+                        yield f"hours of {row.code} follow {quoted(one.name)}, the crew's do not"
+
+    def trucks(self) -> Iterator[str]:
+        """Tell of a truck by the hour that does not wait for loading, or comes for nothing."""
+        for line, row in self.of_kind("haul"):
+            if row.unit.dimension != _HOUR:
+                continue
+            names = {one.name for one in self.needed(line.formula.names)}
+            if self.assembly.crew and not names & {PRODUCTION_RATE, "loading_rate"}:
+                yield f"{row.code} does not wait as long as its loading takes"
+            if line.minimum is None and "least_charge" not in names:
+                yield f"{row.code} has no least charge"
+
+    def tipped(self) -> Iterator[str]:
+        """Tell of own material that is recovered and paid for at the tip as well.
+
+        Tipping follows all that the recovery follows, or the share that is recovered; or the whole
+        work is recovered, and what is tipped is something else.
+        """
+        lines = self.of_kind("disposal")
+        tipped = self.needed(name for line, _ in lines for name in line.formula.names)
+        shares = {one.name for one in tipped if one.unit.name == "fraction"}
+        for one in self.assembly.recoveries if lines else ():
+            parts = self.needed(one.formula.names)
+            is_whole = one.formula.text == QUANTITY
+            is_shared = any(part.name in shares for part in parts)
+            if not (is_whole or is_shared or all(part in tipped for part in parts)):
+                yield f"{one.material} is recovered, and tipping does not become less by it"
+
+    def concrete(self) -> Iterator[str]:
+        """Tell of concrete that nobody tests, cures or strips."""
+        codes = {line.resource for line, _ in self.lines}
+        if not self.assembly.crew or not any(code.startswith(_CONCRETE) for code in codes):
+            return
+        names = self.assembly.input_by_name
+        if "concrete-test" not in codes:
+            yield "concrete is placed and not tested"
+        if "cure_days" not in names and "cured" not in self.assembly.note:
+            yield "concrete is placed and not cured"
+        if "form-lumber" in codes and "strip_rate" not in names:
+            yield "forms are set and not stripped"
+
+    def sweeping(self) -> Iterator[str]:
+        """Tell of brooms where a caution forbids to sweep dry."""
+        cautions = self.tables.catalogue.cautions
+        warned = any("not sweep" in cautions[code].caution for code in self.assembly.cautions)
+        for _, row in self.lines:
+            if warned and ("broom" in row.name.lower() or "sweeping" in row.name.lower()):
+                yield f"{row.code} is for sweeping, and a caution warns of it"
+
+    @property
+    def hour_names(self) -> set[str]:
+        """The names that hours of labor come from."""
+        labor = {name for line, _ in self.of_kind("labor") for name in line.formula.names}
+        return labor | {CREW_HOURS}
+
+    def needed(self, names: Iterable[str]) -> list[AssemblyInput]:
+        """Return the entered inputs that names come from, through all that is worked out."""
+        inputs, seen, open_names = self.assembly.input_by_name, set[str](), list(names)
+        while open_names:
+            name = open_names.pop()
+            if name in seen:
+                continue
+            seen.add(name)
+            one = inputs.get(name)
+            if name == QUANTITY:
+                open_names += self.assembly.quantity.names
+            elif one is not None and one.formula is not None:
+                open_names += one.formula.names
+            elif name == CREW_HOURS:
+                open_names += (QUANTITY, PRODUCTION_RATE)
+        return [one for one in self.assembly.inputs if one.name in seen and not one.is_derived]
+
+
+def _machines(rows: Iterable[ResourceRate]) -> dict[str, str]:
+    """Return what each machine says of operator and fuel, in its name and note."""
+    return {row.code: f"{row.name}; {row.note}".lower() for row in rows}
+
+
+def _burns(says: str) -> bool:
+    return "without fuel" in says or "without operator and fuel" in says
