@@ -70,8 +70,8 @@ def _as_shown(shown: list[str], printed: list[str]) -> list[str]:
     if not shown:
         return []
     if ANYTHING not in shown:
-        cut = dict(zip(range(len(printed)), shown, strict=False))
-        return [_cut(cut.get(place, ""), line) for place, line in enumerate(printed)]
+        is_alike = len(shown) == len(printed)
+        return list(map(_cut, shown, printed)) if is_alike else printed
     result: list[str] = []
     start = 0
     for place, (is_gap, lines) in enumerate(parts):

@@ -28,12 +28,15 @@ def written(folder: Path, text: str, name: str = "scope.yaml") -> Path:
 def test_the_demo_writes_scope_quotes_estimate_and_template(demo: Path) -> None:
     names = sorted(path.name for path in (demo / "out").iterdir())
     assert names == [
+        "draw-02.pdf",
+        "draw-02.xlsx",
         "empty-scope.xlsx",
         "estimate.json",
         "estimate.xlsx",
         "harrow-lane-carbarn.yaml",
         "harrow-lane-loan.yaml",
         "harrow-lane-quotes",
+        "tracking.xlsx",
     ]
 
 

@@ -31,7 +31,7 @@ def told(*arguments):
 
 
 def test_a_draw_is_opened_cut_funded_short_and_the_rest_is_in_the_next(books):
-    opened = told("open", "--through", "2026-06-14", "--interest", "212.40", "--leave-out", "669")
+    opened = told("open", "--through", "2026-06-14", "--interest", "212.40", "--leave-out", "823")
     reserve = opened["request"]["lines"][-1]
     assert (reserve["billed"], reserve["unbacked"]) == ("212.40", "212.40")
     asked = opened["request"]["totals"]["requested"]
@@ -51,26 +51,34 @@ def test_a_draw_is_opened_cut_funded_short_and_the_rest_is_in_the_next(books):
 
 
 def test_retainage_of_complete_lines_is_released_and_of_others_not(books):
-    released = told("release", "--line", "2", "--line", "3", "--through", "2026-06-14")
-    assert released["request"]["totals"]["requested"] == "6319.76"
-    assert released["request"]["backup"] == []
+    paid = ("--vendor", "Gantry Hill Scaffold", "--document", "G-9", "--net", "2344.20")
+    split = ("--split", "10.040:equipment")
+    assert groundsill("log", "cost", "--happened", "2026-06-13", *paid, *split).exit_code == 0
+    told("open", "--through", "2026-06-13")
     told("submit")
     told("decide", "3")
-    told("fund", "3", "--day", "2026-06-26")
+    told("fund", "3", "--day", "2026-06-20")
+    released = told("release", "--line", "2", "--through", "2026-06-14")
+    # a tenth of the line's $46,362.12
+    assert released["request"]["totals"]["requested"] == "4636.21"
+    assert released["request"]["backup"] == []
+    told("submit")
+    told("decide", "4")
+    told("fund", "4", "--day", "2026-06-26")
     ran = groundsill("draw", "release", "--line", "4", "--through", "2026-06-14")
     assert (ran.exit_code, "line 4 is not complete" in ran.err) == (1, True)
     later = told("open", "--through", "2026-06-14")["request"]["lines"]
-    assert [one["retainage"] for one in later[1:3]] == ["0.00", "0.00"]
+    assert [one["retainage"] for one in later[1:2]] == ["0.00"]
 
 
 def test_stored_material_is_drawn_with_its_bill_of_sale(books):
-    opened = told("open", "--through", "2026-06-14", "--stored", "668:500.00")
+    opened = told("open", "--through", "2026-06-14", "--stored", "831:500.00")
     line = next(one for one in opened["request"]["lines"] if one["line"] == "4")
     assert line["stored"] == "500.00"
-    assert "bill of sale is missing (row 668, on site)" in opened["notes"]
+    assert "bill of sale is missing (row 831, on site)" in opened["notes"]
     assert "Paper" in ran_well(
         "evidence", "--kind", "bill of sale", "--name", "B-1", "--issued", "2026-06-10",
-        "--row", "668",
+        "--row", "831",
     )  # fmt: skip
     assert not [one for one in told("show")["notes"] if "bill of sale" in one]
 
