@@ -40,7 +40,7 @@ def test_the_bill_too_high_is_noted_when_it_is_posted(opened):
     with own_books() as (store, caller, _), store.reading(caller) as session:
         notes = [one for listed in session.scalars(select(BookEntry.notes)) for one in listed]
     assert len(notes) == 1
-    assert notes[0].startswith("4 loads billed against 3 tickets; ")
+    assert notes[0].startswith("5 loads billed against 4 tickets; ")
 
 
 def test_the_database_of_the_sample_verifies(opened):
