@@ -99,7 +99,7 @@ def test_a_map_holds_the_curves_of_both_values():
 def test_two_times_of_one_system_vary_together():
     comparison = sample_choice("30.020")
     x, y = varied(comparison, "throw rate"), varied(comparison, "truck turnaround")
-    found = cost_map(comparison, x, y, np.array([30.0, 45.0]), np.array([95.0, 120.0]))
+    found = cost_map(comparison, x, y, np.array([30.0, 100.0]), np.array([95.0, 120.0]))
     alone = cost_curves(comparison, y, np.array([95.0, 120.0]))
     assert found.cents[:, :, 1].tolist() == alone.cents.tolist()
 

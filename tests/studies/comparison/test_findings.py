@@ -80,7 +80,7 @@ def test_unasked_the_limits_of_now_are_named_with_what_is_beside_them():
     words = changing_words(comparison, found)
     assert words.answer == "throwing it in by conveyor truck is cheapest"
     assert words.condition == (
-        "throw rate is from 34.1 to 90 ton/hr (as written: 45 ton/hr); from 22.5 to 34.09 ton/hr "
+        "throw rate is from 58.5 to 200 ton/hr (as written: 100 ton/hr); from 50 to 58.4 ton/hr "
         "letting it in by telehandler is cheapest"
     )
 

@@ -19,20 +19,20 @@ def compared(calendar=CALENDAR):
 
 
 def test_each_method_has_its_last_day_from_the_day_that_the_schedule_has_it_begin():
-    """From Friday, June 26, 2026; weather takes one of the 21 days of June, and July 3 is off.
+    """From Thursday, July 16, 2026; no weather is counted in July.
 
-    2.32 days end on the third day; 3.00 on the fourth (3 x 20/21 = 2.857 by June 30), 4.15 on the
-    fifth, and 4.87 is more than the 4.857 of July 2: Monday, July 6.
+    2.32 and 3.00 days end on the third day, Monday; 4.15 and 4.87 on the fifth, Wednesday; 11.52
+    on the twelfth, as the week from July 27 is shut down: Friday, August 7.
     """
     comparison = sample_choice("30.020")
     methods = json.loads(comparison_json(comparison, findings_of(comparison)))["methods"]
-    assert {one["start"] for one in methods} == {"2026-06-26"}
+    assert {one["start"] for one in methods} == {"2026-07-16"}
     assert [(one["days"], one["finish"]) for one in methods] == [
-        ("4.15", "2026-07-02"), ("4.87", "2026-07-06"), ("2.32", "2026-06-30"),
-        ("3.00", "2026-07-01"), ("11.52", "2026-07-14"),
+        ("4.15", "2026-07-22"), ("4.87", "2026-07-22"), ("2.32", "2026-07-20"),
+        ("3.00", "2026-07-20"), ("11.52", "2026-08-07"),
     ]  # fmt: skip
     (sentence,) = date_sentences(comparison, None)
-    assert "throwing it in by conveyor truck, by 2026-06-30" in sentence
+    assert "throwing it in by conveyor truck, by 2026-07-20" in sentence
 
 
 def test_days_off_put_the_dates_off_and_the_days_stay():

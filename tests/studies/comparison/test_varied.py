@@ -12,7 +12,7 @@ from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_
     [
         ("depth", Sort.INPUT, 4.125, (0, 1, 2, 3, 4)),
         ("Truck  Turnaround", Sort.TURNAROUND, 95.0, (2,)),
-        ("throw rate", Sort.STEP, 45.0, (2,)),
+        ("throw rate", Sort.STEP, 100.0, (2,)),
         ("wheel in distance", Sort.STEP, 240.0, (1,)),
         ("scoop time", Sort.STEP, 1.0, (1,)),
         ("laborer", Sort.RATE, 36.0, (0, 1, 2, 3, 4)),
