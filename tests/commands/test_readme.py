@@ -36,7 +36,7 @@ def test_the_readme_shows_what_the_command_prints(place: int, printed: list[Ran]
 def test_the_readme_opens_with_the_job_and_then_two_commands() -> None:
     blocks = re.split(r"^```\w*\n(.*?)^```\n", README, maxsplit=2, flags=re.MULTILINE | re.DOTALL)
     opening, first, between, second, _ = blocks
-    assert opening.startswith("# Groundsill\n\nGroundsill prices the restoration")
+    assert opening.startswith("# Groundsill\n\nGroundsill is for the owner-builder who restores")
     assert opening.strip().count("\n\n") == 1
     assert first.strip().endswith("groundsill demo --out out")
     assert between.strip() == ""

@@ -159,7 +159,8 @@ def test_every_fault_of_an_object_has_its_pointer(embedded):
 def test_quotes_that_a_scope_names_must_come_with_it(embedded):
     answer = embedded.post(f"{AT}/estimate", {"scope": SAMPLE.read_text(encoding="utf-8")})
     assert answer.status_code == 422
-    (told,) = answer.json["errors"]
+    told, of_the_crew = answer.json["errors"]
+    assert "owned-skid-steer" in of_the_crew["what"]
     assert told["what"] == (
         "the scope names the quotes 'harrow-lane-quotes', which did not come with it"
     )
