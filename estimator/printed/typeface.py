@@ -42,7 +42,7 @@ def width_pt(words: str, size_pt: float, name: str = REGULAR) -> float:
 
     Examples
     --------
-    >>> width_pt("0", 10), width_pt("00", 10)
+    >>> round(width_pt("0", 10), 2), round(width_pt("00", 10), 2)
     (6.36, 12.72)
     """
     return width_units(words, name) * size_pt / _EM

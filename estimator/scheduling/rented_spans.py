@@ -192,8 +192,8 @@ def mix_words(rental: Rental) -> str:
     --------
     >>> from estimator.rates.machines.rental_rates import RentalRates
     >>> rates = RentalRates(Decimal(420), Decimal(1260), Decimal(3150))
-    >>> mix_words(cheapest_rental(16, rates)), mix_words(cheapest_rental(29, rates))
-    ('2 weeks + 2 days', '1 four-week month + 1 day')
+    >>> mix_words(cheapest_rental(9, rates)), mix_words(cheapest_rental(29, rates))
+    ('1 week + 2 days', '1 four-week month + 1 day')
     """
     tiers = (("four-week month", rental.months), ("week", rental.weeks), ("day", rental.days))
     return " + ".join(

@@ -9,6 +9,7 @@ from time import perf_counter
 from openpyxl import Workbook
 
 from estimator.scheduling.dated_estimate import price
+from estimator.scope.job_calendar import NO_CALENDAR
 from estimator.workbook.estimate_workbook import write_estimate
 from tests.workbook.estimates import PRICING_DATE, sample_estimate
 
@@ -29,7 +30,7 @@ def estimate_of(times):
         for n in range(times)
         for phase in estimate.scope.phases
     )
-    large = replace(estimate.scope, phases=phases, alternates=())
+    large = replace(estimate.scope, phases=phases, alternates=(), calendar=NO_CALENDAR)
     return price(large, estimate.tables, PRICING_DATE)
 
 

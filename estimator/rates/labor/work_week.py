@@ -114,7 +114,7 @@ class WorkWeek:
         Examples
         --------
         >>> WorkWeek(Decimal(10), 5).premium_hours, WorkWeek(Decimal(10), 4).premium_hours
-        (Decimal('5.0'), Decimal('0'))
+        (Decimal('5.0'), Decimal('0.0'))
         >>> WorkWeek(Decimal(10), 4, "California").premium_hours
         Decimal('4.0')
         """
