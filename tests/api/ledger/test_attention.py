@@ -13,6 +13,7 @@ import pytest
 from tests.commands.running import groundsill
 
 AS_OF = ("--as-of", "2026-06-14", "--known-on", "2026-06-14")
+INCURRED = ("bill", "credit", "payroll")
 MONEY = r"\$([\d,]+\.\d\d)"
 
 
@@ -25,11 +26,12 @@ def report(opened):
 def rows(opened, report, tmp_path_factory):
     """What the rows of the ledger add up to, by code and kind; and the budget of each code."""
     path = tmp_path_factory.mktemp("ledger") / "ledger.csv"
-    groundsill("track", *AS_OF, "--csv", path)
+    groundsill("track", *AS_OF, "--rows", path)
     sums = defaultdict(lambda: defaultdict(Fraction))
     with path.open(encoding="utf-8", newline="") as file:
         for row in DictReader(file):
-            sums[row["code"]][row["kind"]] += Fraction(row["billed"]) + Fraction(row["accrued"])
+            if row["entry"] in INCURRED:
+                sums[row["code"]][row["kind"]] += Fraction(row["amount"])
     budgets = {one["code"]: Fraction(one["budget"]) for one in report["codes"]}
     return lambda code: (sums[code], budgets[code])
 

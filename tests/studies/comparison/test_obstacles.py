@@ -14,7 +14,7 @@ from estimator.studies.comparison.comparison_json import comparison_json
 from estimator.studies.comparison.findings import Variation, findings_of
 from estimator.studies.comparison.sentences import best_sentences, obstacle_sentences
 from estimator.studies.comparison.varied import varied_named
-from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, pit_scope, shipped
+from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, pit_scope
 
 DOOR = {"name": "wagon door", "width": "8 ft", "height": "9 ft"}
 WIDE = {"name": "conveyor truck", "width": "8 ft 6 in", "height": "11 ft"}
@@ -78,8 +78,8 @@ def test_a_choice_without_any_method_that_passes_is_refused():
 
 def test_an_estimate_says_that_it_is_priced_by_what_does_not_pass():
     scope = pit_scope({**THROW, "machine": WIDE}, DIG, opening=DOOR)
-    assert pace_notes(scope, shipped())[0] == (
+    assert pace_notes(scope)[0] == (
         f"30.010 is priced by 'throwing it in', which cannot be done: {NO_PASSAGE}"
     )
     passing = pit_scope(THROW, DIG, opening=DOOR)
-    assert not any("cannot" in note for note in pace_notes(passing, shipped()))
+    assert not any("cannot" in note for note in pace_notes(passing))
