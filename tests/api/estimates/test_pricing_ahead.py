@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from api.store.verify import verify
-from estimator.pricing import estimate as library
+from estimator.scheduling import dated_estimate as library
 from tests.api.estimates.made import keep_project, priced
 from tests.api.projects.made import open_project
 from tests.api.service import Service, new_key
