@@ -24,7 +24,7 @@ def report(opened):
 
 @pytest.fixture(scope="module")
 def rows(opened, report, tmp_path_factory):
-    """What the rows of the ledger add up to, by code and kind; and the budget of each code."""
+    """What rows and accruals add up to, by code and kind; and the budget of each code."""
     path = tmp_path_factory.mktemp("ledger") / "ledger.csv"
     groundsill("track", *AS_OF, "--rows", path)
     sums = defaultdict(lambda: defaultdict(Fraction))
@@ -32,6 +32,9 @@ def rows(opened, report, tmp_path_factory):
         for row in DictReader(file):
             if row["entry"] in INCURRED:
                 sums[row["code"]][row["kind"]] += Fraction(row["amount"])
+    for one in report["codes"]:
+        for kind, own in one["kinds"].items():
+            sums[one["code"]][kind] += Fraction(own["accrued"])
     budgets = {one["code"]: Fraction(one["budget"]) for one in report["codes"]}
     return lambda code: (sums[code], budgets[code])
 
