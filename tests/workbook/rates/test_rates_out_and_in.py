@@ -312,7 +312,7 @@ def test_a_workbook_without_a_rate_table_is_refused(tmp_path):
     assert faults_of(edited(tmp_path, edit)) == [
         "rates.xlsx: sheet 'Tabelle 石' is not a rate table; known are 'assemblies', "
         "'assembly_inputs', 'assembly_lines', 'cautions', 'crews', 'densities', 'markups', "
-        "'own_material', 'resources', 'unit_precision'"
+        "'own_material', 'rents', 'resources', 'unit_precision'"
     ]
 
 
