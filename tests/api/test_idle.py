@@ -14,7 +14,7 @@ from tests.api.live import served
 pytestmark = pytest.mark.xdist_group("live")
 
 HEAVY = ("matplotlib", "numpy", "openpyxl", "pandas", "pint", "scipy")
-LARGEST_KB = 100_000
+LARGEST_KB = 80_000
 
 
 def test_the_service_loads_none_of_the_heavy_libraries_when_it_is_made():
@@ -31,7 +31,7 @@ def resident_kb(pid: int) -> int:
     return int(re.search(r"VmRSS:\s+(\d+) kB", told)[1])
 
 
-def test_an_idle_service_on_an_up_to_date_database_stays_under_100_mb(tmp_path):
+def test_an_idle_service_on_an_up_to_date_database_stays_under_80_mb(tmp_path):
     with served(tmp_path) as first:
         token = first.token
     headers = {"Authorization": f"Bearer {token}"}

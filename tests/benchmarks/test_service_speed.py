@@ -26,7 +26,7 @@ import pytest
 from tests.api.live import Live, free_port
 
 CONNECTIONS = 4
-LEAST_READING, LEAST_PRICING, LEAST_POSTING = 0.19, 0.015, 0.025
+LEAST_READING, LEAST_PRICING, LEAST_POSTING = 0.30, 0.03, 0.12
 MOST_SECONDS_TO_START = 1.5
 WORK = (
     ("geotextile", "area: 2,950 sf"),

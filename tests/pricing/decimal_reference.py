@@ -92,12 +92,12 @@ def _item_lines(
             )
         )
     return [
-        _line(phase, item.code, number, part, tables, on)
+        _line(phase, item.code, number, part, scope, tables, on)
         for number, part in enumerate(parts, start=1)
     ]
 
 
-def _line(phase, code, number, part, tables, on):  # type: ignore[no-untyped-def]
+def _line(phase, code, number, part, scope, tables, on):  # type: ignore[no-untyped-def]
     resource, base_need, waste, multiple, minimum, ordered_per, who = part
     row = tables.rates.rate_on(resource, on)
     decimals = tables.precision.of(row.unit)
@@ -118,10 +118,22 @@ def _line(phase, code, number, part, tables, on):  # type: ignore[no-untyped-def
         ordered = max(total, _printed(paid, decimals))
     if total == 0:
         ordered = Decimal(0)
-    rate = row.rate
+    rate = _paid_rate(row, Fraction(scope.shift.value))
     return ReferenceLine(
         phase, code, number, resource, net, total - net, ordered, step, is_pooled, decimals, rate
     )
+
+
+def _paid_rate(row, shift):  # type: ignore[no-untyped-def]
+    """Return the rate of an hour in a week of five such days (29 CFR 778.107, .110).
+
+    Hours over forty are paid one and a half times: 5 x 10 hr are paid as 55 hr.
+    """
+    week, is_labor = 5 * shift, row.kind == "labor" and row.is_paid and row.unit.name == "hr"
+    if not is_labor or week <= 40:
+        return row.rate
+    rate = Fraction(row.rate) * (week + (week - 40) / 2) / week
+    return _printed(rate, 4)
 
 
 def _who_comes(line, per, values):  # type: ignore[no-untyped-def]

@@ -219,9 +219,9 @@ def test_the_chance_of_staying_within_a_budget_of_ones_own():
     estimate = price(scope, tables, scope.on)
     risk = job_risk(estimate, iterations=2000, budget_cents=40_000_000)
     assert risk.within_budget == risk.totals.probability_within(40_000_000)
-    assert 0.2 < risk.within_budget < 0.95
+    assert 0.48 < risk.within_budget < 0.6
     (said,) = [one for one in risk.statements if "a budget of $400" in one]
-    assert said.startswith("The chance of staying within a budget of $400,000.00 is ")
+    assert said.startswith("The chance of staying within a budget of $400,000.00 is 5")
     assert risk_fields(risk)["budget"] == {
         "amount": "400000.00", "within": f"{risk.within_budget:.4f}"
     }  # fmt: skip
