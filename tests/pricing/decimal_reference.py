@@ -312,6 +312,11 @@ _FUNCTIONS: dict[str, Callable[..., Fraction]] = {
     "pad_form": lambda length, width, height: 2 * (length + width) * height,
     "pocket_fill": lambda pockets, width, height, depth: pockets * width * height * depth,
     "coating": lambda area, coverage, coats: area * coats / coverage,
+    "roof": lambda area, rise: area * _power(1 + rise**2, Fraction(1, 2)),
+    # board feet, of 1/12 cf: a third of the area more for tongues, a quarter from 3 in of face on
+    "matched_flooring": lambda area, face: (
+        area * (1 + (Fraction(1, 4) if face * 12 >= 3 else Fraction(1, 3))) / 12
+    ),
     "worn": lambda cut, spikes, lost: cut + spikes * lost,
     "repointing_mortar": lambda length, width, depth: length * width * depth,
     "boxes_needed": lambda volume, density, box, limit: Fraction(
