@@ -51,13 +51,16 @@ def scope_of_size(tables, size) -> Scope:
     """Return a scope that uses the shipped assemblies in turn, each item a little different.
 
     Those that recover or use own material are left out: what one item recovers another one uses,
-    which the bare arithmetic does not follow.
+    which the bare arithmetic does not follow. So are those with a call-out by truck and day, which
+    the exact reference covers.
     """
     own = set(tables.catalogue.own_materials)
     assemblies = [
         one
         for one in sorted(tables.catalogue.assemblies.values(), key=lambda one: one.code)
-        if not one.recoveries and not own & {line.resource for line in one.lines}
+        if not one.recoveries
+        and not own & {line.resource for line in one.lines}
+        and not any(_is_called_out(line, tables) for line in one.lines)
     ]
     phases: dict[str, list[object]] = {}
     for number in range(size):
@@ -68,6 +71,10 @@ def scope_of_size(tables, size) -> Scope:
             {"code": str(number), "name": "W", "assembly": assembly.code, "inputs": inputs}
         )
     return scope_of(tables, phases)
+
+
+def _is_called_out(line, tables):
+    return line.minimum is not None and tables.rates.unit_of(line.resource).name == "hr"
 
 
 def as_freshly_read(scope: Scope) -> Scope:
