@@ -10,6 +10,7 @@ from functools import cache
 from http import HTTPStatus
 from importlib.resources import files
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from flask import Blueprint, Response, abort, redirect
@@ -69,10 +70,12 @@ open_routes = Blueprint("open", __name__)
 def serve_specification(specification: Specification) -> None:
     """Make the specification one of the open routes, written out once."""
     content: list[bytes] = []
+    writing = Lock()
 
     def openapi() -> Response:
-        if not content:
-            content.append(json_bytes(specification_json(specification)))
+        with writing:
+            if not content:
+                content.append(json_bytes(specification_json(specification)))
         return Response(content[0], content_type="application/json")
 
     specification._app.add_url_rule(SPECIFICATION_PATH, "open.openapi", openapi)

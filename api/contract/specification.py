@@ -77,6 +77,23 @@ class Specification(flask_smorest.Api):  # type: ignore[misc]
 
     ERROR_SCHEMA = ProblemSchema
 
+    def __init__(self, app: Flask) -> None:
+        self._undescribed: list[flask_smorest.Blueprint] = []
+        super().__init__(app)
+
+    def register_blueprint(self, blp: flask_smorest.Blueprint) -> None:
+        """Register the routes of a blueprint; they are described when somebody asks for that."""
+        self._app.extensions["flask-smorest"]["blp_name_to_api"][blp.name] = self
+        self._app.register_blueprint(blp)
+        self._undescribed.append(blp)
+
+    def describe(self) -> None:
+        """Describe the routes that are not yet described, which takes 2 MB."""
+        for blp in self._undescribed:
+            blp.register_views_in_doc(self, self._app, self.spec, name=blp.name, parameters=None)
+            self.spec.tag({"name": blp.name, "description": blp.description})
+        self._undescribed.clear()
+
     def _register_error_handlers(self) -> None:
         """Leave errors to `register_problems`."""
 
@@ -108,6 +125,7 @@ def make_specification(app: Flask) -> Specification:
 
 def specification_json(specification: Specification) -> dict[str, Any]:
     """Return the specification as plain dictionaries, ready to be read by people too."""
+    specification.describe()
     fields: dict[str, Any] = specification.spec.to_dict()
     for methods in fields["paths"].values():
         for operation in methods.values():

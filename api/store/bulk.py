@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
+from importlib import import_module
 from typing import Any
 
 from sqlalchemy import Connection, Table, insert
-from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.exc import DBAPIError
 
 from api.store.engine import SQLITE
@@ -73,7 +73,8 @@ def add_amounts(connection: Connection, table: Table, rows: Rows) -> None:
 
 @lru_cache  # written once, not for each entry
 def _adding(table: Table, dialect: str) -> Any:
-    statement: Any = sqlite.insert(table) if dialect == SQLITE else postgresql.insert(table)
+    add = import_module(f"sqlalchemy.dialects.{dialect}").insert  # the other takes 5 MB
+    statement: Any = add(table)
     key = [column.name for column in table.primary_key]
     amounts = [one.name for one in table.columns if one.name not in (*key, "account_id")]
     sums = {name: table.c[name] + statement.excluded[name] for name in amounts}

@@ -15,7 +15,6 @@ from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import BigInteger, CheckConstraint, Column, Dialect, String, Text, types
-from sqlalchemy.dialects.postgresql import TIMESTAMP
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
 from api.store.errors import ValueRefused
@@ -234,7 +233,7 @@ class UtcTime(_Kind):
     def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[Any]:
         """Return the database's time with zone, or text that sorts as time does."""
         if dialect.name == _POSTGRESQL:
-            return dialect.type_descriptor(TIMESTAMP(timezone=True))
+            return dialect.type_descriptor(types.TIMESTAMP(timezone=True))
         return dialect.type_descriptor(String(27))
 
     def process_bind_param(self, value: datetime | None, dialect: Dialect) -> Any:
