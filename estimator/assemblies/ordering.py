@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from estimator.assemblies.needs import LineNeed
 from estimator.cents import apportion_by_group
-from estimator.quantity.rounding import scaled_half_up, up_to_multiple
+from estimator.quantity.rounding import Values, scaled_half_up, up_to_multiple, whole_above
 
 Scaled = npt.NDArray[np.int64]
 
@@ -48,11 +48,12 @@ def order_of(need: LineNeed, decimals: int) -> Order:
     -----
     The need with waste is rounded once, half-up; the printed waste is its difference from the
     printed net need, so that the three printed figures add up. A need of nothing orders nothing,
-    whatever the minimum charge. Of who is hired by the hour, minimum and multiple are taken for
-    each one and each day.
+    whatever the minimum charge. What prints whole and is bought in multiples, or with a minimum,
+    is counted up: 0.26 of a post is one. Of who is hired by the hour, minimum and multiple are
+    taken for each one and each day.
     """
-    net = scaled_half_up(need.need, decimals)
-    total = scaled_half_up(need.with_waste, decimals)
+    net = _printed_need(need.need, need, decimals)
+    total = _printed_need(need.with_waste, need, decimals)
     ordered = total
     multiple = np.ones_like(total)
     if need.minimum is not None:
@@ -67,6 +68,14 @@ def order_of(need: LineNeed, decimals: int) -> Order:
         ordered = np.maximum(scaled_half_up(paid, decimals), total)
     ordered = np.where(total > 0, ordered, 0)
     return Order(net, total - net, ordered, multiple)
+
+
+def _printed_need(values: Values, need: LineNeed, decimals: int) -> Scaled:
+    """Return a need in its last printed decimal: half-up, but pieces to be bought up."""
+    has_least = need.multiple is not None or need.minimum is not None
+    if decimals == 0 and has_least:
+        return whole_above(values).astype(np.int64)
+    return scaled_half_up(values, decimals)
 
 
 def ordered_together(group: Scaled, needed: Scaled, multiple: Scaled) -> Scaled:

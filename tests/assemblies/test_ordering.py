@@ -30,7 +30,7 @@ def need(net, waste=0.0, multiple=None, minimum=None, ordered_per="item"):
 
 
 @pytest.mark.parametrize(
-    ("asked", "net", "waste", "ordered"),
+    ("needed", "net", "waste", "ordered"),
     [
         (need([23.456]), 2346, 0, 2346),
         (need([23.456], waste=0.05), 2346, 117, 2463),
@@ -49,8 +49,29 @@ def need(net, waste=0.0, multiple=None, minimum=None, ordered_per="item"):
         (need([10.2], multiple=1, ordered_per="phase"), 1020, 0, 1020),
     ],
 )
-def test_an_order_is_need_and_waste_raised_to_what_can_be_bought(asked, net, waste, ordered):
-    order = order_of(asked, 2)
+def test_an_order_is_need_and_waste_raised_to_what_can_be_bought(needed, net, waste, ordered):
+    order = order_of(needed, 2)
+    assert [order.net.tolist(), order.waste.tolist(), order.ordered.tolist()] == [
+        [net], [waste], [ordered],
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("needed", "net", "waste", "ordered"),
+    [
+        (need([0.26], multiple=1), 1, 0, 1),
+        (need([10.3], waste=0.1, multiple=1), 11, 1, 12),
+        (need([10.3], multiple=10), 11, 0, 20),
+        (need([8.4 / 2.8], multiple=1), 3, 0, 3),
+        (need([0.26], minimum=2), 1, 0, 2),
+        (need([0.26], multiple=1, ordered_per="phase"), 1, 0, 1),
+        (need([0.0], multiple=1), 0, 0, 0),
+        (need([10.3]), 10, 0, 10),
+    ],
+)
+def test_pieces_that_are_bought_whole_are_counted_up(needed, net, waste, ordered):
+    """10.3 posts and a tenth for waste are 11.33: eleven are needed, twelve are bought."""
+    order = order_of(needed, 0)
     assert [order.net.tolist(), order.waste.tolist(), order.ordered.tolist()] == [
         [net], [waste], [ordered],
     ]  # fmt: skip

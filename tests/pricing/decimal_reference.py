@@ -104,7 +104,7 @@ def _line(phase, code, number, part, scope, tables, on):  # type: ignore[no-unty
     need = base_need / row.unit.factor
     if need < 0 or waste < 0:
         raise NoQuantity(code)
-    net, total = _printed(need, decimals), _printed(need * (1 + waste), decimals)
+    net, total = (_needed(one, decimals, multiple, minimum) for one in (need, need * (1 + waste)))
     ordered, step = total, Decimal(1).scaleb(-decimals)
     if minimum is not None:
         ordered = max(ordered, _printed(minimum, decimals))
@@ -122,6 +122,12 @@ def _line(phase, code, number, part, scope, tables, on):  # type: ignore[no-unty
     return ReferenceLine(
         phase, code, number, resource, net, total - net, ordered, step, is_pooled, decimals, rate
     )
+
+
+def _needed(value, decimals, multiple, minimum):  # type: ignore[no-untyped-def]
+    """Return a need half-up, but up where whole pieces are bought by multiples or a minimum."""
+    is_counted_up = decimals == 0 and (multiple is not None or minimum is not None)
+    return Decimal(ceil(value)) if is_counted_up else _printed(value, decimals)
 
 
 def _paid_rate(row, shift):  # type: ignore[no-untyped-def]

@@ -12,7 +12,7 @@ from estimator.assemblies.tables import Tables, load_tables
 from estimator.errors import GeometryFaulty, ScopeFaulty
 from estimator.rates.folders import shipped_tables
 from estimator.scheduling.dated_estimate import price
-from tests.factories import MADE, SPRING, item, made_tables, scope_of
+from tests.factories import SPRING, item, made_tables, scope_of, with_rows
 from tests.pricing.decimal_reference import NoQuantity, reference_lines
 from tests.scopes import phases, tie_heavy_rates, with_rates
 
@@ -21,7 +21,12 @@ slow_is_fine = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
-    return made_tables(tmp_path_factory.mktemp("made"), MADE)
+    """The made tables, with something that is bought by whole pieces."""
+    by_the_piece = {
+        "assembly": "floor-cut", "line": "4", "resource": "permit",
+        "formula": "length / blade_life", "order_multiple": "1",
+    }  # fmt: skip
+    return made_tables(tmp_path_factory.mktemp("made"), with_rows("assembly_lines", by_the_piece))
 
 
 @pytest.fixture(scope="module")
