@@ -57,12 +57,20 @@ def base(
 
 
 def show_against_public(rates: Path | None, year: int, state: str | None) -> None:
-    """Print each labor rate of some tables beside what public wages come to."""
+    """Print labor, crews and machines of some tables beside what is public of them."""
+    from api.commands.beside_public import print_crews, print_machines
+    from api.commands.printing import page
+    from estimator.assemblies.public_production import crews_beside_public
     from estimator.opening import open_tables
     from estimator.rates.public.base_rates import base_rates
+    from estimator.rates.public.public_machines import USUAL_MONEY, machines_beside_public
     from estimator.rates.public.public_wages import public_folder
 
-    _show_made(base_rates(open_tables(rates).rates, public_folder(), year, state and state.upper()))
+    tables, folder = open_tables(rates), public_folder()
+    _show_made(base_rates(tables.rates, folder, year, state and state.upper()))
+    with page() as out:
+        print_crews(out, crews_beside_public(tables, folder))
+        print_machines(out, machines_beside_public(tables.rates, folder), USUAL_MONEY)
 
 
 def _show_made(made: Sequence[BaseRate]) -> None:

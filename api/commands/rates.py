@@ -46,7 +46,11 @@ def rates() -> None:
 @click.argument(
     "folder", required=False, type=click.Path(exists=True, file_okay=False, path_type=Path)
 )
-@click.option("--against-public", is_flag=True, help="Print labor beside public wages, too.")
+@click.option(
+    "--against-public",
+    is_flag=True,
+    help="Print labor, crews and machines beside public figures, too.",
+)
 @click.option("--year", type=int, help="Whose taxes hold, for public wages; this year if left out.")
 @state_option
 def check(
