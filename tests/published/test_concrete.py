@@ -3,6 +3,8 @@
 import pytest
 
 from estimator.quantity.takeoff.concrete import concrete_order_cy, footing_cf, slab_cf, wall_cf
+from estimator.quantity.takeoff.concrete_parts import stepped_footing_cf
+from estimator.quantity.takeoff.mortar import cell_grout_cf
 from estimator.quantity.takeoff.volumes import coverage_sf_per_cy
 from tests.published.source import published
 
@@ -89,3 +91,27 @@ def test_an_inch_of_topping_on_24_by_40_feet_is_80_cubic_feet():
 @pytest.mark.parametrize(("volume_cy", "ordered"), [(3.0, 3.0), (3.01, 3.5), (3.51, 4.0)])
 def test_ready_mix_is_ordered_up_to_the_half_yard(volume_cy, ordered):
     assert concrete_order_cy(volume_cy * 27) == ordered
+
+
+@published(
+    source="Surveyor's formula (shoelace): area of a polygon from its coordinates",
+    section="a footing with two steps, seen from the side",
+    status="derived",
+    note="9, 16 and 15 ft long, 1 ft deep, two rises of 2 ft with legs 1 ft thick: 44 sf by 2 ft",
+)
+def test_a_footing_with_two_steps_is_the_area_of_its_side_by_its_width():
+    side = [(0, 0), (9, 0), (9, 2), (25, 2), (25, 4), (40, 4), (40, 5), (24, 5), (24, 3), (8, 3),
+            (8, 1), (0, 1)]  # fmt: skip
+    twice = sum(x * b - a * y for (x, y), (a, b) in zip(side, side[1:] + side[:1], strict=True))
+    assert twice / 2 == 44
+    assert stepped_footing_cf(40, 24, 12, 2, 24, 12) == 44 * 2
+
+
+@published(
+    source="NIST Handbook 44, App. C, General Tables of Units of Measurement",
+    section="1,728 cubic inches to the cubic foot: cells filled with grout",
+    status="derived",
+    note="twelve cells of 30 sq in, eight feet high: 34,560 cubic inches; the cell is measured",
+)
+def test_twelve_cells_of_thirty_square_inches_take_twenty_feet_of_grout():
+    assert cell_grout_cf(12, 30, 8) == 12 * 30 * 8 * 12 / 1_728 == 20

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.rates.machines.bill import break_even_table
+from estimator.rates.machines.bill import RentalTerms, break_even_table, rental_bill
 from estimator.rates.machines.owned_equipment import (
     HourlyCost,
     OwnedMachine,
@@ -221,3 +221,20 @@ def test_a_single_shift_is_included_in_every_tier(days, hours):
     rates = RentalRates(Decimal(100), Decimal(300), Decimal(900), over_hour=Decimal(50))
     assert cheapest_rental(days, rates, hours).over_hour_charge == 0
     assert cheapest_rental(days, rates, hours + 1).over_hours == 1
+
+
+@published(
+    source="legalclarity.org, What to include in an equipment rental invoice (undated page)",
+    section="a skid steer for three weeks at 1,200 a week is 3,600 extended",
+    status="seen",
+    note="the waiver of 15 % and the hauling of 125 each way are ours",
+)
+def test_three_weeks_at_1200_are_3600_and_the_bill_adds_waiver_and_hauling():
+    rental = cheapest_rental(21, RentalRates(week=Decimal(1_200)))
+    assert rental.cost == Decimal("3600.00")
+    bare = rental_bill(rental, RentalTerms(Decimal(0), Decimal(0)), Decimal(0))
+    assert bare.total == Decimal("3600.00")
+    whole = rental_bill(
+        rental, RentalTerms(Decimal(125), Decimal(125), Decimal("0.15")), Decimal(0)
+    )
+    assert whole.total == Decimal("4390.00")

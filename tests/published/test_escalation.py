@@ -10,6 +10,7 @@ import pytest
 from estimator.rates.adjustment.escalation import (
     escalated_amount,
     factor_between,
+    factor_to_midpoint,
     midpoint,
     months_between,
     printed_factor,
@@ -175,3 +176,17 @@ def test_a_phase_from_march_to_august_is_escalated_to_the_end_of_may():
     middle = midpoint(date(2027, 3, 1), date(2027, 8, 31))
     assert middle == date(2027, 5, 31)
     assert months_between(date(2026, 11, 15), middle) == 6
+
+
+@published(
+    source="statsmodels, open data set macrodata (US consumer prices, 1959-2009)",
+    section="column cpi: 170.9 in 2000Q1, 214.469 in 2009Q2",
+    status="seen",
+    note="a phase from April 15 to June 15 has its middle in the second quarter; the quotient is "
+    "ours",
+)
+def test_a_phase_of_spring_2009_is_priced_at_the_index_of_its_middle():
+    factor = factor_to_midpoint(
+        consumer_prices(), date(2000, 2, 15), date(2009, 4, 15), date(2009, 6, 15)
+    )
+    assert escalated_amount(Decimal(100_000), factor) == Decimal("125493.86")

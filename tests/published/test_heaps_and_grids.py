@@ -7,7 +7,11 @@ from estimator.quantity.takeoff.deductions import net_volume_cf
 from estimator.quantity.takeoff.grids import borrow_pit_cf
 from estimator.quantity.takeoff.heaps_and_pits import pit_cf, ridge_at_repose_cf
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth
-from estimator.quantity.takeoff.volumes import average_end_area_cf, end_areas_with_pyramids_cf
+from estimator.quantity.takeoff.volumes import (
+    average_end_area_cf,
+    end_areas_with_pyramids_cf,
+    four_corner_cf,
+)
 from tests.published.source import published
 
 
@@ -38,6 +42,7 @@ def test_a_windrow_is_the_integral_of_its_height():
 def test_raising_a_lot_to_ninety_feet_takes_199_yards():
     fill = [[90 - 87.6, 90 - 87.6], [90 - 87.6, 90 - 88.6]]
     assert borrow_pit_cf(fill, 50.0, 50.0) / 27 == pytest.approx(199.07, abs=0.005)
+    assert four_corner_cf(2_500.0, np.ravel(fill)) / 27 == pytest.approx(199.07, abs=0.005)
 
 
 @published(

@@ -6,8 +6,18 @@ import pytest
 
 from estimator.production.labor_time import crew_days, man_days, man_hours, whole_workdays
 from estimator.production.learning import total_hours_by_average, unit_hours
-from estimator.production.productive_time import delay_factor, production_efficiency
-from estimator.rates.labor.labor_burden import PayrollInsurance, WageTerms, burdened_pay
+from estimator.production.productive_time import (
+    PaidTime,
+    cost_per_productive_hour,
+    delay_factor,
+    production_efficiency,
+)
+from estimator.rates.labor.labor_burden import (
+    PayrollInsurance,
+    WageTerms,
+    burdened_hour,
+    burdened_pay,
+)
 from estimator.rates.labor.payroll_taxes import (
     MEDICARE,
     federal_unemployment,
@@ -205,3 +215,32 @@ def test_the_twentieth_unit_of_a_90_percent_curve_takes_0_634_of_the_first():
 @pytest.mark.parametrize(("units", "total"), [(1, 1.0), (2, 1.6), (4, 2.56)])
 def test_the_average_of_an_80_percent_curve_falls_by_a_fifth_with_each_doubling(units, total):
     assert total_hours_by_average(1.0, units, 0.80) == pytest.approx(total, rel=1e-12)
+
+
+@published(
+    source="BLS Employer Costs for Employee Compensation, June 2022",
+    section="Table 4, private construction: wages 30.39, leave and supplements 3.58, plans 5.55, "
+    "legally required 4.03",
+    status="second-hand",
+    note="prints 43.56 in all, its parts add up to 43.55; the legally required part stands here as "
+    "11.8634 per 100 of pay in cash",
+)
+def test_an_hour_of_construction_costs_43_55_for_a_wage_of_30_39():
+    required = PayrollInsurance("legally required", Decimal("11.8634"))
+    terms = WageTerms(Decimal("30.39"), Decimal("3.58"), Decimal("5.55"))
+    hour = burdened_hour(burdened_pay(terms, (), (required,), Decimal(2080)))
+    assert (hour.wage, hour.fringe) == (Decimal("30.39"), Decimal("9.13"))
+    assert hour.total.quantize(Decimal("0.01")) == Decimal("43.55")
+
+
+@published(
+    source=NAVEDTRA_14045,
+    section="ch. 2, productive part of a ten-hour day: less 1 h meal, 1 h travel, 0.5 h breaks",
+    status="seen",
+    note="7.5 hours, 0.9375 man-days; 20 dollars a paid hour are ours",
+)
+def test_ten_paid_hours_of_which_seven_and_a_half_work_cost_a_third_more():
+    day = PaidTime(Decimal(10), Decimal(0), Decimal(150), Decimal(10))
+    assert day.productive_hours == Decimal("7.5")
+    assert day.productive_hours / 8 == Decimal("0.9375")
+    assert cost_per_productive_hour(Decimal(200), day) == Decimal("26.6667")
