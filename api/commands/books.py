@@ -179,6 +179,27 @@ def list_() -> None:
             click.echo(f"{project.created_at:%Y-%m-%d}  {project.name}")
 
 
+@books.command("quantities")
+@click.option("--project", help="Name of the project, if several are open.")
+@click.option("--as-of", type=Day(), metavar="DATE", help="Happened by; today if left out.")
+@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+def quantities(project: str | None, as_of: datetime | None, *, as_json: bool) -> None:
+    """Show the crew what is in place, what is expected and the hours, without a dollar."""
+    from api.commands.quantities_shown import show_quantities
+    from api.ledger.opened_books import project_named
+    from api.ledger.reports import quantities_of
+    from estimator.pricing.indented_json import indented_json
+
+    with own_books() as (store, caller, now), store.reading(caller) as session:
+        named = project_named(session, project)
+        day = as_of.date() if as_of else now.date()
+        name, fields = named.name, quantities_of(session, named.id, day, now)
+    if as_json:
+        click.echo(indented_json(fields), nl=False)
+    else:
+        show_quantities(name, fields)
+
+
 @books.command("daysheet")
 @click.argument("day", type=Day(), metavar="DATE")
 @click.option("--project", help="Name of the project, if several are open.")

@@ -14,7 +14,6 @@ from api.commands.options import CHARTS, WORKBOOKS, force_option, output_option
 from api.commands.own_books import own_books
 
 if TYPE_CHECKING:
-    from api.projects.rows import Project
     from api.store.sessions import AccountSession
 
 DAY = click.DateTime(["%Y-%m-%d"])
@@ -53,7 +52,8 @@ def track(
     """Show budget, spent, in place, earned, forecast, and what needs attention."""
     from api.ledger.opened_books import project_named
     from api.ledger.outlooks import outlook_of
-    from api.ledger.reports import months_of, track_of, tracking_workbook
+    from api.ledger.reports import months_of, point_chart_of, track_of, tracking_workbook
+    from estimator.charts.drawing import form_of
     from estimator.tracking.job_outlook import with_outlook
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
@@ -69,7 +69,8 @@ def track(
         if rows is not None:
             contents[rows] = _rows(session, named.id, end, entered, rows.suffix.lower())
         if points is not None:
-            contents[points] = _points(session, named, end, entered, points)
+            form = form_of(points)
+            contents[points] = point_chart_of(session, named.id, end, entered, form)
         moved = months_of(session, named.id, end, entered) if months else ()
     _write(contents, force=force)
     if months:
@@ -105,22 +106,6 @@ def _rows(
     if suffix == ".csv":
         return money_lines_csv(listed).encode()
     return indented_json({"rows": [money_line_fields(one) for one in listed]}).encode()
-
-
-def _points(
-    session: AccountSession, project: Project, end: date, entered: datetime, path: Path
-) -> bytes:
-    """Return the chart of the measured points."""
-    from api.ledger.reports import points_of
-    from estimator.charts.drawing import form_of
-    from estimator.charts.point_chart import point_chart
-    from estimator.errors import LedgerFaulty, fault
-
-    courses = points_of(session, project.id, end, entered)
-    if not courses:
-        what = f"no point is measured by {end}"
-        raise fault(LedgerFaulty, what, "'groundsill log point' sets one with its limits")
-    return point_chart(courses, project.name, end, form_of(path))
 
 
 def _write(contents: dict[Path, bytes], *, force: bool) -> None:

@@ -23,9 +23,10 @@ from api.contract.places import ROOT, faults_at
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.ledger.entry_fields import Happened
+from api.ledger.entry_fields import Happened, Name
 from api.ledger.entry_json import entry_json
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_SITE_KINDS, EntryKind
+from api.ledger.money_shapes import NewChange
 from api.ledger.payroll_shapes import EXAMPLE_WEEK, Week, WeekAnswer
 from api.ledger.rows import BookEntry
 from api.projects.project_routes import ONE as PROJECT
@@ -38,6 +39,7 @@ AT = f"{PROJECT}/books"
 ENTRIES = f"{AT}/entries"
 ONE = f"{ENTRIES}/<uuid:entry_id>"
 EXAMPLE_REVERSAL: dict[str, Any] = {"happened": "2026-02-18"}
+EXAMPLE_ALTERNATE: dict[str, Any] = {"happened": "2026-03-02", "alternate": "A1"}
 
 books = Blueprint("books", __name__, description="The books: only added to, never changed.")
 
@@ -55,6 +57,14 @@ class Reversal:
     """When an entry is taken back."""
 
     happened: Happened
+
+
+@dataclass(frozen=True, kw_only=True)
+class Alternate:
+    """An alternate of the accepted estimate, and when it is taken."""
+
+    happened: Happened
+    alternate: Annotated[Name, "Its code in the scope, such as A1."]
 
 
 class EntryAnswer(Answer):
@@ -137,6 +147,32 @@ def post_week(body: Week, project_id: UUID) -> Response:
         return creation(_where(entries[0]), week)
 
     return create_row(services(), current_caller(), create)
+
+
+@books.post(f"{AT}/alternates")
+@books.takes(Alternate, example=EXAMPLE_ALTERNATE)
+@books.answers(EntryAnswer, 201)
+@books.creates
+def take_alternate(body: Alternate, project_id: UUID) -> Response:
+    """Take an alternate of the accepted estimate: a change of its codes, markups with them."""
+    parts, changes = services(), list[NewChange]()
+
+    def prepare() -> None:
+        from api.ledger.taken_alternates import alternate_change
+
+        with parts.store.reading(current_caller()) as session, faults_at(ROOT, ["alternate"]):
+            session.existing(Project, project_id)
+            changes[:] = [
+                alternate_change(session, project_id, body.alternate, body.happened, parts.now)
+            ]
+
+    def create(work: WritingSession) -> StoredAnswer:
+        from api.ledger.entries import post
+
+        with faults_at(ROOT, ["happened", "alternate"]):
+            return _created(work, post(work, project_id, ENTRY_KINDS["changes"], changes[0]))
+
+    return create_row(parts, current_caller(), create, prepare)
 
 
 @books.get(ENTRIES)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 from uuid import UUID
 
 import marshmallow as ma
@@ -14,7 +14,7 @@ from api.access.sign_in import current_caller
 from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
-from api.contract.fields import Day, MomentInQuery
+from api.contract.fields import Choice, Day, MomentInQuery
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.documents.document_shapes import DocumentAnswer
@@ -23,6 +23,7 @@ from api.ledger.entry_routes import AT
 from api.projects.rows import Project
 
 _TEXT = "text/plain; charset=utf-8"
+_ANY_FILE = "application/octet-stream"  # a drawing is kept as a file, and opened in no page of ours
 
 tracking = Blueprint("tracking", __name__, description="Where the job stands, and its forecast.")
 
@@ -58,6 +59,19 @@ class DaySheetQuery:
     """Of which day."""
 
     day: Annotated[date | None, Day(), "May lie ahead; today if left out."] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PointChartQuery(RecordQuery):
+    """Of which record, and as what file."""
+
+    form: Annotated[str, Choice("svg", "png")] = "svg"
+
+
+class PointsAnswer(Answer):
+    """Measured points with their limits and readings; a sentence where a limit is near or past."""
+
+    points = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 class QuantitiesAnswer(Answer):
@@ -200,6 +214,37 @@ def show_quantities(query: RecordQuery, project_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         as_of, known_on = query.as_of or now.date(), query.known_on or now
         return json_answer(quantities_of(session, project_id, as_of, known_on))
+
+
+@tracking.get(f"{AT}/points")
+@tracking.asks(RecordQuery)
+@tracking.answers(PointsAnswer)
+def show_points(query: RecordQuery, project_id: UUID) -> Response:
+    """Show the measured points: limits, the last reading of each day, what is near a limit."""
+    from api.ledger.reports import points_of
+    from estimator.tracking.measured_points import points_fields
+
+    now = services().now
+    with services().store.reading(current_caller()) as session:
+        as_of, known_on = query.as_of or now.date(), query.known_on or now
+        return json_answer(points_fields(points_of(session, project_id, as_of, known_on)))
+
+
+@tracking.get(f"{AT}/points/chart")
+@tracking.asks(PointChartQuery)
+@tracking.answers({"type": "string", "format": "binary"}, content_type=_ANY_FILE)
+def download_point_chart(query: PointChartQuery, project_id: UUID) -> Response:
+    """Download the measured points as a chart: readings by day beside their limits."""
+    from api.ledger.reports import point_chart_of
+
+    now = services().now
+    with services().store.reading(current_caller()) as session:
+        as_of, known_on = query.as_of or now.date(), query.known_on or now
+        name = session.existing(Project, project_id).name
+        form: Literal["svg", "png"] = "png" if query.form == "png" else "svg"
+        content = point_chart_of(session, project_id, as_of, known_on, form)
+    headers = {"Content-Disposition": attachment(f"{name} points", f".{query.form}")}
+    return Response(content, content_type=_ANY_FILE, headers=headers)
 
 
 @tracking.get(f"{AT}/day-sheet")

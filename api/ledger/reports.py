@@ -14,9 +14,11 @@ from api.ledger.known_books import books_of, books_to_report
 from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
+from estimator.errors import LedgerFaulty, fault
 from estimator.tracking.books import KnownBooks, Track, track, track_known
 
 if TYPE_CHECKING:
+    from estimator.charts.drawing import Form
     from estimator.tracking.measured_points import PointCourse
     from estimator.tracking.money_lines import MoneyLine
     from estimator.tracking.monthly_movements import MonthMovement
@@ -107,6 +109,25 @@ def points_of(
     session.existing(Project, project_id)
     known = books_of(session, project_id).known(as_of, known_on)
     return point_courses(known.points, known.readings)
+
+
+def point_chart_of(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime, form: Form
+) -> bytes:
+    """Return the chart of the measured points, up to a day, known on a time.
+
+    Raises
+    ------
+    LedgerFaulty
+        If no point is set by then.
+    """
+    from estimator.charts.point_chart import point_chart
+
+    courses = points_of(session, project_id, as_of, known_on)
+    if not courses:
+        what = f"no point is measured by {as_of}"
+        raise fault(LedgerFaulty, what, "'groundsill log point' sets one with its limits")
+    return point_chart(courses, session.existing(Project, project_id).name, as_of, form)
 
 
 def tracking_workbook(

@@ -184,6 +184,7 @@ from .measured_points import (
     MeasuredPoint as MeasuredPoint,
     point_courses as point_courses,
     PointCourse as PointCourse,
+    points_fields as points_fields,
     Reading as Reading,
 )
 from .money_lines import (
@@ -245,6 +246,7 @@ from .progress import (
     Progress as Progress,
 )
 from .quantities import (
+    measures_of as measures_of,
     quantities_fields as quantities_fields,
     quantities_in_place as quantities_in_place,
     QuantityInPlace as QuantityInPlace,

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import ROUND_FLOOR, Decimal
+from typing import Any
 
 _NEAR_DAYS = 14
 
@@ -142,6 +143,33 @@ def limit_sentence(
                 f"{limit} {point.unit}; stop the work there and call the engineer"
             )
     return _near(point, ordered, near_days)
+
+
+def points_fields(courses: Iterable[PointCourse]) -> dict[str, Any]:
+    """Return measured points as plain JSON.
+
+    Parameters
+    ----------
+    courses : iterable of PointCourse
+        See `point_courses`.
+    """
+    return {"points": [_fields(one) for one in courses]}
+
+
+def _fields(course: PointCourse) -> dict[str, Any]:
+    point = course.point
+    return {
+        "name": point.name,
+        "unit": point.unit,
+        "least": None if point.least is None else f"{point.least:f}",
+        "most": None if point.most is None else f"{point.most:f}",
+        "note": point.note,
+        "readings": [
+            {"happened": one.happened.isoformat(), "value": f"{one.value:f}"}
+            for one in course.readings
+        ],
+        "sentence": course.sentence,
+    }
 
 
 def _key(name: str) -> str:

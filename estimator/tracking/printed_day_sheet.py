@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from estimator.tracking.books import Books, Track
 from estimator.tracking.budget import Budget
 from estimator.tracking.planned_dates import with_planned_dates
+from estimator.tracking.quantities import measures_of
 from estimator.tracking.status import CodeStatus
 
 if TYPE_CHECKING:
@@ -139,15 +140,16 @@ def _items(codes: Sequence[CodeStatus]) -> Iterator[str]:
     yield "-" * _WIDTH
     for one in codes:
         first, *others = wrap(f"{one.code} {one.name}", _NAME)
-        in_place, expected = _measure(one, one.quantity), _measure(one, one.expected)
+        quantity, whole, unit = measures_of(one)
+        in_place, expected = _measure(quantity, unit), _measure(whole, unit)
         blank = "_" * (_WIDTH - _NAME - _PLACE - _EXPECTED - 2)
         yield f"{first:<{_NAME}}{in_place:>{_PLACE}}{expected:>{_EXPECTED}}  {blank}"
         yield from others
     yield ""
 
 
-def _measure(code: CodeStatus, quantity: Decimal) -> str:
-    return f"{quantity:f} {code.unit}".rstrip()
+def _measure(quantity: Decimal, unit: str) -> str:
+    return f"{quantity:f} {unit}".rstrip()
 
 
 def _cautions(notes: Sequence[CautionNote]) -> Iterator[str]:

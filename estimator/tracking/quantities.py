@@ -11,6 +11,9 @@ from estimator.money import exact_arithmetic, rounded
 from estimator.tracking.books import Books, Track
 from estimator.tracking.status import NOT_MEASURED, CodeStatus
 
+PERCENT = "%"
+_MONEY = "$"
+
 
 @dataclass(frozen=True)
 class QuantityInPlace:
@@ -44,6 +47,20 @@ def quantities_in_place(books: Books, track: Track) -> tuple[QuantityInPlace, ..
     return tuple(QuantityInPlace(one, hours[one.code]) for one in track.status.codes if one.phase)
 
 
+def measures_of(code: CodeStatus) -> tuple[Decimal, Decimal, str]:
+    """Return what is in place of a code, what is expected, and their unit, without a dollar.
+
+    Parameters
+    ----------
+    code : CodeStatus
+        Where it stands. One that is measured by a sum of money, such as an allowance, is shown in
+        percent.
+    """
+    if code.unit == _MONEY:
+        return rounded(code.percent, 1), Decimal(100), PERCENT
+    return code.quantity, code.expected, code.unit
+
+
 @exact_arithmetic
 def quantities_fields(items: tuple[QuantityInPlace, ...], track: Track) -> dict[str, Any]:
     """Return what is in place as JSON, and the hours lost by reason.
@@ -65,14 +82,15 @@ def quantities_fields(items: tuple[QuantityInPlace, ...], track: Track) -> dict[
 
 def _item(item: QuantityInPlace) -> dict[str, Any]:
     code = item.code
+    quantity, expected, unit = measures_of(code)
     return {
         "code": code.code,
         "name": code.name,
         "phase": code.phase,
-        "unit": code.unit,
+        "unit": unit,
         "is_measured": code.how_earned != NOT_MEASURED,
-        "in_place": f"{code.quantity:f}",
-        "expected": f"{code.expected:f}",
+        "in_place": f"{quantity:f}",
+        "expected": f"{expected:f}",
         "percent": str(rounded(code.percent, 1)),
         "hours": f"{item.hours:f}",
     }

@@ -46,6 +46,12 @@ ROUND = (
         name: Old slab out
         assembly: slab-break-out
         inputs: {area: 480 sf, thickness: 5 in}
+      - code: "020"
+        name: Saw-cut joints kept clean
+        alternate: A1
+        lump_sum: {amount: "$400", kind: fee, source: invented}
+alternates:
+  - {code: A1, name: Joints sawn in squares}
 """
 )
 

@@ -241,3 +241,7 @@ def test_a_day_sheet_is_printed_without_a_dollar_and_typed_in_later(books):
     ran_well("log", "day", "--happened", "2026-03-13", "--lost", "1.5:rain")
     assert "Hours lost, in no figure above: 7.5 hr rain" in ran_well("track")
     assert json.loads(ran_well("track", "--json"))["lost_hours"] == {"rain": "7.5"}
+    shown = ran_well("books", "quantities")
+    assert "30.020  Stone fill, west pit" in shown
+    assert "$" not in shown
+    assert "Hours lost: 7.5 hr rain" in shown

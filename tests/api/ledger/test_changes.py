@@ -7,7 +7,10 @@ import json
 import pytest
 
 from estimator.opening import SAMPLE_SCOPE
+from tests.api.estimates.made import keep_project, path_of, priced
 from tests.api.ledger.made import STONE, open_books, posted
+from tests.api.service import new_key
+from tests.api.world import ROUND
 from tests.commands.running import groundsill
 
 PART = STONE | {"amount": "432.00"}
@@ -88,3 +91,20 @@ def test_an_alternate_is_taken_by_one_command_and_once(tmp_path, monkeypatch):
     assert job["changes"] == "24520.63"
     assert "'alternate A2' is approved, by row 1" in groundsill("books", "alternate", "A2").err
     assert "has no alternate 'A9'" in groundsill("books", "alternate", "A9").err
+
+
+def test_an_alternate_is_taken_over_http_and_once(service):
+    """$400.00, 6 % overhead $24.00, 1.2 % insurance $5.09, 12 % contingency on $424.00 $50.88."""
+    project = keep_project(service, ROUND.encode())
+    estimate = path_of(priced(service, project))
+    assert service.post(f"{estimate}/acceptance", headers=new_key()).status_code == 201
+    books = f"{project}/books"
+    taken = posted(service, books, "alternates", alternate="A1")
+    assert (taken.status_code, taken.json["amount"]) == (201, "479.97")
+    assert "50.020" in [one["code"] for one in taken.json["row"]["parts"]]
+    for code, what in (("A1", "is approved, by row 1"), ("A9", "has no alternate 'A9'")):
+        refused = posted(service, books, "alternates", alternate=code)
+        (fault,) = refused.json["errors"]
+        assert what in fault["what"]
+        assert refused.status_code == 422
+    assert fault["pointer"] == "#/alternate"

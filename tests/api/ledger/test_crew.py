@@ -115,6 +115,20 @@ def test_the_quantities_have_what_is_in_place_and_the_hours_on_it(service, books
     assert json.loads(json.dumps(told))["lost_hours"] == {}
 
 
+def test_measured_points_are_read_and_drawn(service, books):
+    assert service.get(f"{books}/points/chart").status_code == 422
+    assert posted(service, books, "points", **EXAMPLE_POINT).status_code == 201
+    by_crew(service, books, "readings", **EXAMPLE_READING)
+    (point,) = service.get(f"{books}/points", role="crew").json["points"]
+    assert (point["name"], point["readings"][0]["value"]) == (
+        EXAMPLE_POINT["name"],
+        EXAMPLE_READING["value"],
+    )
+    chart = service.get(f"{books}/points/chart", role="crew")
+    assert EXAMPLE_POINT["name"] in chart.text
+    assert chart.headers["Content-Disposition"].startswith("attachment")
+
+
 def test_what_is_not_shared_is_not_there_for_a_crew(service, books):
     other = open_project(service, name="Shed")
     assert service.get(f"{AT}/{other['id']}", role="crew").status_code == 404
