@@ -18,6 +18,7 @@ from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import LedgerFaulty, fault
+from estimator.tracking.change_states import APPROVED
 from estimator.tracking.entry_checks import check_day
 from estimator.tracking.ledger_rows import Cost, Payment
 from estimator.tracking.posting import reversal_of
@@ -99,9 +100,12 @@ def give_way(work: WritingSession, project_id: UUID, number: int) -> None:
     Raises
     ------
     LedgerFaulty
-        If something is paid on it.
+        If something is paid on it, or it is an order or an approved change, which add up.
     """
     entry = _numbered(work, project_id, number)
+    if entry.kind == "commitments" or entry.fields.get("state") == APPROVED:
+        what = f"row {number} stands, and another one would be added to it"
+        raise fault(LedgerFaulty, what, "post what is more or less as an entry of its own")
     if entry.kind not in _TAKEN_BACK:
         return
     related = related_rows(work, project_id, [number])

@@ -13,6 +13,7 @@ from api.ledger.desk import Desk, LibraryRow, party_key
 from api.ledger.kept_sums import keep_movements, moved_by
 from api.ledger.rows import BookEntry
 from api.store.sessions import WritingSession
+from estimator.tracking.budget import Change
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.ledger_movements import Movement
 from estimator.tracking.ledger_rows import Cost
@@ -78,6 +79,8 @@ class ImportDesk(Desk):
         moved = moved_by(row, self.related)
         if isinstance(row, Cost) and (known := self.costs.get(party_key(row.vendor))) is not None:
             known[abs(row.cents)].append(row)
+        if isinstance(row, Change):
+            self.__dict__.pop("budget", None)  # it may have a code more now
         self.waiting.append(entry)
         self.moved.extend(moved)
         if len(self.waiting) >= _AT_ONCE:

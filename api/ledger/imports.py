@@ -184,5 +184,6 @@ def _standing_rows(session: AccountSession, project_id: UUID, kinds: Iterable[st
 def _note(faults: Faults, typed: TypedEntry, of_entry: Iterable[Any]) -> None:
     """Note the faults of an entry where its fields stand: sheet, row and column."""
     for one in of_entry:
-        name = one.where.removeprefix("#/").partition("/")[0]
-        faults.add(typed.cells.get(name, typed.where), one.what, one.remedy)
+        place = one.where.removeprefix("#/")
+        own = typed.cells.get(place.partition("/")[0], typed.where)
+        faults.add(typed.cells.get(place, own), one.what, one.remedy)

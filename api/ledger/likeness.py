@@ -9,6 +9,7 @@ from typing import Any
 
 from api.ledger.desk import party_key
 from estimator.money import cents_money, to_cents
+from estimator.tracking.budget import MARKUP_KIND
 
 Key = tuple[Any, ...]
 Said = dict[str, Any]
@@ -89,6 +90,44 @@ def _cost(one: Any, net_cents: int, tax: int, splits: list[tuple[str, str, int]]
     }  # fmt: skip
 
 
+def _change_key(one: Any) -> Key:
+    if one.number:
+        return (one.number.casefold(), one.state)
+    return ("", one.happened, " ".join(one.reason.split()).casefold())
+
+
+def _change_sent(one: Any) -> Said:
+    parts = [(part, part.kind, to_cents(part.amount)) for part in one.parts]
+    return _change(one, parts)
+
+
+def _change_row(row: Any) -> Said:
+    listed = [
+        (part, "" if kind == MARKUP_KIND else kind, cents)
+        for part in row.parts
+        for kind, cents in part.cents_by_kind.items() or [("", 0)]
+    ]
+    return _change(row, listed)
+
+
+def _change(one: Any, parts: list[tuple[Any, str, int]]) -> Said:
+    words = [
+        " ".join(filter(None, (
+            part.code, kind, cents_money(cents),
+            f"{part.quantity.normalize():f} more" if part.quantity else "",
+            f"{part.days} days" if part.days else "",
+        )))
+        for part, kind, cents in parts
+    ]  # fmt: skip
+    return {"reason": one.reason, "parts": tuple(sorted(words))}
+
+
+def _day(one: Any) -> Said:
+    lost = tuple(f"{part.hours.normalize():f} hr {part.reason}" for part in one.lost)
+    names = ("weather", "temperature_f", "visitors", "found", "incidents")
+    return _named(*names)(one) | {"people": tuple(one.people), "lost": lost}
+
+
 def _named(*names: str) -> Callable[[Any], Said]:
     return lambda one: {name.replace("_", " "): getattr(one, name) for name in names}
 
@@ -145,4 +184,27 @@ LIKENESS = {
         lambda one: _named("in_place", "expected", "reason")(one) | {"percent": one.percent},
         lambda row: _named("in_place", "expected", "reason")(row) | {"percent": row.is_percent},
     ),
+    "commitments": Likeness(
+        *_both(
+            lambda one: (
+                one.number.casefold(),
+                party_key(one.vendor),
+                one.happened,
+                one.code,
+                one.kind,
+            )
+        ),
+        *_with_amount(),
+    ),
+    "changes": Likeness(_change_key, _change_key, _change_sent, _change_row),
+    "holds": Likeness(
+        *_both(lambda one: (one.code, one.name)),
+        *_both(_named("needs", "decides", "allowed")),
+    ),
+    "results": Likeness(
+        *_both(lambda one: (one.code, one.name, one.happened)),
+        lambda one: {"passed": one.passed, "note": one.note},
+        lambda row: {"passed": row.is_passed, "note": row.note},
+    ),
+    "days": Likeness(*_both(lambda one: (one.happened,)), *_both(_day)),
 }

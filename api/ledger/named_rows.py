@@ -111,8 +111,20 @@ def _call_off(desk: Desk, body: Body) -> Body:
     return body | {"rent": begun[-1]}
 
 
+def _change(desk: Desk, body: Body) -> Body:
+    """Refuse a part without a kind: on a sheet it would be spread, and not be known again."""
+    faults = Faults()
+    for place, part in enumerate(body.get("parts", [])):
+        known = desk.budget.get(part.get("code", ""))
+        if not part.get("kind") and (known is None or known.phase):
+            faults.add(f"#/parts/{place}/kind", "names no kind of cost", "write a row for each")
+    faults.raise_if_any(LedgerFaulty)
+    return body
+
+
 _NAMING: Mapping[str, Callable[[Desk, Body], Body]] = {
     "costs": _cost,
     "payments": _payment,
     "called_off": _call_off,
+    "changes": _change,
 }

@@ -68,7 +68,7 @@ class HoldResult:
 
 
 def open_holds(holds: Iterable[HoldPoint], results: Iterable[HoldResult]) -> list[HoldPoint]:
-    """Return the hold points that are not passed, in their order.
+    """Return the hold points that are not passed, in their order; set again, as set last.
 
     Parameters
     ----------
@@ -80,7 +80,8 @@ def open_holds(holds: Iterable[HoldPoint], results: Iterable[HoldResult]) -> lis
     passed: dict[tuple[str, str], bool] = {}
     for one in sorted(results, key=lambda result: (result.happened, result.row)):
         passed[one.code, one.name] = one.is_passed
-    return [hold for hold in holds if not passed.get((hold.code, hold.name))]
+    last_set = {(one.code, one.name): one for one in holds}
+    return [hold for place, hold in last_set.items() if not passed.get(place)]
 
 
 def holding(holds: Iterable[HoldPoint], code: str, in_place: Decimal) -> list[HoldPoint]:

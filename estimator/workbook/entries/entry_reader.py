@@ -14,19 +14,22 @@ from typing import Any
 from estimator.errors import Faults, LedgerFaulty
 from estimator.workbook.entries.entry_layouts import (
     ENTRY_SHEETS,
+    NO,
     SEVERAL,
     WHOLE,
     YES,
     YES_NO,
     EntryColumn,
     EntrySheet,
+    Joins,
 )
 from estimator.workbook.reading.headed_rows import HeadedRow, headed_rows
 from estimator.workbook.reading.limits import USUAL_LIMITS, ReadingLimits
 from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
 
 _COSTS = "costs"
-_OF_A_SPLIT, _ADDED_UP = ("code", "kind"), ("net", "tax")
+_ADDED_UP = ("net", "tax")
+_JOINS = {one.kind: one.joins for one in ENTRY_SHEETS}
 _DIGITS = 10
 _CLOCK = re.compile("([0-9]{1,2}):([0-9]{2})(?::00)?")
 
@@ -84,7 +87,8 @@ def read_entries(content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS
     Notes
     -----
     Rows of costs with the same day, vendor and document are one bill, split over their codes: net
-    and tax are those of the whole bill, the sums of its rows.
+    and tax are those of the whole bill, the sums of its rows. Rows of changes with the same day,
+    number, reason and state are one change; rows of a day are one day sheet.
     """
     faults, notes = Faults(), list[str]()
     layouts = {one.title.lower(): one for one in ENTRY_SHEETS}
@@ -102,7 +106,7 @@ def read_entries(content: bytes, name: str, limits: ReadingLimits = USUAL_LIMITS
         for entry in _entries(layouts[sheet.name.strip().lower()], sheet, faults, notes)
     ]
     turns = {one.kind: one.turn for one in ENTRY_SHEETS}
-    in_turn = sorted(_bills(entries, faults), key=lambda one: turns[one.kind])
+    in_turn = sorted(_joined(entries, faults), key=lambda one: turns[one.kind])
     faults.raise_if_any(LedgerFaulty)
     return TypedEntries(tuple(in_turn), tuple(notes))
 
@@ -112,10 +116,13 @@ def _entries(
 ) -> Iterable[TypedEntry]:
     for row in headed_rows(sheet, layout.layout, faults, notes):
         if row.fields:
-            yield _entry(layout, row)
+            yield _entry(layout, row, faults)
 
 
-def _entry(layout: EntrySheet, row: HeadedRow) -> TypedEntry:
+def _entry(layout: EntrySheet, row: HeadedRow, faults: Faults) -> TypedEntry:
+    for heading, cell in row.fields.items():
+        if layout.column(heading).offers == YES_NO and cell.text.strip().lower() not in (YES, NO):
+            faults.add(cell.where, "is neither yes nor no", "write one of them")
     named = {heading: _field(heading) for heading in row.fields}
     body = {
         named[heading]: _value(cell, layout.column(heading)) for heading, cell in row.fields.items()
@@ -130,56 +137,71 @@ def _field(heading: str) -> str:
 
 def _value(cell: Cell, column: EntryColumn) -> Any:
     text = cell.text.strip()
-    if column.offers == YES_NO and text.lower() in (YES, "no"):
+    if column.offers == YES_NO:
         return text.lower() == YES
     if column.reads == SEVERAL:
         return [one.strip() for one in text.split(",") if one.strip()]
-    if column.reads == WHOLE and text.isdecimal() and len(text) < _DIGITS:
+    if column.reads == WHOLE and text.removeprefix("-").isdecimal() and len(text) < _DIGITS:
         return int(text)
     # a cell of a time of day shows its seconds; by hand one writes 7:02
     clock = _CLOCK.fullmatch(text)
     return f"{clock[1]:0>2}:{clock[2]}" if clock else text
 
 
-def _bills(entries: Iterable[TypedEntry], faults: Faults) -> Iterable[TypedEntry]:
-    """Yield the entries with the rows of one bill put together."""
-    bills: dict[tuple[Any, ...], list[TypedEntry]] = {}
+def _joined(entries: Iterable[TypedEntry], faults: Faults) -> Iterable[TypedEntry]:
+    """Yield the entries with the rows put together that are one."""
+    together: dict[tuple[Any, ...], list[TypedEntry]] = {}
     for one in entries:
-        document = one.body.get("document")
-        key = (one.body.get("happened"), one.body.get("vendor"), document, one.kind)
-        bills.setdefault(key if one.kind == _COSTS and document else (one.where,), []).append(one)
-    for rows in bills.values():
-        yield _bill(rows, faults) if rows[0].kind == _COSTS else rows[0]
+        joins = _JOINS[one.kind]
+        key: tuple[Any, ...] = (one.where,)
+        if joins is not None and (not joins.needs or joins.needs in one.body):
+            key = (one.kind, *(one.body.get(field) for field in joins.by))
+        together.setdefault(key, []).append(one)
+    for rows in together.values():
+        joins = _JOINS[rows[0].kind]
+        yield rows[0] if joins is None else _one_entry(rows, joins, faults)
 
 
-def _bill(rows: list[TypedEntry], faults: Faults) -> TypedEntry:
-    first = rows[0]
-    splits: list[dict[str, Any]] = [
-        {field: one.body[field] for field in _OF_A_SPLIT if field in one.body} for one in rows
-    ]
-    body = _said_once(rows, faults)
-    if len(rows) > 1:
+def _one_entry(rows: list[TypedEntry], joins: Joins, faults: Faults) -> TypedEntry:
+    """Return the rows as one entry; net and tax of a bill are the sums of its rows."""
+    is_bill = rows[0].kind == _COSTS and len(rows) > 1
+    of_a_row = {*joins.parts, *(_ADDED_UP if is_bill else ())}
+    body = _said_once(rows, of_a_row, ", ".join(joins.by), faults)
+    parts = [_part(one, joins) for one in rows]
+    if is_bill:
         body |= _sums(rows)
-        for split, one in zip(splits, rows, strict=True):
-            split["amount"] = one.body.get("net", "0")
-    return TypedEntry(first.kind, body | {"splits": splits}, first.where, _cells(rows))
+        for part, one in zip(parts, rows, strict=True):
+            part["amount"] = one.body.get("net", "0")
+    body[joins.into] = [one for one in parts if one]
+    return TypedEntry(rows[0].kind, body, rows[0].where, _cells(rows, joins))
 
 
-def _said_once(rows: list[TypedEntry], faults: Faults) -> dict[str, Any]:
-    """Return what the rows of a bill say of all of it, noting where they contradict each other."""
+def _part(row: TypedEntry, joins: Joins) -> dict[str, Any]:
+    return {part: row.body[field] for field, part in joins.parts.items() if field in row.body}
+
+
+def _said_once(
+    rows: list[TypedEntry], of_a_row: set[str], by: str, faults: Faults
+) -> dict[str, Any]:
+    """Return what the rows say of all of the entry, noting where they contradict each other."""
     body: dict[str, Any] = {}
     for one in rows:
         for field, value in one.body.items():
-            is_of_a_row = field in _OF_A_SPLIT or (len(rows) > 1 and field in _ADDED_UP)
-            if not is_of_a_row and body.setdefault(field, value) != value:
-                remedy = "rows of the same day, vendor and document are one bill: write it once"
-                faults.add(one.cells[field], "is not what another row of the bill says", remedy)
+            if field not in of_a_row and body.setdefault(field, value) != value:
+                remedy = f"rows of the same {by} are one entry: write it once"
+                faults.add(one.cells[field], "is not what another row of the entry says", remedy)
     return body
 
 
-def _cells(rows: list[TypedEntry]) -> dict[str, str]:
+def _cells(rows: list[TypedEntry], joins: Joins) -> dict[str, str]:
+    """Return where each field stands, and each field of a part under its number."""
     cells = {field: where for one in reversed(rows) for field, where in one.cells.items()}
-    return {**cells, "splits": cells.get("code", rows[0].where)}
+    with_part = [one for one in rows if _part(one, joins)]
+    for place, one in enumerate(with_part):
+        for field, part in joins.parts.items():
+            cells[f"{joins.into}/{place}/{part}"] = one.cells.get(field, one.where)
+    first = next((field for field in joins.parts if field in cells), "")
+    return {**cells, joins.into: cells.get(first, rows[0].where)}
 
 
 def _sums(rows: list[TypedEntry]) -> dict[str, str]:

@@ -7,16 +7,21 @@ from collections.abc import Iterable, Mapping
 
 from estimator.rates.kinds import COSTS
 from estimator.tracking.books import Books
+from estimator.tracking.change_states import CHANGE_STATES
+from estimator.tracking.hold_points import open_holds
 from estimator.tracking.status import JobStatus
 from estimator.tracking.tickets import standing
 from estimator.workbook.entries.entry_layouts import (
     BILLS,
     CODES,
     ENTRY_SHEETS,
+    HOLDS,
     KINDS,
     MACHINES,
+    NO,
     PARTIES,
     PEOPLE,
+    STATES,
     UNITS,
     YES,
     YES_NO,
@@ -36,9 +41,11 @@ LISTS = "Lists"
 _FIRST_ROW = 2
 _ROWS_OF_A_PAGE = 30  # printed for the clipboard; on the screen any number may be filled in
 _NOT_ON_IT = "That is not on the sheet Lists."
-_ORDER = (CODES, "work", KINDS, UNITS, PARTIES, PEOPLE, MACHINES, BILLS, YES_NO)
-_WIDTHS = (14, 44, 14, 12, 32, 12, 24, 18, 12)
-_MAY_BE_NEW = (PARTIES, PEOPLE, UNITS, MACHINES, BILLS)
+_ORDER = (
+    CODES, "work", KINDS, UNITS, PARTIES, PEOPLE, MACHINES, BILLS, HOLDS, STATES, YES_NO,
+)  # fmt: skip
+_WIDTHS = (14, 44, 14, 12, 32, 12, 24, 18, 28, 18, 12)
+_MAY_BE_NEW = (PARTIES, PEOPLE, UNITS, MACHINES, BILLS, HOLDS)
 
 
 def write_entry_sheets(book: Book, known: Books, status: JobStatus, page: PageSetup) -> None:
@@ -85,7 +92,9 @@ def _lists(known: Books, status: JobStatus) -> dict[str, list[str]]:
         PEOPLE: _known(one.person for one in known.hours),
         MACHINES: _known(machines),
         BILLS: _known(open_bills),
-        YES_NO: [YES, "no"],
+        HOLDS: _known(one.name for one in open_holds(known.holds, known.results)),
+        STATES: list(CHANGE_STATES),
+        YES_NO: [YES, NO],
     }
 
 

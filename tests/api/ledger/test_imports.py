@@ -26,7 +26,7 @@ HOURS = {
 }  # fmt: skip
 TITLES = (
     "Costs", "Payments", "Receipts", "Tickets", "Hours", "On rent", "Called off", "Machine hours",
-    "Progress",
+    "Progress", "Orders", "Changes", "Hold points", "Hold results", "Day sheets",
 )  # fmt: skip
 DAY = "2026-03-02"
 LIFT = {"happened": DAY, "machine": "lift", "vendor": "Mill Street Rental"}
@@ -209,7 +209,7 @@ def test_what_cannot_be_posted_is_told_with_its_cell(form):
 def test_rows_of_one_bill_that_contradict_each_other_and_formulas_are_told_with_their_cells(form):
     rows = [cost(order="PO-1"), cost(kind="haul", order="PO-2"), cost(document="Q-2", net="=1+1")]
     ran = groundsill("books", "import", form(Costs=rows), "--keep")
-    assert "filled.xlsx Costs N3: is not what another row of the bill says" in ran.err
+    assert "filled.xlsx Costs N3: is not what another row of the entry says" in ran.err
     assert "filled.xlsx Costs F4: is a formula whose result the file does not hold" in ran.err
 
 
@@ -226,6 +226,57 @@ def test_a_row_that_is_said_otherwise_is_replaced_where_that_is_asked_for(form):
     assert "row 9 is not among the changed ones" in (
         groundsill("books", "import", more, "--replace", "9").err
     )
+
+
+CISTERN = {"happened": DAY, "number": "CO-1", "reason": "a cistern"}
+CODE = {"happened": DAY, "code": "30.020"}
+SITE = {
+    "Changes": [
+        CISTERN | {"code": "30.070", "kind": "subcontract", "amount": "3900.00"},
+        CISTERN | {"code": "30.070", "kind": "material", "amount": "1250.00", "days": "2"},
+        CISTERN | {"code": "contingency", "amount": "-5150.00"},
+    ],
+    "Orders": [CODE | {"number": "PO-1", "vendor": "Lockport Pumping", "kind": "material",
+                       "amount": "900.00", "code": "30.070"}],
+    "Hold points": [CODE | {"name": "density", "needs": "95 %", "decides": "engineer"}],
+    "Hold results": [CODE | {"name": "density", "passed": "yes", "note": "96.4 %"}],
+    "Progress": [PROGRESS],
+    "Day sheets": [
+        {"happened": DAY, "weather": "rain", "people": "AB, CD", "temperature f": "41",
+         "lost hours": "6", "lost why": "rain"},
+        {"happened": DAY, "lost hours": "1.5", "lost why": "waited for the engineer"},
+    ],
+}  # fmt: skip
+
+
+def test_changes_orders_holds_and_day_sheets_are_typed_in_and_known_again(form):
+    """The order is on a code that the change brings, the progress waits for the hold's result."""
+    file = form(**SITE)
+    ran = groundsill("books", "import", file, "--keep")
+    assert ran.out.startswith("6 new, 0 already known, 0 changed."), ran.err
+    told = json.loads(groundsill("track", "--json").out)
+    (cistern,) = [one for one in told["codes"] if one["code"] == "30.070"]
+    assert (cistern["changes"], cistern["committed"]) == ("5150.00", "900.00")
+    assert told["lost_hours"] == {"rain": "6", "waited for the engineer": "1.5"}
+    again = groundsill("books", "import", file, "--keep")
+    assert again.out.startswith("0 new, 6 already known, 0 changed.")
+    more = form(Orders=[SITE["Orders"][0] | {"amount": "950.00"}])
+    ran = groundsill("books", "import", more, "--replace", "all", "--keep")
+    assert "row 2 stands, and another one would be added to it" in ran.err
+
+
+def test_faults_of_changes_and_holds_have_their_cells(form):
+    changes = [
+        CISTERN | {"code": "30.020", "amount": "5.00"},
+        CISTERN | {"code": "30.021", "kind": "material", "amount": "5"},
+    ]
+    other = [CODE | {"number": "CO-2", "reason": "x", "kind": "stone", "amount": "1.00"}]
+    ran = groundsill("books", "import", form(Changes=changes + other))
+    assert "filled.xlsx Changes row 2: names no kind of cost" in ran.err
+    assert "filled.xlsx Changes E4: is not known; known are 'consumable'" in ran.err
+    results = [CODE | {"name": "density", "passed": "maybe"}]
+    ran = groundsill("books", "import", form(**{"Hold results": results}))
+    assert "filled.xlsx Hold results D2: is neither yes nor no" in ran.err
 
 
 def test_a_bill_that_is_paid_does_not_give_way(form):
