@@ -15,6 +15,7 @@ from .distributions import (
     Fixed as Fixed, Pert as Pert, Triangular as Triangular, Uniform as Uniform,
 )
 from .events import Event as Event
+from .item_correlation import ByItems as ByItems
 from .item_range import ItemRange as ItemRange
 from .job_ranges import JobRanges as JobRanges
 from .line_ranges import CostRange as CostRange, LineRange as LineRange

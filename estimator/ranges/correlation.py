@@ -17,15 +17,15 @@ import numpy as np
 
 from estimator.errors import CorrelationFaulty, Faults, fault, quoted
 from estimator.ranges.correlation_check import (
+    ROOT_GRID,
     check_coefficient,
     check_entries,
     square_matrix,
 )
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.pert_quantiles import Values
 
 DEFAULT_COEFFICIENT = 0.3
-ROOT_GRID = 2.0**24
-
 _HAIR = 1e-9
 
 
@@ -177,7 +177,7 @@ smallest eigenvalue is -0.8, it must not be negative; bring the coefficients nea
         return np.asarray(vectors * np.sqrt(np.maximum(values, 0.0)))
 
 
-Correlation = ByGroups | ByMatrix
+Correlation = ByGroups | ByMatrix | ByItems
 
 INDEPENDENT = ByGroups(0.0)
 
@@ -187,7 +187,7 @@ DEFAULT_CORRELATION = ByGroups(DEFAULT_COEFFICIENT)
 
 
 def total_sd(
-    sds: Sequence[float] | Values, correlation: Correlation, groups: Sequence[str] = ()
+    sds: Sequence[float] | Values, correlation: ByGroups | ByMatrix, groups: Sequence[str] = ()
 ) -> float:
     """Return the standard deviation of a total in closed form.
 

@@ -11,6 +11,8 @@ import numpy.typing as npt
 from estimator.errors import CorrelationFaulty, Faults, fault, quoted
 from estimator.ranges.pert_quantiles import Values
 
+ROOT_GRID = 2.0**24
+
 _HAIR = 1e-9
 
 

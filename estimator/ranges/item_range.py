@@ -29,7 +29,7 @@ class ItemRange:
         Factor on the quantity of the item; 1 is as estimated.
     parts : tuple of LineRange or CostRange
         Its lines, with what else may vary about them; their kinds and phases are passed over.
-    kind, phase : str
+    kind, phase, item : str
         As of `LineRange`, for the item as a whole.
 
     Raises
@@ -51,6 +51,7 @@ class ItemRange:
     parts: tuple[LineRange | CostRange, ...]
     kind: str = ""
     phase: str = ""
+    item: str = ""
 
     def __post_init__(self) -> None:
         where, faults = f"item {quoted(self.name)}", Faults()

@@ -11,6 +11,7 @@ from estimator.cents import Cents
 from estimator.errors import AmountTooLarge, Faults, RangeFaulty, fault
 from estimator.ranges.correlation import DEFAULT_CORRELATION, Correlation, check_line_count
 from estimator.ranges.events import Event
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.item_range import ItemRange
 from estimator.ranges.latin_hypercube import (
     DEFAULT_ITERATIONS,
@@ -43,7 +44,7 @@ class JobRanges:
     events : tuple of Event
         What may happen besides; independent of the lines and of each other, and no part of the
         estimate.
-    correlation : ByGroups or ByMatrix
+    correlation : ByGroups, ByItems or ByMatrix
         How the costs of lines move together.
     seed : int
         The same seed gives the same bytes.
@@ -102,7 +103,8 @@ class JobRanges:
 
     def ranks(self) -> Ranks:
         """Return the ranks of the lines, ready to use."""
-        groups = [line.kind for line in self.lines]
+        by_items = isinstance(self.correlation, ByItems)
+        groups = [line.item if by_items else line.kind for line in self.lines]
         return ranks_of(self.correlation, groups, self.seed, self.iterations, LINE_SCORES)
 
     def costs(self, number: int, ranks: Ranks) -> Cents:

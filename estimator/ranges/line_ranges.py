@@ -35,6 +35,8 @@ class LineRange:
         The group by which lines move together, such as `labor`.
     phase : str
         Where the money goes.
+    item : str
+        Cost code; lines may move together by it.
 
     Raises
     ------
@@ -62,6 +64,7 @@ class LineRange:
     production: Distribution = CERTAIN
     kind: str = ""
     phase: str = ""
+    item: str = ""
 
     def __post_init__(self) -> None:
         where, faults = f"line {quoted(self.name)}", Faults()
@@ -134,7 +137,7 @@ class CostRange:
         As the report calls it.
     cost : Distribution [cent]
         Its likely value, to the cent, is the estimate.
-    kind, phase : str
+    kind, phase, item : str
         As of `LineRange`.
 
     Raises
@@ -153,6 +156,7 @@ class CostRange:
     cost: Distribution
     kind: str = ""
     phase: str = ""
+    item: str = ""
 
     def __post_init__(self) -> None:
         if not isinstance(self.cost, Distribution):

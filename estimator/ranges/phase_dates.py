@@ -19,6 +19,7 @@ from estimator.errors import RangeFaulty, did_you_mean, fault, quoted
 from estimator.production.working_calendar import WorkingCalendar, finish, next_working_day
 from estimator.quantity.rounding import whole_above
 from estimator.ranges.correlation import DEFAULT_CORRELATION, ByGroups
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.latin_hypercube import (
     DEFAULT_ITERATIONS,
     DEFAULT_SEED,
@@ -74,7 +75,7 @@ class SimulatedDates:
         By phase, the share of iterations in which its delay would have put off the finish.
     seed : int
         That the durations were drawn with.
-    correlation : ByGroups
+    correlation : ByGroups or ByItems
         How durations were taken to move together.
     """
 
@@ -84,7 +85,7 @@ class SimulatedDates:
     finishes: Values
     criticality: Mapping[str, float]
     seed: int
-    correlation: ByGroups
+    correlation: ByGroups | ByItems
 
     @cached_property
     def finish_days(self) -> Values:

@@ -21,6 +21,7 @@ import numpy.typing as npt
 
 from estimator.errors import CorrelationFaulty, fault
 from estimator.ranges.correlation import ByGroups, Correlation, check_line_count
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.latin_hypercube import (
     factor_generator,
     line_generator,
@@ -85,6 +86,35 @@ class _GroupRanks:
         return self._factors[name]
 
 
+class _ItemRanks:
+    """Scores made of a factor that all lines share, and of factors of the named items."""
+
+    def __init__(
+        self, correlation: ByItems, items: Sequence[str], seed: int, iterations: int, stream: int
+    ) -> None:
+        self._correlation, self._items = correlation, items
+        self._seed, self._iterations, self._stream = seed, iterations, stream
+        self._shared = self._factor(_ALL_LINES) * sqrt(correlation.between)
+        self._factors = [self._factor(f"item {code}") for code in correlation.items]
+
+    def order(self, line: int) -> RankOrder | None:
+        named, between = self._correlation.items, self._correlation.between
+        if (code := self._items[line]) in named:
+            score = self._shared.copy()
+            for weight, factor in zip(
+                self._correlation.root[named.index(code)].tolist(), self._factors, strict=True
+            ):
+                score += weight * factor
+            return rising_order(score)
+        own = line_generator(self._seed, self._stream, line)
+        return rising_order(
+            self._shared + sqrt(1.0 - between) * normal_scores(own, self._iterations)
+        )
+
+    def _factor(self, name: str) -> Values:
+        return normal_scores(factor_generator(self._seed, name), self._iterations)
+
+
 class _MatrixRanks:
     """Scores by a root of the matrix, a block of lines at a time.
 
@@ -125,10 +155,10 @@ def ranks_of(
 
     Parameters
     ----------
-    correlation : ByGroups or ByMatrix
+    correlation : ByGroups, ByItems or ByMatrix
         How the lines move together.
     groups : sequence of str, shape (n,)
-        The group of each line.
+        The group of each line; by items, the cost code of each.
     seed, iterations : int
         Of the simulation.
     stream : int
@@ -144,6 +174,8 @@ def ranks_of(
         return _AnyOrder()
     if isinstance(correlation, ByGroups):
         return _GroupRanks(correlation, groups, seed, iterations, stream)
+    if isinstance(correlation, ByItems):
+        return _ItemRanks(correlation, groups, seed, iterations, stream)
     check_line_count(correlation, len(groups))
     if len(groups) * iterations > _MOST_SCORES:
         raise fault(

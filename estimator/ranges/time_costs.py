@@ -97,7 +97,7 @@ def with_time_costs(
         cents = np.rint(cost.cents_per_day * days).astype(np.int64)
         estimate = int(np.rint(cost.cents_per_day * likely))
         added.append(AddedCost(cost.name, "time", cost.phase, estimate, cents))
-    return _with_added(totals, added)
+    return with_added(totals, added)
 
 
 def calendar_days(working_days: Values, calendar: WorkingCalendar, start: date) -> Values:
@@ -144,7 +144,16 @@ def _days_of(cost: TimeCost, dates: SimulatedDates) -> tuple[Values, float]:
     return dates.durations[place], dates.phases[place].days.likely
 
 
-def _with_added(totals: SimulatedTotals, added: Sequence[AddedCost]) -> SimulatedTotals:
+def with_added(totals: SimulatedTotals, added: Sequence[AddedCost]) -> SimulatedTotals:
+    """Return totals with costs that ride on something else than the lines.
+
+    Parameters
+    ----------
+    totals : SimulatedTotals
+        Without them.
+    added : sequence of AddedCost
+        Each with as many iterations.
+    """
     phases = tuple(dict.fromkeys((*totals.phases, *(one.phase for one in added))))
     estimates = dict.fromkeys(phases, 0)
     estimates |= dict(zip(totals.phases, totals.phase_estimates, strict=True))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -13,7 +13,7 @@ from estimator.scope.scope import Item, Scope
 
 def has_dated_times(scope: Scope) -> bool:
     """Whether some input lasts as long as other work."""
-    return any(value.is_along for item in scope.items for value in item.inputs.values())
+    return any(item.lasts_along for item in scope.items)
 
 
 def with_dated_times(scope: Scope, schedule: JobSchedule) -> Scope:
@@ -31,20 +31,39 @@ def with_dated_times(scope: Scope, schedule: JobSchedule) -> Scope:
     What runs along other work takes no time of its own, so the dates stay what they are.
     """
     dates = {one.code: one for one in schedule.items}
+    return with_times(scope, lambda item: _days_of(dates[item.code]))
+
+
+def with_times(scope: Scope, time_of: Callable[[Item], InputValue]) -> Scope:
+    """Return a scope in which each time along other work is what it is said to be.
+
+    Parameters
+    ----------
+    scope : Scope
+        As of `with_dated_times`.
+    time_of : callable
+        Gives the time of an item that has one.
+    """
     phases = (
-        replace(phase, items=tuple(_dated(item, dates[item.code]) for item in phase.items))
+        replace(phase, items=tuple(_with_time(item, time_of) for item in phase.items))
         for phase in scope.phases
     )
     return replace(scope, phases=tuple(phases))
 
 
-def _dated(item: Item, dates: Dated) -> Item:
-    methods = (replace(one, inputs=_with_days(one.inputs, dates)) for one in item.methods)
-    return replace(item, inputs=_with_days(item.inputs, dates), methods=tuple(methods))
+def _with_time(item: Item, time_of: Callable[[Item], InputValue]) -> Item:
+    if not item.lasts_along:
+        return item
+    time = time_of(item)
+    methods = (replace(one, inputs=_put(one.inputs, time)) for one in item.methods)
+    return replace(item, inputs=_put(item.inputs, time), methods=tuple(methods))
 
 
-def _with_days(inputs: Mapping[str, InputValue], dates: Dated) -> Mapping[str, InputValue]:
+def _put(inputs: Mapping[str, InputValue], time: InputValue) -> Mapping[str, InputValue]:
+    return {name: time if value.is_along else value for name, value in inputs.items()}
+
+
+def _days_of(dates: Dated) -> InputValue:
     days = (dates.finish - dates.start).days + 1
     text = f"{days} days, along from {dates.start} to {dates.finish}"
-    along = InputValue(Fraction(days), text)
-    return {name: along if value.is_along else value for name, value in inputs.items()}
+    return InputValue(Fraction(days), text, is_along=True)

@@ -103,6 +103,22 @@ class _Path:
         return {code: float(where.mean()) for code, where in is_critical.items()}
 
 
+def calendar_spans(days: WorkedDays, begun: Times, done: Times) -> npt.NDArray[np.int64]:
+    """Return the days on the calendar from begin to end, first and last counted [day].
+
+    Parameters
+    ----------
+    days : WorkedDays
+        The days of the job.
+    begun, done : float32 array, shape (n,) [hundredth of a working day]
+        As `WorkedDays.span` takes them, many at once; work of no length takes the day it begins.
+    """
+    numbers, by_evening = days.table(int(done.max()) + 1, 0)
+    first = np.searchsorted(by_evening, begun + _HAIR, side="right")
+    last = np.searchsorted(by_evening, done - _HAIR, side="left")
+    return np.asarray(numbers[np.maximum(last, first)] - numbers[first] + 1)
+
+
 def in_days(units: Times) -> npt.NDArray[np.float64]:
     """Return hundredths of a working day as days."""
     return units.astype(np.float64) / UNITS_A_DAY

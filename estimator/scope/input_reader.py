@@ -55,7 +55,7 @@ def _along(wanted: AssemblyInput) -> InputValue:
     if wanted.unit.dimension != unit("day").dimension:
         what = f"{quoted(AS_LONG)} is no measure in {wanted.unit.name}"
         raise fault(MeasureFaulty, what, "only a time may last as long as other work")
-    return InputValue(Fraction(wanted.unit.factor), AS_LONG)
+    return InputValue(Fraction(wanted.unit.factor), AS_LONG, is_along=True)
 
 
 def _measured(text: str, wanted: Unit) -> InputValue:

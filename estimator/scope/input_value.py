@@ -19,12 +19,14 @@ class InputValue:
     value : Fraction
         In base units (ft, lb, hr, day, $), exactly.
     text : str
-        As it is printed: `62 ft 6 in`, or `average of 2 ft and 6 ft 3 in`. `along` is a time
-        that lasts as long as the work that the item runs along; its value waits for the dates.
+        As it is printed: `62 ft 6 in`, or `average of 2 ft and 6 ft 3 in`; `along` waits for the
+        dates of the work that the item runs along.
     profile : DepthProfile or None
         How several depths are spread around the value, their mean.
     spots : str
         SHA-256 of spot depths; empty for anything else.
+    is_along : bool
+        Whether the dates say how long it is.
     base_value : float
         The float nearest to the value, worked out once, at the door.
     """
@@ -33,12 +35,8 @@ class InputValue:
     text: str
     profile: DepthProfile | None = None
     spots: str = ""
+    is_along: bool = False
     base_value: float = field(init=False, compare=False)
-
-    @property
-    def is_along(self) -> bool:
-        """Whether the dates say how long it is."""
-        return self.text == AS_LONG
 
     def __post_init__(self) -> None:
         nearest = self.value.numerator / self.value.denominator

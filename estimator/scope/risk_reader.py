@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
+from estimator.errors import Faults, InputFaulty, quoted
 from estimator.quantity.measures import Measure, read_measure, refuse_bare_percent
 from estimator.quantity.units import Unit, unit
-from estimator.ranges.correlation import DEFAULT_CORRELATION, ByGroups
 from estimator.ranges.distributions import (
     Distribution,
     Fixed,
@@ -18,9 +17,8 @@ from estimator.ranges.distributions import (
 )
 from estimator.ranges.events import Event
 from estimator.ranges.time_costs import TimeCost
-from estimator.rates.kinds import KINDS
+from estimator.scope.correlation_reader import CorrelationReader
 from estimator.scope.located import Listing, Located, Section, Text
-from estimator.scope.located_reader import LocatedReader
 from estimator.scope.stated_ranges import NOTHING_STATED, JobRiskStated, Spread
 
 RISK = "risk"
@@ -28,16 +26,16 @@ DURATION = "duration"
 JOB_KEYS = ("quantity", "pace", "correlation", "events", "time_costs", "start", "known")
 ITEM_KEYS = ("quantity", "pace")
 RANGE_KEYS = ("low", "likely", "high", "shape")
-EVENT_KEYS = ("name", "probability", "cost", "phase")
+EVENT_KEYS = ("name", "probability", "cost", "days", "phase")
 TIME_COST_KEYS = ("name", "per_day", "phase", "days")
 SHAPES = ("triangular", "pert", "uniform")
-BETWEEN = "between"
 WORKING, CALENDAR = "working", "calendar"
 MOST_EVENTS = 200
 
 _FRACTION, _DOLLAR, _DAY = unit("fraction"), unit("$"), unit("day")
 _HUNDRED_PERCENT = Fraction(1)
 _TEN_TIMES = Fraction(10)
+_NOTHING = Fixed(0.0)
 
 
 def read_job_risk(section: Section, faults: Faults) -> JobRiskStated:
@@ -62,19 +60,6 @@ def read_duration(section: Section, faults: Faults) -> Distribution | None:
     return _RiskReader(faults).range(section.entries[DURATION], DURATION, _DAY)
 
 
-def check_phases(
-    codes: Sequence[str], risk: JobRiskStated, section: Section, faults: Faults
-) -> None:
-    """Note events and time costs that name a phase which is not there."""
-    where = section.entries[RISK].where if RISK in section.entries else section.where
-    named = [(one.name, one.phase) for one in risk.events]
-    named += [(one.name, one.phase) for one in risk.time_costs]
-    for name, phase in named:
-        if phase and phase not in codes:
-            what = f"{quoted(name)} names the unknown phase {quoted(phase)}"
-            faults.add(where, what, did_you_mean(phase, codes))
-
-
 def _read(text: str, wanted: Unit) -> Measure:
     """Return a measure; a proportion of 1,000 % and more only lacks its percent sign."""
     measure = read_measure(text, wanted)
@@ -83,7 +68,7 @@ def _read(text: str, wanted: Unit) -> Measure:
     return measure
 
 
-class _RiskReader(LocatedReader):
+class _RiskReader(CorrelationReader):
     def job(self, written: Located) -> JobRiskStated:
         section = self.section(written, RISK, JOB_KEYS)
         known = self.share(section, "known")
@@ -95,21 +80,6 @@ class _RiskReader(LocatedReader):
             start=self.day(section, "start", "a day"),
             known=known,
         )
-
-    def share(self, section: Section, key: str, *, required: bool = False) -> float | None:
-        """Return a proportion of 0 to 100 %, None if it is not there or has a fault."""
-        measure = self.measured(section, key, _FRACTION, required=required)
-        if measure is None:
-            return None
-        where, value = section.entries[key].where, measure.in_unit(_FRACTION)
-        if value <= 1:
-            return float(value)
-        slip = (measure.text, value, _FRACTION, _HUNDRED_PERCENT)
-        before = len(self.faults.entries)
-        self.tried(where, key, refuse_bare_percent, *slip)
-        if len(self.faults.entries) == before:
-            self.faults.add(where, f"{key} {quoted(measure.text)} is not 0 to 100 %")
-        return None
 
     def spread(self, section: Section) -> Spread:
         return Spread(self.factor(section, "quantity"), self.factor(section, "pace"))
@@ -173,41 +143,31 @@ class _RiskReader(LocatedReader):
                 self.faults.take(f"{part.where}, {what}", error)
         return result if len(result) == len(parts) else None
 
-    def correlation(self, section: Section) -> ByGroups:
-        written = section.entries.get("correlation")
-        if written is None:
-            return DEFAULT_CORRELATION
-        if isinstance(written, Text):
-            written = Section({BETWEEN: written}, written.where)
-        groups = self.section(written, "correlation", (BETWEEN, *KINDS))
-        shares = {
-            key: share
-            for key in (BETWEEN, *KINDS)  # in one order, whatever that of the scope
-            if key in groups.entries and (share := self.share(groups, key)) is not None
-        }
-        between = shares.pop(BETWEEN, DEFAULT_CORRELATION.between)
-        result = self.tried(written.where, "correlation", ByGroups, between, shares)
-        return result or DEFAULT_CORRELATION
-
     def events(self, section: Section) -> Iterator[Event]:
         parts = self.parts(section, "events", required=False)
         if len(parts) > MOST_EVENTS:
             self.faults.add(section.entries["events"].where, f"has more than {MOST_EVENTS} events")
         for written in parts[:MOST_EVENTS]:
             one = self.section(written, "event", EVENT_KEYS)
-            name = self.text(one, "name")
-            chance = self.share(one, "probability", required=True)
-            cost = None
-            if "cost" in one.entries:
-                cost = self.range(one.entries["cost"], "cost", _DOLLAR)
-            else:
-                self.faults.add(one.where, f"event {quoted(name)} has no cost", "say what it costs")
-            phase = self.text(one, "phase", required=False)
-            if chance is None or cost is None:
-                continue
-            event = self.tried(one.where, "", Event, name, chance, cost, phase)
+            event = self.event(one)
             if event is not None:
                 yield event
+
+    def event(self, one: Section) -> Event | None:
+        """Return what may happen, None if it has a fault."""
+        name, chance = self.text(one, "name"), self.share(one, "probability", required=True)
+        phase = self.text(one, "phase", required=False)
+        if not {"cost", "days"} & one.entries.keys():
+            what = f"event {quoted(name)} has neither cost nor days"
+            self.faults.add(one.where, what, "say what it costs, or how long it lasts")
+            return None
+        cost, days = (
+            self.range(one.entries[key], key, wanted) if key in one.entries else _NOTHING
+            for key, wanted in (("cost", _DOLLAR), ("days", _DAY))
+        )
+        if chance is None or cost is None or days is None:
+            return None
+        return self.tried(one.where, "", Event, name, chance, cost, phase, days)
 
     def time_costs(self, section: Section) -> Iterator[TimeCost]:
         for written in self.parts(section, "time_costs", required=False):

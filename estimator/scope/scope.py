@@ -80,6 +80,11 @@ class Item:
         methods = self.methods or (own,)
         return next((one for one in methods if one.name == self.choice), methods[0])
 
+    @property
+    def lasts_along(self) -> bool:
+        """Whether a time of it is as long as the work that it runs along."""
+        return any(value.is_along for value in self.inputs.values())
+
 
 @dataclass(frozen=True)
 class Phase:

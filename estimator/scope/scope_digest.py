@@ -22,6 +22,7 @@ from estimator.quantity.formulas import Formula
 from estimator.ranges.correlation import ByGroups
 from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.time_costs import TimeCost
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import Inspection
@@ -87,7 +88,8 @@ COVERED: Mapping[type, tuple[str, str]] = {
     JobRiskStated: ("risk", "usual correlation events time_costs start known"),
     Spread: ("spread", "quantity pace"),
     ByGroups: ("correlation", "between within"),
-    Event: ("event", "name probability cost phase"),
+    ByItems: ("correlation of items", "between items coefficients"),
+    Event: ("event", "name probability cost phase days"),
     TimeCost: ("time cost", "name cents_per_day phase by_calendar_day"),
     Fixed: ("fixed", "value"),
     Uniform: ("uniform", "low high"),

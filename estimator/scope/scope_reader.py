@@ -22,7 +22,8 @@ from estimator.scope.methods.methods_reader import CHOICE, METHODS, ItemWork, re
 from estimator.scope.methods.passage import OPENING
 from estimator.scope.order_check import check_order
 from estimator.scope.plan_reader import PLAN_KEYS, read_plan
-from estimator.scope.risk_reader import RISK, check_phases, read_item_spread
+from estimator.scope.risk_check import check_phases, check_risk
+from estimator.scope.risk_reader import RISK, read_item_spread
 from estimator.scope.scope import Item, Phase, Scope
 from estimator.scope.stated_price import FORMS, SUBCONTRACT
 from estimator.scope.stated_price_reader import read_stated_price, stated_form
@@ -92,7 +93,7 @@ def read_head(written: Located, tables: Tables, phase_codes: Collection[str] = (
     reader = _ScopeReader(faults, tables)
     section = reader.section(written, "scope", SCOPE_KEYS)
     scope = reader.head(section)
-    check_phases(list(phase_codes), scope.risk, section, faults)
+    check_phases(phase_codes, scope.risk, section, faults)
     faults.raise_if_any(ScopeFaulty)
     return scope
 
@@ -130,7 +131,7 @@ class _ScopeReader(HeadReader):
         section = self.section(written, "scope", SCOPE_KEYS)
         scope = replace(self.head(section), notes=section.notes)
         scope = replace(scope, phases=tuple(self.phases(section)))
-        check_phases([phase.code for phase in scope.phases], scope.risk, section, self.faults)
+        check_risk(scope, section, self.faults)
         chosen = with_alternates(scope, section, self.tags, self.faults)
         if is_whole:
             check_order(scope, chosen, self.places, self.faults)

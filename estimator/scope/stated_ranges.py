@@ -8,6 +8,7 @@ from datetime import date
 from estimator.ranges.correlation import DEFAULT_CORRELATION, ByGroups
 from estimator.ranges.distributions import Distribution
 from estimator.ranges.events import Event
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.time_costs import TimeCost
 
 
@@ -42,7 +43,7 @@ class JobRiskStated:
     ----------
     usual : Spread
         Of every item that states none of its own.
-    correlation : ByGroups
+    correlation : ByGroups or ByItems
         How lines move together.
     events : tuple of Event
         What may turn up.
@@ -55,7 +56,7 @@ class JobRiskStated:
     """
 
     usual: Spread = NOTHING_STATED
-    correlation: ByGroups = field(default=DEFAULT_CORRELATION)
+    correlation: ByGroups | ByItems = field(default=DEFAULT_CORRELATION)
     events: tuple[Event, ...] = ()
     time_costs: tuple[TimeCost, ...] = ()
     start: date | None = None

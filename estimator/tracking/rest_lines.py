@@ -48,10 +48,10 @@ class StatedRanges:
     ----------
     spreads : mapping of str to Spread
         Of quantity and pace, by cost code.
-    correlation : ByGroups or ByMatrix
+    correlation : ByGroups, ByItems or ByMatrix
         How costs move together.
     events : tuple of Event
-        What may turn up.
+        What may turn up and cost money.
     """
 
     spreads: Mapping[str, Spread] = field(default_factory=dict)
@@ -63,7 +63,8 @@ def ranges_stated(scope: Scope) -> StatedRanges:
     """Return what a scope says about how sure it is."""
     risk = scope.risk
     spreads = {one.code: one.spread.within(risk.usual) for one in scope.items}
-    return StatedRanges(spreads, risk.correlation, risk.events)
+    events = tuple(one for one in risk.events if one.costs_money)
+    return StatedRanges(spreads, risk.correlation, events)
 
 
 class RestLines:
@@ -111,7 +112,7 @@ class RestLines:
         if parts:
             largest = max(parts, key=lambda part: part.estimate_cents)
             quantity = self._quantity(code)
-            yield ItemRange(code.code, quantity, tuple(parts), largest.kind, code.phase)
+            yield ItemRange(code.code, quantity, tuple(parts), largest.kind, code.phase, code.code)
 
     def _left(self, code: CodeStatus) -> tuple[int, dict[str, int]]:
         """Return what is ordered, and what is left besides by kind [0.01 $]."""

@@ -13,7 +13,7 @@ from estimator.scheduling.activities import Activity, Link
 from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.job_dates import job_schedule
 from estimator.scheduling.scarce_crews import shortest_order
-from estimator.studies.risk.job_dates_drawn import drawn_dates
+from estimator.studies.risk.job_dates_drawn import drawn_job
 from tests.scope.methods.choices import sample
 
 MOST_SECONDS_OF_THE_SAMPLE, MOST_SECONDS_OF_TWO_HUNDRED = 0.5, 5.0
@@ -36,10 +36,10 @@ def test_ten_thousand_drawings_of_the_samples_dates(benchmark):
     schedule = job_schedule(estimate)
     begun = perf_counter()
     drawn = benchmark.pedantic(
-        drawn_dates, (estimate, schedule, 1906, 10_000, scope.risk.correlation), rounds=1
+        drawn_job, (estimate, schedule, 1906, 10_000, scope.risk.correlation), rounds=1
     )
     assert perf_counter() - begun < MOST_SECONDS_OF_DRAWINGS
-    assert drawn.iterations == 10_000
+    assert drawn.dates.iterations == 10_000
 
 
 def test_two_hundred_activities_of_two_crews(benchmark):

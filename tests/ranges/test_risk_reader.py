@@ -6,6 +6,7 @@ import pytest
 
 from estimator.errors import ScopeFaulty
 from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
+from estimator.ranges.item_correlation import ByItems
 from estimator.scope.scope_digest import scope_digest
 from estimator.scope.stated_ranges import NOTHING_STATED, JobRiskStated
 from estimator.scope.work_plan import NO_PLAN
@@ -13,13 +14,17 @@ from tests.factories import item, scope_with
 from tests.scope.methods.choices import PIT, shipped
 
 FILL = item("010", "stone-fill-skid-steer", **PIT)
+LATE = {"name": "late steel", "probability": "20 %", "phase": "30",
+        "days": ["3 day", "5 day", "15 day"]}  # fmt: skip
+ALIKE = {"items": ["20.010", "30.010"], "matrix": [["1", "60 %"], ["0.6", "1"]]}
 CISTERN = {"name": "old cistern", "probability": "15 %", "cost": ["$2,500", "$6,000", "$14,000"]}
 
 
 def scope(risk=None, item_risk=None, **phase):
     one = FILL | ({} if item_risk is None else {"risk": item_risk})
     listed = [{"code": "20", "name": "Out", "items": [FILL]},
-              {"code": "30", "name": "Fill", "items": [one], **phase}]  # fmt: skip
+              {"code": "30", "name": "Fill", "items": [one], **phase},
+              {"code": "40", "name": "Site", "items": [FILL], "along": ["20"]}]  # fmt: skip
     more = {} if risk is None else {"risk": risk}
     return scope_with(shipped(), listed, **more)
 
@@ -66,6 +71,18 @@ def test_events_have_a_chance_a_cost_and_perhaps_a_phase():
     assert found[1].cost == Fixed(90_000)
 
 
+def test_an_event_may_take_days_of_a_phase_with_or_without_a_cost():
+    late, both = scope({"events": [LATE, {**LATE, "cost": "$900"}]}).risk.events
+    assert (late.days, late.phase, late.costs_money) == (Triangular(3.0, 5.0, 15.0), "30", False)
+    assert (both.days, both.cost) == (Triangular(3.0, 5.0, 15.0), Fixed(90_000))
+
+
+def test_correlation_is_a_matrix_of_items_and_one_share_for_all_others():
+    read = scope({"correlation": {**ALIKE, "between": "20 %"}}).risk.correlation
+    assert read == ByItems(0.2, ("20.010", "30.010"), ((1.0, 0.6), (0.6, 1.0)))
+    assert scope({"correlation": ALIKE}).risk.correlation.between == 0.3
+
+
 def test_correlation_is_one_share_or_one_for_each_kind():
     assert scope({"correlation": "20 %"}).risk.correlation.between == 0.2
     found = scope({"correlation": {"between": "20 %", "labor": "60 %"}}).risk.correlation
@@ -95,7 +112,7 @@ def test_the_start_and_what_is_known_are_read():
 
 
 @pytest.mark.parametrize(
-    ("risk", "told"),
+    ("risk", "message"),
     [
         ({"quantity": ["112 %", "95 %"]}, "quantity"),
         ({"quantity": ["101 %", "112 %"]}, "quantity"),
@@ -116,10 +133,25 @@ def test_the_start_and_what_is_known_are_read():
         ({"known": "80"}, "'80' without a percent sign would be 8,000 %; write '80 %'"),
         ({"quantity": ["90", "115"]}, "'90' without a percent sign would be 9,000 %; write '90 %'"),
         ({"events": [{**CISTERN, "probability": ""}]}, "probability is missing"),
-        ({"events": [{"name": "x", "probability": "10 %"}]}, "event 'x' has no cost"),
+        ({"events": [{"name": "x", "probability": "10 %"}]}, "event 'x' has neither cost nor days"),
         ({"events": [{**CISTERN, "cost": "$0"}]}, "has no cost"),
         ({"events": [{**CISTERN, "cost": ["$5", "$2", "$9"]}]}, "cost"),
         ({"events": [{**CISTERN, "phase": "31"}]}, "names the unknown phase '31'"),
+        ({"events": [{**LATE, "phase": ""}]}, "says days, and no phase"),
+        ({"events": [{**LATE, "phase": "40"}]}, "says days, and phase 40 runs along others"),
+        ({"events": [{**LATE, "days": ["-1 day", "2 day", "3 day"]}]}, "is negative"),
+        ({"correlation": {**ALIKE, "items": ["20.010", "31.010"]}}, "unknown item '31.010'"),
+        ({"correlation": {**ALIKE, "items": ["20.010"]}}, "1 items and 2 rows"),
+        ({"correlation": {**ALIKE, "items": ["20.010"] * 2}}, "'20.010' is listed twice"),
+        ({"correlation": {**ALIKE, "labor": "50 %"}}, "unknown key 'labor' in correlation"),
+        ({"correlation": {**ALIKE, "matrix": [["1", "0.6"], ["0.5", "1"]]}}, "must be symmetric"),
+        ({"correlation": {**ALIKE, "matrix": [["0.9", "0.6"], ["0.6", "1"]]}},
+         "row 1, column 1 is not 1; each line moves with itself"),
+        ({"correlation": {**ALIKE, "matrix": [["1", "60"], ["60", "1"]]}}, "write '60 %'"),
+        ({"correlation": {**ALIKE, "matrix": ["1", ["0.6"]]}}, "a row of matrix is not a list"),
+        ({"correlation": {"items": ["20.010", "30.010"]}}, "matrix is not a list, or is empty"),
+        ({"correlation": {**ALIKE, "between": "40 %", "matrix": [["1", "-60 %"], ["-60 %", "1"]]}},
+         "while any two other lines do by 0.4; take at most 20 % between other lines"),
         ({"events": [CISTERN] * 201}, "more than 200 events"),
         ({"time_costs": [{"name": "x", "per_day": "$5"}]}, "per_day"),
         ({"time_costs": [{"name": "x", "per_day": "$1.005/day"}]}, "not in whole cents"),
@@ -133,8 +165,8 @@ def test_the_start_and_what_is_known_are_read():
     ],
     ids=str,
 )  # fmt: skip
-def test_each_fault_is_told(risk, told):
-    assert any(told in one for one in faults(risk)), faults(risk)
+def test_each_fault_is_reported(risk, message):
+    assert any(message in one for one in faults(risk)), faults(risk)
 
 
 def test_faults_of_items_and_phases_come_with_those_of_the_job():
@@ -149,8 +181,10 @@ def test_the_digest_of_a_scope_covers_what_it_states_of_risk():
         scope_digest(scope(item_risk={"quantity": ["95 %", "112 %"]})),
         scope_digest(scope(after=[])),
         scope_digest(scope({"events": [CISTERN]})),
+        scope_digest(scope({"events": [LATE]})),
+        scope_digest(scope({"correlation": ALIKE})),
     }
-    assert len(digests) == 5
+    assert len(digests) == 7
 
 
 def test_shares_of_kinds_are_the_same_in_any_order():

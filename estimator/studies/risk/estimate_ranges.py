@@ -7,6 +7,7 @@ Markups follow the lines they are taken on; whole loads are not raised again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -16,6 +17,7 @@ from estimator.cents import Cents
 from estimator.pricing.estimate import Estimate
 from estimator.ranges.contingency_needed import contingency_markups
 from estimator.ranges.distributions import Distribution, Triangular
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.item_range import ItemRange
 from estimator.ranges.job_ranges import JobRanges, Line
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
@@ -23,6 +25,7 @@ from estimator.ranges.line_ranges import CERTAIN, LineRange
 from estimator.rates.rate_range import range_of
 from estimator.rates.resources import ResourceRate
 from estimator.scope.scope import Item
+from estimator.scope.stated_ranges import Spread
 
 CREW, BY_HOURS = "crew", "by the hour"
 MARKUP_KIND = "markup"
@@ -53,7 +56,7 @@ def job_ranges(
     trucks and whatever else its formula takes by the hours of the crew: they are there for the same
     hours, and their rates vary together. Where an item's quantity has a
     range, all its lines stand on one drawn quantity; the item then moves with others as its
-    largest kind does.
+    largest kind does. So does an item that a matrix names.
     """
     risk = estimate.scope.risk
     lines = (*_lines(estimate), *_fixed_markups(estimate))
@@ -104,8 +107,8 @@ def _shares_of_markups(estimate: Estimate) -> dict[str, float]:
     }
 
 
-def _cents_with_markups(estimate: Estimate) -> list[int]:
-    """Return the cents of each line with its share of percentage markups.
+def cents_with_markups(estimate: Estimate) -> list[int]:
+    """Return the cents of each line of an estimate with its share of percentage markups.
 
     Each share is rounded; what is then missing to the printed markups, some cents, goes to the
     largest line.
@@ -127,27 +130,40 @@ def _cents_with_markups(estimate: Estimate) -> list[int]:
 
 def _lines(estimate: Estimate) -> Iterator[Line]:
     lines = estimate.priced.lines
-    cents = _cents_with_markups(estimate)
+    cents = cents_with_markups(estimate)
     by_item: dict[int, list[int]] = {}
     for place, item in enumerate(lines.item.tolist()):
         if lines.rates[lines.kind_of_line[place]].is_paid:
             by_item.setdefault(item, []).append(place)
     phase_of = [phase.code for phase in estimate.scope.phases for _ in phase.items]
-    usual = estimate.scope.risk.usual
+    usual, correlation = estimate.scope.risk.usual, estimate.scope.risk.correlation
+    named = correlation.items if isinstance(correlation, ByItems) else ()
     for number, places in by_item.items():
         item = estimate.scope.items[number]
-        spread = item.spread.within(usual)
+        spread, phase = spread_of(item, usual), phase_of[number]
         parts = list(_parts(estimate, item, places, cents, spread.pace or CERTAIN))
-        if spread.quantity is None:
-            for part in parts:
-                yield LineRange(
-                    part.name, part.estimate_cents, CERTAIN, part.rate, part.production,
-                    part.kind, phase_of[number],
-                )  # fmt: skip
+        if spread.quantity is None and item.code not in named:
+            yield from (replace(part, phase=phase, item=item.code) for part in parts)
         elif parts:
-            name = f"{item.code} {item.name}"
+            name, quantity = f"{item.code} {item.name}", spread.quantity or CERTAIN
             largest = max(parts, key=lambda part: abs(part.estimate_cents))
-            yield ItemRange(name, spread.quantity, tuple(parts), largest.kind, phase_of[number])
+            yield ItemRange(name, quantity, tuple(parts), largest.kind, phase, item.code)
+
+
+def spread_of(item: Item, usual: Spread) -> Spread:
+    """Return by what factors an item may come out; the dates say it of a time along other work.
+
+    Parameters
+    ----------
+    item : Item
+        Its own spread goes before the usual one.
+    usual : Spread
+        Of the job.
+    """
+    spread = item.spread.within(usual)
+    if item.lasts_along:
+        return Spread(item.spread.quantity, spread.pace)
+    return spread
 
 
 def _parts(

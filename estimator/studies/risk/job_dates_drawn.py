@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
+import numpy.typing as npt
 
 from estimator.errors import RangeFaulty, fault
 from estimator.pricing.estimate import Estimate
 from estimator.ranges.correlation import ByGroups
 from estimator.ranges.distributions import Distribution, Fixed, Pert
+from estimator.ranges.events import drawn_days
+from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.latin_hypercube import (
     DURATION_SCORES,
     DURATIONS,
@@ -24,22 +29,45 @@ from estimator.ranges.scores import Ranks, ranks_of
 from estimator.rates.kinds import LABOR
 from estimator.scheduling.activities import Activity
 from estimator.scheduling.job_dates import JobSchedule
-from estimator.scheduling.many_dates import ManyTimes, Times, in_days, many_times
+from estimator.scheduling.many_dates import (
+    ManyTimes,
+    Times,
+    calendar_spans,
+    in_days,
+    many_times,
+)
 from estimator.scheduling.worked_days import UNITS_A_DAY, WorkedDays
 from estimator.scope.scope import Item, Phase
-from estimator.scope.work_order import begin_of, end_of
+from estimator.scope.work_order import begin_of, end_of, full_code, is_whole
 
 _MOST_LENGTHS = 30_000_000
 _CERTAIN = Fixed(1.0)
 
 
-def drawn_dates(
+@dataclass(frozen=True, eq=False)
+class DrawnJob:
+    """When a job may be done, and how long what stands along its work may stand.
+
+    Parameters
+    ----------
+    dates : SimulatedDates
+        Of the job and its phases.
+    spans : mapping of str to int64 array, shape (iterations,) [day]
+        By cost code, of each item with a time along other work: days on the calendar from the first
+        start of that work to its last finish, both counted.
+    """
+
+    dates: SimulatedDates
+    spans: Mapping[str, npt.NDArray[np.int64]]
+
+
+def drawn_job(
     estimate: Estimate,
     schedule: JobSchedule,
     seed: int,
     iterations: int,
-    correlation: ByGroups,
-) -> SimulatedDates:
+    correlation: ByGroups | ByItems,
+) -> DrawnJob:
     """Return when a job may be done, in the order, calendar and crews of its schedule.
 
     Parameters
@@ -50,8 +78,8 @@ def drawn_dates(
         Of it: crews take their work in the order that this has.
     seed, iterations : int
         As of the simulation of its costs, with which the dates share their luck.
-    correlation : ByGroups
-        How lengths move together, all as labor does.
+    correlation : ByGroups or ByItems
+        How lengths move together, all as labor does; or each as its item.
 
     Raises
     ------
@@ -61,20 +89,35 @@ def drawn_dates(
     Notes
     -----
     An item takes the duration that it states; else its days at its pace times a drawn quantity over
-    a drawn pace, or what has to wait, if that is more. Days of a quote go by pace alone.
+    a drawn pace, or what has to wait, if that is more. Days of a quote go by pace alone. The days
+    of an event, where it happens, go by before its phase goes on.
     """
     check_run(seed, iterations)
     activities = schedule.in_order
     if len(activities) * iterations > _MOST_LENGTHS:
         what = f"{len(activities):,} pieces of work by {iterations:,} iterations are too many"
         raise fault(RangeFaulty, what, "take fewer iterations", "iterations")
-    groups = [LABOR] * len(activities)
+    by_items = isinstance(correlation, ByItems)
+    groups = [one.code if by_items else LABOR for one in activities]
     ranks = ranks_of(correlation, groups, seed, iterations, DURATION_SCORES)
     lengths = _Lengths(estimate, activities, seed, iterations, ranks)
     days = WorkedDays(schedule.calendar, schedule.start)
     drawn = many_times(activities, lengths.of, days)
     likely = many_times(activities, _likely_length, days)
-    return _simulated(estimate, drawn, likely, seed, correlation)
+    dates = _simulated(estimate, drawn, likely, seed, correlation)
+    return DrawnJob(dates, MappingProxyType(dict(_spans(estimate, drawn, days))))
+
+
+def _spans(
+    estimate: Estimate, drawn: ManyTimes, days: WorkedDays
+) -> Iterator[tuple[str, npt.NDArray[np.int64]]]:
+    for phase in estimate.scope.phases:
+        for item in phase.items:
+            if item.lasts_along:
+                own = [full_code(code, phase.code) for code in item.plan.along]
+                begun = _first_start(phase.plan.along or own, drawn)
+                end = drawn.finishes[end_of(phase.code) if is_whole(phase) else item.code]
+                yield item.code, calendar_spans(days, begun, np.maximum(begun, end))
 
 
 def _likely_length(one: Activity) -> Times:
@@ -97,10 +140,16 @@ class _Lengths:
         self.place = {one.code: number for number, one in enumerate(activities)}
         self.items = {item.code: number for number, item in enumerate(scope.items)}
         self.phases = {phase.code: phase for phase in scope.phases}
+        self.delays: dict[str, Values] = {}
+        for number, event in enumerate(scope.risk.events):
+            if event.takes_time:
+                days, begin = drawn_days(event, number, seed, iterations), begin_of(event.phase)
+                self.delays[begin] = self.delays.get(begin, 0.0) + days
 
     def of(self, one: Activity) -> Times:
         if not one.length:
-            return np.zeros(self.iterations, dtype=np.float32)
+            delay = self.delays.get(one.code, np.zeros(self.iterations))
+            return (delay * UNITS_A_DAY).astype(np.float32)
         place = self.place[one.code]
         chance = line_generator(self.seed, DURATIONS, place)
         days, order = self.sample(one, chance), self.ranks.order(place)
@@ -138,7 +187,11 @@ class _Lengths:
 
 
 def _simulated(
-    estimate: Estimate, drawn: ManyTimes, likely: ManyTimes, seed: int, correlation: ByGroups
+    estimate: Estimate,
+    drawn: ManyTimes,
+    likely: ManyTimes,
+    seed: int,
+    correlation: ByGroups | ByItems,
 ) -> SimulatedDates:
     phases = estimate.scope.phases
     spans = [in_days(_length(phase, drawn)) for phase in phases]
@@ -169,10 +222,13 @@ def _start(phase: Phase, times: ManyTimes) -> Times:
     """Return when a phase begins: what runs along others, with the first of them."""
     if not phase.plan.along:
         return times.starts[begin_of(phase.code)]
-    beside = [begin_of(code) for code in phase.plan.along]
-    known = [code if code in times.starts else code.removeprefix(begin_of("")) for code in beside]
-    found: list[Times] = [times.starts[code] for code in known if code in times.starts]
-    return np.asarray(np.minimum.reduce(found))
+    return _first_start(phase.plan.along, times)
+
+
+def _first_start(along: Sequence[str], times: ManyTimes) -> Times:
+    """Return when the first of some phases or items begins, passing over what is not there."""
+    begins = (begin_of(code) if begin_of(code) in times.starts else code for code in along)
+    return np.asarray(np.minimum.reduce([times.starts[c] for c in begins if c in times.starts]))
 
 
 def _after(phases: Sequence[Phase]) -> Iterator[tuple[str, ...]]:

@@ -22,13 +22,14 @@ from estimator.ranges.cost_drivers import Driver, drivers
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.ranges.phase_dates import SimulatedDates
 from estimator.ranges.simulation import Progress, simulated_totals
-from estimator.ranges.time_costs import with_time_costs
+from estimator.ranges.time_costs import with_added, with_time_costs
 from estimator.ranges.totals import SimulatedTotals
 from estimator.rates.kinds import SALES_WORDS, SALVAGE
 from estimator.scheduling.dated_estimate import DATED_EFFORT, dated_crew
 from estimator.scheduling.job_dates import job_schedule
+from estimator.studies.risk.along_costs import along_costs
 from estimator.studies.risk.estimate_ranges import job_ranges
-from estimator.studies.risk.job_dates_drawn import drawn_dates
+from estimator.studies.risk.job_dates_drawn import drawn_job
 
 DEFAULT_CONFIDENCE = 0.8
 
@@ -141,9 +142,10 @@ def job_risk(
     start = estimate.scope.first_day or estimate.on
     job = job_ranges(estimate, seed, iterations)
     schedule = job_schedule(estimate, working, start, dated_crew(estimate.scope), DATED_EFFORT)
-    dates = drawn_dates(estimate, schedule, seed, iterations, risk.correlation)
+    drawn = drawn_job(estimate, schedule, seed, iterations, risk.correlation)
     lines = simulated_totals(job, progress=_part(progress, 0.0))
-    totals = with_time_costs(lines, dates, risk.time_costs, working, start)
+    lines = with_added(lines, list(along_costs(estimate, drawn.spans)))
+    totals = with_time_costs(lines, drawn.dates, risk.time_costs, working, start)
     needed = contingency(totals, confidence)
     ranked = drivers(totals, progress=_part(progress, 0.5))
     known = (
@@ -157,7 +159,7 @@ def job_risk(
         totals=totals,
         needed=needed,
         drivers=ranked,
-        dates=dates,
+        dates=drawn.dates,
         calendar=working,
         start=start,
         known=known,
@@ -232,6 +234,8 @@ def _statements(
                 f"{missing} of {len(stated)} items give no range for their {what}: they count as "
                 "certain there, and the total looks surer than it is."
             )
+    if along := [one.code for one in estimate.scope.items if one.lasts_along]:
+        texts.append(f"Times of {', '.join(along)} are as long as the work that they run along.")
     texts += _certain_prices(estimate)
     of_class = estimate_class(known)
     is_counted = estimate.scope.risk.known is None

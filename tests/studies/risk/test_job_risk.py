@@ -3,6 +3,7 @@
 from datetime import date
 from functools import cache
 
+import numpy as np
 import pytest
 
 from estimator.errors import RangeFaulty
@@ -25,9 +26,14 @@ def estimate_of(*phases, **more):
 
 
 @cache
-def sample_risk():
+def sample_estimate():
     scope, tables = sample()
-    return job_risk(price(scope, tables, scope.on), iterations=2000)
+    return price(scope, tables, scope.on)
+
+
+@cache
+def sample_risk():
+    return job_risk(sample_estimate(), iterations=2000)
 
 
 def test_the_simulated_estimate_is_the_cash_cost_without_contingency():
@@ -104,10 +110,9 @@ def test_items_without_ranges_are_told():
 
 
 def test_more_confidence_needs_more():
-    scope, tables = sample()
-    estimate = price(scope, tables, scope.on)
     needed = [
-        job_risk(estimate, share, iterations=500).needed.amount_cents for share in (0.5, 0.8, 0.95)
+        job_risk(sample_estimate(), share, iterations=500).needed.amount_cents
+        for share in (0.5, 0.8, 0.95)
     ]
     assert needed == sorted(needed)
     assert sum(sample_risk().needed.by_phase.values()) == sample_risk().needed.amount_cents
@@ -173,10 +178,8 @@ def test_a_confidence_of_none_or_all_is_refused(confidence):
 
 
 def test_the_same_seed_gives_the_same_fields_and_another_seed_others():
-    scope, tables = sample()
-    estimate = price(scope, tables, scope.on)
     first, again, other = (
-        risk_fields(job_risk(estimate, seed=seed, iterations=300)) for seed in (7, 7, 8)
+        risk_fields(job_risk(sample_estimate(), seed=seed, iterations=300)) for seed in (7, 7, 8)
     )
     assert first == again
     assert first != other
@@ -195,8 +198,7 @@ def test_fields_are_decimal_strings():
 
 def test_progress_is_told_up_to_the_end():
     told = []
-    scope, tables = sample()
-    job_risk(price(scope, tables, scope.on), iterations=200, progress=told.append)
+    job_risk(sample_estimate(), iterations=200, progress=told.append)
     assert told == sorted(told)
     assert told[-1] == pytest.approx(1.0)
 
@@ -215,9 +217,7 @@ def test_hired_trucks_take_as_long_as_the_crew_that_they_serve():
 
 
 def test_the_chance_of_staying_within_a_budget_of_ones_own():
-    scope, tables = sample()
-    estimate = price(scope, tables, scope.on)
-    risk = job_risk(estimate, iterations=2000, budget_cents=40_000_000)
+    risk = job_risk(sample_estimate(), iterations=2000, budget_cents=40_000_000)
     assert risk.within_budget == risk.totals.probability_within(40_000_000)
     assert 0.48 < risk.within_budget < 0.6
     (said,) = [one for one in risk.statements if "a budget of $400" in one]
@@ -226,3 +226,93 @@ def test_the_chance_of_staying_within_a_budget_of_ones_own():
         "amount": "400000.00", "within": f"{risk.within_budget:.4f}"
     }  # fmt: skip
     assert "budget" not in risk_fields(sample_risk())
+
+
+LATE = {"name": "late steel", "probability": "100 %", "phase": "30", "days": "4 day"}
+
+
+def test_an_event_in_days_puts_off_its_phase_and_all_after_it():
+    """Ten days, then five that wait four for the steel, then five: 24, and 20 are likely."""
+    phases = [{"items": [FLOOR], "duration": f"{days} day"} for days in (10, 5, 5)]
+    dates = job_risk(estimate_of(*phases, risk={"events": [LATE]}), iterations=200).dates
+    assert dates.likely.finish_days == 20.0
+    assert [dates.percentile_days(0.5, code) for code in ("20", "30", "40")] == [10.0, 19.0, 24.0]
+    assert set(dates.durations[1].tolist()) == {9.0}
+
+
+def test_days_go_by_as_often_as_the_event_happens_and_where_it_costs():
+    event = {**LATE, "probability": "30 %", "cost": ["$1,000", "$2,000", "$6,000"],
+             "days": ["2 day", "4 day", "12 day"]}  # fmt: skip
+    phases = [{"items": [FLOOR], "duration": "10 day"}] * 2
+    risk = job_risk(estimate_of(*phases, risk={"events": [event]}), iterations=1000)
+    late = risk.dates.finish_days > 20.0
+    assert late.mean() == pytest.approx(0.3, abs=0.002)
+    job = risk.totals.job
+    costs = job.costs(len(job.lines), job.ranks())
+    assert ((costs > 0) == late).all()
+    order = costs[late].argsort()
+    assert (np.diff(risk.dates.finish_days[late][order]) >= 0.0).all()  # a long one is dear
+
+
+def test_an_event_of_days_only_costs_what_runs_with_time():
+    """Four working days in three of four drawings are 300 $ a drawing at 100 $ a day."""
+    risk = {"events": [{**LATE, "probability": "75 %"}],
+            "time_costs": [{"name": "watchman", "per_day": "$100/day"}]}  # fmt: skip
+    phases = [{"items": [FLOOR], "duration": "10 day"}] * 2
+    found = job_risk(estimate_of(*phases, risk=risk), iterations=400)
+    (watchman,) = found.totals.added
+    assert watchman.cents.mean() - watchman.estimate_cents == 30_000
+    assert "late steel" not in {one.name for one in found.drivers}
+
+
+def along_job(days, more=None):
+    toilet = item("010", "site-facilities", months="along", fence_panels="30 ea")
+    return estimate_of(
+        {"items": [FLOOR], "duration": days},
+        {"items": [toilet], "along": ["20"]},
+        calendar={"start": "2026-04-06", "week": "5 days of 8 hr", "holidays": "none"},
+        risk={"quantity": ["80 %", "150 %"], **(more or {})},
+        markups=[],
+    )
+
+
+def test_what_stands_along_other_work_costs_the_days_that_it_lasts_counted_once():
+    """Always four days late: 10 working days are 12 on the calendar, 14 are 18."""
+    late = job_risk(along_job("10 day", {"events": [{**LATE, "phase": "20"}]}), iterations=200)
+    (time,) = [one for one in late.totals.added if one.name.startswith("30.010")]
+    costs = [
+        sum(line.cents for line in along_job(f"{days} day").cost_lines if line.item == "30.010")
+        for days in (10, 14)
+    ]
+    assert time.estimate_cents == 0
+    assert time.cents.min() == time.cents.max() == pytest.approx(costs[1] - costs[0], abs=150)
+    facilities = [one for one in late.totals.job.lines if one.item == "30.010"]
+    assert all(one.is_certain or one.rate.low < one.rate.high for one in facilities)
+    assert not any(isinstance(one, ItemRange) for one in facilities)  # its time is drawn, once
+    assert any("Times of 30.010 are as long as" in one for one in late.statements)
+
+
+def test_the_likely_days_of_what_stands_along_cost_what_the_estimate_has():
+    risk = job_risk(along_job(["5 day", "10 day", "10 day"]), iterations=400)
+    (time,) = [one for one in risk.totals.added if one.name.startswith("30.010")]
+    assert time.cents.min() < 0
+    assert time.cents.max() == 0
+    assert sum(line.estimate_cents for line in risk.totals.job.lines) == to_cents(
+        risk.estimate.direct_cost
+    )
+
+
+def test_items_that_a_matrix_names_move_together_in_cost_and_days():
+    """Two fills, one after the other, of one quantity range: opposite ones spread less."""
+
+    def spreads(r):
+        items = [FILL, FILL | {"code": "020"}]
+        correlation = {"items": ["20.010", "20.020"], "between": "0 %",
+                       "matrix": [["1", r], [r, "1"]]}  # fmt: skip
+        risk = {"quantity": ["70 %", "130 %"], "correlation": correlation}
+        found = job_risk(estimate_of({"items": items}, risk=risk), iterations=1000)
+        return found.totals.sd_cents, float(np.std(found.dates.finish_days))
+
+    with_it, alone, against = spreads("90 %"), spreads("0 %"), spreads("-90 %")
+    for place in (0, 1):
+        assert with_it[place] > 1.3 * alone[place] > 3.0 * against[place]
