@@ -16,7 +16,6 @@ from api.contract.open_routes import open_routes, serve_specification
 from api.contract.problems import register_problems
 from api.contract.request_log import log_request
 from api.contract.services import Clock, Services, register_services
-from api.contract.specification import make_specification
 from api.settings import Settings
 from api.store.store import Store
 from api.subjects import ALLOWED, blueprints
@@ -48,10 +47,10 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
     app.before_request(_begin)
     app.after_request(_finish)
     app.register_blueprint(open_routes)
-    specification = make_specification(app)
-    for subject in blueprints():
-        specification.register_blueprint(subject)
-    serve_specification(specification)
+    subjects = blueprints()
+    for subject in subjects:
+        app.register_blueprint(subject)
+    serve_specification(app, subjects)
     if settings.proxies:
         app.wsgi_app = ProxyFix(  # type: ignore[method-assign]
             app.wsgi_app, x_for=settings.proxies, x_proto=settings.proxies

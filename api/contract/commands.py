@@ -52,6 +52,12 @@ def schema_of(command: type[DataclassInstance]) -> type[Schema]:
     return type(command.__name__, (Schema,), {**said, "_made": ma.post_load(made)})
 
 
+@cache
+def reader_of(command: type[DataclassInstance]) -> Schema:
+    """Return what reads a body or a query into a command: made once, as it copies every field."""
+    return schema_of(command)()
+
+
 def several(command: type[DataclassInstance], least: int, most: int) -> ListOf:
     """Return the field that reads several commands, so many at least and at most."""
     return ListOf(Part(schema_of(command)), least, most)

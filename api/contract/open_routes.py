@@ -6,6 +6,7 @@ they work without a network; their own content-security policy lets them do that
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from http import HTTPStatus
 from importlib.resources import files
@@ -13,14 +14,16 @@ from pathlib import Path
 from threading import Lock
 from typing import Any
 
-from flask import Blueprint, Response, abort, redirect
+import flask
+from flask import Flask, Response, abort, redirect
 from werkzeug import Response as WerkzeugResponse
 
 from api.contract.answers import json_answer, json_bytes
+from api.contract.blueprint import Blueprint
 from api.contract.problems import PROBLEM_PATH, PROBLEMS, phrase_code
 from api.contract.services import services
-from api.contract.specification import SPECIFICATION_PATH, Specification, specification_json
 
+SPECIFICATION_PATH = "/v1/openapi.json"
 DOCS_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; "
     "img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; "
@@ -64,21 +67,23 @@ _SCRIPT = """SwaggerUIBundle({
   defaultModelsExpandDepth: 0, presets: [SwaggerUIBundle.presets.apis], layout: "BaseLayout",
 });
 """
-open_routes = Blueprint("open", __name__)
+open_routes = flask.Blueprint("open", __name__)
 
 
-def serve_specification(specification: Specification) -> None:
-    """Make the specification one of the open routes, written out once."""
+def serve_specification(app: Flask, subjects: Iterable[Blueprint]) -> None:
+    """Make the specification of an application one of the open routes, written out once."""
     content: list[bytes] = []
     writing = Lock()
 
     def openapi() -> Response:
+        from api.contract.specification import specification_json
+
         with writing:
             if not content:
-                content.append(json_bytes(specification_json(specification)))
+                content.append(json_bytes(specification_json(subjects)))
         return Response(content[0], content_type="application/json")
 
-    specification._app.add_url_rule(SPECIFICATION_PATH, "open.openapi", openapi)
+    app.add_url_rule(SPECIFICATION_PATH, "open.openapi", openapi)
 
 
 @open_routes.get("/")

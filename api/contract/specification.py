@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Mapping
 from importlib.metadata import version
 from typing import Any
 
@@ -9,10 +10,9 @@ import flask_smorest
 import marshmallow as ma
 from flask import Flask
 
+from api.contract.blueprint import Blueprint
 from api.contract.fields import Whole
 from api.contract.problems import PROBLEM_TYPE
-
-SPECIFICATION_PATH = "/v1/openapi.json"
 
 # What a strict text looks like, by what its schema says; the first that fits.
 _SAMPLES = (
@@ -72,27 +72,10 @@ class ProblemSchema(ma.Schema):
     errors = ma.fields.List(ma.fields.Nested(EntrySchema))
 
 
-class Specification(flask_smorest.Api):  # type: ignore[misc]
+class _Specification(flask_smorest.Api):  # type: ignore[misc]
     """Collects the routes; answers errors as problems, which it describes here only."""
 
     ERROR_SCHEMA = ProblemSchema
-
-    def __init__(self, app: Flask) -> None:
-        self._undescribed: list[flask_smorest.Blueprint] = []
-        super().__init__(app)
-
-    def register_blueprint(self, blp: flask_smorest.Blueprint) -> None:
-        """Register the routes of a blueprint; they are described when somebody asks for that."""
-        self._app.extensions["flask-smorest"]["blp_name_to_api"][blp.name] = self
-        self._app.register_blueprint(blp)
-        self._undescribed.append(blp)
-
-    def describe(self) -> None:
-        """Describe the routes that are not yet described, which takes 2 MB."""
-        for blp in self._undescribed:
-            blp.register_views_in_doc(self, self._app, self.spec, name=blp.name, parameters=None)
-            self.spec.tag({"name": blp.name, "description": blp.description})
-        self._undescribed.clear()
 
     def _register_error_handlers(self) -> None:
         """Leave errors to `register_problems`."""
@@ -105,8 +88,44 @@ class Specification(flask_smorest.Api):  # type: ignore[misc]
             self.spec.components.response(name, response, lazy=True)
 
 
-def make_specification(app: Flask) -> Specification:
-    """Return the specification of an application, to register its blueprints with."""
+class _Described(flask_smorest.Blueprint):  # type: ignore[misc]
+    """A subject while it is described."""
+
+    def header(self, header: Mapping[str, Any]) -> Callable[[Any], Any]:
+        """Tell of a header in the list of parameters, where `doc` would replace the query."""
+
+        def add(route: Any) -> Any:
+            described = self.doc()(route)
+            arguments = described._apidoc.setdefault("arguments", {})
+            arguments.setdefault("parameters", []).append(dict(header))
+            return described
+
+        return add
+
+
+def specification_json(subjects: Iterable[Blueprint]) -> dict[str, Any]:
+    """Return the specification as plain dictionaries, ready to be read by people too.
+
+    Parameters
+    ----------
+    subjects : iterable of Blueprint
+        In the order that they are shown. They are described beside an application that answers
+        nothing, so that the one that does needs none of this at rest.
+    """
+    specification = _empty_specification()
+    for subject in subjects:
+        specification.register_blueprint(_described(subject))
+    fields: dict[str, Any] = specification.spec.to_dict()
+    for methods in fields["paths"].values():
+        for operation in methods.values():
+            if "summary" in operation:  # which is plain text, other than the line it comes from
+                operation["summary"] = operation["summary"].replace("`", "'")
+    _give_samples(fields)
+    return fields
+
+
+def _empty_specification() -> _Specification:
+    app = Flask(__name__, static_folder=None)
     app.config.update(
         API_TITLE="Groundsill",
         API_VERSION=version("groundsill"),
@@ -117,22 +136,21 @@ def make_specification(app: Flask) -> Specification:
             "security": [{"token": []}],
         },
     )
-    specification = Specification(app)
+    specification = _Specification(app)
     scheme = {"type": "http", "scheme": "bearer", "description": "The text of a token."}
     specification.spec.components.security_scheme("token", scheme)
     return specification
 
 
-def specification_json(specification: Specification) -> dict[str, Any]:
-    """Return the specification as plain dictionaries, ready to be read by people too."""
-    specification.describe()
-    fields: dict[str, Any] = specification.spec.to_dict()
-    for methods in fields["paths"].values():
-        for operation in methods.values():
-            if "summary" in operation:  # which is plain text, other than the line it comes from
-                operation["summary"] = operation["summary"].replace("`", "'")
-    _give_samples(fields)
-    return fields
+def _described(subject: Blueprint) -> _Described:
+    blueprint = _Described(subject.name, __name__, description=subject.description)
+    for one in subject.operations:
+        view = one.view
+        for note in one.notes:
+            view = note(blueprint)(view)
+        named = blueprint.doc(operationId=one.view.__name__)(view)
+        blueprint.route(one.path, methods=[one.method])(named)
+    return blueprint
 
 
 def _give_samples(part: Any) -> None:

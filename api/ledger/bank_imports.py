@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID
 
-from api.contract.commands import schema_of
+from api.contract.commands import reader_of
 from api.ledger.bank_decisions import COSTING, PAYING, SKIPPED, Decision, decision_of
 from api.ledger.desk import Desk, party_key
 from api.ledger.entries import add_entry, post
@@ -84,7 +84,7 @@ def remember(work: WritingSession, project_id: UUID, kind: str, said: Mapping[st
         If they are not right.
     """
     desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
-    body = schema_of(of.body)().load({"happened": desk.today.isoformat(), **said})
+    body = reader_of(of.body).load({"happened": desk.today.isoformat(), **said})
     row, _ = of.checked(desk, body)
     rows: list[Any] = desk.rows(kind, of.row)
     latest = [one for one in rows if _about(one) == _about(row)]
@@ -188,7 +188,7 @@ def _post(
 
     def add(kind: str, body: dict[str, Any]) -> BookEntry:
         desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
-        row, notes = of.checked(desk, schema_of(of.body)().load(body))
+        row, notes = of.checked(desk, reader_of(of.body).load(body))
         marked = replace(row, bank_line=_bank_line(bank, line.mark))
         return add_entry(work, desk, of, marked, notes)
 

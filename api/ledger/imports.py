@@ -10,7 +10,7 @@ from uuid import UUID
 from marshmallow import ValidationError
 from sqlalchemy import select
 
-from api.contract.commands import schema_of
+from api.contract.commands import reader_of
 from api.contract.schemas import faults_of
 from api.ledger.entries import give_way, post_at
 from api.ledger.entry_kinds import ENTRY_KINDS
@@ -117,7 +117,7 @@ def import_entries(
         try:
             _import(desk, typed, standing, replacing, imported)
         except ValidationError as error:
-            schema = schema_of(ENTRY_KINDS[typed.kind].body)()
+            schema = reader_of(ENTRY_KINDS[typed.kind].body)
             _note(imported.faults, typed, faults_of(error.messages, schema, "json"))
         except InputFaulty as error:
             _note(imported.faults, typed, error.faults)
@@ -135,7 +135,7 @@ def _import(
 ) -> None:
     kind, like = ENTRY_KINDS[typed.kind], LIKENESS[typed.kind]
     sent = with_rows_named(desk, typed.kind, typed.body)
-    body = schema_of(kind.body)().load(sent)
+    body = reader_of(kind.body).load(sent)
     key, said = (typed.kind, like.key_of_body(body)), like.said_by_body(body)
     row, before = standing.get(key, (0, said))
     if row and before == said:

@@ -7,7 +7,7 @@ from datetime import date
 from itertools import groupby
 from uuid import UUID
 
-from api.contract.commands import schema_of
+from api.contract.commands import reader_of
 from api.ledger.closed_weeks import close_week
 from api.ledger.entries import post, take_back
 from api.ledger.entry_kinds import ENTRY_KINDS
@@ -54,7 +54,7 @@ def _post(work: WritingSession, project_id: UUID, entry: SampleEntry) -> None:
         _close_and_pay(work, project_id, happened)
         return
     kind = ENTRY_KINDS[entry.kind]
-    post(work, project_id, kind, schema_of(kind.body)().load(entry.body))
+    post(work, project_id, kind, reader_of(kind.body).load(entry.body))
 
 
 def _close_and_pay(work: WritingSession, project_id: UUID, ends: date) -> None:
