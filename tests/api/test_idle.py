@@ -13,7 +13,7 @@ from tests.api.live import served
 
 pytestmark = pytest.mark.xdist_group("live")
 
-HEAVY = ("matplotlib", "numpy", "openpyxl", "pandas", "pint", "scipy")
+HEAVY = ("flask_smorest", "matplotlib", "numpy", "openpyxl", "pandas", "pint", "scipy")
 LARGEST_KB = 80_000
 
 
