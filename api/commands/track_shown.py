@@ -247,9 +247,12 @@ def _figures(report: Track, code: CodeStatus) -> list[tuple[str, str]]:
         ("Cost performance index", str(performance.cost_index)),
         ("Forecast at completion", cents_money(report.forecast_cents(code))),
     ]
+    if code.unused_cents:
+        figures.insert(2, ("  of it not used yet", cents_money(code.unused_cents)))
     if code.quantity and code.how_earned != PERCENT:
-        each = Fraction(code.spent.incurred_cents) / Fraction(code.quantity)
-        figures.insert(3, ("Cost per unit in place", cents_money(whole_half_up(each))))
+        each = Fraction(code.in_place_cents) / Fraction(code.quantity)
+        place = 4 if code.unused_cents else 3
+        figures.insert(place, ("Cost per unit in place", cents_money(whole_half_up(each))))
     return figures
 
 

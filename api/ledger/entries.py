@@ -36,6 +36,7 @@ _TAKEN_BACK: dict[str, Callable[[Any], dict[str, Any]]] = {
     "receipts": lambda row: {"cents": -row.cents},
     "tickets": lambda row: {"cents": -row.cents, "quantity": -row.quantity},
     "rents": lambda row: {"happened": row.happened},
+    "stock": lambda row: {"quantity": -row.quantity, "happened": row.happened},
     "machine_hours": lambda row: {
         "run": -row.run,
         "standing": -row.standing,
@@ -126,8 +127,10 @@ def _numbered(session: AccountSession, project_id: UUID, number: int) -> BookEnt
 
 def _check_standing(session: AccountSession, entry: BookEntry) -> None:
     if entry.kind not in _TAKEN_BACK:
-        what = f"row {entry.number} is not of money, rent or hours"
-        raise fault(LedgerFaulty, what, "post what is right: the latest counts")
+        what = f"row {entry.number} is not of money, rent, stock or hours"
+        adds_up = entry.kind in ("commitments", "changes")
+        remedy = "post what is more or less" if adds_up else "post what is right: the latest counts"
+        raise fault(LedgerFaulty, what, remedy)
     if entry.reverses is not None:
         what = f"row {entry.number} is a reversal itself"
         raise fault(LedgerFaulty, what, "post the entry anew")

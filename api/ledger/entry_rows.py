@@ -40,7 +40,7 @@ from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.planned_dates import PlannedDates
 from estimator.tracking.posting import check_cost, check_payment
 from estimator.tracking.progress import Progress, in_place
-from estimator.tracking.site_checks import check_progress, check_ticket
+from estimator.tracking.site_checks import check_progress, check_stock, check_ticket
 from estimator.tracking.tickets import (
     Ticket,
     bill_against_tickets,
@@ -174,11 +174,13 @@ def _result(desk: Desk, body: site.NewHoldResult) -> Checked:
 
 
 def _stock(desk: Desk, body: site.NewStockMove) -> Checked:
-    check_day(body.happened, desk.today)
-    return StockMove(
+    move = StockMove(
         **desk.head(body), material=body.material, unit=body.unit, move=body.move,
-        quantity=body.quantity, code=body.code,
-    ), []  # fmt: skip
+        quantity=body.quantity, code=body.code, kind=body.kind,
+        cents=0 if body.amount is None else to_cents(body.amount),
+    )  # fmt: skip
+    earlier = desk.rows("stock", StockMove, body.material)
+    return move, check_stock(move, earlier, desk.budget, desk.today)
 
 
 def _point(desk: Desk, body: site.NewPoint) -> Checked:

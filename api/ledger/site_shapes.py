@@ -13,7 +13,8 @@ from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Words
 from api.contract.schemas import ListOf
 from api.ledger.entry_fields import CostCode, Happened, Name, Note, Positive, RowNumber, UnitName
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
-from estimator.tracking.own_stock import HAD, RECOVERED, SOLD, USED
+from estimator.rates.kinds import COSTS
+from estimator.tracking.own_stock import HAD, RECOVERED, SOLD, UNUSED, USED
 
 EXAMPLE_HOURS: dict[str, Any] = {
     "happened": "2026-02-11", "person": "AB", "trade": "laborer", "code": "30.020", "hours": "7.5",
@@ -118,14 +119,20 @@ class NewHoldResult:
 
 @dataclass(frozen=True, kw_only=True)
 class NewStockMove:
-    """Own material that came in or went out."""
+    """Own material that came in or went out; or a count of bought material that is not used yet."""
 
     happened: Happened
     material: Name
     unit: UnitName
-    move: Annotated[str, Choice(RECOVERED, HAD, USED, SOLD)]
-    quantity: Positive
-    code: CostCode = ""
+    move: Annotated[
+        str, Choice(RECOVERED, HAD, USED, SOLD, UNUSED), "Of what is not used yet the last holds."
+    ]
+    quantity: Annotated[Decimal, Quantity(), "Above zero, but in a count."]
+    code: Annotated[CostCode, "Where it is from or goes to; a count names it."] = ""
+    kind: Annotated[str, Choice(*COSTS), "Of a count: on which it was bought."] = ""
+    amount: Annotated[Decimal | None, Money(), "Of a count: what it was bought for, with tax."] = (
+        None
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

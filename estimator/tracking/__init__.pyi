@@ -20,7 +20,6 @@ from .bank_terms import (
 )
 from .books import (
     Books as Books,
-    forecast_of as forecast_of,
     known_books as known_books,
     KnownBooks as KnownBooks,
     Track as Track,
@@ -44,6 +43,10 @@ from .closed_weeks import (
     unclosed_hours as unclosed_hours,
     unclosed_sentences as unclosed_sentences,
     week_costs as week_costs,
+)
+from .code_rests import (
+    forecast_of as forecast_of,
+    rests_of as rests_of,
 )
 from .commitments import (
     Commitment as Commitment,
@@ -208,6 +211,8 @@ from .own_stock import (
     Stock as Stock,
     stock as stock,
     StockMove as StockMove,
+    unused_cents as unused_cents,
+    unused_steps as unused_steps,
 )
 from .payroll_settings import (
     PaidElsewhere as PaidElsewhere,
@@ -259,6 +264,7 @@ from .rest_lines import (
 )
 from .site_checks import (
     check_progress as check_progress,
+    check_stock as check_stock,
     check_ticket as check_ticket,
 )
 from .spent import (

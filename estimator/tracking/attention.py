@@ -66,7 +66,8 @@ def _overrun(code: CodeStatus, over: int) -> str:
         return f"{title}: at this rate it ends {ends}"
     return (
         f"{title}: {counted(f'{code.quantity:,f}', code.unit)} in place at "
-        f"{_each(spent, code.quantity)} against {_each(code.budget_cents, code.budget_quantity)}; "
+        f"{_each(code.in_place_cents, code.quantity)} against "
+        f"{_each(code.budget_cents, code.budget_quantity)}; "
         f"at this rate it ends {ends}"
     )
 

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from functools import cached_property
 from itertools import chain
-from types import MappingProxyType
 
 from estimator.tracking.attention import Attention, attention_list, overruns
 from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Budget, Change, current_budget
+from estimator.tracking.code_rests import forecast_of, rests_of
 from estimator.tracking.commitments import (
     Commitment,
     OrderStand,
@@ -22,7 +22,7 @@ from estimator.tracking.commitments import (
 )
 from estimator.tracking.credit_papers import Approval, BasisRow, CreditAnswer
 from estimator.tracking.day_sheets import DaySheet, lost_hours
-from estimator.tracking.forecast import Observed, Rest, what_is_left
+from estimator.tracking.forecast import Rest
 from estimator.tracking.hold_points import HoldPoint, HoldResult
 from estimator.tracking.ledger_lines import MoneyRow, lines_of, lines_of_rents
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt, as_known
@@ -40,13 +40,13 @@ from estimator.tracking.machines_on_rent import (
     running_rents,
 )
 from estimator.tracking.measured_points import MeasuredPoint, Reading
-from estimator.tracking.own_stock import StockMove
+from estimator.tracking.own_stock import StockMove, unused_cents
 from estimator.tracking.payroll_settings import PayrollSettings
 from estimator.tracking.payroll_week import HoursRow, Worked
 from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
 from estimator.tracking.progress import InPlace, Progress, in_place
 from estimator.tracking.spent import Place, Spent
-from estimator.tracking.status import NOT_MEASURED, CodeStatus, JobStatus, job_status
+from estimator.tracking.status import CodeStatus, JobStatus, job_status
 from estimator.tracking.still_open import open_matters
 from estimator.tracking.tickets import Ticket
 
@@ -168,18 +168,6 @@ class Track:
         return tuple(one for one in code.kinds_without_cost if one not in rest.cents_by_kind)
 
 
-def forecast_of(code: CodeStatus, rests: Mapping[str, Rest]) -> int:
-    """Return what a code comes to: incurred and what is left [0.01 $].
-
-    A code without a quantity to go by, or not measured yet, comes to its budget, or to what was
-    incurred and what is ordered if that is more.
-    """
-    incurred = code.spent.incurred_cents
-    if code.code in rests:
-        return incurred + rests[code.code].cents
-    return max(code.budget_cents, incurred + code.committed_cents)
-
-
 def track(
     books: Books,
     baseline: Budget,
@@ -242,11 +230,26 @@ class KnownBooks:
             spent[line.place] = spent.get(line.place, Spent()) + line.spent
         return spent
 
-    def recurring_cents(self) -> Counter[Place]:
-        """Return what was incurred and recurs, by code and kind [0.01 $]."""
+    @cached_property
+    def recurring_cents(self) -> Mapping[Place, int]:
+        """What was incurred and recurs, by code and kind [0.01 $]."""
         cents = Counter(self.sums.recurring_cents())
         for line in lines_of_rents(self.rents):
             cents[line.place] += line.spent.accrued_cents
+        return cents
+
+    @cached_property
+    def unused_cents(self) -> Mapping[Place, int]:
+        """What of it is material that is not used yet; a count of more is taken as all [0.01 $]."""
+        counts = unused_cents(self.rows.stock)
+        return {
+            place: min(own, max(self.recurring_cents[place], 0)) for place, own in counts.items()
+        }
+
+    def used_cents(self) -> Counter[Place]:
+        """Return what recurs, without material that is not used yet, by code and kind [0.01 $]."""
+        cents = Counter(self.recurring_cents)
+        cents.subtract(self.unused_cents)
         return cents
 
 
@@ -281,11 +284,15 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
     budget = current_budget(dated, rows.changes, as_of, known.known_on)
     orders = order_stands(rows.commitments, known.sums.billed_on_orders())
     left = left_by_place(orders.values())
-    status = job_status(dated, budget, known.spent(), left, known.in_place, as_of)
-    recurring = known.recurring_cents()
+    status = job_status(
+        dated, budget, known.spent(), left, known.in_place, as_of, known.unused_cents
+    )
+    used = known.used_cents()
     if before is not None:
-        recurring.subtract(before.recurring_cents())
-    rests = _rests(status, budget, before.in_place if before else {}, recurring, left)
+        used.subtract(before.used_cents())
+    rests = rests_of(
+        status, budget, before.in_place if before else {}, used, left, known.unused_cents
+    )
     forecasts = {one.code: forecast_of(one, rests) for one in status.codes}
     sentences = open_matters(rows, orders, known.sums.open_hours, as_of)
     return Track(
@@ -303,36 +310,3 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
         lost=lost_hours(rows.days),
         attention=attention_list(overruns(status, forecasts), sentences),
     )
-
-
-def _rests(
-    status: JobStatus,
-    budget: Budget,
-    before: Mapping[str, InPlace],
-    recurring: Mapping[Place, int],
-    left: Mapping[Place, int],
-) -> Mapping[str, Rest]:
-    """Return what each code still needs; what has no quantity to go by is left out."""
-    rests = {}
-    by_code: dict[str, dict[str, int]] = defaultdict(dict)
-    for (of, kind), cents in recurring.items():
-        if cents:
-            by_code[of][kind] = cents
-    ordered: dict[str, dict[str, int]] = defaultdict(dict)
-    for (of, kind), cents in left.items():
-        if cents:
-            ordered[of][kind] = cents
-    for code in status.codes:
-        if not code.phase or not code.expected or code.how_earned == NOT_MEASURED:
-            continue
-        already = before[code.code].quantity if code.code in before else Decimal(0)
-        observed = Observed(code.quantity - already, by_code[code.code])
-        of_budget = budget[code.code].cents_by_kind if code.code in budget else {}
-        budgeted = Observed(code.budget_quantity or code.expected, of_budget)
-        in_place = code.quantity
-        if not code.spent.incurred_cents:  # no bill has come: all of it costs what the budget says
-            in_place, observed = Decimal(0), Observed(Decimal(0), {})
-        rests[code.code] = what_is_left(
-            code.expected, in_place, observed, budgeted, ordered[code.code]
-        )
-    return MappingProxyType(rests)

@@ -120,6 +120,7 @@ def what_is_left(
     observed: Observed,
     budgeted: Observed,
     committed_cents: Mapping[str, int] = MappingProxyType({}),
+    unused_cents: Mapping[str, int] = MappingProxyType({}),
 ) -> Rest:
     """Return what the rest of a code costs at the pace and prices of a window.
 
@@ -134,6 +135,9 @@ def what_is_left(
     committed_cents : mapping of str to int
         [0.01 $] Of each kind that is ordered or subcontracted: what is left of the commitment, at
         its price, in place of a unit cost.
+    unused_cents : mapping of str to int
+        [0.01 $] Of each kind: what was bought and is not used yet. The rest uses it up first, so it
+        costs so much less, and never less than nothing.
 
     Raises
     ------
@@ -153,6 +157,12 @@ def what_is_left(
     >>> planned = Observed(Decimal(400), {"material": 1_100_000, "labor": 360_000})
     >>> dict(what_is_left(400, 112, four_weeks, planned).cents_by_kind)
     {'material': 864000, 'labor': 339840}
+
+    With a pile of $300.00 beside it, which is in no unit cost, the rest takes that first:
+
+    >>> rest = what_is_left(400, 112, four_weeks, planned, unused_cents={"material": 30_000})
+    >>> rest.cents_by_kind["material"]
+    834000
     """
     left = max(exact_decimal(expected) - exact_decimal(in_place), Decimal(0))
     source, basis = (observed, "observed") if observed.quantity else (budgeted, "budgeted")
@@ -161,5 +171,7 @@ def what_is_left(
         raise fault(AmountFaulty, what, "give the budgeted quantity")
     share = Fraction(left) / Fraction(source.quantity) if left else Fraction(0)
     cents = {kind: whole_half_up(share * own) for kind, own in source.cents_by_kind.items()}
+    for kind, unused in unused_cents.items():
+        cents[kind] = max(cents.get(kind, 0) - unused, 0)
     bases = dict.fromkeys(cents, basis) | dict.fromkeys(committed_cents, "committed")
     return Rest(left, MappingProxyType(cents | dict(committed_cents)), MappingProxyType(bases))

@@ -16,7 +16,7 @@ from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
 from estimator.tracking.books import Books
 from estimator.tracking.learned_rates import Observation
 from estimator.tracking.ledger_rows import Cost
-from estimator.tracking.own_stock import RECOVERED, USED
+from estimator.tracking.own_stock import RECOVERED, USED, unused_steps
 from estimator.tracking.tickets import standing
 
 WASTE = "waste"
@@ -85,8 +85,9 @@ def learn_use(books: Books, estimate: PrintedEstimate, record: Record) -> None:
     -----
     Waste is what was bought less what was used, over what was used; used is what was placed, times
     the net need of the estimate for a unit of it. What was bought are delivery tickets; of what has
-    none, bills with a quantity. The life of a consumable is what was placed over how many of it
-    were used: own stock that was logged as used, else what was bought.
+    none, bills with a quantity; less what is counted as not used yet. The life of a consumable is
+    what was placed over how many of it were used: own stock that was logged as used, else what was
+    bought.
     """
     needs = _needs(estimate)
     used = {place: rows for place, rows in _used(books).items() if place in needs}
@@ -157,6 +158,9 @@ def _bought(books: Books) -> dict[tuple[str, str, str], list[tuple[date, Decimal
             place = split.code, split.kind, bill.unit
             if place not in with_tickets:
                 rows[place].append((bill.happened, bill.quantity))
+    for step in unused_steps(books.stock):  # what lies there is bought, and not wasted
+        if (place := (step.code, step.kind, step.unit)) in rows:
+            rows[place].append((step.happened, -step.quantity))
     return rows
 
 

@@ -1,17 +1,25 @@
-"""Own stock: material that was recovered or was there before, used, sold, and what is left."""
+"""Own stock: material that was recovered or was there before, used, sold, and what is left.
+
+Bought material that lies on the site and is not used yet is counted: the last count holds.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from types import MappingProxyType
 
+from estimator.tracking.spent import Place
+from estimator.tracking.tickets import standing
+
 RECOVERED = "recovered"
 HAD = "had before"
 USED = "used"
 SOLD = "sold"
+UNUSED = "not used yet"
 
 
 @dataclass(frozen=True)
@@ -27,11 +35,17 @@ class StockMove:
     material, unit : str
         What it is, and what it is counted in.
     move : str
-        `recovered`, `had before`, `used` or `sold`.
+        `recovered`, `had before`, `used` or `sold`; or `not used yet`, a count of what was bought.
     quantity : Decimal
         [unit] Negative in a reversal.
     code : str
         Cost code that it came from or went to; may be empty.
+    kind : str
+        Of a count: kind of cost on which it was bought.
+    cents : int
+        [0.01 $] Of a count: what it was bought for, with tax.
+    reverses : int or None
+        Number of the move that it takes back.
     """
 
     row: int
@@ -42,6 +56,9 @@ class StockMove:
     move: str
     quantity: Decimal
     code: str = ""
+    kind: str = ""
+    cents: int = 0
+    reverses: int | None = None
 
 
 @dataclass(frozen=True)
@@ -69,14 +86,60 @@ def stock(moves: Iterable[StockMove]) -> Mapping[str, Stock]:
     Parameters
     ----------
     moves : iterable of StockMove
-        As known: see `as_known`.
+        As known: see `as_known`. Counts of what was bought are no moves.
     """
     stands: dict[str, Stock] = {}
     for one in moves:
+        if one.move == UNUSED:
+            continue
         before = stands.get(one.material, Stock(one.unit))
         field = _FIELDS[one.move]
         stands[one.material] = replace(before, **{field: getattr(before, field) + one.quantity})
     return MappingProxyType(stands)
+
+
+def unused_steps(moves: Iterable[StockMove]) -> Iterator[StockMove]:
+    """Yield by how much each count of bought material is more than the one before it.
+
+    Parameters
+    ----------
+    moves : iterable of StockMove
+        As known: see `as_known`. Of a count, quantity and cents are those of the step.
+    """
+    counts = [one for one in moves if one.move == UNUSED]
+    live = set(standing(counts))
+    last: dict[tuple[str, str, str], StockMove] = {}
+    for one in sorted(counts, key=lambda move: (move.happened, move.row)):
+        if one.row in live:
+            material = (one.code, one.kind, " ".join(one.material.split()).casefold())
+            before = last.get(material)
+            quantity, cents = (before.quantity, before.cents) if before else (Decimal(0), 0)
+            yield replace(one, quantity=one.quantity - quantity, cents=one.cents - cents)
+            last[material] = one
+
+
+def unused_cents(moves: Iterable[StockMove]) -> Counter[Place]:
+    """Return what the material came to that is bought and not used yet, by code and kind [0.01 $].
+
+    Parameters
+    ----------
+    moves : iterable of StockMove
+        As known: see `as_known`.
+
+    Examples
+    --------
+    12 tons lie beside the pit on Monday, 5 of them on Friday:
+
+    >>> day, noon = date(2026, 5, 4), datetime(2026, 5, 4, 12)
+    >>> pile = StockMove(1, day, noon, "stone", "ton", UNUSED, Decimal(12), "30.020", "material")
+    >>> later = replace(pile, row=2, happened=date(2026, 5, 8), quantity=Decimal(5), cents=13_268)
+    >>> unused_cents([replace(pile, cents=31_843), later])[("30.020", "material")]
+    13268
+    """
+    cents: Counter[Place] = Counter()
+    for one in unused_steps(moves):
+        cents[one.code, one.kind] += one.cents
+    return cents
 
 
 def over_use_sentences(stands: Mapping[str, Stock]) -> list[str]:

@@ -1,4 +1,4 @@
-"""What a delivery ticket and a measurement must keep to before they are posted."""
+"""What a delivery ticket, a measurement and a move of stock must keep to before they are posted."""
 
 from __future__ import annotations
 
@@ -10,6 +10,14 @@ from estimator.errors import Faults, LedgerFaulty, did_you_mean, quoted
 from estimator.tracking.budget import BudgetCode
 from estimator.tracking.entry_checks import note_day
 from estimator.tracking.hold_points import HoldPoint, holding
+from estimator.tracking.own_stock import (
+    SOLD,
+    UNUSED,
+    USED,
+    StockMove,
+    over_use_sentences,
+    stock,
+)
 from estimator.tracking.progress import InPlace, Progress
 from estimator.tracking.tickets import Ticket, standing
 
@@ -59,6 +67,56 @@ def _check_ticket_number(ticket: Ticket, known: Sequence[Ticket], faults: Faults
             what = f"ticket {ticket.number} of {ticket.vendor} is row {one.row}"
             faults.add("number", what, "reverse that row first if it is wrong")
             return
+
+
+def check_stock(
+    move: StockMove, earlier: Sequence[StockMove], codes: Collection[str], today: date
+) -> list[str]:
+    """Return what to note about a move of stock, or a count of it, that may be posted.
+
+    Parameters
+    ----------
+    move : StockMove
+        As it would be posted.
+    earlier : sequence of StockMove
+        All of that material.
+    codes : collection of str
+        The cost codes of the budget.
+    today : date
+        By the server's clock.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the day is to come, the code unknown, the unit another than before, a move not above
+        zero, or a count without its code, kind and amount.
+    """
+    faults = Faults()
+    note_day(move.happened, today, faults)
+    if move.code and move.code not in codes:
+        what = f"there is no cost code {quoted(move.code)}"
+        faults.add("code", what, did_you_mean(move.code, codes))
+    other = next((one for one in earlier if one.unit != move.unit), None)
+    if other is not None:
+        what = f"{move.material} is counted in {other.unit} by row {other.row}"
+        faults.add("unit", what, f"write {other.unit}")
+    _check_count(move, faults)
+    faults.raise_if_any(LedgerFaulty)
+    return over_use_sentences(stock([*earlier, move])) if move.move in (USED, SOLD) else []
+
+
+def _check_count(move: StockMove, faults: Faults) -> None:
+    if move.move != UNUSED:
+        if move.quantity <= 0:
+            faults.add("quantity", "is not above zero", "write how much it was")
+        if move.kind or move.cents:
+            faults.add("move", f"{move.move} has no kind and no amount", "a count has them")
+        return
+    for field, is_there in (("code", move.code), ("kind", move.kind)):
+        if not is_there:
+            faults.add(field, "is missing", "say what the material was bought on")
+    if bool(move.quantity) != bool(move.cents):
+        faults.add("amount", "does not fit the quantity", "write what so much was bought for")
 
 
 def check_progress(

@@ -55,6 +55,8 @@ class CodeStatus:
         (the contingency).
     phase_name : str
         As in the budget.
+    unused_cents : int
+        [0.01 $] Of what was incurred: material that is bought and not used yet.
     kinds_without_cost : tuple of str
         Kinds of its budget that have cost nothing yet: what is left takes none of them into account
         once another kind has come.
@@ -77,6 +79,12 @@ class CodeStatus:
     how_earned: str
     phase_name: str = ""
     kinds_without_cost: tuple[str, ...] = ()
+    unused_cents: int = 0
+
+    @property
+    def in_place_cents(self) -> int:
+        """What was incurred, without material that is not used yet [0.01 $]."""
+        return self.spent.incurred_cents - self.unused_cents
 
     @property
     def change_cents(self) -> int:
@@ -190,6 +198,7 @@ def job_status(
     committed_cents: Mapping[Place, int],
     progress: Mapping[str, InPlace],
     as_of: date,
+    unused_cents: Mapping[Place, int] = MappingProxyType({}),
 ) -> JobStatus:
     """Return where the job stands, from what was known on a day.
 
@@ -205,6 +214,8 @@ def job_status(
         See `in_place`; our own figures, never the inspector's.
     as_of : date
         The last day that counts.
+    unused_cents : mapping of (code, kind) to int
+        [0.01 $] Of what was spent: material that is not used yet. See `KnownBooks.unused_cents`.
 
     Notes
     -----
@@ -212,13 +223,14 @@ def job_status(
     proportion as the measured work. The contingency is neither, until a change draws on it.
     """
     of_code = _by_code(spent)
-    ordered_by_code = _by_code(committed_cents)
+    ordered_by_code, unused_by_code = _by_code(committed_cents), _by_code(unused_cents)
     first = [
         _code_status(
             one,
             baseline[one.code].cents if one.code in baseline else 0,
             of_code.get(one.code, {}),
             sum(ordered_by_code.get(one.code, {}).values()),
+            sum(unused_by_code.get(one.code, {}).values()),
             progress.get(one.code),
             as_of,
         )
@@ -246,6 +258,7 @@ def _code_status(
     baseline_cents: int,
     spent_by_kind: Mapping[str, Spent],
     committed_cents: int,
+    unused_cents: int,
     stands: InPlace | None,
     as_of: date,
 ) -> CodeStatus:
@@ -277,6 +290,7 @@ def _code_status(
             for kind in code.cents_by_kind
             if not spent_by_kind.get(kind, _NOTHING).incurred_cents
         ),
+        unused_cents=unused_cents,
     )
 
 

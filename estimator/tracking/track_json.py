@@ -69,6 +69,7 @@ def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
         "kinds": {kind: _spent(own) for kind, own in code.spent_by_kind.items()},
         "left": None if rest is None else _rest(rest),
         "forecast": cents_text(track.forecast_cents(code)),
+        "not_used_yet": cents_text(code.unused_cents),
         "kinds_without_cost": list(code.kinds_without_cost),
         "not_in_forecast": list(track.left_out_kinds(code)),
     }

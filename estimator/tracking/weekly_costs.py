@@ -15,6 +15,7 @@ from estimator.tracking.machines_on_rent import (
     running_rents,
     unbilled_rent_cents,
 )
+from estimator.tracking.own_stock import unused_steps
 from estimator.tracking.tickets import unbilled_tickets
 
 
@@ -55,7 +56,8 @@ def weeks_of_work(
     -----
     A week ends with its Sunday. Costs of a week without a measurement count in the next week that
     has one, and costs after the last measurement in the last: together they are the costs of the
-    forecast by what is left, without those that do not recur.
+    forecast by what is left, without those that do not recur and without material that is not used
+    yet.
     """
     spent: dict[str, list[tuple[date, str, int]]] = defaultdict(list)
     for code, kind, day, cents in _recurring(known, as_of):
@@ -76,6 +78,8 @@ def _recurring(known: Books, as_of: date) -> Iterator[tuple[str, str, date, int]
         yield ticket.code, ticket.kind, ticket.happened, ticket.cents
     for worked in unclosed_hours(known.hours, known.costs):
         yield worked.code, LABOR, worked.happened, worked.cents
+    for step in unused_steps(known.stock):
+        yield step.code, step.kind, step.happened, -step.cents
     for rent in running_rents(known.rents, known.called_off):
         through, before = billed_through(rent, known.costs), 0
         day = rent.happened

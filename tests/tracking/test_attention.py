@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.tracking.attention import attention_list, overruns
-from estimator.tracking.books import forecast_of
+from estimator.tracking.code_rests import forecast_of
 from estimator.tracking.forecast import Observed, what_is_left
 from estimator.tracking.progress import in_place
 from estimator.tracking.spent import Spent

@@ -8,7 +8,9 @@ from estimator.tracking.books import Books, track
 from estimator.tracking.commitments import Commitment
 from estimator.tracking.hold_points import HoldPoint
 from estimator.tracking.machines_on_rent import OnRent
+from estimator.tracking.own_stock import UNUSED, StockMove
 from estimator.tracking.planned_dates import PlannedDates
+from estimator.tracking.weekly_costs import weeks_of_work
 from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, progress, ticket
 from tests.tracking.test_status import BUDGET, FRIDAY, code
 
@@ -34,6 +36,42 @@ def test_what_does_not_recur_is_left_out_of_the_unit_cost_but_not_of_the_forecas
         progress=[progress(3, "20.010", "100")],
     )
     assert told(books).forecast_cents(code(told(books).status, "20.010")) == 1_300_000
+
+
+def pile(row, tons, cents, happened=MONDAY):
+    """Return a count of stone that is bought and not used yet."""
+    return StockMove(
+        row, happened, at(happened), "stone", "ton", UNUSED, Decimal(tons), *STONE, cents
+    )
+
+
+def test_stock_that_is_not_used_yet_is_in_no_unit_cost_and_is_used_up_first():
+    """120 ton are bought at $30, 100 placed: 300 to come at $30.00 less the pile of $600.00."""
+    books = Books(
+        costs=[cost(1, (*STONE, 360_000, 0))], progress=[progress(2, "20.010", "100")],
+        stock=[pile(3, "20", 60_000)],
+    )  # fmt: skip
+    job = told(books)
+    fill = code(job.status, "20.010")
+    assert job.rests["20.010"].cents == 300 * 3_000 - 60_000
+    assert job.forecast_cents(fill) == 400 * 3_000
+    assert (fill.unused_cents, fill.in_place_cents) == (60_000, 300_000)
+
+
+def test_the_last_count_holds_and_a_window_sees_what_it_used_up():
+    """In June 30 ton are bought and the pile of 20 goes: 50 ton for $1,500.00, as placed."""
+    june = date(2026, 6, 1)
+    books = Books(
+        costs=[cost(1, (*STONE, 360_000, 0)), cost(2, (*STONE, 90_000, 0), happened=june)],
+        progress=[progress(3, "20.010", "100"), progress(4, "20.010", "150", happened=june)],
+        stock=[pile(5, "20", 60_000), pile(6, "0", 0, happened=june)],
+    )
+    assert told(books, since=june).rests["20.010"].cents == 250 * 3_000
+    (first, second) = weeks_of_work(books, june)["20.010"]
+    assert (first.cents_by_kind, second.cents_by_kind) == (
+        {"material": 300_000},
+        {"material": 150_000},
+    )
 
 
 def test_a_cost_before_the_first_measurement_does_not_put_the_forecast_over_the_budget():

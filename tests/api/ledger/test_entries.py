@@ -184,3 +184,25 @@ def test_a_bookkeeper_posts_and_a_lender_sees_nothing_of_the_books(service, book
     answer = service.post(f"{books}/costs", body, headers=new_key(), token=token)
     assert answer.status_code == 201
     assert service.get(f"{books}/entries", token=service.tokens["lender"]).status_code == 403
+
+
+def test_a_move_of_stock_is_checked_noted_and_taken_back(service, books):
+    plank = {"material": "floor plank", "unit": "sf", "move": "recovered", "quantity": "890"}
+    assert posted(service, books, "stock", **plank).status_code == 201
+    wrong = plank | {"unit": "lf", "code": "30.099", "quantity": "0"}
+    refused = posted(service, books, "stock", **wrong).json["errors"]
+    assert [one["pointer"] for one in refused] == ["#/code", "#/unit", "#/quantity"]
+    used = posted(service, books, "stock", **plank | {"move": "used", "quantity": "1010"})
+    assert "120 sf more than the stock" in used.json["notes"][0]
+    back = {"happened": "2026-02-18"}
+    at = f"{used.headers['Location']}/reversal"
+    assert service.post(at, back, headers=new_key()).json["reverses"] == 2
+    assert not service.get(f"{books}/tracking?as_of=2026-03-02").json["attention"]
+
+
+def test_a_count_of_what_is_not_used_yet_names_what_it_was_bought_on(service, books):
+    count = {"material": "stone", "unit": "ton", "move": "not used yet", "quantity": "12"}
+    refused = posted(service, books, "stock", **count).json["errors"]
+    assert [one["pointer"] for one in refused] == ["#/code", "#/kind", "#/amount"]
+    full = count | STONE | {"amount": "318.43"}
+    assert posted(service, books, "stock", **full).status_code == 201
