@@ -75,7 +75,7 @@ def money_lines_of(
     from estimator.tracking.money_lines import lines_of_money
 
     session.existing(Project, project_id)
-    return lines_of_money(books_of(session, project_id).known(as_of, known_on))
+    return lines_of_money(books_of(session, project_id).known(as_of, known_on), as_of)
 
 
 def months_of(

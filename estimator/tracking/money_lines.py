@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict, deque
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
 from estimator.tracking.books import Books
+from estimator.tracking.ledger_lines import lines_of, lines_of_rents
 from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.machine_log import rent_stands
+from estimator.tracking.machines_on_rent import running_rents
+from estimator.tracking.spent import Spent
+
+_NOTHING = Spent()
 
 
 @dataclass(frozen=True)
@@ -20,8 +27,8 @@ class MoneyLine:
     row : int
         Its number in the books.
     entry : str
-        `bill`, `credit`, `payroll`, `payment`, `receipt`, `ticket`, `hours`, `own hours`, `order`
-        or `change`. Bills, credits and payroll add up to what is billed, payments to what is paid.
+        `bill`, `credit`, `payroll`, `payment`, `receipt`, `ticket`, `hours`, `own hours`, `rent`,
+        `order` or `change`.
     happened, entered : date, datetime
         The day; when it was entered [UTC].
     party, document, note : str
@@ -42,6 +49,8 @@ class MoneyLine:
         Of a payment: number of the bill.
     bank_line : str
         The line of a statement that it comes from.
+    spent : Spent
+        What it adds to billed, accrued, paid and open: the lines add up to the report of the day.
     """
 
     row: int
@@ -61,28 +70,35 @@ class MoneyLine:
     reverses: int | None = None
     pays: int | None = None
     bank_line: str = ""
+    spent: Spent = _NOTHING
 
 
-def lines_of_money(known: Books) -> list[MoneyLine]:
+def lines_of_money(known: Books, as_of: date) -> list[MoneyLine]:
     """Return the lines of all rows of money, in the order of the books.
 
     Parameters
     ----------
     known : Books
         See `Books.known`.
+    as_of : date
+        The day up to which machines on rent accrue.
     """
-    lines = [*_costs(known), *_paid_and_received(known), *_delivered_and_worked(known)]
-    return sorted([*lines, *_promised(known)], key=lambda one: one.row)
+    spent: dict[int, deque[Spent]] = defaultdict(deque)
+    for line in lines_of(known.money):
+        spent[line.row].append(line.spent)
+    lines = [*_costs(known, spent), *_paid_and_received(known)]
+    lines += [*_delivered_and_worked(known, spent), *_rented(known, as_of), *_promised(known)]
+    return sorted(lines, key=lambda one: one.row)
 
 
-def _costs(known: Books) -> Iterator[MoneyLine]:
+def _costs(known: Books, spent: Mapping[int, deque[Spent]]) -> Iterator[MoneyLine]:
     for one in known.costs:
         for place, split in enumerate(one.splits):
             yield MoneyLine(
                 one.row, _entry(one), one.happened, one.entered, one.vendor, one.document,
                 one.note, split.code, split.kind, None if place else one.quantity,
                 "" if place else one.unit, split.net_cents, split.tax_cents, split.cents,
-                one.reverses, None, one.bank_line,
+                one.reverses, None, one.bank_line, spent[one.row].popleft(),
             )  # fmt: skip
 
 
@@ -108,17 +124,28 @@ def _paid_and_received(known: Books) -> Iterator[MoneyLine]:
         )  # fmt: skip
 
 
-def _delivered_and_worked(known: Books) -> Iterator[MoneyLine]:
+def _delivered_and_worked(known: Books, spent: Mapping[int, deque[Spent]]) -> Iterator[MoneyLine]:
     for one in known.tickets:
         yield MoneyLine(
             one.row, "ticket", one.happened, one.entered, one.vendor, one.number, "", one.code,
             one.kind, one.quantity, one.unit, None, None, one.cents, one.reverses,
+            spent=spent[one.row].popleft(),
         )  # fmt: skip
     for worked in known.hours:
         entry = "own hours" if worked.is_unpaid else "hours"
         yield MoneyLine(
             worked.row, entry, worked.happened, worked.entered, worked.person, "", worked.trade,
             worked.code, "labor", worked.hours, "hr", None, None, worked.cents, worked.reverses,
+            spent=spent[worked.row].popleft(),
+        )  # fmt: skip
+
+
+def _rented(known: Books, as_of: date) -> Iterator[MoneyLine]:
+    stands = rent_stands(running_rents(known.rents, known.called_off), known.costs, as_of)
+    for line in lines_of_rents(stands):
+        yield MoneyLine(
+            line.row, line.entry, line.happened, line.entered, line.party, "", line.note,
+            *line.place, None, "", None, None, line.spent.accrued_cents, spent=line.spent,
         )  # fmt: skip
 
 

@@ -12,7 +12,8 @@ from estimator.workbook.writing.safe_text import csv_text
 
 HEADINGS = (
     "row", "entry", "happened", "entered", "party", "document", "note", "code", "kind",
-    "quantity", "unit", "net", "tax", "amount", "reverses", "pays", "bank_line",
+    "quantity", "unit", "net", "tax", "amount", "billed", "accrued", "paid", "open",
+    "reverses", "pays", "bank_line",
 )  # fmt: skip
 _WORDS = ("party", "document", "note", "code", "unit", "bank_line")
 

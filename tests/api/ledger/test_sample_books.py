@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 from decimal import Decimal
 
@@ -28,6 +29,15 @@ def test_the_sample_opens_once_and_says_that_it_is_invented(opened):
 def test_incurred_is_the_same_by_code_by_phase_and_by_kind(report):
     for of in (report["codes"], report["phases"], report["kinds"].values()):
         assert sum(Decimal(one["incurred"]) for one in of) == Decimal(report["project"]["incurred"])
+
+
+def test_the_rows_for_the_accountant_add_up_to_the_report(report, opened, tmp_path):
+    assert groundsill("track", *AS_OF, "--rows", tmp_path / "rows.csv").exit_code == 0
+    with (tmp_path / "rows.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    for column in ("billed", "accrued", "paid", "open"):
+        assert sum(Decimal(one[column]) for one in rows) == Decimal(report["project"][column])
+    assert [one["accrued"] for one in rows if one["entry"] == "rent"] == ["760.00"]
 
 
 def test_the_changes_draw_on_the_contingency_and_leave_the_budget_as_it_is(report):
