@@ -22,10 +22,15 @@ from .machine_output import (
     roller_output_cy_per_hr as roller_output_cy_per_hr,
     trucks_by_field_manual as trucks_by_field_manual,
 )
+from .mixed_carriers import (
+    KindOutput as KindOutput, MixedOutput as MixedOutput, mixed_output as mixed_output,
+)
 from .pace_range import (
     ProductionRange as ProductionRange, TimeRange as TimeRange,
     production_range as production_range, time_for as time_for,
 )
+from .passages import with_passage as with_passage
+from .pile_limit import LimitedPile as LimitedPile, limited_pile as limited_pile
 from .placed_text import read_placed as read_placed
 from .placed_so_far import (
     ObservedPace as ObservedPace, WhatNow as WhatNow, observed_pace as observed_pace,

@@ -57,26 +57,34 @@ def served(env, minutes, place):
 
 def play(system, batch_minutes, spread=fixed, batches=BATCHES):
     """Return the tallies of equal batches of working minutes, after one that is thrown away."""
-    env, tally = simpy.Environment(), Tally()
-    places = {one.name: simpy.Resource(env, one.places) for one in system.stations}
-    stays = groupby(system.cycle, key=lambda step: step.station)
-    cycle = [
-        (station, [spread(step.minutes_for(system.load)) for step in steps])
-        for station, steps in stays
-    ]
-    for _ in range(system.carriers):
-        env.process(carrier(env, cycle, places, tally))
-    for one in system.stations:
+    return play_together([system], batch_minutes, spread, batches)[0]
+
+
+def play_together(systems, batch_minutes, spread=fixed, batches=BATCHES):
+    """Return the tallies of each of several kinds of carrier that meet at the same stations."""
+    env, tallies = simpy.Environment(), [Tally() for _ in systems]
+    stations = {one.name: one for system in systems for one in system.stations}
+    places = {name: simpy.Resource(env, one.places) for name, one in stations.items()}
+    for system, tally in zip(systems, tallies, strict=True):
+        stays = groupby(system.cycle, key=lambda step: step.station)
+        cycle = [
+            (station, [spread(step.minutes_for(system.load)) for step in steps])
+            for station, steps in stays
+        ]
+        for _ in range(system.carriers):
+            env.process(carrier(env, cycle, places, tally))
+    for name, one in stations.items():
         if one.taken_by_others:
-            held = system.minutes_at(one.name)
+            held = systems[0].minutes_at(name)
             between = held / (one.places * one.taken_by_others)
-            env.process(other_customers(env, spread(between), spread(held), places[one.name]))
-    found = []
+            env.process(other_customers(env, spread(between), spread(held), places[name]))
+    found = [[] for _ in systems]
     for number in range(1, batches + 2):
-        before = Tally(tally.placed, tally.waited)
+        before = [Tally(one.placed, one.waited) for one in tallies]
         env.run(number * batch_minutes)
-        found.append(Tally(tally.placed - before.placed, tally.waited - before.waited))
-    return found[1:]
+        for batch, tally, was in zip(found, tallies, before, strict=True):
+            batch.append(Tally(tally.placed - was.placed, tally.waited - was.waited))
+    return [batch[1:] for batch in found]
 
 
 def interval(values):

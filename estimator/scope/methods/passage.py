@@ -1,14 +1,18 @@
-"""Whether a machine passes an opening: the clear width and height against its own."""
+"""Whether a machine passes an opening: the clear width and height against its own.
+
+A machine is given with its size, or by the name of a class (`rates/public/machine_sizes.csv`).
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
 
-from estimator.errors import Faults
+from estimator.errors import Faults, did_you_mean, quoted
 from estimator.quantity.units import unit
+from estimator.rates.public.machine_sizes import machine_sizes
 from estimator.scope.input_value import InputValue
-from estimator.scope.located import Located, Section
+from estimator.scope.located import Located, Section, Text
 from estimator.scope.located_reader import LocatedReader
 
 OPENING, MACHINE, THROUGH_OPENING = "opening", "machine", "through_opening"
@@ -64,7 +68,24 @@ def obstacle(machine: Size | None, opening: Size | None) -> str:
 def read_size(section: Section, key: str, faults: Faults) -> Size | None:
     """Return the size under a key, None if it is not there or has faults, which are noted."""
     written = section.entries.get(key)
+    if key == MACHINE and isinstance(written, Text):
+        written = _of_class(written, faults)
     return None if written is None else _SizeReader(faults).size(written, key)
+
+
+def _of_class(written: Text, faults: Faults) -> Section | None:
+    """Return the size of a class of machines as if it had been written out."""
+    sizes = machine_sizes()
+    if written.value not in sizes:
+        what = f"machine {quoted(written.value)} is no class that is known"
+        remedy = did_you_mean(written.value, sizes, "write its name, width and height")
+        faults.add(written.where, what, remedy)
+        return None
+    sides = (written.value, *sizes[written.value])
+    return Section(
+        {key: Text(side, written.where) for key, side in zip(_KEYS, sides, strict=True)},
+        written.where,
+    )
 
 
 class _SizeReader(LocatedReader):

@@ -10,6 +10,7 @@ from estimator.assemblies.assembly import Assembly
 from estimator.errors import Faults, quoted
 from estimator.production.cycle import CycleStep, FlowStep, Load, Step, TravelStep
 from estimator.production.lifts import Lift, check_shares
+from estimator.production.passages import with_passage
 from estimator.production.working_system import Station, WorkingSystem
 from estimator.quantity.measures import Measure
 from estimator.quantity.units import Unit, unit
@@ -19,11 +20,12 @@ from estimator.scope.methods.method import Brought, Hired, Production
 
 PRODUCTION_KEYS = (
     "carrier", "carriers", "load", "cycle", "stations", "efficiency", "placing", "lifts", "hired",
-    "each carrier brings",
+    "each carrier brings", "passage",
 )  # fmt: skip
 STEP_KEYS = ("step", "time", "distance", "speed", "flow", "station")
 STATION_KEYS = ("name", "places", "taken_by_others")
 LIFT_KEYS = ("name", "share", "speed")
+PASSAGE_KEYS = ("way", "in", "out", "room")
 CARRIERS, BRINGS = "carriers", "each carrier brings"
 
 _USUAL_CARRIER = "carrier"
@@ -90,11 +92,28 @@ class _ProductionReader(LocatedReader):
             of.method, carriers, load, cycle, stations, efficiency, of.shift_hr,
         )  # fmt: skip
         carrier = self.text(section, "carrier", required=False) or _USUAL_CARRIER
+        if system is not None and "passage" in section.entries:
+            system = self.passed(section.entries["passage"], system, placing)
         if system is None:
             return None
         production = Production(carrier, system, hired, placing, lifts, brings)
         self.check_machines(section, production, of)
         return production
+
+    def passed(self, written: Located, system: WorkingSystem, placing: str) -> WorkingSystem | None:
+        """Return a system with its way in and out as stations, or None with faults noted."""
+        section = self.section(written, "passage", PASSAGE_KEYS)
+        way, first, last = (self.text(section, key) for key in ("way", "in", "out"))
+        room = self.count(section, "room", 1)
+        if not (way and first and last):
+            return None
+        through = self.tried(section.where, "", with_passage, system, way, first, last, room)
+        if through and placing and placing not in [one.name for one in through.stations]:
+            self.faults.add(
+                section.where, f"the lane is held at the {placing}, which lifts slow by itself",
+                "leave out the lifts, or find room inside",
+            )  # fmt: skip
+        return through
 
     def brings(self, section: Section, of: SystemOf) -> tuple[Brought, ...] | None:
         written = section.entries.get(BRINGS)

@@ -178,3 +178,35 @@ def test_the_digest_of_a_scope_covers_its_methods():
         )
     }
     assert len(digests) == 5
+
+
+BACK_OUT = {"step": "back out", "distance": "176 ft", "speed": "3 mph"}
+PASSAGE = {"way": "turning inside", "in": "wheel in", "out": "back out", "room": "2"}
+LIFTS = {
+    "placing": "edge",
+    "lifts": [{"name": "open", "share": "80 %"}, {"name": "low", "share": "20 %", "speed": "50 %"}],
+}
+
+
+def passing(**changes):
+    cycle = [*DIG["production"]["cycle"], BACK_OUT]
+    return changed(DIG, cycle=cycle, passage={**PASSAGE, **changes}, **LIFTS)
+
+
+def test_a_passage_makes_the_way_in_and_out_stations_of_the_system():
+    system = pit_scope(passing()).items[0].methods[0].production.system
+    assert [one.name for one in system.stations] == ["edge", "lane"]
+    assert [one.station for one in system.cycle] == ["", "lane", "edge", "lane"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"way": "two ways"}, "'two ways' is not known; did you mean 'one way'?"),
+        ({"in": "wheel inn"}, "no step 'wheel inn'; did you mean 'wheel in'?"),
+        ({"depth": "1 ft"}, "unknown key 'depth' in passage"),
+        ({"way": "no passing"}, "the lane is held at the edge, which lifts slow by itself"),
+    ],
+)
+def test_each_fault_of_a_way_in_and_out_is_told(changes, message):
+    assert any(message in one for one in faults(passing(**changes)))

@@ -1,10 +1,12 @@
 """Whether a machine passes an opening."""
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
 from estimator.errors import ScopeFaulty
+from estimator.rates.public.machine_sizes import machine_sizes
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.passage import Size, obstacle
 from estimator.scope.scope_digest import scope_digest
@@ -49,6 +51,29 @@ def test_the_methods_of_an_item_go_through_its_opening_unless_they_say_otherwise
     assert other.opening is None
 
 
+def test_a_machine_named_by_its_class_has_the_largest_size_of_the_class():
+    methods = pit_scope({**DIG, "machine": "skid steer"}, BY_HAND, opening=DOOR).items[0].methods
+    assert (
+        methods[0].machine
+        == pit_scope({**DIG, "machine": {**STEER, "width": "5 ft 9 in"}}, BY_HAND, opening=DOOR)
+        .items[0]
+        .methods[0]
+        .machine
+    )
+    (lifted, _) = (
+        pit_scope({**DIG, "machine": "telehandler"}, BY_HAND, opening=DOOR).items[0].methods
+    )
+    assert lifted.obstacle.startswith(
+        "the telehandler, 8 ft 6 in wide and 8 ft 6 in high, does not"
+    )
+
+
+def test_the_page_lists_every_class_with_its_size():
+    page = (Path(__file__).parents[3] / "docs" / "choosing-a-method.md").read_text("utf-8")
+    for name, (width, height) in machine_sizes().items():
+        assert f"| {name} | {width} | {height} |" in page
+
+
 def test_sizes_are_in_the_digest_of_a_scope():
     plain = pit_scope(DIG, BY_HAND)
     digests = {scope_digest(one) for one in (
@@ -87,7 +112,8 @@ def test_each_fault_of_an_opening_is_told(opening, message):
     ("method", "opening", "message"),
     [
         ({"machine": {**STEER, "width": "0 ft"}}, DOOR, "machine width is zero"),
-        ({"machine": "skid steer"}, DOOR, "machine is not a set of keys"),
+        ({"machine": ["skid steer"]}, DOOR, "machine is not a set of keys"),
+        ({"machine": "skid ster"}, DOOR, "no class that is known; did you mean 'skid steer'?"),
         ({"through_opening": "never"}, DOOR, "unknown through_opening 'never'"),
         ({"through_opening": "no"}, None, "item 30.010 has no opening to go through"),
     ],

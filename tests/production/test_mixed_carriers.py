@@ -1,0 +1,87 @@
+"""Two kinds of carrier at the same stations, beside one kind and sites that are played through."""
+
+from dataclasses import replace
+
+import pytest
+
+from estimator.errors import ProductionFaulty
+from estimator.production.bottleneck import balance
+from estimator.production.cycle import Load, Step
+from estimator.production.mixed_carriers import mixed_output
+from estimator.production.waiting_lines import queued_output
+from estimator.production.working_system import Station, WorkingSystem, with_carriers
+from tests.production.four_ways import CONVEYOR_TRUCK
+from tests.production.site_run import at_random, play_together
+
+
+def kind(name, carriers, size, loading, hauling, opening=6.0, **station):
+    return WorkingSystem(
+        name, carriers, Load(size, "ton"),
+        (Step("load", loading, "loader"), Step("haul", hauling), Step("tip", opening, "opening"),
+         Step("return", hauling)),
+        (Station("loader", **station), Station("opening")),
+    )  # fmt: skip
+
+
+TANDEM, SINGLE = kind("tandem", 3, 18.0, 9.0, 15.0), kind("single axle", 2, 8.0, 4.0, 10.0, 3.0)
+
+
+def test_two_names_for_one_kind_bring_what_the_kind_brings():
+    five = with_carriers(TANDEM, 5)
+    both = mixed_output([TANDEM, replace(TANDEM, name="the others", carriers=2)])
+    assert both.at_best_per_hr == pytest.approx(balance(five).output_per_hr)
+    assert both.with_waiting_per_hr == pytest.approx(queued_output(five).output_per_hr)
+    assert both.kinds[0].wait_minutes == pytest.approx(queued_output(five).wait_minutes)
+
+
+def test_a_station_that_half_works_for_others_is_as_for_one_kind():
+    alone = mixed_output([CONVEYOR_TRUCK])
+    assert alone.at_best_per_hr == pytest.approx(balance(CONVEYOR_TRUCK).output_per_hr)
+    assert alone.with_waiting_per_hr == pytest.approx(queued_output(CONVEYOR_TRUCK).output_per_hr)
+
+
+def test_carriers_that_never_meet_bring_what_each_brings_alone():
+    free = [replace(one, stations=(), cycle=(Step("round", 30.0),)) for one in (TANDEM, SINGLE)]
+    both = mixed_output(free)
+    assert both.at_best_per_hr == pytest.approx(3 * 18.0 * 2 + 2 * 8.0 * 2)
+    assert both.with_waiting_per_hr == pytest.approx(both.at_best_per_hr)
+
+
+@pytest.mark.parametrize(
+    "systems",
+    [
+        (TANDEM, SINGLE),
+        (with_carriers(TANDEM, 6), with_carriers(SINGLE, 4)),
+        (kind("tandem", 4, 18.0, 9.0, 12.0, places=2),
+         kind("single axle", 3, 8.0, 5.0, 8.0, 3.0, places=2)),
+    ],
+    ids=["few", "many", "two loaders"],
+)  # fmt: skip
+def test_a_site_played_through_lies_within_four_percent_of_the_formula(systems):
+    """The site runs for 52,500 minutes with times at random, and with times that never vary."""
+    both = mixed_output(systems)
+    at_random_times = placed_per_hr(systems, at_random(3))
+    expected = [one.with_waiting_per_hr for one in both.kinds]
+    assert at_random_times == pytest.approx(expected, rel=0.04)
+    assert sum(placed_per_hr(systems)) <= both.at_best_per_hr * 1.001
+
+
+def placed_per_hr(systems, *spread):
+    played = play_together(systems, 2_500.0, *spread)
+    return [
+        system.per_hr(sum(batch.placed for batch in batches) / 50_000.0)
+        for system, batches in zip(systems, played, strict=True)
+    ]
+
+
+def test_each_fault_of_a_mixture_is_told_together():
+    other = replace(SINGLE, name="tandem", load=Load(8.0, "cy"), stations=(
+        Station("loader", places=2), Station("opening")))  # fmt: skip
+    with pytest.raises(ProductionFaulty) as refusal:
+        mixed_output([TANDEM, other])
+    told = " ".join(str(one) for one in refusal.value.faults)
+    assert "kind 'tandem': is listed twice" in told
+    assert "has another unit or other hours" in told
+    assert "station 'loader': is not the same for all kinds" in told
+    with pytest.raises(ProductionFaulty, match="are 0; enter 1 to 2 kinds of carrier"):
+        mixed_output([])
