@@ -55,11 +55,15 @@ def items(draw: st.DrawFn, code: str, assembly: Assembly) -> dict[str, object]:
 def phases(
     draw: st.DrawFn, assemblies: Sequence[Assembly], most_items: int = 4
 ) -> dict[str, list[dict[str, object]]]:
-    """Draw two phases of a few items."""
-    chosen = st.sampled_from(sorted(assemblies, key=lambda one: one.code))
+    """Draw two phases of a few items.
+
+    Codes are sampled, not assemblies: hypothesis hashes what it samples from, at every draw.
+    """
+    by_code = {one.code: one for one in assemblies}
+    codes = st.sampled_from(sorted(by_code))
     return {
         phase: [
-            draw(items(f"{number:03d}", draw(chosen)))
+            draw(items(f"{number:03d}", by_code[draw(codes)]))
             for number in range(10, 10 * draw(st.integers(2, most_items + 1)), 10)
         ]
         for phase in ("20", "30")

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from api.commands.cautions_shown import show_cautions
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import dollars
 from estimator.quantity.units import counted
@@ -241,5 +242,9 @@ def _show_words(out: Console, comparison: Comparison) -> None:
         for risk in one.method.risks
     ]  # fmt: skip
     sentences(out, "Risks", risks)
-    cautions = [f"{one.caution} Who decides: {one.defer_to}." for one in comparison.cautions]
-    sentences(out, "Cautions", cautions)
+    rows = [(one, _numbers(comparison.methods_with(one))) for one in comparison.cautions]
+    show_cautions(out, "Cautions, by who decides, with the methods if not of all", rows)
+
+
+def _numbers(places: Sequence[int]) -> str:
+    return ", ".join(str(place + 1) for place in places)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from api.commands.cautions_shown import show_cautions
 from api.commands.printing import hanging, page, sentences, show_table, table
 from api.commands.risk_shown import show_risk
 from estimator.money import dollars, money_text
@@ -145,18 +146,10 @@ def _show_own_material(out: Console, estimate: Estimate) -> None:
 
 
 def _show_cautions(out: Console, notes: Sequence[CautionNote], item: str = "") -> None:
-    """Print each caution once, under who decides, with the phases of its work or the one item."""
-    by_person: dict[str, list[CautionNote]] = {}
-    for note in notes:
-        by_person.setdefault(note.caution.defer_to, []).append(note)
-    if notes:
-        where = "" if item else ", with the phases or the item of the work"
-        out.print(f"\nCautions, by who decides{where}")
-    for person, theirs in by_person.items():
-        hanging(out, "", "  ", f"{person[0].upper()}{person[1:]}:")
-        for note in theirs:
-            of_work = "" if item else f" ({_phases(note.items)})"
-            hanging(out, "- ", "  ", f"{note.caution.caution}{of_work}")
+    """Print each caution once, with the phases of its work; of one item without."""
+    where = "" if item else ", with the phases or the item of the work"
+    rows = [(note.caution, "" if item else _phases(note.items)) for note in notes]
+    show_cautions(out, f"Cautions, by who decides{where}", rows)
 
 
 def _phases(codes: Sequence[str]) -> str:

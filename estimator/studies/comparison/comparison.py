@@ -102,6 +102,21 @@ class Comparison:
         """The method of the fewest days of those that can be done; the first of equals."""
         return min(self.possible, key=lambda one: round(one.days, DAY_DECIMALS))
 
+    def methods_with(self, caution: Caution) -> tuple[int, ...]:
+        """Return the places of the methods that a caution belongs to; none if to all of them.
+
+        Parameters
+        ----------
+        caution : Caution
+            One of `cautions`.
+        """
+        places = [
+            place
+            for place, one in enumerate(self.results)
+            if caution.code in one.method.assembly.cautions
+        ]
+        return tuple(places) if len(places) < len(self.results) else ()
+
     def result(self, name: str) -> MethodResult:
         """Return the result of a method by its name.
 

@@ -249,7 +249,8 @@ def _risks(pen: SheetPen, comparison: Comparison) -> None:
 
 
 def _cautions(pen: SheetPen, comparison: Comparison) -> None:
-    _headed(pen, "Cautions", (2, "Caution", 7), (8, "Who decides", 10))
+    _headed(pen, "Cautions", (1, "No.", 1), (2, "Caution", 7), (8, "Who decides", 10))
     for one in comparison.cautions:
-        _spread(pen, (2, one.caution, 7), (8, one.defer_to, 10))
+        numbers = ", ".join(str(place + 1) for place in comparison.methods_with(one))
+        _spread(pen, (1, numbers or "all", 1), (2, one.caution, 7), (8, one.defer_to, 10))
     pen.across(CAUTION_NOTE)
