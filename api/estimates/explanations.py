@@ -20,7 +20,7 @@ from estimator.errors import GroundsillError, fault, quoted
 from estimator.pricing.cost_line import CostLine
 
 if TYPE_CHECKING:
-    from estimator.pricing.explain import Working
+    from estimator.pricing.explain import ItemExplainer
 
 # What a scope or tables of another version may lead to.
 _UNREADABLE = (GroundsillError, LookupError, StopIteration, TypeError, ValueError)
@@ -70,14 +70,14 @@ def explained(
         # a lender too may see what a figure was made of, or it could not be explained to them
         with session.of_whole_account() as whole:
             files = files_of(whole, estimate_id)
-    working = working_of(scope, files, lines[0])
-    return {"explanations": [_steps_json(one, working, on, document) for one in lines]}
+    explainer = explainer_of(scope, files, lines[0])
+    return {"explanations": [_steps_json(one, explainer, on, document) for one in lines]}
 
 
-def working_of(
+def explainer_of(
     scope: str, files: Mapping[str, Mapping[str, str]], line: CostLine
-) -> Working | None:
-    """Return the working of the item of a line; None if this program cannot work it out.
+) -> ItemExplainer | None:
+    """Return what explains the item of a line; None if this program cannot work it out.
 
     Parameters
     ----------
@@ -88,26 +88,28 @@ def working_of(
     line : CostLine
         A line of the item.
     """
-    from estimator.pricing.explain import Working
+    from estimator.pricing.explain import ItemExplainer
 
     try:
         tables = tables_of(files)
         read = read_written(_only(json.loads(scope), line), tables)
-        return Working(read.items[0], read.shift, tables, read.work_week)
+        return ItemExplainer(read.items[0], read.shift, tables, read.work_week)
     except _UNREADABLE:
         return None
 
 
-def _steps_json(line: CostLine, working: Working | None, on: date, document: str) -> dict[str, Any]:
+def _steps_json(
+    line: CostLine, explainer: ItemExplainer | None, on: date, document: str
+) -> dict[str, Any]:
     """Return the working of a line if it leads to the line as it is stored, else what is stored."""
     from estimator.pricing.explain import explanation_as_stored
 
     try:
-        is_right = working is not None and working.leads_to(line, on)
+        is_right = explainer is not None and explainer.leads_to(line, on)
     except _UNREADABLE:
         is_right = False
-    if working is not None and is_right:
-        shown = working.explanation(line, on)
+    if explainer is not None and is_right:
+        shown = explainer.explanation(line, on)
     else:
         shown = explanation_as_stored(line, made_with(document))
     return {

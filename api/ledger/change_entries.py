@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from api.ledger import money_shapes as money
+from api.ledger import money_entry_shapes as money
 from api.ledger.desk import Desk
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import cents_money, to_cents

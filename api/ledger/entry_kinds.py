@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Any
 
 from api.ledger import bank_shapes as bank
 from api.ledger import credit_shapes as credit
-from api.ledger import money_shapes as money
+from api.ledger import money_entry_shapes as money
 from api.ledger import payroll_shapes as pay
-from api.ledger import site_shapes as site
+from api.ledger import site_entry_shapes as site
 
 if TYPE_CHECKING:
     from api.ledger.desk import Desk

@@ -7,8 +7,8 @@ from typing import Any
 
 from sqlalchemy import func
 
-from api.ledger import money_shapes as money
-from api.ledger import site_shapes as site
+from api.ledger import money_entry_shapes as money
+from api.ledger import site_entry_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
 from api.ledger.credit_entries import approval_row, basis_row, credit_answer_row

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from api.ledger.desk import Desk
 from api.ledger.rows import BookEntry
-from api.ledger.site_shapes import NewCallOff, NewMachineHours, NewRent
+from api.ledger.site_entry_shapes import NewCallOff, NewMachineHours, NewRent
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates
 from estimator.tracking.entry_checks import check_code, check_day

@@ -9,7 +9,7 @@ from api.calculations.labor import employer_taxes, payroll_insurance
 from api.ledger.desk import Desk
 from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
 from api.ledger.rows import BookEntry
-from api.ledger.site_shapes import NewHours
+from api.ledger.site_entry_shapes import NewHours
 from estimator.errors import LedgerFaulty, fault, quoted
 from estimator.money import to_cents
 from estimator.tracking.closed_weeks import closed_on

@@ -11,7 +11,7 @@ from api.contract.commands import reader_of
 from api.ledger.closed_weeks import close_week
 from api.ledger.entries import post, take_back
 from api.ledger.entry_kinds import ENTRY_KINDS
-from api.ledger.money_shapes import NewPayment
+from api.ledger.money_entry_shapes import NewPayment
 from api.ledger.opened_books import OpenBooks, open_books
 from api.store.caller import Caller
 from api.store.sessions import WritingSession

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from uuid import UUID
 
 from api.ledger.baselines import accepted_estimate
-from api.ledger.money_shapes import NewChange, NewChangePart
+from api.ledger.money_entry_shapes import NewChange, NewChangePart
 from api.ledger.outlooks import accepted_scope
 from api.store.sessions import AccountSession
 from estimator.errors import LedgerFaulty, fault

@@ -20,7 +20,7 @@ from estimator.money import dollars, exact_arithmetic
 from estimator.pricing.alternate_totals import AlternateTotal, alternate_totals
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.engine import PricedScope, price_lines
-from estimator.pricing.explain import Explanation, Working
+from estimator.pricing.explain import Explanation, ItemExplainer
 from estimator.pricing.line_frame import line_frame
 from estimator.pricing.own_material import warnings_of
 from estimator.pricing.pace_notes import pace_notes
@@ -183,8 +183,8 @@ class Estimate:
             if one.line == int(number):
                 item = next(item for item in self.scope.items if item.code == item_code)
                 scope = self.scope
-                working = Working(item, scope.shift, self.tables, scope.work_week)
-                return working.explanation(one, self.on)
+                explainer = ItemExplainer(item, scope.shift, self.tables, scope.work_week)
+                return explainer.explanation(one, self.on)
         what = f"item {item_code} has no line {int(number)}"
         raise fault(ScopeFaulty, what, f"its lines are 1 to {len(lines)}")
 

@@ -16,9 +16,9 @@ from estimator.assemblies.tables import Tables
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.item_work import rated_lines
-from estimator.pricing.need_steps import NeedSteps, only_value, trimmed
 from estimator.pricing.own_material import at_no_cost
 from estimator.pricing.priced_lines import extended_cents, rate_fields
+from estimator.pricing.quantity_steps import QuantitySteps, only_value, trimmed
 from estimator.pricing.stated_lines import leads_to_stated, stated_steps
 from estimator.quantity.rounding import scaled_half_up, whole_above
 from estimator.quantity.units import counted
@@ -71,7 +71,7 @@ def _title(line: CostLine) -> str:
 
 
 @exact_arithmetic
-class Working:
+class ItemExplainer:
     """The working of the lines of one item; no other item is looked at.
 
     Parameters
@@ -92,7 +92,7 @@ class Working:
         self.item = item
         self.tables = tables
         self.week = week
-        self.steps = NeedSteps(item, shift, tables)
+        self.steps = QuantitySteps(item, shift, tables)
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
         """Return the working of a line of the item, priced on a day."""

@@ -12,9 +12,9 @@ from uuid import uuid4
 from api.contract import example_ids
 from api.draws.draw_shapes import EXAMPLE_DRAFT
 from api.draws.loan_shapes import EXAMPLE_LOAN
-from api.ledger.money_shapes import EXAMPLE_COST
+from api.ledger.money_entry_shapes import EXAMPLE_COST
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
-from api.ledger.site_shapes import (
+from api.ledger.site_entry_shapes import (
     EXAMPLE_HOLD,
     EXAMPLE_HOURS,
     EXAMPLE_POINT,

@@ -13,7 +13,7 @@ from fractions import Fraction
 import pytest
 
 from api.calculations.rate_tables import SHIPPED, shipped_texts, tables_of
-from api.estimates.explanations import working_of
+from api.estimates.explanations import explainer_of
 from api.projects.written_scope import read_written
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
 from estimator.scheduling.dated_estimate import price
@@ -49,9 +49,9 @@ def written(tables, size):
 
 
 def explained(scope, line):
-    working = working_of(scope, FILES, line)
-    assert working.leads_to(line, SPRING)
-    return working.explanation(line, SPRING)
+    explainer = explainer_of(scope, FILES, line)
+    assert explainer.leads_to(line, SPRING)
+    return explainer.explanation(line, SPRING)
 
 
 def compared(before, after):

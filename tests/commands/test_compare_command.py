@@ -24,6 +24,16 @@ def test_the_methods_stand_side_by_side_with_the_best_named(demo):
     assert "licensed structural engineer" in " ".join(ran.out.split())
 
 
+def test_each_caution_stands_once_after_the_figures_with_its_methods_if_not_of_all(demo):
+    shown = compare(demo).out
+    cautions = shown[shown.index("\nCautions, by who decides, with the methods if not of all\n") :]
+    assert "Pump operator:\n- Keep clear of the hose end" in cautions
+    assert "clears a plug; it whips.\n  (4)\n" in cautions
+    assert "beside a\n  pit wall until the engineer has said what it carries.\n" in cautions
+    assert cautions.count("Licensed structural engineer:") == 1
+    assert "Who decides" not in cautions
+
+
 @pytest.mark.parametrize("columns", [40, 80, 200])
 def test_it_fits_the_terminal(demo, columns):
     ran = compare(demo, "--vary", "depth", columns=columns)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from estimator.pricing.explain import Working, explanation_as_stored
+from estimator.pricing.explain import ItemExplainer, explanation_as_stored
 from tests.workbook.estimates import sample_estimate
 
 
@@ -13,7 +13,7 @@ def estimate():
 
 def working(estimate, code):
     item = next(one for one in estimate.scope.items if one.code == code)
-    return Working(item, estimate.scope.shift, estimate.tables)
+    return ItemExplainer(item, estimate.scope.shift, estimate.tables)
 
 
 def test_the_working_of_each_item_leads_to_each_of_its_lines(estimate):

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.errors import ScopeFaulty
-from estimator.pricing.explain import Working
+from estimator.pricing.explain import ItemExplainer
 from estimator.scheduling.dated_estimate import price
 from tests.factories import SPRING, item, made_tables, scope_with
 
@@ -48,7 +48,7 @@ def test_the_premium_is_explained(tables):
         "days of 10 hr a week are paid as 55 hr, 29 CFR 778.101",
     )
     scope = estimate.scope
-    alone = Working(scope.items[0], scope.shift, tables, scope.work_week)
+    alone = ItemExplainer(scope.items[0], scope.shift, tables, scope.work_week)
     assert alone.leads_to(line, SPRING)
     assert estimate.digest != laborers(tables)[0].digest
 

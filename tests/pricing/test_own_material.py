@@ -8,7 +8,7 @@ from openpyxl import load_workbook
 
 from estimator.errors import ScopeFaulty
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
-from estimator.pricing.explain import Working
+from estimator.pricing.explain import ItemExplainer
 from estimator.pricing.own_material import FROM_THE_JOB
 from estimator.pricing.printed_estimate import printed_estimate
 from estimator.scheduling.dated_estimate import price
@@ -125,7 +125,7 @@ def test_every_line_is_explained_and_follows_from_its_item(items):
     estimate = estimate_of(*items)
     for line in estimate.cost_lines:
         (wanted,) = [one for one in estimate.scope.items if one.code == line.item]
-        assert Working(wanted, estimate.scope.shift, estimate.tables).leads_to(line, SPRING)
+        assert ItemExplainer(wanted, estimate.scope.shift, estimate.tables).leads_to(line, SPRING)
         steps = estimate.explain(f"{line.item}/{line.line}").steps
         assert any(f"= ${line.cents / 100:,.2f}" in step for step in steps)
 
@@ -135,8 +135,8 @@ def test_a_line_of_own_material_with_another_amount_does_not_follow_from_its_ite
     line = estimate.lines_of("20.020")[-1]
     assert line.resource == "plank-new"
     wanted = estimate.scope.items[1]
-    working = Working(wanted, estimate.scope.shift, estimate.tables)
-    assert not working.leads_to(line._replace(cents=line.cents + 1), SPRING)
+    explainer = ItemExplainer(wanted, estimate.scope.shift, estimate.tables)
+    assert not explainer.leads_to(line._replace(cents=line.cents + 1), SPRING)
 
 
 def test_stock_alone_is_no_work_to_price():

@@ -6,7 +6,7 @@ import pytest
 
 from estimator.pricing.estimate import estimate_by_the_day
 from estimator.pricing.estimate_json import estimate_from_json, estimate_json
-from estimator.pricing.explain import Working
+from estimator.pricing.explain import ItemExplainer
 from estimator.pricing.printed_estimate import printed_estimate
 from estimator.scheduling.dated_estimate import price
 from tests.factories import MADE, SPRING, item, made_tables, scope_with
@@ -73,7 +73,7 @@ def test_the_rent_is_explained_printed_and_read_back(rented):
         "5.00 days x $332.00 per day = $1,660.00",
         f"rate from made rents.csv row 2, of 2026-01-15: {line.source}",
     )
-    alone = Working(estimate.scope.items[0], estimate.scope.shift, rented)
+    alone = ItemExplainer(estimate.scope.items[0], estimate.scope.shift, rented)
     assert alone.leads_to(line, SPRING)
     printed = printed_estimate(estimate)
     assert estimate_from_json(estimate_json(estimate)) == printed

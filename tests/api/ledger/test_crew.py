@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from api.ledger.site_shapes import EXAMPLE_MACHINE_HOURS, EXAMPLE_POINT, EXAMPLE_READING
+from api.ledger.site_entry_shapes import EXAMPLE_MACHINE_HOURS, EXAMPLE_POINT, EXAMPLE_READING
 from tests.api.ledger.made import cost, open_books, posted
 from tests.api.projects.made import AT, open_project
 from tests.api.service import new_key

@@ -45,7 +45,7 @@ _CREW_HOURS_FORMULA = read_formula(f"{QUANTITY} / {PRODUCTION_RATE}")
 
 
 @exact_arithmetic
-class NeedSteps:
+class QuantitySteps:
     """The values of one item by name, and how each is printed; no other item is looked at.
 
     Parameters
