@@ -26,7 +26,7 @@ from api.contract.submissions import create_row, creation
 from api.ledger.entry_fields import Happened, Name
 from api.ledger.entry_json import entry_json
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_SITE_KINDS, EntryKind
-from api.ledger.money_shapes import NewChange
+from api.ledger.money_entry_shapes import NewChange
 from api.ledger.payroll_shapes import EXAMPLE_WEEK, Week, WeekAnswer
 from api.ledger.rows import BookEntry
 from api.projects.project_routes import ONE as PROJECT
