@@ -12,7 +12,7 @@ from decimal import Decimal
 import numpy as np
 import numpy.typing as npt
 
-from estimator.assemblies.assembly import PRODUCTION_RATE, SHIFT
+from estimator.assemblies.assembly import CREW_HOURS, PRODUCTION_RATE, SHIFT
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars, exact_arithmetic
 from estimator.production.placed_so_far import ObservedPace, WhatNow, what_now
@@ -22,9 +22,10 @@ from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
 from estimator.scope.methods.rising_fill import RisingFill
 from estimator.studies.comparison.comparison import Comparison
-from estimator.studies.comparison.method_prices import Changes, method_prices
+from estimator.studies.comparison.method_prices import Changes, method_prices, working_values
 from estimator.studies.comparison.method_result import in_all_cents
 from estimator.studies.comparison.on_hand import OnHand, on_hand
+from estimator.studies.comparison.prepared_method import PreparedMethod
 from estimator.studies.comparison.rest_of_work import measure_in_proportion, rest_of
 
 
@@ -161,7 +162,8 @@ def changed_course(
     again by any method that uses the same resource.
 
     What came through an opening in a day is the most that any method gets through it, whatever its
-    own plan; only the method that has placed it may be faster than planned.
+    own plan; only the method that has placed it may be faster than planned. What such a method has
+    to wait for, a lift a day, it waits for all the same.
     """
     prepared = comparison.prepared[under_way]
     planned = comparison.as_written[under_way]
@@ -203,6 +205,11 @@ class _SoFar:
         """The share of the whole work that a day has placed."""
         return self.now.pace.per_day / self.quantity
 
+    @property
+    def days_left(self) -> float:
+        """How long what is left takes at that pace [day]."""
+        return self.left / self.share_per_day
+
 
 def _check_has_passed(method: Method, now: WhatNow) -> None:
     if method.obstacle:
@@ -216,15 +223,14 @@ def _check_has_passed(method: Method, now: WhatNow) -> None:
 
 def _way_on(comparison: Comparison, place: int, so_far: _SoFar) -> WayOn:
     prepared, is_under_way = comparison.prepared[place], place == so_far.under_way
-    changes = Changes(
-        on_hand={one.code: one.quantity for one in so_far.on_hand},
-    )
+    rest = rest_of(prepared, so_far.left)
+    changes = Changes(on_hand={one.code: one.quantity for one in so_far.on_hand})
     is_held_back = _is_held_back(comparison, place, so_far)
     if is_under_way or is_held_back:
-        changes = replace(changes, pace=_observed(comparison, place, so_far))
+        changes = replace(changes, pace=_observed(rest, so_far.days_left))
     if is_under_way:
-        changes = replace(changes, mobilization=np.zeros(()))
-    prices = method_prices(rest_of(prepared, so_far.left), changes)
+        changes = replace(changes, mobilization=np.zeros(()), days=so_far.days_left)
+    prices = method_prices(rest, changes)
     switch = Decimal(0) if is_under_way else so_far.switch
     return WayOn(
         method=prepared.method,
@@ -246,12 +252,20 @@ def _is_held_back(comparison: Comparison, place: int, so_far: _SoFar) -> bool:
     return method.has_crew_hours and planned_days * so_far.share_per_day < 1.0
 
 
-def _observed(comparison: Comparison, place: int, so_far: _SoFar) -> npt.NDArray[np.float64]:
-    """Return the production rate at which a method does in a day what a day has placed.
+def _observed(rest: PreparedMethod, days_left: float) -> npt.NDArray[np.float64]:
+    """Return the production rate at which a method does the rest in the days that are left.
 
-    Hours go down as the rate goes up, whatever else an assembly counts in them: passes, coats.
+    A part of its hours goes down as the rate goes up, whatever else the assembly counts in it:
+    passes, coats. The other part stays: setting up.
     """
-    inputs = comparison.prepared[place].inputs
-    planned_days = comparison.as_written[place].hours[0] / inputs[SHIFT]
-    rate = inputs.get(PRODUCTION_RATE, np.ones(()))
-    return np.asarray(rate * planned_days * so_far.share_per_day)
+    rate = rest.inputs.get(PRODUCTION_RATE, np.ones(()))
+    hours, at_double = (
+        np.ravel(working_values(rest, {**rest.inputs, PRODUCTION_RATE: rate * times})[CREW_HOURS])
+        for times in (1.0, 2.0)
+    )
+    observed = days_left * float(rest.inputs[SHIFT])
+    by_the_rate = 2.0 * (hours - at_double)
+    left_for_it = observed - (hours - by_the_rate)
+    if by_the_rate[0] <= 0.0 or left_for_it[0] <= 0.0:
+        return np.asarray(rate * hours / observed)
+    return np.asarray(rate * by_the_rate / left_for_it)

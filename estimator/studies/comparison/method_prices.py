@@ -54,6 +54,8 @@ class Changes:
         In place of the method's own.
     pace : float array or None [base unit of the quantity/hr]
         Observed, in place of what the assembly or the system promises.
+    days : float or None [day]
+        Observed: they hold whatever the work has waited for.
     on_hand : mapping of str to float
         By resource, in its own unit: there already, and not bought again.
     """
@@ -63,6 +65,7 @@ class Changes:
     steps: StepTimes = field(default_factory=StepTimes)
     mobilization: Values | None = None
     pace: Values | None = None
+    days: float | None = None
     on_hand: Mapping[str, float] = field(default_factory=dict)
 
 
@@ -241,10 +244,7 @@ def _summed(
 
 
 def _days(values: Mapping[str, Values], changes: Changes) -> Values:
-    """Return the days of the work; an observed pace holds whatever it has waited for."""
-    if changes.pace is not None:
-        return values[CREW_HOURS] / values[SHIFT]
-    return working_days(values)
+    return working_days(values) if changes.days is None else np.asarray(changes.days)
 
 
 def _fixed_sums(prepared: PreparedMethod, changes: Changes, count: int) -> dict[str, Cents]:

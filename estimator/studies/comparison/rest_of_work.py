@@ -39,7 +39,12 @@ def rest_of(prepared: PreparedMethod, left: float) -> PreparedMethod:
     A fill that waits for each lift has placed its lower ones: what is left is as deep as its top is
     above what has been placed, and waits for the lifts in it. Of any other work a share is left:
     the first length, area or count that the quantity is in proportion to is taken at that share.
+    Bought work takes that share of the days that it is said to take.
     """
+    days = prepared.method.days
+    if days is not None:
+        shorter = InputValue(days.value * Fraction(left), days.text)
+        prepared = replace(prepared, method=replace(prepared.method, days=shorter))
     depth = prepared.method.inputs.get(DEPTH)
     if depth is not None and _waits_by_depth(prepared.assembly) and _goes_with(prepared, DEPTH):
         upper = _upper_part(depth, left)

@@ -215,6 +215,39 @@ def test_what_comes_through_the_same_opening_holds_for_every_method_that_goes_th
     assert held_back_sentences(plain) == ()
 
 
+def test_a_method_that_is_held_back_waits_for_its_lifts_all_the_same():
+    """24.2 of 100.8 tons came through in a day: 76.6 tons are left, at that pace 3.17 days.
+
+    They are 3.04 of the 4 ft. Pumped in lifts of 1 ft, a lift a day, that is four days.
+    """
+    methods = (DIG, {**PUMP, "inputs": {"lift_height": "1 ft"}})
+    course = changed_course(pit_choice(*methods, opening=DOOR), 0, observed_pace([24.2]))
+    assert course.ways[1].is_held_back
+    assert course.ways[1].days == 4.0
+
+
+@pytest.mark.parametrize(
+    ("under_way", "placed", "left"), [(0, 24.2, 76.6 / 24.2), (1, 24.2, 71.1111 / 24.2 - 1)]
+)
+def test_setting_up_is_in_the_days_that_the_log_tells(under_way, placed, left):
+    """76.6 tons are left at 24.2 tons a day; of the fill 71.11 cy in all, 24.2 cy a day.
+
+    The hours of the pump are 1.25 a lift for setting up, and placing.
+    """
+    course = changed_course(pit_choice(DIG, PUMP, opening=DOOR), under_way, observed_pace([placed]))
+    assert [way.days for way in course.ways] == [pytest.approx(left, rel=1e-5)] * 2
+
+
+def test_bought_work_goes_on_at_the_pace_of_its_log_and_others_take_their_share_of_days():
+    """A quarter of 80 cy is pumped in a day: three more days, or three quarters of twelve."""
+    methods = [{"name": "one", "days": "8 day"}, {"name": "two", "days": "12 day"}]
+    pumped = {"code": "010", "name": "Pumped", "assembly": "concrete-pumping",
+              "inputs": {"volume": "80 cy"}, "methods": methods}  # fmt: skip
+    comparison = compare(scope_of(shipped(), {"30": [pumped]}), shipped(), SPRING, "30.010")
+    course = changed_course(comparison, 0, observed_pace([20.0]))
+    assert [way.days for way in course.ways] == [pytest.approx(3.0), pytest.approx(9.0)]
+
+
 def test_a_method_that_does_not_go_through_the_opening_keeps_its_own_pace():
     methods = (DIG, {**THROW, **AROUND}, BY_HAND)
     course = changed_course(pit_choice(*methods, opening=DOOR), 0, observed_pace([30.0, 32.0]))
