@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 from itertools import groupby
+from typing import Any
 from uuid import UUID
 
 from api.contract.commands import reader_of
 from api.ledger.closed_weeks import close_week
+from api.ledger.documents.document_shapes import NewDocument
+from api.ledger.documents.stored_documents import add_document, read_document
 from api.ledger.entries import post, take_back
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.money_entry_shapes import NewPayment
@@ -17,7 +20,17 @@ from api.store.caller import Caller
 from api.store.sessions import WritingSession
 from api.store.store import Store
 from estimator.money import dollars
-from estimator.sample.ten_weeks import ACCEPTED, REVERSAL, WEEK, SampleEntry, ten_weeks
+from estimator.sample.ten_weeks import (
+    ACCEPTED,
+    DOCUMENT,
+    REVERSAL,
+    WEEK,
+    SampleEntry,
+    document_content,
+    ten_weeks,
+)
+
+_ROOM_BYTES = 1_000_000  # for its few documents
 
 
 def open_sample(store: Store, caller: Caller) -> tuple[OpenBooks, int]:
@@ -53,8 +66,18 @@ def _post(work: WritingSession, project_id: UUID, entry: SampleEntry) -> None:
     if entry.kind == WEEK:
         _close_and_pay(work, project_id, happened)
         return
+    if entry.kind == DOCUMENT:
+        _add_document(work, project_id, entry.body)
+        return
     kind = ENTRY_KINDS[entry.kind]
     post(work, project_id, kind, reader_of(kind.body).load(entry.body))
+
+
+def _add_document(work: WritingSession, project_id: UUID, body: dict[str, Any]) -> None:
+    file, taken = body["file"], date.fromisoformat(body["happened"])
+    belongs = {field: body[field] for field in ("entry", "spot", "code") if field in body}
+    said = NewDocument(name=file, taken=taken, **belongs)
+    add_document(work, project_id, read_document(said, document_content(file)), _ROOM_BYTES)
 
 
 def _close_and_pay(work: WritingSession, project_id: UUID, ends: date) -> None:

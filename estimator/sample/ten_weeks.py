@@ -20,6 +20,7 @@ ACCEPTED = datetime(2026, 4, 3, 16, tzinfo=UTC)
 LAST_DAY = date(2026, 6, 14)
 REVERSAL = "reversal"
 WEEK = "week"
+DOCUMENT = "documents"
 _STORY = Path(__file__).parent / "ten-weeks" / "story.yaml"
 _SEED = 1906
 
@@ -32,10 +33,11 @@ class SampleEntry(NamedTuple):
     entered : datetime
         [UTC] When it is entered, by the sample's own clock.
     kind : str
-        Name of its list in `Books`; or `reversal`, or `week`.
+        Name of its list in `Books`; or `reversal`, `week` or `documents`.
     body : dict
         What the route of its kind takes; of a reversal also its `number`; of a week that is closed
-        and paid, `happened` is its last day.
+        and paid, `happened` is its last day; of a document, which makes no row, its `file` and what
+        it belongs to.
     row : int
         Number of its first row in the books.
     """
@@ -87,4 +89,10 @@ def _story() -> Iterator[Draft]:
     for one in safe_load(_STORY.read_text(encoding="utf-8")):
         kind, label = one.pop("post"), one.pop("as", "")
         day = date.fromisoformat(one.pop("entered", one["happened"]))
-        yield Draft(datetime.combine(day, time(17), UTC), kind, one, label)
+        rows = 0 if kind == DOCUMENT else 1
+        yield Draft(datetime.combine(day, time(17), UTC), kind, one, label, rows)
+
+
+def document_content(name: str) -> bytes:
+    """Return a document of the sample, drawn for it, by the name of its file."""
+    return _STORY.with_name(name).read_bytes()

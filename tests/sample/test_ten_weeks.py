@@ -9,7 +9,13 @@ import pytest
 
 from estimator.opening import SAMPLE_SCOPE, open_scope
 from estimator.pricing.printed_estimate import printed_estimate
-from estimator.sample.ten_weeks import LAST_DAY, REVERSAL, ten_weeks
+from estimator.sample.ten_weeks import (
+    DOCUMENT,
+    LAST_DAY,
+    REVERSAL,
+    document_content,
+    ten_weeks,
+)
 from estimator.scheduling.dated_estimate import price
 
 
@@ -99,3 +105,13 @@ def test_nobody_works_more_than_a_long_day(entries):
     for one in of_kind(entries, "hours"):
         days[one["person"], one["happened"]] += Decimal(one["hours"])
     assert max(days.values()) <= Decimal(10)
+
+
+def test_a_pdf_two_pictures_of_a_spot_and_blades_are_logged_without_money(entries, by_row):
+    papers = of_kind(entries, DOCUMENT)
+    assert [by_row[one["entry"]].kind for one in papers if "entry" in one] == ["results"]
+    assert len({one["spot"] for one in papers if "spot" in one}) == 1
+    assert [document_content(one["file"])[:4] for one in papers] == [b"%PDF", *2 * [b"\x89PNG"]]
+    blades = [one for one in of_kind(entries, "stock") if one["material"] == "demolition blade"]
+    used = sum(Decimal(one["quantity"]) for one in blades if one["move"] == "used")
+    assert (used, len(blades)) == (20, 6)

@@ -66,3 +66,13 @@ def test_what_needs_attention_has_the_stone_the_crack_and_the_roller(report):
 def test_a_week_in_the_middle_stays_as_it_was(opened):
     shown = groundsill("track", "--as-of", "2026-05-01", "--known-on", "2026-05-01", "--json")
     assert json.loads(shown.out)["receipts"] == "0.00"
+
+
+def test_the_life_of_a_blade_is_learned_and_the_documents_are_there(opened):
+    """824.8 sf were wrecked with 20 blades, from 177.8 sf with 4 to 154.0 sf with 4."""
+    told = json.loads(groundsill("rates", "learn", "--as-of", "2026-06-14", "--json").out)
+    (life,) = [one for one in told["learned"] if one["what"] == "life"]
+    assert (life["code"], life["observations"], life["mean"]) == ("20.020", 5, "41.2400")
+    shown = groundsill("documents", "list").out
+    assert shown.count("west pit, looking north") == 2
+    assert "density-lift-1.pdf" in shown
