@@ -1,15 +1,18 @@
 """What a practitioner would not sign in the tables: notes beside work that has no fault of form.
 
 A machine without operator or fuel, hours that ignore a size, a truck that does not wait for its
-loading, brick that is both set aside and tipped, concrete that nobody tests, strips or cures. Where
-it is meant so, a row says why in its note, and the doubt is silent.
+loading, brick that is both set aside and tipped, concrete that nobody tests, strips or cures, a
+hazard of what the work uses (`hazards.csv`) that no caution tells of. Where it is meant so, a row
+says why in its note, and the doubt is silent.
 """
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
+from importlib.resources import files
 
 from estimator.assemblies.assembly import (
     CREW_HOURS,
@@ -69,8 +72,8 @@ class _Work:
 
     def all(self) -> Iterator[str]:
         for doubts in (
-            self.machines, self.fumes, self.sizes, self.hired, self.trucks, self.tipped,
-            self.concrete, self.sweeping,
+            self.machines, self.fumes, self.hazards, self.sizes, self.hired, self.trucks,
+            self.tipped, self.concrete, self.sweeping,
         ):  # fmt: skip
             yield from doubts()
 
@@ -103,6 +106,17 @@ class _Work:
         is_outside = self.assembly.element.startswith(_SITE_WORK)
         if _burns(says) and not is_outside and not codes <= set(self.assembly.cautions):
             yield "an engine runs, and no caution tells of its fumes; add engine-fumes"
+
+    def hazards(self) -> Iterator[str]:
+        """Tell of what comes with a machine or a material, and no caution tells of it."""
+        used = {line.resource for line, _ in self.lines}
+        for one in _hazards():
+            needed = [code for code in one["cautions"].split(";")
+                      if code in self.tables.catalogue.cautions]  # fmt: skip
+            silent = [code for code in needed if code not in self.assembly.cautions]
+            if one["resource"] in used and silent:
+                told = f"{one['resource']}: {one['because']}, and not every caution tells of it"
+                yield f"{told}; add {', '.join(silent)}"
 
     def sizes(self) -> Iterator[str]:
         """Tell of each size that must be given and that no hours follow."""
@@ -193,6 +207,12 @@ class _Work:
             elif name == CREW_HOURS:
                 open_names += (QUANTITY, PRODUCTION_RATE)
         return [one for one in self.assembly.inputs if one.name in seen and not one.is_derived]
+
+
+@cache
+def _hazards() -> tuple[dict[str, str], ...]:
+    text = (files("estimator.assemblies") / "hazards.csv").read_text("utf-8")
+    return tuple(csv.DictReader(text.splitlines()))
 
 
 def _machines(rows: Iterable[ResourceRate]) -> dict[str, str]:
