@@ -12,7 +12,7 @@ from api.commands.own_books import own_books
 from api.commands.track import DAY
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from api.ledger.learning import WouldCost
     from estimator.tracking.job_record import JobRate
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     "folder",
     type=click.Path(path_type=Path),
     metavar="FOLDER",
-    help="Write the proposed prices as a new set, after a question.",
+    help="Write the proposed prices and paces as a new set, after a question.",
 )
 @click.option("--yes", is_flag=True, help="Write without the question.")
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
@@ -40,26 +40,25 @@ def learn(
 ) -> None:
     """Show what the books teach: prices, pace, turnaround, waste, blades, recovery.
 
-    Shows what each scope would cost with the new prices. Nothing is written without --to; line by
-    line it is shown by 'groundsill rates difference shipped FOLDER --scope SCOPE' after it.
+    Shows what each scope would cost with the new prices and paces. Nothing is written without --to;
+    line by line it is shown by 'groundsill rates difference shipped FOLDER --scope SCOPE' after it.
     """
-    from api.ledger.learning import job_rates_of, would_cost
+    from api.ledger.learning import learned_fields, learned_of, would_cost
     from api.ledger.opened_books import project_named
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
-        rates = job_rates_of(session, project_named(session, project).id, end, now)
-        scopes = () if as_json else would_cost(session, rates, end)
+        learned = learned_of(session, project_named(session, project).id, end, now)
+        scopes = would_cost(session, learned.tables, end)
     if as_json:
         from estimator.pricing.indented_json import indented_json
-        from estimator.tracking.job_record_json import job_rates_fields
 
-        click.echo(indented_json(job_rates_fields(rates, end)), nl=False)
+        click.echo(indented_json(learned_fields(learned, scopes)), nl=False)
     else:
-        _show(rates)
+        _show(learned.rates)
         _show_scopes(scopes, end)
     if folder is not None:
-        _write(rates, end, folder, is_sure=yes)
+        _write(learned.tables, end, folder, is_sure=yes)
 
 
 def _show(rates: Sequence[JobRate]) -> None:
@@ -95,7 +94,7 @@ def _show_scopes(scopes: Sequence[WouldCost], on: date) -> None:
     if not scopes:
         return
     with page() as out:
-        out.print(f"\nCash cost with the new prices, both at the rates of {on}")
+        out.print(f"\nCash cost with the new prices and paces, both at the rates of {on}")
         for one in scopes:
             more = one.with_them - one.now
             side = "more" if more >= 0 else "less"
@@ -108,15 +107,17 @@ def _short(number: float) -> str:
     return f"{number:.4g}"
 
 
-def _write(rates: Sequence[JobRate], on: date, folder: Path, *, is_sure: bool) -> None:
+def _write(tables: Mapping[str, str], on: date, folder: Path, *, is_sure: bool) -> None:
     from estimator.errors import TablesFaulty, fault
-    from estimator.rates.written_folder import resources_text, write_folder
-    from estimator.tracking.job_record import learned_rows
+    from estimator.rates.written_folder import write_folder
 
-    rows = learned_rows(rates, on)
-    if not rows:
-        raise fault(TablesFaulty, "the record proposes no price", "log bills with their quantity")
+    if not tables:
+        what = "the record proposes no price and no pace"
+        raise fault(TablesFaulty, what, "log bills with their quantity, hours and progress")
+    prices = max(tables.get("resources.csv", "").count("\n") - 1, 0)
+    paces = max(tables.get("assemblies.csv", "").count("\n") - 1, 0)
+    what = f"{prices} rates of {on} and {paces} assemblies at another pace"
     if not is_sure:
-        click.confirm(f"Write {len(rows)} rates of {on} to {folder}?", abort=True)
-    write_folder(folder, {"resources.csv": resources_text(rows)})
-    click.echo(f"{len(rows)} rates of {on} are in {folder}.", err=True)
+        click.confirm(f"Write {what} to {folder}?", abort=True)
+    write_folder(folder, tables)
+    click.echo(f"{what} are in {folder}.", err=True)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 from uuid import UUID
 
 from sqlalchemy import select
 
+from api.estimates.made_again import files_of
 from api.estimates.to_price import ToPrice, to_price
 from api.ledger.baselines import accepted_estimate
 from api.ledger.known_books import books_of
@@ -19,12 +20,20 @@ from api.store.sessions import AccountSession
 from estimator.errors import GroundsillError
 
 if TYPE_CHECKING:
+    from estimator.tracking.job_outlook import AcceptedScope
     from estimator.tracking.job_record import JobRate
 
 
-def job_rates_of(
+class Learned(NamedTuple):
+    """What a record teaches, and the rows that it proposes: texts of tables by file name."""
+
+    rates: Sequence[JobRate]
+    tables: Mapping[str, str]
+
+
+def learned_of(
     session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
-) -> tuple[JobRate, ...]:
+) -> Learned:
     """Return what the record of a project teaches.
 
     Raises
@@ -32,15 +41,34 @@ def job_rates_of(
     LedgerFaulty
         If the books were not open by then.
     """
-    from estimator.tracking.job_record import job_rates
+    from estimator.rates.written_folder import resources_text
+    from estimator.tracking.job_record import job_rates, learned_rows
     from estimator.tracking.rest_lines import ranges_stated
 
     session.existing(Project, project_id)
-    accepted = accepted_scope(session, accepted_estimate(session, project_id, known_on))
+    estimate_id = accepted_estimate(session, project_id, known_on)
+    accepted = accepted_scope(session, estimate_id)
     stated = {} if accepted.scope is None else ranges_stated(accepted.scope).spreads
     paces = {code: one.pace for code, one in stated.items() if one.pace is not None}
     books = books_of(session, project_id).known(as_of, known_on)
-    return job_rates(books, accepted.estimate, paces)
+    rates = job_rates(books, accepted.estimate, paces)
+    rows = learned_rows(rates, as_of)
+    prices = {"resources.csv": resources_text(rows)} if rows else {}
+    return Learned(rates, prices | _paced(session, estimate_id, accepted, rates))
+
+
+def _paced(
+    session: AccountSession, estimate_id: UUID, accepted: AcceptedScope, rates: Sequence[JobRate]
+) -> dict[str, str]:
+    from estimator.rates.folders import TableFolder
+    from estimator.tracking.learned_paces import paced_tables
+
+    if accepted.scope is None or accepted.tables is None:
+        return {}
+    files = files_of(session, estimate_id)
+    folders = [TableFolder(name, texts=texts) for name, texts in files.items()]
+    on = accepted.estimate.on
+    return dict(paced_tables(rates, accepted.scope, accepted.tables, folders, on))
 
 
 class WouldCost(NamedTuple):
@@ -52,25 +80,23 @@ class WouldCost(NamedTuple):
 
 
 def would_cost(
-    session: AccountSession, rates: Sequence[JobRate], on: date
+    session: AccountSession, tables: Mapping[str, str], on: date
 ) -> tuple[WouldCost, ...]:
-    """Return what each scope of the account would cost with the proposed prices.
+    """Return what each scope of the account would cost with the proposed rows.
 
     Parameters
     ----------
     session : AccountSession
-    rates : sequence of JobRate
-        See `job_rates_of`.
+    tables : mapping of str to str
+        Of `learned_of`.
     on : date
-        The pricing date of both, and that of the new rows.
+        The pricing date of both, and that of the new prices.
     """
-    from estimator.rates.written_folder import resources_text
-    from estimator.tracking.job_record import LEARNED_SET, learned_rows
+    from estimator.tracking.job_record import LEARNED_SET
 
-    rows = learned_rows(rates, on)
-    if not rows:
+    if not tables:
         return ()
-    new = {LEARNED_SET: {"resources.csv": resources_text(rows)}}
+    new = {LEARNED_SET: tables}
     priced = []
     for project in session.scalars(select(Project).order_by(Project.name, Project.id)).all():
         try:
@@ -81,3 +107,14 @@ def would_cost(
             continue
         priced.append(WouldCost(project.name, *costs))
     return tuple(priced)
+
+
+def learned_fields(learned: Learned, costs: Sequence[WouldCost]) -> dict[str, Any]:
+    """Return what a record teaches as JSON, with what scopes would cost."""
+    from estimator.tracking.job_record_json import job_rates_fields
+
+    listed = [
+        {"project": one.name, "now": f"{one.now:.2f}", "with_them": f"{one.with_them:.2f}"}
+        for one in costs
+    ]
+    return job_rates_fields(learned.rates, learned.tables) | {"would_cost": listed}

@@ -83,11 +83,21 @@ class QuantitiesAnswer(Answer):
     lost_hours = ma.fields.Dict(required=True)
 
 
+@dataclass(frozen=True, kw_only=True)
+class LearnedQuery(RecordQuery):
+    """Of which record, and whether the scopes of the account are priced with it."""
+
+    would_cost: Annotated[
+        str, Choice("yes", "no"), "yes prices each scope of the account with the new rows."
+    ] = "no"
+
+
 class LearnedAnswer(Answer):
     """What the record teaches; `tables` is a body for a new draft of a rate set."""
 
     learned = ma.fields.List(ma.fields.Dict(), required=True)
     tables = ma.fields.Dict(required=True)
+    would_cost = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 class TraceAnswer(Answer):
@@ -261,18 +271,18 @@ def print_day_sheet(query: DaySheetQuery, project_id: UUID) -> Response:
 
 
 @tracking.get(f"{AT}/learned-rates")
-@tracking.asks(RecordQuery)
+@tracking.asks(LearnedQuery)
 @tracking.answers(LearnedAnswer)
-def show_learned_rates(query: RecordQuery, project_id: UUID) -> Response:
-    """Show what the record teaches: prices to propose with their evidence, pace, turnaround, waste.
+def show_learned_rates(query: LearnedQuery, project_id: UUID) -> Response:
+    """Show what the record teaches: prices and paces to propose with their evidence, and the rest.
 
     Sent to the versions of a rate set, `tables` makes a draft; nothing is written before.
     """
-    from api.ledger.learning import job_rates_of
-    from estimator.tracking.job_record_json import job_rates_fields
+    from api.ledger.learning import learned_fields, learned_of, would_cost
 
     now = services().now
     as_of = query.as_of or now.date()
     with services().store.reading(current_caller()) as session:
-        rates = job_rates_of(session, project_id, as_of, query.known_on or now)
-    return json_answer(job_rates_fields(rates, as_of))
+        learned = learned_of(session, project_id, as_of, query.known_on or now)
+        costs = would_cost(session, learned.tables, as_of) if query.would_cost == "yes" else ()
+    return json_answer(learned_fields(learned, costs))

@@ -124,6 +124,9 @@ from .job_use import (
     recurring as recurring,
     table_of_use as table_of_use,
 )
+from .learned_paces import (
+    paced_tables as paced_tables,
+)
 from .learned_rates import (
     Learned as Learned,
     learned_rate as learned_rate,

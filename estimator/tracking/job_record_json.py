@@ -2,29 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from estimator.rates.written_folder import resources_text
-from estimator.tracking.job_record import JobRate, learned_rows
+from estimator.tracking.job_record import JobRate
 
 
-def job_rates_fields(rates: Sequence[JobRate], on: date) -> dict[str, Any]:
+def job_rates_fields(rates: Sequence[JobRate], tables: Mapping[str, str]) -> dict[str, Any]:
     """Return what a record teaches; `tables` is what a draft of a rate set is made from.
 
     Parameters
     ----------
     rates : sequence of JobRate
         See `job_rates`.
-    on : date
-        The day that proposed rows are dated with.
+    tables : mapping of str to str
+        Texts of the proposed rows by file name: prices, and assemblies at another pace.
     """
-    rows = learned_rows(rates, on)
-    return {
-        "learned": [_fields(one) for one in rates],
-        "tables": {"resources.csv": resources_text(rows)} if rows else {},
-    }
+    return {"learned": [_fields(one) for one in rates], "tables": dict(tables)}
 
 
 def _fields(rate: JobRate) -> dict[str, Any]:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from datetime import date
 from decimal import Decimal
+from io import StringIO
 
 import pytest
 
 from estimator.opening import SAMPLE_SCOPE, open_scope
+from estimator.pricing.printed_estimate import printed_estimate
+from estimator.rates.written_folder import write_folder
 from estimator.scheduling.dated_estimate import price
+from tests.api.estimates.made import PITS
 from tests.api.ledger.made import STONE, cost, open_books, posted
 from tests.api.service import new_key
 from tests.commands.running import groundsill
@@ -68,8 +73,37 @@ def test_the_proposed_rows_make_a_draft_of_a_rate_set_and_price_the_project(serv
     draft = service.post(at, {"tables": tables}, headers=new_key())
     assert draft.status_code == 201, draft.text
     rows = service.get(f"{at}/{draft.json['id']}/rows").json["rows"]
-    assert [one["cells"]["code"] for one in rows] == ["crushed-stone-4"]
-    assert rows[0]["cells"]["source"].startswith("own record: 3 observations")
+    prices = [one["cells"] for one in rows if one["file"] == "resources.csv"]
+    assert [one["code"] for one in prices] == ["crushed-stone-4"]
+    assert prices[0]["source"].startswith("own record: 3 observations")
+
+
+def test_with_the_proposed_rows_an_item_takes_the_hours_that_were_proposed(
+    service, books, tmp_path
+):
+    """The crew's hours follow its production rate, which is in the assembly's own rows."""
+    rates, tables = learned(service, books)
+    (pace,) = [
+        row for row in csv.DictReader(StringIO(tables["assembly_inputs.csv"]))
+        if row["input"] == "production_rate"
+    ]  # fmt: skip
+    assert pace["assembly"] == "stone-fill-skid-steer"
+    assert pace["source"].endswith("; item 30.020")
+    write_folder(tmp_path / "learned", tables)
+    (tmp_path / "scope.yaml").write_text(PITS)
+    printed = printed_estimate(price(*open_scope(tmp_path / "scope.yaml", tmp_path / "learned")))
+    hours = sum(
+        Decimal(one.ordered).scaleb(-one.decimals) for one in printed.lines
+        if one.item == "30.020" and one.kind == "labor"
+    )  # fmt: skip
+    each = hours / next(one.quantity for one in printed.items if one.item == "30.020")
+    assert float(each) == pytest.approx(float(rates["pace"]["proposed"]), rel=1e-3)
+
+
+def test_what_the_scopes_would_cost_is_shown_where_it_is_asked_for(service, books):
+    (scope,) = service.get(f"{books}/learned-rates?would_cost=yes").json["would_cost"]
+    assert scope["project"] == "Harrow Lane Carbarn"
+    assert Decimal(scope["now"]) < Decimal(scope["with_them"])
 
 
 def test_two_bills_are_too_few_and_reversed_ones_do_not_count(service, books):
@@ -78,7 +112,7 @@ def test_two_bills_are_too_few_and_reversed_ones_do_not_count(service, books):
     service.post(where, {"happened": "2026-02-20"}, headers=new_key())
     rates, tables = learned(service, books)
     assert "price" not in rates
-    assert tables == {}
+    assert "resources.csv" not in tables
 
 
 def test_the_command_says_what_the_scope_would_cost_with_the_new_prices(opened):
@@ -87,7 +121,7 @@ def test_the_command_says_what_the_scope_would_cost_with_the_new_prices(opened):
     assert ran.exit_code == 0, ran.err
     scope, tables, _ = open_scope(SAMPLE_SCOPE)
     now = price(scope, tables, date(2026, 6, 14)).cash_cost
-    said = re.search(r"Harrow Lane Carbarn: \$(\S+), \$(\S+) less than now", ran.out)
-    with_them, less = (Decimal(one.replace(",", "")) for one in said.groups())
-    assert with_them + less == now
-    assert less > 0
+    said = re.search(r"Harrow Lane Carbarn: \$(\S+), \$(\S+) more than now", ran.out)
+    with_them, more = (Decimal(one.replace(",", "")) for one in said.groups())
+    assert with_them - more == now
+    assert more > 0
