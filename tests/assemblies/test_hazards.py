@@ -25,7 +25,7 @@ def test_each_assembly_with_a_hazard_shows_its_caution(caution):
     assert silent == []
 
 
-def test_the_table_names_every_assembly_of_work_by_a_crew_but_a_few_that_have_no_hazard_of_their_own():
+def test_the_table_names_every_assembly_of_a_crew_but_the_hanging_of_doors():
     named = {code for _, code in PAIRS}
     crewed = {code for code, one in CATALOGUE.assemblies.items() if one.crew}
     assert crewed - named == {"doors-new"}

@@ -161,7 +161,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "5621fbfd51ebe8fb837f9176c458a0c1af1b9a2194b9cf16002fbd92a99a8c69"
+    assert estimate.digest == "485739e514d63cc80d29ed1555a1371ce40d3a8490e083cff6607c492777ef80"
     assert printed_estimate(estimate).lines_digest == (
         "3a74923680db81fdb14ced6bfcfbe5151f168df9df65737b375ddf13c4a6c6c2"
     )
