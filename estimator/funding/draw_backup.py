@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 
 from estimator.funding.draw_requests import BackupPart
@@ -83,19 +82,18 @@ def _on_lines(
 ) -> dict[str, tuple[int, int]]:
     sums: dict[str, tuple[int, int]] = {}
     for split, of_paid in zip(cost.splits, paid, strict=True):
-        lines = bearing.get(split.code, [])
-        if not lines:
-            continue
-        if len(lines) == 1:
-            both = [(split.cents, of_paid)]
-        else:
-            weights = [weight for _, weight in lines]
-            both = list(zip(apportion(split.cents, weights), apportion(of_paid, weights),
-                            strict=True))  # fmt: skip
-        for (line, _), (cents, paid_part) in zip(lines, both, strict=True):
+        lines = bearing.get(split.code, ())
+        parts, paid_parts = _split(split.cents, lines), _split(of_paid, lines)
+        for (line, _), cents, paid_part in zip(lines, parts, paid_parts, strict=True):
             before = sums.get(line, (0, 0))
             sums[line] = (before[0] + cents, before[1] + paid_part)
     return sums
+
+
+def _split(cents: int, lines: Sequence[tuple[str, int]]) -> list[int]:
+    if len(lines) < 2:  # the usual case: a code stands on one line
+        return [cents] * len(lines)
+    return apportion(cents, [weight for _, weight in lines])
 
 
 def _what(cost: Cost) -> str:
@@ -164,7 +162,7 @@ def attached(billed_cents: int, parts: Sequence[BackupPart]) -> list[BackupPart]
         back = min(max(-taken.get(id(one), 0), 0), rest)
         taken[id(one)] = taken.get(id(one), 0) + back
         rest -= back
-    return [replace(one, cents=taken[id(one)]) for one in parts if taken.get(id(one))]
+    return [one.taking(taken[id(one)]) for one in parts if taken.get(id(one))]
 
 
 def _left(part: BackupPart) -> int:
@@ -199,5 +197,5 @@ def cut_from(parts: Sequence[BackupPart], cut_cents: int) -> list[BackupPart]:
     for one in reversed(parts):
         off = min(max(one.cents, 0), rest)
         rest -= off
-        reduced.append(replace(one, cents=one.cents - off))
+        reduced.append(one.taking(one.cents - off))
     return [one for one in reversed(reduced) if one.cents]

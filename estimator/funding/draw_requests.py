@@ -133,6 +133,14 @@ class BackupPart:
     paid_cents: int = 0
     proof: tuple[str, ...] = ()
 
+    def taking(self, cents: int) -> BackupPart:
+        """Return the part with what a draw takes of it, or gives back [0.01 $]."""
+        # written out, as `replace` takes three times as long over the entries of a large draw
+        return BackupPart(
+            self.row, self.line, self.happened, self.vendor, self.document, self.what,
+            self.entry_cents, self.drawn_before_cents, cents, self.paid_cents, self.proof,
+        )  # fmt: skip
+
 
 @dataclass(frozen=True)
 class Payee:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import cached_property
 from typing import Protocol, TypeVar
 
 from estimator.errors import LedgerFaulty, fault
@@ -155,7 +156,7 @@ class Cost:
     rent_through: date | None = None
     bank_line: str = ""
 
-    @property
+    @cached_property
     def cents(self) -> int:
         """Net and tax of all splits [0.01 $]."""
         return sum(split.cents for split in self.splits)

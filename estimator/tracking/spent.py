@@ -81,4 +81,6 @@ def paid_parts(bill: Cost, paid_cents: int) -> list[int]:
         return [split.cents for split in bill.splits]
     if not paid_cents:
         return [0] * len(bill.splits)
+    if len(bill.splits) == 1:
+        return [paid_cents]
     return apportion(paid_cents, [abs(split.cents) for split in bill.splits])
