@@ -34,16 +34,21 @@ def _options(command: Callable[..., Any]) -> Callable[..., Any]:
 
 
 @click.command()
-@click.option("--contingency", metavar="PERCENT", help="Of the cost to complete, to be left.")
+@click.option(
+    "--contingency",
+    metavar="PERCENT",
+    help="Of what is to come, to be left; else by terms.",
+)
 @_options
 def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
     """Show what there is to pay with against what is still to be paid, at P50 and P80."""
     from api.commands.cash_shown import show_balance
+    from api.draws.cash import contingency_fraction
     from api.draws.cash_shapes import BalanceQuery
     from estimator.funding.cash_json import balance_fields
 
     body, name, cash = _cash(BalanceQuery, said | {"contingency_percent": contingency})
-    shown = cash.balance(body.contingency_percent / 100)
+    shown = cash.balance(contingency_fraction(body))
     if as_json:
         _print_json(balance_fields(shown))
     else:

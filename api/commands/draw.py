@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from api.commands.cash import balance, cash
-from api.commands.draw_papers import evidence, waiver
+from api.commands.draw_loans import amend, loan
+from api.commands.draw_papers import evidence, papers, waiver, withdraw
 from api.commands.options import WORKBOOKS, Day, force_option, output_option
 from api.commands.own_draws import (
     body_of,
@@ -38,27 +39,10 @@ def draw() -> None:
     """Get paid by the lender: freeze the schedule, open, submit, decide and fund draws."""
 
 
-draw.add_command(waiver)
-draw.add_command(evidence)
-draw.add_command(balance)
-draw.add_command(cash)
-
-
-@draw.command()
-@click.argument("terms", type=click.Path(exists=True, dir_okay=False, path_type=Path))
-@project_option
-@_json
-def loan(terms: Path, project: str | None, *, as_json: bool) -> None:
-    """Read the loan's TERMS and freeze its schedule of values from the budget as it is now."""
-    from api.commands.draw_shown import show_loan
-    from api.draws.loan_file import read_loan_file
-    from api.draws.loans import freeze_loan, loan_json
-
-    body = read_loan_file(terms.read_text(encoding="utf-8"), terms.name)
-    told = carried_out(
-        project, lambda work, project_id: loan_json(freeze_loan(work, project_id, body))
-    )
-    show_loan(told, as_json=as_json)
+for command in (loan, amend, waiver, evidence, papers, withdraw):
+    draw.add_command(command)
+for command in (balance, cash):
+    draw.add_command(command)
 
 
 @draw.command("open")

@@ -1,4 +1,4 @@
-"""`groundsill draw waiver` and `draw evidence`: papers that came in."""
+"""`groundsill draw waiver`, `evidence`, `papers` and `withdraw`: papers as they come in."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from api.commands.options import Day
-from api.commands.own_draws import body_of, carried_out, project_option
+from api.commands.own_draws import body_of, carried_out, project_option, reading
 
 _DATE = Day()
 
@@ -52,3 +52,45 @@ def evidence(
     body = body_of(NewEvidence, {name: one for name, one in said.items() if one is not None})
     paper = carried_out(project, lambda work, of: add_evidence(work, of, body).number)
     click.echo(f"Paper {paper} is posted: {said['kind']}, {said['name']}.")
+
+
+@click.command()
+@click.argument("number", type=click.IntRange(1))
+@click.option("--reason", required=True, help="What is wrong with it.")
+@project_option
+def withdraw(number: int, reason: str, project: str | None) -> None:
+    """Take paper NUMBER back, which was entered wrongly: it stays listed, and counts no more."""
+    from api.draws.papers import paper_numbered, withdraw_paper
+
+    carried_out(
+        project, lambda work, of: withdraw_paper(work, paper_numbered(work, of, number), reason)
+    )
+    click.echo(f"Paper {number} is taken back: {reason}")
+
+
+@click.command()
+@project_option
+def papers(project: str | None) -> None:
+    """List waivers and other papers in the order in which they came in."""
+    from api.draws.papers import all_papers, withdrawals_of
+
+    rows, withdrawn = reading(
+        project, lambda session, of, _: (all_papers(session, of), withdrawals_of(session, of))
+    )
+    for one in rows:
+        click.echo(f"{one.number}  {_words(one.kind, one.fields)}")
+        if one.number in withdrawn:
+            own = withdrawn[one.number]
+            click.echo(f"   taken back on {own.at.date()}: {own.reason}")
+
+
+def _words(kind: str, paper: dict[str, Any]) -> str:
+    if kind == "evidence":
+        expires = f" to {paper['expires']}" if paper["expires"] else ""
+        return f"{paper['kind']}: {paper['name']}, {paper['issued']}{expires}"
+    from estimator.money import cents_money
+
+    condition = "conditional" if paper["is_conditional"] else "unconditional"
+    final = ", final" if paper["is_final"] else ""
+    sum_ = cents_money(paper["cents"])
+    return f"{condition} waiver of {paper['payee']} for draw {paper['draw']}{final}: {sum_}"

@@ -33,6 +33,18 @@ def show_loan(told: dict[str, Any], *, as_json: bool) -> None:
         for rule in terms["rules"]:
             default = " (default)" if rule["default"] else ""
             hanging(out, "- ", "  ", f"{rule['name']}: {rule['words']}{default}")
+        for one in told["amendments"]:
+            hanging(
+                out, "\n", "  ", f"Amendment {one['number']} from {one['since']}: {one['reason']}"
+            )
+            for change in one["changes"]:
+                hanging(out, "- ", "  ", _change_words(change))
+
+
+def _change_words(change: dict[str, Any]) -> str:
+    if isinstance(change["after"], list | dict):
+        return f"{change['term']}: stated anew; what holds stands in the rules"
+    return f"{change['term']}: {change['after']}, before {change['before']}"
 
 
 def show_draft(told: dict[str, Any], *, as_json: bool) -> None:

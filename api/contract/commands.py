@@ -49,6 +49,13 @@ def schema_of(command: type[DataclassInstance]) -> type[Schema]:
         return command(**body)
 
     said |= {"__doc__": command.__doc__, "__module__": command.__module__}
+    completed = getattr(command, "completed", None)
+    if completed is not None:  # what a body states stands for more than it says
+
+        def complete(_: Schema, body: Any, **__: Any) -> Any:
+            return completed(body) if isinstance(body, dict) else body
+
+        said["_completed"] = ma.pre_load(complete)
     return type(command.__name__, (Schema,), {**said, "_made": ma.post_load(made)})
 
 

@@ -7,9 +7,10 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from uuid import UUID
 
-from api.draws.cash_shapes import CashQuery
+from api.draws.amended_loans import loan_on
+from api.draws.cash_shapes import BalanceQuery, CashQuery
 from api.draws.drafts import submitted_draws
-from api.draws.loans import loan_of, stored_loan
+from api.draws.loans import stored_loan
 from api.draws.rows import FUNDED, GRANTED, RETURNED, DrawStep, StoredDraw
 from api.draws.stored_draws import (
     funding_of_step,
@@ -54,7 +55,7 @@ class CashOf:
     known: Books
     open_cents: int
 
-    def balance(self, contingency_fraction: Decimal) -> LoanBalance:
+    def balance(self, contingency_fraction: Decimal | None = None) -> LoanBalance:
         """Return the balance, with a part of the cost to complete left for contingency."""
         still_open = open_costs(self.known, self.open_cents)
         return loan_balance(self.plans, still_open, contingency_fraction)
@@ -84,6 +85,11 @@ def cash_facts(query: CashQuery, as_of: date) -> CashFacts:
     )
 
 
+def contingency_fraction(query: BalanceQuery) -> Decimal | None:
+    """Return the part of the cost to complete that must be left; None for that of the terms."""
+    return None if query.contingency_percent is None else query.contingency_percent / 100
+
+
 def cash_of(
     session: AccountSession, project_id: UUID, as_of: date, known_on: datetime, facts: CashFacts
 ) -> CashOf:
@@ -100,7 +106,7 @@ def cash_of(
     report = track_of(session, project_id, as_of, known_on)
     books = books_of(session, project_id)
     plans = cash_plans(
-        loan_of(stored),
+        loan_on(session, stored, as_of, known_on),
         baseline_of(session, project_id, stored.frozen_on),
         books,
         draws_so_far(session, project_id, as_of),

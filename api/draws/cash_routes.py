@@ -31,10 +31,11 @@ cash = Blueprint("cash", __name__, description="The loan in balance, and the cou
 @cash.answers(BalanceAnswer)
 def show_balance(query: BalanceQuery, project_id: UUID) -> Response:
     """Show what there is to pay with against what is still to be paid, line by line."""
+    from api.draws.cash import contingency_fraction
     from estimator.funding.cash_json import balance_fields
 
-    fraction = query.contingency_percent / 100
-    return json_answer(balance_fields(_cash(query, project_id).balance(fraction)))
+    balance = _cash(query, project_id).balance(contingency_fraction(query))
+    return json_answer(balance_fields(balance))
 
 
 @cash.get(f"{PROJECT}/loan/cash")

@@ -34,7 +34,9 @@ class CashQuery:
 class BalanceQuery(CashQuery):
     """With the contingency that the lender wants left."""
 
-    contingency_percent: Annotated[Decimal, Percent(), "Of the cost to complete."] = Decimal(0)
+    contingency_percent: Annotated[
+        Decimal | None, Percent(), "Of the cost to complete; that of the terms if left out."
+    ] = None
 
 
 @dataclass(frozen=True, kw_only=True)

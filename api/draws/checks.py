@@ -14,6 +14,7 @@ from api.draws.rows import (
     DrawBackup,
     DrawLineRow,
     DrawStep,
+    StoredAmendment,
     StoredDraw,
     StoredLoan,
 )
@@ -21,7 +22,7 @@ from api.store.models import table_of
 from api.store.verify import checks_subject, damaged, streamed
 from estimator.digests import canonical_digest
 
-_FORMS = ((StoredLoan, "loan 1"), (StoredDraw, "draw 1"))
+_FORMS = ((StoredLoan, "loan 1"), (StoredAmendment, "amendment 1"), (StoredDraw, "draw 1"))
 
 
 @checks_subject

@@ -10,8 +10,9 @@ from uuid import UUID
 
 from sqlalchemy import func, select
 
+from api.draws.amended_loans import loan_on
 from api.draws.draw_shapes import NewDrawing
-from api.draws.loans import loan_of, stored_loan
+from api.draws.loans import stored_loan
 from api.draws.papers import papers_of
 from api.draws.rows import FUNDED, RETURNED, DrawBackup, DrawDraft, StoredDraw
 from api.draws.stored_draws import funding_of_step, granted_request, steps_of
@@ -83,7 +84,8 @@ def drafted(session: AccountSession, draft: DrawDraft, now: datetime) -> DrawReq
     """
     project_id = draft.project_id
     project, stored = session.existing(Project, project_id), stored_loan(session, project_id)
-    loan, drawing = loan_of(stored), library_row(draft.fields, Drawing)
+    drawing = library_row(draft.fields, Drawing)
+    loan = loan_on(session, stored, drawing.through, now)
     number, issue, history = before_next(session, project_id)
     drawing = replace(drawing, number=number, issue=issue)
     return draw_from_books(

@@ -1,4 +1,4 @@
-"""A file of loan terms in YAML, read by the rules that the service has for a body."""
+"""Files of loan terms and amendments in YAML, read by the rules that the service has for a body."""
 
 from __future__ import annotations
 
@@ -11,14 +11,26 @@ import yaml
 from api.contract.commands import schema_of
 from api.contract.fields import DecimalText, Whole, YesNo
 from api.contract.schemas import faults_of
-from api.draws.loan_shapes import NewLoan
+from api.draws.loan_shapes import NewAmendment, NewLoan
 from estimator.errors import Fault, FundingFaulty, fault
 
 _YES, _NO = ("yes", "true"), ("no", "false")
 
 
 def read_loan_file(text: str, name: str) -> NewLoan:
-    """Return the terms that a file states.
+    """Return the terms that a file states: see `_read`."""
+    loan: NewLoan = _read(NewLoan, text, name)
+    return loan
+
+
+def read_amendment_file(text: str, name: str) -> NewAmendment:
+    """Return the amendment of a loan that a file states: see `_read`."""
+    amendment: NewAmendment = _read(NewAmendment, text, name)
+    return amendment
+
+
+def _read(shape: Any, text: str, name: str) -> Any:
+    """Return what a file states, read by the rules that the service has for a body.
 
     Parameters
     ----------
@@ -36,15 +48,14 @@ def read_loan_file(text: str, name: str) -> NewLoan:
         line = getattr(getattr(error, "problem_mark", None), "line", 0) + 1
         what = f"line {line} is no YAML"
         raise fault(FundingFaulty, what, "indent with blanks; write 'name: value'", name) from None
-    schema = schema_of(NewLoan)()
+    schema = schema_of(shape)()
     if not isinstance(said, dict):
         raise fault(FundingFaulty, "states no terms", "write 'lender: ...' and the rest", name)
     try:
-        body: NewLoan = schema.load(_stated(said, schema.fields))
+        return schema.load(_stated(said, schema.fields))
     except ma.ValidationError as error:
         faults = faults_of(error.messages, schema, "json")
         raise FundingFaulty(_placed(one, name) for one in faults) from None
-    return body
 
 
 def _placed(one: Fault, name: str) -> Fault:

@@ -16,7 +16,13 @@ from api.contract.blueprint import Blueprint
 from api.contract.places import ROOT, faults_at
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.draws.loan_shapes import EXAMPLE_LOAN, LoanAnswer, NewLoan
+from api.draws.loan_shapes import (
+    EXAMPLE_AMENDMENT,
+    EXAMPLE_LOAN,
+    LoanAnswer,
+    NewAmendment,
+    NewLoan,
+)
 from api.projects.project_routes import ONE as PROJECT
 from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
@@ -35,11 +41,12 @@ def post_loan(body: NewLoan, project_id: UUID) -> Response:
     """Post the terms of the loan; its schedule is frozen from the budget as it is now."""
 
     def create(work: WritingSession) -> StoredAnswer:
-        from api.draws.loans import freeze_loan, loan_json
+        from api.draws.amended_loans import loan_json
+        from api.draws.loans import freeze_loan
 
         with faults_at(ROOT, _FIELDS):
             stored = freeze_loan(work, project_id, body)
-        return creation(f"/v1/projects/{project_id}/loan", loan_json(stored))
+        return creation(f"/v1/projects/{project_id}/loan", loan_json(work, stored, work.at))
 
     return create_row(services(), current_caller(), create)
 
@@ -48,8 +55,28 @@ def post_loan(body: NewLoan, project_id: UUID) -> Response:
 @loans.answers(LoanAnswer)
 def show_loan(project_id: UUID) -> Response:
     """Show the loan: its terms, each rule in words, and the schedule."""
-    from api.draws.loans import loan_json, stored_loan
+    from api.draws.amended_loans import loan_json
+    from api.draws.loans import stored_loan
 
     with services().store.reading(current_caller()) as session:
-        stored = stored_loan(session, project_id)
-    return json_answer(loan_json(stored))
+        loan = loan_json(session, stored_loan(session, project_id), services().now)
+    return json_answer(loan)
+
+
+@loans.post(f"{AT}/amendments")
+@loans.takes(NewAmendment, example=EXAMPLE_AMENDMENT)
+@loans.answers(LoanAnswer, 201)
+@loans.creates
+def post_amendment(body: NewAmendment, project_id: UUID) -> Response:
+    """Post what the lender agreed to later; draws that end on its day or later go by it."""
+
+    def create(work: WritingSession) -> StoredAnswer:
+        from api.draws.amended_loans import amend_loan, loan_json
+        from api.draws.loans import stored_loan
+
+        with faults_at(ROOT, ["since", "reason", "terms"]):
+            amend_loan(work, project_id, body)
+        loan = loan_json(work, stored_loan(work, project_id), work.at)
+        return creation(f"/v1/projects/{project_id}/loan", loan)
+
+    return create_row(services(), current_caller(), create)

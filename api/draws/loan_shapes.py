@@ -3,23 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields, make_dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Any
+from typing import Annotated, Any, get_type_hints
 
 import marshmallow as ma
 
-from api.contract.commands import schema_of, several
+from api.contract.commands import LEFT_OUT, schema_of, several
 from api.contract.fields import Choice, Day, DecimalText, Money, Whole, Words, YesNo
 from api.contract.schemas import Answer, ListOf, Part
-from api.ledger.entry_fields import Amount, Name
-from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
+from api.draws.loan_presets import PRESETS
+from api.ledger.entry_fields import Amount, Name, rows_named
+from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH, NOTE_LENGTH
 
-MOST_LINES, MOST_CODES = 300, 1_000
+MOST_LINES, MOST_CODES, MOST_ROWS = 300, 1_000, 1_000
 BASES = ("cost", "percent", "lesser")
 DAY_COUNTS = ("actual/360", "actual/365", "30/360", "30/360, end of February as 30", "30E/360")
 
+EXAMPLE_AMENDMENT: dict[str, Any] = {
+    "since": "2026-03-02",
+    "reason": "letter of the bank, signed by both: four months more",
+    "terms": {"ends": "2027-06-01", "smallest_draw": "2500.00"},
+}
 EXAMPLE_LOAN: dict[str, Any] = {
     "lender": "Canal Street Bank (invented)",
     "commitment": "100000.00",
@@ -144,15 +150,63 @@ class NewLoan:
         str, Choice("owner", "vendor", "jointly"), "Who gets what is not paid yet."
     ] = "owner"
     evidence: Annotated[Sequence[EvidenceWanted] | None, several(EvidenceWanted, 0, 100)] = None
+    contingency_percent: Annotated[
+        Decimal, Percent(), "Of the cost to complete, that must be left for contingency."
+    ] = Decimal(0)
+    contingency_use: Annotated[
+        str, Choice("free", "in proportion"), "In proportion to the work that is done."
+    ] = "free"
+    transfer_percent: Annotated[
+        Decimal, Percent(), "Of a line's value, by which transfers may lower it."
+    ] = Decimal(100)
+    approved_rows: Annotated[
+        Sequence[int], rows_named(MOST_ROWS), "Changes approved beyond these limits."
+    ] = ()
+    preset: Annotated[
+        str, Choice("", *PRESETS), "A public program: its rules hold where none is stated."
+    ] = ""
+
+    @staticmethod
+    def completed(body: dict[str, Any]) -> dict[str, Any]:
+        """Return a body with the rules of the program that it names, where it states none."""
+        name = body.get("preset")
+        return {**(PRESETS.get(name, {}) if isinstance(name, str) else {}), **body}
+
+
+_HINTS = get_type_hints(NewLoan, include_extras=True)
+_AT_CLOSING = (
+    "lender", "equity", "closed", "costs_from", "day_count", "interest", "lines", "preset",
+)  # fmt: skip
+ChangedTerms = make_dataclass(
+    "ChangedTerms",
+    [
+        (one.name, _HINTS[one.name], field(default=LEFT_OUT))
+        for one in fields(NewLoan)
+        if one.name not in _AT_CLOSING
+    ],
+    frozen=True,
+    kw_only=True,
+)
+ChangedTerms.__doc__ = """The terms that an amendment states anew; what it leaves out stays."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewAmendment:
+    """What the lender agreed to later: an extension, another rate, an approval."""
+
+    since: Annotated[date, Day(), "First day on which it holds."]
+    reason: Annotated[str, Words(NOTE_LENGTH), "Why, and where it is signed."]
+    terms: Annotated[Any, Part(schema_of(ChangedTerms))]
 
 
 class LoanAnswer(Answer):
-    """A loan: its terms, its rules in words, and the frozen schedule."""
+    """A loan: its terms of today, its rules in words, its amendments, and the frozen schedule."""
 
     id = ma.fields.UUID(required=True)
     frozen_on = ma.fields.String(required=True)
     frozen_by = ma.fields.String(required=True)
     digest = ma.fields.String(required=True)
     terms = ma.fields.Dict(required=True)
+    amendments = ma.fields.List(ma.fields.Dict(), required=True)
     scheduled = ma.fields.String(required=True)
     lines = ma.fields.List(ma.fields.Dict(), required=True)

@@ -1,14 +1,16 @@
-"""The loan of a project: posted once, with its schedule frozen from the budget."""
+"""The loan of a project: posted once, its schedule frozen from the budget."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import fields
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import Select, select
 
-from api.draws.loan_shapes import NewLine, NewLoan, Retainage
+from api.draws.loan_shapes import EvidenceWanted, NewLine, NewLoan, Retainage
 from api.draws.rows import StoredLoan
 from api.ledger.desk import Desk
 from api.ledger.plain_rows import library_row, plain_row
@@ -18,12 +20,11 @@ from api.store.errors import AlreadyThere, NotFound
 from api.store.sessions import AccountSession, WritingSession
 from estimator.digests import canonical_digest
 from estimator.errors import fault
-from estimator.funding.draw_json import terms_fields
 from estimator.funding.loan_interest import RateStep
 from estimator.funding.loan_schedule import CodeShare, Loan, LoanLine, frozen_loan
 from estimator.funding.loan_terms import EVIDENCE, TEN_PERCENT, EvidenceRule, LoanTerms
 from estimator.funding.retainage import RetainageTerms
-from estimator.money import cents_text, to_cents
+from estimator.money import to_cents
 
 FORM = "loan 1"
 
@@ -42,7 +43,7 @@ def freeze_loan(work: WritingSession, project_id: UUID, body: NewLoan) -> Stored
     """
     work.existing(Project, project_id)
     if work.scalar(_of_project(project_id)) is not None:
-        raise fault(AlreadyThere, "the project has its loan already", "its terms do not change")
+        raise fault(AlreadyThere, "the project has its loan already", "amend its terms")
     budget = Desk(work, project_id, work.at).budget
     loan = frozen_loan(_terms(body), [_line(one) for one in body.lines], budget, work.at)
     plain = plain_row(loan)
@@ -66,79 +67,58 @@ def stored_loan(session: AccountSession, project_id: UUID) -> StoredLoan:
         If there is none.
     """
     session.existing(Project, project_id)
-    found = session.scalar(_of_project(project_id))
-    if found is None:
+    loan = session.scalar(_of_project(project_id))
+    if loan is None:
         what = "the project has no loan"
         raise fault(NotFound, what, "'groundsill draw loan TERMS' freezes its terms and schedule")
-    return found
+    return loan
 
 
 def _of_project(project_id: UUID) -> Select[StoredLoan]:
     return select(StoredLoan).where(StoredLoan.project_id == project_id)
 
 
-def loan_of(stored: StoredLoan) -> Loan:
-    """Return a stored loan as the library has it."""
+def closed_loan(stored: StoredLoan) -> Loan:
+    """Return a stored loan as it was closed."""
     return library_row(json.loads(stored.document), Loan)
 
 
-def loan_json(stored: StoredLoan) -> dict[str, Any]:
-    """Return a loan as the service tells it."""
-    loan = loan_of(stored)
-    return {
-        "id": str(stored.id),
-        "frozen_on": stored.frozen_on.isoformat(),
-        "frozen_by": stored.frozen_by,
-        "digest": stored.digest,
-        "terms": terms_fields(loan.terms),
-        "scheduled": cents_text(loan.scheduled_cents),
-        "lines": [
-            {
-                "line": one.line,
-                "name": one.name,
-                "kind": one.kind,
-                "basis": one.basis_under(loan.terms),
-                "scheduled": cents_text(one.scheduled_cents),
-                "codes": list(one.codes),
-                "shares": [{"code": s.code, "share": f"{s.share:f}"} for s in one.shares],
-            }
-            for one in loan.lines
-        ],
-    }
-
-
 def _terms(body: NewLoan) -> LoanTerms:
-    wanted: tuple[EvidenceRule, ...] = EVIDENCE
-    if body.evidence is not None:
-        wanted = tuple(EvidenceRule(one.kind, one.each_draw) for one in body.evidence)
-    return LoanTerms(
-        lender=body.lender,
-        commitment_cents=to_cents(body.commitment),
-        equity_cents=to_cents(body.equity),
-        closed=body.closed,
-        ends=body.ends,
-        rates=tuple(RateStep(one.since, one.percent / 100) for one in body.rates),
-        costs_from=body.costs_from,
-        equity_order=body.equity_order,
-        changes=body.changes,
-        basis=body.basis,
-        retainage=_retainage(body.retainage),
-        stored_on_site=body.stored_on_site,
-        stored_off_site=body.stored_off_site,
-        deposits=body.deposits,
-        day_count=body.day_count,
-        interest=body.interest,
-        origination_cents=to_cents(body.origination_fee),
-        inspection_cents=to_cents(body.inspection_fee),
-        fees=body.fees,
-        smallest_cents=to_cents(body.smallest_draw),
-        most_draws=body.most_draws,
-        days_to_funding=body.days_to_funding,
-        waivers=body.waivers,
-        no_waiver_from=tuple(body.no_waiver_from),
-        vendors=body.vendors,
-        evidence=wanted,
-    )
+    said = {one.name: getattr(body, one.name) for one in fields(body) if one.name != "lines"}
+    return LoanTerms(**dict(library_terms(said)))
+
+
+def library_terms(body: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """Yield terms as the library names them and holds them."""
+    for name, value in body.items():
+        if name in _SUMS:
+            yield _SUMS[name], to_cents(value)
+        elif name in _PERCENTS:
+            yield _PERCENTS[name], value / 100
+        elif name == "retainage":
+            yield name, _retainage(value)
+        elif name == "rates":
+            yield name, tuple(RateStep(one.since, one.percent / 100) for one in value)
+        elif name == "evidence":
+            yield name, _evidence(value)
+        else:
+            yield name, tuple(value) if isinstance(value, list) else value
+
+
+_SUMS = {
+    "commitment": "commitment_cents", "equity": "equity_cents", "smallest_draw": "smallest_cents",
+    "origination_fee": "origination_cents", "inspection_fee": "inspection_cents",
+}  # fmt: skip
+_PERCENTS = {
+    "contingency_percent": "contingency_fraction",
+    "transfer_percent": "transfer_fraction",
+}
+
+
+def _evidence(body: Sequence[EvidenceWanted] | None) -> tuple[EvidenceRule, ...]:
+    if body is None:
+        return EVIDENCE
+    return tuple(EvidenceRule(one.kind, one.each_draw) for one in body)
 
 
 def _retainage(body: Retainage | None) -> RetainageTerms:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from decimal import Decimal
 from uuid import UUID
 
 from api.draws.rows import StoredDraw
@@ -41,7 +40,7 @@ def with_balance(session: AccountSession, package: DrawPackage, project_id: UUID
 
     request = package.request
     cash = cash_of(session, project_id, request.through, request.known_on, CashFacts())
-    return replace(package, balance=cash.balance(Decimal(0)))
+    return replace(package, balance=cash.balance())
 
 
 def written(package: DrawPackage, ending: str) -> bytes:

@@ -8,7 +8,6 @@ from uuid import UUID
 from flask import Response
 from sqlalchemy import select
 
-from api.access.rows import row_json
 from api.access.sign_in import current_caller, cursor_key
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
@@ -19,12 +18,14 @@ from api.contract.submissions import create_row, creation
 from api.draws.paper_shapes import (
     EXAMPLE_EVIDENCE,
     EXAMPLE_WAIVER,
+    EXAMPLE_WITHDRAWAL,
     NewEvidence,
     NewWaiver,
+    NewWithdrawal,
     PaperAnswer,
     PaperPage,
 )
-from api.draws.rows import LoanPaper
+from api.draws.rows import LoanPaper, PaperWithdrawal
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
 from api.store.sessions import WritingSession
@@ -65,6 +66,22 @@ def post_evidence(body: NewEvidence, project_id: UUID) -> Response:
     return create_row(services(), current_caller(), create)
 
 
+@papers.post(f"{PROJECT}/papers/<uuid:paper_id>/withdrawal")
+@papers.takes(NewWithdrawal, example=EXAMPLE_WITHDRAWAL)
+@papers.answers(PaperAnswer, 201)
+@papers.creates
+def withdraw(body: NewWithdrawal, project_id: UUID, paper_id: UUID) -> Response:
+    """Take a waiver or paper back that was entered wrongly; it stays, and counts no more."""
+
+    def create(work: WritingSession) -> StoredAnswer:
+        from api.draws.papers import withdraw_paper
+
+        paper = work.existing(LoanPaper, paper_id, project_id=project_id)
+        return _created(paper, withdraw_paper(work, paper, body.reason))
+
+    return create_row(services(), current_caller(), create)
+
+
 @papers.get(f"{PROJECT}/waivers")
 @papers.asks(PageQuery)
 @papers.answers(PaperPage)
@@ -82,14 +99,20 @@ def list_evidence(query: PageQuery, project_id: UUID) -> Response:
 
 
 def _listed(query: PageQuery, project_id: UUID, kind: str) -> Response:
+    from api.draws.papers import paper_json, withdrawals_of
+
     statement = select(LoanPaper).where(LoanPaper.project_id == project_id, LoanPaper.kind == kind)
     order = (LoanPaper.number, LoanPaper.id)
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
         page = page_of(session, statement, order, query, cursor_key())
-    rows: list[Any] = [row_json(PaperAnswer, one) for one in page.rows]
+        withdrawn = withdrawals_of(session, project_id)
+    rows: list[Any] = [paper_json(one, withdrawn.get(one.number)) for one in page.rows]
     return json_answer({"papers": rows, "next": page.next})
 
 
-def _created(paper: LoanPaper) -> StoredAnswer:
-    return creation(f"/v1/projects/{paper.project_id}/{paper.kind}", row_json(PaperAnswer, paper))
+def _created(paper: LoanPaper, withdrawal: PaperWithdrawal | None = None) -> StoredAnswer:
+    from api.draws.papers import paper_json
+
+    where = f"/v1/projects/{paper.project_id}/{paper.kind}"
+    return creation(where, paper_json(paper, withdrawal))

@@ -8,11 +8,11 @@ from typing import Annotated, Any
 
 import marshmallow as ma
 
-from api.contract.fields import Day, Moment, Whole, YesNo
+from api.contract.fields import Day, Moment, Whole, Words, YesNo
 from api.contract.lists import Page
 from api.contract.schemas import Answer
 from api.ledger.entry_fields import Amount, Name, Note
-from api.store.models.base import HIGHEST_POSITION
+from api.store.models.base import HIGHEST_POSITION, NOTE_LENGTH
 
 EXAMPLE_WAIVER: dict[str, Any] = {
     "payee": "Ridge Road Quarry", "draw": 1, "conditional": True, "amount": "1440.00",
@@ -22,6 +22,7 @@ EXAMPLE_EVIDENCE: dict[str, Any] = {
     "kind": "insurance", "name": "builder's risk, BR-6114", "issued": "2026-02-01",
     "expires": "2027-02-01",
 }  # fmt: skip
+EXAMPLE_WITHDRAWAL: dict[str, Any] = {"reason": "it names another job"}
 
 DrawNumber = Annotated[int, Whole(1, HIGHEST_POSITION), "Number of a draw."]
 
@@ -52,6 +53,13 @@ class NewEvidence:
     note: Note = ""
 
 
+@dataclass(frozen=True, kw_only=True)
+class NewWithdrawal:
+    """Why a paper is taken back."""
+
+    reason: Annotated[str, Words(NOTE_LENGTH)]
+
+
 class PaperAnswer(Answer):
     """A paper."""
 
@@ -60,6 +68,9 @@ class PaperAnswer(Answer):
     entered_at = Moment(required=True)
     entered_by = ma.fields.String(required=True)
     paper = ma.fields.Dict(required=True, attribute="fields")
+    withdrawn = ma.fields.Dict(
+        allow_none=True, metadata={"description": "When, by whom and why it was taken back."}
+    )
 
 
 class PaperPage(Page):

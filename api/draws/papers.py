@@ -7,14 +7,18 @@ from uuid import UUID
 
 from sqlalchemy import func, select
 
+from api.access.rows import row_json
+from api.contract.fields import moment_text
 from api.draws.loans import stored_loan
-from api.draws.paper_shapes import NewEvidence, NewWaiver
-from api.draws.rows import LoanPaper
+from api.draws.paper_shapes import NewEvidence, NewWaiver, PaperAnswer
+from api.draws.rows import LoanPaper, PaperWithdrawal
 from api.ledger.documents.content_types import JPEG, PNG
 from api.ledger.documents.found_documents import ORDER
 from api.ledger.documents.rows import StoredDocument
 from api.ledger.plain_rows import library_row, plain_row
+from api.store.errors import AlreadyThere, NotFound
 from api.store.sessions import AccountSession, WritingSession
+from estimator.errors import fault
 from estimator.funding.draw_papers import Evidence, Papers, Picture, Waiver
 from estimator.money import to_cents
 from estimator.tracking.entry_checks import check_day
@@ -57,13 +61,74 @@ def add_evidence(work: WritingSession, project_id: UUID, body: NewEvidence) -> L
     return _add(work, project_id, EVIDENCE, row)
 
 
+def withdraw_paper(work: WritingSession, paper: LoanPaper, reason: str) -> PaperWithdrawal:
+    """Return what takes a paper back that was entered wrongly; submitted draws stay as they are.
+
+    Raises
+    ------
+    AlreadyThere
+        If it was taken back before.
+    """
+    if paper.number in withdrawals_of(work, paper.project_id):
+        raise fault(AlreadyThere, f"paper {paper.number} was taken back already")
+    withdrawal = PaperWithdrawal(
+        project_id=paper.project_id,
+        number=paper.number,
+        at=work.at,
+        by=work.caller.actor,
+        reason=reason,
+    )
+    work.add(withdrawal)
+    return withdrawal
+
+
 def papers_of(session: AccountSession, project_id: UUID) -> Papers:
-    """Return all papers of a project's loan, and the pictures of its site."""
+    """Return the papers of a project's loan that stand, and the pictures of its site."""
     rows: dict[str, list[Any]] = {WAIVERS: [], EVIDENCE: []}
-    statement = select(LoanPaper.kind, LoanPaper.fields).where(LoanPaper.project_id == project_id)
-    for kind, fields in session.execute(statement.order_by(LoanPaper.number)):
-        rows[kind].append(library_row(fields, _ROWS[kind]))
+    withdrawn = withdrawals_of(session, project_id)
+    for paper in all_papers(session, project_id):
+        if paper.number not in withdrawn:
+            rows[paper.kind].append(library_row(paper.fields, _ROWS[paper.kind]))
     return Papers(**rows, pictures=_pictures(session, project_id))
+
+
+def all_papers(session: AccountSession, project_id: UUID) -> list[LoanPaper]:
+    """Return all papers of a project's loan in their order, with those that were taken back."""
+    statement = select(LoanPaper).where(LoanPaper.project_id == project_id)
+    return list(session.scalars(statement.order_by(LoanPaper.number)))
+
+
+def paper_numbered(session: AccountSession, project_id: UUID, number: int) -> LoanPaper:
+    """Return a paper by its number.
+
+    Raises
+    ------
+    NotFound
+        If there is none.
+    """
+    statement = select(LoanPaper).where(
+        LoanPaper.project_id == project_id, LoanPaper.number == number
+    )
+    paper = session.scalar(statement)
+    if paper is None:
+        raise fault(NotFound, f"there is no paper {number}", "'groundsill draw papers' lists them")
+    return paper
+
+
+def withdrawals_of(session: AccountSession, project_id: UUID) -> dict[int, PaperWithdrawal]:
+    """Return what took papers back, by the number of the paper."""
+    statement = select(PaperWithdrawal).where(PaperWithdrawal.project_id == project_id)
+    return {one.number: one for one in session.scalars(statement)}
+
+
+def paper_json(paper: LoanPaper, withdrawal: PaperWithdrawal | None) -> dict[str, Any]:
+    """Return a paper, with when and why it was taken back if it was."""
+    taken_back = None
+    if withdrawal is not None:
+        at = moment_text(withdrawal.at)
+        taken_back = {"at": at, "by": withdrawal.by, "reason": withdrawal.reason}
+    row: dict[str, Any] = row_json(PaperAnswer, paper)
+    return row | {"withdrawn": taken_back}
 
 
 def _pictures(session: AccountSession, project_id: UUID) -> list[Picture]:

@@ -16,6 +16,7 @@ _DRAW = f"{_PROJECT}/draws/<uuid:draw_id>"
 ROLES: RouteRoles = {
     f"POST {_PROJECT}/loan": OWNERS,
     f"GET {_PROJECT}/loan": ALL_BUT_CREW,
+    f"POST {_PROJECT}/loan/amendments": OWNERS,
     f"GET {_PROJECT}/loan/balance": OWNERS_AND_BOOKKEEPERS,
     f"GET {_PROJECT}/loan/cash": OWNERS_AND_BOOKKEEPERS,
     f"POST {_PROJECT}/draw-draft": OWNERS,
@@ -34,4 +35,5 @@ ROLES: RouteRoles = {
     f"GET {_PROJECT}/waivers": OWNERS_AND_BOOKKEEPERS,
     f"POST {_PROJECT}/evidence": OWNERS_AND_BOOKKEEPERS,
     f"GET {_PROJECT}/evidence": OWNERS_AND_BOOKKEEPERS,
+    f"POST {_PROJECT}/papers/<uuid:paper_id>/withdrawal": OWNERS_AND_BOOKKEEPERS,
 }

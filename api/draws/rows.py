@@ -14,6 +14,7 @@ from api.store.models.base import (
     CODE_LENGTH,
     HIGHEST_POSITION,
     NAME_LENGTH,
+    NOTE_LENGTH,
     Base,
     Editable,
     OfProject,
@@ -44,6 +45,21 @@ class StoredLoan(WithId, OfProject, Base):
     document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
 
     __table_args__ = (UniqueConstraint("project_id"), ForeignKeyConstraint(*_PROJECT))
+
+
+class StoredAmendment(WithId, OfProject, Base):
+    """Terms of a loan from a day on, as the library's row in JSON."""
+
+    __tablename__ = "loan_amendments"
+    is_final = True
+
+    number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
+    entered_at: Mapped[datetime] = mapped_column(UtcTime())
+    entered_by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
+    digest: Mapped[str] = mapped_column(Digest())
+    document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
+
+    __table_args__ = (UniqueConstraint("project_id", "number"), ForeignKeyConstraint(*_PROJECT))
 
 
 class DrawDraft(WithId, Private, Editable, Base):
@@ -154,3 +170,24 @@ class LoanPaper(WithId, Private, Base):
     fields: Mapped[dict[str, Any]] = mapped_column(Json())
 
     __table_args__ = (UniqueConstraint("project_id", "number"), ForeignKeyConstraint(*_PROJECT))
+
+
+class PaperWithdrawal(WithId, Private, Base):
+    """A paper that was entered wrongly, taken back: it stays, and no draw counts it any more."""
+
+    __tablename__ = "paper_withdrawals"
+    is_final = True
+
+    project_id: Mapped[UUID] = mapped_column(sort_order=-2)
+    number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
+    at: Mapped[datetime] = mapped_column(UtcTime())
+    by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
+    reason: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH))
+
+    __table_args__ = (
+        UniqueConstraint("project_id", "number"),
+        ForeignKeyConstraint(*_PROJECT),
+        ForeignKeyConstraint(
+            ["project_id", "number"], ["loan_papers.project_id", "loan_papers.number"]
+        ),
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
@@ -11,7 +12,6 @@ from sqlalchemy import select
 
 from api.draws.rows import DrawStep, StoredDraw
 from api.draws.stored_draws import FORM, granted_request, request_of, state_of, steps_of
-from api.ledger.plain_rows import plain_row
 from api.store.errors import NotFound
 from api.store.sessions import AccountSession
 from api.store.verify import damaged
@@ -65,10 +65,9 @@ def checked_request(draw: StoredDraw) -> DrawRequest:
     StoreFaulty
         If it was altered.
     """
-    request = request_of(draw)
-    if canonical_digest(FORM, plain_row(request)) != draw.digest:
+    if canonical_digest(FORM, json.loads(draw.document)) != draw.digest:
         raise damaged(f"draws {draw.id}", "it is not what its digest says")
-    return request
+    return request_of(draw)
 
 
 def draft_json(request: DrawRequest, opened_at: str) -> dict[str, Any]:

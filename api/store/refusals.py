@@ -41,6 +41,8 @@ TAKEN = {
     "uq_draws_project_id_number_issue": ("that draw was submitted just now", "look at the list"),
     "uq_draw_steps_draw_id_step": ("that draw was decided or funded already", "look at it"),
     "uq_loan_papers_project_id_number": ("another paper came just now", "ask again"),
+    "uq_loan_amendments_project_id_number": ("another amendment came just now", "ask again"),
+    "uq_paper_withdrawals_project_id_number": ("that paper was taken back already", ""),
     "uq_documents_project_id_number": ("another document came just now", "ask again"),
     "uq_book_entries_project_id_number": ("another entry was posted just now", "ask again"),
     "uq_accepted_estimates_estimate_id": ("the estimate was accepted already", ""),

@@ -28,6 +28,9 @@ from .cash_sentences import (
 from .cash_ways import (
     CashWay as CashWay,
 )
+from .change_limits import (
+    beyond_limits as beyond_limits,
+)
 from .credit_dangers import (
     what_endangers as what_endangers,
 )
@@ -143,6 +146,11 @@ from .line_states import (
     line_percents as line_percents,
     split_stored as split_stored,
 )
+from .loan_amendments import (
+    check_amendment as check_amendment,
+    LoanAmendment as LoanAmendment,
+    terms_on as terms_on,
+)
 from .loan_balance import (
     BalanceLine as BalanceLine,
     LoanBalance as LoanBalance,
@@ -157,6 +165,10 @@ from .loan_interest import (
     monthly_interest as monthly_interest,
     RateStep as RateStep,
 )
+from .loan_rules import (
+    Rule as Rule,
+    rules_of as rules_of,
+)
 from .loan_schedule import (
     bearing as bearing,
     CodeShare as CodeShare,
@@ -170,8 +182,7 @@ from .loan_terms import (
     check_terms as check_terms,
     EvidenceRule as EvidenceRule,
     LoanTerms as LoanTerms,
-    Rule as Rule,
-    rules_of as rules_of,
+    percent_text as percent_text,
 )
 from .retainage import (
     retainage_held as retainage_held,

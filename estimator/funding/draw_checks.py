@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator
 
 from estimator.errors import Faults, FundingFaulty
+from estimator.funding.change_limits import beyond_limits
 from estimator.funding.draw_requests import (
     CONTINGENCY_LINE,
     INTEREST,
@@ -37,7 +38,7 @@ def check_draw(request: DrawRequest) -> None:
     """
     faults = Faults()
     checks: tuple[Callable[[DrawRequest], Iterator[Said]], ...] = (
-        _lines, _backup, _entries, _payees, _totals, _terms, _last,
+        _lines, _backup, _entries, _payees, _totals, _terms, beyond_limits, _last,
     )  # fmt: skip
     for check in checks:
         for where, what in check(request):

@@ -9,7 +9,8 @@ from typing import Any
 
 from estimator.funding.draw_requests import DrawRequest, RequestLine
 from estimator.funding.draws import DrawLine
-from estimator.funding.loan_terms import LoanTerms, rules_of
+from estimator.funding.loan_rules import rules_of
+from estimator.funding.loan_terms import LoanTerms
 from estimator.money import cents_text
 
 _SUM, _CENTS = "cents", "_cents"

@@ -112,7 +112,9 @@ def open_costs(known: Books, open_cents: int) -> OpenCosts:
 
 
 def loan_balance(
-    plans: tuple[CashPlan, CashPlan], still_open: OpenCosts, contingency_fraction: Decimal
+    plans: tuple[CashPlan, CashPlan],
+    still_open: OpenCosts,
+    contingency_fraction: Decimal | None = None,
 ) -> LoanBalance:
     """Return the balance of a loan at P50 and P80 of the cost at completion.
 
@@ -122,8 +124,9 @@ def loan_balance(
         At P50 and at P80: see `cash_plans`.
     still_open : OpenCosts
         See `open_costs`.
-    contingency_fraction : Decimal
-        Of the cost to complete, what the lender wants left for contingency: 0.05 for 5 %.
+    contingency_fraction : Decimal or None
+        Of the cost to complete, what the lender wants left for contingency: 0.05 for 5 %; None for
+        what the terms require.
 
     Notes
     -----
@@ -131,8 +134,9 @@ def loan_balance(
     that the job gets, less its cost at completion, all interest and fees, and that contingency:
     who paid what so far moves lines, never the sum.
     """
-    rows = [list(_rows(plan, cash_course(plan), still_open, contingency_fraction))
-            for plan in plans]  # fmt: skip
+    left = contingency_fraction
+    left = plans[0].terms.contingency_fraction if left is None else left
+    rows = [list(_rows(plan, cash_course(plan), still_open, left)) for plan in plans]
     lines = [
         BalanceLine(side, name, p50, p80)
         for (side, name, p50), (_, _, p80) in zip(*rows, strict=True)

@@ -24,6 +24,8 @@ FEE_WAYS = (WITHHELD, PAID)
 WAIVER_POLICIES = (NO_WAIVERS, CONDITIONAL, BOTH)
 VENDOR_WAYS = (TO_OWNER, TO_VENDOR, JOINTLY)
 EQUITY_ORDERS = (EQUITY_FIRST, PRO_RATA)
+FREE, IN_PROPORTION = "free", "in proportion"
+CONTINGENCY_USES = (FREE, IN_PROPORTION)
 TEN_PERCENT = RetainageTerms()
 TITLE, PHOTOGRAPHS = "title date-down", "photographs"
 
@@ -99,6 +101,16 @@ class LoanTerms:
         Who is paid what the owner has not paid yet: the `owner`, the `vendor`, both `jointly`.
     evidence : tuple of EvidenceRule
         Papers that the lender wants to see.
+    contingency_fraction : Decimal
+        [part of the cost to complete] Contingency that must be left for the loan to be in balance.
+    contingency_use : str
+        `free`; `in proportion`: no larger part of it is used than of the work is done.
+    transfer_fraction : Decimal
+        [part of its scheduled value] Up to which transfers may lower a line without the lender.
+    approved_rows : tuple of int
+        Rows of the books whose changes the lender approved beyond these two limits.
+    preset : str
+        Public program whose rules the terms start from; empty for none.
     """
 
     lender: str
@@ -127,6 +139,11 @@ class LoanTerms:
     no_waiver_from: tuple[str, ...] = ()
     vendors: str = TO_OWNER
     evidence: tuple[EvidenceRule, ...] = EVIDENCE
+    contingency_fraction: Decimal = Decimal(0)
+    contingency_use: str = FREE
+    transfer_fraction: Decimal = Decimal(1)
+    approved_rows: tuple[int, ...] = ()
+    preset: str = ""
 
     @property
     def drawable_from(self) -> date:
@@ -160,7 +177,7 @@ def _unknown(terms: LoanTerms) -> Iterator[Said]:
     choices = {
         "equity_order": EQUITY_ORDERS, "changes": CHANGES, "basis": BASES,
         "day_count": tuple(DAY_COUNTS), "interest": INTEREST_WAYS, "fees": FEE_WAYS,
-        "waivers": WAIVER_POLICIES, "vendors": VENDOR_WAYS,
+        "waivers": WAIVER_POLICIES, "vendors": VENDOR_WAYS, "contingency_use": CONTINGENCY_USES,
     }  # fmt: skip
     for name, words in choices.items():
         if getattr(terms, name) not in words:
@@ -187,13 +204,17 @@ def _rates(terms: LoanTerms) -> Iterator[Said]:
         if not 0 <= step.rate_fraction <= 1:
             yield (
                 "rates",
-                f"{_percent(step.rate_fraction)} a year is no rate",
+                f"{percent_text(step.rate_fraction)} a year is no rate",
                 "0 to 100, such as 8.75",
             )
 
 
 def _sums(terms: LoanTerms) -> Iterator[Said]:
     retainage = terms.retainage
+    for name in ("contingency_fraction", "transfer_fraction"):
+        if not 0 <= getattr(terms, name) <= 1:
+            part = percent_text(getattr(terms, name))
+            yield name.replace("fraction", "percent"), f"is {part}", "0 to 100"
     if terms.commitment_cents <= 0:
         yield "commitment", "is not above zero", ""
     if terms.smallest_cents > terms.commitment_cents + terms.equity_cents:
@@ -208,74 +229,6 @@ def _sums(terms: LoanTerms) -> Iterator[Said]:
         yield "retainage", "is not less after its reduction", "lower reduced_percent"
 
 
-@dataclass(frozen=True)
-class Rule:
-    """A rule of the loan as the sheet prints it.
-
-    Parameters
-    ----------
-    name, words : str
-        What it is about, and what holds.
-    is_default : bool
-        True where the terms left it out, or say what holds without them.
-    """
-
-    name: str
-    words: str
-    is_default: bool
-
-
-def rules_of(terms: LoanTerms) -> tuple[Rule, ...]:
-    """Return the rules of a loan in words, each with whether it is the default.
-
-    Parameters
-    ----------
-    terms : LoanTerms
-        Of the loan.
-    """
-    usual = LoanTerms(
-        terms.lender, terms.commitment_cents, terms.equity_cents, terms.closed, terms.ends, ()
-    )
-    words, defaults = dict(_words(terms)), dict(_words(usual))
-    return tuple(Rule(name, said, said == defaults.get(name)) for name, said in words.items())
-
-
-def _words(terms: LoanTerms) -> Iterator[tuple[str, str]]:
-    yield "equity", f"{terms.equity_order}; changes beyond the contingency: the {terms.changes}"
-    yield "costs", f"incurred from {terms.drawable_from} on"
-    yield "basis of a line", terms.basis
-    yield "retainage", _retainage_words(terms.retainage)
-    yield "stored material", _stored_words(terms)
-    yield "interest", f"{terms.day_count}; {terms.interest}"
-    yield "fees", terms.fees
-    yield (
-        "vendors not paid yet",
-        f"the lender pays the {terms.vendors}".replace("the jointly", "both jointly"),
-    )
-    yield "waivers", terms.waivers
-    yield "funding", f"{terms.days_to_funding} days after submission"
-
-
-def _stored_words(terms: LoanTerms) -> str:
-    named = {
-        "on site": terms.stored_on_site,
-        "off site": terms.stored_off_site,
-        "deposits": terms.deposits,
-    }
-    return ", ".join(f"{name}: {'yes' if drawn else 'no'}" for name, drawn in named.items())
-
-
-def _retainage_words(terms: RetainageTerms) -> str:
-    held = f"{_percent(terms.work_fraction)} of work, {_percent(terms.stored_fraction)} of stored"
-    if not terms.effect:
-        return held
-    compared = "more than" if terms.is_strict else "at least"
-    counted = "work and stored" if terms.counts_stored else "work"
-    of = "the whole" if terms.of_whole else "the line"
-    after = f" at {_percent(terms.reduced_fraction)}" if terms.effect != STOP else ""
-    reached = f"{compared} {_percent(terms.reached_fraction)} of {of} ({counted})"
-    return f"{held}; {terms.effect}{after} from {reached}"
-
-
-def _percent(fraction: Decimal) -> str:
+def percent_text(fraction: Decimal) -> str:
+    """Return a fraction as a printed percent: `8.75 %`."""
     return f"{(fraction * 100).normalize():f} %"

@@ -14,7 +14,7 @@ from estimator.funding.draw_package import (
     split_figures,
 )
 from estimator.funding.draw_requests import DrawRequest
-from estimator.funding.loan_terms import rules_of
+from estimator.funding.loan_rules import rules_of
 from estimator.money import exact_arithmetic
 from estimator.printed import draw_sheets as sheets
 from estimator.printed.page_pen import Foot, PagePen, PrintColumn, PrintRow

@@ -12,6 +12,7 @@ from uuid import uuid4
 from api.contract import example_ids
 from api.draws.draw_shapes import EXAMPLE_DRAFT
 from api.draws.loan_shapes import EXAMPLE_LOAN
+from api.draws.paper_shapes import EXAMPLE_WAIVER
 from api.ledger.money_entry_shapes import EXAMPLE_COST
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
 from api.ledger.site_entry_shapes import (
@@ -157,7 +158,10 @@ class World:
             return "ready_project_id"
         if "/draws/" in route:
             return "decided_project_id" if "/decision" in route else "granted_project_id"
-        of_loan = re.search("/(loan(/balance|/cash)?|draw-draft|draws|waivers|evidence)$", route)
+        of_loan = re.search(
+            "/(loan(/balance|/cash|/amendments)?|draw-draft|draws|waivers|evidence|withdrawal)$",
+            route,
+        )
         return "lent_project_id" if of_loan else "project_id"
 
     def body_of(self, example: Any) -> Any:
@@ -234,6 +238,8 @@ class World:
             self.create(f"{at}/books/costs", EXAMPLE_COST)
             self.create(f"{at}/books/progress", EXAMPLE_PROGRESS)
             self.create(f"{at}/loan", EXAMPLE_LOAN)
+            if name == "lent":
+                self.ids["paper_id"] = self.create(f"{at}/waivers", EXAMPLE_WAIVER)["id"]
             if name != "ready":
                 self.create(f"{at}/draw-draft", EXAMPLE_DRAFT)
             if name in ("decided", "granted"):

@@ -8,7 +8,8 @@ import pytest
 
 from estimator.errors import FundingFaulty
 from estimator.funding.loan_interest import RateStep
-from estimator.funding.loan_terms import LoanTerms, check_terms, rules_of
+from estimator.funding.loan_rules import rules_of
+from estimator.funding.loan_terms import LoanTerms, check_terms
 from estimator.funding.retainage import STOP, RetainageTerms, retainage_held
 
 CLOSED, ENDS = date(2026, 4, 1), date(2027, 4, 1)

@@ -27,6 +27,8 @@ def guards() -> list[Guard]:
         *final_guards("ledger_movements", ("project_id", "number", "position")),
         *final_guards("document_contents", ("project_id", "digest")),
         *final_guards("documents", ("id",), ("project_id", "number")),
+        *final_guards("loan_amendments", ("id",), ("project_id", "number")),
+        *final_guards("paper_withdrawals", ("id",), ("project_id", "number")),
         *final_guards("loans", ("id",), ("project_id",)),
         *final_guards("draws", ("id",), ("project_id", "number", "issue")),
         *final_guards("draw_lines", ("draw_id", "line")),

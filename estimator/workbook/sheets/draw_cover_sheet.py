@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from estimator.funding.draw_package import LENDERS_FORM, DrawPackage, cover_figures, split_figures
-from estimator.funding.loan_terms import rules_of
+from estimator.funding.loan_rules import rules_of
 from estimator.workbook.sheets import draw_lines_sheet as lines
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen

@@ -114,6 +114,20 @@ def test_the_package_is_written_for_a_draw_that_is_open_and_for_one_that_is_fund
         assert paths[2].read_text().count("\n") == 12
 
 
+def test_the_loan_is_extended_and_a_wrong_paper_is_taken_back(books, tmp_path):
+    (tmp_path / "letter.yaml").write_text(
+        "since: 2026-06-12\nreason: letter of the bank\nterms: {ends: 2027-09-30}\n"
+    )
+    said = ran_well("amend", tmp_path / "letter.yaml")
+    assert "Amendment 1 from 2026-06-12: letter of the bank" in said
+    assert "- ends: 2027-09-30, before 2027-04-05" in said
+    assert "drawn until 2027-09-30" in ran_well("loan")
+    assert ran_well("withdraw", "5", "--reason", "of another job").startswith("Paper 5 is taken")
+    assert "   taken back on " in ran_well("papers")
+    again = groundsill("draw", "withdraw", "5", "--reason", "again")
+    assert (again.exit_code, "paper 5 was taken back already" in again.err) == (1, True)
+
+
 def test_a_file_of_somebody_else_is_not_written_over(books, tmp_path):
     (tmp_path / "draw.pdf").write_bytes(b"%PDF-1.4 mine")
     ran = groundsill("draw", "show", "1", "--pdf", tmp_path / "draw.pdf")

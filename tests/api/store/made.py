@@ -34,7 +34,7 @@ from api.store.store import Store
 from api.store.submissions import StoredAnswer, answer_submission, claim_submission
 from estimator.tracking.ledger_movements import movements
 from estimator.tracking.payroll_week import HoursRow
-from tests.api.store.made_draws import add_draws
+from tests.api.store.made_draws import add_amendments, add_draws
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
@@ -174,6 +174,7 @@ def filled(
     has_books: bool | None = None,
     has_draws: bool | None = None,
     has_documents: bool = True,
+    has_amendments: bool = True,
 ) -> Made:
     """Fill an account and return it.
 
@@ -189,6 +190,8 @@ def filled(
             keep_movements(work, made.project_id, movements(WORKED))
         if has_draws is not False and (is_studied if has_books is None else has_books):
             add_draws(work, made.project_id, AT)
+            if has_amendments:
+                add_amendments(work, made.project_id, AT)
             if has_documents:
                 add_document(work, made.project_id, read_document(BILL, MADE_PDF), 10**6)
         work.commit()

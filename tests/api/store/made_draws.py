@@ -11,6 +11,8 @@ from api.draws.rows import (
     DrawLineRow,
     DrawStep,
     LoanPaper,
+    PaperWithdrawal,
+    StoredAmendment,
     StoredDraw,
     StoredLoan,
 )
@@ -68,6 +70,22 @@ def add_draws(work: WritingSession, project_id: UUID, at: datetime) -> None:
             fields={"kind": "permit"},
         )
     )  # fmt: skip
+    work.flush()
+
+
+def add_amendments(work: WritingSession, project_id: UUID, at: datetime) -> None:
+    """Add an amendment of the loan, and what takes its paper back."""
+    amendment: dict[str, Any] = {"terms": {}}
+    work.add(
+        StoredAmendment(
+            project_id=project_id, number=1, entered_at=at, entered_by="owner",
+            digest=canonical_digest("amendment 1", amendment),
+            document=canonical_json(amendment),
+        )
+    )  # fmt: skip
+    work.add(
+        PaperWithdrawal(project_id=project_id, number=1, at=at, by="owner", reason="of another job")
+    )
 
 
 def _entry(project_id: UUID, row: Cost) -> BookEntry:

@@ -146,15 +146,21 @@ def test_a_step_down_that_would_lose_books_is_refused(store):
 
 
 def test_a_step_down_that_would_lose_draws_is_refused(store):
-    filled(store, has_documents=False)
+    filled(store, has_documents=False, has_amendments=False)
     with pytest.raises(StillNeeded, match="table draw_backup holds rows"):
         downgrade(store.engine, "0010")
 
 
 def test_a_step_down_that_would_lose_documents_is_refused(store):
-    filled(store)
+    filled(store, has_amendments=False)
     with pytest.raises(StillNeeded, match="table documents holds rows"):
         downgrade(store.engine, "0016")
+
+
+def test_a_step_down_that_would_lose_amendments_is_refused(store):
+    filled(store)
+    with pytest.raises(StillNeeded, match="table paper_withdrawals holds rows"):
+        downgrade(store.engine, "0017")
 
 
 def test_a_step_down_that_would_lose_studies_is_refused(store):

@@ -1,0 +1,115 @@
+"""The rules of a loan in words, as the sheet prints them, each with whether it is the default."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from estimator.funding.loan_terms import FREE, NO_WAIVERS, LoanTerms, percent_text
+from estimator.funding.retainage import STOP, RetainageTerms
+from estimator.money import cents_money
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule of the loan as the sheet prints it.
+
+    Parameters
+    ----------
+    name, words : str
+        What it is about, and what holds.
+    is_default : bool
+        True where the terms left it out, or say what holds without them.
+    """
+
+    name: str
+    words: str
+    is_default: bool
+
+
+def rules_of(terms: LoanTerms) -> tuple[Rule, ...]:
+    """Return the rules of a loan in words, each with whether it is the default.
+
+    Parameters
+    ----------
+    terms : LoanTerms
+        Of the loan.
+    """
+    usual = LoanTerms(
+        terms.lender, terms.commitment_cents, terms.equity_cents, terms.closed, terms.ends,
+        terms.rates,
+    )  # fmt: skip
+    words, defaults = dict(_words(terms)), dict(_words(usual))
+    return tuple(Rule(name, said, said == defaults.get(name)) for name, said in words.items())
+
+
+def _words(terms: LoanTerms) -> Iterator[tuple[str, str]]:
+    yield "equity", f"{terms.equity_order}; changes beyond the contingency: the {terms.changes}"
+    yield "costs", f"incurred from {terms.drawable_from} on"
+    yield "draws", _draw_words(terms)
+    yield "basis of a line", terms.basis
+    yield "retainage", _retainage_words(terms.retainage)
+    yield "stored material", _stored_words(terms)
+    yield "interest", f"{_rate_words(terms)}; {terms.day_count}; {terms.interest}"
+    yield "fees", terms.fees
+    yield (
+        "vendors not paid yet",
+        f"the lender pays the {terms.vendors}".replace("the jointly", "both jointly"),
+    )
+    yield "waivers", _waiver_words(terms)
+    yield "contingency", _contingency_words(terms)
+    yield "transfers", _transfer_words(terms)
+    yield "funding", f"{terms.days_to_funding} days after submission"
+
+
+def _draw_words(terms: LoanTerms) -> str:
+    least = (
+        f"at least {cents_money(terms.smallest_cents)}" if terms.smallest_cents else "of any sum"
+    )
+    most = f"at most {terms.most_draws}" if terms.most_draws else "any number"
+    return f"{least}{most}, until {terms.ends}"
+
+
+def _rate_words(terms: LoanTerms) -> str:
+    return ", ".join(f"{percent_text(one.rate_fraction)} from {one.since}" for one in terms.rates)
+
+
+def _waiver_words(terms: LoanTerms) -> str:
+    if terms.waivers == NO_WAIVERS or not terms.no_waiver_from:
+        return terms.waivers
+    return f"{terms.waivers}; none from {', '.join(terms.no_waiver_from)}"
+
+
+def _contingency_words(terms: LoanTerms) -> str:
+    left = f"{percent_text(terms.contingency_fraction)} of the cost to complete must be left"
+    use = "used freely" if terms.contingency_use == FREE else "used in proportion to work done"
+    return f"{use}; {left if terms.contingency_fraction else 'nothing must be left'}"
+
+
+def _transfer_words(terms: LoanTerms) -> str:
+    if terms.transfer_fraction == 1:
+        return "without a limit"
+    most = percent_text(terms.transfer_fraction)
+    return f"up to {most} of the value of the line that they lower; beyond it the lender approves"
+
+
+def _stored_words(terms: LoanTerms) -> str:
+    named = {
+        "on site": terms.stored_on_site,
+        "off site": terms.stored_off_site,
+        "deposits": terms.deposits,
+    }
+    return ", ".join(f"{name}: {'yes' if drawn else 'no'}" for name, drawn in named.items())
+
+
+def _retainage_words(terms: RetainageTerms) -> str:
+    of_work, of_stored = percent_text(terms.work_fraction), percent_text(terms.stored_fraction)
+    held = f"{of_work} of work, {of_stored} of stored"
+    if not terms.effect:
+        return held
+    compared = "more than" if terms.is_strict else "at least"
+    counted = "work and stored" if terms.counts_stored else "work"
+    of = "the whole" if terms.of_whole else "the line"
+    after = f" at {percent_text(terms.reduced_fraction)}" if terms.effect != STOP else ""
+    reached = f"{compared} {percent_text(terms.reached_fraction)} of {of} ({counted})"
+    return f"{held}; {terms.effect}{after} from {reached}"
