@@ -23,15 +23,17 @@ def through(way, system=LOADERS, room=2):
 
 
 @pytest.mark.parametrize(
-    ("way", "per_hr", "bottleneck"),
+    ("way", "per_hr", "bottleneck", "waiting"),
     [
-        ("one way", 18.0, "carriers"),  # 3 x 0.7 x 60 / 7
-        ("no passing", 8.4, "lane"),  # 0.7 x 60 / 5: in, tip and out
-        ("passing place", 10.5, "lane inside"),  # 0.7 x 60 / 4: half in, tip, half out
-        ("turning inside", 18.0, "carriers"),  # lane 0.7 x 60 / 2, room 2 x 0.7 x 60 / 3
+        ("one way", 18.0, "carriers", 16.5),  # 3 x 0.7 x 60 / 7
+        ("no passing", 8.4, "lane", 8.3),  # 0.7 x 60 / 5: in, tip and out
+        ("passing place", 10.5, "lane inside", 10.0),  # 0.7 x 60 / 4: half in, tip, half out
+        ("turning inside", 18.0, "carriers", 14.6),  # lane 0.7 x 60 / 2, room 2 x 0.7 x 60 / 3
     ],
 )
-def test_where_machines_pass_decides_what_limits_them(way, per_hr, bottleneck):
+def test_where_machines_pass_decides_what_limits_them(way, per_hr, bottleneck, waiting):
+    """The figures of docs/production.md."""
+    assert queued_output(through(way)).output_per_hr == pytest.approx(waiting, abs=0.05)
     output = balance(through(way))
     assert (output.output_per_hr, output.bottlenecks) == (pytest.approx(per_hr), (bottleneck,))
 

@@ -10,7 +10,7 @@ from estimator.assemblies.assembly import Assembly
 from estimator.errors import Faults, quoted
 from estimator.production.cycle import CycleStep, FlowStep, Load, Step, TravelStep
 from estimator.production.lifts import Lift, check_shares
-from estimator.production.passages import with_passage
+from estimator.production.passages import INSIDE, with_passage
 from estimator.production.working_system import Station, WorkingSystem
 from estimator.quantity.measures import Measure
 from estimator.quantity.units import Unit, unit
@@ -108,6 +108,11 @@ class _ProductionReader(LocatedReader):
         if not (way and first and last):
             return None
         through = self.tried(section.where, "", with_passage, system, way, first, last, room)
+        if through and "room" in section.entries and not through.minutes_at(INSIDE):
+            self.faults.add(
+                section.entries["room"].where, "room is held by no step of the cycle",
+                "only with way: turning inside, for steps between that need no station",
+            )  # fmt: skip
         if through and placing and placing not in [one.name for one in through.stations]:
             self.faults.add(
                 section.where, f"the lane is held at the {placing}, which lifts slow by itself",

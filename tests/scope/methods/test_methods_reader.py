@@ -181,7 +181,7 @@ def test_the_digest_of_a_scope_covers_its_methods():
 
 
 BACK_OUT = {"step": "back out", "distance": "176 ft", "speed": "3 mph"}
-PASSAGE = {"way": "turning inside", "in": "wheel in", "out": "back out", "room": "2"}
+PASSAGE = {"way": "turning inside", "in": "wheel in", "out": "back out"}
 LIFTS = {
     "placing": "edge",
     "lifts": [{"name": "open", "share": "80 %"}, {"name": "low", "share": "20 %", "speed": "50 %"}],
@@ -205,6 +205,7 @@ def test_a_passage_makes_the_way_in_and_out_stations_of_the_system():
         ({"way": "two ways"}, "'two ways' is not known; did you mean 'one way'?"),
         ({"in": "wheel inn"}, "no step 'wheel inn'; did you mean 'wheel in'?"),
         ({"depth": "1 ft"}, "unknown key 'depth' in passage"),
+        ({"room": "2"}, "room is held by no step of the cycle"),
         ({"way": "no passing"}, "the lane is held at the edge, which lifts slow by itself"),
     ],
 )
