@@ -112,19 +112,28 @@ def converted_scope(path: Path, rates: Path | None = None) -> bytes:
 
 
 def _read(path: Path, rates: Path | None) -> tuple[Located, Scope, Tables]:
-    """Return what a scope file says, the scope and its tables, or raise all that is wrong."""
-    from estimator.assemblies.tables import load_tables
+    """Return what a scope file says, the scope and its tables, or raise all that is wrong.
+
+    With tables that have faults the scope is read too, so that the faults of both come at once.
+    """
+    from estimator.assemblies.tables import read_tables
     from estimator.scope.scope_reader import read_scope
 
-    faults = Faults()
+    faults, of_tables = Faults(), Faults()
     written = _written(path, faults)
     try:
-        tables = load_tables(_named_folders(path, written, rates))
-        scope = read_scope(written, tables)
-    except (ScopeFaulty, TablesFaulty) as error:
+        tables = read_tables(_named_folders(path, written, rates), of_tables)
+    except TablesFaulty as error:
         faults.take("", error)
-        raise type(error)(faults.entries, faults.more) from error
-    faults.raise_if_any(ScopeFaulty)
+        raise TablesFaulty(faults.entries, faults.more) from error
+    faults.take("", TablesFaulty(of_tables.entries, of_tables.more))
+    error_type = TablesFaulty if of_tables.entries else ScopeFaulty
+    try:
+        scope = read_scope(written, tables)
+    except ScopeFaulty as error:
+        faults.take("", error)
+        raise error_type(faults.entries, faults.more) from error
+    faults.raise_if_any(error_type)
     return written, scope, tables
 
 

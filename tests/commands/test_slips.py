@@ -93,14 +93,16 @@ def test_all_of_them_come_in_one_answer_also_behind_an_unknown_assembly(tmp_path
     ]
 
 
-def test_faults_of_the_tables_come_with_the_slips_of_the_scope(tmp_path: Path) -> None:
+def test_faults_of_the_tables_come_with_all_faults_of_the_scope(tmp_path: Path) -> None:
     rates = tmp_path / "my-rates"
     rates.mkdir()
     (rates / "resources.csv").write_text("code;name;kind\nsand;Sand;material\n", encoding="utf-8")
-    text = SCOPE.replace("name: Slab", "name Slab")
+    text = SCOPE.replace("name: Slab", "name Slab").replace("1,900 sf", "43 ft x 40 ft")
     assert problems(tmp_path, text, "--rates", rates) == [
         "slab.yaml line 6: 'name Slab' has no colon after its key; write 'name: Slab'",
         "my-rates resources.csv: separates its columns by semicolons; save it as CSV with commas",
+        "slab.yaml line 12, item 10.010, area: '43 ft x 40 ft' is a multiplication; "
+        "write '1,720 sf'",
     ]
 
 

@@ -69,9 +69,13 @@ class _MethodsReader(LocatedReader):
         super().__init__(faults)
         self.item, self.tables, self.shift_hr = work, tables, shift_hr
         self.has_opening = False
+        self.faulty: frozenset[str] = frozenset()
 
     def methods(self, section: Section) -> Iterator[Method]:
         seen: set[str] = set()
+        of_item = section.entries.get("inputs")
+        if isinstance(of_item, Section):
+            self.faulty = frozenset(of_item.entries) - self.item.inputs.keys()
         parts = self.parts(section, METHODS)
         if len(parts) > MOST_METHODS:
             where = section.entries[METHODS].where
@@ -191,8 +195,9 @@ class _MethodsReader(LocatedReader):
             entered = self.tried(value.where, key, read_input, value, settable[key])
             if entered is not None:
                 inputs[key] = entered
+        seen = inputs.keys() | written.entries.keys() | self.faulty
         for key, one in settable.items():
-            if one.is_required and key not in inputs and key not in written.entries:
+            if one.is_required and key not in seen:
                 what = f"{quoted(name)} does not give {quoted(key)} ({one.meaning})"
                 self.faults.add(written.where, what, f"write it in {one.unit.name}")
         return inputs

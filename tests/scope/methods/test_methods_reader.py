@@ -6,7 +6,8 @@ import pytest
 
 from estimator.errors import ScopeFaulty
 from estimator.scope.scope_digest import scope_digest
-from tests.scope.methods.choices import BY_HAND, DIG, PUMP, THROW, pit_scope, sample
+from tests.factories import scope_of
+from tests.scope.methods.choices import BY_HAND, DIG, PIT, PUMP, THROW, pit_scope, sample, shipped
 
 
 def faults(*methods, **more):
@@ -44,6 +45,14 @@ def test_the_pace_of_the_item_fits_no_other_crew():
     same, other = scope.items[0].methods
     assert same.inputs["production_rate"].text == "9 ton/hr"
     assert "production_rate" not in other.inputs
+
+
+def test_a_faulty_measure_of_the_item_is_not_missed_again_in_each_method():
+    one = {"code": "010", "name": "Fill", "assembly": "stone-fill-skid-steer",
+           "inputs": {**PIT, "length": "40 fx"}, "methods": [DIG, THROW, BY_HAND]}  # fmt: skip
+    with pytest.raises(ScopeFaulty) as caught:
+        scope_of(shipped(), {"30": [one]})
+    assert [fault.what for fault in caught.value.faults] == ["unknown unit 'fx'"]
 
 
 def test_a_system_is_read_as_it_stands():
