@@ -80,6 +80,9 @@ class DecimalText(_Field, ma.fields.String):
         if isinstance(value, int | Decimal) and not isinstance(value, bool):
             raise self._refuse("is a bare number", 'write it in quotes, as "12.50"')
         if not isinstance(value, str) or not re.fullmatch(self.pattern, value, re.ASCII):
+            signed = f"^-{self.pattern[1:]}"
+            if isinstance(value, str) and re.fullmatch(signed, value, re.ASCII) and Decimal(value):
+                raise self._refuse("is below zero", "write it without a minus")
             raise self._refuse("is not a decimal number", f'write {self.shape}, as "12.50"')
         number = Decimal(value)
         if self.least is not None and number < self.least:

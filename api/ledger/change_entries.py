@@ -64,6 +64,8 @@ def _check(body: money.NewChange, before: Change | None) -> None:
 
 def _part(desk: Desk, part: money.NewChangePart, notes: list[str]) -> ChangePart:
     cents, known = _cents(part), desk.budget.get(part.code)
+    if not (cents or part.quantity or part.days):
+        raise fault(LedgerFaulty, f"{part.code} is not changed", "leave the part out", "parts")
     if part.kind:
         by_kind = {part.kind: cents}
     elif known is None:

@@ -36,7 +36,11 @@ _TAKEN_BACK: dict[str, Callable[[Any], dict[str, Any]]] = {
     "receipts": lambda row: {"cents": -row.cents},
     "tickets": lambda row: {"cents": -row.cents, "quantity": -row.quantity},
     "rents": lambda row: {"happened": row.happened},
-    "stock": lambda row: {"quantity": -row.quantity, "happened": row.happened},
+    "stock": lambda row: {
+        "quantity": -row.quantity,
+        "happened": row.happened,
+        "cents": None if row.cents is None else -row.cents,
+    },
     "machine_hours": lambda row: {
         "run": -row.run,
         "standing": -row.standing,

@@ -40,7 +40,7 @@ from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.planned_dates import PlannedDates
 from estimator.tracking.posting import check_cost, check_payment
 from estimator.tracking.progress import Progress, in_place
-from estimator.tracking.site_checks import check_progress, check_stock, check_ticket
+from estimator.tracking.site_checks import check_progress, check_stock, check_ticket, unit_notes
 from estimator.tracking.tickets import (
     Ticket,
     bill_against_tickets,
@@ -126,14 +126,18 @@ def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
     same_number = func.lower(BookEntry.document) == func.lower(body.number)
     same = desk.rows("tickets", Ticket, body.vendor, same_number)
     check_ticket(ticket, desk.budget, same, desk.today)
+    notes = unit_notes(ticket, desk.budget.get(body.code))
     if body.amount is not None:
-        return ticket, []
-    return priced_like_last(ticket, desk.rows("tickets", Ticket, body.vendor))
+        return ticket, notes
+    priced, more = priced_like_last(ticket, desk.rows("tickets", Ticket, body.vendor))
+    return priced, notes + more
 
 
 def _commitment(desk: Desk, body: money.NewCommitment) -> Checked:
     check_day(body.happened, desk.today)
     check_code(body.code, desk.budget)
+    if not body.amount:
+        raise fault(LedgerFaulty, "is zero", "leave the row out", "amount")
     return Commitment(
         **desk.head(body), number=body.number, vendor=body.vendor, code=body.code,
         kind=body.kind, cents=to_cents(body.amount),
@@ -177,7 +181,7 @@ def _stock(desk: Desk, body: site.NewStockMove) -> Checked:
     move = StockMove(
         **desk.head(body), material=body.material, unit=body.unit, move=body.move,
         quantity=body.quantity, code=body.code, kind=body.kind,
-        cents=0 if body.amount is None else to_cents(body.amount),
+        cents=None if body.amount is None else to_cents(body.amount),
     )  # fmt: skip
     earlier = desk.rows("stock", StockMove, body.material)
     return move, check_stock(move, earlier, desk.budget, desk.today)
@@ -185,6 +189,9 @@ def _stock(desk: Desk, body: site.NewStockMove) -> Checked:
 
 def _point(desk: Desk, body: site.NewPoint) -> Checked:
     check_day(body.happened, desk.today)
+    if body.least is not None and body.most is not None and body.least > body.most:
+        what = f"{body.least} at least is more than {body.most} at most"
+        raise fault(LedgerFaulty, what, "correct one of them", "least")
     return MeasuredPoint(
         **desk.head(body), name=body.name, unit=body.unit, least=body.least, most=body.most,
         note=body.note,

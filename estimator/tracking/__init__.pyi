@@ -269,6 +269,7 @@ from .site_checks import (
     check_progress as check_progress,
     check_stock as check_stock,
     check_ticket as check_ticket,
+    unit_notes as unit_notes,
 )
 from .spent import (
     paid_by_split as paid_by_split,

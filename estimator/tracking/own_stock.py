@@ -42,8 +42,8 @@ class StockMove:
         Cost code that it came from or went to; may be empty.
     kind : str
         Of a count: kind of cost on which it was bought.
-    cents : int
-        [0.01 $] Of a count: what it was bought for, with tax.
+    cents : int or None
+        [0.01 $] Of a count: what it was bought for, with tax; None of a move.
     reverses : int or None
         Number of the move that it takes back.
     """
@@ -57,7 +57,7 @@ class StockMove:
     quantity: Decimal
     code: str = ""
     kind: str = ""
-    cents: int = 0
+    cents: int | None = None
     reverses: int | None = None
 
 
@@ -113,8 +113,9 @@ def unused_steps(moves: Iterable[StockMove]) -> Iterator[StockMove]:
         if one.row in live:
             material = (one.code, one.kind, " ".join(one.material.split()).casefold())
             before = last.get(material)
-            quantity, cents = (before.quantity, before.cents) if before else (Decimal(0), 0)
-            yield replace(one, quantity=one.quantity - quantity, cents=one.cents - cents)
+            quantity = before.quantity if before else Decimal(0)
+            cents = (one.cents or 0) - ((before.cents or 0) if before else 0)
+            yield replace(one, quantity=one.quantity - quantity, cents=cents)
             last[material] = one
 
 
@@ -138,7 +139,7 @@ def unused_cents(moves: Iterable[StockMove]) -> Counter[Place]:
     """
     cents: Counter[Place] = Counter()
     for one in unused_steps(moves):
-        cents[one.code, one.kind] += one.cents
+        cents[one.code, one.kind] += one.cents or 0
     return cents
 
 

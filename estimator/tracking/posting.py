@@ -61,8 +61,8 @@ def check_cost(
 def _check_splits(splits: Sequence[CostSplit], codes: Collection[str], faults: Faults) -> None:
     if not splits:
         faults.add("splits", "are missing", "name at least one cost code and kind")
-    for number, split in enumerate(splits, 1):
-        where = f"split {number}"
+    where = "splits"
+    for split in splits:
         if split.code not in codes:
             what = f"there is no cost code {quoted(split.code)}"
             faults.add(where, what, did_you_mean(split.code, codes))
@@ -80,14 +80,14 @@ def _check_splits(splits: Sequence[CostSplit], codes: Collection[str], faults: F
 def _check_sign(cost: Cost, faults: Faults) -> None:
     amounts = [part for split in cost.splits for part in (split.net_cents, split.tax_cents)]
     if not any(amounts):
-        faults.add("amount", "is zero", "leave the row out")
+        faults.add("net", "is zero", "leave the row out")
     elif min(amounts) < 0 < max(amounts):
-        faults.add("amount", "mixes charges and credits", "post the credit as a row of its own")
+        faults.add("net", "mixes charges and credits", "post the credit as a row of its own")
     elif cost.is_credit and max(amounts) > 0:
-        faults.add("amount", "of a vendor's credit is above zero", "write it with a minus")
+        faults.add("net", "of a vendor's credit is above zero", "write it with a minus")
     elif min(amounts) < 0 and not cost.is_credit and cost.reverses is None:
         what = "is negative, and the row is neither a vendor's credit nor a reversal"
-        faults.add("amount", what, "say which it is; money that came in is a receipt")
+        faults.add("net", what, "say which it is; money that came in is a receipt")
 
 
 def _check_quantity(cost: Cost, faults: Faults) -> None:

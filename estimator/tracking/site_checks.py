@@ -21,6 +21,8 @@ from estimator.tracking.own_stock import (
 from estimator.tracking.progress import InPlace, Progress
 from estimator.tracking.tickets import Ticket, standing
 
+_SUMS = ("$", "ls")  # of which no quantity is delivered
+
 
 def check_ticket(
     ticket: Ticket, codes: Collection[str], same_vendor: Iterable[Ticket], today: date
@@ -67,6 +69,21 @@ def _check_ticket_number(ticket: Ticket, known: Sequence[Ticket], faults: Faults
             what = f"ticket {ticket.number} of {ticket.vendor} is row {one.row}"
             faults.add("number", what, "reverse that row first if it is wrong")
             return
+
+
+def unit_notes(ticket: Ticket, code: BudgetCode | None) -> list[str]:
+    """Return a note where a load is counted in another unit than the work that it is for.
+
+    Parameters
+    ----------
+    ticket : Ticket
+        Of material; a haul or a machine has units of its own.
+    code : BudgetCode or None
+        What it is for.
+    """
+    if code is None or ticket.kind != "material" or code.unit in ("", ticket.unit, *_SUMS):
+        return []
+    return [f"in {ticket.unit}, while {code.code} is measured in {code.unit}"]
 
 
 def check_stock(

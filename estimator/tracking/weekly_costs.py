@@ -79,7 +79,7 @@ def _recurring(known: Books, as_of: date) -> Iterator[tuple[str, str, date, int]
     for worked in unclosed_hours(known.hours, known.costs):
         yield worked.code, LABOR, worked.happened, worked.cents
     for step in unused_steps(known.stock):
-        yield step.code, step.kind, step.happened, -step.cents
+        yield step.code, step.kind, step.happened, -(step.cents or 0)
     for rent in running_rents(known.rents, known.called_off):
         through, before = billed_through(rent, known.costs), 0
         day = rent.happened

@@ -30,17 +30,17 @@ def test_all_faults_of_a_cost_come_together():
     assert faults_of(wrong) == [
         "happened: 2026-05-05 is in the future; today is 2026-05-04",
         "vendor: is missing; name who billed it",
-        "split 1: there is no cost code '20.01'; did you mean '20.010'?",
-        "split 1: 'stone' is no kind of cost; known are 'consumable', 'disposal', 'equipment', "
+        "splits: there is no cost code '20.01'; did you mean '20.010'?",
+        "splits: 'stone' is no kind of cost; known are 'consumable', 'disposal', 'equipment', "
         "'fee', 'haul', 'labor', 'material', 'subcontract'",
-        "amount: is zero; leave the row out",
+        "net: is zero; leave the row out",
     ]
 
 
 def test_a_cost_has_a_split_and_each_place_once():
     assert faults_of(cost(1)) == [
         "splits: are missing; name at least one cost code and kind",
-        "amount: is zero; leave the row out",
+        "net: is zero; leave the row out",
     ]
     assert faults_of(cost(1, STONE, STONE)) == [
         "splits: 20.010 material comes twice; put its shares together"
@@ -53,7 +53,7 @@ def test_salvage_is_sold_not_spent():
 
 def test_a_negative_amount_is_a_credit_or_a_reversal():
     assert faults_of(cost(1, BACK)) == [
-        "amount: is negative, and the row is neither a vendor's credit nor a reversal; say which "
+        "net: is negative, and the row is neither a vendor's credit nor a reversal; say which "
         "it is; money that came in is a receipt"
     ]
     assert check_cost(cost(1, BACK, is_credit=True), CODES, [], MONDAY) == []

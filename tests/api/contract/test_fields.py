@@ -39,9 +39,13 @@ def test_money_is_dollars_and_cents(text):
 
 
 LOOKALIKES = [
-    "1_000", " 1.5", "1.5 ", "1.5\n", "１２", "١٢", "1E+2", "1e5", "NaN", "Infinity", "-1", "+1",
+    "1_000", " 1.5", "1.5 ", "1.5\n", "１２", "١٢", "1E+2", "1e5", "NaN", "Infinity", "+1",
     "01", "1.", ".5", "1,000", "$1", "0x1", "1.234", "1000000000", "", "-0",
 ]  # fmt: skip
+
+
+def test_an_amount_below_zero_is_called_so():
+    assert refused(Money(), "-1") == "is below zero; write it without a minus"
 
 
 @pytest.mark.parametrize("text", LOOKALIKES)

@@ -59,7 +59,10 @@ def test_a_ticket_of_a_crew_accrues_at_the_unit_price_of_the_load_before_it(serv
     kept = service.get(f"{books}/entries/{told['id']}").json
     assert kept["amount"] == "418.50"
     other = by_crew(service, books, "tickets", **TICKET | {"number": "T-3", "unit": "cy"}).json
-    assert other["notes"] == ["without an amount: it accrues nothing until its bill comes"]
+    assert other["notes"] == [
+        "in cy, while 30.020 is measured in ton",
+        "without an amount: it accrues nothing until its bill comes",
+    ]
 
 
 @pytest.mark.parametrize(("path", "body"), [

@@ -49,8 +49,8 @@ def test_all_faults_of_an_entry_come_with_their_fields(service, books):
     answer = posted(service, books, "costs", happened="2026-03-03", **wrong)
     assert errors_of(answer) == [
         ("#/happened", "2026-03-03 is in the future"),
-        ("#", "there is no cost code '30.099'"),
-        ("#", "is zero"),
+        ("#/splits", "there is no cost code '30.099'"),
+        ("#/net", "is zero"),
     ]
 
 
@@ -206,3 +206,18 @@ def test_a_count_of_what_is_not_used_yet_names_what_it_was_bought_on(service, bo
     assert [one["pointer"] for one in refused] == ["#/code", "#/kind", "#/amount"]
     full = count | STONE | {"amount": "318.43"}
     assert posted(service, books, "stock", **full).status_code == 201
+
+
+def test_what_says_nothing_or_contradicts_itself_is_refused_at_its_field(service, books):
+    order = {"number": "PO-1", "vendor": "Quarry", **STONE, "amount": "0"}
+    point = {"name": "crack 3", "unit": "mm", "least": "5", "most": "2"}
+    for path, body, pointer, what in (
+        ("costs", cost(net="0.00", tax="0.00"), "#/net", "is zero"),
+        ("costs", cost(net="-5.00", tax="0.00"), "#/net", "is negative, and the row is neither"),
+        ("orders", order, "#/amount", "is zero"),
+        ("points", point, "#/least", "5 at least is more than 2 at most"),
+        ("changes", {"reason": "none", "parts": [STONE]}, "#/parts", "30.020 is not changed"),
+        ("progress", {"code": "30.020", "in_place": "-5"}, "#/in_place", "is below zero"),
+    ):
+        ((at, said),) = errors_of(posted(service, books, path, **body))
+        assert (at, said.startswith(what)) == (pointer, True), said
