@@ -15,6 +15,7 @@ from estimator.assemblies.assembly import (
 from estimator.errors import Faults, FormulaFaulty, did_you_mean, quoted
 from estimator.quantity.dimension_check import formula_dimension
 from estimator.quantity.formulas import FUNCTIONS, Formula
+from estimator.quantity.takeoff_functions import TAKE_OFF
 from estimator.quantity.units import NO_DIMENSION, Dimension, dimension_words, unit
 from estimator.rates.precision import UnitPrecision
 from estimator.rates.resources import RateTable
@@ -50,7 +51,7 @@ class _AssemblyCheck:
 
     def inputs(self) -> None:
         for one in self.assembly.inputs:
-            if one.name in _RESERVED or one.name in FUNCTIONS:
+            if one.name in _RESERVED or one.name in FUNCTIONS - TAKE_OFF.keys():
                 self.faults.add(str(one.origin), f"input {quoted(one.name)} is a reserved name")
             elif not self._is_used(one.name):
                 self.faults.add(

@@ -284,6 +284,12 @@ def _bars(width: Fraction, spacing: Fraction, cover: Fraction) -> Fraction:
     return Fraction(ceil(between / spacing) + 1)
 
 
+def _is_short(volume: Fraction, truck: Fraction, least: Fraction) -> int:
+    """Return 1 if the last truck of an order, by the half yard of 13.5 cf, is below the least."""
+    order = ceil(volume / Fraction(27, 2)) * Fraction(27, 2)
+    return int(order > 0 and order - (ceil(order / truck) - 1) * truck < least)
+
+
 _OPERATORS: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] = {
     ast.Add: lambda a, b: a + b,
     ast.Sub: lambda a, b: a - b,
@@ -307,6 +313,9 @@ _FUNCTIONS: dict[str, Callable[..., Fraction]] = {
         + Fraction(4, 3) * slope**2 * depth**3
     ),
     "slab": lambda area, thickness: area * thickness,
+    "short_loads": lambda volume, waste, pours, truck, least: (
+        pours * _is_short(volume * (1 + waste) / max(pours, Fraction(1)), truck, least)
+    ),
     "bars_at_spacing": lambda width, spacing, cover: _bars(width, spacing, cover),
     "lapped_pieces": _pieces,
     "lapped_length": lambda run, stock, lap: run + (_pieces(run, stock, lap) - 1) * lap,

@@ -169,3 +169,40 @@ def short_load_cy(
         raise fault(GeometryFaulty, "is more than a truck brings", "swap the two", "least_load_cy")
     last = order - (whole_count(order / truck) - 1.0) * truck
     return float_or_array(np.where(np.asarray(order) > 0, np.maximum(least - last, 0.0), 0.0))
+
+
+def short_loads(
+    volume_cf: npt.ArrayLike,
+    waste_fraction: npt.ArrayLike,
+    pours: npt.ArrayLike,
+    truck_cy: npt.ArrayLike,
+    least_load_cy: npt.ArrayLike,
+) -> Numbers:
+    """Return how many loads of all pours are below the plant's smallest [loads].
+
+    Parameters
+    ----------
+    volume_cf, waste_fraction : float or array [cf], fraction
+        As of `concrete_order_cy`, of all pours together; each orders its share by the half yard.
+    pours : float or array
+        Times concrete is ordered; 0 for concrete that comes with that of other work.
+    truck_cy, least_load_cy : float or array [cy]
+        As of `short_load_cy`.
+
+    Raises
+    ------
+    GeometryFaulty
+        As of `short_load_cy`.
+
+    Examples
+    --------
+    >>> short_loads(27 * 95, 0.0, 1, 10, 8), short_loads(27 * 95, 0.0, 10, 10, 8)
+    (1.0, 0.0)
+    """
+    volume, waste, times = dimensions(
+        volume_cf=volume_cf, waste_fraction=waste_fraction, pours=pours,
+        may_be_zero=("volume_cf", "waste_fraction", "pours"),
+    )  # fmt: skip
+    each = concrete_order_cy(volume / np.maximum(times, 1.0), waste)
+    is_short = np.asarray(short_load_cy(each, truck_cy, least_load_cy)) > 0.0
+    return float_or_array(np.where(is_short, times, 0.0))

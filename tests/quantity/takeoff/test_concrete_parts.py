@@ -4,7 +4,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.takeoff.concrete import footing_cf, short_load_cy, truck_loads, wall_cf
+from estimator.quantity.takeoff.concrete import (
+    footing_cf,
+    short_load_cy,
+    short_loads,
+    truck_loads,
+    wall_cf,
+)
 from estimator.quantity.takeoff.concrete_parts import (
     belled_pier_cf,
     round_pier_cf,
@@ -144,3 +150,21 @@ def test_a_bell_holds_more_than_its_shaft_and_less_than_its_foot(shaft, height, 
 def test_what_is_short_is_never_more_than_the_least_load(order, truck, share):
     short = short_load_cy(order, truck, truck * share)
     assert 0 <= short <= truck * share + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("cy", "waste", "pours", "short"),
+    [
+        (1, 0.0, 1, 1),  # one yard in one truck
+        (95.5, 0.0, 1, 1),  # nine full trucks and 5.5
+        (96, 0.03, 1, 0),  # 98.88, ordered as 99: nine full trucks and 9
+        (100, 0.0, 1, 0),
+        (30, 0.0, 2, 2),  # 15 twice: ten and five
+        (36, 0.0, 2, 0),  # 18 twice: ten and eight
+        (30, 0.0, 0, 0),  # poured together with other concrete
+        (0, 0.0, 1, 0),
+    ],
+)
+def test_short_loads_follow_the_order_of_each_pour(cy, waste, pours, short):
+    """Trucks of ten yards, of which the plant charges for less than eight."""
+    assert short_loads(27.0 * cy, waste, pours, 10.0, 8.0) == short
