@@ -163,7 +163,7 @@ def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
     assert estimate.digest == "485739e514d63cc80d29ed1555a1371ce40d3a8490e083cff6607c492777ef80"
     assert printed_estimate(estimate).lines_digest == (
-        "3a74923680db81fdb14ced6bfcfbe5151f168df9df65737b375ddf13c4a6c6c2"
+        "7135c5ee0eec6dc2b2ff3e5385eb47135c699e7eb474d81d4d00071aece82d0b"
     )
 
 
