@@ -13,8 +13,8 @@ from .coatings import (
 )
 from .concrete import (
     concrete_order_cy as concrete_order_cy, footing_cf as footing_cf,
-    short_load_cy as short_load_cy, short_loads as short_loads, slab_cf as slab_cf, truck_loads as truck_loads,
-    wall_cf as wall_cf,
+    short_load_cy as short_load_cy, short_loads as short_loads, slab_cf as slab_cf,
+    truck_loads as truck_loads, wall_cf as wall_cf,
 )
 from .concrete_parts import (
     belled_pier_cf as belled_pier_cf, round_pier_cf as round_pier_cf,
