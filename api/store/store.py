@@ -17,7 +17,6 @@ from api.store.account_limits import Statement, limit_values, limited
 from api.store.caller import Caller
 from api.store.engine import (
     SQLITE,
-    for_one_statement,
     for_reading,
     for_writing,
     make_engine,
@@ -28,6 +27,7 @@ from api.store.errors import ChangedMeanwhile, StoreBusy, StoreUnfit
 from api.store.migrations.current_step import check_step
 from api.store.refusals import CLASHES, state_of, store_errors
 from api.store.sessions import AccountSession, WritingSession
+from api.store.single_reads import SingleReads
 from api.store.write_turn import WriteTurns
 from estimator.errors import fault
 
@@ -75,9 +75,8 @@ class Store:
 
     def row_across_accounts(self, statement: Statement, **values: object) -> Row[Any] | None:
         """Return the one row that a select yields in all accounts, if any: for sign-in only."""
-        with store_errors(), self._at_once.connect() as connection:
-            row: Row[Any] | None = connection.execute(statement, values).first()
-            return row
+        with store_errors():
+            return self._single_reads.first(statement, values)
 
     @contextmanager
     def unit_of_work(self, caller: Caller, at: datetime) -> Iterator[WritingSession]:
@@ -161,7 +160,8 @@ class Store:
             check_step(connection)
 
     def close(self) -> None:
-        """Close the connections."""
+        """Close the connections, of single reads that of this thread."""
+        self._single_reads.close()
         self.engine.dispose()
 
     @cached_property
@@ -169,8 +169,8 @@ class Store:
         return for_reading(self.engine)
 
     @cached_property
-    def _at_once(self) -> Engine:
-        return for_one_statement(self.engine)
+    def _single_reads(self) -> SingleReads:
+        return SingleReads(self.engine)
 
     @cached_property
     def _writer(self) -> Engine:
