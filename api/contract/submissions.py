@@ -24,9 +24,10 @@ from api.store.sessions import WritingSession
 from api.store.submissions import (
     Claim,
     StoredAnswer,
+    Submission,
     answer_submission,
+    answer_within,
     claim_submission,
-    claim_within,
     release_submission,
 )
 from estimator.errors import InputFaulty, fault
@@ -79,14 +80,12 @@ def submit(
         As the key asks for.
     """
     key, route = idempotency_key(), f"{request.method} {request.path}"
-    sent = (caller, key, route, _sent_digest(), parts.now)
+    sent = Submission(caller, key, route, _sent_digest(), parts.now)
     if prepare is None:
         return parts.store.carry_out(
-            caller,
-            parts.now,
-            lambda work: _answered(work, claim_within(work.connection(), *sent), create),
+            caller, sent.at, lambda work: answer_within(work, sent, create)
         )
-    claim = claim_submission(parts.store, *sent)
+    claim = claim_submission(parts.store, sent)
     if isinstance(claim, StoredAnswer):
         return claim, True
     try:
@@ -153,12 +152,10 @@ def _sent_digest() -> str:
 
 def _answered(
     work: WritingSession,
-    claim: Claim | StoredAnswer,
+    claim: Claim,
     create: Callable[[WritingSession], StoredAnswer],
 ) -> tuple[StoredAnswer, bool]:
-    """Return the answer to a claimed submission, and whether it was sent before."""
-    if isinstance(claim, StoredAnswer):
-        return claim, True
+    """Return the answer to a claimed submission, and that it was not sent before."""
     answer = create(work)
     work.flush()
     answer_submission(work, claim, answer)

@@ -62,11 +62,11 @@ def accepted_estimate(session: AccountSession, project_id: UUID, known_on: datet
     LedgerFaulty
         If no estimate had been accepted: the books are not open.
     """
-    of = {"of_project": project_id, "known_on": known_on}
-    estimate_id: UUID | None = session.scalar(_LAST_ACCEPTED, of)
-    if estimate_id is None:
+    accepted = session.rows(_LAST_ACCEPTED, of_project=project_id, known_on=known_on)
+    if not accepted:
         what = "the books of the project are not open"
         raise fault(LedgerFaulty, what, "accept an estimate as its budget first")
+    estimate_id: UUID = accepted[0].estimate_id
     return estimate_id
 
 

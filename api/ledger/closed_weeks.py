@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from uuid import UUID
 
-from api.ledger.desk import Desk, party_key
+from api.ledger.desk import IN_DAYS, Desk, party_key
 from api.ledger.entries import add_entry
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.rows import BookEntry
@@ -26,12 +26,12 @@ def close_week(work: WritingSession, project_id: UUID, ends: date) -> list[BookE
     LedgerFaulty, LaborFaulty
         If the week is not over, does not end on that day, or has no hours to close.
     """
-    work.existing(Project, project_id)
+    work.expect_there(Project, project_id)
     desk = Desk(work, project_id, work.at)
     check_day(ends, desk.today)
     settings = settings_for(desk.rows("payroll", PayrollSettings), ends)
-    within = BookEntry.happened.between(ends - timedelta(DAYS_IN_A_WEEK - 1), ends)
-    hours = desk.rows("hours", HoursRow, None, within)
+    week = {"of_first": ends - timedelta(DAYS_IN_A_WEEK - 1), "of_last": ends}
+    hours = desk.rows("hours", HoursRow, None, IN_DAYS, **week)
     people = {party_key(one.person) for one in hours}
     costs = desk.rows("costs", Cost, None, BookEntry.party.in_(sorted(people)))
     rows = week_costs(ends, hours, costs, settings, desk.number, desk.at)

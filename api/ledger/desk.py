@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any, TypeVar
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, bindparam, func, select
+from sqlalchemy import ColumnElement, Select, String, bindparam, func, select
 
 from api.ledger.baselines import baseline_of
 from api.ledger.kept_sums import keep_movements, moved_by, related_rows
@@ -32,6 +32,11 @@ _ROWS = (
     .order_by(BookEntry.number)
 )
 _ROWS_OF_PARTY = _ROWS.where(BookEntry.party == bindparam("of_party"))
+_OF_AMOUNT = BookEntry.cents.in_([bindparam("of_cents"), bindparam("of_less")])
+_NUMBERED = BookEntry.number == bindparam("of_number")
+ON_DAY = BookEntry.happened == bindparam("of_day")
+IN_DAYS = BookEntry.happened.between(bindparam("of_first"), bindparam("of_last"))
+OF_DOCUMENT = func.lower(BookEntry.document) == func.lower(bindparam("of_document", type_=String()))
 
 
 @dataclass(frozen=True)
@@ -59,7 +64,8 @@ class Desk:
     @cached_property
     def number(self) -> int:
         """The number that the entry gets: one more than the last."""
-        return (self.session.scalar(_LAST, {"of_project": self.project_id}) or 0) + 1
+        ((last,),) = self.session.rows(_LAST, of_project=self.project_id)
+        return (last or 0) + 1
 
     @cached_property
     def budget(self) -> Budget:
@@ -82,27 +88,26 @@ class Desk:
         row_type: type[LibraryRow],
         party: str | None = None,
         *conditions: ColumnElement[bool],
+        **values: object,
     ) -> list[LibraryRow]:
         """Return rows of a kind in the order of the books, all or those of one party.
 
-        Conditions on the columns of `BookEntry` leave out what is not looked for before it is read.
+        Conditions on the columns of `BookEntry`, with their values, leave out what is not looked
+        for before it is read; like statements they are written once.
         """
-        of = {"of_project": self.project_id, "of_kind": kind}
-        statement = _ROWS
+        of = {"of_project": self.project_id, "of_kind": kind, **values}
         if party is not None:
-            statement, of = _ROWS_OF_PARTY, of | {"of_party": party_key(party)}
-        statement = statement.where(*conditions) if conditions else statement
-        return [library_row(one, row_type) for one in self.session.scalars(statement, of)]
+            of["of_party"] = party_key(party)
+        rows = self.session.rows(_rows_where(party is not None, conditions), **of)
+        return [library_row(one.fields, row_type) for one in rows]
 
     def row_numbered(self, kind: str, row_type: type[LibraryRow], number: int) -> LibraryRow | None:
         """Return a row of a kind by its number, or None if that number is another kind's."""
-        of = {"of_project": self.project_id, "of_kind": kind}
-        row = self.session.scalar(_ROWS.where(BookEntry.number == number), of)
-        return None if row is None else library_row(row, row_type)
+        return next(iter(self.rows(kind, row_type, None, _NUMBERED, of_number=number)), None)
 
     def costs_of_amount(self, vendor: str, cents: int) -> list[Cost]:
         """Return the costs of a vendor over an amount, or with it taken back."""
-        return self.rows("costs", Cost, vendor, BookEntry.cents.in_((cents, -cents)))
+        return self.rows("costs", Cost, vendor, _OF_AMOUNT, of_cents=cents, of_less=-cents)
 
     def related(self, numbers: Iterable[int]) -> list[MoneyRow]:
         """Return rows by their numbers, those that moved their lines, and the reversals of all."""
@@ -111,8 +116,15 @@ class Desk:
     def keep(self, work: WritingSession, entry: BookEntry, row: Any) -> None:
         """Add an entry to the books, with what it moves."""
         moved = moved_by(row, self.related)
-        work.add(entry)
+        work.add_all([entry])
         keep_movements(work, self.project_id, moved)
+
+
+@lru_cache(maxsize=100)
+def _rows_where(
+    is_of_party: bool, conditions: tuple[ColumnElement[bool], ...]
+) -> Select[tuple[dict[str, Any]]]:
+    return (_ROWS_OF_PARTY if is_of_party else _ROWS).where(*conditions)
 
 
 def party_key(party: str) -> str:

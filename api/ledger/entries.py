@@ -58,7 +58,7 @@ def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> 
     LedgerFaulty, LaborFaulty, AmountFaulty
         With every fault of the entry.
     """
-    work.existing(Project, project_id)
+    work.expect_there(Project, project_id)
     return post_at(work, Desk(work, project_id, work.at), kind, body)
 
 
@@ -85,7 +85,7 @@ def take_back(work: WritingSession, project_id: UUID, number: int, happened: dat
         If there is no such entry, it is of a kind that is not taken back, is itself a reversal, or
         was reversed before.
     """
-    work.existing(Project, project_id)
+    work.expect_there(Project, project_id)
     desk = Desk(work, project_id, work.at)
     check_day(happened, desk.today)
     entry = _numbered(work, project_id, number)

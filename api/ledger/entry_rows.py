@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import func
-
 from api.ledger import money_entry_shapes as money
 from api.ledger import site_entry_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
 from api.ledger.credit_entries import approval_row, basis_row, credit_answer_row
-from api.ledger.desk import Desk
+from api.ledger.desk import OF_DOCUMENT, ON_DAY, Desk
 from api.ledger.machine_entries import (
     called_off_row,
     check_rents,
@@ -20,7 +18,6 @@ from api.ledger.machine_entries import (
     rent_row,
 )
 from api.ledger.payroll_entries import hours_row, payroll_settings
-from api.ledger.rows import BookEntry
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import fixed_point, to_cents
 from estimator.tracking.bank_terms import BankRule, BankTerms
@@ -123,8 +120,7 @@ def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
         cents=0 if body.amount is None else to_cents(body.amount), came=body.came, left=body.left,
         is_placed=body.placed,
     )  # fmt: skip
-    same_number = func.lower(BookEntry.document) == func.lower(body.number)
-    same = desk.rows("tickets", Ticket, body.vendor, same_number)
+    same = desk.rows("tickets", Ticket, body.vendor, OF_DOCUMENT, of_document=body.number)
     check_ticket(ticket, desk.budget, same, desk.today)
     notes = unit_notes(ticket, desk.budget.get(body.code))
     if body.amount is not None:
@@ -221,7 +217,7 @@ def _day(desk: Desk, body: site.NewDay) -> Checked:
         people=tuple(body.people), visitors=body.visitors, found=body.found,
         incidents=body.incidents, lost=tuple(LostHours(one.hours, one.reason) for one in body.lost),
     )  # fmt: skip
-    that_day = desk.rows("days", DaySheet, None, BookEntry.happened == body.happened)
+    that_day = desk.rows("days", DaySheet, None, ON_DAY, of_day=body.happened)
     return sheet, check_day_sheet(sheet, that_day, desk.today)
 
 

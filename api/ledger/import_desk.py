@@ -53,10 +53,11 @@ class ImportDesk(Desk):
         row_type: type[LibraryRow],
         party: str | None = None,
         *conditions: ColumnElement[bool],
+        **values: object,
     ) -> list[LibraryRow]:
         """Return rows of a kind in the order of the books: see `Desk`."""
         self.write()
-        return super().rows(kind, row_type, party, *conditions)
+        return super().rows(kind, row_type, party, *conditions, **values)
 
     def costs_of_amount(self, vendor: str, cents: int) -> list[Cost]:
         """Return the costs of a vendor over an amount, or with it taken back."""

@@ -6,9 +6,8 @@ from datetime import timedelta
 from decimal import Decimal
 
 from api.calculations.labor import employer_taxes, payroll_insurance
-from api.ledger.desk import Desk
+from api.ledger.desk import IN_DAYS, ON_DAY, Desk
 from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
-from api.ledger.rows import BookEntry
 from api.ledger.site_entry_shapes import NewHours
 from estimator.errors import LedgerFaulty, fault, quoted
 from estimator.money import to_cents
@@ -28,10 +27,11 @@ def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
         **desk.head(body), person=body.person, trade=body.trade, code=body.code, hours=body.hours,
         rate_per_hr=rate, is_unpaid=body.unpaid,
     )  # fmt: skip
-    that_day = desk.rows("hours", HoursRow, body.person, BookEntry.happened == body.happened)
+    that_day = desk.rows("hours", HoursRow, body.person, ON_DAY, of_day=body.happened)
     check_hours([*that_day, row])
-    week = BookEntry.happened.between(body.happened, body.happened + timedelta(DAYS_IN_A_WEEK - 1))
-    end = None if body.unpaid else closed_on(row, desk.rows("costs", Cost, body.person, week))
+    week = {"of_first": body.happened, "of_last": body.happened + timedelta(DAYS_IN_A_WEEK - 1)}
+    paid = [] if body.unpaid else desk.rows("costs", Cost, body.person, IN_DAYS, **week)
+    end = None if body.unpaid else closed_on(row, paid)
     late = f"the workweek to {end} is closed; close it again to post the difference"
     return row, [] if end is None else [late]
 

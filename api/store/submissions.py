@@ -1,15 +1,15 @@
 """Submissions that may be repeated: what is sent again gets the same answer, and is done once.
 
-A submission is claimed and answered in the transaction of the work, so either all is saved or
-nothing is. Where the work is prepared before it, the claim is saved first: one whose holder died is
-taken over when its seconds are up, and a holder that was only slow can then no longer answer.
-Nothing is done twice.
+A submission is answered in the transaction of the work, so either all is saved or nothing is.
+Where the work is prepared before it, a claim is saved first: one whose holder died is taken over
+when its seconds are up, and a holder that was only slow can then no longer answer. Nothing is done
+twice.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -20,7 +20,8 @@ from sqlalchemy import Connection, bindparam, delete, select, update
 from api.store.caller import Caller
 from api.store.columns import canonical_json
 from api.store.errors import AlreadyThere, KeyReused, StillInFlight
-from api.store.models import Submission, table_of
+from api.store.models import Submission as SubmissionRow
+from api.store.models import table_of
 from api.store.models.trail import ANSWERED, IN_FLIGHT
 from api.store.refusals import store_errors
 from api.store.sessions import WritingSession
@@ -30,7 +31,7 @@ from estimator.errors import InputFaulty, fault, quoted
 KEPT_FOR = timedelta(days=1)
 LONGEST_WORK = timedelta(seconds=10)
 
-_TABLE = table_of(Submission)
+_TABLE = table_of(SubmissionRow)
 _OF_ACCOUNT = _TABLE.c.account_id == bindparam("of_account")
 _OLD = delete(_TABLE).where(_OF_ACCOUNT, _TABLE.c.created_at < bindparam("earliest"))
 _KNOWN = (
@@ -45,6 +46,10 @@ _HELD = (
     _TABLE.c.claim == bindparam("of_claim"),
     _TABLE.c.state == IN_FLIGHT,
 )
+_NEW = _TABLE.insert()
+_IN_FLIGHT: dict[str, Any] = {
+    "state": IN_FLIGHT, "status": None, "headers": None, "body": None, "answer_digest": None,
+}  # fmt: skip
 _ANSWER, _RELEASE = update(_TABLE).where(*_HELD), delete(_TABLE).where(*_HELD)
 
 
@@ -71,35 +76,12 @@ class StoredAnswer:
         return hashlib.sha256(head.encode() + (self.body or b"")).hexdigest()
 
 
-def claim_submission(
-    store: Store, caller: Caller, key: str, route: str, body_digest: str, at: datetime
-) -> Claim | StoredAnswer:
-    """Return what `claim_within` does, the claim saved before the work is begun.
+@dataclass(frozen=True)
+class Submission:
+    """What somebody sends to create something.
 
     Parameters
     ----------
-    store : Store
-    caller, key, route, body_digest, at
-        As for `claim_within`.
-
-    Raises
-    ------
-    KeyReused, StillInFlight
-        Likewise.
-    """
-    with store.across_accounts(writes=True) as connection:
-        return claim_within(connection, caller, key, route, body_digest, at)
-
-
-def claim_within(
-    connection: Connection, caller: Caller, key: str, route: str, body_digest: str, at: datetime
-) -> Claim | StoredAnswer:
-    """Return the answer that was sent before, or the right to work on a submission.
-
-    Parameters
-    ----------
-    connection : Connection
-        In a transaction that writes.
     caller : Caller
         Keys belong to the caller's token.
     key : str
@@ -110,6 +92,17 @@ def claim_within(
         SHA-256 of the body, and of the query with it.
     at : datetime
         Now.
+    """
+
+    caller: Caller
+    key: str
+    route: str
+    body_digest: str
+    at: datetime
+
+
+def claim_submission(store: Store, sent: Submission) -> Claim | StoredAnswer:
+    """Return the answer that was sent before, or the right to work on a submission, saved.
 
     Raises
     ------
@@ -119,29 +112,65 @@ def claim_within(
         If the same submission is being worked on.
     """
     attempt = uuid4()
-    fresh: dict[str, Any] = {
-        "route": route, "body_digest": body_digest, "state": IN_FLIGHT, "claim": attempt,
-        "created_at": at, "claimed_until": at + LONGEST_WORK, "status": None, "headers": None,
-        "body": None, "answer_digest": None,
-    }  # fmt: skip
-    connection.execute(_OLD, {"of_account": caller.account_id, "earliest": at - KEPT_FOR})
-    whose = {"of_account": caller.account_id, "of_actor": caller.actor, "of_key": key}
-    known = connection.execute(_KNOWN, whose).first()
+    with store.across_accounts(writes=True) as connection:
+        earlier = _earlier(connection, sent)
+        if isinstance(earlier, StoredAnswer):
+            return earlier
+        return Claim(_put(connection, sent, earlier, {"claim": attempt}), attempt)
+
+
+def answer_within(
+    work: WritingSession, sent: Submission, create: Callable[[WritingSession], StoredAnswer]
+) -> tuple[StoredAnswer, bool]:
+    """Return the answer to a submission that is worked on in one transaction, without a claim.
+
+    Parameters
+    ----------
+    work : WritingSession
+    sent : Submission
+    create : callable
+        Writes to the session and returns the answer.
+
+    Returns
+    -------
+    StoredAnswer, bool
+        The answer, and whether it was sent before.
+
+    Raises
+    ------
+    KeyReused, StillInFlight
+        As `claim_submission`.
+    """
+    earlier = _earlier(work.connection(), sent)
+    if isinstance(earlier, StoredAnswer):
+        return earlier, True
+    answer = create(work)
+    work.flush()
+    _put(work.connection(), sent, earlier, {"claim": uuid4(), **_answered(answer)})
+    return answer, False
+
+
+def _earlier(connection: Connection, sent: Submission) -> StoredAnswer | UUID | None:
+    """Return the answer that was sent before, or the id of a claim whose time is up, if any."""
+    whose = {"of_account": sent.caller.account_id}
+    connection.execute(_OLD, {**whose, "earliest": sent.at - KEPT_FOR})
+    known = connection.execute(
+        _KNOWN, {**whose, "of_actor": sent.caller.actor, "of_key": sent.key}
+    ).first()
     if known is None:
-        return _claimed(connection, caller, key, fresh)
-    if (known.route, known.body_digest) != (route, body_digest):
+        return None
+    if (known.route, known.body_digest) != (sent.route, sent.body_digest):
         raise fault(
             KeyReused,
-            f"the key {quoted(key)} was used for something else",
+            f"the key {quoted(sent.key)} was used for something else",
             "choose a new key for a new submission",
         )
     if known.state == ANSWERED:
         return StoredAnswer(known.status, known.headers, known.body)
-    if known.claimed_until > at:
+    if known.claimed_until > sent.at:
         raise _in_flight()
-    taken = fresh | {"created_at": known.created_at}
-    connection.execute(update(_TABLE).where(_TABLE.c.id == known.id).values(taken))
-    return Claim(known.id, attempt)
+    claim_id: UUID = known.id
+    return claim_id
 
 
 def answer_submission(work: WritingSession, claim: Claim, answer: StoredAnswer) -> None:
@@ -152,11 +181,7 @@ def answer_submission(work: WritingSession, claim: Claim, answer: StoredAnswer) 
     StillInFlight
         If the claim was taken over; then nothing of the work is saved.
     """
-    answered = {
-        "state": ANSWERED, "status": answer.status, "headers": dict(answer.headers),
-        "body": answer.body, "answer_digest": answer.digest,
-    }  # fmt: skip
-    done = work.connection().execute(_ANSWER, _held(claim) | answered)
+    done = work.connection().execute(_ANSWER, _held(claim) | _answered(answer))
     if done.rowcount != 1:
         raise _in_flight()
 
@@ -171,15 +196,33 @@ def _held(claim: Claim) -> dict[str, UUID]:
     return {"of_submission": claim.submission_id, "of_claim": claim.claim}
 
 
-def _claimed(connection: Connection, caller: Caller, key: str, fresh: Mapping[str, Any]) -> Claim:
-    submission_id = uuid4()
-    whose = {"id": submission_id, "account_id": caller.account_id, "actor": caller.actor}
+def _answered(answer: StoredAnswer) -> dict[str, Any]:
+    return {
+        "state": ANSWERED, "status": answer.status, "headers": dict(answer.headers),
+        "body": answer.body, "answer_digest": answer.digest,
+    }  # fmt: skip
+
+
+def _put(
+    connection: Connection, sent: Submission, taken: UUID | None, columns: Mapping[str, Any]
+) -> UUID:
+    """Write a submission, in the place of one whose time was up, and return its id."""
+    row = {"claimed_until": sent.at + LONGEST_WORK, **_IN_FLIGHT, **columns}
+    if taken is not None:
+        connection.execute(update(_TABLE).where(_TABLE.c.id == taken).values(row))
+        return taken
+    row |= {
+        "id": uuid4(), "account_id": sent.caller.account_id, "actor": sent.caller.actor,
+        "key": sent.key, "route": sent.route, "body_digest": sent.body_digest,
+        "created_at": sent.at,
+    }  # fmt: skip
     try:
         with store_errors():
-            connection.execute(_TABLE.insert(), {**whose, "key": key, **fresh})
+            connection.execute(_NEW, row)
     except AlreadyThere as error:
         raise _in_flight() from error
-    return Claim(submission_id, fresh["claim"])
+    new_id: UUID = row["id"]
+    return new_id
 
 
 def _in_flight() -> InputFaulty:

@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import ForeignKey, LargeBinary, UniqueConstraint
+from sqlalchemy import ForeignKey, Index, LargeBinary, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from api.store.columns import Digest, Document, IntRange, Json, OneOf, ShortText, UtcTime
@@ -77,11 +77,14 @@ class Submission(WithId, OfAccount, Base):
     body_digest: Mapped[str] = mapped_column(Digest())
     state: Mapped[str] = mapped_column(OneOf(IN_FLIGHT, ANSWERED))
     claim: Mapped[UUID] = mapped_column()
-    created_at: Mapped[datetime] = mapped_column(UtcTime(), index=True)
+    created_at: Mapped[datetime] = mapped_column(UtcTime())
     claimed_until: Mapped[datetime] = mapped_column(UtcTime())
     status: Mapped[int | None] = mapped_column(IntRange(100, 599))
     headers: Mapped[dict[str, Any] | None] = mapped_column(Json())
     body: Mapped[bytes | None] = mapped_column(LargeBinary())
     answer_digest: Mapped[str | None] = mapped_column(Digest())
 
-    __table_args__ = (UniqueConstraint("account_id", "actor", "key"),)
+    __table_args__ = (
+        UniqueConstraint("account_id", "actor", "key"),
+        Index(None, "account_id", "created_at"),
+    )

@@ -11,7 +11,7 @@ from sqlalchemy import event
 
 from api.contract.submissions import REPLAYED_HEADER
 from api.store.accounts import find_caller
-from api.store.submissions import LONGEST_WORK, claim_submission
+from api.store.submissions import LONGEST_WORK, Submission, claim_submission
 from tests.api.figures import tries
 from tests.api.service import new_key
 
@@ -21,7 +21,8 @@ def being_worked_on(service, body):
     key, now = new_key(), service.clock.now
     caller = find_caller(service.store, service.tokens["owner"], now)
     digest = sha256(json.dumps(body).encode()).hexdigest()
-    claim_submission(service.store, caller, key["Idempotency-Key"], "POST /v1/tokens", digest, now)
+    sent = Submission(caller, key["Idempotency-Key"], "POST /v1/tokens", digest, now)
+    claim_submission(service.store, sent)
     return key
 
 

@@ -31,7 +31,7 @@ from api.store.caller import Caller
 from api.store.models import Base, ProjectShare
 from api.store.sessions import WritingSession
 from api.store.store import Store
-from api.store.submissions import StoredAnswer, answer_submission, claim_submission
+from api.store.submissions import StoredAnswer, Submission, answer_submission, claim_submission
 from estimator.tracking.ledger_movements import movements
 from estimator.tracking.payroll_week import HoursRow
 from tests.api.store.made_draws import add_amendments, add_draws
@@ -195,7 +195,8 @@ def filled(
             if has_documents:
                 add_document(work, made.project_id, read_document(BILL, MADE_PDF), 10**6)
         work.commit()
-    claim = claim_submission(store, made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
+    sent = Submission(made.caller, "key-1", "POST /v1/projects", "0" * 64, AT)
+    claim = claim_submission(store, sent)
     with store.unit_of_work(made.caller, AT) as work:
         answer_submission(work, claim, StoredAnswer(201, {"ETag": '"1"'}, b'{"name":"\xc3\xa9"}'))
         work.commit()

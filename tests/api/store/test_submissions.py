@@ -18,6 +18,7 @@ from api.store.submissions import (
     LONGEST_WORK,
     Claim,
     StoredAnswer,
+    Submission,
     answer_submission,
     claim_submission,
     release_submission,
@@ -37,7 +38,7 @@ def caller(store):
 
 
 def claimed(store, caller, at=AT, body=BODY, key="key", route=ROUTE):
-    return claim_submission(store, caller, key, route, body, at)
+    return claim_submission(store, Submission(caller, key, route, body, at))
 
 
 def answered(store, caller, claim, at=AT):

@@ -14,7 +14,13 @@ from api.projects.rows import Project
 from api.store.caller import Caller
 from api.store.errors import KeyReused, StillInFlight, VersionStale
 from api.store.store import Store, open_store
-from api.store.submissions import Claim, StoredAnswer, answer_submission, claim_submission
+from api.store.submissions import (
+    Claim,
+    StoredAnswer,
+    Submission,
+    answer_submission,
+    claim_submission,
+)
 from tests.api.store.made import project
 
 
@@ -59,7 +65,7 @@ def edit_projects(store: Store, caller: Caller, project_id: str, rounds: str) ->
 def submit(store: Store, caller: Caller, key: str, digest: str) -> None:
     """Submit a project under a key, and tell what was answered."""
     try:
-        found = claim_submission(store, caller, key, "POST /v1/projects", digest, now())
+        found = claim_submission(store, Submission(caller, key, "POST /v1/projects", digest, now()))
         if isinstance(found, Claim):
             with store.unit_of_work(caller, now()) as work:
                 row = project("Submitted")
