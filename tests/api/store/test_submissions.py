@@ -132,3 +132,10 @@ def test_a_key_is_forgotten_after_a_day(store, caller):
     answered(store, caller, claimed(store, caller))
     later = AT + KEPT_FOR + timedelta(seconds=1)
     assert isinstance(claimed(store, caller, later, body=OTHER_BODY), Claim)
+
+
+def test_old_submissions_are_found_by_account_and_time_not_among_all_of_the_day(sqlite_store):
+    old = "DELETE FROM submissions WHERE account_id = '' AND created_at < ''"
+    with sqlite_store.across_accounts() as connection:
+        plan = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {old}").all()
+    assert "(account_id=? AND created_at<?)" in str(plan)
