@@ -119,6 +119,8 @@ def _naming(session: AccountSession, project: Project, phase: ProjectPhase) -> I
     for key in ("events", "time_costs"):
         if any(one.get("phase") == phase.code for one in risk.get(key, ())):
             yield f"the project's risk, under {key},"
+    if any(code.startswith(f"{phase.code}.") for code in _correlated(risk)):
+        yield "the project's risk, under correlation,"
     phases = {other.id: other for other in phases_in_order(session, project)}
     for other in phases.values():
         yield from (f"phase {other.code}, under {key}," for key in _keys_naming(other, phase.code))
@@ -127,6 +129,13 @@ def _naming(session: AccountSession, project: Project, phase: ProjectPhase) -> I
         if of != phase.code:
             keys = _keys_naming(item, phase.code)
             yield from (f"item {of}.{item.code}, under {key}," for key in keys)
+
+
+def _correlated(risk: Mapping[str, Any]) -> Iterator[str]:
+    """Yield the items that the matrix of a risk names."""
+    correlation = risk.get("correlation")
+    if isinstance(correlation, Mapping):
+        yield from (str(code) for code in correlation.get("items") or ())
 
 
 def _keys_naming(row: ProjectPhase | ProjectItem, phase: str) -> Iterator[str]:

@@ -236,6 +236,9 @@ def _statements(
             )
     if along := [one.code for one in estimate.scope.items if one.lasts_along]:
         texts.append(f"Times of {', '.join(along)} are as long as the work that they run along.")
+    if late := [one for one in estimate.scope.risk.events if one.takes_time]:
+        names = "; ".join(f"{one.name} (phase {one.phase})" for one in late)
+        texts.append(f"May hold up work, each with its chance: {names}. No likely date has it.")
     texts += _certain_prices(estimate)
     of_class = estimate_class(known)
     is_counted = estimate.scope.risk.known is None

@@ -134,7 +134,9 @@ def test_a_phase_that_others_name_keeps_its_code_and_stays(embedded):
     phase = open_phase(embedded, project, "20")
     open_phase(embedded, project, "30", after=["20"])
     path = f"{AT}/{project['id']}"
-    risky = embedded.send("PATCH", path, {"risk": {"events": [event]}}, headers=at_version(project))
+    alike = {"items": ["20.010", "30.010"], "matrix": [["1", "0.6"], ["0.6", "1"]]}
+    risk = {"events": [event], "correlation": alike}
+    risky = embedded.send("PATCH", path, {"risk": risk}, headers=at_version(project))
     assert risky.status_code == 200
     one = f"{path}/phases/{phase['id']}"
     for answer in (
@@ -143,6 +145,7 @@ def test_a_phase_that_others_name_keeps_its_code_and_stays(embedded):
     ):
         assert [what for _, what in entries(answer, 409)] == [
             "the project's risk, under events, names phase 20",
+            "the project's risk, under correlation, names phase 20",
             "phase 30, under after, names phase 20",
         ]
     renamed = embedded.send("PATCH", one, {"name": "Fill"}, headers=at_version(phase))

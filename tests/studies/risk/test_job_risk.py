@@ -234,10 +234,13 @@ LATE = {"name": "late steel", "probability": "100 %", "phase": "30", "days": "4 
 def test_an_event_in_days_puts_off_its_phase_and_all_after_it():
     """Ten days, then five that wait four for the steel, then five: 24, and 20 are likely."""
     phases = [{"items": [FLOOR], "duration": f"{days} day"} for days in (10, 5, 5)]
-    dates = job_risk(estimate_of(*phases, risk={"events": [LATE]}), iterations=200).dates
+    risk = job_risk(estimate_of(*phases, risk={"events": [LATE]}), iterations=200)
+    dates = risk.dates
     assert dates.likely.finish_days == 20.0
     assert [dates.percentile_days(0.5, code) for code in ("20", "30", "40")] == [10.0, 19.0, 24.0]
     assert set(dates.durations[1].tolist()) == {9.0}
+    said = "May hold up work, each with its chance: late steel (phase 30). No likely date has it."
+    assert said in risk.statements
 
 
 def test_days_go_by_as_often_as_the_event_happens_and_where_it_costs():
