@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from estimator.errors import Faults, did_you_mean, quoted
@@ -18,7 +18,11 @@ _ANSWERS = ("no", "yes")
 
 
 def with_alternates(
-    scope: Scope, section: Section, tags: Mapping[str, Text], faults: Faults
+    scope: Scope,
+    section: Section,
+    tags: Mapping[str, Text],
+    unread: Collection[str],
+    faults: Faults,
 ) -> Scope:
     """Return a scope with its alternates, of which only the accepted ones are in its phases.
 
@@ -30,18 +34,21 @@ def with_alternates(
         The whole scope.
     tags : mapping of str to Text
         By cost code: the alternate that an item names.
+    unread : collection of str
+        Cost codes of items that have faults: they are there, and may be named.
     faults : Faults
         Where faults are noted.
     """
-    reader = _AlternatesReader(faults, scope.items, tags)
+    reader = _AlternatesReader(faults, scope.items, tags, unread)
     alternates = tuple(reader.alternates(section))
     reader.check_tags(alternates)
     _check_contradictions(alternates, section, faults)
     accepted = [one.code for one in alternates if one.is_accepted]
     whole = replace(scope, alternates=alternates)
     chosen = whole.with_alternates(accepted) if alternates else whole
+    with_items = {phase.code for phase in chosen.phases} | {one.partition(".")[0] for one in unread}
     for code in [phase.code for phase in scope.phases]:
-        if code not in {phase.code for phase in chosen.phases}:
+        if code not in with_items:
             faults.add(
                 section.where,
                 f"phase {quoted(code)} has no item left once alternates are taken out",
@@ -51,10 +58,17 @@ def with_alternates(
 
 
 class _AlternatesReader(LocatedReader):
-    def __init__(self, faults: Faults, items: Sequence[Item], tags: Mapping[str, Text]) -> None:
+    def __init__(
+        self,
+        faults: Faults,
+        items: Sequence[Item],
+        tags: Mapping[str, Text],
+        unread: Collection[str],
+    ) -> None:
         super().__init__(faults)
         self.items = {item.code: item for item in items}
-        self.tags = tags
+        self.tags, self.unread = tags, unread
+        self.named = {tag.value for tag in tags.values()}
 
     def alternates(self, section: Section) -> Iterator[Alternate]:
         """Yield the alternates that a scope lists, noting those that change nothing."""
@@ -67,7 +81,7 @@ class _AlternatesReader(LocatedReader):
             one = self.alternate(stated)
             if one.code in seen:
                 self.faults.add(stated.where, f"repeats alternate {quoted(one.code)}")
-            elif one.code and not (one.adds or one.takes_out or "takes_out" in stated.entries):
+            elif one.code and not (one.code in self.named or "takes_out" in stated.entries):
                 self.faults.add(
                     stated.where,
                     f"alternate {quoted(one.code)} changes nothing",
@@ -79,20 +93,23 @@ class _AlternatesReader(LocatedReader):
     def alternate(self, stated: Section) -> Alternate:
         code, name = self.code(stated, ALTERNATE), self.text(stated, "name")
         is_accepted = self.known(stated, "accepted", "no", _ANSWERS) == "yes"
-        adds = [self.items[item] for item, tag in self.tags.items() if tag.value == code]
+        adds = [one for one in self.items.values() if self._tag(one.code) == code]
         return Alternate(code, name, is_accepted, tuple(adds), tuple(self.taken_out(stated, code)))
 
     def taken_out(self, stated: Section, code: str) -> Iterator[Item]:
         for item in self.texts(stated, "takes_out"):
             where = stated.entries["takes_out"].where
-            if item not in self.items:
+            if item not in self.items and item not in self.unread:
                 what = f"alternate {code} takes out {quoted(item)}, which is no item"
-                self.faults.add(where, what, did_you_mean(item, self.items))
+                self.faults.add(where, what, did_you_mean(item, [*self.items, *self.unread]))
             elif item in self.tags:
                 what = f"alternate {code} takes out {item}, which is only in alternate "
                 self.faults.add(where, what + self.tags[item].value, "name an item of the base")
-            else:
+            elif item in self.items:
                 yield self.items[item]
+
+    def _tag(self, item: str) -> str:
+        return self.tags[item].value if item in self.tags else ""
 
     def check_tags(self, alternates: Sequence[Alternate]) -> None:
         """Note items that name an alternate which the scope does not list."""

@@ -132,7 +132,8 @@ class _ScopeReader(HeadReader):
         scope = replace(self.head(section), notes=section.notes)
         scope = replace(scope, phases=tuple(self.phases(section)))
         check_risk(scope, section, self.faults)
-        chosen = with_alternates(scope, section, self.tags, self.faults)
+        unread = {one for one in self.places if "." in one} - {one.code for one in scope.items}
+        chosen = with_alternates(scope, section, self.tags, unread, self.faults)
         if is_whole:
             check_order(scope, chosen, self.places, self.faults)
         check_job_crew(chosen, self.tables, self.places, self.faults)
@@ -158,7 +159,7 @@ class _ScopeReader(HeadReader):
                 self.places[code] = section
             item = self.item(section, code)
             tag = self.text(section, ALTERNATE, required=False)
-            if item is not None and tag:
+            if tag:
                 self.tags[code] = Text(tag, section.entries[ALTERNATE].where)
             if item is not None:
                 yield item

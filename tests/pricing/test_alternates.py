@@ -112,6 +112,18 @@ def test_alternates_that_contradict_are_refused(tables, alternates, sentence):
     assert any(sentence in str(one) for one in refused.value.faults), refused.value
 
 
+def test_items_with_faults_are_there_for_alternates_all_the_same(tables):
+    """Of an item that cannot be read the alternate is checked, and it may be taken out."""
+    items = [lump("010", "$1,000"), lump("020", "-$5"), lump("030", "$fx", alternate="A9"),
+             {"code": "040", "name": "W", "assembly": "nothing", "alternate": "A3"}]  # fmt: skip
+    with pytest.raises(ScopeFaulty) as refused:
+        scope(tables, A1, {"code": "A3", "name": "Copper"}, items=items)
+    sentences = [str(one) for one in refused.value.faults]
+    assert len(sentences) == 4
+    assert sum("names the unknown alternate 'A9'" in one for one in sentences) == 1
+    assert not any("is no item" in one or "changes nothing" in one for one in sentences)
+
+
 def test_a_sum_is_deducted_by_an_alternate_only(tables):
     with pytest.raises(ScopeFaulty, match="deducts a sum and belongs to no alternate"):
         scope(tables, items=[ITEMS[0], {**ITEMS[1], "lump_sum": {"deduct": "$1,900"}}])

@@ -94,7 +94,7 @@ def _assumptions(pen: SheetPen, estimate: PrintedEstimate) -> None:
 def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int:
     """Write the table of phases and return its first row."""
     wants = _wants_a_quote(estimate)
-    wanting = "of which wants a quote, as priced [$]" if wants else ""
+    wanting = "Of which wants a quote, as priced [$]" if wants else ""
     headings = ("Phase", "Share", "Unpaid value [$]", "Cash [$]", wanting)
     pen.section("By phase, before markups", headings)
     first = pen.row
