@@ -95,11 +95,6 @@ def _cover(pen: PagePen, package: DrawPackage) -> None:
         pen.paragraph(f"Of it ${sheets.money(short)} was granted before and not funded.")
     pen.section("Whose money")
     pen.table(sheets.FIGURES, sheets.figure_rows(split_figures(request)))
-    pen.section("Rules of the loan")
-    pen.sentences(
-        f"{one.name}: {one.words}{' (default)' if one.is_default else ''}"
-        for one in rules_of(terms)
-    )
     for title, sentences in (
         ("What came of it", package.steps),
         ("What the lender will ask about", package.notes),
@@ -124,6 +119,11 @@ def _papers(pen: PagePen, request: DrawRequest) -> None:
     _table(pen, "Changes", sheets.CHANGES, sheets.change_rows(request))
     pen.section("Waivers")
     _table(pen, "Waivers", sheets.WAIVERS, sheets.waiver_rows(request))
+    pen.section("Rules of the loan")
+    pen.sentences(
+        f"{one.name}: {one.words}{' (default)' if one.is_default else ''}"
+        for one in rules_of(request.terms)
+    )
 
 
 def _walk(pen: PagePen, package: DrawPackage) -> None:

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.funding.day_counts import (
+    ACTUAL_360,
     ACTUAL_365,
     THIRTY_360,
     days_30_360,
@@ -19,8 +20,9 @@ from estimator.funding.loan_interest import (
     RateStep,
     accrued_interest,
     half_commitment_interest,
+    monthly_interest,
 )
-from estimator.funding.retainage import RetainageTerms, retainage_held
+from estimator.funding.retainage import NEW_WORK, STOP, RetainageTerms, retainage_held
 from estimator.funding.tax_credit import (
     PHASED_MONTHS,
     Expenditure,
@@ -32,6 +34,8 @@ from estimator.money import whole_half_up
 from tests.published.source import published
 
 ISDA = "2006 ISDA Definitions, section 4.16(f), 30/360 worksheet"
+PROMPT_PAYMENT = "5 CFR 1315.17, Prompt Payment, formulas"
+TREASURY = "Bureau of the Fiscal Service, Prompt Payment, calculators of interest"
 REGULATION_Z = "12 CFR part 1026, appendix D, Multiple-Advance Construction Loans"
 CREDIT_RULES = "26 CFR 1.48-12, qualified rehabilitated building"
 
@@ -292,3 +296,135 @@ def test_nothing_is_held_of_work_that_is_complete_in_the_last_draw():
     state = LineState("1", "Work", 10_000_000, 0, 10_000_000, Decimal(100))
     assert draw_line(state, RetainageTerms(), is_last=True).retainage_cents == 0
     assert draw_line(state, RetainageTerms()).retainage_cents == 1_000_000
+
+
+def _interest(cents: int, percent: str, start: date, end: date, day_count: str) -> int:
+    loan, rates = [BalanceChange(start, cents)], [RateStep(start, Decimal(percent) / 100)]
+    return whole_half_up(accrued_interest(loan, rates, start, end, day_count))
+
+
+@published(source=PROMPT_PAYMENT, section="simple daily interest, P(r/360 x d)", status="seen")
+def test_1_500_paid_ten_days_late_at_6_5_percent_bears_2_71():
+    start = date(2026, 4, 1)
+    assert _interest(150_000, "6.5", start, date(2026, 4, 11), ACTUAL_360) == 271
+
+
+@published(
+    source=TREASURY,
+    section="simple daily interest, the example of 2023",
+    status="seen",
+    note="the page says 6.625 % and reckons with 6.6 %: 2.75; by the stated rate it is 2.76",
+)
+@pytest.mark.parametrize(("percent", "cents"), [("6.6", 275), ("6.625", 276)])
+def test_1_500_paid_ten_days_late_at_6_6_percent_bears_2_75(percent, cents):
+    start = date(2026, 4, 1)
+    assert _interest(150_000, percent, start, date(2026, 4, 11), ACTUAL_360) == cents
+
+
+@published(
+    source=PROMPT_PAYMENT,
+    section="monthly compounding, P(1 + r/12)^n x (1 + r/360 x d) - P",
+    status="seen",
+    note="from April 1 to June 15: two months and, as the example counts it, fifteen days",
+)
+def test_1_500_paid_two_months_and_fifteen_days_late_at_6_percent_bear_18_83():
+    start = date(2026, 4, 1)
+    loan, rates = [BalanceChange(start, 150_000)], [RateStep(start, Decimal("0.06"))]
+    months = monthly_interest(loan, rates, date(2026, 6, 16), THIRTY_360, is_added=True)
+    assert [one.cents for one in months] == [750, 754, 379]
+    assert sum(one.cents for one in months) == 1_883
+
+
+@published(
+    source="48 CFR 32.103, Progress payments under construction contracts",
+    section="retainage at most 10 percent, adjusted as the contract approaches completion",
+    status="seen",
+    note="the rule was read; sums are ours",
+)
+def test_retainage_may_fall_to_nothing_as_the_contract_approaches_completion():
+    terms = RetainageTerms(effect="everything", reached_fraction=Decimal("0.9"))
+    assert retainage_held(terms, 10_000_000, 8_999_999) == 900_000
+    assert retainage_held(terms, 10_000_000, 9_000_000) == 0
+
+
+@published(
+    source="Ohio Revised Code 153.13 and 153.14, payments on public works",
+    section="92 percent of estimates until half is done, all of the estimates from then on",
+    status="from memory",
+    note="sums are ours",
+)
+def test_eight_percent_is_held_until_half_of_the_job_is_done_and_nothing_of_what_follows():
+    terms = RetainageTerms(work_fraction=Decimal("0.08"), effect=STOP)
+    held = [retainage_held(terms, 100_000_00, done * 1_000_00) for done in (25, 50, 75, 100)]
+    assert held == [2_000_00, 4_000_00, 4_000_00, 4_000_00]
+
+
+@published(
+    source="Florida Statutes 255.078, public construction retainage, as of 2005",
+    section="10 percent until half is done, then 5 percent of each later payment",
+    status="from memory",
+    note="sums are ours",
+)
+def test_ten_percent_until_half_and_five_percent_of_each_later_payment():
+    half = Decimal("0.05")
+    terms = RetainageTerms(effect=NEW_WORK, reduced_fraction=half)
+    held = [retainage_held(terms, 100_000_00, done * 1_000_00) for done in (40, 50, 80, 100)]
+    assert held == [4_000_00, 5_000_00, 6_500_00, 7_500_00]
+
+
+@published(
+    source="7 CFR 1780.76, contract methods of water and waste projects of Rural Development",
+    section="10 percent until half is done, then no additional retainage",
+    status="from memory",
+    note="sums are ours",
+)
+def test_no_additional_retainage_after_half_of_the_work():
+    terms = RetainageTerms(effect=STOP)
+    held = [retainage_held(terms, 200_000_00, done * 1_000_00) for done in (99, 100, 150)]
+    assert held == [9_900_00, 10_000_00, 10_000_00]
+
+
+@published(
+    source="Form RD 1924-18, Partial Payment Estimate, Rural Development",
+    section="lines 4 to 9: work, stored materials, subtotal, retainage, previous payments, due",
+    status="seen",
+    note="the lines of the form were read; sums are ours",
+)
+def test_the_amount_due_is_the_subtotal_less_retainage_and_previous_payments():
+    """40,000 done and 5,000 stored at 10 %: 45,000 - 4,500 - 27,000 = 13,500."""
+    line = draw_line(
+        LineState("1", "Work", 90_000_00, 0, 40_000_00, Decimal(100), 5_000_00, 30_000_00),
+        RetainageTerms(),
+    )
+    due = draw_totals([line], EquityTerms(0, 90_000_00), funded_before_cents=27_000_00)
+    assert (line.done_and_stored_cents, line.retainage_cents) == (45_000_00, 4_500_00)
+    assert due.requested_cents == 13_500_00
+
+
+@published(
+    source="MSRB Rule G-33, calculations",
+    section="(e) day counting: months of thirty days, a year of 360",
+    status="second-hand",
+    note="D1 of 31 is 30; D2 of 31 is 30 where D1 is 30 or 31; the formula was read in a manual",
+)
+@pytest.mark.parametrize(
+    ("start", "end", "days"),
+    [
+        ((2026, 1, 31), (2026, 3, 31), 60),
+        ((2026, 1, 30), (2026, 3, 31), 60),
+        ((2026, 1, 29), (2026, 3, 31), 62),
+        ((2026, 1, 31), (2027, 1, 31), 360),
+    ],
+)
+def test_a_31st_counts_as_a_30th_by_the_municipal_rule(start, end, days):
+    assert days_30_360(date(*start), date(*end)) == days
+
+
+@published(
+    source=REGULATION_Z,
+    section="part II, A: half of the commitment, as if it stood for the construction period",
+    status="seen",
+    note="the rule was read; 351,000 at 8.75 % for 12 months are the sample's",
+)
+def test_half_of_351_000_at_8_75_percent_for_a_year_is_15_356_25_of_interest():
+    assert half_commitment_interest(35_100_000, Decimal("0.0875"), 12) == 1_535_625
