@@ -71,7 +71,8 @@ def test_the_printed_payees_and_backup_come_to_what_the_lines_bill(package):
 
 def test_the_cover_leads_from_the_lines_to_the_request():
     figures = [
-        cents for (cents,) in amounts(part(second(), "Barn & (old) Mill: Draw 2", "Rules"), 1)
+        cents
+        for (cents,) in amounts(part(second(), "Barn & (old) Mill: Draw 2", "What the lender"), 1)
     ]
     assert figures == [
         52_000_00, 0, 52_000_00, 32_012_55, 2_000_00, 34_012_55, -3_320_03, 30_692_52,

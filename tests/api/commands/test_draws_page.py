@@ -5,11 +5,35 @@ from __future__ import annotations
 import json
 import re
 import shutil
+from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
+from estimator.funding.draws import (
+    BASES,
+    PRO_RATA,
+    EquityTerms,
+    LineState,
+    draw_line,
+    owner_part,
+)
+from estimator.funding.loan_interest import (
+    BalanceChange,
+    RateStep,
+    accrued_interest,
+    monthly_interest,
+)
+from estimator.funding.retainage import (
+    EVERYTHING,
+    NEW_WORK,
+    STOP,
+    RetainageTerms,
+    retainage_held,
+)
+from estimator.money import cents_money, whole_half_up
 from tests.commands.console import agrees, shown_commands, words_of
 from tests.commands.running import groundsill
 
@@ -75,6 +99,57 @@ def test_the_credit_is_worked_on_the_page(printed):
     assert f"= ${Decimal(shown['credit']):,}, in five equal years" in PAGE
     assert f"it is 80 %, ${Decimal(shown['recapture'][1]['amount']):,}" in PAGE
     assert f"= ${Decimal(shown['windows'][-1]['over']):,} over" in PAGE
+
+
+def test_each_rule_is_worked_on_the_page():
+    """What the table says of line 3, of money and of interest is what the rules give."""
+    state = LineState("3", "Demolition", 44_807_47, 0, 36_687_96, Decimal("75.17"))
+    lines = {basis: draw_line(state, RetainageTerms(), basis) for basis in BASES}
+    assert [lines[one].done_cents for one in BASES] == [36_687_96, 33_681_78, 33_681_78]
+    five = Decimal("0.05")
+    held = [
+        retainage_held(RetainageTerms(effect=effect, reduced_fraction=after), 44_807_47, 33_681_78)
+        for effect, after in (
+            ("", Decimal(0)),
+            (STOP, Decimal(0)),
+            (NEW_WORK, five),
+            (EVERYTHING, five),
+        )
+    ]
+    assert held == [3_368_18, 2_240_37, 2_804_28, 1_684_09]
+    at_half = [
+        RetainageTerms(effect=EVERYTHING, reduced_fraction=five, is_strict=one)
+        for one in (True, False)
+    ]
+    assert [retainage_held(one, 100_000_00, 50_000_00) for one in at_half] == [5_000_00, 2_500_00]
+    equity = EquityTerms(51_000_00, 351_000_00)
+    assert owner_part(55_182_01, equity, 0) == 51_000_00
+    assert owner_part(55_182_01, replace(equity, order=PRO_RATA), 0) == 7_000_70
+    assert worked_months(is_added=False) == [18_30, 323_05]
+    assert worked_months(is_added=True) == [18_30, 323_19]
+    july = [worked_july(one) for one in ("actual/360", "actual/365", "30/360")]
+    assert july == [453_47, 447_25, 438_84]
+    for cents in (*held, 7_000_70, 18_30, 323_05, 323_19, *july):
+        assert cents_money(cents) in PAGE
+
+
+RATE = [RateStep(date(2026, 4, 6), Decimal("0.0875"))]
+
+
+def worked_months(*, is_added):
+    """Interest of May and June 2026 on what the sample's lender funded."""
+    funded = [BalanceChange(date(2026, 5, 14), 4_182_01)]
+    funded.append(BalanceChange(date(2026, 6, 11), 60_183_45))
+    return [
+        one.cents for one in monthly_interest(funded, RATE, date(2026, 7, 1), is_added=is_added)
+    ]
+
+
+def worked_july(day_count):
+    """Interest of July on the second draw."""
+    first, last = date(2026, 7, 1), date(2026, 8, 1)
+    drawn = [BalanceChange(first, 60_183_45)]
+    return whole_half_up(accrued_interest(drawn, RATE, first, last, day_count))
 
 
 def test_a_draw_out_of_order_is_refused_in_the_words_of_the_page(printed):
