@@ -115,8 +115,8 @@ class _Work:
                       if code in self.tables.catalogue.cautions]  # fmt: skip
             silent = [code for code in needed if code not in self.assembly.cautions]
             if one["resource"] in used and silent:
-                told = f"{one['resource']}: {one['because']}, and not every caution tells of it"
-                yield f"{told}; add {', '.join(silent)}"
+                hazard = f"{one['resource']}: {one['because']}"
+                yield f"{hazard}, and not every caution tells of it; add {', '.join(silent)}"
 
     def sizes(self) -> Iterator[str]:
         """Tell of each size that must be given and that no hours follow."""

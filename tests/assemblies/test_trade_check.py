@@ -186,11 +186,11 @@ def test_each_coefficient_beyond_what_is_done_is_refused(put_back):
               for assembly, name, default in BEYOND.values())  # fmt: skip
     with pytest.raises(TablesFaulty) as refusal:
         put_back(*changes)
-    told = [str(one) for one in refusal.value.faults]
-    assert len(told) == len(BEYOND)
+    messages = [str(one) for one in refusal.value.faults]
+    assert len(messages) == len(BEYOND)
     for _, _, default in BEYOND.values():
         assert any(
-            re.search(rf"default {default} is (below least|above most)", one) for one in told
+            re.search(rf"default {default} is (below least|above most)", one) for one in messages
         )
 
 

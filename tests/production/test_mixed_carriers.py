@@ -79,9 +79,9 @@ def test_each_fault_of_a_mixture_is_told_together():
         Station("loader", places=2), Station("opening")))  # fmt: skip
     with pytest.raises(ProductionFaulty) as refusal:
         mixed_output([TANDEM, other])
-    told = " ".join(str(one) for one in refusal.value.faults)
-    assert "kind 'tandem': is listed twice" in told
-    assert "has another unit or other hours" in told
-    assert "station 'loader': is not the same for all kinds" in told
+    messages = " ".join(str(one) for one in refusal.value.faults)
+    assert "kind 'tandem': is listed twice" in messages
+    assert "has another unit or other hours" in messages
+    assert "station 'loader': is not the same for all kinds" in messages
     with pytest.raises(ProductionFaulty, match="are 0; enter 1 to 2 kinds of carrier"):
         mixed_output([])

@@ -91,6 +91,6 @@ def test_a_drive_that_holds_a_station_already_is_refused():
     system = WorkingSystem("loaders", 3, LOADERS.load, cycle, (Station("lane"),))
     with pytest.raises(ProductionFaulty) as refusal:
         through("no passing", system)
-    told = " ".join(str(one) for one in refusal.value.faults)
-    assert "step 'drive in': needs a station already" in told
-    assert "station 'lane': is what the passage calls its own" in told
+    messages = " ".join(str(one) for one in refusal.value.faults)
+    assert "step 'drive in': needs a station already" in messages
+    assert "station 'lane': is what the passage calls its own" in messages
