@@ -1,8 +1,14 @@
 """What the books say as of a day: status, forecast and what needs attention, all together."""
 
+from collections import Counter
 from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
 
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from estimator.money import money_text
 from estimator.rates.machines.rental_rates import RentalRates
 from estimator.tracking.books import Books, track
 from estimator.tracking.commitments import Commitment
@@ -12,7 +18,7 @@ from estimator.tracking.own_stock import UNUSED, StockMove
 from estimator.tracking.planned_dates import PlannedDates
 from estimator.tracking.weekly_costs import weeks_of_work
 from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, progress, ticket
-from tests.tracking.test_status import BUDGET, FRIDAY, code
+from tests.tracking.test_status import BUDGET, FILL, FRIDAY, code
 
 STONE = ("20.010", "material")
 
@@ -72,6 +78,52 @@ def test_the_last_count_holds_and_a_window_sees_what_it_used_up():
         {"material": 300_000},
         {"material": 150_000},
     )
+
+
+@settings(max_examples=60)
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["material", "labor"]), st.integers(1, 700_000), st.booleans()
+        ),
+        min_size=1, max_size=5,
+    ),
+    st.integers(1, 400), st.integers(0, 300_000), st.integers(0, 900_000),
+)  # fmt: skip
+def test_each_sum_of_a_sentence_is_that_of_its_rows(bills, done, unused, ordered):
+    """Worked out again in fractions: what recurs and is used, an order at its price, the pile."""
+    books = Books(
+        costs=[
+            cost(row, ("20.010", kind, cents, 0), is_once=once)
+            for row, (kind, cents, once) in enumerate(bills, 1)
+        ],
+        progress=[progress(11, "20.010", str(done))],
+        stock=[pile(12, "1", unused)] if unused else [],
+        commitments=[
+            Commitment(13, MONDAY, at(MONDAY), "PO-1", "Quarry", "20.010", "material", ordered)
+        ] if ordered else [],
+    )  # fmt: skip
+    incurred, recurs = sum(cents for _, cents, _ in bills), Counter()
+    for kind, cents, once in bills:
+        recurs[kind] += 0 if once else cents
+    lies = min(unused, recurs["material"])
+    left = {
+        kind: half_up(Fraction((own - lies * (kind == "material")) * (400 - done), done))
+        for kind, own in recurs.items()
+    }
+    left["material"] = ordered or max(left.get("material", 0) - lies, 0)
+    over = incurred + sum(left.values()) - FILL.cents
+    said = [one for one in told(books).attention if one.code == "20.010"]
+    assert [one.cents for one in said] == [over] * (over > 0)
+    for one in said:
+        assert f"{money_text(Decimal(over) / 100)} over its budget" in one.sentence
+        if " in place at " in one.sentence:
+            each = Decimal(half_up(Fraction(incurred - lies, done))) / 100
+            assert f"in place at {money_text(each)} against $36.50" in one.sentence
+
+
+def half_up(number):
+    return int(number + Fraction(1, 2))
 
 
 def test_a_cost_before_the_first_measurement_does_not_put_the_forecast_over_the_budget():
