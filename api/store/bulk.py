@@ -7,7 +7,7 @@ from functools import lru_cache
 from importlib import import_module
 from typing import Any
 
-from sqlalchemy import Connection, Table, insert
+from sqlalchemy import Connection, Insert, Table, insert
 from sqlalchemy.exc import DBAPIError
 
 from api.store.engine import SQLITE
@@ -29,7 +29,7 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
     if not rows:
         return
     if connection.dialect.name == SQLITE or len(rows) == 1:
-        connection.execute(insert(table), rows)
+        connection.execute(_adding_rows(table), rows)
         return
     import psycopg  # which an embedded database does without
 
@@ -72,6 +72,11 @@ def add_amounts(connection: Connection, table: Table, rows: Rows) -> None:
 
 
 @lru_cache  # written once, not for each entry
+def _adding_rows(table: Table) -> Insert:
+    return insert(table)
+
+
+@lru_cache
 def _adding(table: Table, dialect: str) -> Any:
     add = import_module(f"sqlalchemy.dialects.{dialect}").insert  # the other takes 5 MB
     statement: Any = add(table)

@@ -75,7 +75,7 @@ def make_engine(url: URL, longest_wait_s: float, pool_size: int = 5) -> Engine:
     }  # fmt: skip
     if url.drivername == SQLITE:
         engine = create_engine(url, connect_args={"timeout": longest_wait_s}, **pool)
-        event.listen(engine, "connect", set_up_sqlite)
+        event.listen(engine, "connect", _set_up_sqlite)
         event.listen(engine, "begin", _begin_sqlite)
         return engine
     options = (
@@ -98,8 +98,7 @@ def for_reading(engine: Engine) -> Engine:
     return engine.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
 
 
-def set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
-    """Make a new connection what every connection here is."""
+def _set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
     connection.isolation_level = None  # the driver would begin too late, and never for reads
     for pragma in (
         "journal_mode=WAL",

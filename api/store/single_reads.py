@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from threading import local
+from threading import Lock
 from typing import Any
 
-from sqlalchemy import Connection, Engine, NullPool, Row, Select, create_engine, event
+from sqlalchemy import Connection, Engine, Row, Select, create_engine
 
-from api.store.engine import SQLITE, set_up_sqlite
+from api.store.engine import SQLITE
 
 
 class SingleReads:
     """The way to one row, without a session and without a transaction.
 
-    On SQLite each thread has a connection of its own that stays open: taking one from the pool,
-    with a transaction begun and undone, takes longer than such a statement. On PostgreSQL, where
-    a connection costs the server a process, they are taken from the pool.
+    On SQLite one connection of the pool stays open, for one thread after the other: taking one
+    from the pool, with a transaction begun and undone, takes longer than such a statement, and
+    threads that read side by side spend as long again on handing the interpreter to each other.
+    On PostgreSQL connections are taken from the pool.
 
     Parameters
     ----------
@@ -26,12 +27,11 @@ class SingleReads:
 
     def __init__(self, engine: Engine) -> None:
         self._stays_open = engine.dialect.name == SQLITE
-        self._of_thread = local()
-        if self._stays_open:
-            self._engine = create_engine(engine.url, poolclass=NullPool, hide_parameters=True)
-            event.listen(self._engine, "connect", set_up_sqlite)
-        else:
+        self._engine = engine
+        if not self._stays_open:
             self._engine = engine.execution_options(isolation_level="AUTOCOMMIT")
+        self._one_at_a_time = Lock()
+        self._connection: Connection | None = None
 
     def first(
         self, statement: Select[*tuple[Any, ...]], values: Mapping[str, Any]
@@ -40,20 +40,26 @@ class SingleReads:
         if not self._stays_open:
             with self._engine.connect() as connection:
                 return connection.execute(statement, values).first()
-        try:
-            return self._connection().execute(statement, values).first()
-        except BaseException:
-            self.close()  # whatever state it is in
-            raise
+        with self._one_at_a_time:
+            try:
+                if self._connection is None:
+                    self._connection = self._opened()
+                return self._connection.execute(statement, values).first()
+            except BaseException:
+                self._drop()  # whatever state it is in
+                raise
 
     def close(self) -> None:
-        """Close the connection of this thread."""
-        connection = self._of_thread.__dict__.pop("connection", None)
+        """Close the connection that stays open."""
+        with self._one_at_a_time:
+            self._drop()
+
+    def _opened(self) -> Connection:
+        # of the same pool, without the listener that begins a transaction
+        engine = create_engine(self._engine.url, pool=self._engine.pool, hide_parameters=True)
+        return engine.connect()
+
+    def _drop(self) -> None:
+        connection, self._connection = self._connection, None
         if connection is not None:
             connection.close()
-
-    def _connection(self) -> Connection:
-        connection: Connection | None = getattr(self._of_thread, "connection", None)
-        if connection is None:
-            connection = self._of_thread.connection = self._engine.connect()
-        return connection

@@ -160,7 +160,7 @@ class Store:
             check_step(connection)
 
     def close(self) -> None:
-        """Close the connections, of single reads that of this thread."""
+        """Close the connections."""
         self._single_reads.close()
         self.engine.dispose()
 

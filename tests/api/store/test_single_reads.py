@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
+
 import pytest
 from sqlalchemy import bindparam, delete, func, insert, select, text, update
 from sqlalchemy.exc import StatementError
@@ -88,7 +90,17 @@ def test_a_single_read_leaves_no_transaction_open_that_would_see_an_old_state(tw
     assert store.row(ours.caller, select(func.count(StoredEstimate.id)))[0] > 0
 
 
-def test_a_thread_reads_on_after_a_read_that_failed_and_after_the_store_was_closed(two):
+def test_threads_that_read_at_once_are_each_given_their_own_row(two):
+    store, *accounts = two
+    with ThreadPoolExecutor(4) as threads:
+        reads = [
+            (one, threads.submit(store.row, one.caller, BY_ID, key=one.project_id))
+            for one in accounts * 20
+        ]
+    assert all(read.result().account_id == one.caller.account_id for one, read in reads)
+
+
+def test_one_row_is_read_on_after_a_read_that_failed_and_after_the_store_was_closed(two):
     store, ours, _ = two
     with pytest.raises(StatementError):
         store.row(ours.caller, BY_ID)
