@@ -10,6 +10,9 @@ from types import MappingProxyType
 
 from estimator.tracking.ledger_rows import as_known
 
+IN_PLACE, EXPECTED, INSPECTOR = FIGURES = ("in place", "expected", "inspector")
+"""What a measurement states, as lists of the books look it up."""
+
 
 @dataclass(frozen=True)
 class Progress:
@@ -52,8 +55,8 @@ class Progress:
     def figure(self) -> str:
         """Which figure it is: `inspector`, `expected` (with a final quantity) or `in place`."""
         if self.is_inspector:
-            return "inspector"
-        return "in place" if self.expected is None else "expected"
+            return INSPECTOR
+        return IN_PLACE if self.expected is None else EXPECTED
 
 
 @dataclass(frozen=True)
