@@ -17,7 +17,7 @@ from decimal import (
     localcontext,
 )
 from fractions import Fraction
-from functools import cached_property, wraps
+from functools import cache, cached_property, wraps
 from inspect import isfunction
 from numbers import Integral
 from typing import Any, TypeVar, cast
@@ -89,9 +89,9 @@ def exact_decimal(number: object, error: type[InputFaulty] = AmountFaulty) -> De
     >>> exact_decimal(12)
     Decimal('12')
     """
-    if isinstance(number, Integral) and not isinstance(number, bool):
-        return Decimal(int(number))
     if not isinstance(number, Decimal):
+        if isinstance(number, Integral) and not isinstance(number, bool):
+            return Decimal(int(number))
         raise fault(error, "is not an exact number", "write Decimal('12.50'), never a binary float")
     if not number.is_finite():
         raise fault(error, "is not a finite number", "enter the number itself")
@@ -132,7 +132,12 @@ def rounded(number: Decimal, decimals: int) -> Decimal:
     >>> rounded(Decimal("20.29005"), RATE_DECIMALS)
     Decimal('20.2901')
     """
-    return exact_decimal(number).quantize(Decimal((0, (1,), -decimals)), ROUND_HALF_UP, HOUSE)
+    return exact_decimal(number).quantize(_last_decimal(decimals), ROUND_HALF_UP, HOUSE)
+
+
+@cache
+def _last_decimal(decimals: int) -> Decimal:
+    return Decimal((0, (1,), -decimals))
 
 
 def whole_half_up(number: Fraction) -> int:
@@ -291,6 +296,8 @@ def apportion(total: int, weights: Sequence[int]) -> list[int]:
     whole = sum(weights)
     if whole <= 0 or min(weights) < 0:
         raise fault(AmountFaulty, "a sum cannot be split by weights that are negative or all zero")
+    if len(weights) == 1:
+        return [total]
     if total < 0:
         return [-part for part in apportion(-total, weights)]
     parts = [total * weight // whole for weight in weights]

@@ -20,10 +20,12 @@ REMEDY = "; "
 EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
 _ID = re.compile("-".join(f"[0-9a-f]{{{digits}}}" for digits in (8, 4, 4, 4, 12)), re.ASCII)
 _MOMENT = "^(19|2[01])[0-9]{2}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$"
+_DAY = re.compile("[0-9-]{10}")
 _CONTROL = r"[^\u0000-\u001f\u007f-\u009f\ud800-\udfff]"
+_PRINTED = re.compile(f"{_CONTROL}*")
 
 
-class _Field(ma.fields.Field[Any]):
+class OneField(ma.fields.Field[Any]):
     """A field that says in one sentence what is missing."""
 
     default_error_messages = {  # noqa: RUF012
@@ -42,7 +44,7 @@ class _Field(ma.fields.Field[Any]):
         return ma.ValidationError(f"{what}{REMEDY}{remedy}" if remedy else what)
 
 
-class DecimalText(_Field, ma.fields.String):
+class DecimalText(OneField, ma.fields.String):
     """A number as text: what a person would write, and what no program rounds.
 
     Parameters
@@ -69,6 +71,7 @@ class DecimalText(_Field, ma.fields.String):
         self.most = None if most is None else Decimal(most)
         self.above = None if above is None else Decimal(above)
         self.pattern = decimal_pattern(most_digits, most_decimals, is_signed=least is None)
+        self.matches = re.compile(self.pattern, re.ASCII).fullmatch
         self.shape = f"up to {most_digits} digits" + (
             f" and {most_decimals} decimals" if most_decimals else ""
         )
@@ -79,7 +82,7 @@ class DecimalText(_Field, ma.fields.String):
         """Return the value, or refuse it in a sentence."""
         if isinstance(value, int | Decimal) and not isinstance(value, bool):
             raise self._refuse("is a bare number", 'write it in quotes, as "12.50"')
-        if not isinstance(value, str) or not re.fullmatch(self.pattern, value, re.ASCII):
+        if not isinstance(value, str) or not self.matches(value):
             signed = f"^-{self.pattern[1:]}"
             if isinstance(value, str) and re.fullmatch(signed, value, re.ASCII) and Decimal(value):
                 raise self._refuse("is below zero", "write it without a minus")
@@ -157,7 +160,7 @@ class Figure(DecimalText):
         super().__init__(40, 40, least=None, **options)
 
 
-class Words(_Field, ma.fields.String):
+class Words(OneField, ma.fields.String):
     """Text of a person on one line.
 
     Parameters
@@ -182,14 +185,14 @@ class Words(_Field, ma.fields.String):
             raise self._refuse("is not text", "write it in quotes")
         if not 1 <= len(value) <= self.most:
             raise self._refuse(f"has {len(value):,} letters", f"1 to {self.most:,} are taken")
-        if not re.fullmatch(f"{_CONTROL}*", value):
+        if not _PRINTED.fullmatch(value):
             raise self._refuse("has control characters", "type the text again, on one line")
         if not value.strip():
             raise self._refuse("is blank")
         return value
 
 
-class Choice(_Field, ma.fields.String):
+class Choice(OneField, ma.fields.String):
     """One of a few words."""
 
     def __init__(self, *words: str, **options: Any) -> None:
@@ -204,7 +207,7 @@ class Choice(_Field, ma.fields.String):
         return value
 
 
-class Whole(_Field, ma.fields.Integer):
+class Whole(OneField, ma.fields.Integer):
     """A whole number within bounds."""
 
     def __init__(self, least: int, most: int, **options: Any) -> None:
@@ -222,7 +225,7 @@ class Whole(_Field, ma.fields.Integer):
         return value
 
 
-class YesNo(_Field, ma.fields.Boolean):
+class YesNo(OneField, ma.fields.Boolean):
     """True or false, and nothing that merely counts as such."""
 
     def read(self, value: Any) -> Any:
@@ -241,7 +244,7 @@ class WholeInQuery(Whole):
         return super().read(int(value) if is_short else value)
 
 
-class Id(_Field, ma.fields.UUID):
+class Id(OneField, ma.fields.UUID):
     """The id of something, as answers tell it: 32 hexadecimal digits in five groups."""
 
     def read(self, value: Any) -> Any:
@@ -251,7 +254,7 @@ class Id(_Field, ma.fields.UUID):
         return UUID(value)
 
 
-class Day(_Field, ma.fields.String):
+class Day(OneField, ma.fields.String):
     """A date, as 2026-03-02."""
 
     def __init__(self, **options: Any) -> None:
@@ -261,7 +264,7 @@ class Day(_Field, ma.fields.String):
     def read(self, value: Any) -> Any:
         """Return the value, or refuse it in a sentence."""
         try:
-            day = date.fromisoformat(value) if re.fullmatch(r"[0-9-]{10}", value) else None
+            day = date.fromisoformat(value) if _DAY.fullmatch(value) else None
         except (TypeError, ValueError):
             day = None
         if day is None or not EARLIEST <= day <= LATEST:
@@ -284,7 +287,7 @@ class Moment(ma.fields.String):
         return None if value is None else moment_text(value)
 
 
-class MomentInQuery(_Field, ma.fields.String):
+class MomentInQuery(OneField, ma.fields.String):
     """A time in UTC as a query parameter, as 2026-03-02T07:30:00Z."""
 
     def __init__(self, **options: Any) -> None:

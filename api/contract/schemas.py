@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, ClassVar
 
 import marshmallow as ma
 
@@ -15,7 +15,9 @@ _UNKNOWN = "is not a field"
 
 
 class Schema(ma.Schema):
-    """A shape of a body: its fields and no others."""
+    """A shape of a body: its fields and no others; `command` is what it loads, if it is one."""
+
+    command: ClassVar[Any] = None
 
     error_messages = {  # noqa: RUF012
         "unknown": _UNKNOWN,

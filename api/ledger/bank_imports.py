@@ -7,12 +7,13 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID
 
-from api.contract.commands import reader_of
+from api.contract.commands import loaded
 from api.ledger.bank_decisions import COSTING, PAYING, SKIPPED, Decision, decision_of
 from api.ledger.desk import Desk, party_key
 from api.ledger.entries import add_entry, post
 from api.ledger.entry_kinds import ENTRY_KINDS
-from api.ledger.rows import BookEntry
+from api.ledger.import_desk import ImportDesk
+from api.ledger.rows import PostedEntry
 from api.projects.rows import Project
 from api.store.models.base import NAME_LENGTH
 from api.store.sessions import WritingSession
@@ -64,14 +65,14 @@ class StatementImported:
     ----------
     proposals : list of BankProposal
         One for each line, in their order.
-    posted : dict of int to list of BookEntry
+    posted : dict of int to list of PostedEntry
         By the number of the line.
     faults : Faults
         Of all lines; with one of them nothing is posted.
     """
 
     proposals: list[BankProposal]
-    posted: dict[int, list[BookEntry]] = field(default_factory=dict)
+    posted: dict[int, list[PostedEntry]] = field(default_factory=dict)
     faults: Faults = field(default_factory=Faults)
 
 
@@ -84,7 +85,7 @@ def remember(work: WritingSession, project_id: UUID, kind: str, said: Mapping[st
         If they are not right.
     """
     desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
-    body = reader_of(of.body).load({"happened": desk.today.isoformat(), **said})
+    body: Any = loaded(of.body, {"happened": desk.today.isoformat(), **said})
     row, _ = of.checked(desk, body)
     rows: list[Any] = desk.rows(kind, of.row)
     latest = [one for one in rows if _about(one) == _about(row)]
@@ -126,7 +127,7 @@ def import_statement(
         If the file cannot be read.
     """
     work.existing(Project, project_id)
-    desk = Desk(work, project_id, work.at)
+    desk = ImportDesk(work, project_id, work.at)
     lines = _lines(desk, statement)
     check_line_days(lines, desk.today)
     proposed = _proposals(desk, statement.bank, lines)
@@ -136,12 +137,14 @@ def import_statement(
     for one in proposed:
         decision = decided.get(one.line.number) or decision_of(one, is_accepted=is_accepted)
         try:
-            entries = _post(work, project_id, statement.bank, one, decision)
+            entries = _post(desk, statement.bank, one, decision)
         except InputFaulty as error:
             for wrong in error.faults:
                 imported.faults.add(f"line {one.line.number}", wrong.what, wrong.remedy)
         else:
-            imported.posted |= {one.line.number: entries} if entries else {}
+            if entries:
+                imported.posted[one.line.number] = entries
+    desk.write()
     return imported
 
 
@@ -175,8 +178,8 @@ def _bank_line(bank: str, mark: str) -> str:
 
 
 def _post(
-    work: WritingSession, project_id: UUID, bank: str, one: BankProposal, decision: Decision | None
-) -> list[BookEntry]:
+    desk: ImportDesk, bank: str, one: BankProposal, decision: Decision | None
+) -> list[PostedEntry]:
     """Return the entries that a line became: none without a decision."""
     if decision is None or decision.what == SKIPPED or one.what in (KNOWN, LEFT_OUT):
         return []
@@ -186,11 +189,11 @@ def _post(
     means = {"means": f"{bank} {line.reference}".strip()[:NAME_LENGTH]}
     paying = head | {"amount": amount} | means
 
-    def add(kind: str, body: dict[str, Any]) -> BookEntry:
-        desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
-        row, notes = of.checked(desk, reader_of(of.body).load(body))
+    def add(kind: str, body: dict[str, Any]) -> PostedEntry:
+        of = ENTRY_KINDS[kind]
+        row, notes = of.checked(desk, loaded(of.body, body))
         marked = replace(row, bank_line=_bank_line(bank, line.mark))
-        return add_entry(work, desk, of, marked, notes)
+        return add_entry(desk.session, desk, of, marked, notes)
 
     if line.cents > 0 and decision.what in (PAYING, COSTING):
         raise fault(LedgerFaulty, "is money that came in", "take it as a receipt, or skip it")

@@ -8,7 +8,7 @@ from uuid import UUID
 from api.ledger.desk import IN_DAYS, Desk, party_key
 from api.ledger.entries import add_entry
 from api.ledger.entry_kinds import ENTRY_KINDS
-from api.ledger.rows import BookEntry
+from api.ledger.rows import BookEntry, PostedEntry
 from api.projects.rows import Project
 from api.store.sessions import WritingSession
 from estimator.tracking.closed_weeks import week_costs
@@ -18,7 +18,7 @@ from estimator.tracking.payroll_settings import PayrollSettings, settings_for
 from estimator.tracking.payroll_week import DAYS_IN_A_WEEK, HoursRow
 
 
-def close_week(work: WritingSession, project_id: UUID, ends: date) -> list[BookEntry]:
+def close_week(work: WritingSession, project_id: UUID, ends: date) -> list[PostedEntry]:
     """Return the entries of payroll of a workweek, one for each person with hours not yet closed.
 
     Raises

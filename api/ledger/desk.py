@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from functools import cached_property, lru_cache
 from typing import Any, TypeVar
 from uuid import UUID
@@ -14,14 +14,33 @@ from sqlalchemy import ColumnElement, Select, String, bindparam, func, select
 from api.ledger.baselines import baseline_of
 from api.ledger.kept_sums import keep_movements, moved_by, related_rows
 from api.ledger.plain_rows import library_row
-from api.ledger.rows import BookEntry
+from api.ledger.rows import BookEntry, PostedEntry
 from api.store.sessions import AccountSession, WritingSession
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.ledger_lines import MoneyRow
-from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.payroll_week import DAYS_IN_A_WEEK
 from estimator.tracking.planned_dates import PlannedDates
 
 LibraryRow = TypeVar("LibraryRow")
+
+
+@dataclass(frozen=True)
+class Alike:
+    """What rows of a kind are looked up by, in the database and among rows at hand.
+
+    Parameters
+    ----------
+    key_of_row, keys : callable
+        Return it of a row of the library, and all that are looked for of a value.
+    condition, values : column, callable
+        What holds in `BookEntry` of the rows that are looked for, and its parameters of a value.
+    """
+
+    key_of_row: Callable[[Any], Hashable]
+    keys: Callable[[Any], Iterable[Hashable]]
+    condition: ColumnElement[bool]
+    values: Callable[[Any], dict[str, object]]
+
 
 # Written once: a statement that is put together for each entry takes longer than its answer.
 _OF_PROJECT = BookEntry.project_id == bindparam("of_project")
@@ -34,9 +53,31 @@ _ROWS = (
 _ROWS_OF_PARTY = _ROWS.where(BookEntry.party == bindparam("of_party"))
 _OF_AMOUNT = BookEntry.cents.in_([bindparam("of_cents"), bindparam("of_less")])
 _NUMBERED = BookEntry.number == bindparam("of_number")
-ON_DAY = BookEntry.happened == bindparam("of_day")
+_ON_DAY = BookEntry.happened == bindparam("of_day")
 IN_DAYS = BookEntry.happened.between(bindparam("of_first"), bindparam("of_last"))
-OF_DOCUMENT = func.lower(BookEntry.document) == func.lower(bindparam("of_document", type_=String()))
+_NAMED = func.lower(BookEntry.document) == func.lower(bindparam("of_document", type_=String()))
+
+# With what takes it back: the same amount with the other sign.
+AMOUNT = Alike(
+    lambda row: abs(row.cents),
+    lambda cents: (abs(cents),),
+    _OF_AMOUNT,
+    lambda cents: {"of_cents": cents, "of_less": -cents},
+)
+NUMBER = Alike(
+    lambda row: row.number.casefold(),
+    lambda number: (number.casefold(),),
+    _NAMED,
+    lambda number: {"of_document": number},
+)
+DAY = Alike(lambda row: row.happened, lambda day: (day,), _ON_DAY, lambda day: {"of_day": day})
+# From a day on.
+WEEK = Alike(
+    lambda row: row.happened,
+    lambda day: [day + timedelta(n) for n in range(DAYS_IN_A_WEEK)],
+    IN_DAYS,
+    lambda day: {"of_first": day, "of_last": day + timedelta(DAYS_IN_A_WEEK - 1)},
+)
 
 
 @dataclass(frozen=True)
@@ -105,18 +146,30 @@ class Desk:
         """Return a row of a kind by its number, or None if that number is another kind's."""
         return next(iter(self.rows(kind, row_type, None, _NUMBERED, of_number=number)), None)
 
-    def costs_of_amount(self, vendor: str, cents: int) -> list[Cost]:
-        """Return the costs of a vendor over an amount, or with it taken back."""
-        return self.rows("costs", Cost, vendor, _OF_AMOUNT, of_cents=cents, of_less=-cents)
+    def rows_alike(
+        self, kind: str, row_type: type[LibraryRow], party: str, alike: Alike, value: Any
+    ) -> Sequence[LibraryRow]:
+        """Return the rows of a kind and a party that are alike in a value.
+
+        Parameters
+        ----------
+        kind, row_type, party : str, type, str
+            As for `rows`.
+        alike : Alike
+            What they are looked up by.
+        value : object
+            That of the row that they are like.
+        """
+        return self.rows(kind, row_type, party, alike.condition, **alike.values(value))
 
     def related(self, numbers: Iterable[int]) -> list[MoneyRow]:
         """Return rows by their numbers, those that moved their lines, and the reversals of all."""
         return related_rows(self.session, self.project_id, numbers)
 
-    def keep(self, work: WritingSession, entry: BookEntry, row: Any) -> None:
+    def keep(self, work: WritingSession, entry: PostedEntry, row: Any) -> None:
         """Add an entry to the books, with what it moves."""
         moved = moved_by(row, self.related)
-        work.add_all([entry])
+        work.add_rows(BookEntry, [entry.columns()])
         keep_movements(work, self.project_id, moved)
 
 

@@ -6,15 +6,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from sqlalchemy import select
 
 from api.ledger.desk import Desk, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_BODIES, EntryKind
 from api.ledger.kept_sums import related_rows
-from api.ledger.plain_rows import library_row, plain_row
-from api.ledger.rows import BookEntry
+from api.ledger.plain_rows import library_row
+from api.ledger.rows import BookEntry, PostedEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import LedgerFaulty, fault
@@ -50,7 +50,7 @@ _TAKEN_BACK: dict[str, Callable[[Any], dict[str, Any]]] = {
 }
 
 
-def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> BookEntry:
+def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> PostedEntry:
     """Return a new entry of the books, checked by the library.
 
     Raises
@@ -62,7 +62,7 @@ def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> 
     return post_at(work, Desk(work, project_id, work.at), kind, body)
 
 
-def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: Any) -> BookEntry:
+def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: Any) -> PostedEntry:
     """Return a new entry of the books that a desk is for: see `post`."""
     _refuse_money(work, kind, body)
     row, notes = kind.checked(desk, body)
@@ -76,7 +76,7 @@ def _refuse_money(work: WritingSession, kind: EntryKind, body: Any) -> None:
         raise fault(LedgerFaulty, "is stated by a crew", "leave it out", field)
 
 
-def take_back(work: WritingSession, project_id: UUID, number: int, happened: date) -> BookEntry:
+def take_back(work: WritingSession, project_id: UUID, number: int, happened: date) -> PostedEntry:
     """Return the entry that takes another back in full.
 
     Raises
@@ -147,9 +147,11 @@ def _check_standing(session: AccountSession, entry: BookEntry) -> None:
 
 def add_entry(
     work: WritingSession, desk: Desk, kind: EntryKind, row: Any, notes: list[str]
-) -> BookEntry:
+) -> PostedEntry:
     """Return the entry of a row that was checked, added to the books."""
-    entry = BookEntry(
+    entry = PostedEntry(
+        id=uuid4(),
+        account_id=work.caller.account_id,
         project_id=desk.project_id,
         number=row.row,
         kind=kind.name,
@@ -161,7 +163,7 @@ def add_entry(
         reverses=getattr(row, "reverses", None),
         cents=getattr(row, "cents", None),
         notes=notes,
-        fields=plain_row(row),
+        row=row,
     )
     desk.keep(work, entry, row)
     return entry

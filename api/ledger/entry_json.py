@@ -6,12 +6,12 @@ from typing import Any
 
 from api.contract.fields import moment_text
 from api.ledger.entry_kinds import MONEY_OF_SITE_KINDS
-from api.ledger.rows import BookEntry
+from api.ledger.rows import BookEntry, PostedEntry
 from api.store.caller import Caller
 from estimator.money import cents_text
 
 
-def entry_json(entry: BookEntry, caller: Caller) -> dict[str, Any]:
+def entry_json(entry: BookEntry | PostedEntry, caller: Caller) -> dict[str, Any]:
     """Return an entry as the service tells it: to a crew without its money."""
     money = MONEY_OF_SITE_KINDS[entry.kind] if caller.is_crew else frozenset[str]()
     cents = None if caller.is_crew else entry.cents

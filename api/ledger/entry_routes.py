@@ -28,7 +28,7 @@ from api.ledger.entry_json import entry_json
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_SITE_KINDS, EntryKind
 from api.ledger.money_entry_shapes import NewChange
 from api.ledger.payroll_shapes import EXAMPLE_WEEK, Week, WeekAnswer
-from api.ledger.rows import BookEntry
+from api.ledger.rows import BookEntry, PostedEntry
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
 from api.store.models.base import HIGHEST_POSITION
@@ -207,9 +207,9 @@ def show_entry(project_id: UUID, entry_id: UUID) -> Response:
     return json_answer(entry_json(entry, caller))
 
 
-def _created(work: WritingSession, entry: BookEntry) -> StoredAnswer:
+def _created(work: WritingSession, entry: PostedEntry) -> StoredAnswer:
     return creation(_where(entry), entry_json(entry, work.caller))
 
 
-def _where(entry: BookEntry) -> str:
+def _where(entry: PostedEntry) -> str:
     return f"/v1/projects/{entry.project_id}/books/entries/{entry.id}"

@@ -10,7 +10,7 @@ from api.ledger import site_entry_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
 from api.ledger.credit_entries import approval_row, basis_row, credit_answer_row
-from api.ledger.desk import OF_DOCUMENT, ON_DAY, Desk
+from api.ledger.desk import AMOUNT, NUMBER, Desk
 from api.ledger.machine_entries import (
     called_off_row,
     check_rents,
@@ -60,9 +60,9 @@ def _cost(desk: Desk, body: money.NewCost) -> Checked:
         rents=tuple(body.rents), rent_through=body.rent_through,
     )  # fmt: skip
     # only a row of the same amount can be the same bill, or what takes it back
-    same_vendor = desk.costs_of_amount(body.vendor, cost.cents)
+    same_vendor = desk.rows_alike("costs", Cost, body.vendor, AMOUNT, cost.cents)
     notes = check_cost(cost, desk.budget, same_vendor, desk.today, desk.work_starts)
-    related = desk.related(body.tickets)
+    related = desk.related(cost.tickets)
     tickets = [one for one in related if isinstance(one, Ticket)]
     _check_tickets(cost, tickets, [one for one in related if isinstance(one, Cost)])
     check_rents(desk, cost)
@@ -120,7 +120,7 @@ def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
         cents=0 if body.amount is None else to_cents(body.amount), came=body.came, left=body.left,
         is_placed=body.placed,
     )  # fmt: skip
-    same = desk.rows("tickets", Ticket, body.vendor, OF_DOCUMENT, of_document=body.number)
+    same = desk.rows_alike("tickets", Ticket, body.vendor, NUMBER, body.number)
     check_ticket(ticket, desk.budget, same, desk.today)
     notes = unit_notes(ticket, desk.budget.get(body.code))
     if body.amount is not None:

@@ -2,31 +2,32 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import Any
 
 from sqlalchemy import ColumnElement
 
-from api.ledger.desk import Desk, LibraryRow, party_key
+from api.ledger.desk import Alike, Desk, LibraryRow, party_key
 from api.ledger.kept_sums import keep_movements, moved_by
-from api.ledger.rows import BookEntry
+from api.ledger.rows import BookEntry, PostedEntry
+from api.ledger.rows_at_hand import RowsAtHand
 from api.store.sessions import WritingSession
 from estimator.tracking.budget import Change
 from estimator.tracking.ledger_lines import MoneyRow
-from estimator.tracking.ledger_movements import Movement
-from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.ledger_movements import Movement, named_rows
 
 _AT_ONCE = 5_000
+_Of = tuple[str, str | None]
 
 
 @dataclass(frozen=True)
 class ImportDesk(Desk):
     """The books of a project, while many entries are posted to them.
 
-    What was posted waits until something is looked up in the books, or there is enough of it. The
-    costs that a bill might repeat are looked up once, when the first bill of their vendor comes.
+    What is looked up is read from the database once; what is posted is added to it, and waits
+    until there is enough of it to be written together.
 
     Parameters
     ----------
@@ -34,18 +35,32 @@ class ImportDesk(Desk):
         Holds the turn to write.
     waiting, moved : lists
         Entries that are not written yet, and what they move.
-    costs : dict
-        Of each vendor seen: costs by their amount without its sign.
+    waiting_of : set
+        Their kinds and parties, and their kinds alone.
+    read : dict
+        Rows that were looked up, by kind and party, or by kind alone.
+    moving : dict
+        Of the number of a row of money: what moved its line, and what took that back, by number;
+        the row itself among them.
     """
 
     session: WritingSession
-    waiting: list[BookEntry] = field(default_factory=list)
+    waiting: list[PostedEntry] = field(default_factory=list)
+    waiting_of: set[_Of] = field(default_factory=set)
     moved: list[Movement] = field(default_factory=list)
-    costs: dict[str, dict[int, list[Cost]]] = field(default_factory=dict)
+    read: dict[_Of, RowsAtHand[Any]] = field(default_factory=dict)
+    moving: dict[int, dict[int, MoneyRow]] = field(default_factory=dict)
 
-    def head(self, body: Any) -> dict[str, Any]:
-        """Return what every row of the library begins with."""
-        return super().head(body) | {"row": self.number + len(self.waiting)}
+    def at_hand(
+        self, kind: str, row_type: type[LibraryRow], party: str | None = None
+    ) -> RowsAtHand[LibraryRow]:
+        """Return the rows of a kind, all or those of one party, with those that wait."""
+        of = kind, None if party is None else party_key(party)
+        if of not in self.read:
+            if of in self.waiting_of:
+                self.write()
+            self.read[of] = RowsAtHand(super().rows(kind, row_type, party))
+        return self.read[of]
 
     def rows(
         self,
@@ -56,48 +71,65 @@ class ImportDesk(Desk):
         **values: object,
     ) -> list[LibraryRow]:
         """Return rows of a kind in the order of the books: see `Desk`."""
+        if not conditions:
+            return self.at_hand(kind, row_type, party).rows
         self.write()
         return super().rows(kind, row_type, party, *conditions, **values)
 
-    def costs_of_amount(self, vendor: str, cents: int) -> list[Cost]:
-        """Return the costs of a vendor over an amount, or with it taken back."""
-        key = party_key(vendor)
-        if key not in self.costs:
-            self.costs[key] = defaultdict(list)
-            for cost in self.rows("costs", Cost, vendor):
-                self.costs[key][abs(cost.cents)].append(cost)
-        return self.costs[key][abs(cents)]
+    def rows_alike(
+        self, kind: str, row_type: type[LibraryRow], party: str, alike: Alike, value: Any
+    ) -> Sequence[LibraryRow]:
+        """Return the rows of a kind and a party that are alike in a value: see `Desk`."""
+        rows = self.at_hand(kind, row_type, party)
+        return list(
+            chain.from_iterable(rows.alike(alike.key_of_row, key) for key in alike.keys(value))
+        )
 
     def related(self, numbers: Iterable[int]) -> list[MoneyRow]:
         """Return rows by their numbers: see `Desk`."""
         named = list(numbers)
-        if named:
-            self.write()
-        return super().related(named) if named else []
+        self._read_moving({one for one in named if one not in self.moving})
+        rows = {number: row for one in named for number, row in self.moving[one].items()}
+        return [rows[number] for number in sorted(rows)]
 
-    def keep(self, work: WritingSession, entry: BookEntry, row: Any) -> None:  # noqa: ARG002
+    def _read_moving(self, numbers: set[int]) -> None:
+        """Read what moved rows that were posted before; whoever posts a row adds it to these."""
+        if not numbers:
+            return
+        self.moving.update({one: {} for one in numbers})
+        for row in super().related(numbers):
+            for one in numbers.intersection((row.row, *named_rows(row))):
+                self.moving[one][row.row] = row
+
+    def keep(self, work: WritingSession, entry: PostedEntry, row: Any) -> None:  # noqa: ARG002
         """Add an entry to those that wait, with what it moves."""
-        moved = moved_by(row, self.related)
-        if isinstance(row, Cost) and (known := self.costs.get(party_key(row.vendor))) is not None:
-            known[abs(row.cents)].append(row)
+        self.moved.extend(moved_by(row, self.related))
+        if isinstance(row, MoneyRow):
+            for number in named_rows(row):
+                self.moving[number][row.row] = row
+            self.moving[row.row] = {row.row: row}
+        for of in ((entry.kind, entry.party), (entry.kind, None)):
+            self.waiting_of.add(of)
+            if of in self.read:
+                self.read[of].add(row)
         if isinstance(row, Change):
             self.__dict__.pop("budget", None)  # it may have a code more now
         self.waiting.append(entry)
-        self.moved.extend(moved)
+        self.__dict__["number"] = entry.number + 1
         if len(self.waiting) >= _AT_ONCE:
             self.write()
 
     def write(self) -> None:
         """Write what waits."""
-        if not self.waiting:
-            return
-        self.session.add_all(self.waiting)
-        keep_movements(self.session, self.project_id, self.moved)
+        if self.waiting:
+            self.session.add_rows(BookEntry, [one.columns() for one in self.waiting])
+            keep_movements(self.session, self.project_id, self.moved)
         self.waiting.clear()
+        self.waiting_of.clear()
         self.moved.clear()
-        self.__dict__.pop("number", None)  # the last one is another now
 
     def forget(self) -> None:
         """Look again for what was looked up: somebody else posted to the books."""
-        self.costs.clear()
+        self.read.clear()
+        self.moving.clear()
         self.__dict__.pop("number", None)

@@ -4,28 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
+from operator import attrgetter
 from typing import Any
 from uuid import UUID
 
 from marshmallow import ValidationError
-from sqlalchemy import select
 
-from api.contract.commands import reader_of
+from api.contract.commands import loaded, reader_of
 from api.contract.schemas import faults_of
 from api.ledger.entries import give_way, post_at
-from api.ledger.entry_kinds import ENTRY_KINDS
+from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
 from api.ledger.import_desk import ImportDesk
-from api.ledger.likeness import LIKENESS, Key, Said, differences
+from api.ledger.likeness import LIKENESS, Likeness, differences
 from api.ledger.named_rows import with_rows_named
-from api.ledger.plain_rows import library_row
-from api.ledger.rows import BookEntry
+from api.ledger.rows import PostedEntry
+from api.ledger.rows_at_hand import RowsAtHand
 from api.projects.rows import Project
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import WritingSession
 from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault, quoted
+from estimator.tracking.ledger_rows import Payment
 from estimator.workbook.entries.entry_reader import TypedEntry
 
 _DIGITS = 9
-Standing = dict[tuple[str, Key], tuple[int, Said]]
+_PAYMENTS = "payments"
 
 
 @dataclass(frozen=True)
@@ -79,22 +80,22 @@ class Imported:
 
     Parameters
     ----------
-    new : list of (str, BookEntry)
+    new : list of (str, PostedEntry)
         Where it stands, and the entry that it makes.
     known : list of (str, int)
         Where it stands, and the row of the books that says the same.
     changed : list of Changed
         What the books have otherwise: it is not posted.
-    replaced : list of (Changed, BookEntry)
+    replaced : list of (Changed, PostedEntry)
         What the books had otherwise, and the entry that stands in its place.
     faults : Faults
         Of all rows; with one of them nothing is posted.
     """
 
-    new: list[tuple[str, BookEntry]] = field(default_factory=list)
+    new: list[tuple[str, PostedEntry]] = field(default_factory=list)
     known: list[tuple[str, int]] = field(default_factory=list)
     changed: list[Changed] = field(default_factory=list)
-    replaced: list[tuple[Changed, BookEntry]] = field(default_factory=list)
+    replaced: list[tuple[Changed, PostedEntry]] = field(default_factory=list)
     faults: Faults = field(default_factory=Faults)
 
 
@@ -111,11 +112,10 @@ def import_entries(
     """
     imported = Imported()
     work.existing(Project, project_id)
-    standing = _standing_rows(work, project_id, {one.kind for one in entries})
     desk = ImportDesk(work, project_id, work.at)
     for typed in entries:
         try:
-            _import(desk, typed, standing, replacing, imported)
+            _import(desk, typed, replacing, imported)
         except ValidationError as error:
             schema = reader_of(ENTRY_KINDS[typed.kind].body)
             _note(imported.faults, typed, faults_of(error.messages, schema, "json"))
@@ -129,32 +129,50 @@ def import_entries(
 def _import(
     desk: ImportDesk,
     typed: TypedEntry,
-    standing: Standing,
     replacing: Replacing,
     imported: Imported,
 ) -> None:
     kind, like = ENTRY_KINDS[typed.kind], LIKENESS[typed.kind]
-    sent = with_rows_named(desk, typed.kind, typed.body)
-    body = reader_of(kind.body).load(sent)
-    key, said = (typed.kind, like.key_of_body(body)), like.said_by_body(body)
-    row, before = standing.get(key, (0, said))
-    if row and before == said:
-        imported.known.append((typed.where, row))
-        return
-    changed = Changed(typed.where, row, differences(before, said)) if row else None
-    if changed is not None and row not in replacing:
-        imported.changed.append(changed)
-        return
-    if changed is not None:
+    body: Any = loaded(kind.body, with_rows_named(desk, typed.kind, typed.body))
+    row = _said_before(desk, kind, like, body)
+    changed = None
+    if row is not None:
+        before, said = like.said_by_row(row), like.said_by_body(body)
+        if before == said:
+            imported.known.append((typed.where, row.row))
+            return
+        changed = Changed(typed.where, row.row, differences(before, said))
+        if row.row not in replacing:
+            imported.changed.append(changed)
+            return
         desk.write()
-        give_way(desk.session, desk.project_id, row)
+        give_way(desk.session, desk.project_id, row.row)
         desk.forget()
     entry = post_at(desk.session, desk, kind, body)
-    standing[key] = (entry.number, said)
     if changed is None:
         imported.new.append((typed.where, entry))
     else:
         imported.replaced.append((changed, entry))
+
+
+def _said_before(desk: ImportDesk, kind: EntryKind, like: Likeness, body: Any) -> Any:
+    """Return the last row of the same key that is no reversal and was not reversed, if any."""
+    key = like.key_of_body(body)
+    if kind.name == _PAYMENTS:  # those on a bill are few
+        payments = [one for one in desk.related([body.cost]) if isinstance(one, Payment)]
+        alike: Sequence[Any] = [one for one in payments if like.key_of_row(one) == key]
+        gone = {one.reverses for one in payments}
+    else:
+        party = getattr(body, kind.party) if kind.party else None
+        rows: RowsAtHand[Any] = desk.at_hand(kind.name, kind.row, party)
+        alike = rows.alike(like.key_of_row, key)
+        gone = {_reverses(back) for one in alike for back in rows.alike(_reverses, one.row)}
+    standing = (one for one in alike if _reverses(one) is None and one.row not in gone)
+    return max(standing, key=attrgetter("row"), default=None)
+
+
+def _reverses(row: Any) -> int | None:
+    return getattr(row, "reverses", None)
 
 
 def _check_replaced(replacing: Replacing, imported: Imported) -> None:
@@ -163,22 +181,6 @@ def _check_replaced(replacing: Replacing, imported: Imported) -> None:
     for row in sorted(set(replacing.rows) - replaced) if not imported.faults.count else ():
         what = f"row {row} is not among the changed ones"
         imported.faults.add("replace", what, "look at the preview")
-
-
-def _standing_rows(session: AccountSession, project_id: UUID, kinds: Iterable[str]) -> Standing:
-    """Return by kind and key the rows that are no reversals and were not reversed."""
-    statement = select(BookEntry).where(
-        BookEntry.project_id == project_id, BookEntry.kind.in_(sorted(kinds))
-    )
-    entries = list(session.scalars(statement.order_by(BookEntry.number)))
-    gone = {one.reverses for one in entries}
-    standing = {}
-    for one in entries:
-        if one.reverses is None and one.number not in gone:
-            row: Any = library_row(one.fields, ENTRY_KINDS[one.kind].row)
-            like = LIKENESS[one.kind]
-            standing[one.kind, like.key_of_row(row)] = (one.number, like.said_by_row(row))
-    return standing
 
 
 def _note(faults: Faults, typed: TypedEntry, of_entry: Iterable[Any]) -> None:

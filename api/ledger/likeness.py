@@ -60,8 +60,16 @@ def _money(amount: Decimal) -> str:
     return cents_money(to_cents(amount))
 
 
-def _cost_key(vendor: str, document: str, otherwise: Key) -> Key:
-    return (party_key(vendor), document.casefold()) if document else (party_key(vendor), *otherwise)
+def _key_of_bill(body: Any) -> Key:
+    if body.document:
+        return (party_key(body.vendor), body.document.casefold())
+    return (party_key(body.vendor), body.happened, to_cents(body.net))
+
+
+def _key_of_cost(row: Any) -> Key:
+    if row.document:
+        return (party_key(row.vendor), row.document.casefold())
+    return (party_key(row.vendor), row.happened, row.net_cents)
 
 
 def _cost_sent(one: Any) -> Said:
@@ -147,8 +155,8 @@ def _both(key: Callable[[Any], Any]) -> tuple[Callable[[Any], Any], Callable[[An
 
 LIKENESS = {
     "costs": Likeness(
-        lambda one: _cost_key(one.vendor, one.document, (one.happened, to_cents(one.net))),
-        lambda row: _cost_key(row.vendor, row.document, (row.happened, row.net_cents)),
+        _key_of_bill,
+        _key_of_cost,
         _cost_sent,
         _cost_row,
     ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from api.ledger.desk import ON_DAY, Desk
+from api.ledger.desk import DAY, Desk
 from api.ledger.site_entry_shapes import NewCallOff, NewMachineHours, NewRent
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates
@@ -47,8 +47,8 @@ def machine_hours_row(desk: Desk, body: NewMachineHours) -> tuple[MachineHours, 
         **desk.head(body), machine=body.machine, code=body.code, run=body.run,
         standing=body.standing, note=body.note,
     )  # fmt: skip
-    of_machine = ("machine_hours", MachineHours, body.machine)
-    check_machine_hours(row, desk.rows(*of_machine, ON_DAY, of_day=body.happened))
+    same_day = desk.rows_alike("machine_hours", MachineHours, body.machine, DAY, body.happened)
+    check_machine_hours(row, same_day)
     return row, []
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from decimal import Decimal
 from itertools import groupby
+from operator import attrgetter
 from typing import Any
 
 from estimator.money import fixed_point, from_fixed_point
@@ -39,18 +40,15 @@ def movement_rows(
     entered : mapping of int to datetime
         [UTC] When each entry was entered, by its number.
     """
-    rows: list[Row] = []
-    for number, own in groupby(moved, key=lambda one: one.row):
-        head = of_project | {"number": number, "entered_at": entered[number]}
-        rows += [head | _row(position, one) for position, one in enumerate(own, start=1)]
-    return rows
-
-
-def _row(position: int, one: Movement) -> Row:
-    return {
-        "position": position, "of_number": one.of_row, "day": one.day,
-        "worked_on": one.worked_on, **_key(one.key), **_amounts(one.amounts),
-    }  # fmt: skip
+    return [
+        {
+            **of_project, "number": number, "entered_at": entered[number], "position": position,
+            "of_number": one.of_row, "day": one.day, "worked_on": one.worked_on,
+            **_key(one.key), **_amounts(one.amounts),
+        }
+        for number, own in groupby(moved, key=attrgetter("row"))
+        for position, one in enumerate(own, start=1)
+    ]  # fmt: skip
 
 
 def sum_rows(of_project: Row, moved: Iterable[Movement]) -> tuple[list[Row], list[Row]]:
@@ -75,7 +73,7 @@ def _amounts(own: Amounts) -> Row:
 
 
 def _micro(hours: Decimal) -> int:
-    return fixed_point(hours, _HOUR_DECIMALS)
+    return fixed_point(hours, _HOUR_DECIMALS) if hours else 0
 
 
 def hours_of(micro: Any) -> Decimal:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from api.ledger.desk import Desk, party_key
+from api.ledger.desk import party_key
+from api.ledger.import_desk import ImportDesk
 from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.machines_on_rent import OnRent
@@ -14,7 +15,7 @@ from estimator.tracking.tickets import Ticket, standing
 Body = dict[str, Any]
 
 
-def with_rows_named(desk: Desk, kind: str, body: Mapping[str, Any]) -> Body:
+def with_rows_named(desk: ImportDesk, kind: str, body: Mapping[str, Any]) -> Body:
     """Return the body of an entry with numbers of rows in place of the names in it.
 
     Parameters
@@ -36,13 +37,13 @@ def with_rows_named(desk: Desk, kind: str, body: Mapping[str, Any]) -> Body:
     return dict(body) if naming is None else naming(desk, dict(body))
 
 
-def _cost(desk: Desk, body: Body) -> Body:
+def _cost(desk: ImportDesk, body: Body) -> Body:
     faults = Faults()
     vendor = body.get("vendor", "")
     if names := body.get("tickets"):
-        of_vendor = desk.rows("tickets", Ticket, vendor)
-        live = set(standing(of_vendor))
-        numbers = {party_key(one.number): one.row for one in of_vendor if one.row in live}
+        tickets = desk.at_hand("tickets", Ticket, vendor)
+        keys = map(party_key, names)
+        numbers = {key: row for key in keys for row in standing(tickets.alike(_number, key))}
         body["tickets"] = _rows(names, numbers, "tickets", f"no ticket of {quoted(vendor)}", faults)
     if names := body.get("rents"):
         # of several rents of a machine the last that began counts
@@ -50,6 +51,14 @@ def _cost(desk: Desk, body: Body) -> Body:
         body["rents"] = _rows(names, machines, "rents", f"not rented from {quoted(vendor)}", faults)
     faults.raise_if_any(LedgerFaulty)
     return body
+
+
+def _number(ticket: Ticket) -> str:
+    return party_key(ticket.number)
+
+
+def _document(cost: Cost) -> str:
+    return cost.document.casefold()
 
 
 def _rows(
@@ -62,13 +71,13 @@ def _rows(
     return [rows[key] for key in keys.values() if key in rows]
 
 
-def _rents(desk: Desk, vendor: str) -> list[OnRent]:
+def _rents(desk: ImportDesk, vendor: str) -> list[OnRent]:
     rents = desk.rows("rents", OnRent, vendor)
     live = set(standing(rents))
     return sorted((one for one in rents if one.row in live), key=lambda one: one.happened)
 
 
-def _payment(desk: Desk, body: Body) -> Body:
+def _payment(desk: ImportDesk, body: Body) -> Body:
     vendor, document = body.pop("vendor", ""), body.pop("document", "")
     row = body.pop("cost_row", None)
     if row is None:
@@ -80,17 +89,11 @@ def _payment(desk: Desk, body: Body) -> Body:
     return body | {"cost": row}
 
 
-def _bill_of(desk: Desk, vendor: str, document: str) -> int:
+def _bill_of(desk: ImportDesk, vendor: str, document: str) -> int:
     if not document:
         what, remedy = "names no bill", "write its document, or its row in the books"
         raise fault(LedgerFaulty, what, remedy, "vendor")
-    costs = desk.rows("costs", Cost, vendor)
-    live = set(standing(costs))
-    own = [
-        one.row
-        for one in costs
-        if one.row in live and one.document.casefold() == document.casefold()
-    ]
+    own = standing(desk.at_hand("costs", Cost, vendor).alike(_document, document.casefold()))
     if not own:
         what = f"there is no bill {quoted(document)} of {quoted(vendor)}"
         raise fault(LedgerFaulty, what, "post the bill first, or correct the name", "document")
@@ -100,7 +103,7 @@ def _bill_of(desk: Desk, vendor: str, document: str) -> int:
     return own[0]
 
 
-def _call_off(desk: Desk, body: Body) -> Body:
+def _call_off(desk: ImportDesk, body: Body) -> Body:
     machine, vendor = body.pop("machine", ""), body.pop("vendor", "")
     key, day = party_key(machine), body.get("happened", "")
     rents = [one for one in _rents(desk, vendor) if party_key(one.machine) == key]
@@ -111,7 +114,7 @@ def _call_off(desk: Desk, body: Body) -> Body:
     return body | {"rent": begun[-1]}
 
 
-def _change(desk: Desk, body: Body) -> Body:
+def _change(desk: ImportDesk, body: Body) -> Body:
     """Refuse a part without a kind: on a sheet it would be spread, and not be known again."""
     faults = Faults()
     for place, part in enumerate(body.get("parts", [])):
@@ -122,7 +125,7 @@ def _change(desk: Desk, body: Body) -> Body:
     return body
 
 
-_NAMING: Mapping[str, Callable[[Desk, Body], Body]] = {
+_NAMING: Mapping[str, Callable[[ImportDesk, Body], Body]] = {
     "costs": _cost,
     "payments": _payment,
     "called_off": _call_off,

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from decimal import Decimal
 
 from api.calculations.labor import employer_taxes, payroll_insurance
-from api.ledger.desk import IN_DAYS, ON_DAY, Desk
+from api.ledger.desk import DAY, WEEK, Desk
 from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
 from api.ledger.site_entry_shapes import NewHours
 from estimator.errors import LedgerFaulty, fault, quoted
@@ -15,7 +14,7 @@ from estimator.tracking.closed_weeks import closed_on
 from estimator.tracking.entry_checks import check_code, check_day
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.payroll_settings import PaidElsewhere, PayrollSettings
-from estimator.tracking.payroll_week import DAYS_IN_A_WEEK, HoursRow, PayrollTerms, check_hours
+from estimator.tracking.payroll_week import HoursRow, PayrollTerms, check_hours
 
 
 def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
@@ -27,10 +26,9 @@ def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
         **desk.head(body), person=body.person, trade=body.trade, code=body.code, hours=body.hours,
         rate_per_hr=rate, is_unpaid=body.unpaid,
     )  # fmt: skip
-    that_day = desk.rows("hours", HoursRow, body.person, ON_DAY, of_day=body.happened)
+    that_day = desk.rows_alike("hours", HoursRow, body.person, DAY, body.happened)
     check_hours([*that_day, row])
-    week = {"of_first": body.happened, "of_last": body.happened + timedelta(DAYS_IN_A_WEEK - 1)}
-    paid = [] if body.unpaid else desk.rows("costs", Cost, body.person, IN_DAYS, **week)
+    paid = desk.rows_alike("costs", Cost, body.person, WEEK, body.happened)
     end = None if body.unpaid else closed_on(row, paid)
     late = f"the workweek to {end} is closed; close it again to post the difference"
     return row, [] if end is None else [late]

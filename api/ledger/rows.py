@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 
 from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
@@ -50,6 +50,38 @@ class BookEntry(WithId, OfSite, Base):
         Index("ix_book_entries_lookup", *_LOOKED_UP),
         Index(None, "project_id", "reverses"),
     )
+
+
+class PostedEntry(NamedTuple):
+    """An entry that is posted: the columns of `BookEntry`, and the row of the library in it."""
+
+    id: UUID
+    account_id: UUID
+    project_id: UUID
+    number: int
+    kind: str
+    happened: date
+    entered_at: datetime
+    entered_by: str
+    party: str
+    document: str
+    reverses: int | None
+    cents: int | None
+    notes: list[str]
+    row: Any
+
+    @property
+    def fields(self) -> dict[str, Any]:
+        """The row as plain JSON."""
+        from api.ledger.plain_rows import plain_row
+
+        return plain_row(self.row)
+
+    def columns(self) -> dict[str, Any]:
+        """Return the values of the columns of `BookEntry`."""
+        columns = self._asdict()
+        del columns["row"]
+        return {**columns, "fields": self.fields}
 
 
 class _Amounts:

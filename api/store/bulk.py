@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from importlib import import_module
 from typing import Any
 
-from sqlalchemy import Connection, Insert, Table, insert
+from sqlalchemy import Connection, Dialect, Insert, Table, insert
 from sqlalchemy.exc import DBAPIError
 
 from api.store.engine import SQLITE
@@ -17,6 +17,8 @@ Rows = Sequence[Mapping[str, Any]]
 
 def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
     """Add rows to a table: on PostgreSQL by COPY, in a fourth of the time of so many INSERTs.
+
+    On SQLite the driver gets them as tuples, without the statement being put together for each.
 
     Parameters
     ----------
@@ -28,7 +30,11 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
     """
     if not rows:
         return
-    if connection.dialect.name == SQLITE or len(rows) == 1:
+    if connection.dialect.name == SQLITE:
+        statement, ways = _as_driver(table, tuple(rows[0]), connection.dialect)
+        connection.exec_driver_sql(statement, list(_bound(rows, ways)))
+        return
+    if len(rows) == 1:
         connection.execute(_adding_rows(table), rows)
         return
     import psycopg  # which an embedded database does without
@@ -40,18 +46,49 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
         raise DBAPIError.instance(what, None, error, psycopg.Error, hide_parameters=True) from error
 
 
+_Ways = Mapping[str, Callable[[Any], Any] | None]
+
+
+@lru_cache
+def _as_driver(table: Table, names: tuple[str, ...], dialect: Dialect) -> tuple[str, _Ways]:
+    """Return the statement that inserts a row, and how the driver takes each of its values."""
+    compiled: Any = insert(table).compile(dialect=dialect, column_keys=names)
+    return str(compiled), {
+        name: _ways(table, names, dialect)[name] for name in compiled.positiontup
+    }
+
+
+def _ways(table: Table, names: Iterable[str], dialect: Dialect) -> _Ways:
+    kinds = {name: table.c[name].type.dialect_impl(dialect) for name in names}
+    return {name: kind.bind_processor(dialect) for name, kind in kinds.items()}
+
+
+def _bound(rows: Rows, ways: _Ways) -> Iterator[tuple[Any, ...]]:
+    """Yield the values of rows as the driver takes them."""
+    columns = ([row[name] for row in rows] for name in ways)
+    return zip(*map(_bound_column, columns, ways.values()), strict=True)
+
+
+def _bound_column(values: list[Any], way: Callable[[Any], Any] | None) -> Sequence[Any]:
+    if way is None:
+        return values
+    first = values[0]
+    if all(one is first for one in values):  # an account, a project, a time of entry
+        return [way(first)] * len(values)
+    return [way(one) for one in values]
+
+
 def _copy(connection: Connection, table: Table, rows: Rows) -> None:
     from psycopg import sql
 
-    kinds = {name: table.c[name].type.dialect_impl(connection.dialect) for name in rows[0]}
-    ways = {name: kind.bind_processor(connection.dialect) for name, kind in kinds.items()}
+    ways = _ways(table, rows[0], connection.dialect)
     command = sql.SQL("COPY {} ({}) FROM STDIN").format(
         sql.Identifier(table.name), sql.SQL(", ").join(map(sql.Identifier, ways))
     )
     driver: Any = connection.connection
     with driver.cursor() as cursor, cursor.copy(command) as copy:
-        for row in rows:
-            copy.write_row([way(row[name]) if way else row[name] for name, way in ways.items()])
+        for values in _bound(rows, ways):
+            copy.write_row(values)
 
 
 def add_amounts(connection: Connection, table: Table, rows: Rows) -> None:

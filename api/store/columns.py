@@ -12,6 +12,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from datetime import UTC, datetime
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import BigInteger, CheckConstraint, Column, Dialect, String, Text, types
@@ -49,6 +50,13 @@ def canonical_json(value: object) -> str:
     return _CANONICAL.encode(value)
 
 
+class JsonText(str):
+    """JSON in its one form, as a column of JSON and the trail take it without writing it anew."""
+
+    __slots__ = ()
+
+
+@lru_cache(maxsize=64)  # many rows are written at one moment
 def utc_text(moment: datetime) -> str:
     """Return a time as the store writes it.
 
@@ -164,6 +172,8 @@ class Json(_Kind):
 
     def process_bind_param(self, value: object, dialect: Dialect) -> str | None:
         """Return the canonical text."""
+        if isinstance(value, JsonText):
+            return str(value)
         try:
             return None if value is None else canonical_json(value)
         except (TypeError, ValueError, RecursionError) as error:

@@ -27,11 +27,20 @@ from api.store.account_limits import (
 )
 from api.store.bulk import add_amounts, insert_rows
 from api.store.caller import Caller
+from api.store.columns import Json, JsonText, canonical_json
 from api.store.errors import NotFound, Unchangeable, VersionStale
 from api.store.models import Account, AuditEnd, AuditRow, Base, OfAccount, Submission, table_of
 from api.store.models.trail import CHANGED, CREATED, DELETED
 from api.store.refusals import store_errors
-from api.store.trail import Change, Trail, column_values, open_trail, state_after, state_before
+from api.store.trail import (
+    Change,
+    Trail,
+    canonical_state,
+    column_values,
+    open_trail,
+    state_after,
+    state_before,
+)
 from estimator.errors import InputFaulty, fault, quoted
 
 RowType = TypeVar("RowType", bound=Base)
@@ -171,15 +180,38 @@ class WritingSession(AccountSession):
         instances : iterable of model
             In the order that the trail says them.
         """
-        self.flush()  # earlier changes go first
         rows = [self._filled(row) for row in instances]
         if not rows:
             return
-        self.add_parts(type(rows[0]), [column_values(row) for row in rows])
+        self.add_rows(type(rows[0]), [column_values(row) for row in rows])
         for row in rows:
             make_transient_to_detached(row)
             super().add(row)
-        self._note([_change(CREATED, row, None, state_after(row)) for row in rows])
+
+    def add_rows(self, model: type[Base], rows: Sequence[Mapping[str, Any]]) -> None:
+        """Add rows of one model that nobody looks at any more; the trail has each of them.
+
+        Parameters
+        ----------
+        model : type
+            With an id.
+        rows : sequence of mapping
+            Values by column, all of them and of this account, in the order that the trail says
+            them.
+        """
+        self.flush()  # earlier changes go first
+        if any(row["account_id"] != self.caller.account_id for row in rows):
+            raise BypassRefused(f"a row of {model.__tablename__} belongs to another account")
+        names = [one.key for one in table_of(model).columns if isinstance(one.type, Json)]
+        written = [  # once for the row and its trail
+            {**row, **{name: _json_text(row[name]) for name in names}} for row in rows
+        ]
+        self.add_parts(model, written)
+        self._note(
+            Change(CREATED, model.__tablename__, row["id"], None, canonical_state(model, row))
+            for row in written
+            if model.is_audited
+        )
 
     def _filled(self, row: Any) -> Any:
         """Return a new row with what it gets where nothing is said, as a flush would fill it."""
@@ -261,6 +293,10 @@ class WritingSession(AccountSession):
         assert self.trail is not None
         self.trail.store_end(self.connection())
         super().commit()
+
+
+def _json_text(value: object) -> JsonText | None:
+    return None if value is None else JsonText(canonical_json(value))
 
 
 @lru_cache

@@ -8,14 +8,17 @@ The first row follows 64 zeros.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import cache
+from json.encoder import encode_basestring_ascii
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import (
     Connection,
+    FromClause,
     String,
     bindparam,
     cast,
@@ -29,7 +32,7 @@ from sqlalchemy.orm import InstanceState
 from sqlalchemy.orm.base import NO_VALUE
 
 from api.store.bulk import insert_rows
-from api.store.columns import DIGEST_LENGTH, canonical_json, utc_text
+from api.store.columns import DIGEST_LENGTH, JsonText, canonical_json, utc_text
 from api.store.engine import SQLITE
 from api.store.models import AuditEnd, AuditRow, Base, table_of
 
@@ -75,13 +78,13 @@ class Trail:
 
     def add(self, connection: Connection, changes: list[Change], at: datetime, actor: str) -> None:
         """Write changes as the next rows of the trail."""
-        rows = []
+        rows, account, moment = [], self.account_id.hex, utc_text(at)
         for change in changes:
             self.number += 1
             self.digest = chained(
                 self.digest,
                 [
-                    self.account_id.hex, self.number, utc_text(at), actor, change.action,
+                    account, self.number, moment, actor, change.action,
                     change.subject, change.subject_id.hex, change.before, change.after,
                 ],
             )  # fmt: skip
@@ -117,7 +120,8 @@ def open_trail(connection: Connection, account_id: UUID) -> Trail:
 
 def chained(previous: str, row: list[object]) -> str:
     """Return the digest of a row that follows another."""
-    return hashlib.sha256(f"{previous}\n{canonical_json(row)}".encode()).hexdigest()
+    said = ",".join(map(_json, row))
+    return hashlib.sha256(f"{previous}\n[{said}]".encode()).hexdigest()
 
 
 def chained_columns(dialect: str) -> list[Any]:
@@ -155,22 +159,41 @@ def column_values(row: Base) -> dict[str, Any]:
 
 def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
     """Return the values of a row's columns as canonical JSON."""
-    said = {}
-    for column in model.__table__.columns:
-        value = plain(values[column.key])
-        if value is None and _LATER in column.info:
+    said = []
+    for key, opening, info in _columns(model.__table__):
+        value = values[key]
+        if value is None and _LATER in info:
             continue
-        said[column.key] = _by_digest(value) if _BY_DIGEST in column.info else value
-    return canonical_json(said)
+        said.append(opening + _json(_by_digest(value) if _BY_DIGEST in info else value))
+    return f"{{{','.join(said)}}}"
+
+
+@cache
+def _columns(table: FromClause) -> tuple[tuple[str, str, Mapping[Any, Any]], ...]:
+    """Return the columns in the order of JSON, each as JSON begins with it and with its marks."""
+    columns = sorted(table.columns, key=lambda column: column.key)
+    return tuple((one.key, f"{canonical_json(one.key)}:", one.info) for one in columns)
 
 
 def plain(value: Any) -> Any:
     """Return a value of a column as JSON can say it."""
-    if isinstance(value, UUID):
-        return str(value)
-    if isinstance(value, datetime):
-        return utc_text(value)
-    return value.isoformat() if isinstance(value, date) else value
+    way = _PLAIN.get(type(value))
+    return value if way is None else way(value)
+
+
+def _json(value: Any) -> str:
+    """Return a value of a column as canonical JSON."""
+    way = _JSON.get(type(value))
+    return canonical_json(plain(value)) if way is None else way(value)
+
+
+_PLAIN: Mapping[type, Callable[[Any], str]] = {
+    UUID: str, datetime: utc_text, date: date.isoformat,
+}  # fmt: skip
+_JSON: Mapping[type, Callable[[Any], str]] = {
+    str: encode_basestring_ascii, int: str, type(None): lambda _: "null", JsonText: str,
+    UUID: '"{}"'.format,
+}  # fmt: skip
 
 
 def _by_digest(value: str | None) -> str | None:

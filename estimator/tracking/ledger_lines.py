@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from typing import NamedTuple
 
 from estimator.tracking.closed_weeks import LABOR, unclosed_hours
 from estimator.tracking.ledger_rows import Cost, Payment
@@ -22,8 +22,7 @@ MoneyRow = Cost | Payment | Ticket | HoursRow
 _NOTHING = Spent()
 
 
-@dataclass(frozen=True)
-class LedgerLine:
+class LedgerLine(NamedTuple):
     """What one row of the books adds to one code and kind.
 
     Parameters
@@ -120,12 +119,13 @@ def lines_of(rows: Iterable[MoneyRow]) -> Iterator[LedgerLine]:
 def _billed(bill: Cost, payments: list[Payment]) -> Iterator[LedgerLine]:
     paid = paid_parts(bill, sum(one.cents for one in payments))
     payroll = bill.payroll.hours if bill.payroll else ()
+    covers = (*bill.tickets, *payroll, *bill.rents)
+    numbers = tuple([one.row for one in payments])
     for split, part in zip(bill.splits, paid, strict=True):
         yield LedgerLine(
             bill.row, bill.happened, bill.entered, _entry(bill), bill.vendor, bill.document,
             bill.note, (split.code, split.kind), Spent(split.cents, 0, part), split.net_cents,
-            covers=(*bill.tickets, *payroll, *bill.rents),
-            payments=tuple(one.row for one in payments), order=bill.order, is_once=bill.is_once,
+            covers, numbers, bill.order, bill.is_once,
         )  # fmt: skip
 
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
+from typing import NamedTuple
 
 from estimator.tracking.ledger_lines import MoneyRow, lines_of
 from estimator.tracking.ledger_rows import Cost, Payment
@@ -27,8 +27,7 @@ from estimator.tracking.ledger_sums import (
 from estimator.tracking.payroll_week import HoursRow, Worked
 
 
-@dataclass(frozen=True)
-class Movement:
+class Movement(NamedTuple):
     """By how much an entry moves a line of the ledger from a day on.
 
     Parameters
@@ -71,6 +70,9 @@ def movements(row: MoneyRow, related: Iterable[MoneyRow] = ()) -> list[Movement]
     without the entry is worked out; what it is more than on the day before is moved.
     """
     earlier = list(related)
+    if not earlier:
+        lines = _amounts([row]).items()
+        return [_movement(row, row.happened, *one) for one in lines if one[1] != NO_AMOUNTS]
     moved: list[Movement] = []
     so_far: dict[_Line, Amounts] = {}
     for day in sorted({row.happened, *(one.happened for one in earlier)}):
@@ -84,10 +86,14 @@ def movements(row: MoneyRow, related: Iterable[MoneyRow] = ()) -> list[Movement]
         for line in dict.fromkeys([*difference, *so_far]):
             step = difference.get(line, NO_AMOUNTS).plus(so_far.get(line, NO_AMOUNTS), -1)
             if step != NO_AMOUNTS:
-                of_row, worked_on, key = line
-                moved.append(Movement(row.row, of_row, day, worked_on, key, step))
+                moved.append(_movement(row, day, line, step))
         so_far = difference
     return moved
+
+
+def _movement(row: MoneyRow, day: date, line: _Line, amounts: Amounts) -> Movement:
+    of_row, worked_on, key = line
+    return Movement(row.row, of_row, day, worked_on, key, amounts)
 
 
 def _amounts(rows: Iterable[MoneyRow]) -> dict[_Line, Amounts]:

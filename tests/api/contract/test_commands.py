@@ -8,8 +8,9 @@ from typing import Annotated
 import marshmallow as ma
 import pytest
 
-from api.contract.commands import LEFT_OUT, LeftOut, schema_of, several, stated
+from api.contract.commands import LEFT_OUT, LeftOut, loaded, schema_of, several, stated
 from api.contract.fields import Whole, Words
+from api.ledger.entry_kinds import ENTRY_KINDS
 from api.projects.item_shapes import NewItem
 from api.projects.phase_shapes import PhaseChange
 
@@ -65,3 +66,38 @@ def test_a_new_item_needs_what_a_change_of_one_may_leave_out():
     fields = schema_of(NewItem)().fields
     required = [name for name, one in fields.items() if one.required]
     assert required == ["phase_id", "code", "name"]
+
+
+@pytest.mark.parametrize("kind", ENTRY_KINDS.values(), ids=lambda kind: kind.path)
+def test_a_body_that_is_read_field_by_field_is_what_its_schema_loads(kind):
+    assert loaded(kind.body, kind.example) == schema_of(kind.body)().load(kind.example)
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"posts": [{"name": "P1", "note": None}]},
+        {"posts": [{"name": "P1", "species": None, "count": 2}]},
+    ],
+)
+def test_null_is_read_where_it_states_something(body):
+    assert loaded(_Posts, body) == schema_of(_Posts)().load(body)
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        [],
+        {},
+        {"posts": None},
+        {"posts": []},
+        {"posts": [{"name": "P1", "size": 3}]},
+        {"posts": [{"count": 100, "species": 7}, {"name": ""}]},
+    ],
+)
+def test_a_body_that_is_refused_is_refused_with_every_fault_that_its_schema_names(body):
+    with pytest.raises(ma.ValidationError) as of_schema:
+        schema_of(_Posts)().load(body)
+    with pytest.raises(ma.ValidationError) as of_fields:
+        loaded(_Posts, body)
+    assert of_fields.value.messages == of_schema.value.messages

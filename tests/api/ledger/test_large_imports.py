@@ -11,10 +11,12 @@ import pytest
 from sqlalchemy import func, select
 
 from api.ledger.imports import import_entries
+from api.ledger.reports import track_of
 from api.ledger.rows import BookEntry
 from api.store.caller import Caller
 from api.store.models import AuditRow
 from api.store.verify import verify
+from estimator.workbook.entries.entry_reader import TypedEntry
 from tests.api.ledger.importer import DAY, bills, imported
 from tests.api.ledger.made import open_books
 
@@ -56,6 +58,33 @@ def test_an_import_that_is_killed_leaves_nothing_or_all(service, place):
     again = imported(service.store, caller, project_id, COUNT)
     assert (len(again.new), len(again.known)) == (0, COUNT + 1)
     verify(service.store)
+
+
+def test_bills_with_their_tickets_and_payments_are_known_again_and_add_up(service, place):
+    caller, project_id = place
+    costs = [one for one in bills(40) if one.kind == "costs"]
+    load = {"happened": "2026-02-12", "vendor": "Ridge Road Quarry", "code": "30.020"}
+    load |= {"kind": "material", "quantity": "20", "unit": "ton", "amount": "520.00"}
+    tickets = [
+        TypedEntry("tickets", load | {"number": f"T-{n}"}, f"ticket {n}", {}) for n in (1, 2)
+    ]
+    costs[3].body["tickets"] = ["T-2"]
+    paid = {"happened": "2026-02-20", "vendor": "Ridge Road Quarry", "means": "check"}
+    payments = [
+        TypedEntry("payments", paid | {"document": f"Q-{n}", "amount": "9.50"}, f"paid {n}", {})
+        for n in (0, 3, 39)
+    ]
+    for new in (45, 0):
+        with service.store.unit_of_work(caller, DAY) as work:
+            came = import_entries(work, project_id, [*tickets, *costs, *payments])
+            work.commit()
+        assert (len(came.new), len(came.known), came.faults.count) == (new, 45 - new, 0)
+    assert entries_in(service.store, caller) == 45
+    verify(service.store)  # the sums that are kept among it
+    with service.store.reading(caller) as session:
+        whole = track_of(session, project_id, DAY.date(), DAY).status.whole().spent
+    # forty bills of $1,440 to $1,479 and $100.80 of tax; one ticket is billed, the other accrues
+    assert (whole.billed_cents, whole.accrued_cents, whole.paid_cents) == (6_241_200, 52_000, 2_850)
 
 
 def test_a_preview_names_each_of_five_hundred_faults_with_its_cell(service, place):
