@@ -147,7 +147,7 @@ class Desk:
         return next(iter(self.rows(kind, row_type, None, _NUMBERED, of_number=number)), None)
 
     def rows_alike(
-        self, kind: str, row_type: type[LibraryRow], party: str, alike: Alike, value: Any
+        self, kind: str, row_type: type[LibraryRow], party: str | None, alike: Alike, value: Any
     ) -> Sequence[LibraryRow]:
         """Return the rows of a kind and a party that are alike in a value.
 

@@ -10,7 +10,7 @@ from api.ledger import site_entry_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
 from api.ledger.credit_entries import approval_row, basis_row, credit_answer_row
-from api.ledger.desk import AMOUNT, NUMBER, Desk
+from api.ledger.desk import AMOUNT, DAY, NUMBER, Desk
 from api.ledger.machine_entries import (
     called_off_row,
     check_rents,
@@ -217,7 +217,7 @@ def _day(desk: Desk, body: site.NewDay) -> Checked:
         people=tuple(body.people), visitors=body.visitors, found=body.found,
         incidents=body.incidents, lost=tuple(LostHours(one.hours, one.reason) for one in body.lost),
     )  # fmt: skip
-    that_day = desk.rows("days", DaySheet, None, ON_DAY, of_day=body.happened)
+    that_day = desk.rows_alike("days", DaySheet, None, DAY, body.happened)
     return sheet, check_day_sheet(sheet, that_day, desk.today)
 
 

@@ -77,7 +77,7 @@ class ImportDesk(Desk):
         return super().rows(kind, row_type, party, *conditions, **values)
 
     def rows_alike(
-        self, kind: str, row_type: type[LibraryRow], party: str, alike: Alike, value: Any
+        self, kind: str, row_type: type[LibraryRow], party: str | None, alike: Alike, value: Any
     ) -> Sequence[LibraryRow]:
         """Return the rows of a kind and a party that are alike in a value: see `Desk`."""
         rows = self.at_hand(kind, row_type, party)

@@ -73,14 +73,8 @@ def test_a_body_that_is_read_field_by_field_is_what_its_schema_loads(kind):
     assert loaded(kind.body, kind.example) == schema_of(kind.body)().load(kind.example)
 
 
-@pytest.mark.parametrize(
-    "body",
-    [
-        {"posts": [{"name": "P1", "note": None}]},
-        {"posts": [{"name": "P1", "species": None, "count": 2}]},
-    ],
-)
-def test_null_is_read_where_it_states_something(body):
+def test_null_is_read_where_it_states_something():
+    body = {"posts": [{"name": "P1", "note": None}]}
     assert loaded(_Posts, body) == schema_of(_Posts)().load(body)
 
 
@@ -92,6 +86,7 @@ def test_null_is_read_where_it_states_something(body):
         {"posts": None},
         {"posts": []},
         {"posts": [{"name": "P1", "size": 3}]},
+        {"posts": [{"name": "P1", "species": None}]},
         {"posts": [{"count": 100, "species": 7}, {"name": ""}]},
     ],
 )
