@@ -27,7 +27,6 @@ from api.store.account_limits import (
 )
 from api.store.bulk import add_amounts, insert_rows
 from api.store.caller import Caller
-from api.store.columns import Json, JsonText, canonical_json
 from api.store.errors import NotFound, Unchangeable, VersionStale
 from api.store.models import Account, AuditEnd, AuditRow, Base, OfAccount, Submission, table_of
 from api.store.models.trail import CHANGED, CREATED, DELETED
@@ -35,11 +34,12 @@ from api.store.refusals import store_errors
 from api.store.trail import (
     Change,
     Trail,
-    canonical_state,
     column_values,
+    created,
     open_trail,
     state_after,
     state_before,
+    with_json_written,
 )
 from estimator.errors import InputFaulty, fault, quoted
 
@@ -202,16 +202,9 @@ class WritingSession(AccountSession):
         self.flush()  # earlier changes go first
         if any(row["account_id"] != self.caller.account_id for row in rows):
             raise BypassRefused(f"a row of {model.__tablename__} belongs to another account")
-        names = [one.key for one in table_of(model).columns if isinstance(one.type, Json)]
-        written = [  # once for the row and its trail
-            {**row, **{name: _json_text(row[name]) for name in names}} for row in rows
-        ]
+        written = list(with_json_written(model, rows))
         self.add_parts(model, written)
-        self._note(
-            Change(CREATED, model.__tablename__, row["id"], None, canonical_state(model, row))
-            for row in written
-            if model.is_audited
-        )
+        self._note(created(model, row) for row in written if model.is_audited)
 
     def _filled(self, row: Any) -> Any:
         """Return a new row with what it gets where nothing is said, as a flush would fill it."""
@@ -293,10 +286,6 @@ class WritingSession(AccountSession):
         assert self.trail is not None
         self.trail.store_end(self.connection())
         super().commit()
-
-
-def _json_text(value: object) -> JsonText | None:
-    return None if value is None else JsonText(canonical_json(value))
 
 
 @lru_cache

@@ -8,7 +8,7 @@ The first row follows 64 zeros.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache
@@ -32,9 +32,10 @@ from sqlalchemy.orm import InstanceState
 from sqlalchemy.orm.base import NO_VALUE
 
 from api.store.bulk import insert_rows
-from api.store.columns import DIGEST_LENGTH, JsonText, canonical_json, utc_text
+from api.store.columns import DIGEST_LENGTH, Json, JsonText, canonical_json, utc_text
 from api.store.engine import SQLITE
 from api.store.models import AuditEnd, AuditRow, Base, table_of
+from api.store.models.trail import CREATED
 
 START = "0" * DIGEST_LENGTH
 _ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
@@ -135,6 +136,21 @@ def chained_columns(dialect: str) -> list[Any]:
     account, subject = ids
     said = [account, c.number, at, c.actor, c.action, c.subject, subject, c.before, c.after]
     return [*said, c.digest]
+
+
+def with_json_written(
+    model: type[Base], rows: Iterable[Mapping[str, Any]]
+) -> Iterator[dict[str, Any]]:
+    """Yield rows with their JSON written: once for the database and for the trail."""
+    names = [one.key for one in model.__table__.columns if isinstance(one.type, Json)]
+    for row in rows:
+        written = {name: JsonText(canonical_json(row[name])) for name in names if row[name]}
+        yield {**row, **written}
+
+
+def created(model: type[Base], row: Mapping[str, Any]) -> Change:
+    """Return the change that a new row is, from its values by column."""
+    return Change(CREATED, model.__tablename__, row["id"], None, canonical_state(model, row))
 
 
 def state_after(row: Base) -> str:
