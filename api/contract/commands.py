@@ -112,8 +112,13 @@ def _quick(command: type[DataclassInstance]) -> Callable[[Any], Any]:
     readers = {name: _reader(field) for name, field in reader_of(command).fields.items()}
     required = {name for name, field in reader_of(command).fields.items() if field.required}
 
-    def read(body: Any) -> Any:
-        if type(body) is not dict or not (required <= body.keys() <= readers.keys()):
+    completed = getattr(command, "completed", dict)
+
+    def read(sent: Any) -> Any:
+        if type(sent) is not dict:
+            raise _Unusual
+        body = completed(sent)
+        if not (required <= body.keys() <= readers.keys()):
             raise _Unusual
         return command(**{name: readers[name](value) for name, value in body.items()})
 

@@ -196,8 +196,7 @@ class WritingSession(AccountSession):
         model : type
             With an id.
         rows : sequence of mapping
-            Values by column, all of them and of this account, in the order that the trail says
-            them.
+            Values by column, all of them, in the order that the trail says them.
         """
         self.flush()  # earlier changes go first
         if any(row["account_id"] != self.caller.account_id for row in rows):
