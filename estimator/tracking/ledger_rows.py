@@ -48,7 +48,7 @@ def as_known(rows: Iterable[EnteredRow], as_of: date, known_on: datetime) -> Ite
     return (row for row in rows if row.happened <= as_of and row.entered <= known_on)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CostSplit:
     """The share of a cost that one cost code and kind bears.
 
@@ -73,7 +73,7 @@ class CostSplit:
         return self.net_cents + self.tax_cents
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PayrollPart:
     """What a row of payroll consists of: a person's workweek, or what late hours add to it.
 
@@ -99,7 +99,7 @@ class PayrollPart:
         return self.straight_cents + self.premium_cents
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Cost:
     """A bill, a receipt from the till, a vendor's credit, or the reversal of one of these.
 
@@ -167,7 +167,7 @@ class Cost:
         return sum(split.net_cents for split in self.splits)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Payment:
     """Money that went out on a cost; negative where it bounced or was moved.
 
@@ -199,7 +199,7 @@ class Payment:
     bank_line: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Receipt:
     """Money that came in: a sale of salvage, a refund, insurance; a source, never a smaller cost.
 

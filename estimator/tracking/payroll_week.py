@@ -29,7 +29,7 @@ _HOURS_IN_A_WEEK = Decimal(168)
 _WEIGHT_DECIMALS = 8
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Worked:
     """Hours [hr], and what they come to at straight time [0.01 $]."""
 
@@ -41,7 +41,7 @@ class Worked:
         return Worked(self.hours + other.hours, self.cents + other.cents)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class HoursRow:
     """Hours of one person on one code and day.
 
@@ -82,7 +82,7 @@ class HoursRow:
         return to_cents(self.hours * self.rate_per_hr)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PayrollTerms:
     """How a payroll is worked out.
 
@@ -107,7 +107,7 @@ class PayrollTerms:
             raise fault(LaborFaulty, "is no rule for overtime", remedy, "overtime_rule")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PersonWeek:
     """What one person earned and cost in a workweek.
 
@@ -145,7 +145,7 @@ class PersonWeek:
         return self.tax_cents + self.insurance_cents
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class YearToDate:
     """What a person was paid in a calendar year besides a workweek, and the taxes on it.
 

@@ -14,7 +14,7 @@ IN_PLACE, EXPECTED, INSPECTOR = FIGURES = ("in place", "expected", "inspector")
 """What a measurement states, as lists of the books look it up."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Progress:
     """What was measured of one cost code on a day.
 
@@ -59,7 +59,7 @@ class Progress:
         return IN_PLACE if self.expected is None else EXPECTED
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class InPlace:
     """Where a code stands: what counts of all that was measured.
 

@@ -13,7 +13,7 @@ from estimator.money import whole_half_up
 from estimator.tracking.ledger_rows import Cost
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ticket:
     """One delivery; it is a quantity, hired hours and an accrued cost at once.
 
