@@ -29,11 +29,13 @@ from api.store.bulk import add_amounts, insert_rows
 from api.store.caller import Caller
 from api.store.errors import NotFound, Unchangeable, VersionStale
 from api.store.models import Account, AuditEnd, AuditRow, Base, OfAccount, Submission, table_of
-from api.store.models.trail import CHANGED, CREATED, DELETED
+from api.store.models.trail import CHANGED
 from api.store.refusals import store_errors
 from api.store.trail import (
     Change,
     Trail,
+    change_of,
+    changes_flushed,
     column_values,
     created,
     open_trail,
@@ -253,7 +255,7 @@ class WritingSession(AccountSession):
                 before = state_before(row)
                 for key, value in (fresh | {"version": row.version + 1}).items():
                     set_committed_value(row, key, value)
-                noted.append(_change(CHANGED, row, before, state_after(row)))
+                noted.append(change_of(CHANGED, row, before, state_after(row)))
                 sent.append({"of_id": row.id, "of_version": row.version - 1, **columns})
         if sent:
             self._send(table_of(type(row)), sent)
@@ -344,20 +346,6 @@ def _check_owner(session: AccountSession, row: Any) -> None:
 
 @event.listens_for(WritingSession, "after_flush")
 def _write_trail(session: WritingSession, _context: UOWTransaction) -> None:
-    changes = [
-        *(_change(CREATED, row, None, state_after(row)) for row in session.new),
-        *(
-            _change(CHANGED, row, session.states[id(row)], state_after(row))
-            for row in session.dirty
-            if id(row) in session.states
-        ),
-        *(_change(DELETED, row, session.states[id(row)], None) for row in session.deleted),
-    ]
+    changes = changes_flushed(session.new, session.dirty, session.deleted, session.states)
     session.states.clear()
     session._note(changes)
-
-
-def _change(action: str, row: Any, before: str | None, after: str | None) -> Change | None:
-    if not row.is_audited:
-        return None
-    return Change(action, row.__tablename__, row.id, before, after)

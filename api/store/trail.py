@@ -35,7 +35,7 @@ from api.store.bulk import insert_rows
 from api.store.columns import DIGEST_LENGTH, Json, JsonText, canonical_json, utc_text
 from api.store.engine import SQLITE
 from api.store.models import AuditEnd, AuditRow, Base, table_of
-from api.store.models.trail import CREATED
+from api.store.models.trail import CHANGED, CREATED, DELETED
 
 START = "0" * DIGEST_LENGTH
 _ROWS, _ENDS = table_of(AuditRow), table_of(AuditEnd)
@@ -146,6 +146,34 @@ def with_json_written(
     for row in rows:
         written = {name: JsonText(canonical_json(row[name])) for name in names if row[name]}
         yield {**row, **written}
+
+
+def change_of(action: str, row: Any, before: str | None, after: str | None) -> Change | None:
+    """Return the change of a row; None where the trail does not have its rows."""
+    return Change(action, row.__tablename__, row.id, before, after) if row.is_audited else None
+
+
+def changes_flushed(
+    new: Iterable[Any], dirty: Iterable[Any], deleted: Iterable[Any], states: Mapping[int, str]
+) -> list[Change | None]:
+    """Return the changes of a flush.
+
+    Parameters
+    ----------
+    new, dirty, deleted : iterables of model
+        As the session has them.
+    states : mapping of int to str
+        What rows said before, by their identity in memory; a row without is not changed.
+    """
+    return [
+        *(change_of(CREATED, row, None, state_after(row)) for row in new),
+        *(
+            change_of(CHANGED, row, states[id(row)], state_after(row))
+            for row in dirty
+            if id(row) in states
+        ),
+        *(change_of(DELETED, row, states[id(row)], None) for row in deleted),
+    ]
 
 
 def created(model: type[Base], row: Mapping[str, Any]) -> Change:
