@@ -195,10 +195,8 @@ class WritingSession(AccountSession):
 
         Parameters
         ----------
-        model : type
-            With an id.
-        rows : sequence of mapping
-            Values by column, all of them, in the order that the trail says them.
+        model, rows : type, sequence of mapping
+            Its rows have an id. Values by column, all of them, in the order that the trail says them.
         """
         self.flush()  # earlier changes go first
         if any(row["account_id"] != self.caller.account_id for row in rows):
