@@ -196,7 +196,7 @@ class WritingSession(AccountSession):
         Parameters
         ----------
         model, rows : type, sequence of mapping
-            Its rows have an id. Values by column, all of them, in the order that the trail says them.
+            With an id; values by column, all of them, in the order that the trail says them.
         """
         self.flush()  # earlier changes go first
         if any(row["account_id"] != self.caller.account_id for row in rows):
