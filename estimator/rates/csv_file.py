@@ -11,6 +11,8 @@ from estimator.errors import Faults, did_you_mean, quoted
 from estimator.rates.rows import LONGEST_CELL, Origin, Row
 
 LARGEST_FILE_BYTES = 20_000_000
+# Columns that tables had not from the beginning.
+LATER_COLUMNS = frozenset({"brought_by"})
 
 _OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
 
@@ -59,7 +61,8 @@ def csv_text_rows(
             origin = Origin(kind, file, number)
             if any(cell.strip() for cell in cells) and _cells_fit(cells, header, origin, faults):
                 stripped = (cell.strip() for cell in cells)
-                yield Row(dict(zip(header, stripped, strict=True)), origin, faults)
+                cells_of = dict(zip(header, stripped, strict=True))
+                yield Row(dict.fromkeys(columns, "") | cells_of, origin, faults)
     except csv.Error as error:
         faults.add(f"{place} after row {number}", f"is not CSV: {error}")
 
@@ -92,15 +95,22 @@ def _header_fits(header: Sequence[str], columns: Sequence[str], place: str, faul
 def heading_fits(
     heading: Sequence[str], columns: Sequence[str], where: str, faults: Faults
 ) -> bool:
-    """Whether a heading names each column once and no other, noting all that is wrong with it."""
-    for missing in [column for column in columns if column not in heading]:
-        faults.add(where, f"has no column {quoted(missing)}")
-    for strange in [column for column in heading if column not in columns]:
-        remedy = did_you_mean(strange, columns)
-        faults.add(where, f"has an unknown column {quoted(strange)}", remedy)
-    for twice in sorted({column for column in heading if heading.count(column) > 1}):
-        faults.add(where, f"names the column {quoted(twice)} twice")
-    return sorted(heading) == sorted(columns)
+    """Whether a heading names each column once and no other, noting all that is wrong with it.
+
+    A later column may be missing, and is then empty: tables that were kept stay readable.
+    """
+    needed = [column for column in columns if column not in LATER_COLUMNS]
+    missing = [column for column in needed if column not in heading]
+    strange = [column for column in heading if column not in columns]
+    twice = sorted({column for column in heading if heading.count(column) > 1})
+    for column in missing:
+        faults.add(where, f"has no column {quoted(column)}")
+    for column in strange:
+        remedy = did_you_mean(column, columns)
+        faults.add(where, f"has an unknown column {quoted(column)}", remedy)
+    for column in twice:
+        faults.add(where, f"names the column {quoted(column)} twice")
+    return not (missing or strange or twice)
 
 
 def _cells_fit(cells: list[str], header: Sequence[str], origin: Origin, faults: Faults) -> bool:

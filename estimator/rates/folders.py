@@ -22,8 +22,8 @@ COLUMNS: dict[str, tuple[str, ...]] = {
         "source", "note",
     ),
     "rents.csv": (
-        "resource", "week", "month", "delivery", "pick_up", "included_hours", "over_hour", "date",
-        "valid_until", "source", "note",
+        "resource", "week", "month", "delivery", "pick_up", "brought_by", "included_hours",
+        "over_hour", "date", "valid_until", "source", "note",
     ),
     "crews.csv": (
         "crew", "resource", "number", "order_multiple", "ordered_per", "source", "note",

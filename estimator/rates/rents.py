@@ -32,7 +32,9 @@ class Rent:
     week, month : Decimal or None [$]
         Of seven days and of four weeks, on the calendar; None where the yard has no such price.
     delivery, pick_up : Decimal [$]
-        Of bringing it and of taking it away; zero where another line has them.
+        Of bringing it and of taking it away; zero where it is fetched.
+    brought_by : str
+        The resource whose line in the same item is its way already; may be empty.
     included_hours : Decimal [hr/day]
         Meter hours that a day includes; a week includes five times and a month twenty times as
         many (common practice, no source).
@@ -53,6 +55,7 @@ class Rent:
     month: Decimal | None
     delivery: Decimal
     pick_up: Decimal
+    brought_by: str
     included_hours: Decimal
     over_hour: Decimal
     set_on: date
@@ -135,6 +138,7 @@ def _rent(row: Row, rates: RateTable) -> Rent:
         month=row.decimal("month", decimals=2, required=False),
         delivery=row.decimal("delivery", decimals=2, required=False) or Decimal(0),
         pick_up=row.decimal("pick_up", decimals=2, required=False) or Decimal(0),
+        brought_by=row.code("brought_by", required=False),
         included_hours=row.decimal("included_hours", decimals=2, required=False) or USUAL_HOURS,
         over_hour=row.decimal("over_hour", decimals=RATE_DECIMALS, required=False) or Decimal(0),
         set_on=row.day("date") or EARLIEST,
@@ -155,6 +159,9 @@ def _check(row: Row, rent: Rent, rates: RateTable) -> None:
     elif rent.resource and not _is_rented_by_day(rent.resource, rates):
         what = f"resource {quoted(rent.resource)} is {rates.kind_of(rent.resource)} per"
         row.fault(f"{what} {rates.unit_of(rent.resource).name}", "rents are of equipment per day")
+    if rent.brought_by and rent.brought_by not in rates:
+        what = f"brought_by {quoted(rent.brought_by)} is in no table"
+        row.fault(what, did_you_mean(rent.brought_by, rates.codes))
     if not (rent.week or rent.month):
         row.fault("has no price of a week or of four weeks", "enter one, or remove the row")
     if rent.valid_until is not None and rent.valid_until < rent.set_on:

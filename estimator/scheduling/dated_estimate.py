@@ -2,44 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date
-from decimal import Decimal
-
-import numpy as np
 
 from estimator.assemblies.tables import Tables
-from estimator.cents import extension_cents
-from estimator.money import (
-    RATE_DECIMALS,
-    apportion,
-    exact_arithmetic,
-    fixed_point,
-    from_fixed_point,
-    rounded,
-)
 from estimator.pricing.estimate import (
     Estimate,
     estimate_by_the_day,
     estimate_of,
     with_alternates,
 )
-from estimator.pricing.priced_lines import PricedLines
-from estimator.production.working_calendar import working_days_between
-from estimator.rates.kinds import EQUIPMENT
-from estimator.rates.rents import Rent
-from estimator.rates.resources import ResourceRate
+from estimator.scheduling.dated_rents import has_rents, lines_by_dates
 from estimator.scheduling.dated_times import has_dated_times, with_dated_times
-from estimator.scheduling.job_dates import JobSchedule, job_schedule
-from estimator.scheduling.rented_spans import MachineUse, RentedSpan, cheapest_spans
-from estimator.scope.job_calendar import NO_CALENDAR
+from estimator.scheduling.job_dates import job_schedule
 from estimator.scope.scope import Scope
 
 # Of a job whose crews are few; its order takes the solver about a second at most.
 MOST_ITEMS = 300
 DATED_EFFORT = 2.0
-_DAY = "day"
 
 
 def price(scope: Scope, tables: Tables, on: date) -> Estimate:
@@ -79,7 +60,7 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
 
 def _dated(scope: Scope, tables: Tables, on: date) -> Estimate:
     estimate = estimate_by_the_day(scope, tables, on)
-    is_rented = scope.calendar != NO_CALENDAR and bool(_rented_lines(estimate))
+    is_rented = has_rents(estimate)
     if not (is_rented or has_dated_times(scope)):
         return estimate
     schedule = job_schedule(estimate, there=dated_crew(scope), effort=DATED_EFFORT)
@@ -109,186 +90,3 @@ def dated_crew(scope: Scope) -> Mapping[str, int]:
         Of more than `MOST_ITEMS` items, the crews count as without limit.
     """
     return scope.crew if len(scope.items) <= MOST_ITEMS else {}
-
-
-@dataclass(frozen=True)
-class _Bought:
-    """The lines for which a machine is bought together, and its use: of an item or a phase."""
-
-    positions: tuple[int, ...]
-    use: MachineUse
-
-
-@dataclass(frozen=True)
-class MachineSpan:
-    """A machine that is rented by its dates: its span, and the items that it stands for."""
-
-    resource: str
-    span: RentedSpan
-    items: tuple[str, ...]
-
-
-@exact_arithmetic
-def machine_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[MachineSpan, ...]:
-    """Return the spans of the machines that are rented by their dates, at the price of the tables.
-
-    Parameters
-    ----------
-    estimate : Estimate
-        Machines by the day, or by their dates; none are where its scope has no calendar.
-    schedule : JobSchedule
-        Of it, as it is, or with another start or other crews.
-    """
-    if estimate.scope.calendar == NO_CALENDAR:
-        return ()
-    return tuple(
-        MachineSpan(
-            resource,
-            span,
-            tuple(dict.fromkeys(schedule.items[place].code for place in places)),
-        )
-        for resource, positions in _rented_lines(estimate).items()
-        for span, places in _item_places(estimate, schedule, resource, positions)
-    )
-
-
-def _item_places(
-    estimate: Estimate, schedule: JobSchedule, resource: str, positions: Sequence[int]
-) -> Iterator[tuple[RentedSpan, list[int]]]:
-    """Yield each span of a machine with the places of its items."""
-    rent = estimate.tables.rents.rent_on(resource, estimate.on)
-    assert rent is not None
-    day_rate = estimate.tables.rates.rate_on(resource, estimate.on).rate
-    bought = _bought(estimate, schedule, positions)
-    shift = Decimal(str(estimate.scope.shift.base_value))
-    spans = cheapest_spans([one.use for one in bought], rent, day_rate, shift)
-    for span, of_span in _with_lines(spans, bought):
-        yield span, [int(estimate.priced.lines.item[position]) for position in of_span]
-
-
-@exact_arithmetic
-def lines_by_dates(estimate: Estimate, schedule: JobSchedule) -> PricedLines:
-    """Return the lines of an estimate, machines at what they cost for the span that they stand.
-
-    Parameters
-    ----------
-    estimate : Estimate
-        Machines by the day.
-    schedule : JobSchedule
-        Of it.
-    """
-    lines = estimate.priced.lines
-    shift = Decimal(str(estimate.scope.shift.base_value))
-    kinds, rates = lines.kind_of_line.copy(), list(lines.rates)
-    assembly_lines = list(lines.assembly_lines)
-    for resource, positions in _rented_lines(estimate).items():
-        day = lines.rates[lines.kind_of_line[positions[0]]]
-        rent = estimate.tables.rents.rent_on(resource, estimate.on)
-        assert rent is not None
-        bought = _bought(estimate, schedule, positions)
-        spans = cheapest_spans([one.use for one in bought], rent, day.rate, shift)
-        for span, of_span in _with_lines(spans, bought):
-            for position, rate in _average_days(lines, of_span, span, day, rent):
-                assembly_lines.append(lines.assembly_lines[lines.kind_of_line[position]])
-                kinds[position] = len(rates)
-                rates.append(rate)
-    used, kinds = np.unique(kinds, return_inverse=True)
-    rates = [rates[kind] for kind in used.tolist()]
-    rated = np.array([fixed_point(one.rate, RATE_DECIMALS) for one in rates])[kinds]
-    return replace(
-        lines,
-        kind_of_line=kinds,
-        cents=extension_cents(lines.ordered, lines.decimals, rated),
-        rates=tuple(rates),
-        assembly_lines=tuple(assembly_lines[kind] for kind in used.tolist()),
-    )
-
-
-def _rented_lines(estimate: Estimate) -> dict[str, list[int]]:
-    """Return the positions of the lines of each machine that has a rent by more than the day."""
-    lines, rents = estimate.priced.lines, estimate.tables.rents
-    has_rent = [
-        rate.kind == EQUIPMENT
-        and rate.unit.name == _DAY
-        and rents.rent_on(rate.code, estimate.on) is not None
-        for rate in lines.rates
-    ]
-    found: dict[str, list[int]] = {}
-    for position, kind in enumerate(lines.kind_of_line.tolist()):
-        if has_rent[kind] and lines.ordered[position] > 0:
-            found.setdefault(lines.rates[kind].code, []).append(position)
-    return found
-
-
-def _bought(estimate: Estimate, schedule: JobSchedule, positions: Iterable[int]) -> list[_Bought]:
-    """Return what is bought for an item, or for a phase together, by its dates."""
-    lines, groups = estimate.priced.lines, dict[str, list[int]]()
-    for position in positions:
-        item = schedule.items[lines.item[position]].code
-        _, line = lines.assembly_lines[lines.kind_of_line[position]]
-        whole = item.partition(".")[0] if line.ordered_per == "phase" else item
-        groups.setdefault(whole, []).append(position)
-    bought = [_Bought(tuple(of), _use(lines, schedule, of)) for of in groups.values()]
-    return sorted(bought, key=lambda one: (one.use.start, one.use.finish, one.positions))
-
-
-def _use(lines: PricedLines, schedule: JobSchedule, positions: Sequence[int]) -> MachineUse:
-    """Return the use of a machine in some lines; as many are there as its days take at once."""
-    items = [schedule.items[lines.item[position]] for position in positions]
-    start, finish = min(one.start for one in items), max(one.finish for one in items)
-    days = sum(
-        (from_fixed_point(int(lines.ordered[one]), int(lines.decimals[one])) for one in positions),
-        Decimal(0),
-    )
-    worked = max(1, working_days_between(schedule.calendar, start, finish))
-    return MachineUse(start, finish, max(1, -int(-days // worked)), days)
-
-
-def _with_lines(
-    spans: Sequence[RentedSpan], bought: Sequence[_Bought]
-) -> Iterator[tuple[RentedSpan, list[int]]]:
-    """Yield each span with the positions of its lines."""
-    left = iter(bought)
-    for span in spans:
-        yield span, [position for _ in span.uses for position in next(left).positions]
-
-
-def _average_days(
-    lines: PricedLines,
-    positions: Sequence[int],
-    span: RentedSpan,
-    day: ResourceRate,
-    rent: Rent,
-) -> Iterator[tuple[int, ResourceRate]]:
-    """Yield the lines whose day costs another sum than a single day, each with its average day.
-
-    The sum is split by days, by largest remainder; up to a hundred days in a line, days x average
-    is that part to the cent.
-    """
-    if span.cents == int(lines.cents[list(positions)].sum()):
-        return
-    weights = [int(lines.ordered[position]) for position in positions]
-    for position, cents in zip(positions, apportion(span.cents, weights), strict=True):
-        days = from_fixed_point(int(lines.ordered[position]), int(lines.decimals[position]))
-        average = rounded(Decimal(cents) / 100 / days, RATE_DECIMALS)
-        yield position, _average_day(day, average, span, rent)
-
-
-def _average_day(day: ResourceRate, average: Decimal, span: RentedSpan, rent: Rent) -> ResourceRate:
-    """Return the rate of an average day of a rental; its range is as wide as that of a day."""
-
-    def as_wide(end: Decimal | None) -> Decimal | None:
-        return (
-            end if end is None or not day.rate else rounded(end * average / day.rate, RATE_DECIMALS)
-        )
-
-    return replace(
-        day,
-        rate=average,
-        low=as_wide(day.low),
-        high=as_wide(day.high),
-        set_on=rent.set_on,
-        valid_until=rent.valid_until,
-        source=f"{rent.source}; rented for {span.words}",
-        origin=rent.origin,
-    )

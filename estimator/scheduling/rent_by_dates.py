@@ -10,7 +10,7 @@ from decimal import Decimal
 from estimator.money import exact_arithmetic
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar, next_working_day
-from estimator.scheduling.dated_estimate import MachineSpan, machine_spans
+from estimator.scheduling.dated_rents import MachineSpan, machine_spans
 from estimator.scheduling.days_on_site import OnSite, Stay, on_site
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scheduling.rented_spans import last_day

@@ -30,12 +30,15 @@ class MachineUse:
         How many are there at once.
     days : Decimal [day]
         That all of them together are ordered for.
+    is_brought : bool
+        Whether the work itself pays for their way, there and back.
     """
 
     start: date
     finish: date
     machines: int
     days: Decimal
+    is_brought: bool = False
 
 
 @dataclass(frozen=True)
@@ -150,7 +153,7 @@ class _Pricer:
         words: str,
     ) -> RentedSpan:
         """Return a span with what is charged beside its rent."""
-        way = (self.rent.delivery + self.rent.pick_up) * most_at_once(uses)
+        way = (self.rent.delivery + self.rent.pick_up) * machines_to_bring(uses)
         parts = [f"{words}, {cents_money(to_cents(rent))}"]
         if charge:
             parts.append(f"{over_hours.normalize():f} over-hours {cents_money(to_cents(charge))}")
@@ -183,6 +186,12 @@ def most_at_once(uses: Sequence[MachineUse]) -> int:
         there += change
         most = max(most, there)
     return most
+
+
+def machines_to_bring(uses: Sequence[MachineUse]) -> int:
+    """Return how many machines need a way beyond what the work of these uses pays for."""
+    brought = max((one.machines for one in uses if one.is_brought), default=0)
+    return max(0, most_at_once(uses) - brought)
 
 
 def mix_words(rental: Rental) -> str:

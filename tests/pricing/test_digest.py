@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "7a52da9a581eeca59a227c8d688eef5085b07bc38f86ab695fb4e6c1b87be68f"
+    assert estimate.digest == "88bd5f757ea58f133a8b4c8814d8887e29b8882cbb9a18cd2fc473b1d23c7d4b"
     assert printed_estimate(estimate).lines_digest == (
-        "7135c5ee0eec6dc2b2ff3e5385eb47135c699e7eb474d81d4d00071aece82d0b"
+        "3c8582372e7b526f4a97c23b8ac79d0b0db5ae14e0d43a1c5c8480101e8484f1"
     )
 
 

@@ -2,7 +2,9 @@
 
 from datetime import date
 
-from tests.factories import MADE, faults_in, made_tables
+from estimator.assemblies.tables import load_tables
+from estimator.rates.folders import COLUMNS, TableFolder
+from tests.factories import MADE, faults_in, made_tables, write_folder
 
 WEEK = {"resource": "loader", "week": "1000", "date": "2026-01-15"}
 
@@ -24,7 +26,7 @@ def test_what_cannot_be_a_rent_is_refused_with_its_row(tmp_path):
         WEEK | {"week": ""},
         WEEK | {"week": "1000.005"},
         WEEK | {"date": "2026-02-01", "valid_until": "2026-01-31"},
-        WEEK | {"date": "2026-02-01"},
+        WEEK | {"date": "2026-02-01", "brought_by": "stones"},
     ]
     assert faults_in(tmp_path, MADE | {"rents": rows}) == [
         "made rents.csv row 2: resource 'loder' is in no table; did you mean 'loader'?",
@@ -39,6 +41,17 @@ def test_what_cannot_be_a_rent_is_refused_with_its_row(tmp_path):
         "newer date, or remove one of them",
         "made rents.csv row 6: can never price: it is valid until 2026-01-31, before its date "
         "2026-02-01; correct one of the two dates",
+        "made rents.csv row 7: brought_by 'stones' is in no table; did you mean 'stone'?",
         "made rents.csv row 7: repeats the rent of 'loader' of 2026-02-01 in row 6; give it a "
         "newer date, or remove one of them",
     ]
+
+
+def test_a_table_from_before_a_column_reads_as_if_it_were_empty(tmp_path):
+    """Tables that were stored with an estimate stay readable."""
+    columns = [one for one in COLUMNS["rents.csv"] if one != "brought_by"]
+    cells = {"source": "invented", "delivery": "90"} | WEEK
+    text = "\n".join((",".join(columns), ",".join(cells.get(one, "") for one in columns)))
+    sets = write_folder(tmp_path, MADE), TableFolder("kept", texts={"rents.csv": text})
+    rent = load_tables(sets).rents.rent_on("loader", date(2026, 2, 1))
+    assert (rent.delivery, rent.brought_by) == (90, "")

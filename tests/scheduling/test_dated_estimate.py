@@ -65,6 +65,22 @@ def test_without_a_rent_or_without_a_calendar_a_day_is_a_day(plain, rented):
     assert dated.digest == estimate_by_the_day(dated.scope, plain, SPRING).digest
 
 
+@pytest.mark.parametrize(
+    ("brought_by", "mobilization", "cents"),
+    [("", "", 170_000), ("permit", "", 170_000), ("stone", "", 100_000), ("", "$460", 100_000)],
+)
+def test_a_machine_that_the_item_brings_itself_has_no_way_in_its_rent(
+    tmp_path, brought_by, mobilization, cents
+):
+    """A week is $1,000, the way $700, unless a line of the item or its method is that way."""
+    tables = made_tables(tmp_path, MADE | {"rents": [RENT | {"brought_by": brought_by}]})
+    way = {"methods": [{"name": "by loader", "mobilization": mobilization}]} if mobilization else {}
+    items = [item("010", "stone-fill", **FIVE_DAYS) | way]
+    phases = [{"code": "20", "name": "Fill", "items": items}]
+    (line,) = loaders(price(scope_with(tables, phases, calendar=CALENDAR), tables, SPRING))
+    assert line.cents == cents
+
+
 def test_the_rent_is_explained_printed_and_read_back(rented):
     estimate = price(job(rented, calendar=CALENDAR), rented, SPRING)
     line = loaders(estimate)[0]

@@ -15,13 +15,14 @@ DAY, SHIFT = Decimal(310), Decimal(8)
 
 def rent(delivery=0, over_hour=0, week=1000, month=3000):
     return Rent(
-        "loader", Decimal(week), Decimal(month), Decimal(delivery), Decimal(0), Decimal(8),
+        "loader", Decimal(week), Decimal(month), Decimal(delivery), Decimal(0), "", Decimal(8),
         Decimal(over_hour), EARLIEST, None, "invented", Origin("made", "rents.csv", 2),
     )  # fmt: skip
 
 
-def use(first, last, days, machines=1):
-    return MachineUse(date(2026, 4, first), date(2026, 4, last), machines, Decimal(days))
+def use(first, last, days, machines=1, is_brought=False):
+    day = date(2026, 4, first), date(2026, 4, last)
+    return MachineUse(*day, machines, Decimal(days), is_brought)
 
 
 def costs(spans):
@@ -68,6 +69,14 @@ def test_two_that_work_at_once_are_two_machines_and_one_after_the_other_is_one()
     ]  # fmt: skip
     in_turn = cheapest_spans([use(6, 8, 3), use(8, 12, 4)], rent(100), DAY, SHIFT)
     assert [one.cents for one in in_turn] == [110_000]
+
+
+def test_a_machine_whose_way_is_paid_by_the_work_is_brought_once_and_only_others_pay_theirs():
+    """It stays for the second use on the same way; of two at once, one is brought by the rent."""
+    alone = cheapest_spans([use(6, 10, 5, is_brought=True), use(10, 12, 2)], rent(420), DAY, SHIFT)
+    assert costs(alone) == [(2, 100_000, "1 week from 2026-04-06 to 2026-04-12, $1,000.00")]
+    two = cheapest_spans([use(6, 10, 5, is_brought=True), use(7, 10, 4)], rent(420), DAY, SHIFT)
+    assert sum(one.cents for one in two) == 242_000
 
 
 def test_ten_hour_days_run_over_the_hours_of_a_week_and_four_of_them_do_not():

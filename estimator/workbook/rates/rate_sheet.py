@@ -50,7 +50,7 @@ _WIDTHS = {
     "most": 8, "formula": 28, "meaning": 30, "line": 5, "waste": 12, "minimum": 9, "order": 6,
     "percent": 8, "sum": 9, "on": 26, "material": 23, "density": 8, "state": 11, "decimals": 9,
     "caution": 60, "defer_to": 26, "sold_as": 20, "bought_as": 20,
-    "week": 9, "month": 9, "delivery": 9, "pick_up": 9, "included_hours": 9,
+    "week": 9, "month": 9, "delivery": 9, "pick_up": 9, "brought_by": 17, "included_hours": 9,
     "over_hour": 9,
 }  # fmt: skip
 _RIGHT_COLUMNS = NUMBER_COLUMNS | set(DAY_COLUMNS)
