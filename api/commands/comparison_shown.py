@@ -134,7 +134,7 @@ def _show_changing(
         if words.answer != lead:
             lead = words.answer
             hanging(out, "  ", "  ", f"{lead} while")
-        hanging(out, "  - ", "    ", words.condition)
+        hanging(out, "  - ", "    ", f"{words.condition}; {words.beside}")
     if len(changing) > MOST_CHANGING:
         out.print(f"  and {len(changing) - MOST_CHANGING} more: --json lists them all")
     hanging(out, "", "", STEP_NOTE)

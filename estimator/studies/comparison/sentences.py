@@ -97,10 +97,14 @@ class IntervalWords:
         `the truck's round trip stays from 1 hr to 1 hr 47.9 min`
     answer : str
         `throwing it in by conveyor truck is cheapest`
+    beside : str
+        Of the intervals next to it: `from 3.35 to 4.54 min letting it in by telehandler is
+        cheapest`; empty where nothing is said of them.
     """
 
     condition: str
     answer: str
+    beside: str = ""
 
     @property
     def sentence(self) -> str:
@@ -157,7 +161,7 @@ def cheapest_sentences(comparison: Comparison, cheapest: CheapestIntervals) -> t
 def changing_words(comparison: Comparison, cheapest: CheapestIntervals) -> IntervalWords:
     """Return what is cheapest at the value as written and how far that holds, with what is beside.
 
-    The condition speaks of the intervals next to that value only.
+    Only the intervals next to that value are spoken of.
     """
     varied, here = cheapest.varied, cheapest.as_written or 0
     words = interval_words(comparison, varied, cheapest.intervals[here])
@@ -165,11 +169,12 @@ def changing_words(comparison: Comparison, cheapest: CheapestIntervals) -> Inter
         *cheapest.intervals[max(here - 1, 0) : here],
         *cheapest.intervals[here + 1 : here + 2],
     )
-    parts = [f"{words.condition} (as written: {value_text(varied, varied.base)})"]
-    for one in beside:
-        span = span_text(varied, one.first, one.last)
-        parts.append(f"{span} {interval_answer(comparison, varied, one)}")
-    return IntervalWords("; ".join(parts), words.answer)
+    parts = (
+        f"{span_text(varied, one.first, one.last)} {interval_answer(comparison, varied, one)}"
+        for one in beside
+    )
+    condition = f"{words.condition} (as written: {value_text(varied, varied.base)})"
+    return IntervalWords(condition, words.answer, "; ".join(parts))
 
 
 def step_sentence(cheapest: CheapestIntervals) -> str:

@@ -153,8 +153,8 @@ def _work(pen: SheetPen, comparison: Comparison) -> None:
 def _changing(pen: SheetPen, comparison: Comparison, findings: Findings) -> None:
     _headed(pen, "What would change the choice", (2, "While", 5), (6, "Lowest total cost", 10))
     for words in _answers(comparison, findings):
-        answer = f"{words.answer[0].upper()}{words.answer[1:]}"
-        _spread(pen, (2, words.condition, 5), (6, answer, 10))
+        answer = "; ".join(part for part in (words.answer, words.beside) if part)
+        _spread(pen, (2, words.condition, 5), (6, f"{answer[0].upper()}{answer[1:]}", 10))
     if findings.is_varied:
         pen.across(sentence_case(step_sentence(findings.cheapest[0])))
     elif findings.cheapest:
