@@ -286,6 +286,8 @@ def _bars(width: Fraction, spacing: Fraction, cover: Fraction) -> Fraction:
 
 def _is_short(volume: Fraction, truck: Fraction, least: Fraction) -> int:
     """Return 1 if the last truck of an order, by the half yard of 13.5 cf, is below the least."""
+    if least > truck:
+        raise NoQuantity("a least load that no truck brings")
     order = ceil(volume / Fraction(27, 2)) * Fraction(27, 2)
     return int(order > 0 and order - (ceil(order / truck) - 1) * truck < least)
 
