@@ -211,8 +211,10 @@ def adjust(
     from estimator.opening import open_tables
     from estimator.rates.adjustment.adjusted_rates import Adjustment, adjusted, rates_in_force
     from estimator.rates.adjustment.index_table import read_index_file
+    from estimator.rates.adjustment.moved_rents import adjusted_rents
     from estimator.rates.public.public_indexes import public_indexes
-    from estimator.rates.written_folder import resources_text, write_folder
+    from estimator.rates.rents import RENTS
+    from estimator.rates.written_folder import rents_text, resources_text, write_folder
 
     if (places is None) != (place is None):
         raise click.UsageError("Give --places and --place together.")
@@ -229,13 +231,19 @@ def adjust(
         yearly_change=None if yearly is None else fraction_of_percent(yearly),
         location=_location(places, place, rates_of) if places and place else {},
     )
-    rows = adjusted(rates_in_force(open_tables(rates).rates, to.date()), adjustment)
+    tables = open_tables(rates)
+    rows = adjusted(rates_in_force(tables.rates, to.date()), adjustment)
+    rents = adjusted_rents(tables.rents, tables.rates, adjustment)
     if not rows:
         raise fault(
             TablesFaulty, "these factors apply to no rate", "name the kinds that they adjust"
         )
-    write_folder(folder, {"resources.csv": resources_text(rows)})
-    click.echo(f"{len(rows)} rates of {to:%Y-%m-%d} are in {folder}.")
+    files = {"resources.csv": resources_text(rows)}
+    if rents:
+        files[RENTS] = rents_text(rents)
+    write_folder(folder, files)
+    and_rents = f" and {len(rents)} rents" if rents else ""
+    click.echo(f"{len(rows)} rates{and_rents} of {to:%Y-%m-%d} are in {folder}.")
 
 
 def _location(places: Path, place: str, rates_of: str | None) -> Mapping[str, LocationFactor]:

@@ -127,4 +127,6 @@ def _only(scope: Mapping[str, Any], line: CostLine) -> dict[str, Any]:
     alone = {name: item[name] for name in _PRICED if name in item}
     only = {"code": phase["code"], "name": phase["name"], "items": [alone]}
     of_day = {key: scope[key] for key in ("shift", "calendar") if key in scope}
+    if "calendar" in of_day:  # what is inspected may be another item, which is not read
+        of_day["calendar"] = {k: v for k, v in of_day["calendar"].items() if k != "inspections"}
     return {"project": scope["project"], "phases": [only]} | of_day

@@ -16,6 +16,7 @@ from estimator.assemblies.tables import Tables
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, from_fixed_point, money_text
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.item_work import rated_lines
+from estimator.pricing.moved_rates import moved_line
 from estimator.pricing.own_material import at_no_cost
 from estimator.pricing.priced_lines import extended_cents, rate_fields
 from estimator.pricing.quantity_steps import QuantitySteps, only_value, trimmed
@@ -96,6 +97,10 @@ class ItemExplainer:
 
     def explanation(self, line: CostLine, on: date) -> Explanation:
         """Return the working of a line of the item, priced on a day."""
+        moved = moved_line(line)
+        if moved is not None:
+            before = self.explanation(moved.before, on).steps
+            return Explanation(_title(line), (*before, moved.step, _extension(line)))
         if self.item.stated is not None:
             return Explanation(_title(line), stated_steps(self.item.stated, line, on))
         rated = self._rated(line, on)
@@ -124,6 +129,9 @@ class ItemExplainer:
         RateMissing
             If the tables have no rate for the resource of the line.
         """
+        moved = moved_line(line)
+        if moved is not None:
+            return moved.leads_to(line) and self.leads_to(moved.before, on)
         if self.item.stated is not None:
             return leads_to_stated(self.item, line, self.tables, on)
         rated = self._rated(line, on)

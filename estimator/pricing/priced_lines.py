@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -183,6 +183,37 @@ def cost_lines(scope: Scope, lines: PricedLines) -> Iterator[CostLine]:
             phase=phase, item=code, line=number, assembly=assemblies[kind], decimals=decimals,
             net=net, waste=waste, left_over=left_over, ordered=ordered, cents=cents, **rates[kind],
         )  # fmt: skip
+
+
+def with_rates(lines: PricedLines, rates: Mapping[int, ResourceRate]) -> PricedLines:
+    """Return lines of which some have another rate, and the amount that it comes to.
+
+    Parameters
+    ----------
+    lines : PricedLines
+        As they were priced.
+    rates : mapping of int to ResourceRate
+        The rate of a line, by its position.
+    """
+    kinds, all_rates = lines.kind_of_line.copy(), list(lines.rates)
+    assembly_lines, places = list(lines.assembly_lines), dict[tuple[int, int], int]()
+    for position, rate in rates.items():
+        key = int(lines.kind_of_line[position]), id(rate)
+        if key not in places:
+            places[key] = len(all_rates)
+            all_rates.append(rate)
+            assembly_lines.append(lines.assembly_lines[key[0]])
+        kinds[position] = places[key]
+    used, kinds = np.unique(kinds, return_inverse=True)
+    rate_of = [all_rates[kind] for kind in used.tolist()]
+    rated = np.array([fixed_point(one.rate, RATE_DECIMALS) for one in rate_of])[kinds]
+    return replace(
+        lines,
+        kind_of_line=kinds,
+        cents=extension_cents(lines.ordered, lines.decimals, rated),
+        rates=tuple(rate_of),
+        assembly_lines=tuple(assembly_lines[kind] for kind in used.tolist()),
+    )
 
 
 def rate_fields(rate: ResourceRate) -> dict[str, Any]:

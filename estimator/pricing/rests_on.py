@@ -83,7 +83,7 @@ def ground_of(rate: ResourceRate, on: date) -> str:
     was copied or adjusted from the shipped tables stays illustrative while its source says so. A
     dollar for a dollar is an allowance: the sum stands in the scope.
     """
-    if rate.has_expired(on):
+    if rate.has_expired(rate.needed_on or on):
         return EXPIRED
     if rate.form in _GROUNDS_OF_SUMS:
         return _GROUNDS_OF_SUMS[rate.form]

@@ -44,8 +44,8 @@ class Rent:
         The day the prices were set.
     valid_until : date or None
         The last day they hold.
-    source : str
-        Where they come from.
+    source, note : str
+        Where they come from, and what else there is to say.
     origin : Origin
         The row they stand in.
     """
@@ -61,6 +61,7 @@ class Rent:
     set_on: date
     valid_until: date | None
     source: str
+    note: str
     origin: Origin
 
     def tiers(self, day: Decimal) -> RentalRates:
@@ -101,6 +102,11 @@ class RentTable:
 
     def __bool__(self) -> bool:
         return bool(self._by_resource)
+
+    @property
+    def resources(self) -> tuple[str, ...]:
+        """The machines that have a rent, sorted."""
+        return tuple(sorted(self._by_resource))
 
     def rent_on(self, resource: str, on: date) -> Rent | None:
         """Return the row that holds on a day: of the highest set that has one, the newest.
@@ -144,6 +150,7 @@ def _rent(row: Row, rates: RateTable) -> Rent:
         set_on=row.day("date") or EARLIEST,
         valid_until=row.day("valid_until", required=False),
         source=row.source(),
+        note=row.text("note", required=False),
         origin=row.origin,
     )
     _check(row, rent, rates)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
@@ -45,6 +45,8 @@ class ResourceRate:
     form : str
         How a sum is stated in the scope: `subcontract`, `lump_sum`, `allowance`; empty for a row of
         the tables.
+    needed_on : date or None
+        The day that the price was moved to, if it was: the middle of the phase that pays it.
     """
 
     code: str
@@ -61,6 +63,7 @@ class ResourceRate:
     note: str
     origin: Origin
     form: str = ""
+    needed_on: date | None = field(default=None, compare=False)
 
     def has_expired(self, on: date) -> bool:
         """Whether the quote no longer holds on a day."""

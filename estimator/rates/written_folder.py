@@ -6,12 +6,14 @@ import csv
 import io
 import os
 from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from estimator.errors import TablesFaulty, fault
 from estimator.money import rate_text
 from estimator.rates.folders import COLUMNS
+from estimator.rates.rents import RENTS, Rent
 from estimator.rates.resources import ResourceRate
 
 
@@ -33,6 +35,31 @@ def table_text(columns: Sequence[str], rows: Iterable[Mapping[str, str]]) -> str
 def resources_text(rates: Iterable[ResourceRate]) -> str:
     """Return rows of resources as the text of a resources.csv."""
     return table_text(COLUMNS["resources.csv"], [_cells(rate) for rate in rates])
+
+
+def rents_text(rents: Iterable[Rent]) -> str:
+    """Return rents as the text of a rents.csv."""
+    return table_text(COLUMNS[RENTS], [_rent_cells(rent) for rent in rents])
+
+
+def _rent_cells(rent: Rent) -> dict[str, str]:
+    def price(amount: Decimal | None) -> str:
+        return f"{amount:.2f}" if amount else ""
+
+    return {
+        "resource": rent.resource,
+        "week": price(rent.week),
+        "month": price(rent.month),
+        "delivery": price(rent.delivery),
+        "pick_up": price(rent.pick_up),
+        "brought_by": rent.brought_by,
+        "included_hours": f"{rent.included_hours.normalize():f}",
+        "over_hour": rate_text(rent.over_hour) if rent.over_hour else "",
+        "date": rent.set_on.isoformat(),
+        "valid_until": "" if rent.valid_until is None else rent.valid_until.isoformat(),
+        "source": rent.source,
+        "note": rent.note,
+    }
 
 
 def _cells(rate: ResourceRate) -> dict[str, str]:

@@ -16,6 +16,7 @@ from estimator.pricing.estimate import (
 from estimator.scheduling.dated_rents import has_rents, lines_by_dates
 from estimator.scheduling.dated_times import has_dated_times, with_dated_times
 from estimator.scheduling.job_dates import job_schedule
+from estimator.scheduling.midpoint_prices import lines_at_midpoints, move_notes
 from estimator.scope.scope import Scope
 
 # Of a job whose crews are few; its order takes the solver about a second at most.
@@ -53,7 +54,8 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
     Dates count only where the scope has a calendar, and only for machines by the day for which the
     tables have a rent (rents.csv). All else is priced as by `estimate_by_the_day`. A
     machine's lines stand at an average day of its rental, so that quantity x rate is what is
-    printed; its source says the mix, the dates and what is charged.
+    printed; its source says the mix, the dates and what is charged. Where the calendar has an
+    `escalation`, each price then moves to the middle of its phase.
     """
     return with_alternates(scope, lambda one: _dated(one, tables, on))
 
@@ -61,7 +63,8 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
 def _dated(scope: Scope, tables: Tables, on: date) -> Estimate:
     estimate = estimate_by_the_day(scope, tables, on)
     is_rented = has_rents(estimate)
-    if not (is_rented or has_dated_times(scope)):
+    escalation = scope.calendar.escalation
+    if not (is_rented or has_dated_times(scope) or escalation):
         return estimate
     schedule = job_schedule(estimate, there=dated_crew(scope), effort=DATED_EFFORT)
     if has_dated_times(scope):
@@ -69,7 +72,13 @@ def _dated(scope: Scope, tables: Tables, on: date) -> Estimate:
     if is_rented:
         priced = replace(estimate.priced, lines=lines_by_dates(estimate, schedule))
         estimate = estimate_of(estimate.scope, tables, priced, on)
-    return replace(estimate, warnings=(*estimate.warnings, *_undated_crews(scope)))
+    notes = list(_undated_crews(scope))
+    if escalation is not None:
+        lines = lines_at_midpoints(estimate, schedule, escalation)
+        notes += move_notes(estimate, lines, escalation)
+        priced = replace(estimate.priced, lines=lines)
+        estimate = estimate_of(estimate.scope, tables, priced, on)
+    return replace(estimate, warnings=(*estimate.warnings, *notes))
 
 
 def _undated_crews(scope: Scope) -> Iterator[str]:

@@ -6,19 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-import numpy as np
-
-from estimator.cents import extension_cents
 from estimator.money import (
     RATE_DECIMALS,
     apportion,
     exact_arithmetic,
-    fixed_point,
     from_fixed_point,
     rounded,
 )
 from estimator.pricing.estimate import Estimate
-from estimator.pricing.priced_lines import PricedLines
+from estimator.pricing.priced_lines import PricedLines, with_rates
 from estimator.production.working_calendar import working_days_between
 from estimator.rates.kinds import EQUIPMENT
 from estimator.rates.rents import Rent
@@ -99,27 +95,14 @@ def lines_by_dates(estimate: Estimate, schedule: JobSchedule) -> PricedLines:
         Of it.
     """
     lines = estimate.priced.lines
-    kinds, rates = lines.kind_of_line.copy(), list(lines.rates)
-    assembly_lines = list(lines.assembly_lines)
+    rates: dict[int, ResourceRate] = {}
     for resource, positions in _rented_lines(estimate).items():
         day = lines.rates[lines.kind_of_line[positions[0]]]
         rent = estimate.tables.rents.rent_on(resource, estimate.on)
         assert rent is not None
         for span, of_span in _spans(estimate, schedule, rent, day.rate, positions):
-            for position, rate in _average_days(lines, of_span, span, day, rent):
-                assembly_lines.append(lines.assembly_lines[lines.kind_of_line[position]])
-                kinds[position] = len(rates)
-                rates.append(rate)
-    used, kinds = np.unique(kinds, return_inverse=True)
-    rates = [rates[kind] for kind in used.tolist()]
-    rated = np.array([fixed_point(one.rate, RATE_DECIMALS) for one in rates])[kinds]
-    return replace(
-        lines,
-        kind_of_line=kinds,
-        cents=extension_cents(lines.ordered, lines.decimals, rated),
-        rates=tuple(rates),
-        assembly_lines=tuple(assembly_lines[kind] for kind in used.tolist()),
-    )
+            rates |= dict(_average_days(lines, of_span, span, day, rent))
+    return with_rates(lines, rates)
 
 
 def _rented_lines(estimate: Estimate) -> dict[str, list[int]]:

@@ -19,6 +19,7 @@ from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
 from estimator.rates.labor.work_week import FEDERAL, OVERTIME_RULES
 from estimator.rates.rows import EARLIEST, LATEST, day_remedy
+from estimator.scope.escalation import ESCALATION, read_escalation
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import INSPECTIONS, read_inspections
 from estimator.scope.job_calendar import NO_CALENDAR, JobCalendar
@@ -28,7 +29,7 @@ from estimator.scope.located_reader import LocatedReader
 CALENDAR = "calendar"
 CALENDAR_KEYS = (
     "start", "week", "weekdays", "holidays", "days_off", "days_worked", "shut_downs", "weather",
-    INSPECTIONS, "overtime",
+    INSPECTIONS, "overtime", ESCALATION,
 )  # fmt: skip
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 USUAL_DAYS = 5
@@ -76,7 +77,8 @@ class _CalendarReader(LocatedReader):
         if working is not None:
             self.check_year(section, working, start)
         inspections = read_inspections(section, self.faults)
-        return JobCalendar(start, working, shift, inspections, self.overtime(section))
+        escalation = read_escalation(section, self.faults)
+        return JobCalendar(start, working, shift, inspections, self.overtime(section), escalation)
 
     def week(self, section: Section) -> tuple[int, InputValue | None]:
         """Return how many days of the week are worked, 0 if nothing is said, and their hours."""

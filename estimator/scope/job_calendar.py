@@ -7,6 +7,7 @@ from datetime import date
 
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.rates.labor.work_week import FEDERAL
+from estimator.scope.escalation import Escalation
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import Inspection
 
@@ -27,6 +28,8 @@ class JobCalendar:
         That work waits for or ends with.
     overtime : str
         The rule by which hours bear a premium, one of `OVERTIME_RULES`.
+    escalation : Escalation or None
+        How prices move to the middle of the phase that pays them; None if they stay.
     """
 
     start: date | None = None
@@ -34,6 +37,7 @@ class JobCalendar:
     shift: InputValue | None = None
     inspections: tuple[Inspection, ...] = ()
     overtime: str = FEDERAL
+    escalation: Escalation | None = None
 
 
 NO_CALENDAR = JobCalendar()

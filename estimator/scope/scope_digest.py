@@ -24,6 +24,7 @@ from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.item_correlation import ByItems
 from estimator.ranges.time_costs import TimeCost
+from estimator.scope.escalation import Escalation
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import Inspection
 from estimator.scope.job_calendar import JobCalendar
@@ -50,7 +51,8 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Phase: ("phase", "code name items plan"),
     WorkPlan: ("plan", "after days waits starts_with along"),
     Wait: ("wait", "days by_calendar"),
-    JobCalendar: ("calendar", "start working shift inspections overtime"),
+    JobCalendar: ("calendar", "start working shift inspections overtime escalation"),
+    Escalation: ("escalation", "yearly by_index"),
     Inspection: ("inspection", "name by code is_before notice"),
     WorkingCalendar: (
         "working calendar",

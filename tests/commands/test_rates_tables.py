@@ -57,7 +57,12 @@ def test_the_shipped_tables_go_out_and_come_back_byte_for_byte(tmp_path: Path) -
 def test_a_folder_of_quotes_goes_out_as_the_sheets_it_has(demo: Path, tmp_path: Path) -> None:
     ran = groundsill("rates", "export", "out/harrow-lane-quotes", tmp_path / "q.xlsx", folder=demo)
     assert ran.exit_code == 0, ran.err
-    assert load_workbook(tmp_path / "q.xlsx").sheetnames == ["resources", "crews", "markups"]
+    assert load_workbook(tmp_path / "q.xlsx").sheetnames == [
+        "resources",
+        "rents",
+        "crews",
+        "markups",
+    ]
 
 
 @pytest.mark.parametrize("arguments", [[], ["a", "b", "c.xlsx"], ["rates.csv"]])

@@ -16,7 +16,7 @@ DAY, SHIFT = Decimal(310), Decimal(8)
 def rent(delivery=0, over_hour=0, week=1000, month=3000):
     return Rent(
         "loader", Decimal(week), Decimal(month), Decimal(delivery), Decimal(0), "", Decimal(8),
-        Decimal(over_hour), EARLIEST, None, "invented", Origin("made", "rents.csv", 2),
+        Decimal(over_hour), EARLIEST, None, "invented", "", Origin("made", "rents.csv", 2),
     )  # fmt: skip
 
 

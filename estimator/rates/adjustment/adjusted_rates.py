@@ -55,7 +55,17 @@ class Adjustment:
 
 
 @dataclass(frozen=True)
-class _Step:
+class Step:
+    """A factor of a rate.
+
+    Parameters
+    ----------
+    factor : Decimal
+        With six decimals.
+    reason : str
+        Where it comes from, in words.
+    """
+
     factor: Decimal
     reason: str
 
@@ -106,7 +116,7 @@ def adjusted(
     rows: list[ResourceRate] = []
     for rate in rates:
         try:
-            steps = _steps(rate, adjustment)
+            steps = steps_of(rate, adjustment)
         except InputFaulty as error:
             faults.take(f"{rate.origin}, {rate.code}", error)
             continue
@@ -134,36 +144,49 @@ def localized(
     return adjusted(rates, Adjustment(day, location=location))
 
 
-def _steps(rate: ResourceRate, adjustment: Adjustment) -> list[_Step]:
-    """Return the factors of a rate; none for one per dollar, which moves with its sum by itself."""
+def steps_of(rate: ResourceRate, adjustment: Adjustment) -> list[Step]:
+    """Return the factors of a rate; none for one per dollar, which moves with its sum by itself.
+
+    Raises
+    ------
+    RateMissing
+        If its index has no figure for one of the months.
+    """
     if rate.unit.dimension == unit("$").dimension:
         return []
     steps = []
-    time = _time_step(rate, adjustment)
+    time = time_step(rate, rate.set_on, adjustment)
     if time is not None:
         steps.append(time)
     place = adjustment.location.get(rate.kind)
     if place is not None:
         reason = f"{place.location}, {place.kind}: {_short(place.source)}"
-        steps.append(_Step(place.factor, reason))
+        steps.append(Step(place.factor, reason))
     return steps
 
 
-def _time_step(rate: ResourceRate, adjustment: Adjustment) -> _Step | None:
+def time_step(rate: ResourceRate, since: date, adjustment: Adjustment) -> Step | None:
+    """Return the factor of a rate from a day to that of an adjustment; None if it has none.
+
+    Raises
+    ------
+    RateMissing
+        If its index has no figure for one of the months.
+    """
     yearly, day = adjustment.yearly_change, adjustment.day
     series = adjustment.indexes.get(rate.code, adjustment.indexes.get(rate.kind))
-    span = f"{rate.set_on:%Y-%m} to {day:%Y-%m}"
+    span = f"{since:%Y-%m} to {day:%Y-%m}"
     if series is not None:
-        factor = factor_between(series, rate.set_on, day, yearly)
+        factor = factor_between(series, since, day, yearly)
         last = series.points[-1].starts_on
         beyond = ""
         if yearly is not None and months_between(last, day) >= series.months_each:
             beyond = f", {_percent(yearly)} a year after {series.period_text(last)}"
         reason = f"{series.name}, {series.base}, {span}{beyond}: {_short(series.source)}"
-        return _Step(printed_factor(factor), reason)
+        return Step(printed_factor(factor), reason)
     if yearly is not None:
-        factor = yearly_factor(yearly, months_between(rate.set_on, day))
-        return _Step(printed_factor(factor), f"{_percent(yearly)} a year, {span}")
+        factor = yearly_factor(yearly, months_between(since, day))
+        return Step(printed_factor(factor), f"{_percent(yearly)} a year, {span}")
     return None
 
 
@@ -178,13 +201,16 @@ def _short(text: str) -> str:
     return f"{text[: _LONGEST_QUOTED_SOURCE - 3]}..."
 
 
-def _adjusted_row(
-    rate: ResourceRate, steps: list[_Step], day: date, origin: Origin
-) -> ResourceRate:
+def factors_in_words(steps: Iterable[Step], source: str) -> str:
+    """Return factors with their reasons, and where the price before them was from."""
+    made = " ".join(f"x {step.factor:f} ({step.reason})" for step in steps)
+    return f"{made}; first from: {_short(source)}"
+
+
+def _adjusted_row(rate: ResourceRate, steps: list[Step], day: date, origin: Origin) -> ResourceRate:
     factors = [step.factor for step in steps]
     low = None if rate.low is None else adjusted_rate(rate.low, factors)
     high = None if rate.high is None else adjusted_rate(rate.high, factors)
-    made = " ".join(f"x {step.factor:f} ({step.reason})" for step in steps)
     return replace(
         rate,
         rate=adjusted_rate(rate.rate, factors),
@@ -192,6 +218,6 @@ def _adjusted_row(
         high=high,
         set_on=day,
         valid_until=None,
-        source=f"{rate.origin}, {rate.rate:f} {made}; first from: {_short(rate.source)}",
+        source=f"{rate.origin}, {rate.rate:f} {factors_in_words(steps, rate.source)}",
         origin=origin,
     )

@@ -111,10 +111,20 @@ def test_a_cursor_of_other_filters_is_refused(service, estimate):
     assert (other.status_code, other.json["code"]) == (400, "cursor-faulty")
 
 
-def test_each_line_is_explained_as_the_command_explains_it(embedded, tmp_path):
-    estimate = path_of(priced(embedded, keep_project(embedded)))
+DATED = """\
+calendar:
+  start: 2026-04-06
+  inspections: [{name: Fabric, before: "30.020"}]
+  escalation: {yearly: 4 %}
+"""
+
+
+@pytest.mark.parametrize("calendar", ["", DATED])
+def test_each_line_is_explained_as_the_command_explains_it(embedded, tmp_path, calendar):
+    """Rents by their dates and moved prices too; what was inspected is another item."""
+    estimate = path_of(priced(embedded, keep_project(embedded, (PITS + calendar).encode())))
     scope = tmp_path / "scope.yaml"
-    scope.write_text(PITS)
+    scope.write_text(PITS + calendar)
     shown = {
         code: "".join(groundsill("explain", str(scope), "--item", code).out.split())
         for code in ("30.010", "30.020")
