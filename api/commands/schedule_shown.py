@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, page, sentences, show_table, table
+from estimator.scope.job_crew import hands_text
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -77,8 +78,7 @@ def _bar(schedule: JobSchedule, one: Dated) -> str:
 
 
 def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]:
-    crew = ", ".join(f"{number} {resource}" for resource, number in schedule.there.items())
-    lines = [f"there are {crew}; of others, as many as the work takes"]
+    lines = [f"there are {hands_text(schedule.there)}; of others, as many as the work takes"]
     lines += [
         f"{one.code} {one.name} waits for the crew of {', '.join(one.waits_for)}"
         for one in schedule.items
@@ -100,11 +100,12 @@ def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]
 
 def _worth(one: OneMore) -> str:
     """Return what one more is worth; without a proof, only what the best orders found say."""
+    name = one.resource.replace("-", " ")
     found = "" if one.is_proven else " in the best orders found"
     if not one.days:
-        return f"one more {one.resource} ends the job no sooner{found}"
+        return f"one more {name} ends the job no sooner{found}"
     worth = f", worth ${one.worth:,.2f}" if one.worth else ""
     return (
-        f"one more {one.resource} ends the job {one.days:.1f} working days sooner{found}, on "
+        f"one more {name} ends the job {one.days:.1f} working days sooner{found}, on "
         f"{one.finish}{worth}"
     )

@@ -10,6 +10,7 @@ from api.commands.outlook_shown import show_outlook
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
 from estimator.money import cents_money, whole_half_up
+from estimator.quantity.units import counted
 from estimator.tracking.status import NOT_MEASURED, PERCENT
 
 # Name of a phase that the estimate lacks; of what stands in no phase.
@@ -257,4 +258,4 @@ def _figures(report: Track, code: CodeStatus) -> list[tuple[str, str]]:
 
 
 def _quantity(quantity: Decimal, unit: str) -> str:
-    return f"{quantity:,f} {unit}".rstrip()
+    return counted(f"{quantity:,f}", unit).rstrip()

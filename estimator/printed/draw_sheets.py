@@ -17,6 +17,7 @@ from estimator.funding.draw_requests import BackupPart, DrawRequest, RequestLine
 from estimator.funding.loan_balance import SOURCE, USE, LoanBalance
 from estimator.money import cents_money
 from estimator.printed.page_pen import PLAIN, STRONG, TOTAL, PrintColumn, PrintRow
+from estimator.quantity.units import counted
 
 BALANCE = (PrintColumn("", 3), PrintColumn("P50 [$]", 1, True), PrintColumn("P80 [$]", 1, True))
 BLANK = 12 * "_"
@@ -210,7 +211,7 @@ def walk_rows(request: DrawRequest) -> Iterator[PrintRow]:
         percent = f"{line.figures.state.percent:f}"
         yield PrintRow((line.line, line.name, "", "", percent, "", "", ""), STRONG)
         for code in codes:
-            in_place = f"{code.quantity:f} of {code.expected:f} {code.unit}".rstrip()
+            in_place = f"{code.quantity:f} of {counted(f'{code.expected:f}', code.unit)}".rstrip()
             yield PrintRow((
                 code.code, code.name, code.where, in_place, f"{code.percent:f}",
                 "; ".join(code.covered), BLANK, BLANK,

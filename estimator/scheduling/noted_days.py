@@ -14,6 +14,7 @@ from estimator.production.working_calendar import (
     is_working_day,
     next_working_day,
 )
+from estimator.quantity.units import counted
 from estimator.scheduling.job_bars import BarRow, JobBars, bars_of
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scheduling.rent_by_dates import RentSpan
@@ -154,7 +155,7 @@ def _rents(bars: JobBars) -> Iterator[JobDay]:
 
 
 def _rent(one: RentSpan, key: str) -> Iterator[JobDay]:
-    work, ordered = ", ".join(one.items), f"{one.quantity.normalize():f} {one.unit}"
+    work, ordered = ", ".join(one.items), counted(f"{one.quantity.normalize():f}", one.unit)
     if one.is_dated:
         text = f"For {work}, until {one.last}: {ordered}."
         yield JobDay(one.first, RENT, key, f"On rent: {one.name}", text)

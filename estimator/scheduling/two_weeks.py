@@ -16,11 +16,12 @@ from estimator.production.working_calendar import (
     is_working_day,
     working_days_between,
 )
+from estimator.quantity.units import counted
 from estimator.scheduling.job_bars import assumed_calendar
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scheduling.noted_days import INSPECTION, QUOTE, START, JobDay, job_days
 from estimator.scope.calendar_reader import MONTHS
-from estimator.scope.job_crew import members_at_work
+from estimator.scope.job_crew import hands_text, members_at_work
 from estimator.scope.scope import Item
 from estimator.scope.work_order import is_whole
 
@@ -233,15 +234,11 @@ class _TwoWeeks:
     def hands(self, item: Item) -> str:
         if item.stated is not None:
             return item.stated.firm
-        busy = members_at_work(item.method, self.estimate.tables)
-        return ", ".join(f"{number.normalize():f} {one}" for one, number in busy.items())
+        return hands_text(members_at_work(item.method, self.estimate.tables))
 
     def materials(self, code: str) -> str:
         """Return what must be there for an item, nothing if it takes no material."""
-        needed = ", ".join(
-            f"{from_fixed_point(line.ordered, line.decimals).normalize():f} {line.unit} {line.name}"
-            for line in self.bought.get(code, ())
-        )
+        needed = ", ".join(_bought(line) for line in self.bought.get(code, ()))
         return f"{code}: {needed}" if needed else ""
 
     def cautions(self) -> Iterator[CautionNote]:
@@ -282,3 +279,8 @@ def weather_sentences(calendar: WorkingCalendar, first: date, last: date) -> Ite
 
 def _last_of_month(day: date) -> date:
     return (day.replace(day=28) + 4 * _ONE_DAY).replace(day=1) - _ONE_DAY
+
+
+def _bought(line: CostLine) -> str:
+    ordered = from_fixed_point(line.ordered, line.decimals).normalize()
+    return f"{counted(f'{ordered:,f}', line.unit)} {line.name}"

@@ -65,6 +65,36 @@ def members_at_work(method: Method, tables: Tables) -> Mapping[str, Decimal]:
     return MappingProxyType(busy)
 
 
+def hands_text(hands: Mapping[str, Decimal] | Mapping[str, int]) -> str:
+    """Return in words how many there are of each crew and machine.
+
+    Parameters
+    ----------
+    hands : mapping of str to Decimal or int
+        By resource; half a foreman is on the site half the time.
+
+    Examples
+    --------
+    >>> hands_text({"equipment-operator": 1, "laborer": Decimal("2.00"), "foreman": Decimal("0.5")})
+    '1 equipment operator, 2 laborers, 0.5 foreman'
+    """
+    return ", ".join(
+        f"{Decimal(number).normalize():f} {_several(resource) if number > 1 else _one(resource)}"
+        for resource, number in hands.items()
+    )
+
+
+def _one(resource: str) -> str:
+    return resource.replace("-", " ")
+
+
+def _several(resource: str) -> str:
+    name = _one(resource)
+    if name.endswith("labor"):
+        return name
+    return f"{name.removesuffix('man')}men" if name.endswith("man") else f"{name}s"
+
+
 def check_job_crew(
     scope: Scope, tables: Tables, places: Mapping[str, Section], faults: Faults
 ) -> None:

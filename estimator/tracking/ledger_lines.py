@@ -8,6 +8,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import NamedTuple
 
+from estimator.quantity.units import counted
 from estimator.tracking.closed_weeks import LABOR, unclosed_hours
 from estimator.tracking.ledger_rows import Cost, Payment
 from estimator.tracking.machine_log import RentStand
@@ -143,7 +144,7 @@ def _entry(bill: Cost) -> str:
 def _ticket(one: Ticket, *, is_accrued: bool) -> LedgerLine:
     return LedgerLine(
         one.row, one.happened, one.entered, "ticket", one.vendor, one.number,
-        f"{one.quantity:f} {one.unit}", (one.code, one.kind),
+        counted(f"{one.quantity:f}", one.unit), (one.code, one.kind),
         Spent(0, one.cents) if is_accrued else _NOTHING,
     )  # fmt: skip
 

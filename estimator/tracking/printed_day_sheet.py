@@ -9,6 +9,7 @@ from decimal import Decimal
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
+from estimator.quantity.units import counted
 from estimator.tracking.books import Books, Track
 from estimator.tracking.budget import Budget
 from estimator.tracking.planned_dates import with_planned_dates
@@ -149,7 +150,7 @@ def _items(codes: Sequence[CodeStatus]) -> Iterator[str]:
 
 
 def _measure(quantity: Decimal, unit: str) -> str:
-    return f"{quantity:f} {unit}".rstrip()
+    return counted(f"{quantity:f}", unit).rstrip()
 
 
 def _cautions(notes: Sequence[CautionNote]) -> Iterator[str]:

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Protocol
 
 from estimator.money import whole_half_up
+from estimator.quantity.units import counted
 from estimator.tracking.ledger_rows import Cost
 
 
@@ -126,7 +127,8 @@ def bill_against_tickets(bill: Cost, tickets: Iterable[Ticket], billed_loads: in
         parts.append(f"{_loads(billed_loads)} billed against {_tickets(len(own))}")
     if bill.quantity is not None and own and bill.quantity != delivered:
         parts.append(
-            f"{bill.quantity} {bill.unit} billed against {delivered} {bill.unit} on tickets"
+            f"{counted(str(bill.quantity), bill.unit)} billed against "
+            f"{counted(str(delivered), bill.unit)} on tickets"
         )
     return "; ".join(parts)
 

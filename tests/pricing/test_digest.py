@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "88bd5f757ea58f133a8b4c8814d8887e29b8882cbb9a18cd2fc473b1d23c7d4b"
+    assert estimate.digest == "9407048731acf9ca010ebd42868673c2dc64bfb26db8a96971cdacefd8e2720a"
     assert printed_estimate(estimate).lines_digest == (
-        "3c8582372e7b526f4a97c23b8ac79d0b0db5ae14e0d43a1c5c8480101e8484f1"
+        "1213c7e8a8a1b7f6f1cf29bc31a38b103f920cf6c8a9ac7267af9f132f95e5c5"
     )
 
 

@@ -165,12 +165,12 @@ def test_a_machine_on_some_days_has_a_mark_of_its_own(tables):
 
 
 def test_a_machine_that_the_price_keeps_between_two_works_stays():
-    """The sample's mixer: 2 four-week months from 2026-08-10 to 2026-09-29."""
+    """The sample's mixer: 2 four-week months and 3 days, from 2026-06-08 to 2026-08-05."""
     scope, shipped = sample()
     estimate = price(scope, shipped, scope.on)
     spans = rent_spans(estimate, job_schedule(estimate))
     (mixer,) = [one for one in spans if one.resource == "mortar-mixer"]
-    assert (mixer.first, mixer.last) == (date(2026, 8, 10), date(2026, 9, 29))
+    assert (mixer.first, mixer.last) == (date(2026, 6, 8), date(2026, 8, 5))
     assert mixer.items == ("50.030", "50.050", "50.060")
     (line,) = [one for one in estimate.lines_of("50.050") if one.resource == "mortar-mixer"]
-    assert "from 2026-08-10 to 2026-09-29" in line.source
+    assert "from 2026-06-08 to 2026-08-05" in line.source

@@ -42,16 +42,16 @@ def test_each_day_says_who_works_where_and_the_name_once(tables):
     shown = ahead(tables, phase("20", cut("010", 720), cut("020", 240)))
     assert (shown.first, shown.last) == (MONDAY, date(2026, 4, 19))
     assert work(shown) == {
-        6: ["20.010 Cut: 1 owner-hand; begins"],
-        7: ["20.010 goes on: 1 owner-hand"],
-        8: ["20.010 ends: 1 owner-hand"],
-        9: ["20.020 Cut: 1 owner-hand; begins and ends"],
+        6: ["20.010 Cut: 1 owner hand; begins"],
+        7: ["20.010 goes on: 1 owner hand"],
+        8: ["20.010 ends: 1 owner hand"],
+        9: ["20.020 Cut: 1 owner hand; begins and ends"],
     }
 
 
 def test_work_that_began_earlier_is_named_on_the_first_of_the_days(tables):
     shown = ahead(tables, phase("20", cut("010", 720)), first=date(2026, 4, 7))
-    assert work(shown)[7] == ["20.010 Cut: 1 owner-hand"]
+    assert work(shown)[7] == ["20.010 Cut: 1 owner hand"]
 
 
 def test_what_must_be_there_stands_on_the_day_that_its_work_begins(tables):
@@ -59,7 +59,7 @@ def test_what_must_be_there_stands_on_the_day_that_its_work_begins(tables):
     here = {one.day.day: one.beside_work for one in shown.said_days if one.beside_work}
     assert here[8][:2] == ("On rent: Loader", "Call off: Loader")
     assert here[8][2].startswith("To be here for 20.020: ")
-    assert here[8][2].endswith(" ton Stone")
+    assert here[8][2].endswith(" tons Stone")
 
 
 def test_an_inspection_before_earlier_work_is_done_says_so(tables):
@@ -87,7 +87,7 @@ def test_an_inspection_before_earlier_work_is_done_says_so(tables):
 def test_what_runs_along_may_be_done_on_any_day_and_keeps_its_cautions(tables):
     beside = phase("30", {**item("010", "stone-fill", **PIT), "name": "Yard"}, along=["20"])
     shown = ahead(tables, phase("20", cut("010")), beside)
-    assert [one.words for one in shown.beside] == ["30.010 Yard: 2 laborer, 1 loader"]
+    assert [one.words for one in shown.beside] == ["30.010 Yard: 2 laborers, 1 loader"]
     assert {code for one in shown.cautions for code in one.items} == {"30.010"}
 
 

@@ -90,7 +90,7 @@ def test_tons_that_differ_from_the_tickets_are_told():
         3, ("20.010", "material", 80_000, 0), tickets=(1, 2), quantity=Decimal(34), unit="ton"
     )
     loads = [ticket(1, 40_000), ticket(2, 40_000)]
-    assert bill_against_tickets(bill, loads, None) == "34 ton billed against 32.50 ton on tickets"
+    assert bill_against_tickets(bill, loads, None) == "34 tons billed against 32.50 tons on tickets"
 
 
 def test_a_ticket_knows_how_long_the_truck_was_there():

@@ -19,20 +19,20 @@ def compared(calendar=CALENDAR):
 
 
 def test_each_method_has_its_last_day_from_the_day_that_the_schedule_has_it_begin():
-    """From Thursday, July 16, 2026; no weather is counted in July.
+    """From Wednesday, May 27, 2026; weather takes 2 of 20 working days in May, 1 of 21 in June.
 
-    2.32 and 3.00 days end on the third day, Monday; 4.15 and 4.87 on the fifth, Wednesday; 11.52
-    on the twelfth, as the week from July 27 is shut down: Friday, August 7.
+    Three days of May do 0.9 each, those of June 0.952: 2.70 by Friday, May 29, 3.65 by Monday, June
+    1, 4.60 by the 2nd, 5.56 by the 3rd, 11.27 by the 11th, 12.22 by the 12th.
     """
     comparison = sample_choice("30.020")
     methods = json.loads(comparison_json(comparison, findings_of(comparison)))["methods"]
-    assert {one["start"] for one in methods} == {"2026-07-16"}
+    assert {one["start"] for one in methods} == {"2026-05-27"}
     assert [(one["days"], one["finish"]) for one in methods] == [
-        ("4.15", "2026-07-22"), ("4.87", "2026-07-22"), ("2.32", "2026-07-20"),
-        ("3.00", "2026-07-20"), ("11.52", "2026-08-07"),
+        ("4.15", "2026-06-02"), ("4.87", "2026-06-03"), ("2.32", "2026-05-29"),
+        ("3.00", "2026-06-01"), ("11.52", "2026-06-12"),
     ]  # fmt: skip
     (sentence,) = date_sentences(comparison, None)
-    assert "throwing it in by conveyor truck, by 2026-07-20" in sentence
+    assert "throwing it in by conveyor truck, by 2026-05-29" in sentence
 
 
 def test_days_off_put_the_dates_off_and_the_days_stay():

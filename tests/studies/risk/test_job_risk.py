@@ -38,11 +38,11 @@ def sample_risk():
 
 def test_the_simulated_estimate_is_the_cash_cost_without_contingency():
     risk = sample_risk()
-    # 391,675.32 less the contingency of 41,126.69
-    assert risk.lines_cents == 35_054_863
+    # 391,854.30 less the contingency of 41,145.68
+    assert risk.lines_cents == 35_070_862
     assert risk.totals.estimate_cents == risk.lines_cents + risk.time_cents
     assert sum(one.amount_cents for one in markups_without_contingency(risk.estimate)) == (
-        35_054_863 - to_cents(risk.estimate.direct_cost)
+        35_070_862 - to_cents(risk.estimate.direct_cost)
     )
 
 
@@ -100,7 +100,7 @@ def test_an_item_that_states_its_own_range_leaves_the_usual_one():
 def test_contingency_by_percentage_is_left_out_and_told():
     told = [one for one in sample_risk().statements if "counted once" in one]
     assert len(told) == 1
-    assert "Contingency of $41,126.69 in the estimate is left out" in told[0]
+    assert "Contingency of $41,145.68 in the estimate is left out" in told[0]
 
 
 def test_items_without_ranges_are_told():
@@ -219,9 +219,9 @@ def test_hired_trucks_take_as_long_as_the_crew_that_they_serve():
 def test_the_chance_of_staying_within_a_budget_of_ones_own():
     risk = job_risk(sample_estimate(), iterations=2000, budget_cents=40_000_000)
     assert risk.within_budget == risk.totals.probability_within(40_000_000)
-    assert 0.48 < risk.within_budget < 0.6
+    assert 0.57 < risk.within_budget < 0.69
     (said,) = [one for one in risk.statements if "a budget of $400" in one]
-    assert said.startswith("The chance of staying within a budget of $400,000.00 is 5")
+    assert said.startswith("The chance of staying within a budget of $400,000.00 is 6")
     assert risk_fields(risk)["budget"] == {
         "amount": "400000.00", "within": f"{risk.within_budget:.4f}"
     }  # fmt: skip
@@ -234,13 +234,10 @@ LATE = {"name": "late steel", "probability": "100 %", "phase": "30", "days": "4 
 def test_an_event_in_days_puts_off_its_phase_and_all_after_it():
     """Ten days, then five that wait four for the steel, then five: 24, and 20 are likely."""
     phases = [{"items": [FLOOR], "duration": f"{days} day"} for days in (10, 5, 5)]
-    risk = job_risk(estimate_of(*phases, risk={"events": [LATE]}), iterations=200)
-    dates = risk.dates
+    dates = job_risk(estimate_of(*phases, risk={"events": [LATE]}), iterations=200).dates
     assert dates.likely.finish_days == 20.0
     assert [dates.percentile_days(0.5, code) for code in ("20", "30", "40")] == [10.0, 19.0, 24.0]
     assert set(dates.durations[1].tolist()) == {9.0}
-    said = "May hold up work, each with its chance: late steel (phase 30). No likely date has it."
-    assert said in risk.statements
 
 
 def test_days_go_by_as_often_as_the_event_happens_and_where_it_costs():
