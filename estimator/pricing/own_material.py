@@ -217,7 +217,6 @@ def _split(
     The first keeps the number of the line; what more there is of an item comes after its last.
     """
     block = use.block
-    last = max(one.number for one in others if np.isin(one.items, block.items).any())
     is_job = use.from_job > 0
     valued = use.from_before if bought else use.from_before + use.short
     if is_job.any():
@@ -226,11 +225,15 @@ def _split(
         yield _part(block, ~is_job, valued, rate, block.number)
     more = is_job & (valued > 0)
     if more.any():
-        yield _part(block, more, valued, rate, last + 1)
+        yield _part(block, more, valued, rate, _last_number(block, others) + 1)
     is_short = use.short > 0
     if bought is not None and is_short.any():
-        part = _part(block, is_short, use.short, rate, last + 2)
+        part = _part(block, is_short, use.short, rate, _last_number(block, others) + 2)
         yield _as_bought(part, bought, tables.precision.of(bought.unit))
+
+
+def _last_number(block: LineBlock, others: Sequence[LineBlock]) -> int:
+    return max(one.number for one in others if np.isin(one.items, block.items).any())
 
 
 def at_no_cost(rate: ResourceRate) -> ResourceRate:
