@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "9407048731acf9ca010ebd42868673c2dc64bfb26db8a96971cdacefd8e2720a"
+    assert estimate.digest == "1f9ae7eb7256400de9564c0358ba794ef10f429c2ae7b5845823ecaaf51f7b46"
     assert printed_estimate(estimate).lines_digest == (
-        "1213c7e8a8a1b7f6f1cf29bc31a38b103f920cf6c8a9ac7267af9f132f95e5c5"
+        "bb09719eef36ca0a899a4684403082b860e6027265fb9c0c7d7e56b8d5310ffd"
     )
 
 
