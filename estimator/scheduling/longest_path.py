@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from estimator.scheduling.activities import START, Activity, Link, in_working_order
+from estimator.scheduling.waits_in_a_row import with_mornings
 from estimator.scheduling.worked_days import WorkedDays
 
 
@@ -69,7 +70,7 @@ def critical_path(activities: Sequence[Activity], days: WorkedDays | None = None
     >>> table.finish, table.critical, table.total_float["yard"]
     (11, ('dig', 'pour', 'wall'), 7)
     """
-    ordered = in_working_order(activities)
+    ordered = in_working_order(with_mornings(activities))
     starts: dict[str, int] = {}
     finishes: dict[str, int] = {}
     for one in ordered:
@@ -77,7 +78,10 @@ def critical_path(activities: Sequence[Activity], days: WorkedDays | None = None
         starts[one.code] = max(ready, default=0)
         finishes[one.code] = starts[one.code] + one.length
     latest = _latest_starts(ordered, max(finishes.values(), default=0), days)
+    own = {one.code for one in activities}
+    starts = {code: start for code, start in starts.items() if code in own}
     spare = {code: latest[code] - start for code, start in starts.items()}
+    finishes = {code: finishes[code] for code in starts}
     return Timetable(MappingProxyType(starts), MappingProxyType(finishes), MappingProxyType(spare))
 
 

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.scheduling.activities import START, Activity, Link, in_working_order
+from estimator.scheduling.waits_in_a_row import with_mornings
 from estimator.scheduling.worked_days import UNITS_A_DAY, WorkedDays
 
 Times = npt.NDArray[np.float32]
@@ -54,12 +55,17 @@ def many_times(
     that is critical begins when this one lets it. Held in 32 bits: half the memory, and a job of a
     thousand days is right to a hundredth of a day.
     """
-    path = _Path(days)
-    ordered = in_working_order(activities)
+    path, own = _Path(days), [one.code for one in activities]
+    ordered = in_working_order(with_mornings(activities))
     for one in ordered:
-        length = np.asarray(length_of(one), dtype=np.float32)
-        path.add(one, length)
-    return ManyTimes(path.starts, path.finishes, path.critical(ordered))
+        length = length_of(one) if one.code in own else 0.0
+        path.add(one, np.asarray(length, dtype=np.float32))
+    critical = path.critical(ordered)
+    return ManyTimes(
+        {code: path.starts[code] for code in own},
+        {code: path.finishes[code] for code in own},
+        {code: critical[code] for code in own},
+    )
 
 
 class _Path:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from estimator.errors import Faults, PhaseOrderFaulty, quoted
 from estimator.scheduling.activities import START, Activity, Link, in_working_order
 from estimator.scheduling.longest_path import critical_path, earliest
+from estimator.scheduling.waits_in_a_row import with_mornings
 from estimator.scheduling.worked_days import WorkedDays
 
 if TYPE_CHECKING:
@@ -99,11 +100,12 @@ def shortest_order(
     if not activities:
         nothing: Mapping[str, int] = MappingProxyType({})
         return CrewOrder(nothing, nothing, 0, 0)
-    model, starts, end = _model(activities, there, days)
+    work = with_mornings(activities)
+    model, starts, end = _model(work, there, days)
     model.minimize(end)
     solver = _solved(model, effort, seed)
     if solver is None:  # the effort is spent before any order: one after the other always fits
-        placed = _one_by_one(activities, days)
+        placed = _one_by_one(work, days)
         at_least = max(free.finish, _busy_at_least(activities, there))
         done = {one.code: placed[one.code] + one.length for one in activities}
         return CrewOrder(placed, done, max(done.values()), at_least)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from estimator.pricing.estimate import Estimate
@@ -69,15 +69,18 @@ class _Waits:
         for one in self.activities:
             for link in one.links:
                 if link.wait or link.calendar_days:
-                    first, last = self.between(link)
+                    first, last = self.between(link, self.starts[one.code])
                     if first <= last:
                         yield WaitSpan(self.plain[one.code], self.plain[link.after], first, last)
 
-    def between(self, link: Link) -> tuple[date, date]:
+    def between(self, link: Link, begun: int) -> tuple[date, date]:
         """Return the first day after the other ends or begins, and the last before the begin."""
+        other = self.plain[link.after]
+        if self.starts[other] == self.finishes[other]:  # of no length: done on the day it begins
+            link = replace(link, from_=START)
         ready = earliest(link, self.starts, self.finishes, self.days)
         if link.from_ == START:
             since = self.days.first_day(self.starts[link.after])
         else:
             since = self.days.last_day(self.finishes[link.after])
-        return since + _ONE_DAY, self.days.first_day(ready) - _ONE_DAY
+        return since + _ONE_DAY, self.days.first_day(min(ready, begun)) - _ONE_DAY

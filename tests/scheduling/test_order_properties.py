@@ -2,11 +2,11 @@
 
 from datetime import date, timedelta
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from estimator.production.working_calendar import WorkingCalendar
-from estimator.scheduling.activities import START, Activity, Link
+from estimator.scheduling.activities import FINISH, START, Activity, Link
 from estimator.scheduling.crew_chain import with_crew_links
 from estimator.scheduling.longest_path import critical_path
 from estimator.scheduling.scarce_crews import shortest_order
@@ -18,7 +18,7 @@ CALENDAR = WorkingCalendar(country="")
 
 @st.composite
 def jobs(draw):
-    """Up to six pieces of work of up to three days, each after some of those before it."""
+    """Up to six pieces of work of no length or up to three days, after some of those before."""
     activities = []
     for place in range(draw(st.integers(1, 6))):
         links = tuple(
@@ -29,9 +29,25 @@ def jobs(draw):
             )
             for _ in range(draw(st.integers(0, 2)) if place else 0)
         )
-        length = 50 * draw(st.integers(1, 6))
+        length = 50 * draw(st.integers(0, 6))
         needs = {"laborer": draw(st.integers(0, 2))}
         activities.append(Activity(f"{place}", f"{place}", length, links, needs))
+    return activities
+
+
+@st.composite
+def chains(draw):
+    """Up to six pieces of work, many of no length, with waits of both kinds, for any crew."""
+    waits = st.sampled_from(((0, 0), (150, 0), (0, 1), (0, 3), (0, 7)))
+    activities = []
+    for place in range(draw(st.integers(2, 6))):
+        links = []
+        for _ in range(draw(st.integers(0, 2)) if place else 0):
+            other, from_ = draw(st.integers(0, place - 1)), draw(st.sampled_from((FINISH, START)))
+            wait, calendar_days = draw(waits)
+            links.append(Link(f"{other}", wait, from_, calendar_days))
+        length = draw(st.sampled_from((0, 0, 50, 100, 200)))
+        activities.append(Activity(f"{place}", "", length, tuple(links)))
     return activities
 
 
@@ -46,13 +62,53 @@ def end(activities, number, calendar=CALENDAR):
     return max(worked.span(order.starts[code], done)[1] for code, done in order.finishes.items())
 
 
+def without(off):
+    """Return a calendar without so many days from the first Monday on."""
+    return WorkingCalendar(
+        country="", days_off=frozenset(MONDAY + timedelta(days=one) for one in off)
+    )
+
+
 @settings(max_examples=25, deadline=None)
 @given(jobs(), st.sets(st.integers(0, 20), max_size=6))
 def test_more_days_off_never_end_it_sooner(activities, off):
-    fewer = WorkingCalendar(
-        country="", days_off=frozenset(MONDAY + timedelta(days=one) for one in off)
-    )
-    assert end(activities, 2, fewer) >= end(activities, 2)
+    assert end(activities, 2, without(off)) >= end(activities, 2)
+
+
+@settings(max_examples=100, deadline=None)
+@given(chains(), st.sets(st.integers(0, 12), max_size=6))
+@example(
+    [
+        Activity("0", "", 0),
+        Activity("1", "", 0, (Link("0", calendar_days=3),)),
+        Activity("2", "", 0, (Link("1", calendar_days=3),)),
+    ],
+    {2},
+)
+def test_with_more_days_off_no_work_begins_sooner_whatever_it_waits_for(activities, off):
+    few, all_days = days(without(off)), days()
+    later, sooner = (critical_path(activities, each).starts for each in (few, all_days))
+    for code in later:
+        assert few.first_day(later[code]) >= all_days.first_day(sooner[code])
+
+
+def test_waits_in_a_row_count_from_the_day_on_which_the_one_before_is_over():
+    """From Monday 3 days are Thursday, and 3 more Sunday: work on Monday, the Wednesday off or not.
+
+    A delivery on Monday evening is waited for from Monday, whatever else of no length there is.
+    """
+    order = Activity("order", "", 100)
+    there = Activity("there", "", 0, (Link("order", calendar_days=3),))
+    named = Activity("named", "", 0, (Link("there"),))
+    begins = Activity("begins", "", 100, (Link("named", calendar_days=3),))
+    for calendar, units in ((CALENDAR, 500), (without({2}), 400)):
+        table = critical_path([order, there, named, begins], days(calendar))
+        assert (table.starts["begins"], set(table.starts)) == (
+            units, {"order", "there", "named", "begins"},
+        )  # fmt: skip
+    noted = Activity("noted", "", 0, (Link("order"),))
+    after = Activity("after", "", 100, (Link("noted", calendar_days=3),))
+    assert critical_path([order, noted, after], days()).starts["after"] == 300
 
 
 @settings(max_examples=25, deadline=None)
