@@ -164,6 +164,19 @@ def submit(project: str | None, *, as_json: bool) -> None:
     show_step(changed(project, change), as_json=as_json)
 
 
+@draw.command()
+@project_option
+def close(project: str | None) -> None:
+    """Close the open draw without submitting it; its receipts stay to be drawn."""
+    from api.draws.drafts import draft_of
+
+    def change(work: WritingSession, project_id: UUID) -> None:
+        work.delete(draft_of(work, project_id))
+
+    carried_out(project, change)
+    click.echo("The draw is closed; nothing of it was submitted.")
+
+
 @draw.command("list")
 @project_option
 def list_(project: str | None) -> None:

@@ -95,7 +95,7 @@ def drafted(session: AccountSession, draft: DrawDraft, now: datetime) -> DrawReq
         books_of(session, project_id),
         drawing,
         history,
-        papers_of(session, project_id),
+        papers_of(session, project_id, now),
         now,
     )
 

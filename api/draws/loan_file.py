@@ -59,8 +59,11 @@ def _read(shape: Any, text: str, name: str) -> Any:
 
 
 def _placed(one: Fault, name: str) -> Fault:
-    where = one.where.removeprefix("#").strip("/").replace("/", ", ")
-    return Fault(f"{name} {where}".strip(), one.what, one.remedy)
+    """Return a fault with its place in the file: `rates 1, percent` for `#/rates/0/percent`."""
+    where = ""
+    for step in one.where.removeprefix("#").strip("/").split("/"):
+        where += f" {int(step) + 1}" if step.isdigit() else f", {step}"
+    return Fault(f"{name} {where.removeprefix(', ')}".strip(), one.what, one.remedy)
 
 
 def _stated(said: Mapping[Any, Any], fields: Mapping[str, Any]) -> dict[Any, Any]:

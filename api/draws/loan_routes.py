@@ -1,4 +1,4 @@
-"""`/v1/projects/{id}/loan`: terms and frozen schedule.
+"""`/v1/projects/{id}/loan`: terms and frozen schedule; `/v1/loan-presets` to start from.
 
 What works on the library is imported when it is first used: a service at rest stays small.
 """
@@ -16,12 +16,14 @@ from api.contract.blueprint import Blueprint
 from api.contract.places import ROOT, faults_at
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
+from api.draws.loan_presets import presets_json
 from api.draws.loan_shapes import (
     EXAMPLE_AMENDMENT,
     EXAMPLE_LOAN,
     LoanAnswer,
     NewAmendment,
     NewLoan,
+    PresetsAnswer,
 )
 from api.projects.project_routes import ONE as PROJECT
 from api.store.sessions import WritingSession
@@ -31,6 +33,13 @@ AT = f"{PROJECT}/loan"
 _FIELDS = [one.name for one in fields(NewLoan)]
 
 loans = Blueprint("loans", __name__, description="The loan: its terms, and what was frozen.")
+
+
+@loans.get("/v1/loan-presets")
+@loans.answers(PresetsAnswer)
+def list_presets() -> Response:
+    """List the public programs whose rules the terms of a loan may start from."""
+    return json_answer({"presets": presets_json()})
 
 
 @loans.post(AT)

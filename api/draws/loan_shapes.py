@@ -170,7 +170,8 @@ class NewLoan:
     def completed(body: dict[str, Any]) -> dict[str, Any]:
         """Return a body with the rules of the program that it names, where it states none."""
         name = body.get("preset")
-        return {**(PRESETS.get(name, {}) if isinstance(name, str) else {}), **body}
+        preset = PRESETS.get(name) if isinstance(name, str) else None
+        return {**preset.terms, **body} if preset else body
 
 
 _HINTS = get_type_hints(NewLoan, include_extras=True)
@@ -197,6 +198,12 @@ class NewAmendment:
     since: Annotated[date, Day(), "First day on which it holds."]
     reason: Annotated[str, Words(NOTE_LENGTH), "Why, and where it is signed."]
     terms: Annotated[Any, Part(schema_of(ChangedTerms))]
+
+
+class PresetsAnswer(Answer):
+    """Public programs that `preset` may name: the source, and the terms that each rules."""
+
+    presets = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 class LoanAnswer(Answer):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -82,14 +83,14 @@ def withdraw_paper(work: WritingSession, paper: LoanPaper, reason: str) -> Paper
     return withdrawal
 
 
-def papers_of(session: AccountSession, project_id: UUID) -> Papers:
-    """Return the papers of a project's loan that stand, and the pictures of its site."""
+def papers_of(session: AccountSession, project_id: UUID, known_on: datetime) -> Papers:
+    """Return the papers of a loan that stand, and the pictures that were entered by a time."""
     rows: dict[str, list[Any]] = {WAIVERS: [], EVIDENCE: []}
     withdrawn = withdrawals_of(session, project_id)
     for paper in all_papers(session, project_id):
         if paper.number not in withdrawn:
             rows[paper.kind].append(library_row(paper.fields, _ROWS[paper.kind]))
-    return Papers(**rows, pictures=_pictures(session, project_id))
+    return Papers(**rows, pictures=_pictures(session, project_id, known_on))
 
 
 def all_papers(session: AccountSession, project_id: UUID) -> list[LoanPaper]:
@@ -131,9 +132,11 @@ def paper_json(paper: LoanPaper, withdrawal: PaperWithdrawal | None) -> dict[str
     return row | {"withdrawn": taken_back}
 
 
-def _pictures(session: AccountSession, project_id: UUID) -> list[Picture]:
+def _pictures(session: AccountSession, project_id: UUID, known_on: datetime) -> list[Picture]:
     statement = select(StoredDocument).where(
-        StoredDocument.project_id == project_id, StoredDocument.media_type.in_((JPEG, PNG))
+        StoredDocument.project_id == project_id,
+        StoredDocument.media_type.in_((JPEG, PNG)),
+        StoredDocument.entered_at <= known_on,
     )
     return [
         Picture(one.number, one.dated, one.code, one.spot, one.name, one.entry)

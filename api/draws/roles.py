@@ -14,6 +14,7 @@ _PROJECT = "/v1/projects/<uuid:project_id>"
 _DRAW = f"{_PROJECT}/draws/<uuid:draw_id>"
 
 ROLES: RouteRoles = {
+    "GET /v1/loan-presets": ALL_BUT_CREW,
     f"POST {_PROJECT}/loan": OWNERS,
     f"GET {_PROJECT}/loan": ALL_BUT_CREW,
     f"POST {_PROJECT}/loan/amendments": OWNERS,

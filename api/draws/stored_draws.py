@@ -80,7 +80,8 @@ def decide(work: WritingSession, draw: StoredDraw, body: NewDecision) -> DrawSte
         If it was decided before.
     """
     if steps_of(work, [draw.id])[draw.id]:
-        raise fault(FundingFaulty, f"draw {draw.number} was decided already", "look at it")
+        what = f"draw {draw.number} was decided already"
+        raise fault(FundingFaulty, what, "what is cut or returned is asked for in the next one")
     request = request_of(draw)
     if body.returned:
         return _give_back(work, draw, request, body)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
@@ -142,20 +142,30 @@ class DrawDay:
         FundingFaulty
             If there is no such entry, it stands on several lines, or it is smaller.
         """
-        faults, on_lines = Faults(), []
+        faults, on_lines, sums = Faults(), [], Counter[tuple[int, str]]()
+        by_row = self._borne_by_row() if self.drawing.stored else {}
         for one in self.drawing.stored:
-            borne = {part.line: part.entry_cents for part in self.entries.parts
-                     if part.row == one.row}  # fmt: skip
+            borne = by_row.get(one.row, {})
             line = one.line or (next(iter(borne)) if len(borne) == 1 else "")
-            if line not in borne:
-                what = f"row {one.row} is no entry that a line bears alone"
-                faults.add("stored", what, f"its lines: {', '.join(borne) or 'none'}; name one")
-            elif one.cents > borne[line]:
-                what = f"row {one.row} has {cents_money(borne[line])} on line {line}"
-                faults.add("stored", what, f"{cents_money(one.cents)} of it cannot be stored")
             on_lines.append(replace(one, line=line))
+            sums[one.row, line] += one.cents
+            if line not in borne:
+                on = f"not on line {line}" if line else "no entry that a line bears alone"
+                remedy = f"its lines: {', '.join(borne) or 'none'}; name one"
+                faults.add("stored", f"row {one.row} is {on}", remedy)
+            elif sums[one.row, line] > borne[line]:
+                what = f"row {one.row} has {cents_money(borne[line])} on line {line}"
+                over = cents_money(sums[one.row, line])
+                faults.add("stored", what, f"{over} of it cannot be stored")
         faults.raise_if_any(FundingFaulty)
         return tuple(on_lines)
+
+    def _borne_by_row(self) -> Mapping[int, Mapping[str, int]]:
+        """Return what each line bears of each entry [0.01 $]."""
+        borne: dict[int, dict[str, int]] = defaultdict(dict)
+        for part in self.entries.parts:
+            borne[part.row][part.line] = part.entry_cents
+        return borne
 
     def state(self, line: LoanLine) -> LineState:
         """Return what a line rests on: its value, what was billed on it, its percent, before."""

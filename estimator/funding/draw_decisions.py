@@ -163,8 +163,9 @@ def funding_of(request: DrawRequest, day: date, paid_cents: int, fees_cents: int
     loan, faults = request.totals.loan_cents, Faults()
     short = loan - paid_cents - fees_cents
     if short < 0 or (loan < 0 and short):
-        what = f"the lender's part is {cents_money(loan)}"
-        faults.add("amount", what, f"{cents_money(paid_cents + fees_cents)} is not it")
+        what = f"with fees comes to {cents_money(paid_cents + fees_cents)}"
+        limit = "at most" if short < 0 else "all of"
+        faults.add("amount", what, f"{limit} the lender's part, {cents_money(loan)}, is paid")
     if fees_cents and request.terms.fees != WITHHELD:
         faults.add("fees", "are paid by the owner under the terms", "post them as a cost")
     if day < request.through:

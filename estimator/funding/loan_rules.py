@@ -67,7 +67,7 @@ def _draw_words(terms: LoanTerms) -> str:
         f"at least {cents_money(terms.smallest_cents)}" if terms.smallest_cents else "of any sum"
     )
     most = f"at most {terms.most_draws}" if terms.most_draws else "any number"
-    return f"{least}{most}, until {terms.ends}"
+    return f"{least}, {most}, until {terms.ends}"
 
 
 def _rate_words(terms: LoanTerms) -> str:

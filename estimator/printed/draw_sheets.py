@@ -16,7 +16,7 @@ from estimator.funding.draw_package import (
 from estimator.funding.draw_requests import BackupPart, DrawRequest, RequestLine
 from estimator.funding.loan_balance import SOURCE, USE, LoanBalance
 from estimator.money import cents_money
-from estimator.printed.page_pen import PLAIN, STRONG, TOTAL, PrintColumn, PrintRow
+from estimator.printed.page_pen import GROUP, PLAIN, STRONG, TOTAL, PrintColumn, PrintRow
 from estimator.quantity.units import counted
 
 BALANCE = (PrintColumn("", 3), PrintColumn("P50 [$]", 1, True), PrintColumn("P80 [$]", 1, True))
@@ -138,7 +138,7 @@ def backup_rows(request: DrawRequest) -> Iterator[PrintRow]:
     names = {one.line: one.name for one in request.lines}
     for line, parts in groupby(request.backup, key=lambda one: one.line):
         own = list(parts)
-        yield PrintRow(("Line", line, "", names[line], *[""] * 7), STRONG)
+        yield PrintRow((f"Line {line} {names[line]}", *[""] * 10), GROUP)
         yield from map(_part_row, own)
         yield _sum_row(f"Line {line}", own, STRONG)
     yield _sum_row("All lines", request.backup, TOTAL)
@@ -209,9 +209,10 @@ def walk_rows(request: DrawRequest) -> Iterator[PrintRow]:
         if not codes:
             continue
         percent = f"{line.figures.state.percent:f}"
-        yield PrintRow((line.line, line.name, "", "", percent, "", "", ""), STRONG)
+        yield PrintRow((f"Line {line.line} {line.name}", "", "", "", percent, "", "", ""), GROUP)
         for code in codes:
-            in_place = f"{code.quantity:f} of {counted(f'{code.expected:f}', code.unit)}".rstrip()
+            expected = counted(f"{code.expected:,f}", code.unit)
+            in_place = f"{code.quantity:,f} of {expected}".rstrip()
             yield PrintRow((
                 code.code, code.name, code.where, in_place, f"{code.percent:f}",
                 "; ".join(code.covered), BLANK, BLANK,

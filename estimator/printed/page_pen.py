@@ -6,6 +6,7 @@ import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import takewhile
 from typing import Any
 
 from estimator.charts.palette import ACCENT, BAND, GRAY, INK, RULE
@@ -13,7 +14,7 @@ from estimator.own_mark import PROGRAM, marked_pdf
 from estimator.printed.line_breaks import broken
 from estimator.printed.typeface import BOLD, REGULAR, UNKNOWN, Letters, printable, width_pt
 
-PLAIN, STRONG, TOTAL = "plain", "strong", "total"
+PLAIN, STRONG, TOTAL, GROUP = "plain", "strong", "total", "group"
 _LETTER = (612.0, 792.0)
 _SIDE, _TOP, _BOTTOM = 36.0, 40.0, 50.0
 _SIZE, _LEADING, _GAP = 7.0, 8.6, 8.0
@@ -32,9 +33,10 @@ class PrintColumn:
 
 @dataclass(frozen=True)
 class PrintRow:
-    """A row of a printed table: a text for each column, and `plain`, `strong` or `total`.
+    """A row of a printed table: a text for each column, and `plain`, `strong`, `total` or `group`.
 
-    A line feed in a text begins a new line.
+    A line feed in a text begins a new line. The first text of a `group` runs on over the columns
+    without one, and the next row, of up to three lines, stands on the same page.
     """
 
     cells: tuple[str, ...]
@@ -195,7 +197,7 @@ class PagePen:
                 for part in words.split("\n")
                 for line in broken(self._shown(part), width - _GAP, _SIZE, font)
             ]
-            for column, (_, width), words in zip(columns, places, row.cells, strict=True)
+            for column, width, words in zip(columns, _widths(places, row), row.cells, strict=True)
         ]
         while any(cells):
             cells = self._part(columns, places, cells, row.manner)
@@ -207,13 +209,14 @@ class PagePen:
         cells: list[list[str]],
         manner: str,
     ) -> list[list[str]]:
-        """Set as many lines of a row as there is room for, and return the rest."""
+        """Set a row, broken only where it is longer than a page, and return the rest."""
         deepest = max(map(len, cells))
-        if self._y - min(deepest, 2) * _LEADING - 2 * self._pad < _BOTTOM:
+        following = 3 * _LEADING + 2 * self._pad if manner == GROUP else 0.0
+        is_whole = deepest <= self._lines_below(self._page.height - _TOP - 5 * _LEADING)
+        if self._lines_below(self._y - following) < (deepest if is_whole else 2):
             self._begin()
             self._heading(columns, places)
-        fitting = max(int((self._y - 2 * self._pad - _BOTTOM) / _LEADING), 1)
-        deep = min(deepest, fitting)
+        deep = min(deepest, max(self._lines_below(self._y), 1))
         if manner == TOTAL:
             self._band(deep * _LEADING + 2 * self._pad)
         font = REGULAR if manner == PLAIN else BOLD
@@ -228,6 +231,10 @@ class PagePen:
         self._y -= deep * _LEADING + 2 * self._pad
         self._rule(self._y, 0.3, RULE)
         return [lines[deep:] for lines in cells]
+
+    def _lines_below(self, y: float) -> int:
+        """Return how many lines of a row the page holds below a height [pt]."""
+        return int((y - 2 * self._pad - _BOTTOM) / _LEADING)
 
     def _number(self, text: str, x: float, y: float, width: float, font: str) -> None:
         """Set a figure on one line, smaller where the column is narrow: it is never cut."""
@@ -289,6 +296,15 @@ def _places(columns: Sequence[PrintColumn], width: float) -> list[tuple[float, f
         places.append((x, own))
         x += own
     return places
+
+
+def _widths(places: Sequence[tuple[float, float]], row: PrintRow) -> list[float]:
+    """Return how wide each text of a row may be [pt]."""
+    widths = [width for _, width in places]
+    if row.manner == GROUP:
+        without = takewhile(lambda at: not row.cells[at], range(1, len(widths)))
+        widths[0] += sum(widths[at] for at in without)
+    return widths
 
 
 @lru_cache(maxsize=16)

@@ -171,16 +171,44 @@ def check_progress(
     else:
         _check_unit(progress, code, faults)
     _check_figures(progress, faults)
-    if before is not None and progress.in_place < before.quantity and not progress.reason:
-        what = f"goes back from {before.quantity} on {before.measured_on} to {progress.in_place}"
-        faults.add("in_place", what, "give the reason")
-    past = [] if progress.is_inspector else holding(holds, progress.code, progress.in_place)
+    whole = _whole(progress, code, before)
+    if before is not None and not progress.reason and _goes_back(progress, before, whole):
+        unit = code.unit if code else ""
+        was = _measured(before.quantity, before.is_percent, unit)
+        now = _measured(progress.in_place, progress.is_percent, unit)
+        faults.add(
+            "in_place", f"goes back from {was} on {before.measured_on} to {now}", "give the reason"
+        )
+    in_place = _quantity(progress.in_place, progress.is_percent, whole)
+    past = [] if progress.is_inspector else holding(holds, progress.code, in_place)
     for hold in past:
         if not progress.reason:
             what = f"{hold.name} is open: it needs {hold.needs}, and the {hold.decides} decides"
             faults.add("in_place", what, "wait for it, or give the reason for going on")
     faults.raise_if_any(LedgerFaulty)
     return [f"past the open hold point {hold.name}: {progress.reason}" for hold in past]
+
+
+def _whole(progress: Progress, code: BudgetCode | None, before: InPlace | None) -> Decimal:
+    """Return what 100 % is: the final quantity as measured last, else the budget's; 0 if none."""
+    measured = progress.expected or (before.expected if before else None)
+    return measured or (code.quantity if code else Decimal(0))
+
+
+def _quantity(in_place: Decimal, is_percent: bool, whole: Decimal) -> Decimal:
+    """Return what is in place in the unit of the code; a percent, where that has no quantity."""
+    return in_place * whole / 100 if is_percent and whole else in_place
+
+
+def _goes_back(progress: Progress, before: InPlace, whole: Decimal) -> bool:
+    if progress.is_percent == before.is_percent:
+        return progress.in_place < before.quantity
+    was = _quantity(before.quantity, before.is_percent, whole)
+    return _quantity(progress.in_place, progress.is_percent, whole) < was
+
+
+def _measured(in_place: Decimal, is_percent: bool, unit: str) -> str:
+    return f"{in_place} {'%' if is_percent else unit}".rstrip()
 
 
 def _check_unit(progress: Progress, code: BudgetCode, faults: Faults) -> None:
@@ -198,6 +226,6 @@ def _check_figures(progress: Progress, faults: Faults) -> None:
     if progress.in_place < 0:
         faults.add("in_place", "is below zero", "write what is in place to date")
     if progress.is_percent and progress.in_place > 100:
-        faults.add("in_place", "is above 100 %")
+        faults.add("in_place", "is above 100 %", "write 0 to 100")
     if progress.expected is not None and progress.expected <= 0:
         faults.add("expected", "is not above zero", "write the final quantity as measured")

@@ -281,6 +281,8 @@ def test_retainage_by_the_whole_is_split_by_what_each_line_has_done():
         ({"through": date(2027, 5, 1)}, "is after the end of the loan, 2027-04-01"),
         ({"stored": (StoredPart(1, "", 9_000_01),)}, r"row 1 has $9,000.00 on line 2"),
         ({"stored": (StoredPart(8, "", 1),)}, "row 8 is no entry that a line bears alone"),
+        ({"stored": (StoredPart(1, "3", 1),)}, "row 1 is not on line 3; its lines: 2; name one"),
+        ({"stored": (StoredPart(1, "", 9_000_00),) * 2}, r"$18,000.00 of it cannot be stored"),
         ({"stored": (StoredPart(1, "", 1, "the moon"),)}, "lies 'the moon'; one of on site"),
         ({"interest_cents": 5}, "interest: there is no line of kind interest"),
         ({"released": ("1",)}, "a release names its lines, and a draw of work none"),
@@ -343,6 +345,8 @@ def test_cuts_and_fundings_that_cannot_be_are_refused_together():
     with pytest.raises(FundingFaulty) as refused:
         funding_of(paid_by_owner, date(2026, 4, 1), 100_00, 5_00)
     assert len(refused.value.faults) == 3
+    with pytest.raises(FundingFaulty, match=r"at most the lender's part, \$0.00, is paid"):
+        funding_of(request, MAY, 1)
 
 
 @settings(max_examples=12, deadline=None)

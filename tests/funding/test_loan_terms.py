@@ -23,6 +23,7 @@ def test_plain_terms_hold_and_their_rules_say_that_they_are_the_defaults():
     rules = {one.name: one for one in rules_of(TERMS)}
     assert rules["basis of a line"].words == "lesser"
     assert rules["retainage"].words == "10 % of work, 10 % of stored"
+    assert rules["draws"].words == "of any sum, any number, until 2027-04-01"
     assert all(one.is_default for one in rules.values())
     reduced = RetainageTerms(effect=STOP, is_strict=True, of_whole=True)
     rules = {one.name: one for one in rules_of(replace(TERMS, retainage=reduced, basis="cost"))}

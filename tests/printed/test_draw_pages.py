@@ -11,6 +11,7 @@ from pypdf import PdfReader
 
 from estimator.own_mark import is_unchanged_own
 from estimator.printed.draw_pages import draw_pdf
+from estimator.printed.page_pen import GROUP, Foot, PagePen, PrintColumn, PrintRow
 from tests.funding.made_packages import FORMULA, LONG, first_open, reduced, second
 
 LETTER = {(612.0, 792.0), (792.0, 612.0)}
@@ -105,6 +106,26 @@ def test_a_long_backup_repeats_its_headings_and_loses_no_row():
     assert all("Proof of payment" in one for one in of_backup)
     found = [row for one in of_backup for row in re.findall(r"Q-(\d{5})", one)]
     assert found == [f"{row:05}" for row in range(1, 301)]
+
+
+@pytest.mark.parametrize("before", [0, 1])
+def test_a_row_stays_whole_and_the_head_of_a_group_stands_above_its_first_row(before):
+    """Whatever stands before: over two pages no row is broken, and no page ends with a head."""
+    rows = [PrintRow(("", ""))] * before
+    for n in range(60):
+        rows.append(PrintRow((f"Group {n} of the rows with a long name", ""), GROUP))
+        rows.append(PrintRow(("", f"first{n}")))
+    rows += [PrintRow(("", f"begin{n} " + 30 * "by the wall " + f"end{n}")) for n in range(20)]
+    pen = PagePen("Walk", Foot("Barn", "Draw 2"))
+    pen.sheet("Walk", is_wide=False)
+    pen.table((PrintColumn("Code", 1), PrintColumn("Where", 4)), rows)
+    of_pages = [one.extract_text() for one in PdfReader(BytesIO(pen.content())).pages]
+    heads, first, begun, ended = (
+        [re.findall(rf"{word}(\d+)", text) for text in of_pages]
+        for word in ("Group ", "first", "begin", "end")
+    )
+    assert (heads, begun) == (first, ended)
+    assert (sum(map(len, heads)), sum(map(len, begun))) == (60, 20)
 
 
 def test_a_text_longer_than_a_page_goes_on_over_the_next():

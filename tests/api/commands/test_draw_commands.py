@@ -50,6 +50,39 @@ def test_a_draw_is_opened_cut_funded_short_and_the_rest_is_in_the_next(books):
     assert groundsill("database", "verify").exit_code == 0
 
 
+AMENDMENT = """since: 2026-06-10
+reason: letter
+terms: {ends: 2026-01-01, rates: [{since: 2026-07-01, percent: %s}]}
+"""
+
+
+def test_what_is_wrong_is_said_in_a_sentence_and_nothing_is_stored(books, tmp_path):
+    letter = tmp_path / "letter.yaml"
+    wrong = {
+        ("draw", "open", "--through", "2026-05-30"): "2026-05-30 is before the end of draw 2",
+        ("draw", "open", "--through", "2026-03-31"): "costs may be drawn from that day on",
+        ("draw", "open", "--through", "2026-06-14", "--stored", "831:3933.72"): (
+            "stored: row 831 has $3,933.71 on line 4; $3,933.72 of it cannot be stored"
+        ),
+        ("log", "progress", "--code", "20.080", "--in-place", "99", "--percent",
+         "--happened", "2026-06-13"): "goes back from 1518 brick on 2026-05-22 to 99 %; give the",
+        ("draw", "amend", letter, "100.01"): "rates 1, percent: is too large; 100 is the most",
+        ("draw", "amend", letter, "9"): "ends: 2026-01-01 is not after the closing on 2026-04-06",
+        ("draw", "close"): "no draw is open",
+    }  # fmt: skip
+    before = groundsill("database", "verify").out
+    for arguments, sentence in wrong.items():
+        if "amend" in arguments:
+            letter.write_text(AMENDMENT % arguments[-1])
+            arguments = arguments[:-1]
+        ran = groundsill(*arguments)
+        assert (ran.exit_code, sentence in " ".join(ran.err.split())) == (1, True), ran.err
+    assert groundsill("database", "verify").out == before
+    told("open", "--through", "2026-06-14")
+    assert "nothing of it was submitted" in ran_well("close")
+    assert "no draw is open" in groundsill("draw", "show").err
+
+
 def test_retainage_of_complete_lines_is_released_and_of_others_not(books):
     paid = ("--vendor", "Gantry Hill Scaffold", "--document", "G-9", "--net", "2344.20")
     split = ("--split", "10.040:equipment")
@@ -69,6 +102,19 @@ def test_retainage_of_complete_lines_is_released_and_of_others_not(books):
     assert (ran.exit_code, "line 4 is not complete" in ran.err) == (1, True)
     later = told("open", "--through", "2026-06-14")["request"]["lines"]
     assert [one["retainage"] for one in later[1:2]] == ["0.00"]
+
+
+def test_a_draw_shows_the_pictures_that_were_entered_before_it(books):
+    """Two of the west pit were entered on 2026-06-13, after draw 2 was submitted."""
+    shown = {}
+    for name, request in (
+        ("2", told("show", "2")),
+        ("open", told("open", "--through", "2026-06-14")),
+    ):
+        codes = [code for line in request["request"]["lines"] for code in line["codes"]]
+        (stone,) = [one for one in codes if one["code"] == "30.020"]
+        shown[name] = sum(words.startswith("picture ") for words in stone["covered"])
+    assert shown == {"2": 0, "open": 2}
 
 
 def test_stored_material_is_drawn_with_its_bill_of_sale(books):

@@ -167,7 +167,7 @@ def test_a_draw_out_of_order_is_refused_in_the_words_of_the_page(printed):
         ("- a", "terms.yaml: states no terms"),
         (
             "rates: [{since: 2026-04-06, percent: 875}]",
-            "terms.yaml rates, 0, percent: is too large",
+            "terms.yaml rates 1, percent: is too large",
         ),
         ("most_draws: many", "terms.yaml most_draws: is not right"),
         ("lendr: x", "terms.yaml lendr: is not a field; did you mean 'lender'?"),

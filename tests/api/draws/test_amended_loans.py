@@ -62,6 +62,13 @@ def test_a_preset_holds_where_the_loan_states_nothing(embedded):
     assert (terms["preset"], terms["basis"], terms["most_draws"]) == (STANDARD_203K, "percent", 4)
     other = sent(embedded, f"{project}/loan", LOAN | {"preset": "that of my bank"})
     assert other.json["errors"][0]["pointer"] == "#/preset"
+    standard, federal = embedded.get("/v1/loan-presets", role="lender").json["presets"]
+    assert standard["name"] == STANDARD_203K
+    assert standard["terms"] == {
+        "basis": "percent", "most_draws": 5,
+        "retainage": {"work_percent": "10", "stored_percent": "10"},
+    }  # fmt: skip
+    assert federal["source"].startswith("48 CFR 52.232-5 (b) and (e): ")
 
 
 def test_a_waiver_that_was_entered_wrongly_is_taken_back_and_stays_listed(service):

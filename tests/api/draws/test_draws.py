@@ -121,6 +121,26 @@ def test_a_draw_before_costs_may_be_drawn_or_past_a_cell_of_an_entry_is_refused(
     assert over.json["errors"][0]["what"] == "row 1 has $1,540.80 on line 2"
 
 
+def test_what_is_out_of_order_or_goes_back_is_refused_and_nothing_of_it_is_stored(embedded):
+    project = lent(embedded)
+    draw = submitted(embedded, project)
+    foreign = sent(embedded, f"{project}/draws/{draw['id']}/decision", {}, role="lender")
+    assert (foreign.status_code, foreign.json["code"]) == (404, "not-found")
+    assert embedded.get(f"{project}/draws/{draw['id']}").json == draw
+    settled(embedded, project, draw)
+    early = sent(embedded, f"{project}/draw-draft", {"through": "2026-02-27"})
+    assert early.json["errors"] == [{
+        "pointer": "#/through", "what": "2026-02-27 is before the end of draw 1",
+        "remedy": "draws follow each other: from 2026-02-28 on",
+    }]  # fmt: skip
+    assert embedded.get(f"{project}/draw-draft").status_code == 404
+    entries = embedded.get(f"{project}/books/entries").json
+    half = {"code": "30.020", "in_place": "1", "percent": True}
+    back = posted(embedded, f"{project}/books", "progress", **half)
+    assert (back.status_code, back.json["errors"][0]["remedy"]) == (422, "give the reason")
+    assert embedded.get(f"{project}/books/entries").json == entries
+
+
 @pytest.mark.parametrize(
     "statement",
     [
