@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimator.errors import Faults, LedgerFaulty, did_you_mean, quoted
+from estimator.quantity.units import counted
 from estimator.tracking.budget import BudgetCode
 from estimator.tracking.entry_checks import note_day
 from estimator.tracking.hold_points import HoldPoint, holding
@@ -208,7 +209,7 @@ def _goes_back(progress: Progress, before: InPlace, whole: Decimal) -> bool:
 
 
 def _measured(in_place: Decimal, is_percent: bool, unit: str) -> str:
-    return f"{in_place} {'%' if is_percent else unit}".rstrip()
+    return f"{in_place} %" if is_percent else counted(f"{in_place:f}", unit).rstrip()
 
 
 def _check_unit(progress: Progress, code: BudgetCode, faults: Faults) -> None:

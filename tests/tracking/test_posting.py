@@ -147,7 +147,7 @@ def test_a_ticket_does_not_leave_before_it_comes_and_has_its_number_once():
 def test_going_back_needs_a_reason():
     before = InPlace(Decimal(120), None, False, MONDAY)
     back = progress(2, "20.010", "112")
-    with pytest.raises(LedgerFaulty, match="from 120 ton on 2026-05-04 to 112 ton; give the re"):
+    with pytest.raises(LedgerFaulty, match="from 120 tons on 2026-05-04 to 112 tons; give the re"):
         check_progress(back, FILL, before, [], MONDAY)
     explained = progress(2, "20.010", "112", reason="8 ton were for the yard")
     assert check_progress(explained, FILL, before, [], MONDAY) == []
@@ -156,13 +156,13 @@ def test_going_back_needs_a_reason():
 def test_a_percent_is_compared_with_a_quantity_by_what_it_is_of():
     """Of 400 ton: 120 ton are 30 %, and a hold lets 40 ton, 10 %, be placed."""
     before = InPlace(Decimal(120), None, False, MONDAY)
-    with pytest.raises(LedgerFaulty, match="from 120 ton on 2026-05-04 to 29 %; give the reason"):
+    with pytest.raises(LedgerFaulty, match="from 120 tons on 2026-05-04 to 29 %; give the reason"):
         check_progress(progress(2, "20.010", "29", is_percent=True), FILL, before, [], MONDAY)
     assert (
         check_progress(progress(2, "20.010", "30", is_percent=True), FILL, before, [], MONDAY) == []
     )
     half = InPlace(Decimal(50), None, True, MONDAY)
-    with pytest.raises(LedgerFaulty, match="from 50 % on 2026-05-04 to 199 ton; give the reason"):
+    with pytest.raises(LedgerFaulty, match="from 50 % on 2026-05-04 to 199 tons; give the reason"):
         check_progress(progress(2, "20.010", "199"), FILL, half, [], MONDAY)
     hold = HoldPoint(1, MONDAY, at(MONDAY), "20.010", "lift 1", "95 %", "engineer", Decimal(40))
     with pytest.raises(LedgerFaulty, match="lift 1 is open"):

@@ -65,7 +65,7 @@ def test_what_is_wrong_is_said_in_a_sentence_and_nothing_is_stored(books, tmp_pa
             "stored: row 831 has $3,933.71 on line 4; $3,933.72 of it cannot be stored"
         ),
         ("log", "progress", "--code", "20.080", "--in-place", "99", "--percent",
-         "--happened", "2026-06-13"): "goes back from 1518 brick on 2026-05-22 to 99 %; give the",
+         "--happened", "2026-06-13"): "goes back from 1518 bricks on 2026-05-22 to 99 %; give the",
         ("draw", "amend", letter, "100.01"): "rates 1, percent: is too large; 100 is the most",
         ("draw", "amend", letter, "9"): "ends: 2026-01-01 is not after the closing on 2026-04-06",
         ("draw", "close"): "no draw is open",
