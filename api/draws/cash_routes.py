@@ -53,8 +53,7 @@ def show_cash(query: CourseQuery, project_id: UUID) -> Response:
 def _cash(query: CashQuery, project_id: UUID) -> CashOf:
     from api.draws.cash import cash_facts, cash_of
 
-    now = services().now
-    as_of = query.as_of or now.date()
+    as_of, known_on = query.dates
     facts = cash_facts(query, as_of)
     with services().store.reading(current_caller()) as session:
-        return cash_of(session, project_id, as_of, query.known_on or now, facts)
+        return cash_of(session, project_id, as_of, known_on, facts)

@@ -3,26 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
 import marshmallow as ma
 
-from api.contract.fields import Choice, Day, MomentInQuery, Money, WholeInQuery
+from api.contract.fields import Choice, Day, Money, WholeInQuery
 from api.contract.schemas import Answer
 from api.draws.loan_shapes import Percent
+from api.ledger.record_queries import RecordQuery
 
 DRAW_DAYS = ("monthly", "twice a month")
 LONGEST_TERMS = 365
 
 
 @dataclass(frozen=True, kw_only=True)
-class CashQuery:
+class CashQuery(RecordQuery):
     """As of which day, and what the books do not say of the cash."""
 
-    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
-    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
     own_cash: Annotated[Decimal, Money(), "The owner's, besides the equity."] = Decimal(0)
     days_to_pay: Annotated[int, WholeInQuery(0, LONGEST_TERMS), "From a cost to its payment."] = 0
     draw_days: Annotated[str, Choice(*DRAW_DAYS)] = "monthly"

@@ -5,8 +5,9 @@ What works on the library is imported when it is first used: a service at rest s
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import fields
-from typing import Any
+from typing import Any, TypeVar
 from uuid import UUID
 
 from flask import Response
@@ -33,7 +34,7 @@ from api.draws.draw_shapes import (
     NewDrawing,
     NewFunding,
 )
-from api.draws.rows import DrawDraft, StoredDraw
+from api.draws.rows import DrawDraft, DrawStep, StoredDraw
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
@@ -42,6 +43,7 @@ from api.store.submissions import StoredAnswer
 OPEN = f"{PROJECT}/draw-draft"
 AT = f"{PROJECT}/draws"
 ONE = f"{AT}/<uuid:draw_id>"
+_Step = TypeVar("_Step", NewDecision, NewFunding)
 
 draws = Blueprint("draws", __name__, description="Draws: frozen, decided, funded; never changed.")
 
@@ -156,16 +158,9 @@ def trace_draw(project_id: UUID, draw_id: UUID) -> Response:
 @draws.creates
 def decide_draw(body: NewDecision, project_id: UUID, draw_id: UUID) -> Response:
     """Decide a draw line by line: granted, cut with a reason, or all of it returned."""
+    from api.draws.stored_draws import decide
 
-    def create(work: WritingSession) -> StoredAnswer:
-        from api.draws.stored_draws import decide
-
-        draw = work.existing(StoredDraw, draw_id, project_id=project_id)
-        with faults_at(ROOT, [one.name for one in fields(NewDecision)]):
-            decide(work, draw, body)
-        return _told(work, draw)
-
-    return create_row(services(), current_caller(), create)
+    return _step_taken(project_id, draw_id, body, decide)
 
 
 @draws.post(f"{ONE}/funding")
@@ -174,13 +169,21 @@ def decide_draw(body: NewDecision, project_id: UUID, draw_id: UUID) -> Response:
 @draws.creates
 def fund_draw(body: NewFunding, project_id: UUID, draw_id: UUID) -> Response:
     """Say what the lender paid of a granted draw: in full, short, or less fees."""
+    from api.draws.stored_draws import fund
 
+    return _step_taken(project_id, draw_id, body, fund)
+
+
+def _step_taken(
+    project_id: UUID,
+    draw_id: UUID,
+    body: _Step,
+    step: Callable[[WritingSession, StoredDraw, _Step], DrawStep],
+) -> Response:
     def create(work: WritingSession) -> StoredAnswer:
-        from api.draws.stored_draws import fund
-
         draw = work.existing(StoredDraw, draw_id, project_id=project_id)
-        with faults_at(ROOT, [one.name for one in fields(NewFunding)]):
-            fund(work, draw, body)
+        with faults_at(ROOT, [one.name for one in fields(body)]):
+            step(work, draw, body)
         return _told(work, draw)
 
     return create_row(services(), current_caller(), create)

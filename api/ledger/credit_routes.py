@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 from typing import Annotated
 from uuid import UUID
@@ -14,10 +14,11 @@ from flask import Response
 from api.access.sign_in import current_caller
 from api.contract.answers import json_answer
 from api.contract.blueprint import Blueprint
-from api.contract.fields import Choice, Day, MomentInQuery, Money
+from api.contract.fields import Choice, Day, Money
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.entry_routes import AT
+from api.ledger.record_queries import RecordQuery
 
 YES, NO = "yes", "no"
 
@@ -25,7 +26,7 @@ credit_file = Blueprint("credit", __name__, description="The file of the rehabil
 
 
 @dataclass(frozen=True, kw_only=True)
-class CreditQuery:
+class CreditQuery(RecordQuery):
     """What is said of the building, and as of which day."""
 
     in_service: Annotated[date, Day(), "Day on which the building is placed in service."]
@@ -34,8 +35,6 @@ class CreditQuery:
     ] = None
     months: Annotated[str, Choice("24", "60"), "60 for work planned in phases."] = "24"
     cash_basis: Annotated[str, Choice(YES, NO), "Costs count when they are paid."] = NO
-    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
-    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
 
 
 class CreditAnswer(Answer):
@@ -67,13 +66,11 @@ def show_credit(query: CreditQuery, project_id: UUID) -> Response:
     from api.ledger.credit_files import credit_file_of
     from estimator.funding.credit_json import credit_fields
 
-    now = services().now
     with services().store.reading(current_caller()) as session:
         shown = credit_file_of(
             session,
             project_id,
-            query.as_of or now.date(),
-            query.known_on or now,
+            *query.dates,
             query.in_service,
             query.basis,
             months=int(query.months),

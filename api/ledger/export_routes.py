@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date, datetime
-from typing import Annotated
 from uuid import UUID
 
 import marshmallow as ma
@@ -13,29 +10,15 @@ from flask import Response
 from api.access.sign_in import current_caller
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
-from api.contract.fields import Day, MomentInQuery
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.entry_routes import AT
+from api.ledger.record_queries import RecordQuery
 from api.projects.rows import Project
 
 _CSV = "text/csv"
 
 exports = Blueprint("exports", __name__, description="The books for whoever keeps the accounts.")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ExportQuery:
-    """Happened by which day, entered by which time."""
-
-    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
-    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
-
-    @property
-    def dates(self) -> tuple[date, datetime]:
-        """The day and the time [UTC]."""
-        now = services().now
-        return self.as_of or now.date(), self.known_on or now
 
 
 class MoneyRowAnswer(Answer):
@@ -89,9 +72,9 @@ class MonthsAnswer(Answer):
 
 
 @exports.get(f"{AT}/rows")
-@exports.asks(ExportQuery)
+@exports.asks(RecordQuery)
 @exports.answers(MoneyRowsAnswer)
-def list_money_rows(query: ExportQuery, project_id: UUID) -> Response:
+def list_money_rows(query: RecordQuery, project_id: UUID) -> Response:
     """List the rows of money, with their codes, tax, reversals and what each payment pays."""
     from api.ledger.reports import money_lines_of
     from estimator.tracking.money_lines_json import money_line_fields
@@ -102,9 +85,9 @@ def list_money_rows(query: ExportQuery, project_id: UUID) -> Response:
 
 
 @exports.get(f"{AT}/rows.csv")
-@exports.asks(ExportQuery)
+@exports.asks(RecordQuery)
 @exports.answers({"type": "string"}, content_type=_CSV)
-def download_money_rows(query: ExportQuery, project_id: UUID) -> Response:
+def download_money_rows(query: RecordQuery, project_id: UUID) -> Response:
     """Download the rows of money as CSV; no text in it is a formula."""
     from api.ledger.reports import money_lines_of
     from estimator.workbook.entries.money_lines_csv import money_lines_csv
@@ -117,9 +100,9 @@ def download_money_rows(query: ExportQuery, project_id: UUID) -> Response:
 
 
 @exports.get(f"{AT}/months")
-@exports.asks(ExportQuery)
+@exports.asks(RecordQuery)
 @exports.answers(MonthsAnswer)
-def show_months(query: ExportQuery, project_id: UUID) -> Response:
+def show_months(query: RecordQuery, project_id: UUID) -> Response:
     """Show what each month added: the difference of two states, so that months add up."""
     from api.ledger.reports import months_of
     from estimator.tracking.money_lines_json import months_fields

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
@@ -14,12 +14,13 @@ from api.access.sign_in import current_caller
 from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
-from api.contract.fields import Choice, Day, MomentInQuery
+from api.contract.fields import Choice, Day
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.ledger.documents.document_shapes import DocumentAnswer
 from api.ledger.entry_fields import CostCode
 from api.ledger.entry_routes import AT
+from api.ledger.record_queries import RecordQuery
 from api.projects.rows import Project
 
 _TEXT = "text/plain; charset=utf-8"
@@ -29,29 +30,17 @@ tracking = Blueprint("tracking", __name__, description="Where the job stands, an
 
 
 @dataclass(frozen=True, kw_only=True)
-class TrackQuery:
+class TrackQuery(RecordQuery):
     """As of which day, known on which time, and the window of the forecast."""
 
-    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
-    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
     since: Annotated[date | None, Day(), "First day of the window; all if left out."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
-class TraceQuery:
+class TraceQuery(RecordQuery):
     """Which cost code, as of which day, known on which time."""
 
     code: CostCode
-    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
-    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class RecordQuery:
-    """Of which record."""
-
-    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
-    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,8 +148,7 @@ def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
     from api.ledger.reports import track_of
     from estimator.tracking.track_json import track_fields
 
-    now = services().now
-    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    as_of, known_on = query.dates
     with services().store.reading(current_caller()) as session:
         track = track_of(session, project_id, as_of, known_on, query.since)
     fields: dict[str, Any] = track_fields(track)
@@ -176,8 +164,7 @@ def show_outlook(query: TrackQuery, project_id: UUID) -> Response:
     from api.ledger.reports import track_of
     from estimator.tracking.outlook_json import outlook_fields
 
-    now = services().now
-    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    as_of, known_on = query.dates
     with services().store.reading(current_caller()) as session:
         track = track_of(session, project_id, as_of, known_on, query.since)
         ahead = outlook_of(session, project_id, track)
@@ -191,8 +178,7 @@ def show_trace(query: TraceQuery, project_id: UUID) -> Response:
     """Show where the figures of a cost code come from: rows, budget lines, formulas, rates."""
     from api.ledger.traces import trace_json, trace_of
 
-    now = services().now
-    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    as_of, known_on = query.dates
     traced = trace_of(services().store, current_caller(), project_id, query.code, as_of, known_on)
     return json_answer(trace_json(traced))
 
@@ -204,8 +190,7 @@ def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
     """Download where the job stands as a workbook, with sheets for further entries."""
     from api.ledger.reports import tracking_workbook
 
-    now = services().now
-    as_of, known_on = query.as_of or now.date(), query.known_on or now
+    as_of, known_on = query.dates
     with services().store.reading(current_caller()) as session:
         name = session.existing(Project, project_id).name
         content = tracking_workbook(session, project_id, as_of, known_on, query.since)
@@ -220,9 +205,8 @@ def show_quantities(query: RecordQuery, project_id: UUID) -> Response:
     """Show what is in place of each item and the hours logged on it, without a dollar."""
     from api.ledger.reports import quantities_of
 
-    now = services().now
     with services().store.reading(current_caller()) as session:
-        as_of, known_on = query.as_of or now.date(), query.known_on or now
+        as_of, known_on = query.dates
         return json_answer(quantities_of(session, project_id, as_of, known_on))
 
 
@@ -234,9 +218,8 @@ def show_points(query: RecordQuery, project_id: UUID) -> Response:
     from api.ledger.reports import points_of
     from estimator.tracking.measured_points import points_fields
 
-    now = services().now
     with services().store.reading(current_caller()) as session:
-        as_of, known_on = query.as_of or now.date(), query.known_on or now
+        as_of, known_on = query.dates
         return json_answer(points_fields(points_of(session, project_id, as_of, known_on)))
 
 
@@ -247,9 +230,8 @@ def download_point_chart(query: PointChartQuery, project_id: UUID) -> Response:
     """Download the measured points as a chart: readings by day beside their limits."""
     from api.ledger.reports import point_chart_of
 
-    now = services().now
     with services().store.reading(current_caller()) as session:
-        as_of, known_on = query.as_of or now.date(), query.known_on or now
+        as_of, known_on = query.dates
         name = session.existing(Project, project_id).name
         form: Literal["svg", "png"] = "png" if query.form == "png" else "svg"
         content = point_chart_of(session, project_id, as_of, known_on, form)
@@ -280,9 +262,8 @@ def show_learned_rates(query: LearnedQuery, project_id: UUID) -> Response:
     """
     from api.ledger.learning import learned_fields, learned_of, would_cost
 
-    now = services().now
-    as_of = query.as_of or now.date()
+    as_of, known_on = query.dates
     with services().store.reading(current_caller()) as session:
-        learned = learned_of(session, project_id, as_of, query.known_on or now)
+        learned = learned_of(session, project_id, as_of, known_on)
         costs = would_cost(session, learned.tables, as_of) if query.would_cost == "yes" else ()
     return json_answer(learned_fields(learned, costs))
