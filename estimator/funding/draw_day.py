@@ -151,7 +151,7 @@ class DrawDay:
             sums[one.row, line] += one.cents
             if line not in borne:
                 on = f"not on line {line}" if line else "no entry that a line bears alone"
-                remedy = f"its lines: {', '.join(borne) or 'none'}; name one"
+                remedy = f"its lines: {', '.join(borne)}; name one" if borne else "name another row"
                 faults.add("stored", f"row {one.row} is {on}", remedy)
             elif sums[one.row, line] > borne[line]:
                 what = f"row {one.row} has {cents_money(borne[line])} on line {line}"

@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
+from estimator.errors import Faults, FundingFaulty
 from estimator.funding.draw_backup import entry_parts, without_reversed
 from estimator.funding.draw_requests import (
     DEPOSIT,
@@ -67,11 +68,17 @@ def drawable_entries(
     drawing, history : Drawing, DrawHistory
         What the owner says, and what came before.
 
+    Raises
+    ------
+    FundingFaulty
+        With every row to leave out that is no cost.
+
     Notes
     -----
     Accruals are not drawn: a ticket, a running rent and an open week are when they are billed or
     closed. The owner's own labor and own material are in no bill, so they are never drawn.
     """
+    _check_left_out(known.costs, drawing)
     reasons = _reasons(loan.terms, known.costs, drawing)
     drawable = [one for one in known.costs if one.row not in reasons]
     parts = entry_parts(drawable, known.payments, lines, history.drawn)
@@ -86,6 +93,13 @@ def drawable_entries(
     ]
     reversing = {one.reverses: one.row for one in known.costs if one.reverses is not None}
     return Drawable(tuple(without_reversed(parts, reversing)), tuple(left))
+
+
+def _check_left_out(costs: Iterable[Cost], drawing: Drawing) -> None:
+    faults = Faults()
+    for row in sorted({*drawing.left_out} - {one.row for one in costs}):
+        faults.add("left_out", f"row {row} is no cost through {drawing.through}", "name its row")
+    faults.raise_if_any(FundingFaulty)
 
 
 def _reasons(
