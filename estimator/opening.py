@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
     from estimator.rates.folders import TableFolder
     from estimator.scope.located import Located
+    from estimator.scope.other_times import OtherTimes
     from estimator.scope.scope import Scope
 
 SAMPLE_SCOPE = Path(__file__).parent / "sample" / "harrow-lane-carbarn.yaml"
@@ -55,7 +56,11 @@ class ScopeAsWritten(NamedTuple):
 
 
 def open_scope(
-    path: str | Path, rates: Path | None = None, on: date | None = None, today: date | None = None
+    path: str | Path,
+    rates: Path | None = None,
+    on: date | None = None,
+    today: date | None = None,
+    times: OtherTimes | None = None,
 ) -> Opened:
     """Return a scope with its tables: shipped, then `rates`, then the quotes the scope names.
 
@@ -70,6 +75,8 @@ def open_scope(
         The pricing date; the one that the scope names where it is left out.
     today : date or None
         The pricing date where neither says one; the library reads no clock.
+    times : OtherTimes or None
+        A first day, a week and a crew that go before those of the scope.
 
     Raises
     ------
@@ -78,7 +85,7 @@ def open_scope(
     TablesFaulty
         If the tables have faults.
     """
-    _, scope, tables = _read(Path(path), rates)
+    _, scope, tables = _read(Path(path), rates, times)
     day = on or scope.on or today
     if day is None:
         raise fault(ScopeFaulty, "no pricing date is named", "give `on`, or write it in the scope")
@@ -111,12 +118,15 @@ def converted_scope(path: Path, rates: Path | None = None) -> bytes:
     return scope_bytes(written, tables)
 
 
-def _read(path: Path, rates: Path | None) -> tuple[Located, Scope, Tables]:
+def _read(
+    path: Path, rates: Path | None, times: OtherTimes | None = None
+) -> tuple[Located, Scope, Tables]:
     """Return what a scope file says, the scope and its tables, or raise all that is wrong.
 
     With tables that have faults the scope is read too, so that the faults of both come at once.
     """
     from estimator.assemblies.tables import read_tables
+    from estimator.scope.other_times import with_other_times
     from estimator.scope.scope_reader import read_scope
 
     faults, of_tables = Faults(), Faults()
@@ -129,7 +139,7 @@ def _read(path: Path, rates: Path | None) -> tuple[Located, Scope, Tables]:
     faults.take("", TablesFaulty(of_tables.entries, of_tables.more))
     error_type = TablesFaulty if of_tables.entries else ScopeFaulty
     try:
-        scope = read_scope(written, tables)
+        scope = read_scope(with_other_times(written, times) if times else written, tables)
     except ScopeFaulty as error:
         faults.take("", error)
         raise error_type(faults.entries, faults.more) from error

@@ -29,7 +29,6 @@ from api.calculations.scope_shapes import (
     ScheduleAnswer,
     ScopeToCompare,
     ScopeToPrice,
-    ScopeToSchedule,
     ScopeToShow,
     ScopeWithRisk,
 )
@@ -120,9 +119,9 @@ def compare_methods(body: ScopeToCompare) -> Response:
 
 
 @calculations.post(f"{_AT}/schedule")
-@calculations.takes(ScopeToSchedule, example=examples.SCHEDULE)
+@calculations.takes(ScopeToPrice, example=examples.SCHEDULE)
 @calculations.answers(ScheduleAnswer)
-def schedule_scope(body: ScopeToSchedule) -> Response:
+def schedule_scope(body: ScopeToPrice) -> Response:
     """Work out the dates of a scope, as `groundsill schedule --json` prints them."""
     return _text(schedule_text(scope_of_body(body).priced(), body))
 

@@ -37,6 +37,7 @@ _SCOPE_MEANING = (
     "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
 )
 _CREW = "How many there are of each of a crew that is few, before what the scope says."
+_WEEK = "Days and hours of work, such as 4 days of 10 hr, before what the scope says."
 _BUDGET = "A budget of one's own, for the chance of staying within it."
 _CONFIDENCE = "Chance that the contingency suffices, above 0 and below 1."
 
@@ -76,30 +77,6 @@ class QuotesField(ma.fields.Field[Any]):
         raise ma.ValidationError("is not a set of texts; give {'resources.csv': 'code,name,...'}")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ScopeToPrice:
-    """A scope with the tables and the date to price it at."""
-
-    scope: Annotated[str | dict[str, Any], ScopeField()]
-    quotes: Annotated[Mapping[str, str] | None, QuotesField()] = None
-    on: Annotated[date | None, Day(), "Pricing date; else the scope's own, else today."] = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class RangesToDraw:
-    """How sure one wants to be."""
-
-    confidence: Annotated[Decimal, Fraction(), _CONFIDENCE] = Decimal("0.8")
-    seed: Annotated[int, Whole(0, LARGEST_SEED)] = DEFAULT_SEED
-    iterations: Annotated[int, Whole(FEWEST_ITERATIONS, MOST_ITERATIONS)] = MOST_ITERATIONS
-    budget: Annotated[Decimal | None, Money(), _BUDGET] = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class ScopeWithRisk(ScopeToPrice, RangesToDraw):
-    """A scope to price, and how sure one wants to be."""
-
-
 class CountsField(ma.fields.Field[Any]):
     """How many there are of each resource: `{"laborer": 3}`."""
 
@@ -125,8 +102,28 @@ class DatesToWorkOut:
 
 
 @dataclass(frozen=True, kw_only=True)
-class ScopeToSchedule(ScopeToPrice, DatesToWorkOut):
-    """A scope, and how its dates are worked out."""
+class ScopeToPrice(DatesToWorkOut):
+    """A scope, the tables and the date to price it at, and what goes before its times."""
+
+    scope: Annotated[str | dict[str, Any], ScopeField()]
+    quotes: Annotated[Mapping[str, str] | None, QuotesField()] = None
+    on: Annotated[date | None, Day(), "Pricing date; else the scope's own, else today."] = None
+    week: Annotated[str | None, Words(MEASURE_LENGTH), _WEEK] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class RangesToDraw:
+    """How sure one wants to be."""
+
+    confidence: Annotated[Decimal, Fraction(), _CONFIDENCE] = Decimal("0.8")
+    seed: Annotated[int, Whole(0, LARGEST_SEED)] = DEFAULT_SEED
+    iterations: Annotated[int, Whole(FEWEST_ITERATIONS, MOST_ITERATIONS)] = MOST_ITERATIONS
+    budget: Annotated[Decimal | None, Money(), _BUDGET] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScopeWithRisk(ScopeToPrice, RangesToDraw):
+    """A scope to price, and how sure one wants to be."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -144,7 +141,7 @@ class FileOfDates:
 
 
 @dataclass(frozen=True, kw_only=True)
-class ScopeToShow(ScopeToSchedule, FileOfDates):
+class ScopeToShow(ScopeToPrice, FileOfDates):
     """A scope, how its dates are worked out, and the file that shows them."""
 
 

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from estimator.assemblies.tables import Tables
     from estimator.pricing.estimate import Estimate
     from estimator.scope.located import Located
+    from estimator.scope.other_times import OtherTimes
     from estimator.scope.scope import Scope
 
 YAML_TYPE = "application/yaml"
@@ -61,11 +62,26 @@ def scope_of_body(body: ScopeToPrice) -> ReadScope:
     ScopeFaulty, TablesFaulty
         With every fault at its pointer; those of a YAML text with their lines.
     """
+    from estimator.scope.other_times import with_other_times
+
     with faults_at(QUOTES):
         tables = tables_with(body.quotes)
     slips = Faults()
     with faults_at(SCOPE):
-        return _read(located_scope(body.scope, slips), tables, body.on, slips)
+        written = with_other_times(located_scope(body.scope, slips), _times(body))
+        return _read(written, tables, body.on, slips)
+
+
+def _times(body: ScopeToPrice) -> OtherTimes:
+    from estimator.scope.located import Text
+    from estimator.scope.other_times import OtherTimes
+
+    crew = (body.crew or {}).items()
+    return OtherTimes(
+        Text(body.start.isoformat(), pointer("start")) if body.start else None,
+        Text(body.week, pointer("week")) if body.week else None,
+        {one: Text(str(number), pointer("crew", one)) for one, number in crew},
+    )
 
 
 def scope_of_file(on: date | None) -> ReadScope:

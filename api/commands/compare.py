@@ -12,11 +12,14 @@ import click
 from api.commands.options import (
     CHARTS,
     WORKBOOKS,
+    crew_option,
     force_option,
     on_option,
     output_option,
     rates_option,
     scope_argument,
+    start_option,
+    week_option,
 )
 
 if TYPE_CHECKING:
@@ -52,6 +55,9 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
 @rates_option
 @on_option
+@start_option
+@week_option
+@crew_option
 def compare(
     scope: Path,
     item: str,
@@ -68,10 +74,13 @@ def compare(
     as_json: bool,
     rates: Path | None,
     on: datetime | None,
+    start: datetime | None,
+    week: str | None,
+    crew: dict[str, int],
 ) -> None:
     """Compare the methods that SCOPE lists for an item."""
     from api.commands.comparison_shown import show_comparison
-    from api.commands.opening import open_scope
+    from api.commands.opening import open_scope, other_times
     from api.commands.progress import shown_if_long
     from estimator.quantity.measures import read_dollars
     from estimator.quantity.units import unit
@@ -82,7 +91,7 @@ def compare(
     variations = _variations(vary, low, high)
     _check_usage(placed, by, switch)
     refuse_what_is_there([one for one in (chart, xlsx) if one], [scope], force=force)
-    opened = open_scope(scope, rates, on)
+    opened = open_scope(scope, rates, on, other_times(start, week, crew))
     worth = read_dollars(day_worth, unit("$/day"), "--day-worth") if day_worth is not None else None
     with shown_if_long("Comparing"):
         compared = comparison.compare(*opened, item, worth)

@@ -53,6 +53,39 @@ on_option = click.option(
     help="Pricing date; else the scope's own, else today.",
 )
 
+start_option = click.option(
+    "--start",
+    type=Day(),
+    metavar="DATE",
+    help="First day; else the scope's, else its pricing date.",
+)
+week_option = click.option(
+    "--week",
+    metavar="WEEK",
+    help="Days and hours of work, such as '4 days of 10 hr'; goes before the scope's.",
+)
+
+
+def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) -> dict[str, int]:
+    """Return crews by resource, as `laborer=3`."""
+    there = {}
+    for text in texts:
+        resource, _equals, number = text.partition("=")
+        if not (resource and number.isascii() and number.isdigit() and 0 < int(number) <= 1_000):
+            raise click.UsageError(f"--crew takes a resource and a number, as laborer=3: {text!r}")
+        there[resource] = int(number)
+    return there
+
+
+crew_option = click.option(
+    "--crew",
+    multiple=True,
+    callback=_number_of,
+    metavar="RESOURCE=NUMBER",
+    help="How many there are of a crew or machine that is scarce, such as laborer=3; goes before "
+    "the scope's crew.",
+)
+
 
 def output_option(name: str, endings: tuple[str, ...], help_text: str) -> Callable[..., Any]:
     """Return an option that names a file to write, whose ending must fit what is written."""

@@ -12,14 +12,18 @@ import click
 from api.commands.options import (
     CHARTS,
     WORKBOOKS,
+    crew_option,
     force_option,
     on_option,
     output_option,
     rates_option,
+    start_option,
+    week_option,
 )
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
+    from estimator.scope.other_times import OtherTimes
     from estimator.studies.risk.job_risk import JobRisk
 
 
@@ -30,6 +34,9 @@ if TYPE_CHECKING:
 @rates_option
 @on_option
 @output_option("--xlsx", WORKBOOKS, "Write the estimate workbook.")
+@start_option
+@week_option
+@crew_option
 @click.option("--json", "as_json", is_flag=True, help="Print the estimate as JSON.")
 @click.option("--risk", "with_risk", is_flag=True, help="Add cost range, contingency and dates.")
 @click.option("--confidence", type=float, help="Confidence level (default 0.8).")
@@ -42,6 +49,9 @@ def price(
     scope: Path | None,
     rates: Path | None,
     on: datetime | None,
+    start: datetime | None,
+    week: str | None,
+    crew: dict[str, int],
     xlsx: Path | None,
     as_json: bool,
     with_risk: bool,
@@ -61,7 +71,10 @@ def price(
         _write_template(template, rates, force)
     if scope is not None:
         options = _RiskOptions(confidence, seed, budget, chart) if with_risk else None
-        _price(scope, rates, on, xlsx, as_json, options, force)
+        from api.commands.opening import other_times
+
+        times = other_times(start, week, crew)
+        _price(scope, rates, on, times, xlsx, as_json, options, force)
 
 
 @dataclass(frozen=True)
@@ -86,6 +99,7 @@ def _price(
     path: Path,
     rates: Path | None,
     on: datetime | None,
+    times: OtherTimes,
     xlsx: Path | None,
     as_json: bool,
     options: _RiskOptions | None,
@@ -96,7 +110,7 @@ def _price(
 
     chart = None if options is None else options.chart
     refuse_what_is_there([one for one in (xlsx, chart) if one], [path], force=force)
-    estimate = priced(path, rates, on)
+    estimate = priced(path, rates, on, times)
     risk = None if options is None else _risk(estimate, options)
     write_files(_contents(estimate, risk, xlsx, chart), [path], force=force)
     if chart is not None:

@@ -11,43 +11,29 @@ import click
 
 from api.commands.options import (
     WORKBOOKS,
+    Day,
+    crew_option,
     force_option,
     on_option,
     output_option,
     rates_option,
     scope_argument,
+    start_option,
+    week_option,
 )
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
     from estimator.scheduling.job_dates import JobSchedule
 
-_DAY = click.DateTime(["%Y-%m-%d"])
-
-
-def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) -> dict[str, int]:
-    """Return crews by resource, as `laborer=3`."""
-    there = {}
-    for text in texts:
-        resource, _equals, number = text.partition("=")
-        if not (resource and number.isascii() and number.isdigit() and 0 < int(number) <= 1_000):
-            raise click.UsageError(f"--crew takes a resource and a number, as laborer=3: {text!r}")
-        there[resource] = int(number)
-    return there
-
 
 @click.command()
 @scope_argument
 @rates_option
 @on_option
-@click.option(
-    "--start", type=_DAY, metavar="DATE", help="First day; else the scope's, else its pricing date."
-)
-@click.option(
-    "--crew", multiple=True, callback=_number_of, metavar="RESOURCE=NUMBER",
-    help="How many there are of a crew or machine that is scarce, such as laborer=3; goes before "
-    "the scope's crew.",
-)  # fmt: skip
+@start_option
+@week_option
+@crew_option
 @click.option("--items", "with_items", is_flag=True, help="Show the items of each phase.")
 @click.option(
     "--bars", "as_bars", is_flag=True,
@@ -58,7 +44,7 @@ def _number_of(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) ->
     help="Show two weeks by day: who works where, what comes, who is called, cautions.",
 )  # fmt: skip
 @click.option(
-    "--from", "first", type=_DAY, metavar="DATE",
+    "--from", "first", type=Day(), metavar="DATE",
     help="First of the two weeks of --lookahead and --pdf; else the first day of the job.",
 )  # fmt: skip
 @output_option("--svg", (".svg",), "Write the bar chart.")
@@ -73,6 +59,7 @@ def schedule(
     rates: Path | None,
     on: datetime | None,
     start: datetime | None,
+    week: str | None,
     crew: dict[str, int],
     *,
     with_items: bool,
@@ -88,15 +75,14 @@ def schedule(
     force: bool,
 ) -> None:
     """Show when the work of SCOPE is done, and what may be late without harm."""
-    from api.commands.opening import priced
+    from api.commands.opening import other_times, priced
     from estimator.scheduling.job_dates import job_schedule
     from estimator.written_files import refuse_what_is_there
 
     files = [one for one in (svg, png, xlsx, ics, pdf) if one]
     refuse_what_is_there(files, [scope], force=force)
-    estimate = priced(scope, rates, on)
-    there = {**estimate.scope.crew, **crew}
-    dates = job_schedule(estimate, start=start.date() if start else None, there=there)
+    estimate = priced(scope, rates, on, other_times(start, week, crew))
+    dates = job_schedule(estimate)
     ahead_from = first.date() if first else None
     _write(files, scope, estimate, dates, ahead_from, force=force)
     if as_json:
@@ -115,7 +101,8 @@ def schedule(
         from estimator.scheduling.worth_of_one_more import one_more
 
         ways = one_more(estimate, dates)
-        show_schedule(estimate, dates, ways, with_items=with_items)
+        with_cost = bool(start or week or crew)
+        show_schedule(estimate, dates, ways, with_items=with_items, with_cost=with_cost)
 
 
 def _print_json(estimate: Estimate, dates: JobSchedule) -> None:

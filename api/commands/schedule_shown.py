@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, page, sentences, show_table, table
+from estimator.money import money_text
 from estimator.scope.job_crew import hands_text
 
 if TYPE_CHECKING:
@@ -19,9 +20,10 @@ _BAR = 20
 
 
 def show_schedule(
-    estimate: Estimate, schedule: JobSchedule, ways: Sequence[OneMore], *, with_items: bool
-) -> None:
-    """Print the dates of a job."""
+    estimate: Estimate, schedule: JobSchedule, ways: Sequence[OneMore],
+    *, with_items: bool, with_cost: bool,
+) -> None:  # fmt: skip
+    """Print the dates of a job, and what it costs at these dates."""
     from estimator.scheduling.job_bars import assumed_calendar
 
     project = estimate.scope.project
@@ -37,6 +39,10 @@ def show_schedule(
         sentences(out, "What the end hangs on", [*_chain_sentences(schedule)])
         if schedule.there:
             sentences(out, "With the crews that there are", _crew_sentences(schedule, ways))
+        if with_cost:
+            cash, full = money_text(estimate.cash_cost), money_text(estimate.full_cost)
+            out.print()
+            hanging(out, "", "", f"With these times: cash cost {cash}, full cost {full}.")
 
 
 def _chain_sentences(schedule: JobSchedule) -> Iterator[str]:

@@ -66,7 +66,7 @@ def test_the_table_fits_and_critical_work_is_marked(scope):
 def test_what_is_wrong_is_told_in_a_sentence(scope):
     assert "did you mean 'laborer'?" in groundsill("schedule", scope, "--crew", "labrer=2").err
     assert "as laborer=3" in groundsill("schedule", scope, "--crew", "laborer=0").err
-    assert "and there are 1; hire more" in groundsill("schedule", scope, "--crew", "laborer=1").err
+    assert "and there is 1; hire more" in groundsill("schedule", scope, "--crew", "laborer=1").err
     scope.write_text(SCOPE.replace("after: []", "after: ['20']").replace(
         "    name: Fabric\n", "    name: Fabric\n    after: ['30']\n"
     ))  # fmt: skip

@@ -23,8 +23,8 @@ def folder(demo, tmp_path_factory):
     return folder
 
 
-def test_the_page_answers_nine_questions():
-    assert len(COMMANDS) == 9
+def test_the_page_answers_fifteen_questions():
+    assert len(COMMANDS) == 15
 
 
 @pytest.mark.parametrize(("command", "shown"), COMMANDS)

@@ -213,3 +213,21 @@ def test_a_hostile_scope_gets_a_sentence(embedded, text):
 def test_what_is_no_scope_is_refused(embedded, scope):
     answer = embedded.post(f"{AT}/estimate", {"scope": scope})
     assert answer.json["errors"][0]["pointer"] == "#/scope"
+
+
+def test_other_times_are_priced_as_if_they_stood_in_the_scope(embedded):
+    written = yaml.load(examples.SCOPE_TEXT, yaml.BaseLoader)  # noqa: S506
+    calendar = {"start": "2026-05-04", "week": "5 days of 10 hr"}
+    within = embedded.post(f"{AT}/estimate", {"scope": {**written, "calendar": calendar}})
+    beside = embedded.post(f"{AT}/estimate", {"scope": examples.SCOPE_TEXT, **calendar})
+    assert beside.json["lines"] == within.json["lines"]
+    assert beside.json["shift"] == "10 hr/day"
+    dated = embedded.post(f"{AT}/schedule", {"scope": examples.SCOPE_TEXT, **calendar})
+    assert dated.json["start"] == "2026-05-04"
+
+
+def test_a_week_that_is_none_and_hands_that_no_crew_has_are_told_at_their_fields(embedded):
+    body = {"scope": examples.SCOPE_TEXT, "week": "always", "crew": {"labrer": 2}}
+    told = embedded.post(f"{AT}/schedule", body)
+    assert told.status_code == 422
+    assert {one["pointer"] for one in told.json["errors"]} == {"#/week", "#/crew/labrer"}
