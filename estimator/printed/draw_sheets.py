@@ -71,9 +71,9 @@ WAIVERS = (
 )  # fmt: skip
 WALK = (
     PrintColumn("Code", 0.8), PrintColumn("Work", 1.8), PrintColumn("Where to look", 1.8),
-    PrintColumn("In place", 1.2, True), PrintColumn("Claimed [%]", 0.8, True),
+    PrintColumn("In place", 1.4, True), PrintColumn("Claimed [%]", 0.8, True),
     PrintColumn("Passed, may be covered up; picture before", 2.4),
-    PrintColumn("Inspector [%]", 0.9, True), PrintColumn("Note", 1.2),
+    PrintColumn("Inspector [%]", 0.9, True), PrintColumn("Note", 1.0),
 )  # fmt: skip
 
 
