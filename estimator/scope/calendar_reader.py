@@ -63,12 +63,16 @@ class _CalendarReader(LocatedReader):
         start = self.day(section, "start", "a day")
         count, shift = self.week(section)
         country, subdivision = self.holidays(section)
+        off, worked = (frozenset(self.days(section, key)) for key in ("days_off", "days_worked"))
+        for day in sorted(off & worked):
+            what = f"{day} is a day off and a day worked"
+            self.faults.add(section.entries["days_worked"].where, what, "take one of them out")
         stated: dict[str, Any] = {
             "weekdays": self.weekdays(section, count),
             "country": country,
             "subdivision": subdivision,
-            "days_off": frozenset((*self.days(section, "days_off"), *self.shut_downs(section))),
-            "days_worked": frozenset(self.days(section, "days_worked")),
+            "days_off": off.union(self.shut_downs(section)),
+            "days_worked": worked,
             "weather_days": self.weather(section),
         }
         working = None

@@ -33,8 +33,11 @@ def read_job_crew(section: Section, tables: Tables, faults: Faults) -> Mapping[s
         return MappingProxyType({})
     reader, known = LocatedReader(faults), sorted(crew_resources(tables))
     crew = reader.section(section.entries[CREW], "the crew of the job", known)
-    there = {one: reader.count(crew, one, 1) for one in known if one in crew.entries}
-    for resource, number in there.items():
+    there = {}
+    for resource in (one for one in known if one in crew.entries):
+        before, number = faults.count, reader.count(crew, resource, 1)
+        if faults.count == before:
+            there[resource] = number
         if number > MOST_OF_ONE:
             what = f"{number:,} of {quoted(resource)} are more than {MOST_OF_ONE:,}"
             faults.add(crew.entries[resource].where, what)

@@ -9,7 +9,7 @@ from itertools import groupby
 from estimator.errors import Faults, Remedy, did_you_mean, quoted
 from estimator.scope.inspection import check_inspections
 from estimator.scope.located import Section
-from estimator.scope.plan_reader import AFTER, ALONG, PLAN_KEYS, STARTS_WITH
+from estimator.scope.plan_reader import AFTER, ALONG, PLAN_KEYS, STARTS_WITH, WAIT
 from estimator.scope.scope import Item, Phase, Scope
 from estimator.scope.work_order import is_whole, of_phase, ordered_work
 from estimator.scope.work_plan import NO_PLAN, WorkPlan
@@ -60,8 +60,11 @@ class _OrderCheck:
             self.faults.add(item.where, what, remedy)
 
     def check(self) -> None:
+        self.check_waits([(phase.code, phase.plan) for phase in self.whole.phases])
         for phase in self.whole.phases:
             self.check_names(phase.code, phase.plan, {**self.phases, **self.items})
+            if not is_whole(phase):
+                self.check_waits([(item.code, item.plan) for item in phase.items])
             for item in phase.items:
                 self.check_names(item.code, of_phase(item.plan, phase.code), self.items)
                 self.check_along(item, phase)
@@ -72,12 +75,26 @@ class _OrderCheck:
                     )
                     self.note(item.code, PLAN_KEYS, what, "take it out of the item")
 
+    def check_waits(self, plans: list[tuple[str, WorkPlan]]) -> None:
+        """Note the wait of what has nothing before it that it could wait for."""
+        before: tuple[str, ...] = ()
+        for code, plan in plans:
+            if plan.waits and not plan.along and not any(plan.waits_for(before)):
+                self.note(
+                    code, (WAIT,), f"{WAIT} stands with nothing to wait for", f"say {AFTER} what"
+                )
+            if not (plan.along and code in self.items):
+                before = (code,)
+
     def check_names(self, code: str, plan: WorkPlan, known: Mapping[str, object]) -> None:
         for key, names in (
             (AFTER, plan.after or ()), (STARTS_WITH, plan.starts_with), (ALONG, plan.along)
         ):  # fmt: skip
-            for name in names:
+            for name in dict.fromkeys(names):
                 self.check_name(code, key, name, known)
+                if names.count(name) > 1:
+                    what = f"{key} names {quoted(name)} {names.count(name)} times"
+                    self.note(code, (key,), what, "name it once, with one wait")
             absent = [name for name in names if self.items.get(name) and name not in self.there]
             if absent and len(absent) == len(names):
                 what = f"{key} names only {', '.join(absent)}, which an alternate takes out"

@@ -93,17 +93,17 @@ def test_every_fault_of_a_calendar_comes_in_one_answer(tables):
         calendar={
             "start": "2026-02-30", "week": "8 days of 8 hr", "weekdays": ["Mon", "Funday"],
             "holidays": "Ohoi", "shut_downs": ["2026-12-30", "2026-12-30 to 2025-01-02"],
-            "weather": {"Jan": "4 ft"},
+            "weather": {"Jan": "4 ft"}, "days_off": ["2026-05-02"], "days_worked": ["2026-05-02"],
         },
     )  # fmt: skip
     for part in (
         "start '2026-02-30' is not a day", "week '8 days of 8 hr' is no week",
         "unknown weekday 'Funday'", "'Ohoi' is no state of the United States; did you mean 'Ohio'?",
         "shut-down '2026-12-30' is no span of days", "is not 1 to 366 days long", "Jan",
-        "unknown key 'plumber'",
+        "unknown key 'plumber'", "2026-05-02 is a day off and a day worked; take one of them out",
     ):  # fmt: skip
         assert any(part in one for one in told), part
-    assert len(told) == 8
+    assert len(told) == 9
 
 
 def test_a_year_without_a_working_day_and_two_lengths_of_the_day_are_refused(tables):
@@ -168,6 +168,8 @@ def test_every_fault_of_the_order_is_told_at_its_place(tables):
         phase("50", starts_with=["40"], after=["30.010"]),
         phase("60", wait=["1 day", "2 days"]),
         phase("70", wait="1.5 days"),
+        phase("80", cut("010", wait="3 days"), after=["70", "70"], wait=["7 days", "3 days"]),
+        phase("90", after=[], wait="7 days"),
     )
     for part in (
         "item 20.010: after names '20.099', which is not there",
@@ -179,9 +181,12 @@ def test_every_fault_of_the_order_is_told_at_its_place(tables):
         "phase 50: after names '30.010', which has no dates of its own; name its phase, 30",
         "wait has 2 values for 0 that are waited for",
         "wait '1.5 days' is not in whole days",
+        "phase 80: after names '70' 2 times; name it once, with one wait",
+        "item 80.010: wait stands with nothing to wait for; say after what",
+        "phase 90: wait stands with nothing to wait for; say after what",
     ):
         assert any(part in one for one in told), part
-    assert len(told) == 9
+    assert len(told) == 12
     assert all(one.startswith("scope") for one in told)
 
 
@@ -212,6 +217,8 @@ def test_a_crew_smaller_than_an_item_needs_is_refused_where_the_item_stands(tabl
         "scope phases items: item 20.010 needs 2 of 'laborer', and there is 1; hire more, or "
         "choose another crew"
     )
+    (fault,) = faults(tables, phase("20", pit), crew={"laborer": "0"})
+    assert "laborer '0' is not a whole number from 1" in fault
 
 
 def test_what_waits_only_for_what_an_alternate_takes_out_is_refused(tables):
