@@ -82,7 +82,7 @@ def test_the_library_reads_a_head_at_the_door_and_tells_all_faults_at_once(embed
         ("#/day_worth", "'12 ft' is a length, not day**-1 * $"),
         ("#/risk/pace", "pace has 1 values"),
         ("#/risk/events/0", "probability is missing"),
-        ("#/risk/events/0", "event 'cistern' has no cost"),
+        ("#/risk/events/0", "event 'cistern' has neither cost nor days"),
     ]
     assert embedded.get(AT).json["projects"] == []
 
