@@ -121,7 +121,7 @@ def _cells_fit(cells: list[str], header: Sequence[str], origin: Origin, faults: 
         if len(cell) > LONGEST_CELL:
             faults.add(str(origin), f"{column} is longer than {LONGEST_CELL} characters")
             return False
-        if not all(c.isprintable() for c in cell.strip()):
+        if not cell.strip().isprintable():
             faults.add(str(origin), f"{column} has control characters", "type the text again")
             return False
     return True
