@@ -28,15 +28,15 @@ def documents(folder, *words):
 
 def test_a_bill_is_added_to_its_row_found_by_it_and_written_back(folder):
     added = documents(folder, "add", "bill.pdf", "--to", "676", "--note", "=scan")
-    assert (added.exit_code, added.out[:31]) == (0, "Document 1 is added: bill.pdf o")
+    assert (added.exit_code, added.out[:31]) == (0, "Document 4 is added: bill.pdf o")
     (listed,) = json.loads(documents(folder, "list", "--to", "676", "--json").out)["documents"]
     assert (listed["entry"], listed["note"], listed["size"]) == (676, "=scan", 15)
     assert documents(folder, "list", "--spot", "yard").out == "There are no documents.\n"
-    assert documents(folder, "get", "1", "copy.pdf").exit_code == 0
+    assert documents(folder, "get", "4", "copy.pdf").exit_code == 0
     assert (folder / "copy.pdf").read_bytes() == BILL
-    assert documents(folder, "get", "1", "copy.txt").exit_code == 2
+    assert documents(folder, "get", "4", "copy.txt").exit_code == 2
     (folder / "mine.pdf").write_bytes(b"mine")
-    assert documents(folder, "get", "1", "mine.pdf").exit_code == 1
+    assert documents(folder, "get", "4", "mine.pdf").exit_code == 1
     assert (folder / "mine.pdf").read_bytes() == b"mine"
     assert groundsill("database", "verify").exit_code == 0
     traced = groundsill("trace", "30.020", "--as-of", "2026-06-14")
@@ -56,4 +56,4 @@ def test_what_cannot_be_added_is_told_and_nothing_is_added(folder, monkeypatch):
     monkeypatch.setenv("GROUNDSILL_LARGEST_UPLOAD_BYTES", "10000")
     (folder / "long.pdf").write_bytes(BILL + b" " * 10_000)
     assert "longer than 10,000 bytes" in documents(folder, "add", "long.pdf").err
-    assert "there is no document 1" in documents(folder, "get", "1", "x.pdf").err
+    assert "there is no document 4" in documents(folder, "get", "4", "x.pdf").err
