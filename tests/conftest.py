@@ -5,11 +5,14 @@ What a test has measured is printed at the end, because workers have no terminal
 
 import os
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from tests.api.store.postgres import ABSENT, server_programs
+from tests.commands.running import installed
+from tests.made_once import made_once
 
 FORBID_SKIPS = "GROUNDSILL_FORBID_SKIPS"
 MEASURED = "measured"
@@ -51,6 +54,23 @@ def _fail_if_skipped(report: pytest.TestReport | pytest.CollectReport) -> None:
 def measured(record_property: Callable[[str, object], None]) -> Callable[[str], None]:
     """A way to print a sentence with what a test has measured."""
     return lambda sentence: record_property(MEASURED, sentence)
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder in which the demo was run once; tests read `out/` and write elsewhere.
+
+    What it printed is in `printed.txt`.
+    """
+
+    def make(folder: Path) -> str:
+        ran = installed("demo", "--out", "out", folder=folder)
+        assert ran.exit_code == 0, ran.err
+        return ran.out
+
+    folder, printed = made_once(tmp_path_factory, "demo", make)
+    (folder / "printed.txt").write_text(printed, encoding="utf-8")
+    return folder
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

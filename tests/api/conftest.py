@@ -16,6 +16,7 @@ from tests.api.moving import Moving
 from tests.api.service import Service
 from tests.api.store.postgres import ABSENT, Server, server_programs
 from tests.commands.running import Ran, groundsill
+from tests.made_once import made_once
 
 SQLITE, POSTGRESQL = "sqlite", "postgresql"
 
@@ -149,10 +150,14 @@ def live(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Live]:
 @pytest.fixture(scope="session")
 def sample_books(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Ran]:
     """A data folder with the books of the sample, and what the command said that opened them."""
-    folder = tmp_path_factory.mktemp("sample")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
-        patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
-        ran = groundsill("books", "demo")
-    assert ran.exit_code == 0, ran.err
-    return folder / "data", ran
+
+    def make(folder: Path) -> str:
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
+            patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+            ran = groundsill("books", "demo")
+        assert ran.exit_code == 0, ran.err
+        return ran.out
+
+    folder, printed = made_once(tmp_path_factory, "sample", make)
+    return folder / "data", Ran(0, printed, "")

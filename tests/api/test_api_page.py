@@ -43,6 +43,9 @@ def shown_commands() -> list[tuple[str, str]]:
     return [("\n".join(command), "\n".join(shown)) for command, shown in found]
 
 
+pytestmark = pytest.mark.xdist_group("page of the service")
+
+
 @pytest.fixture(scope="module")
 def printed(tmp_path_factory) -> list[str]:
     """What all commands print, one after the other in one shell."""

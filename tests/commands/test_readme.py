@@ -15,6 +15,7 @@ README = Path("README.md").read_text(encoding="utf-8")
 
 
 COMMANDS = shown_commands(README)
+pytestmark = pytest.mark.xdist_group("readme")
 
 
 @pytest.fixture(scope="module")

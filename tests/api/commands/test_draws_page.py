@@ -42,6 +42,8 @@ COMMANDS = shown_commands(PAGE)
 REFUSED = re.search(r"^```sh\n(groundsill draw .*)\n```\n\n> (.*)$", PAGE, re.MULTILINE)
 LOAN = Path("estimator/sample/harrow-lane-loan.yaml")
 
+pytestmark = pytest.mark.xdist_group("page of draws")
+
 
 @pytest.fixture(scope="module")
 def printed(tmp_path_factory, sample_books):

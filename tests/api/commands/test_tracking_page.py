@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from decimal import Decimal
 from pathlib import Path
 
@@ -19,15 +20,17 @@ COMMANDS = shown_commands(PAGE)
 EXPORT = PAGE.partition("```csv\n")[2].partition("```")[0]
 REFUSED = re.search(r"^```sh\n(groundsill log .*)\n```\n\n> (.*)$", PAGE, re.MULTILINE)
 
+pytestmark = pytest.mark.xdist_group("page of tracking")
+
 
 @pytest.fixture(scope="module")
-def printed(tmp_path_factory):
+def printed(demo, tmp_path_factory):
     """What each command of the page prints, one after the other on a new database."""
     folder = tmp_path_factory.mktemp("week")
+    shutil.copytree(demo / "out", folder / "out")
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
         patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
-        groundsill("demo", "--out", "out", folder=folder)
         (folder / "bank.csv").write_text(EXPORT, encoding="utf-8")
         yield [groundsill(*words_of(command), folder=folder) for command, _ in COMMANDS]
 

@@ -25,7 +25,7 @@ from tests.api.live import Live
 from tests.api.service import Service, new_key
 from tests.api.world import World, over, through
 
-CASES, LEAST_CASES = figure(3, 60), figure(500, 2_000)
+CASES, LEAST_CASES = figure(2, 60), figure(500, 2_000)
 LEAST_DONE = 0.7  # of the operations
 
 

@@ -40,7 +40,7 @@ def reopened(opened, file):
     return opened(f"sqlite:///{file}")
 
 
-@tries("backups", 4, 20)
+@tries("backups", 3, 20)
 def test_backups_under_load_all_restore_and_verify(backups, store, url, opened, tmp_path):
     caller = Caller(open_account(store, "Busy", AT))
     with ExitStack() as stack:

@@ -67,7 +67,7 @@ def names_of(store, caller):
         return {row.id: row.name for row in session.execute(select(Project.id, Project.name))}
 
 
-@tries("kills", 6, 200)
+@tries("kills", 4, 200)
 def test_what_was_answered_survives_the_killing_of_its_process(store, caller, url, kills):
     chance = random.Random(1)  # noqa: S311 -- repeatable, not secret
     kept, killed = set(), 0
@@ -89,7 +89,7 @@ def test_what_was_answered_survives_the_killing_of_its_process(store, caller, ur
         again.close()
 
 
-@tries("rounds", 60, 1_000)
+@tries("rounds", 40, 1_000)
 def test_of_competing_edits_exactly_one_wins_each_version(store, caller, url, rounds):
     with store.unit_of_work(caller, AT) as work:
         row = project("Edited")
@@ -109,7 +109,7 @@ def test_of_competing_edits_exactly_one_wins_each_version(store, caller, url, ro
     verify(store)
 
 
-@tries("writes", 400, 20_000)
+@tries("writes", 240, 20_000)
 def test_no_writer_starves(store, caller, url, writes):
     """Who wrote when stands in the trail, which is one for all four."""
     each = writes // WRITERS

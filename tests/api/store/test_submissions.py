@@ -53,7 +53,7 @@ def count_of(store, caller):
         return session.scalar(select(func.count()).select_from(Project))
 
 
-@tries("at_once", 12, 50)
+@tries("at_once", 6, 50)
 def test_identical_submissions_at_once_and_after_a_restart_make_one_record(
     store, caller, url, at_once
 ):

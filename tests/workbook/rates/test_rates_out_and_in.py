@@ -2,6 +2,8 @@ import shutil
 import subprocess
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
+from functools import cache
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -40,11 +42,15 @@ def workbook(folder: Path, rows: list[Mapping[str, Any]], sheet: str = "resource
     return path
 
 
+@cache
+def shipped_bytes() -> bytes:
+    return rates_workbook_bytes(shipped_tables())
+
+
 def edited(folder: Path, edit: Callable[[Workbook], object]) -> Path:
     """Write the shipped tables with an edit, as somebody saves it from a spreadsheet program."""
     path = folder / "rates.xlsx"
-    write_rates_workbook(shipped_tables(), path)
-    book = load_workbook(path)
+    book = load_workbook(BytesIO(shipped_bytes()))
     edit(book)
     book.save(path)
     return path
@@ -84,7 +90,7 @@ def test_they_come_back_byte_for_byte_from_another_spreadsheet_program(tmp_path)
 
 
 def test_the_same_tables_give_the_same_bytes():
-    assert rates_workbook_bytes(shipped_tables()) == rates_workbook_bytes(shipped_tables())
+    assert rates_workbook_bytes(shipped_tables()) == shipped_bytes()
 
 
 def test_a_row_of_a_sheet_is_the_row_of_the_file(tmp_path):
@@ -99,7 +105,7 @@ def test_a_row_of_a_sheet_is_the_row_of_the_file(tmp_path):
 
 
 def test_numbers_and_days_are_numbers_and_days_where_nothing_is_lost():
-    book = load_workbook_of(shipped_tables())
+    book = shipped_workbook()
     rows = {row[0].value: row for row in book["resources"].iter_rows(min_row=2)}
     rate, day = rows["helper"][4], rows["helper"][7]
     assert (rate.value, rate.number_format) == (30, "0.00")
@@ -108,14 +114,12 @@ def test_numbers_and_days_are_numbers_and_days_where_nothing_is_lost():
     assert (written_otherwise.value, written_otherwise.alignment.horizontal) == ("2950", "right")
 
 
-def load_workbook_of(folder: TableFolder) -> Workbook:
-    from io import BytesIO
-
-    return load_workbook(BytesIO(rates_workbook_bytes(folder)))
+def shipped_workbook() -> Workbook:
+    return load_workbook(BytesIO(shipped_bytes()))
 
 
 def test_known_words_are_offered_in_lists_that_reach_below_the_rows():
-    book = load_workbook_of(shipped_tables())
+    book = shipped_workbook()
     offered = {
         (sheet.title, str(one.sqref)[0]): one.formula1
         for sheet in book
@@ -137,7 +141,7 @@ def test_known_words_are_offered_in_lists_that_reach_below_the_rows():
 
 
 def test_headings_stay_in_sight_and_are_printed_on_every_page():
-    for sheet in load_workbook_of(shipped_tables()):
+    for sheet in shipped_workbook():
         assert sheet.freeze_panes == "B2"
         assert sheet.print_title_rows == "$1:$1"
         assert sheet.page_setup.fitToWidth == 1
@@ -165,7 +169,7 @@ def test_what_looks_like_a_formula_stays_text_out_and_in(tmp_path):
     (tmp_path / "made").mkdir()
     (tmp_path / "made" / "resources.csv").write_text(text, encoding="utf-8")
     folder = TableFolder("made", tmp_path / "made")
-    assert load_workbook_of(folder)["resources"]["B2"].data_type == "s"
+    assert load_workbook(BytesIO(rates_workbook_bytes(folder)))["resources"]["B2"].data_type == "s"
     write_rates_workbook(folder, tmp_path / "rates.xlsx")
     assert imported(tmp_path / "rates.xlsx", tmp_path) == text
 
