@@ -59,9 +59,19 @@ start_option = click.option(
     metavar="DATE",
     help="First day; else the scope's, else its pricing date.",
 )
+
+
+def _said(_: click.Context, __: click.Parameter, text: str | None) -> str | None:
+    """Return a text that is left out or says something."""
+    if text is not None and not text.strip():
+        raise click.BadParameter("it is empty; write it as '4 days of 10 hr'")
+    return text
+
+
 week_option = click.option(
     "--week",
     metavar="WEEK",
+    callback=_said,
     help="Days and hours of work, such as '4 days of 10 hr'; goes before the scope's.",
 )
 

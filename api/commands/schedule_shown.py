@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import money_text
-from estimator.scope.job_crew import hands_text
+from estimator.scope.job_crew import hand_name, hands_text
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -106,7 +106,7 @@ def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]
 
 def _worth(one: OneMore) -> str:
     """Return what one more is worth; without a proof, only what the best orders found say."""
-    name = one.resource.replace("-", " ")
+    name = hand_name(one.resource)
     found = "" if one.is_proven else " in the best orders found"
     if not one.days:
         return f"one more {name} ends the job no sooner{found}"

@@ -15,6 +15,7 @@ from estimator.quantity.units import Unit, unit
 LONGEST_CELL = 2000
 EARLIEST = date(1950, 1, 1)
 LATEST = date(2199, 12, 31)
+WITHIN = f"give a day from {EARLIEST.year} to {LATEST.year}"
 
 _NUMBER = re.compile(r"(\d{1,12}|\d{1,3}(,\d{3}){1,3})(\.\d{1,9})?", re.ASCII)
 _CODE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*", re.ASCII)
@@ -172,8 +173,10 @@ class Row:
             day = date.fromisoformat(value) if _DATE.fullmatch(value) else None
         except ValueError:
             day = None
-        if day is None or not EARLIEST <= day <= LATEST:
+        if day is None:
             self.fault(f"{column} {quoted(value)} is not a date", day_remedy(value))
+        elif not EARLIEST <= day <= LATEST:
+            self.fault(f"{column} {quoted(value)} is out of range", WITHIN)
             return None
         return day
 

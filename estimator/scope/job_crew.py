@@ -81,18 +81,19 @@ def hands_text(hands: Mapping[str, Decimal] | Mapping[str, int]) -> str:
     >>> hands_text({"equipment-operator": 1, "laborer": Decimal("2.00"), "foreman": Decimal("0.5")})
     '1 equipment operator, 2 laborers, 0.5 foreman'
     """
+    names = {one: _several(one) if number > 1 else hand_name(one) for one, number in hands.items()}
     return ", ".join(
-        f"{Decimal(number).normalize():f} {_several(resource) if number > 1 else _one(resource)}"
-        for resource, number in hands.items()
+        f"{Decimal(number).normalize():f} {names[one]}" for one, number in hands.items()
     )
 
 
-def _one(resource: str) -> str:
+def hand_name(resource: str) -> str:
+    """Return the code of a crew or machine as words: `equipment operator`."""
     return resource.replace("-", " ")
 
 
 def _several(resource: str) -> str:
-    name = _one(resource)
+    name = hand_name(resource)
     if name.endswith("labor"):
         return name
     return f"{name.removesuffix('man')}men" if name.endswith("man") else f"{name}s"

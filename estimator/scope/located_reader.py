@@ -10,7 +10,7 @@ from typing import TypeVar
 from estimator.errors import Faults, InputFaulty, did_you_mean, quoted
 from estimator.quantity.measures import Measure, read_measure
 from estimator.quantity.units import Unit
-from estimator.rates.rows import EARLIEST, LATEST, day_remedy
+from estimator.rates.rows import EARLIEST, LATEST, WITHIN, day_remedy
 from estimator.scope.located import Listing, Located, Section, Text
 
 LONGEST_TEXT = 500
@@ -96,9 +96,11 @@ class LocatedReader:
             day = date.fromisoformat(text)
         except ValueError:
             day = None
-        if day is None or not EARLIEST <= day <= LATEST:
-            where = section.entries[key].where
+        where = section.entries[key].where
+        if day is None:
             self.faults.add(where, f"{key} {quoted(text)} is not {what}", day_remedy(text))
+        elif not EARLIEST <= day <= LATEST:
+            self.faults.add(where, f"{key} {quoted(text)} is out of range", WITHIN)
             return None
         return day
 

@@ -67,6 +67,9 @@ def test_what_is_wrong_is_told_in_a_sentence(scope):
     assert "did you mean 'laborer'?" in groundsill("schedule", scope, "--crew", "labrer=2").err
     assert "as laborer=3" in groundsill("schedule", scope, "--crew", "laborer=0").err
     assert "and there is 1; hire more" in groundsill("schedule", scope, "--crew", "laborer=1").err
+    assert "it is empty" in groundsill("schedule", scope, "--week", " ").err
+    early = groundsill("schedule", scope, "--start", "1900-01-01").err
+    assert "'1900-01-01' is out of range; give a day from 1950 to 2199" in early
     scope.write_text(SCOPE.replace("after: []", "after: ['20']").replace(
         "    name: Fabric\n", "    name: Fabric\n    after: ['30']\n"
     ))  # fmt: skip

@@ -157,7 +157,7 @@ def test_the_start_and_what_is_known_are_read():
         ({"time_costs": [{"name": "x", "per_day": "$1.005/day"}]}, "not in whole cents"),
         ({"time_costs": [{"name": "x", "per_day": "$5/day", "phase": "30", "days": "calendar"}]},
          "calendar days of a single phase"),
-        ({"start": "1899-12-31"}, "start '1899-12-31' is not a day"),
+        ({"start": "1899-12-31"}, "start '1899-12-31' is out of range"),
         ({"start": "soon"}, "start 'soon' is not a day"),
         ({"known": "130 %"}, "is not 0 to 100 %"),
         ({"luck": "1"}, "unknown key 'luck' in risk"),

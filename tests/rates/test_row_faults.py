@@ -41,8 +41,8 @@ def test_the_made_tables_have_no_fault(tmp_path):
         ({"date": "15.01.2026"}, "date '15.01.2026' is not a date; write it as 2026-01-15"),
         ({"date": "2026-02-30"}, "date '2026-02-30' is not a date; write it as 2026-03-02"),
         ({"date": "20260115"}, "date '20260115' is not a date; write it as 2026-03-02"),
-        ({"date": "1949-12-31"}, "date '1949-12-31' is not a date; write it as 2026-03-02"),
-        ({"date": "2200-01-01"}, "date '2200-01-01' is not a date; write it as 2026-03-02"),
+        ({"date": "1949-12-31"}, "date '1949-12-31' is out of range; give a day from 1950 to 2199"),
+        ({"date": "2200-01-01"}, "date '2200-01-01' is out of range; give a day from 1950 to 2199"),
         ({"valid_until": "soon"}, "valid_until 'soon' is not a date; write it as 2026-03-02"),
         ({"valid_until": "2026-01-14"}, "can never price: it is valid until 2026-01-14, before its "
          "date 2026-01-15; correct one of the two dates"),

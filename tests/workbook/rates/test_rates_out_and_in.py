@@ -210,7 +210,7 @@ def test_everything_wrong_is_told_by_sheet_and_row_and_nothing_is_written(tmp_pa
         "sheet resources row 3: rate is a formula without a result; let a spreadsheet program "
         "work it out and save",
         "sheet resources row 4: rate 'NaN' is not a plain number; write it as 1234.50",
-        "sheet resources row 5: date '1900-01-01' is not a date; write it as 2026-03-02",
+        "sheet resources row 5: date '1900-01-01' is out of range; give a day from 1950 to 2199",
         "sheet resources row 6: paid holds TRUE or FALSE: 'TRUE'; write yes or no as text",
         "sheet resources row 7: note holds an error: '#DIV/0!'; correct the formula, or type the "
         "value",

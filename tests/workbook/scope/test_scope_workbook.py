@@ -183,7 +183,7 @@ def test_days_are_counted_as_spreadsheets_do(serial: float, from_1904: str, day:
 
 def test_a_pricing_date_in_1900_is_told(tables: Tables) -> None:
     assert faults_in(filled(project=[["on", date(1900, 1, 1)]]), tables) == [
-        "barn.xlsx Project B2: on '1900-01-01' is not a pricing date; write it as 2026-03-02"
+        "barn.xlsx Project B2: on '1900-01-01' is out of range; give a day from 1950 to 2199"
     ]
 
 
