@@ -12,7 +12,9 @@ from typing import Any
 
 _FOLDER = "estimator.quantity.takeoff"
 
-Dimension = Decimal | Sequence[Decimal]
+ONE, SEVERAL, ROWS = "one number", "a list of numbers", "rows of numbers"
+
+Dimension = Decimal | Sequence[Decimal] | Sequence[Sequence[Decimal]]
 
 
 @dataclass(frozen=True)
@@ -24,11 +26,14 @@ class TakeOff:
     module, function : str
     lists : tuple of str
         Dimensions that are several numbers; all others are one.
+    grids : tuple of str
+        Dimensions that are rows of numbers.
     """
 
     module: str
     function: str
     lists: tuple[str, ...] = ()
+    grids: tuple[str, ...] = ()
 
     @cached_property
     def compute(self) -> Callable[..., Any]:
@@ -42,6 +47,10 @@ class TakeOff:
     def parameters(self) -> Mapping[str, Parameter]:
         """Its dimensions, by names that carry their units."""
         return signature(self.compute).parameters
+
+    def form(self, name: str) -> str:
+        """Return in which form a dimension is given."""
+        return SEVERAL if name in self.lists else ROWS if name in self.grids else ONE
 
     @property
     def unit(self) -> str:
@@ -59,6 +68,7 @@ VOLUMES: Mapping[str, TakeOff] = {
     "end-areas-with-pyramids": TakeOff(
         "volumes", "end_areas_with_pyramids_cf", ("station_ft", "area_sf")
     ),
+    "grid-of-stakes": TakeOff("grids", "borrow_pit_cf", grids=("depth_ft", "dug")),
     "end-pyramid": TakeOff("volumes", "end_pyramid_cf"),
     "prismoid": TakeOff("volumes", "prismoidal_cf"),
     "cone": TakeOff("heaps_and_pits", "cone_cf"),
@@ -79,6 +89,7 @@ REINFORCING: Mapping[str, TakeOff] = {
     "lapped-pieces": TakeOff("reinforcing", "lapped_pieces"),
     "wire-sheets": TakeOff("reinforcing", "wire_sheets"),
     "bar-weight": TakeOff("reinforcing", "nominal_bar_lb_per_ft"),
+    "wire-weight": TakeOff("welded_wire", "mesh_lb"),
     "lap-length": TakeOff("bar_lists", "lap_length_ft"),
     "lapped-length": TakeOff("bar_lists", "lapped_length_ft"),
     "bar-mat": TakeOff("bar_lists", "bar_mat_lf"),

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from inspect import Parameter
+from typing import Any
 
-from api.calculations.known_takeoffs import Dimension, TakeOff
+from api.calculations.known_takeoffs import ONE, ROWS, SEVERAL, Dimension, TakeOff
 from api.calculations.takeoff_shapes import Reinforcing, Volume
 from api.contract.fields import decimal_text
 from api.contract.places import faults_at, pointer
@@ -57,16 +58,22 @@ def _check_names(
         if name not in function.parameters:
             remedy = did_you_mean(name, function.parameters)
             faults.add(where, f"is not a dimension of a {shape}", remedy)
-        elif isinstance(value, Decimal) == (name in function.lists):
-            form = "a list of numbers" if name in function.lists else "one number"
-            faults.add(where, f"is not {form}")
+        elif _form(value) != (wanted := function.form(name)):
+            faults.add(where, f"is not {wanted}")
     for name, one in function.parameters.items():
         if one.default is Parameter.empty and name not in dimensions:
             faults.add(place, f"{quoted(name)} is missing")
 
 
-def _numbers(dimensions: Mapping[str, Dimension]) -> dict[str, float | list[float]]:
-    return {
-        name: float(value) if isinstance(value, Decimal) else [float(one) for one in value]
-        for name, value in dimensions.items()
-    }
+def _form(value: Dimension) -> str:
+    if isinstance(value, Decimal):
+        return ONE
+    return SEVERAL if isinstance(value[0], Decimal) else ROWS
+
+
+def _numbers(dimensions: Mapping[str, Dimension]) -> dict[str, Any]:
+    return {name: _floats(value) for name, value in dimensions.items()}
+
+
+def _floats(value: Dimension) -> Any:
+    return float(value) if isinstance(value, Decimal) else [_floats(one) for one in value]

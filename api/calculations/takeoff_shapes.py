@@ -23,7 +23,7 @@ _NAME_PATTERN = "^[a-z_]{1,40}$"
 
 
 class DimensionsField(ma.fields.Field[Any]):
-    """Dimensions by names that carry their units; lists where a shape has several of one."""
+    """Dimensions by names that carry their units; a list, or rows, where a shape has several."""
 
     default_error_messages = {  # noqa: RUF012
         "required": "is missing",
@@ -33,13 +33,13 @@ class DimensionsField(ma.fields.Field[Any]):
     def __init__(self, **options: Any) -> None:
         self.one = Quantity()
         number = {"type": "string", "pattern": self.one.pattern}
-        several = {"type": "array", "items": number, "minItems": 1, "maxItems": MOST_NUMBERS}
+        several = _list_of(number)
         metadata = {
             "type": "object",
             "minProperties": 1,
             "maxProperties": MOST_DIMENSIONS,
             "propertyNames": {"pattern": _NAME_PATTERN},
-            "additionalProperties": {"oneOf": [number, several]},
+            "additionalProperties": {"oneOf": [number, several, _list_of(several)]},
             "description": "By name, such as length_ft; docs/api.md lists them for each shape.",
         }
         super().__init__(metadata=metadata, **options)
@@ -62,9 +62,17 @@ class DimensionsField(ma.fields.Field[Any]):
             raise ma.ValidationError("is not a name of a dimension")
         if not isinstance(value, list):
             return self.one.deserialize(value)
-        if not 1 <= len(value) <= MOST_NUMBERS:
+        rows = [one if isinstance(one, list) else [one] for one in value]
+        if not 1 <= sum(map(len, rows)) <= MOST_NUMBERS:
             raise ma.ValidationError(f"has no or too many numbers; 1 to {MOST_NUMBERS} are taken")
-        return [self.one.deserialize(one) for one in value]
+        if len({len(one) if isinstance(one, list) else None for one in value}) > 1:
+            raise ma.ValidationError("has rows of different lengths")
+        read = [[self.one.deserialize(number) for number in row] for row in rows]
+        return read if isinstance(value[0], list) else [number for (number,) in read]
+
+
+def _list_of(items: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "array", "items": items, "minItems": 1, "maxItems": MOST_NUMBERS}
 
 
 @dataclass(frozen=True, kw_only=True)

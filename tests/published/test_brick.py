@@ -5,7 +5,7 @@ import pytest
 from estimator.quantity.takeoff.brickwork import (
     brick_per_cf,
     brick_per_sf,
-    facing_factor,
+    header_course_factor,
     wall_brick,
 )
 from estimator.quantity.takeoff.concrete import slab_cf
@@ -100,19 +100,15 @@ def test_a_window_of_fifteen_feet_is_deducted_by_one_text_and_not_by_the_other()
     status="from memory",
 )
 @pytest.mark.parametrize(
-    ("bond", "percent"),
-    [
-        ("running", 0.0),
-        ("common, headers every 5th course", 20.0),
-        ("common, headers every 6th course", 16.7),
-        ("common, headers every 7th course", 14.3),
-        ("english", 50.0),
-        ("flemish", 33.3),
-        ("flemish every 6th course", 5.6),
+    ("every", "percent"),
+    [(5, 20.0), (6, 16.7), (7, 14.3), (2, 50.0), (3, 33.3), (18, 5.6)],
+    ids=[
+        "headers every 5th course", "every 6th", "every 7th", "English", "Flemish",
+        "Flemish every 6th course",
     ],
-)
-def test_bonds_with_headers_take_the_percent_of_the_table_more(bond, percent):
-    assert round(100 * (facing_factor(bond) - 1), 1) == percent
+)  # fmt: skip
+def test_bonds_with_headers_take_the_percent_of_the_table_more(every, percent):
+    assert round(100 * (header_course_factor(every) - 1), 1) == percent
 
 
 @published(

@@ -2,11 +2,8 @@
 
 import pytest
 
-from estimator.quantity.takeoff.masonry import (
-    joint_lf_per_sf,
-    repointing_mortar_cf,
-    units_per_100_sf,
-)
+from estimator.quantity.takeoff.brickwork import brick_per_sf
+from estimator.quantity.takeoff.masonry import joint_lf_per_sf, repointing_mortar_cf
 from tests.published.source import published
 
 BIA_10 = "BIA Technical Note 10, Dimensioning and Estimating Brick Masonry"
@@ -14,7 +11,7 @@ BIA_10 = "BIA Technical Note 10, Dimensioning and Estimating Brick Masonry"
 
 @published(source=BIA_10, section="modular brick, wall-area method", status="seen")
 def test_modular_brick_are_675_to_a_hundred_square_feet():
-    assert units_per_100_sf(8.0, 8 / 3) == pytest.approx(675.0, rel=1e-12)
+    assert 100 * brick_per_sf(7.625, 8 / 3 - 0.375, 0.375) == pytest.approx(675.0, rel=1e-12)
 
 
 @published(source=BIA_10, section="other modular sizes", status="from memory")
@@ -31,7 +28,8 @@ def test_modular_brick_are_675_to_a_hundred_square_feet():
 def test_engineer_economy_roman_norman_and_utility_brick_count_by_their_face(
     length_in, height_in, number
 ):
-    assert units_per_100_sf(length_in, height_in) == pytest.approx(number, rel=1e-12)
+    face = (length_in - 0.375, height_in - 0.375)
+    assert 100 * brick_per_sf(*face, 0.375) == pytest.approx(number, rel=1e-12)
 
 
 @published(
@@ -41,7 +39,7 @@ def test_engineer_economy_roman_norman_and_utility_brick_count_by_their_face(
 )
 def test_a_building_with_448_square_feet_of_wall_takes_504_block():
     wall_sf = (20.0 + 8.0) * 2 * 8.0
-    assert wall_sf / 100 * units_per_100_sf(16.0, 8.0) == pytest.approx(504.0, rel=1e-12)
+    assert wall_sf * brick_per_sf(15.625, 7.625, 0.375) == pytest.approx(504.0, rel=1e-12)
 
 
 @published(

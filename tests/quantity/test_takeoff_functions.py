@@ -58,6 +58,25 @@ def test_every_function_is_documented_with_its_arguments() -> None:
         assert f"| `{name}` | {shown} | {function.result} |" in documented
 
 
+def test_slates_of_a_roof_are_counted_by_the_square() -> None:
+    # 20 by 10 in with a lap of 3 in: 14,400 / (8.5 x 10) = 169.4 to the square
+    slates = read_formula("area * slates_per_square(length, length / 2)")
+    assert formula_dimension(slates, DIMENSIONS) == unit("ea").dimension
+    values = {"area": np.float64(1700.0), "length": np.float64(20 / 12)}
+    assert float(slates.evaluate(values)) == pytest.approx(2880.0, rel=1e-12)
+
+
+@pytest.mark.parametrize("function", TAKE_OFF.values(), ids=TAKE_OFF)
+def test_every_function_returns_one_number_for_each(function) -> None:
+    for value in (0.9, 1.0, 6.0, 9.0, 12.0):
+        numbers = [np.array([value, value]) for _ in function.arguments]
+        try:
+            result = function.in_base_units(*numbers)
+        except GeometryFaulty:
+            continue
+        assert (result.dtype, result.shape) == (np.float64, (2,))
+
+
 def test_arguments_with_a_default_may_be_left_out() -> None:
     values = {"length": np.float64(10.0)}
     plain = read_formula("trench(length, length / 10, 4 * length / 10)")

@@ -4,8 +4,8 @@ from .bar_lists import (
     stock_bars as stock_bars,
 )
 from .brickwork import (
-    brick_per_cf as brick_per_cf, brick_per_sf as brick_per_sf, facing_factor as facing_factor,
-    header_course_factor as header_course_factor, repair_sf as repair_sf, wall_brick as wall_brick,
+    brick_per_cf as brick_per_cf, brick_per_sf as brick_per_sf,
+    header_course_factor as header_course_factor, wall_brick as wall_brick,
 )
 from .coatings import (
     coating_gal as coating_gal, edged_coating_gal as edged_coating_gal,
@@ -52,7 +52,6 @@ from .lumber_sizes import (
 )
 from .masonry import (
     joint_lf_per_sf as joint_lf_per_sf, repointing_mortar_cf as repointing_mortar_cf,
-    units_per_100_sf as units_per_100_sf,
 )
 from .mortar import (
     bed_and_head_mortar_cf as bed_and_head_mortar_cf, cell_grout_cf as cell_grout_cf,
@@ -66,11 +65,11 @@ from .reinforcing import (
 from .roofing import (
     hip_factor as hip_factor, roof_sf as roof_sf, shingles_per_square as shingles_per_square,
     slate_exposure_in as slate_exposure_in, slates_per_square as slates_per_square,
-    slope_factor as slope_factor, squares as squares,
+    slope_factor as slope_factor,
 )
 from .salvage import (
-    Recovery as Recovery, missing_sf as missing_sf, recovered_boards as recovered_boards,
-    relaid_sf as relaid_sf, usable_board_lf as usable_board_lf,
+    Recovery as Recovery, recovered_boards as recovered_boards,
+    usable_board_lf as usable_board_lf,
 )
 from .sawing import blades_needed as blades_needed, worn_ft as worn_ft
 from .slab_accessories import (
@@ -86,9 +85,8 @@ from .soil import (
 from .spot_depths import SpotSurface as SpotSurface, mean_spot_depth as mean_spot_depth
 from .spot_holes import surface_of_holes as surface_of_holes
 from .stone import (
-    dry_density as dry_density, fill_lb as fill_lb, lift_count as lift_count,
-    shrinkage_fraction as shrinkage_fraction, swell_fraction as swell_fraction,
-    wet_density as wet_density,
+    fill_lb as fill_lb, lift_count as lift_count, shrinkage_fraction as shrinkage_fraction,
+    swell_fraction as swell_fraction,
 )
 from .timber import board_feet as board_feet, matched_flooring_bf as matched_flooring_bf
 from .tipping import tipped_ton as tipped_ton
@@ -98,7 +96,4 @@ from .volumes import (
     four_corner_cf as four_corner_cf, prism_cf as prism_cf, prismoidal_cf as prismoidal_cf,
     two_depth_cf as two_depth_cf,
 )
-from .welded_wire import (
-    mesh_lb_per_100_sf as mesh_lb_per_100_sf,
-    nominal_wire_lb_per_100_sf as nominal_wire_lb_per_100_sf, wire_lb as wire_lb,
-)
+from .welded_wire import mesh_lb as mesh_lb

@@ -6,29 +6,14 @@ course: measure ten courses and ten stretchers of the wall.
 
 from __future__ import annotations
 
-from types import MappingProxyType
-
 import numpy as np
 import numpy.typing as npt
 
-from estimator.errors import GeometryFaulty, did_you_mean, fault
+from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.takeoff.dimensions import Numbers, dimensions
 
 _SQ_IN_PER_SF = 144.0
 _CU_IN_PER_CF = 1728.0
-
-# Facing brick in a bond per brick of the same face in running bond: a header shows half a face.
-FACING_FACTORS = MappingProxyType(
-    {
-        "running": 1.0,
-        "common, headers every 5th course": 6 / 5,
-        "common, headers every 6th course": 7 / 6,
-        "common, headers every 7th course": 8 / 7,
-        "english": 3 / 2,
-        "flemish": 4 / 3,
-        "flemish every 6th course": 19 / 18,
-    }
-)
 
 
 def brick_per_sf(
@@ -64,7 +49,7 @@ def header_course_factor(every: npt.ArrayLike) -> Numbers:
     Parameters
     ----------
     every : float or array
-        6 if every sixth course is all headers; 2 for English bond.
+        6 if every sixth course is all headers; 2 for English bond, 3 for Flemish.
 
     Raises
     ------
@@ -74,8 +59,8 @@ def header_course_factor(every: npt.ArrayLike) -> Numbers:
     Notes
     -----
     1 + 1/n: a header shows half as much as a stretcher, so that a header course takes twice the
-    brick. Where the backing is of the same brick, the wall takes no more in all: the header lies in
-    the place of a backing brick.
+    brick, and a course of header and stretcher in turn a third more. Where the backing is of the
+    same brick, the wall takes no more in all: the header lies in the place of a backing brick.
 
     Examples
     --------
@@ -86,35 +71,6 @@ def header_course_factor(every: npt.ArrayLike) -> Numbers:
     if np.any(np.asarray(courses) < 1.0):
         raise fault(GeometryFaulty, "is below 1", "1 is a wall of headers only", "every")
     return 1.0 + 1.0 / courses
-
-
-def facing_factor(bond: str) -> float:
-    """Return how many times the facing brick of running bond a bond takes.
-
-    Parameters
-    ----------
-    bond : str
-        A name in `FACING_FACTORS`.
-
-    Raises
-    ------
-    GeometryFaulty
-        If the bond is not known.
-
-    Notes
-    -----
-    Full headers that go through to the backing. Flemish bond lays 2 brick where 1 1/2 stretchers
-    would lie; English lays headers in every other course.
-
-    Examples
-    --------
-    >>> facing_factor("english")
-    1.5
-    """
-    if bond not in FACING_FACTORS:
-        known = did_you_mean(bond, FACING_FACTORS)
-        raise fault(GeometryFaulty, f"{bond!r} is not a bond of the table", known, "bond")
-    return FACING_FACTORS[bond]
 
 
 def wall_brick(
@@ -178,25 +134,3 @@ def brick_per_cf(
         may_be_zero=("joint_in",),
     )  # fmt: skip
     return _CU_IN_PER_CF / ((length + joint) * (width + joint) * (height + joint))
-
-
-def repair_sf(wall_sf: npt.ArrayLike, repaired_fraction: npt.ArrayLike) -> Numbers:
-    """Return the area to be repaired, as a share of a wall that was looked over [sf].
-
-    Parameters
-    ----------
-    wall_sf : float or array [sf]
-        Openings deducted; zero or more.
-    repaired_fraction : float or array
-        Of the wall: 0.15 for 15 %. Count it on a test panel.
-
-    Examples
-    --------
-    >>> repair_sf(2400, 0.15)
-    360.0
-    """
-    wall, repaired = dimensions(
-        wall_sf=wall_sf, repaired_fraction=repaired_fraction, may_be_zero=("wall_sf",),
-        fractions=("repaired_fraction",),
-    )  # fmt: skip
-    return wall * repaired

@@ -194,7 +194,9 @@ def square_spikes_per_lb(side_in: npt.ArrayLike, length_in: npt.ArrayLike) -> Nu
 
 
 def fasteners_lb(
-    fasteners: npt.ArrayLike, per_lb: npt.ArrayLike, loss_fraction: npt.ArrayLike = 0.0
+    fasteners: npt.ArrayLike,
+    fasteners_per_lb: npt.ArrayLike,
+    loss_fraction: npt.ArrayLike = 0.0,
 ) -> Numbers:
     """Return the weight of nails or spikes to buy [lb].
 
@@ -202,7 +204,7 @@ def fasteners_lb(
     ----------
     fasteners : float or array
         How many are driven; zero or more.
-    per_lb : float or array
+    fasteners_per_lb : float or array
         From the box or a trade table.
     loss_fraction : float or array
         Bent and dropped: 0.20 for wire nails in an Army manual.
@@ -218,7 +220,7 @@ def fasteners_lb(
     97.3
     """
     number, each, loss = dimensions(
-        fasteners=fasteners, per_lb=per_lb, loss_fraction=loss_fraction,
+        fasteners=fasteners, fasteners_per_lb=fasteners_per_lb, loss_fraction=loss_fraction,
         may_be_zero=("fasteners",), fractions=("loss_fraction",),
     )  # fmt: skip
     return number * (1.0 + loss) / each

@@ -53,32 +53,13 @@ def borrow_pit_cf(
         )
     if np.ndim(length) or np.ndim(width):
         raise fault(GeometryFaulty, "are lists", "give one size for all", "cell_length_ft")
-    return float(length * width / 4.0 * np.sum(stake_weights(np.shape(depths), dug) * depths))
+    return float(length * width / 4.0 * np.sum(_stake_weights(np.shape(depths), dug) * depths))
 
 
-def stake_weights(
+def _stake_weights(
     shape: tuple[int, ...], dug: npt.ArrayLike | None = None
 ) -> npt.NDArray[np.int64]:
-    """Return how many counted rectangles share each stake: 1 at a corner, 4 inside, 0 outside.
-
-    Parameters
-    ----------
-    shape : (int, int)
-        Rows and columns of stakes.
-    dug : array of bool, shape (rows - 1, columns - 1), optional
-        Which rectangles between the stakes count; all if left out.
-
-    Raises
-    ------
-    GeometryFaulty
-        If `dug` has another shape or counts no rectangle.
-
-    Examples
-    --------
-    >>> stake_weights((2, 3))
-    array([[1, 2, 1],
-           [1, 2, 1]])
-    """
+    """Return how many counted rectangles share each stake: 1 at a corner, 4 inside, 0 outside."""
     cells = (shape[0] - 1, shape[1] - 1)
     counted = np.ones(cells, dtype=bool) if dug is None else np.asarray(dug, dtype=bool)
     if counted.shape != cells:

@@ -1,4 +1,4 @@
-"""Brick and block in a wall face, and mortar for repointing.
+"""Joints of a wall face, and mortar for repointing. How many brick or block: `brickwork`.
 
 Old soft brick wants a soft lime mortar, raked and packed by hand: hard cement mortar and grinders
 break its edges (NPS Preservation Brief 2). Dust from cut mortar is silica: 29 CFR 1926.1153.
@@ -13,29 +13,6 @@ from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.takeoff.dimensions import Numbers, dimensions
 
 _SQ_IN_PER_SF = 144.0
-
-
-def units_per_100_sf(nominal_length_in: npt.ArrayLike, nominal_height_in: npt.ArrayLike) -> Numbers:
-    """Return how many brick or block show in 100 square feet of wall, one unit thick.
-
-    Parameters
-    ----------
-    nominal_length_in, nominal_height_in : float or array [in]
-        Of the unit with one joint: 8 and 2 2/3 for a modular brick, 16 and 8 for a block.
-
-    Notes
-    -----
-    n = 14,400 / (l h), in running bond and without waste. Headers of a bonded wall take more.
-
-    Examples
-    --------
-    >>> units_per_100_sf(16, 8)
-    112.5
-    """
-    length, height = dimensions(
-        nominal_length_in=nominal_length_in, nominal_height_in=nominal_height_in
-    )
-    return 100.0 * _SQ_IN_PER_SF / (length * height)
 
 
 def joint_lf_per_sf(

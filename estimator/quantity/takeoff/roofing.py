@@ -13,7 +13,6 @@ from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
 
 _SQ_IN_PER_SQUARE = 14_400.0
-_SF_PER_SQUARE = 100.0
 
 
 def slope_factor(rise_per_run: npt.ArrayLike) -> Numbers:
@@ -89,28 +88,6 @@ def roof_sf(plan_sf: npt.ArrayLike, rise_per_run: npt.ArrayLike) -> Numbers:
     """
     (plan,) = dimensions(plan_sf=plan_sf)
     return plan * slope_factor(rise_per_run)
-
-
-def squares(roof_sf: npt.ArrayLike, waste_fraction: npt.ArrayLike = 0.0) -> Numbers:
-    """Return the roofing squares to buy for an area [squares of 100 sf].
-
-    Parameters
-    ----------
-    roof_sf : float or array [sf]
-        Zero or more.
-    waste_fraction : float or array
-        Cutting at hips and valleys, breakage: from the roof, not from a rule.
-
-    Examples
-    --------
-    >>> squares(2500, waste_fraction=0.10)
-    27.5
-    """
-    roof, waste = dimensions(
-        roof_sf=roof_sf, waste_fraction=waste_fraction, may_be_zero=("roof_sf",),
-        fractions=("waste_fraction",),
-    )  # fmt: skip
-    return roof * (1.0 + waste) / _SF_PER_SQUARE
 
 
 def shingles_per_square(exposure_in: npt.ArrayLike, width_in: npt.ArrayLike = 4.0) -> Numbers:

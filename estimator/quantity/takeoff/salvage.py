@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from estimator.errors import GeometryFaulty, fault
-from estimator.quantity.takeoff.dimensions import Numbers, dimensions, float_or_array
+from estimator.quantity.takeoff.dimensions import Numbers, dimensions
 
 
 @dataclass(frozen=True)
@@ -114,43 +114,3 @@ def usable_board_lf(
     825.0
     """
     return recovered_boards(boards, board_ft, damaged_fraction, trimmed_ft).usable_lf
-
-
-def relaid_sf(usable_lf: npt.ArrayLike, board_ft: npt.ArrayLike) -> Numbers:
-    """Return the floor that a length of board covers, before cutting waste [sf].
-
-    Parameters
-    ----------
-    usable_lf : float or array [lf]
-        Zero or more.
-    board_ft : float or array [ft]
-        Width of the boards as it shows; squaring the edges makes them narrower.
-
-    Examples
-    --------
-    >>> relaid_sf(825, 0.5)
-    412.5
-    """
-    usable, width = dimensions(usable_lf=usable_lf, board_ft=board_ft, may_be_zero=("usable_lf",))
-    return usable * width
-
-
-def missing_sf(wanted_sf: npt.ArrayLike, relaid_sf: npt.ArrayLike) -> Numbers:
-    """Return the floor that new boards must cover, because the old ones do not suffice [sf].
-
-    Parameters
-    ----------
-    wanted_sf : float or array [sf]
-        Floor to be laid; zero or more.
-    relaid_sf : float or array [sf]
-        What the old boards cover; more than is wanted leaves nothing missing.
-
-    Examples
-    --------
-    >>> missing_sf(500, 412.5)
-    87.5
-    """
-    wanted, relaid = dimensions(
-        wanted_sf=wanted_sf, relaid_sf=relaid_sf, may_be_zero=("wanted_sf", "relaid_sf")
-    )
-    return float_or_array(np.maximum(wanted - relaid, 0.0))

@@ -1,4 +1,4 @@
-"""Densities dry and wet, swell and shrinkage, and the weight of a fill.
+"""Swell and shrinkage, and the weight of a fill.
 
 Stone is bought by the ton, as it lies loose on the truck with the water it holds, and is drawn by
 the cubic foot in place. What a ton fills comes from the quarry or a weighed load.
@@ -9,59 +9,6 @@ from __future__ import annotations
 import numpy.typing as npt
 
 from estimator.quantity.takeoff.dimensions import Numbers, dimensions, whole_count
-
-
-def wet_density(dry_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) -> Numbers:
-    """Return the density of a material with the water that it holds [in the unit of the dry one].
-
-    Parameters
-    ----------
-    dry_density : float or array [lb/cf, lb/cy or ton/cy]
-        Oven-dry.
-    moisture_fraction : float or array
-        Weight of the water by weight of the dry material.
-
-    Notes
-    -----
-    wet = dry (1 + w): between the grains there is room, so that the volume stays. Sand is the
-    exception: a little water makes it bulk.
-
-    Examples
-    --------
-    >>> round(wet_density(1.30, 0.20), 2)  # crushed stone, ton/cy
-    1.56
-    """
-    dry, moisture = dimensions(
-        dry_density=dry_density, moisture_fraction=moisture_fraction,
-        fractions=("moisture_fraction",),
-    )  # fmt: skip
-    return dry * (1.0 + moisture)
-
-
-def dry_density(wet_density: npt.ArrayLike, moisture_fraction: npt.ArrayLike) -> Numbers:
-    """Return the density of a material without its water [in the unit of the wet one].
-
-    Parameters
-    ----------
-    wet_density : float or array [lb/cf, lb/cy or ton/cy]
-        As delivered.
-    moisture_fraction : float or array
-        Weight of the water by weight of the dry material.
-
-    Notes
-    -----
-    dry = wet / (1 + w), not wet (1 - w): a ton of stone with 20 % of water holds 0.833 ton dry.
-
-    Examples
-    --------
-    >>> round(dry_density(1.56, 0.20), 2)
-    1.3
-    """
-    wet, moisture = dimensions(
-        wet_density=wet_density, moisture_fraction=moisture_fraction,
-        fractions=("moisture_fraction",),
-    )  # fmt: skip
-    return wet / (1.0 + moisture)
 
 
 def swell_fraction(bank_lb_per_cy: npt.ArrayLike, loose_lb_per_cy: npt.ArrayLike) -> Numbers:

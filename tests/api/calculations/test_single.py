@@ -46,6 +46,11 @@ def part(shape, **dimensions):
          "3500.0", "cf"),
         (part("four-corners", area_sf="100", corner_depths_ft=["1", "2", "3", "4"]),
          "250.0", "cf"),
+        # Stakes 50 ft apart: corners count once, edges twice; 2,500 / 4 (2 + 6 + 4 + 1 + 4 + 3).
+        (part("grid-of-stakes", depth_ft=[["2", "3", "4"], ["1", "2", "3"]], cell_length_ft="50",
+              cell_width_ft="50"), "12500.0", "cf"),
+        (part("grid-of-stakes", depth_ft=[["2", "3", "4"], ["1", "2", "3"]], cell_length_ft="50",
+              cell_width_ft="50", dug=[["1", "0"]]), "5000.0", "cf"),
     ],
 )  # fmt: skip
 def test_volumes_are_the_librarys(embedded, body, value, unit):
@@ -59,6 +64,7 @@ def test_volumes_are_the_librarys(embedded, body, value, unit):
         (part("bars-at-spacing", width_ft="20", spacing_in="16", cover_in="3"), "16.0", "ea"),
         (part("bar-weight", number="4"), "0.668", "lb/ft"),
         (part("lapped-length", run_ft="62.5", stock_ft="20", lap_ft="2"), "68.5", "ft"),
+        (part("wire-weight", area_sf="72", spacing_in="6", w_number="10"), "98.0", "lb"),
         (part("weight-of-bars", length_lf="1000", lb_per_ft="0.668"), "668.0", "lb"),
     ],
 )  # fmt: skip
@@ -73,6 +79,7 @@ def test_all_faults_of_all_parts_are_told_each_at_its_dimension(embedded):
             part("prism", length_ft="0", width_ft="4", depth_ft="2")["parts"][0],
             part("prism", length_ft="5", width="4", depth_ft="2")["parts"][0],
             part("slab", area_sf=["1", "2"], thickness_in="5")["parts"][0],
+            part("four-corners", area_sf="9", corner_depths_ft=[["1", "2"]])["parts"][0],
         ]
     }
     answer = embedded.post(f"{AT}/volumes", body)
@@ -82,6 +89,15 @@ def test_all_faults_of_all_parts_are_told_each_at_its_dimension(embedded):
     assert told["#/parts/1/dimensions/width"] == "is not a dimension of a prism"
     assert told["#/parts/1/dimensions"] == "'width_ft' is missing"
     assert told["#/parts/2/dimensions/area_sf"] == "is not one number"
+    assert told["#/parts/3/dimensions/corner_depths_ft"] == "is not a list of numbers"
+
+
+@pytest.mark.parametrize("depths", [[["1", "2"], ["3"]], [["1"], "2"], [[], ["2"]], [[]]])
+def test_rows_of_a_grid_are_equally_long(embedded, depths):
+    body = part("grid-of-stakes", depth_ft=depths, cell_length_ft="9", cell_width_ft="9")
+    answer = embedded.post(f"{AT}/volumes", body)
+    assert answer.status_code == 422
+    assert answer.json["errors"][0]["pointer"] == "#/parts/0/dimensions/depth_ft"
 
 
 def test_a_rental_fault_is_placed_at_its_field(embedded):

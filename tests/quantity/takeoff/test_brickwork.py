@@ -5,12 +5,9 @@ from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
 from estimator.quantity.takeoff.brickwork import (
-    FACING_FACTORS,
     brick_per_cf,
     brick_per_sf,
-    facing_factor,
     header_course_factor,
-    repair_sf,
     wall_brick,
 )
 from tests.quantity.shapes import fractions, inches, no_dimensions
@@ -19,24 +16,13 @@ from tests.quantity.shapes import fractions, inches, no_dimensions
 def test_a_joint_makes_a_brick_cover_more():
     assert brick_per_sf(7.5, 2.5, 0.5) == 6.0
     assert brick_per_sf(8.0, 3.0, 0.0) == 6.0
+    np.testing.assert_allclose(brick_per_sf([16.0, 8.0], [8.0, 8 / 3], 0.0), [1.125, 6.75])
 
 
 def test_a_wall_of_headers_takes_twice_the_facing_brick():
     assert header_course_factor(1) == 2.0
     assert header_course_factor(2) == 1.5
-
-
-@pytest.mark.parametrize(
-    ("bond", "factor"),
-    [("running", 1.0), ("english", 1.5), ("flemish", 4 / 3), ("flemish every 6th course", 19 / 18)],
-)
-def test_bonds_take_more_facing_brick_than_stretchers(bond, factor):
-    assert facing_factor(bond) == factor
-
-
-def test_a_bond_that_nobody_lays_is_refused():
-    with pytest.raises(GeometryFaulty, match="'flemmish' is not a bond of the table; did you mean"):
-        facing_factor("flemmish")
+    assert header_course_factor(3) == 4 / 3
 
 
 def test_a_header_course_more_often_than_always_is_refused():
@@ -59,13 +45,6 @@ def test_brick_and_joint_fill_the_cubic_foot():
     assert brick_per_cf(12.0, 12.0, 12.0, 0.0) == 1.0
 
 
-def test_a_share_of_the_wall_is_repaired():
-    assert repair_sf(400.0, 0.25) == 100.0
-    assert repair_sf(400.0, 0.0) == 0.0
-    with pytest.raises(GeometryFaulty, match="repaired_fraction: is above 1"):
-        repair_sf(400.0, 25.0)
-
-
 def test_walls_are_taken_together():
     np.testing.assert_array_equal(wall_brick([10.0, 0.0], 7.0, 2), [140.0, 0.0])
     np.testing.assert_array_equal(header_course_factor([2.0, 5.0]), [1.5, 1.2])
@@ -80,7 +59,6 @@ def test_walls_are_taken_together():
         lambda x: wall_brick(x, 7),
         lambda x: wall_brick(1, 7, 1, x),
         lambda x: brick_per_cf(8, x, 2.25, 0.5),
-        lambda x: repair_sf(x, 0.1),
     ],
 )
 def test_what_is_no_dimension_is_no_brick(count, wrong):
@@ -98,7 +76,3 @@ def test_a_wall_one_brick_wide_has_the_brick_of_its_volume(length, width, height
 def test_a_wall_cut_in_two_takes_the_same_brick(face, per_sf, at, breakage):
     parts = sum(wall_brick(face * part, per_sf, 2, breakage) for part in (at, 1 - at))
     assert wall_brick(face, per_sf, 2, breakage) == pytest.approx(parts, rel=1e-9)
-
-
-def test_no_bond_takes_less_than_stretchers_or_more_than_headers():
-    assert all(1.0 <= factor <= 2.0 for factor in FACING_FACTORS.values())

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.takeoff.grids import borrow_pit_cf, stake_weights
+from estimator.quantity.takeoff.grids import borrow_pit_cf
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth
 from estimator.quantity.takeoff.volumes import four_corner_cf
 
@@ -15,13 +15,16 @@ depth_grids = arrays(
 
 
 def test_an_inner_stake_counts_for_the_four_squares_it_touches():
-    expected = [[1, 2, 1], [2, 4, 2], [1, 2, 1]]
-    np.testing.assert_array_equal(stake_weights((3, 3)), expected)
+    depths = np.zeros((3, 3))
+    for row, column, share in ((0, 0, 1), (0, 1, 2), (1, 1, 4), (2, 1, 2)):
+        depths[row, column] = 3.0
+        assert borrow_pit_cf(depths, 10, 10) == share * 3.0 * 25.0
+        depths[row, column] = 0.0
 
 
 def test_the_stake_in_a_hollow_corner_counts_three_times():
     dug = [[True, True], [True, False]]
-    np.testing.assert_array_equal(stake_weights((3, 3), dug), [[1, 2, 1], [2, 3, 1], [1, 1, 0]])
+    assert borrow_pit_cf([[0, 0, 0], [0, 2, 0], [0, 0, 9]], 10, 10, dug) == 3 * 2.0 * 25.0
 
 
 def test_an_even_depth_is_a_prism():

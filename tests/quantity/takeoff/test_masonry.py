@@ -1,18 +1,9 @@
 import numpy as np
 import pytest
-from hypothesis import given
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.takeoff.masonry import (
-    joint_lf_per_sf,
-    repointing_mortar_cf,
-    units_per_100_sf,
-)
-from tests.quantity.shapes import inches, no_dimensions
-
-
-def test_a_foot_square_tile_takes_one_a_square_foot():
-    assert units_per_100_sf(12.0, 12.0) == 100.0
+from estimator.quantity.takeoff.masonry import joint_lf_per_sf, repointing_mortar_cf
+from tests.quantity.shapes import no_dimensions
 
 
 def test_a_coursed_wall_has_one_bed_joint_a_course_and_one_head_joint_a_unit():
@@ -37,7 +28,6 @@ def test_a_unit_higher_than_its_course_is_refused():
 @pytest.mark.parametrize(
     "count",
     [
-        lambda x: units_per_100_sf(x, 8),
         lambda x: joint_lf_per_sf(x, 8, 7),
         lambda x: repointing_mortar_cf(10, x, 1),
     ],
@@ -48,10 +38,4 @@ def test_what_is_no_dimension_is_no_masonry(count, wrong):
 
 
 def test_walls_are_taken_together():
-    np.testing.assert_allclose(units_per_100_sf([16.0, 8.0], [8.0, 8 / 3]), [112.5, 675.0])
-
-
-@given(inches, inches)
-def test_the_units_cover_their_hundred_square_feet(length, height):
-    covered = units_per_100_sf(length, height) * length * height / 144
-    assert covered == pytest.approx(100.0, rel=1e-12)
+    np.testing.assert_array_equal(repointing_mortar_cf([144.0, 0.0], 0.5, 1.0), [0.5, 0.0])

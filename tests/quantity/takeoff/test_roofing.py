@@ -11,7 +11,6 @@ from estimator.quantity.takeoff.roofing import (
     slate_exposure_in,
     slates_per_square,
     slope_factor,
-    squares,
 )
 from tests.quantity.shapes import no_dimensions
 
@@ -30,12 +29,6 @@ def test_three_up_and_four_across_are_five_along():
 
 def test_a_hip_of_a_flat_roof_is_the_diagonal():
     assert hip_factor(0.0) == pytest.approx(1.4142135623730951, rel=1e-15)
-
-
-def test_squares_are_hundreds_of_feet():
-    assert squares(1500.0) == 15.0
-    assert squares(1500.0, waste_fraction=0.10) == pytest.approx(16.5)
-    assert squares(0.0) == 0.0
 
 
 def test_shingles_count_by_what_shows():
@@ -65,7 +58,6 @@ def test_roofs_are_taken_together():
         lambda x: slope_factor(x),
         lambda x: hip_factor(x),
         lambda x: roof_sf(x, 1),
-        lambda x: squares(x),
         lambda x: shingles_per_square(x),
         lambda x: slate_exposure_in(x),
         lambda x: slates_per_square(20, x),

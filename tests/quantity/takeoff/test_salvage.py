@@ -4,12 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.takeoff.salvage import (
-    missing_sf,
-    recovered_boards,
-    relaid_sf,
-    usable_board_lf,
-)
+from estimator.quantity.takeoff.salvage import recovered_boards, usable_board_lf
 from tests.quantity.shapes import fractions, no_dimensions
 
 
@@ -35,16 +30,9 @@ def test_more_trimmed_off_than_there_is_was_meant_in_inches():
         recovered_boards(80.0, 10.0, 0.25, 12.0)
 
 
-def test_old_boards_cover_what_they_can_and_new_ones_the_rest():
-    assert relaid_sf(510.0, 0.5) == 255.0
-    assert missing_sf(300.0, 255.0) == 45.0
-    assert missing_sf(200.0, 255.0) == 0.0
-
-
 def test_floors_are_taken_together():
     floors = recovered_boards([80.0, 0.0], 10.0, 0.25, 1.5)
     np.testing.assert_array_equal(floors.usable_lf, [510.0, 0.0])
-    np.testing.assert_array_equal(missing_sf([300.0, 200.0], 255.0), [45.0, 0.0])
 
 
 @pytest.mark.parametrize("wrong", no_dimensions)
@@ -54,8 +42,6 @@ def test_floors_are_taken_together():
         lambda x: recovered_boards(x, 10, 0, 0),
         lambda x: recovered_boards(1, x, 0, 0),
         lambda x: usable_board_lf(1, 10, x, 0),
-        lambda x: relaid_sf(x, 1),
-        lambda x: missing_sf(x, 1),
     ],
 )
 def test_what_is_no_dimension_saves_no_board(count, wrong):

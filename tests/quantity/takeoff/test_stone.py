@@ -5,22 +5,12 @@ from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
 from estimator.quantity.takeoff.stone import (
-    dry_density,
     fill_lb,
     lift_count,
     shrinkage_fraction,
     swell_fraction,
-    wet_density,
 )
 from tests.quantity.shapes import fractions, no_dimensions
-
-
-def test_water_weighs_with_the_stone():
-    assert wet_density(100.0, 0.05) == 105.0
-
-
-def test_drying_is_a_division():
-    assert dry_density(120.0, 0.20) == 100.0
 
 
 def test_rock_shrinks_by_less_than_nothing():
@@ -49,15 +39,13 @@ def test_fills_are_taken_together():
 
 def test_a_percent_is_no_share():
     with pytest.raises(GeometryFaulty, match="moisture_fraction: is above 1"):
-        wet_density(1.3, 20)
+        fill_lb(1.0, 96.0, moisture_fraction=20)
 
 
 @pytest.mark.parametrize("wrong", no_dimensions)
 @pytest.mark.parametrize(
     "count",
     [
-        lambda x: wet_density(x, 0.1),
-        lambda x: dry_density(1, x),
         lambda x: swell_fraction(x, 1),
         lambda x: shrinkage_fraction(1, x),
         lambda x: fill_lb(x, 1),
@@ -68,13 +56,6 @@ def test_a_percent_is_no_share():
 def test_what_is_no_dimension_weighs_nothing(count, wrong):
     with pytest.raises(GeometryFaulty):
         count(wrong)
-
-
-@given(st.floats(1, 300), fractions)
-def test_wetted_and_dried_it_weighs_the_same(density, moisture):
-    assert dry_density(wet_density(density, moisture), moisture) == pytest.approx(
-        density, rel=1e-12
-    )
 
 
 @given(st.floats(0, 1e6), st.floats(1, 300), fractions, fractions)

@@ -4,51 +4,38 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
-from estimator.quantity.takeoff.welded_wire import (
-    mesh_lb_per_100_sf,
-    nominal_wire_lb_per_100_sf,
-    wire_lb,
-)
+from estimator.quantity.takeoff.welded_wire import mesh_lb
 from tests.quantity.shapes import no_dimensions
 
 
 def test_a_mesh_weighs_as_the_wires_of_both_ways():
     # W4 at 6 in: 400 ft of 0.04 sq in
-    assert mesh_lb_per_100_sf(6.0, 0.04) == pytest.approx(54.444444, rel=1e-6)
-
-
-def test_wire_is_bought_by_its_style():
-    assert nominal_wire_lb_per_100_sf("4x4-W2.9xW2.9") == 62.0
-
-
-def test_a_style_that_is_not_made_is_refused():
-    with pytest.raises(
-        GeometryFaulty, match=r"'6x6-W3\.0xW3\.0' is not a style of the table; did you"
-    ):
-        nominal_wire_lb_per_100_sf("6x6-W3.0xW3.0")
-
-
-def test_wire_weighs_by_its_area():
-    assert wire_lb(250.0, 42.0) == 105.0
-    assert wire_lb(0.0, 42.0) == 0.0
+    assert mesh_lb(100.0, 6.0, 4.0) == pytest.approx(54.444444, rel=1e-6)
+    assert mesh_lb(100.0, 6.0, 4.0, overhang_fraction=0.10) == pytest.approx(59.888889, rel=1e-6)
+    assert mesh_lb(0.0, 6.0, 4.0) == 0.0
 
 
 def test_sheets_are_taken_together():
-    np.testing.assert_array_equal(wire_lb([100.0, 50.0], 42.0), [42.0, 21.0])
+    np.testing.assert_allclose(mesh_lb([100.0, 0.0], 6.0, 4.0), [54.444444, 0.0], rtol=1e-6)
 
 
 @pytest.mark.parametrize("wrong", no_dimensions)
 @pytest.mark.parametrize(
     "weight",
-    [lambda x: mesh_lb_per_100_sf(x, 0.014), lambda x: wire_lb(x, 42), lambda x: wire_lb(1, x)],
+    [
+        lambda x: mesh_lb(x, 6, 1.4),
+        lambda x: mesh_lb(1, x, 1.4),
+        lambda x: mesh_lb(1, 6, x),
+        lambda x: mesh_lb(1, 6, 1.4, x),
+    ],
 )
 def test_what_is_no_dimension_is_no_wire(weight, wrong):
     with pytest.raises(GeometryFaulty):
         weight(wrong)
 
 
-@given(st.floats(2, 12), st.floats(0.01, 0.5))
-def test_half_the_spacing_is_twice_the_wire(spacing, area):
-    assert mesh_lb_per_100_sf(spacing / 2, area) == pytest.approx(
-        2 * mesh_lb_per_100_sf(spacing, area), rel=1e-12
+@given(st.floats(2, 12), st.floats(1, 20))
+def test_half_the_spacing_is_twice_the_wire(spacing, wire):
+    assert mesh_lb(100, spacing / 2, wire) == pytest.approx(
+        2 * mesh_lb(100, spacing, wire), rel=1e-12
     )
