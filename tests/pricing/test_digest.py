@@ -161,7 +161,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "1f9ae7eb7256400de9564c0358ba794ef10f429c2ae7b5845823ecaaf51f7b46"
+    assert estimate.digest == ""
     assert printed_estimate(estimate).lines_digest == (
         "bb09719eef36ca0a899a4684403082b860e6027265fb9c0c7d7e56b8d5310ffd"
     )
