@@ -132,7 +132,7 @@ def _read(
     faults, of_tables = Faults(), Faults()
     written = _written(path, faults)
     try:
-        tables = read_tables(_named_folders(path, written, rates), of_tables)
+        tables = read_tables(_named_folders(path, written, rates, of_tables), of_tables)
     except TablesFaulty as error:
         faults.take("", error)
         raise TablesFaulty(faults.entries, faults.more) from error
@@ -165,7 +165,7 @@ def scope_as_written(path: Path, rates: Path | None = None) -> ScopeAsWritten:
 
     faults = Faults()
     written = _written(path, faults)
-    folders = _named_folders(path, written, rates)
+    folders = _named_folders(path, written, rates, faults)
     faults.raise_if_any(ScopeFaulty)
     texts = {
         one.name: {file: one.content(file).decode() for file in COLUMNS if one.has(file)}
@@ -176,14 +176,16 @@ def scope_as_written(path: Path, rates: Path | None = None) -> ScopeAsWritten:
     return ScopeAsWritten(said, texts)
 
 
-def _named_folders(path: Path, written: Located, rates: Path | None) -> list[TableFolder]:
+def _named_folders(
+    path: Path, written: Located, rates: Path | None, faults: Faults
+) -> list[TableFolder]:
     """Return the stack of tables that a scope file is priced with, lowest first."""
     from estimator.scope.named_folders import named_folders
 
-    named = named_folders(written)
+    named = named_folders(written, faults)
     if rates is None and named.rates:
         rates = path.parent / named.rates
-    return table_folders(rates, path.parent / named.quotes if named.quotes else None)
+    return _folders(rates, path.parent / named.quotes if named.quotes else None, faults)
 
 
 def open_tables(rates: Path | None = None, quotes: Path | None = None) -> Tables:
@@ -205,19 +207,34 @@ def open_tables(rates: Path | None = None, quotes: Path | None = None) -> Tables
 
 
 def table_folders(rates: Path | None, quotes: Path | None = None) -> list[TableFolder]:
-    """Return the stack of folders, lowest first."""
+    """Return the stack of folders, lowest first.
+
+    Raises
+    ------
+    TablesFaulty
+        If a folder is not there.
+    """
+    faults = Faults()
+    folders = _folders(rates, quotes, faults)
+    faults.raise_if_any(TablesFaulty)
+    return folders
+
+
+def _folders(rates: Path | None, quotes: Path | None, faults: Faults) -> list[TableFolder]:
+    """Return the stack of folders that are there, noting those that are not."""
     from estimator.rates.folders import QUOTES, TableFolder, shipped_tables
 
     folders = [shipped_tables()]
     if rates is not None and rates.resolve() != folders[0].path.resolve():
-        if not rates.is_dir():
-            raise fault(TablesFaulty, f"the folder of rates {quoted(rates)} is not there")
         folders.append(TableFolder(_set_name(rates), rates))
     if quotes is not None:
-        if not quotes.is_dir():
-            raise fault(TablesFaulty, f"the folder of quotes {quoted(quotes)} is not there")
         folders.append(TableFolder(QUOTES, quotes))
-    return folders
+    for one in folders:
+        if not one.path.is_dir():
+            kind = "quotes" if one.name == QUOTES else "rates"
+            what = f"the folder of {kind} {quoted(one.path.name)} is not there"
+            faults.add("", what, "codes that only it has count as unknown")
+    return [one for one in folders if one.path.is_dir()]
 
 
 def _set_name(folder: Path) -> str:

@@ -154,7 +154,7 @@ def note_folders(written: Located, sets: Collection[str], faults: Faults) -> Non
     """
     from estimator.scope.named_folders import named_folders
 
-    named = named_folders(written)
+    named = named_folders(written, faults)
     if named.rates:
         what = f"the scope names the rates {quoted(named.rates)}, a folder on another computer"
         faults.add("", what, "choose a rate set here, and take the key out")

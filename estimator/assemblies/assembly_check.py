@@ -16,7 +16,7 @@ from estimator.errors import Faults, FormulaFaulty, did_you_mean, quoted
 from estimator.quantity.dimension_check import formula_dimension
 from estimator.quantity.formulas import FUNCTIONS, Formula
 from estimator.quantity.takeoff_functions import TAKE_OFF
-from estimator.quantity.units import NO_DIMENSION, Dimension, dimension_words, unit
+from estimator.quantity.units import UNREADABLE, Unit, dimension_words, unit
 from estimator.rates.precision import UnitPrecision
 from estimator.rates.resources import RateTable
 
@@ -48,6 +48,8 @@ class _AssemblyCheck:
         self.rates = rates
         self.precision = precision
         self.faults = faults
+        units = (assembly.unit, *(one.unit for one in assembly.inputs))
+        self.units_are_readable = UNREADABLE not in units
 
     def inputs(self) -> None:
         for one in self.assembly.inputs:
@@ -93,7 +95,7 @@ class _AssemblyCheck:
                 f"assembly {quoted(self.assembly.code)} has a crew but no production rate",
                 f"add an input production_rate in {rate_unit}",
             )
-        elif names[PRODUCTION_RATE].unit.dimension != wanted:
+        elif self.units_are_readable and names[PRODUCTION_RATE].unit.dimension != wanted:
             self.faults.add(
                 str(names[PRODUCTION_RATE].origin),
                 f"production_rate is per {names[PRODUCTION_RATE].unit.name}",
@@ -107,7 +109,7 @@ class _AssemblyCheck:
         for name, formula in self.assembly.steps:
             one = inputs.get(name)
             where = str(one.origin if one else self.assembly.origin)
-            wanted = one.unit.dimension if one else self.assembly.unit.dimension
+            wanted = (one or self.assembly).unit
             later = (formula.names & self.assembly.dimensions.keys()) - known
             if later:
                 self.faults.add(
@@ -117,7 +119,7 @@ class _AssemblyCheck:
                     "move it below",
                 )
             else:
-                self._fits(where, formula, wanted, f"{name} in {(one or self.assembly).unit.name}")
+                self._fits(where, formula, wanted, f"{name} in {wanted.name}")
             known.add(name)
 
     def line(self, line: AssemblyLine) -> None:
@@ -128,14 +130,12 @@ class _AssemblyCheck:
                 self.faults.add(where, f"unknown resource {quoted(line.resource)}", remedy)
             return
         priced_per = self.rates.unit_of(line.resource)
-        self._fits(
-            where, line.formula, priced_per.dimension, f"{line.resource} per {priced_per.name}"
-        )
+        self._fits(where, line.formula, priced_per, f"{line.resource} per {priced_per.name}")
         if line.waste is not None:
-            self._fits(where, line.waste, NO_DIMENSION, "waste, a fraction")
+            self._fits(where, line.waste, unit("fraction"), "waste, a fraction")
         for formula, what in ((line.order_multiple, "order_multiple"), (line.minimum, "minimum")):
             if formula is not None and formula.plain_number is None:
-                self._fits(where, formula, priced_per.dimension, f"{what} in {priced_per.name}")
+                self._fits(where, formula, priced_per, f"{what} in {priced_per.name}")
         self._check_order(where, line)
 
     def recovery(self, one: Recovery) -> None:
@@ -149,9 +149,10 @@ class _AssemblyCheck:
         if unknown or not one.material:
             return
         per = self.rates.unit_of(one.material)
-        self._fits(where, one.formula, per.dimension, f"{one.material} per {per.name}")
+        self._fits(where, one.formula, per, f"{one.material} per {per.name}")
         for code in codes[1:]:
-            if self.rates.unit_of(code).dimension != per.dimension:
+            sold_per = self.rates.unit_of(code)
+            if UNREADABLE not in (per, sold_per) and sold_per.dimension != per.dimension:
                 self.faults.add(where, f"{quoted(code)} is not measured as {one.material} is")
         if self.rates.first_rate(one.material).is_paid:
             self.faults.add(
@@ -178,15 +179,17 @@ class _AssemblyCheck:
                 "the unit prints with so many (unit_precision.csv)",
             )
 
-    def _fits(self, where: str, formula: Formula, wanted: Dimension, what: str) -> None:
+    def _fits(self, where: str, formula: Formula, wanted: Unit, what: str) -> None:
+        if not self.units_are_readable or wanted == UNREADABLE:
+            return
         try:
             dimension = formula_dimension(formula, self.assembly.dimensions)
         except FormulaFaulty as error:
             self.faults.take(where, error)
             return
-        if dimension != wanted:
+        if dimension != wanted.dimension:
             self.faults.add(
                 where,
                 f"formula {quoted(formula.text)} gives {dimension_words(dimension)}, "
-                f"not {dimension_words(wanted)} ({what})",
+                f"not {dimension_words(wanted.dimension)} ({what})",
             )

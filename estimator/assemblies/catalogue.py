@@ -19,7 +19,7 @@ from estimator.assemblies.cautions import Caution, read_cautions
 from estimator.errors import Faults, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.production.crews import ORDERED_PER, Crew
 from estimator.quantity.formulas import read_formula
-from estimator.quantity.units import Unit
+from estimator.quantity.units import UNREADABLE, Unit
 from estimator.rates.densities import Density, read_densities
 from estimator.rates.folders import TableFolder, keyed_rows, table_rows
 from estimator.rates.precision import UnitPrecision
@@ -211,7 +211,7 @@ def _default(row: Row, entered_in: Unit, densities: Mapping[str, Density]) -> De
         row.fault(f"unknown material {quoted(material)}", did_you_mean(material, densities))
         return None
     density = densities[material]
-    if entered_in != density.unit:
+    if entered_in not in (density.unit, UNREADABLE):
         row.fault(
             f"the density of {quoted(material)} is per {density.unit.name}",
             "use that unit in the row",

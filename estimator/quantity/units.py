@@ -157,6 +157,10 @@ class Unit:
         return self.name in ("fraction", "%")
 
 
+# Stands where a unit could not be read: that is one fault, and what follows from it is none.
+UNREADABLE = Unit("?", Fraction(1), NO_DIMENSION)
+
+
 @lru_cache(maxsize=4096)
 def unit(written: str) -> Unit:
     """Return the unit that a text names, alone or as a quotient.

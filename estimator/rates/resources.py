@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from estimator.errors import Faults, RateMissing, did_you_mean, fault, quoted
 from estimator.money import RATE_DECIMALS
-from estimator.quantity.units import Unit
+from estimator.quantity.units import UNREADABLE, Unit
 from estimator.rates.folders import TableFolder, table_rows
 from estimator.rates.kinds import KINDS, SALVAGE
 from estimator.rates.rows import EARLIEST, Origin, Row
@@ -233,7 +233,10 @@ def _check_units(rows: Iterable[ResourceRate], faults: Faults) -> None:
     first: dict[str, ResourceRate] = {}
     for row in rows:
         known = first.setdefault(row.code, row)
-        if (row.unit, row.kind) != (known.unit, known.kind):
+        if UNREADABLE not in (row.unit, known.unit) and (row.unit, row.kind) != (
+            known.unit,
+            known.kind,
+        ):
             faults.add(
                 str(row.origin),
                 f"resource {quoted(row.code)} is {row.kind} per {row.unit.name} here, "

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from estimator.errors import Faults, InputFaulty, Remedy, did_you_mean, quoted
 from estimator.quantity.formulas import Formula, read_formula
-from estimator.quantity.units import Unit, unit
+from estimator.quantity.units import UNREADABLE, Unit, unit
 
 LONGEST_CELL = 2000
 EARLIEST = date(1950, 1, 1)
@@ -181,13 +181,13 @@ class Row:
         return day
 
     def unit(self, column: str) -> Unit:
-        """Return a unit of measure."""
+        """Return a unit of measure, `UNREADABLE` if it is none."""
         value = self.text(column)
         try:
-            return unit(value) if value else unit("ea")
+            return unit(value) if value else UNREADABLE
         except InputFaulty as error:
             self.faults.take(f"{self.origin}, {column}", error)
-            return unit("ea")
+            return UNREADABLE
 
     def formula(self, column: str, *, required: bool = True) -> Formula | None:
         """Return a formula, or None if the cell is empty."""

@@ -10,7 +10,7 @@ from estimator.errors import GeometryFaulty, MeasureFaulty, fault, quoted
 from estimator.quantity.depth_profile import end_depths
 from estimator.quantity.measures import Measure, read_measure, refuse_bare_percent
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth, spot_profile
-from estimator.quantity.units import Unit, unit
+from estimator.quantity.units import UNREADABLE, Unit, unit
 from estimator.scope.input_value import AS_LONG, InputValue
 from estimator.scope.located import Listing, Located, Section, Text
 
@@ -28,7 +28,8 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     ----------
     written : Text, Listing or Section
         One measure; two or four depths at ends or corners; `spots` of x, y and depth; or `along`, a
-        time that lasts as long as the work that the item runs along.
+        time that lasts as long as the work that the item runs along. Not looked at where the unit
+        of the assembly's own table could not be read.
     wanted : AssemblyInput
         What the assembly asks for: unit and range.
 
@@ -39,6 +40,8 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     GeometryFaulty
         If spot depths describe no surface.
     """
+    if wanted.unit == UNREADABLE:
+        return InputValue(Fraction(1), "")
     if isinstance(written, Text) and written.value.strip().lower() == AS_LONG:
         return _along(wanted)
     if isinstance(written, Text):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from estimator.errors import Faults, ScopeFaulty, quoted
+from estimator.errors import Faults, quoted
 from estimator.scope.located import Located, Section
 from estimator.scope.located_reader import LocatedReader
 from estimator.scope.scope_reader import SCOPE_KEYS
@@ -28,23 +28,18 @@ class NamedFolders(NamedTuple):
     quotes: str | None
 
 
-def named_folders(written: Located) -> NamedFolders:
+def named_folders(written: Located, faults: Faults) -> NamedFolders:
     """Return the names of the folders of rate tables that a scope asks for.
 
-    Raises
-    ------
-    ScopeFaulty
-        If a name is not that of a folder right beside the scope.
+    A name that is not that of a folder right beside the scope is noted and counts as none.
     """
     section = LocatedReader(Faults()).section(written, "scope", SCOPE_KEYS)
-    faults = Faults()
-    folders = NamedFolders(*(_folder(section, key, faults) for key in NamedFolders._fields))
-    faults.raise_if_any(ScopeFaulty)
-    return folders
+    return NamedFolders(*(_folder(section, key, faults) for key in NamedFolders._fields))
 
 
 def _folder(section: Section, key: str, faults: Faults) -> str | None:
     name = LocatedReader(Faults()).text(section, key, required=False)
     if name and not _FOLDER.fullmatch(name):
         faults.add(key, f"{quoted(name)} is not the plain name of a folder beside the scope")
+        return None
     return name or None

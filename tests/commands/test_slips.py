@@ -106,6 +106,38 @@ def test_faults_of_the_tables_come_with_all_faults_of_the_scope(tmp_path: Path) 
     ]
 
 
+@pytest.mark.parametrize(
+    ("table", "right", "slip", "sentence"),
+    [
+        ("assemblies", "brackets,lf", "brackets,lff", "assemblies.csv row 2, unit: unknown unit "
+         "'lff'; did you mean 'lf'?"),
+        ("assembly_inputs", "length,ft", "length,ftt", "assembly_inputs.csv row 2, unit: unknown "
+         "unit 'ftt'; did you mean 'ft'?"),
+        ("assembly_inputs", "lf/hr", "lf/hrr", "assembly_inputs.csv row 5, unit: unknown unit "
+         "'hrr'; did you mean 'hr'?"),
+        ("resources", "material,lf", "material,lff", "resources.csv row 2, unit: unknown unit "
+         "'lff'; did you mean 'lf'?"),
+    ],
+)  # fmt: skip
+def test_what_follows_from_a_unit_that_cannot_be_read_is_no_fault(
+    tmp_path: Path, table: str, right: str, slip: str, sentence: str
+) -> None:
+    project = tmp_path / "barn"
+    groundsill("new", project)
+    rows = project / "own-rates" / f"{table}.csv"
+    rows.write_text(rows.read_text(encoding="utf-8").replace(right, slip), encoding="utf-8")
+    ran = groundsill("price", project / "scope.yaml")
+    assert ran.err.splitlines()[1:] == [f"- own-rates {sentence}"]
+
+
+def test_a_folder_that_is_not_there_does_not_hide_the_faults_of_the_scope(tmp_path: Path) -> None:
+    text = SCOPE.replace("markups", "quotes: dear-quotes\nmarkups").replace("1,900 sf", "1,900 sq")
+    assert problems(tmp_path, text) == [
+        "the folder of quotes 'dear-quotes' is not there; codes that only it has count as unknown",
+        "slab.yaml line 13, item 10.010, area: unknown unit 'sq'; did you mean 'sq m'?",
+    ]
+
+
 @pytest.mark.parametrize("command", [("price",), ("compare", "--item", "30.020")])
 def test_a_pricing_date_before_any_rate_is_one_sentence(
     demo: Path, command: tuple[str, ...]

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from estimator.errors import ScopeFaulty
+from estimator.errors import Faults, ScopeFaulty
 from estimator.scope.located import Listing, Text
 from estimator.scope.named_folders import named_folders
 from estimator.scope.scope_reader import (
@@ -283,22 +283,20 @@ def test_an_input_may_have_one_limit_or_none(tmp_path, limits, written, sentence
 
 @pytest.mark.parametrize("name", ["harrow-lane-quotes", "q1", "A_b"])
 def test_quotes_stand_in_a_folder_right_beside_the_scope(name):
-    assert named_folders(located({"quotes": name})) == (None, name)
-    assert named_folders(located({"rates": name})) == (name, None)
+    assert named_folders(located({"quotes": name, "rates": name}), Faults()) == (name, name)
 
 
 @pytest.mark.parametrize("name", ["../quotes", "/etc", "a/b", "C:\\x", ".", "..", "a b", "x" * 62])
 def test_a_path_to_quotes_elsewhere_is_refused(name):
-    with pytest.raises(ScopeFaulty, match="is not the plain name of a folder beside the scope"):
-        named_folders(located({"quotes": name}))
-    with pytest.raises(ScopeFaulty, match=r"rates: .* is not the plain name of a folder"):
-        named_folders(located({"rates": name}))
+    faults = Faults()
+    assert named_folders(located({"quotes": name, "rates": name}), faults) == (None, None)
+    assert [one.where for one in faults.entries] == ["rates", "quotes"]
+    assert all("not the plain name of a folder beside" in one.what for one in faults.entries)
 
 
 def test_a_scope_without_quotes_has_none():
-    assert named_folders(located({"project": "Barn"})) == (None, None)
-    assert named_folders(Text("x", "y")) == (None, None)
-    assert named_folders(Listing((), "y")) == (None, None)
+    for written in (located({"project": "Barn"}), Text("x", "y"), Listing((), "y")):
+        assert named_folders(written, Faults()) == (None, None)
 
 
 def test_more_than_20000_items_are_refused_before_one_is_read(tables):
