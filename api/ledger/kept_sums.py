@@ -6,17 +6,21 @@ time in the past, takes off what happened or was entered later.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, Connection, and_, func, or_, select
+from sqlalchemy import ColumnElement, Connection, and_, case, func, or_, select
 
 from api.ledger.movement_rows import MONEY_ROWS, hours_of, movement_rows, sum_rows
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, LedgerMovement, LedgerSum, OpenHours
 from api.store.sessions import AccountSession, WritingSession
+from estimator.tracking.closed_weeks import LABOR
+from estimator.tracking.daily_books import CentsByDay, HoursByDay
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.ledger_movements import Movement, movements, named_rows
 from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSums, SumKey
@@ -126,6 +130,31 @@ def _later(as_of: date, known_on: datetime) -> tuple[ColumnElement[bool], Column
     happened_later = LedgerMovement.day > as_of
     entered_later = and_(LedgerMovement.day <= as_of, LedgerMovement.entered_at > known_on)
     return happened_later, entered_later
+
+
+def added_up_by_day(
+    session: AccountSession | Connection, project_id: UUID, as_of: date, known_on: datetime
+) -> tuple[HoursByDay, CentsByDay]:
+    """Return hours and what recurs by code and day of the row: see `DailyBooks`."""
+    moved = LedgerMovement
+    by = (moved.code, moved.kind, moved.is_once, moved.worked_on)
+    statement = (
+        select(
+            *by,
+            func.sum(case((moved.number == moved.of_number, moved.hours), else_=0)),
+            func.sum(moved.billed_cents + moved.accrued_cents),
+        )
+        .where(moved.project_id == project_id, moved.day <= as_of, moved.entered_at <= known_on)
+        .group_by(*by)
+    )
+    hours: dict[str, dict[date, Decimal]] = defaultdict(lambda: defaultdict(Decimal))
+    recurring: dict[str, dict[tuple[str, date], int]] = defaultdict(dict)
+    for code, kind, is_once, day, micro, cents in session.execute(statement):
+        if kind in (LABOR, UNPAID) and micro:
+            hours[code][day] += hours_of(micro)
+        if kind != UNPAID and not is_once and cents:
+            recurring[code][kind, day] = int(cents)
+    return hours, recurring
 
 
 def incurred_on_days(

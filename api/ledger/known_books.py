@@ -8,24 +8,38 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import CTE, ColumnElement, Select, func, literal, select
+from sqlalchemy import CTE, ColumnElement, Select, and_, func, literal, or_, select, union
 
 from api.ledger.desk import party_key
 from api.ledger.entry_kinds import ENTRY_KINDS
+from api.ledger.kept_sums import added_up_by_day
 from api.ledger.movement_rows import MONEY_ROWS
 from api.ledger.plain_rows import library_row
-from api.ledger.rows import BookEntry
+from api.ledger.rows import BookEntry, LedgerMovement
 from api.store.sessions import AccountSession
 from estimator.tracking.books import Books
+from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.progress import FIGURES
 
 _PROGRESS = "progress"
 _FEW = sorted(ENTRY_KINDS.keys() - MONEY_ROWS.keys() - {_PROGRESS})
 
 
-def books_of(session: AccountSession, project_id: UUID) -> Books:
-    """Return all rows of the books of a project."""
-    return _books(session, [_entries(project_id)])
+def books_of(
+    session: AccountSession, project_id: UUID, *conditions: ColumnElement[bool]
+) -> Books:  # fmt: skip
+    """Return rows of the books of a project: all, or those of which conditions hold."""
+    return _books(session, [_entries(project_id).where(*conditions)])
+
+
+def known_by(as_of: date, known_on: datetime) -> ColumnElement[bool]:
+    """Return the condition that an entry had happened by a day and was entered by a time."""
+    return and_(BookEntry.happened <= as_of, BookEntry.entered_at <= known_on)
+
+
+def of_kinds(*kinds: str) -> ColumnElement[bool]:
+    """Return the condition that an entry is of one of several kinds."""
+    return BookEntry.kind.in_(kinds)
 
 
 def books_to_report(
@@ -36,17 +50,52 @@ def books_to_report(
     Of progress it is what was measured last, and of the costs those of vendors of whom something
     is rented; no payments, tickets or hours.
     """
-    known = _entries(project_id).where(
-        BookEntry.happened <= as_of, BookEntry.entered_at <= known_on
+    measured = _measured_last(project_id, as_of, known_on)
+    return _few_books(session, project_id, known_by(as_of, known_on), measured)
+
+
+def daily_books_of(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> DailyBooks:
+    """Return what an outlook needs of the books: hours and what recurs are added up by the day."""
+    known = known_by(as_of, known_on)
+    dated = _entries(project_id).where(known, of_kinds(_PROGRESS, "tickets"))
+    rows = _few_books(session, project_id, known, [dated])
+    return DailyBooks(rows, *added_up_by_day(session, project_id, as_of, known_on))
+
+
+def books_of_code(session: AccountSession, project_id: UUID, code: str) -> Books:
+    """Return the rows that add to a cost code, with those that moved them; and all changes."""
+    of_project = LedgerMovement.project_id == project_id
+    own = select(LedgerMovement.of_number).where(of_project, LedgerMovement.code == code)
+    moving = select(LedgerMovement.number).where(of_project, LedgerMovement.of_number.in_(own))
+    named = union(own, moving).subquery()
+    numbers = select(named.c.of_number)
+    back = select(BookEntry.number).where(
+        BookEntry.project_id == project_id, BookEntry.reverses.in_(numbers)
     )
-    few = _books(session, [known.where(BookEntry.kind.in_(_FEW))])
+    moves_nothing = and_(of_kinds("tickets"), BookEntry.cents == 0)
+    measured = and_(of_kinds(_PROGRESS), BookEntry.party == party_key(code))
+    of_code = or_(BookEntry.number.in_(numbers), BookEntry.number.in_(back))
+    return books_of(
+        session, project_id, or_(of_code, moves_nothing, measured, of_kinds("changes"))
+    )  # fmt: skip
+
+
+def _few_books(
+    session: AccountSession,
+    project_id: UUID,
+    known: ColumnElement[bool],
+    more: Iterable[Select[Any]],
+) -> Books:
+    """Return the kinds of which there are few, costs of those who rent out, and what is named."""
+    few = books_of(session, project_id, known, of_kinds(*_FEW))
     vendors = {party_key(one.vendor) for one in few.rents}
-    more = list(_measured_last(project_id, as_of, known_on))
-    if vendors:
-        rented = known.where(BookEntry.kind == "costs", BookEntry.party.in_(sorted(vendors)))
-        more.append(rented)
-    others = _books(session, more)
-    return Books(**vars(few) | {"progress": others.progress, "costs": others.costs})
+    rented = _entries(project_id).where(
+        known, of_kinds("costs"), BookEntry.party.in_(sorted(vendors))
+    )
+    others = _books(session, [*more, *([rented] if vendors else [])])
+    return Books(**{name: rows or getattr(others, name) for name, rows in vars(few).items()})
 
 
 def _entries(project_id: UUID) -> Select[Any]:

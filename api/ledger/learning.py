@@ -13,7 +13,7 @@ from sqlalchemy import select
 from api.estimates.made_again import files_of
 from api.estimates.to_price import ToPrice, to_price
 from api.ledger.baselines import accepted_estimate
-from api.ledger.known_books import books_of
+from api.ledger.known_books import books_of, known_by, of_kinds
 from api.ledger.outlooks import accepted_scope
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
@@ -22,6 +22,8 @@ from estimator.errors import GroundsillError
 if TYPE_CHECKING:
     from estimator.tracking.job_outlook import AcceptedScope
     from estimator.tracking.job_record import JobRate
+
+_TEACHING = ("costs", "tickets", "hours", "progress", "stock")
 
 
 class Learned(NamedTuple):
@@ -50,7 +52,7 @@ def learned_of(
     accepted = accepted_scope(session, estimate_id)
     stated = {} if accepted.scope is None else ranges_stated(accepted.scope).spreads
     paces = {code: one.pace for code, one in stated.items() if one.pace is not None}
-    books = books_of(session, project_id).known(as_of, known_on)
+    books = books_of(session, project_id, known_by(as_of, known_on), of_kinds(*_TEACHING))
     rates = job_rates(books, accepted.estimate, paces)
     rows = learned_rows(rates, as_of)
     prices = {"resources.csv": resources_text(rows)} if rows else {}

@@ -9,7 +9,7 @@ from uuid import UUID
 from api.estimates.made_again import files_of
 from api.estimates.rows import StoredEstimate
 from api.ledger.baselines import accepted_estimate
-from api.ledger.known_books import books_of
+from api.ledger.known_books import daily_books_of
 from api.projects.written_scope import read_written
 from api.rates.project_tables import tables_of
 from api.store.sessions import AccountSession
@@ -42,7 +42,8 @@ def outlook_of(session: AccountSession, project_id: UUID, report: Track) -> Outl
     from estimator.tracking.job_outlook import outlook
 
     accepted = accepted_scope(session, accepted_estimate(session, project_id, report.known_on))
-    return outlook(books_of(session, project_id), report, accepted)
+    books = daily_books_of(session, project_id, report.as_of, report.known_on)
+    return outlook(books, report, accepted)
 
 
 def accepted_scope(session: AccountSession, estimate_id: UUID) -> AcceptedScope:

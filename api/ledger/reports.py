@@ -6,22 +6,24 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
-from sqlalchemy import func, select
+from sqlalchemy import and_, func, or_, select
 
 from api.ledger.baselines import accepted_document, accepted_estimate, baseline_of
-from api.ledger.kept_sums import incurred_on_days, ledger_sums
-from api.ledger.known_books import books_of, books_to_report
+from api.ledger.kept_sums import added_up_by_day, incurred_on_days, ledger_sums
+from api.ledger.known_books import books_of, books_to_report, known_by, of_kinds
 from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
 from estimator.errors import LedgerFaulty, fault
-from estimator.tracking.books import KnownBooks, Track, track, track_known
+from estimator.tracking.books import KnownBooks, Track, track_known
 
 if TYPE_CHECKING:
     from estimator.charts.drawing import Form
     from estimator.tracking.measured_points import PointCourse
     from estimator.tracking.money_lines import MoneyLine
     from estimator.tracking.monthly_movements import MonthMovement
+
+_WORKED = ("hours", "progress", "tickets", "machine_hours")
 
 
 def track_of(
@@ -65,7 +67,8 @@ def quantities_of(
     from estimator.tracking.quantities import quantities_fields, quantities_in_place
 
     report = track_of(session, project_id, as_of, known_on)
-    return quantities_fields(quantities_in_place(books_of(session, project_id), report), report)
+    hours, _ = added_up_by_day(session, project_id, as_of, known_on)
+    return quantities_fields(quantities_in_place(hours, report), report)
 
 
 def money_lines_of(
@@ -75,7 +78,8 @@ def money_lines_of(
     from estimator.tracking.money_lines import lines_of_money
 
     session.existing(Project, project_id)
-    return lines_of_money(books_of(session, project_id).known(as_of, known_on), as_of)
+    known = books_of(session, project_id, known_by(as_of, known_on))
+    return lines_of_money(known, as_of)
 
 
 def months_of(
@@ -107,7 +111,8 @@ def points_of(
     from estimator.tracking.measured_points import point_courses
 
     session.existing(Project, project_id)
-    known = books_of(session, project_id).known(as_of, known_on)
+    of_points = of_kinds("points", "readings")
+    known = books_of(session, project_id, known_by(as_of, known_on), of_points)
     return point_courses(known.points, known.readings)
 
 
@@ -151,14 +156,13 @@ def tracking_workbook(
 
     name = session.existing(Project, project_id).name
     baseline = baseline_of(session, project_id, known_on)
-    books = books_of(session, project_id)
-    report = track(books, baseline, as_of, known_on, since)
+    report = track_of(session, project_id, as_of, known_on, since)
     ahead = outlook_of(session, project_id, report)
     incurred = incurred_on_days(session, project_id, as_of, known_on)
-    known = books.known(as_of, known_on)
+    known = books_of(session, project_id, known_by(as_of, known_on))
     course = course_by_week(known, incurred, baseline, as_of, known_on)
     months = months_of(session, project_id, as_of, known_on)
-    return tracking_bytes(books, with_outlook(report, ahead), course, name, ahead, months)
+    return tracking_bytes(known, with_outlook(report, ahead), course, name, ahead, months)
 
 
 def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: datetime) -> str:
@@ -179,12 +183,14 @@ def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: date
         If the books are not open.
     """
     from estimator.pricing.estimate_json import estimate_from_json
-    from estimator.tracking.printed_day_sheet import day_sheet_page, plan_of_day
+    from estimator.tracking.printed_day_sheet import RECENT, day_sheet_page, plan_of_day
 
     name = session.existing(Project, project_id).name
     baseline = baseline_of(session, project_id, now)
     document = accepted_document(session, accepted_estimate(session, project_id, now))
-    books = books_of(session, project_id)
-    report = track(books, baseline, min(day, now.date()), now)
+    as_of = min(day, now.date())
+    report = track_of(session, project_id, as_of, now)
+    lately = and_(known_by(as_of, now), BookEntry.happened >= day - RECENT, of_kinds(*_WORKED))
+    books = books_of(session, project_id, or_(lately, of_kinds("plans")))
     cautions = estimate_from_json(document).cautions
     return day_sheet_page(plan_of_day(books, report, baseline, cautions, day), name)

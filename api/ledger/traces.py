@@ -13,7 +13,7 @@ from api.ledger.baselines import accepted_document, accepted_estimate
 from api.ledger.documents.document_shapes import document_json
 from api.ledger.documents.found_documents import documents_of_code
 from api.ledger.documents.rows import StoredDocument
-from api.ledger.known_books import books_of
+from api.ledger.known_books import books_of_code
 from api.ledger.reports import track_of
 from api.store.caller import Caller
 from api.store.store import Store
@@ -57,7 +57,9 @@ def trace_of(
         estimate_id = accepted_estimate(session, project_id, known_on)
         lines = lines_of(session, estimate_id, code)
         estimate = estimate_from_json(accepted_document(session, estimate_id))
-        traced = trace(books_of(session, project_id), report, code, lines, estimate.markups)
+        traced = trace(
+            books_of_code(session, project_id, code), report, code, lines, estimate.markups
+        )
         rows = _rows_of(traced)
         documents = documents_of_code(session, project_id, code, rows, as_of, known_on)
     if not lines:

@@ -63,6 +63,11 @@ from .credit_papers import (
     CreditAnswer as CreditAnswer,
     standing_approvals as standing_approvals,
 )
+from .daily_books import (
+    daily_books as daily_books,
+    DailyBooks as DailyBooks,
+    hours_by_day as hours_by_day,
+)
 from .dates_done import (
     all_done as all_done,
     finish_dates as finish_dates,
@@ -112,6 +117,7 @@ from .job_record import (
     job_rates as job_rates,
     JobRate as JobRate,
     learned_rows as learned_rows,
+    pace_rates as pace_rates,
 )
 from .job_record_json import (
     figure as figure,

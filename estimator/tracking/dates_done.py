@@ -18,6 +18,7 @@ from estimator.production.placed_so_far import (
 from estimator.production.working_calendar import WorkingCalendar, finish, next_working_day
 from estimator.quantity.units import counted
 from estimator.tracking.books import Books, Track
+from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.status import NOT_MEASURED, WHEN_DRAWN, WITH_THE_WORK, CodeStatus
 from estimator.tracking.tickets import standing
 
@@ -60,7 +61,7 @@ class FinishDate:
 
 
 def finish_dates(
-    books: Books,
+    books: DailyBooks,
     report: Track,
     planned: Mapping[str, date],
     calendar: WorkingCalendar | None = None,
@@ -69,8 +70,8 @@ def finish_dates(
 
     Parameters
     ----------
-    books : Books
-        All rows of the project.
+    books : DailyBooks
+        See `daily_books`, of the day of the report.
     report : Track
         What they say: see `track`; its window holds for the pace too.
     planned : mapping of str to date
@@ -84,8 +85,7 @@ def finish_dates(
     what was placed between two measurements over the days worked between them: that of the crew and
     machines which did it, whatever the estimate supposed.
     """
-    known, working = books.known(report.as_of, report.known_on), calendar or WorkingCalendar()
-    days = _days_worked(known)
+    known, working, days = books.rows, calendar or WorkingCalendar(), _days_worked(books)
     return tuple(
         _finish(code, _pace(known, code, days.get(code.code, set()), report.since),
                 planned.get(code.code), report.as_of, working)
@@ -100,9 +100,9 @@ def _is_left(code: CodeStatus) -> bool:
     return code.how_earned == NOT_MEASURED or code.quantity < code.expected
 
 
-def _days_worked(known: Books) -> dict[str, set[date]]:
-    days: dict[str, set[date]] = {}
-    for rows in (known.hours, known.tickets, known.machine_hours):
+def _days_worked(books: DailyBooks) -> dict[str, set[date]]:
+    days = {code: {day for day, own in by.items() if own} for code, by in books.hours.items()}
+    for rows in (books.rows.tickets, books.rows.machine_hours):
         live = set(standing(rows))
         for one in rows:
             if one.row in live:

@@ -18,8 +18,9 @@ from estimator.ranges.job_ranges import JobRanges
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.ranges.simulation import simulated_totals
 from estimator.ranges.totals import SimulatedTotals
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Track
 from estimator.tracking.budget import CONTINGENCY
+from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.rest_lines import (
     LEAST_WEEKS,
     NO_RANGE,
@@ -59,7 +60,7 @@ class ForecastRange:
 
 
 def forecast_range(
-    books: Books,
+    books: DailyBooks,
     report: Track,
     estimate: PrintedEstimate,
     stated: StatedRanges,
@@ -70,8 +71,8 @@ def forecast_range(
 
     Parameters
     ----------
-    books : Books
-        All rows of the project.
+    books : DailyBooks
+        See `daily_books`, of the day of the report.
     report : Track
         What they say: see `track`.
     estimate : PrintedEstimate
@@ -104,8 +105,7 @@ def forecast_range(
     R. M. Royall, "On finite population sampling theory under certain linear regression models",
     Biometrika 57 (1970) (from memory): the variance of a predicted total.
     """
-    known = books.known(report.as_of, report.known_on)
-    rests = RestLines(known, report, estimate, stated)
+    rests = RestLines(books, report, estimate, stated)
     lines, begun = rests.lines(), rests.begun()
     events = tuple(one for one in stated.events if one.phase not in begun)
     job = JobRanges(lines, events, stated.correlation, seed, iterations)

@@ -13,9 +13,10 @@ from estimator.scope.scope import Scope
 from estimator.tracking.attention import Attention
 from estimator.tracking.books import Books, Track
 from estimator.tracking.budget import budget_from_estimate, current_budget
+from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
-from estimator.tracking.job_record import job_rates
+from estimator.tracking.job_record import pace_rates
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.rest_lines import StatedRanges, ranges_stated
 from estimator.tracking.to_decide import open_allowances, waiting_changes
@@ -67,7 +68,7 @@ class Outlook:
 
 
 def outlook(
-    books: Books,
+    books: DailyBooks,
     report: Track,
     accepted: AcceptedScope,
     seed: int = DEFAULT_SEED,
@@ -78,8 +79,8 @@ def outlook(
 
     Parameters
     ----------
-    books : Books
-        All rows of the project.
+    books : DailyBooks
+        See `daily_books`, of the day of the report.
     report : Track
         What they say: see `track`.
     accepted : AcceptedScope
@@ -94,23 +95,22 @@ def outlook(
     if accepted.scope is None:
         unread = "The scope cannot be read by this version: what it states of ranges is left out."
         cost = replace(cost, statements=(*cost.statements, unread))
-    finishes = finish_dates(books, report, _planned(books, report, accepted), calendar)
+    finishes = finish_dates(books, report, _planned(books.rows, report, accepted), calendar)
     ways: tuple[Attention, ...] = ()
     if accepted.scope is not None and accepted.tables is not None:
         on = accepted.estimate.on
-        rates = job_rates(books.known(report.as_of, report.known_on), accepted.estimate)
+        rates = pace_rates(books, accepted.estimate)
         ways = better_ways_on(report, rates, accepted.scope, accepted.tables, on, calendar)
     names = {one.code: one.name for one in report.status.codes}
     decide = (
-        *waiting_changes(books.known(report.as_of, report.known_on).changes),
+        *waiting_changes(books.rows.changes),
         *open_allowances(report.status, accepted.estimate),
     )
     return Outlook(cost, finishes, all_done(finishes, names), ways, decide)
 
 
-def _planned(books: Books, report: Track, accepted: AcceptedScope) -> dict[str, date]:
+def _planned(known: Books, report: Track, accepted: AcceptedScope) -> dict[str, date]:
     """Return the last day of each code as planned, with the days of its changes."""
-    known = books.known(report.as_of, report.known_on)
     dated = with_planned_dates(budget_from_estimate(accepted.estimate), known.plans)
     budget = current_budget(dated, known.changes, report.as_of, report.known_on)
     return {code: one.finish for code, one in budget.items() if one.finish is not None}

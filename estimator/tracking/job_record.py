@@ -15,6 +15,7 @@ from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import LABOR
+from estimator.tracking.daily_books import DailyBooks, HoursByDay, hours_by_day
 from estimator.tracking.job_use import (
     LIFE,
     WASTE,
@@ -33,6 +34,7 @@ from estimator.tracking.learned_rates import (
     learned_rate,
     proposed_rate,
 )
+from estimator.tracking.progress import Progress
 from estimator.tracking.tickets import standing
 
 PRICE = "price"
@@ -96,11 +98,32 @@ def job_rates(
     record: Record = defaultdict(list)
     _learn_prices(books, estimate, record)
     _learn_wages(books, estimate, record)
-    _learn_pace(books, estimate, record)
+    _learn_pace(books.progress, hours_by_day(books.hours), estimate, record)
     learn_use(books, estimate, record)
     learn_recovery(books, estimate, record)
     _learn_turnaround(books, record)
-    tables = _Tables(estimate, paces or {})
+    return _rates(record, estimate, paces or {})
+
+
+def pace_rates(books: DailyBooks, estimate: PrintedEstimate) -> tuple[JobRate, ...]:
+    """Return the paces alone that a job's record teaches: see `job_rates`.
+
+    Parameters
+    ----------
+    books : DailyBooks
+        See `daily_books`.
+    estimate : PrintedEstimate
+        The accepted one.
+    """
+    record: Record = defaultdict(list)
+    _learn_pace(books.rows.progress, books.hours, estimate, record)
+    return _rates(record, estimate, {})
+
+
+def _rates(
+    record: Record, estimate: PrintedEstimate, paces: Mapping[str, Distribution]
+) -> tuple[JobRate, ...]:
+    tables = _Tables(estimate, paces)
     return tuple(
         tables.job_rate(place, seen)
         for place, seen in record.items()
@@ -170,14 +193,14 @@ def _learn_wages(books: Books, estimate: PrintedEstimate, record: Record) -> Non
             record[PRICE, names.pop(), "$/hr"].append(seen)
 
 
-def _learn_pace(books: Books, estimate: PrintedEstimate, record: Record) -> None:
+def _learn_pace(
+    measured: Iterable[Progress], hours: HoursByDay, estimate: PrintedEstimate, record: Record
+) -> None:
+    spans = placed_spans(measured)
     for item in estimate.items:
-        for since, until, placed in placed_spans(books, item.item):
-            worked = [
-                one.hours
-                for one in books.hours
-                if one.code == item.item and since < one.happened <= until
-            ]
+        by_day = hours.get(item.item, {})
+        for since, until, placed in spans.get(item.item, ()):
+            worked = [own for day, own in by_day.items() if since < day <= until]
             if worked and (amount := sum(worked, Decimal(0))) >= 0:
                 seen = Observation(until, placed, float(amount), f"to {until}")
                 record[PACE, item.item, f"hr/{item.unit}"].append(seen)

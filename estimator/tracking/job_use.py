@@ -17,6 +17,7 @@ from estimator.tracking.books import Books
 from estimator.tracking.learned_rates import Observation
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.own_stock import RECOVERED, USED, unused_steps
+from estimator.tracking.progress import Progress
 from estimator.tracking.tickets import standing
 
 WASTE = "waste"
@@ -39,27 +40,28 @@ class _Need:
     waste: float
 
 
-def placed_spans(books: Books, code: str) -> Spans:
-    """Return the spans between our own measurements of a code in which some of it was placed.
+def placed_spans(measured: Iterable[Progress]) -> Mapping[str, Spans]:
+    """Return the spans between our own measurements of each code in which some of it was placed.
 
     Parameters
     ----------
-    books : Books
-        What is known.
-    code : str
-        Cost code; a percent is no quantity.
+    measured : iterable of Progress
+        As known; a percent is no quantity.
     """
-    by_day = {
-        one.happened: one.in_place
-        for one in books.progress
-        if one.code == code and not one.is_percent and not one.is_inspector
+    by_code: dict[str, dict[date, Decimal]] = defaultdict(dict)
+    for one in measured:
+        if not one.is_percent and not one.is_inspector:
+            by_code[one.code][one.happened] = one.in_place
+    return {
+        code: tuple(
+            (since, until, float(after - before))
+            for (since, before), (until, after) in pairwise(
+                [(date.min, Decimal(0)), *sorted(by_day.items())]
+            )
+            if after > before
+        )
+        for code, by_day in by_code.items()
     }
-    measured = [(date.min, Decimal(0)), *sorted(by_day.items())]
-    return tuple(
-        (since, until, float(after - before))
-        for (since, before), (until, after) in pairwise(measured)
-        if after > before
-    )
 
 
 def recurring(costs: Iterable[Cost]) -> Iterator[Cost]:
@@ -91,12 +93,12 @@ def learn_use(books: Books, estimate: PrintedEstimate, record: Record) -> None:
     """
     needs = _needs(estimate)
     used = {place: rows for place, rows in _used(books).items() if place in needs}
-    items = {one.item: one for one in estimate.items}
+    items, spans = {one.item: one for one in estimate.items}, placed_spans(books.progress)
     for (code, kind, unit), rows in sorted((_bought(books) | used).items()):
         item = items.get(code)
         need = None if item is None else _need(needs, item, kind, unit)
         if item is not None and need is not None:
-            _learn(placed_spans(books, code), item, kind, unit, rows, need, record)
+            _learn(spans.get(code, ()), item, kind, unit, rows, need, record)
 
 
 def _learn(
@@ -207,16 +209,18 @@ def learn_recovery(books: Books, estimate: PrintedEstimate, record: Record) -> N
     From one entry of recovered material to the next, over what was taken up meanwhile by the last
     measurement of the code.
     """
-    units = {one.item: one.unit for one in estimate.items}
+    units, spans = {one.item: one.unit for one in estimate.items}, placed_spans(books.progress)
     recovered: dict[tuple[str, str, str], dict[date, Decimal]] = defaultdict(dict)
     for move in books.stock:
         if move.move == RECOVERED and move.code in units:
             days = recovered[move.code, move.material, move.unit]
             days[move.happened] = days.get(move.happened, Decimal(0)) + move.quantity
     for (code, material, unit), days in recovered.items():
-        spans, before = placed_spans(books, code), date.min
+        before = date.min
         for day, quantity in sorted(days.items()):
-            taken_up = sum(placed for _, until, placed in spans if before < until <= day)
+            taken_up = sum(
+                placed for _, until, placed in spans.get(code, ()) if before < until <= day
+            )
             if taken_up > 0:
                 seen = Observation(day, taken_up, float(quantity), f"{material}, to {day}")
                 record[RECOVERY, code, f"{unit}/{units[code]}"].append(seen)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from estimator.pricing.estimate import CautionNote
 
 _WIDTH = 80
-_RECENT = timedelta(7)
+RECENT = timedelta(7)
 _HOURS_LINES, _TICKET_LINES, _MACHINE_LINES, _FREE_LINES = 6, 4, 2, 2
 _NAME, _PLACE, _EXPECTED = 34, 14, 14
 
@@ -92,7 +92,7 @@ def _working(known: Books, baseline: Budget, day: date) -> set[str]:
     }
     worked = (known.hours, known.progress, known.tickets, known.machine_hours)
     for rows in worked:
-        working |= {one.code for one in rows if day - _RECENT <= one.happened <= day}
+        working |= {one.code for one in rows if day - RECENT <= one.happened <= day}
     return working
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from estimator.money import exact_arithmetic, rounded
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Track
+from estimator.tracking.daily_books import HoursByDay
 from estimator.tracking.status import NOT_MEASURED, CodeStatus
 
 PERCENT = "%"
@@ -31,20 +31,21 @@ class QuantityInPlace:
     hours: Decimal
 
 
-def quantities_in_place(books: Books, track: Track) -> tuple[QuantityInPlace, ...]:
+def quantities_in_place(hours: HoursByDay, track: Track) -> tuple[QuantityInPlace, ...]:
     """Return what is in place of each item, in the order of the budget; markups are none.
 
     Parameters
     ----------
-    books : Books
-        All rows of the project.
+    hours : mapping of str to mapping
+        [hr] See `DailyBooks`, of the day of the report.
     track : Track
-        Where the job stands; its day and time of entry hold.
+        Where the job stands.
     """
-    hours: dict[str, Decimal] = defaultdict(Decimal)
-    for row in books.known(track.as_of, track.known_on).hours:
-        hours[row.code] += row.hours
-    return tuple(QuantityInPlace(one, hours[one.code]) for one in track.status.codes if one.phase)
+    return tuple(
+        QuantityInPlace(one, sum(hours.get(one.code, {}).values(), Decimal(0)))
+        for one in track.status.codes
+        if one.phase
+    )
 
 
 def measures_of(code: CodeStatus) -> tuple[Decimal, Decimal, str]:
@@ -92,5 +93,5 @@ def _item(item: QuantityInPlace) -> dict[str, Any]:
         "in_place": f"{quantity:f}",
         "expected": f"{expected:f}",
         "percent": str(rounded(code.percent, 1)),
-        "hours": f"{item.hours:f}",
+        "hours": f"{item.hours.normalize():f}",
     }

@@ -22,9 +22,10 @@ from estimator.rates.kinds import SALVAGE
 from estimator.rates.rate_range import range_of
 from estimator.scope.scope import Scope
 from estimator.scope.stated_ranges import NOTHING_STATED, Spread
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Track
 from estimator.tracking.budget import CONTINGENCY
 from estimator.tracking.closed_weeks import LABOR
+from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.status import CodeStatus
 from estimator.tracking.weekly_costs import WeekOfWork, weeks_of_work
 
@@ -71,13 +72,15 @@ class RestLines:
     """The lines that are drawn, and on what each dollar of them rests."""
 
     def __init__(
-        self, known: Books, report: Track, estimate: PrintedEstimate, stated: StatedRanges
+        self, books: DailyBooks, report: Track, estimate: PrintedEstimate, stated: StatedRanges
     ) -> None:
         self.report = report
         self.stated = stated
-        self.weeks = weeks_of_work(known, report.as_of, report.since)
+        self.weeks = weeks_of_work(books, report.as_of, report.since)
         self.measured_again = {
-            one.code for one in known.progress if one.expected is not None and not one.is_inspector
+            one.code
+            for one in books.rows.progress
+            if one.expected is not None and not one.is_inspector
         }
         self.rates = _stated_rates(estimate)
         self.shares = _shares_by_kind(estimate)

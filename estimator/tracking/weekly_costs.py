@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from estimator.tracking.books import Books
-from estimator.tracking.closed_weeks import LABOR, unclosed_hours
+from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.machines_on_rent import (
     EQUIPMENT,
     billed_through,
@@ -16,7 +16,6 @@ from estimator.tracking.machines_on_rent import (
     unbilled_rent_cents,
 )
 from estimator.tracking.own_stock import unused_steps
-from estimator.tracking.tickets import unbilled_tickets
 
 
 @dataclass(frozen=True)
@@ -39,14 +38,14 @@ class WeekOfWork:
 
 
 def weeks_of_work(
-    known: Books, as_of: date, since: date | None = None
+    books: DailyBooks, as_of: date, since: date | None = None
 ) -> Mapping[str, tuple[WeekOfWork, ...]]:
     """Return the weeks of each code in which some of it was placed.
 
     Parameters
     ----------
-    known : Books
-        What is known: see `Books.known`.
+    books : DailyBooks
+        See `daily_books`.
     as_of : date
         The last day that counts.
     since : date or None
@@ -60,24 +59,21 @@ def weeks_of_work(
     yet.
     """
     spent: dict[str, list[tuple[date, str, int]]] = defaultdict(list)
-    for code, kind, day, cents in _recurring(known, as_of):
+    for code, kind, day, cents in _recurring(books, as_of):
         if since is None or day >= since:
             spent[code].append((day, kind, cents))
     return {
         code: tuple(_weeks(placed, spent.get(code, [])))
-        for code, placed in _placed_by_week(known, since).items()
+        for code, placed in _placed_by_week(books.rows, since).items()
     }
 
 
-def _recurring(known: Books, as_of: date) -> Iterator[tuple[str, str, date, int]]:
+def _recurring(books: DailyBooks, as_of: date) -> Iterator[tuple[str, str, date, int]]:
     """Yield code, kind, day and cents of what recurs, with its accruals."""
-    for cost in known.costs:
-        for split in cost.splits if not cost.is_once else ():
-            yield split.code, split.kind, cost.happened, split.cents
-    for ticket in unbilled_tickets(known.tickets, known.costs):
-        yield ticket.code, ticket.kind, ticket.happened, ticket.cents
-    for worked in unclosed_hours(known.hours, known.costs):
-        yield worked.code, LABOR, worked.happened, worked.cents
+    known = books.rows
+    for code, by_day in books.recurring_cents.items():
+        for (kind, day), cents in by_day.items():
+            yield code, kind, day, cents
     for step in unused_steps(known.stock):
         yield step.code, step.kind, step.happened, -(step.cents or 0)
     for rent in running_rents(known.rents, known.called_off):

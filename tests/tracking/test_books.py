@@ -12,6 +12,7 @@ from estimator.money import money_text
 from estimator.rates.machines.rental_rates import RentalRates
 from estimator.tracking.books import Books, track
 from estimator.tracking.commitments import Commitment
+from estimator.tracking.daily_books import daily_books
 from estimator.tracking.hold_points import HoldPoint
 from estimator.tracking.machines_on_rent import OnRent
 from estimator.tracking.own_stock import UNUSED, StockMove
@@ -73,7 +74,7 @@ def test_the_last_count_holds_and_a_window_sees_what_it_used_up():
         stock=[pile(5, "20", 60_000), pile(6, "0", 0, happened=june)],
     )
     assert told(books, since=june).rests["20.010"].cents == 250 * 3_000
-    (first, second) = weeks_of_work(books, june)["20.010"]
+    (first, second) = weeks_of_work(daily_books(books, june, NOW), june)["20.010"]
     assert (first.cents_by_kind, second.cents_by_kind) == (
         {"material": 300_000},
         {"material": 150_000},

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from estimator.production.working_calendar import WorkingCalendar, working_days_between
 from estimator.tracking.books import Books, track
+from estimator.tracking.daily_books import daily_books
 from estimator.tracking.dates_done import all_done, finish_dates
 from estimator.tracking.machine_log import MachineHours
 from estimator.tracking.payroll_week import HoursRow
@@ -37,7 +38,10 @@ def daily(*tons):
 
 def finishes(books, as_of=FRIDAY, planned=None, **more):
     report = track(books, BUDGET, as_of, NOW, more.pop("since", None))
-    return {one.code: one for one in finish_dates(books, report, planned or {}, **more)}
+    return {
+        one.code: one
+        for one in finish_dates(daily_books(books, as_of, NOW), report, planned or {}, **more)
+    }
 
 
 def test_the_rest_is_done_at_the_pace_of_the_days_worked():

@@ -13,6 +13,7 @@ from estimator.ranges.latin_hypercube import line_generator
 from estimator.scope.stated_ranges import Spread
 from estimator.tracking.books import Books, track
 from estimator.tracking.commitments import Commitment
+from estimator.tracking.daily_books import daily_books
 from estimator.tracking.forecast_ranges import forecast_range
 from estimator.tracking.rest_lines import StatedRanges, spread_of_weeks
 from estimator.tracking.weekly_costs import WeekOfWork, weeks_of_work
@@ -26,7 +27,8 @@ CREW = ("20.010", "labor")
 
 def ahead(books, stated=None, **more):
     report = track(books, BUDGET, LATER, NOW)
-    ranged = forecast_range(books, report, printed(), stated or StatedRanges(), **more)
+    days = daily_books(books, LATER, NOW)
+    ranged = forecast_range(days, report, printed(), stated or StatedRanges(), **more)
     return report, ranged
 
 
@@ -120,7 +122,8 @@ def test_weeks_hold_all_that_recurs_and_nothing_that_does_not():
     costs = [*books.costs, cost(8, (*CREW, 700, 0), happened=late),
              cost(9, (*CREW, 99_900, 0), is_once=True)]  # fmt: skip
     only = [books.progress[0], books.progress[2]]
-    weeks = weeks_of_work(replace(books, costs=costs, progress=only), LATER)["20.010"]
+    known = replace(books, costs=costs, progress=only)
+    weeks = weeks_of_work(daily_books(known, LATER, NOW), LATER)["20.010"]
     assert [(one.quantity, dict(one.cents_by_kind)) for one in weeks] == [
         (40.0, {"labor": 40_000}),
         (80.0, {"labor": 80_700}),
@@ -159,8 +162,9 @@ def test_with_few_weeks_a_kind_varies_with_the_low_and_high_of_its_rates_and_lab
     )
     report = track(Books(), BUDGET, LATER, NOW)
     stated = StatedRanges({"40.010": Spread(pace=Triangular(0.8, 1.0, 1.0))})
-    rates_only = forecast_range(Books(), report, made, StatedRanges()).by_phase["40"]
-    with_pace = forecast_range(Books(), report, made, stated).by_phase["40"]
+    nothing = daily_books(Books(), LATER, NOW)
+    rates_only = forecast_range(nothing, report, made, StatedRanges()).by_phase["40"]
+    with_pace = forecast_range(nothing, report, made, stated).by_phase["40"]
     # triangle of 0.75, 1, 1.5: P50 is 1.5 - sqrt(.5 x .5 x .75), P80 1.5 - sqrt(.2 x .5 x .75)
     assert rates_only == (
         pytest.approx(480_000 * (1.5 - 0.1875**0.5), rel=1e-3),

@@ -14,7 +14,7 @@ PUTTY = BudgetCode("05.030", "Putty", "05", Decimal(3800), "$", {"fee": 380_000}
 def test_an_allowance_is_shown_in_percent_of_its_sum():
     books = Books(progress=[progress(1, "05.030", "950", unit="$")])
     report = track(books, {"05.030": PUTTY}, MONDAY, NOW)
-    (item,) = quantities_fields(quantities_in_place(books, report), report)["items"]
+    (item,) = quantities_fields(quantities_in_place({}, report), report)["items"]
     assert (item["in_place"], item["expected"], item["unit"]) == ("25.0", "100", "%")
     (code,) = report.status.codes
     assert measures_of(replace(code, unit="ton")) == (Decimal(950), Decimal(3800), "ton")

@@ -10,7 +10,7 @@ from sqlalchemy import MetaData, Table, select, text
 
 from api.ledger.baselines import baseline_of
 from api.ledger.kept_sums import incurred_on_days
-from api.ledger.known_books import books_of
+from api.ledger.known_books import books_of, books_of_code, daily_books_of
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
 from api.ledger.reports import track_of
 from api.store.caller import Caller
@@ -18,7 +18,9 @@ from api.store.errors import StoreFaulty
 from api.store.migrations.steps import downgrade, upgrade
 from api.store.verify import verify
 from estimator.tracking.books import track
+from estimator.tracking.daily_books import daily_books
 from estimator.tracking.ledger_movements import all_movements, incurred_by_day
+from estimator.tracking.traced_rows import trace
 from tests.api.ledger.made import STONE, cost, open_books, posted
 from tests.api.service import NOON, new_key
 
@@ -86,9 +88,30 @@ def test_a_report_says_what_the_rows_say_as_of_and_known_on_any_day(service, boo
                 for since in (None, as_of - timedelta(6)):
                     report = track_of(session, project_id, as_of, known_on, since)
                     assert report == track(rows, baseline, as_of, known_on, since)
-            known = rows.known(as_of, known_on)
-            incurred = incurred_on_days(session, project_id, as_of, known_on)
-            assert incurred == incurred_by_day(all_movements(known.money))
+                known = rows.known(as_of, known_on)
+                incurred = incurred_on_days(session, project_id, as_of, known_on)
+                assert incurred == incurred_by_day(all_movements(known.money))
+                added_up = daily_books_of(session, project_id, as_of, known_on)
+                plain = daily_books(rows, as_of, known_on)
+                assert something(added_up.hours) == something(plain.hours)
+                assert something(added_up.recurring_cents) == something(plain.recurring_cents)
+
+
+def something(by_code):
+    """Return what comes to anything, by code and what it is added up by there."""
+    return {(code, of): own for code, by in by_code.items() for of, own in by.items() if own}
+
+
+def test_a_code_is_traced_by_its_own_rows_as_by_all(service, books):
+    project_id = UUID(books.split("/")[3])
+    with session_of(service) as session:
+        rows, own = books_of(session, project_id), books_of_code(session, project_id, "30.020")
+        assert len(own.hours) + len(own.tickets) + len(own.payments) == 8
+        for known_on in (NOON + timedelta(hours=7), service.clock.now):
+            for as_of in DAYS:
+                report = track_of(session, project_id, as_of, known_on)
+                whole = trace(rows, report, "30.020", [])
+                assert trace(own, report, "30.020", []) == whole
 
 
 def tables(engine):
