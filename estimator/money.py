@@ -315,7 +315,8 @@ def cents_money(cents: int) -> str:
     >>> cents_money(-123450)
     '-$1,234.50'
     """
-    return money_text(dollars(cents))
+    sign, whole = "-" if cents < 0 else "", abs(cents)
+    return f"{sign}${whole // 100:,}.{whole % 100:02}"
 
 
 def money_text(amount: Decimal) -> str:

@@ -11,10 +11,11 @@ from api.draws.amended_loans import loan_on
 from api.draws.cash_shapes import BalanceQuery, CashQuery
 from api.draws.drafts import submitted_draws
 from api.draws.loans import stored_loan
-from api.draws.rows import FUNDED, GRANTED, RETURNED, DrawStep, StoredDraw
+from api.draws.rows import FUNDED, RETURNED, DrawStep, StoredDraw
 from api.draws.stored_draws import (
     funding_of_step,
     granted_request,
+    is_granted,
     request_of,
     state_of,
     steps_of,
@@ -145,5 +146,4 @@ def _funding(steps: list[DrawStep], as_of: date) -> Funding | None:
 
 
 def _as_it_stands(draw: StoredDraw, steps: list[DrawStep]) -> DrawRequest:
-    is_granted = any(one.state == GRANTED for one in steps)
-    return granted_request(steps) if is_granted else request_of(draw)
+    return granted_request(steps) if is_granted(steps) else request_of(draw)

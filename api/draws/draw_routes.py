@@ -148,8 +148,8 @@ def trace_draw(project_id: UUID, draw_id: UUID) -> Response:
     from api.draws.shown_draws import checked_request, trace_json
 
     with services().store.reading(current_caller()) as session:
-        draw = session.existing(StoredDraw, draw_id, project_id=project_id)
-    return json_answer(trace_json(checked_request(draw)))
+        request = checked_request(session.existing(StoredDraw, draw_id, project_id=project_id))
+    return json_answer(trace_json(request))
 
 
 @draws.post(f"{ONE}/decision")

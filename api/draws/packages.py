@@ -8,7 +8,7 @@ from uuid import UUID
 
 from api.draws.rows import StoredDraw
 from api.draws.shown_draws import checked_request, step_json, step_words
-from api.draws.stored_draws import granted_request, state_of, steps_of
+from api.draws.stored_draws import granted_request, is_granted, state_of, steps_of
 from api.store.sessions import AccountSession
 from estimator.funding.draw_package import DrawPackage
 
@@ -24,7 +24,7 @@ def package_of(session: AccountSession, draw: StoredDraw) -> DrawPackage:
         If it is not what its digest says.
     """
     steps, request = steps_of(session, [draw.id])[draw.id], checked_request(draw)
-    if any(one.document is not None for one in steps):
+    if is_granted(steps):
         request = granted_request(steps)
     words = tuple(step_words(step_json(one)) for one in steps)
     return DrawPackage(request, state_of(steps), draw.digest, words)

@@ -86,7 +86,7 @@ class StoredDraw(WithId, OfProject, Base):
     submitted_at: Mapped[datetime] = mapped_column(UtcTime())
     submitted_by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     digest: Mapped[str] = mapped_column(Digest())
-    document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
+    document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
 
     __table_args__ = (
         UniqueConstraint("project_id", "number", "issue"),
@@ -151,7 +151,7 @@ class DrawStep(WithId, OfProject, Base):
     at: Mapped[datetime] = mapped_column(UtcTime())
     by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
     fields: Mapped[dict[str, Any]] = mapped_column(Json())
-    document: Mapped[str | None] = mapped_column(Document(), info=_BY_DIGEST)
+    document: Mapped[str | None] = mapped_column(Document(), info=_BY_DIGEST, deferred=True)
 
     __table_args__ = (UniqueConstraint("draw_id", "step"), ForeignKeyConstraint(*_DRAW))
 

@@ -11,7 +11,14 @@ from uuid import UUID
 from sqlalchemy import select
 
 from api.draws.rows import DrawStep, StoredDraw
-from api.draws.stored_draws import FORM, granted_request, request_of, state_of, steps_of
+from api.draws.stored_draws import (
+    FORM,
+    granted_request,
+    is_granted,
+    request_of,
+    state_of,
+    steps_of,
+)
 from api.store.errors import NotFound
 from api.store.sessions import AccountSession
 from api.store.verify import damaged
@@ -46,9 +53,7 @@ def draw_json(session: AccountSession, draw: StoredDraw) -> dict[str, Any]:
         If it is not what its digest says.
     """
     steps, request = steps_of(session, [draw.id])[draw.id], checked_request(draw)
-    own = None
-    if any(one.document is not None for one in steps):
-        own = draw_fields(granted_request(steps))
+    own = draw_fields(granted_request(steps)) if is_granted(steps) else None
     return head_json(draw, steps) | {
         "steps": [step_json(one) for one in steps],
         "notes": list(notes_on(request)),

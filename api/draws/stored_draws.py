@@ -124,8 +124,13 @@ def request_of(draw: StoredDraw) -> DrawRequest:
 
 def granted_request(steps: Iterable[DrawStep]) -> DrawRequest:
     """Return a draw as it was granted."""
-    (document,) = [one.document for one in steps if one.document is not None]
-    return library_row(json.loads(document), DrawRequest)
+    (step,) = [one for one in steps if one.state == GRANTED]
+    return library_row(json.loads(step.document or ""), DrawRequest)
+
+
+def is_granted(steps: Iterable[DrawStep]) -> bool:
+    """Return whether a draw was granted, with or without cuts."""
+    return any(one.state == GRANTED for one in steps)
 
 
 def funding_of_step(step: DrawStep) -> Funding:

@@ -98,7 +98,7 @@ def _amounts(
         statement = select(*keys, *added).where(LedgerMovement.project_id == project_id, later)
         for row in session.execute(statement.group_by(*keys)):
             key = SumKey(*row[:4])
-            sums[key] = sums.get(key, NO_AMOUNTS).plus(_read(row[4:]), -1)
+            sums[key] = sums.get(key, NO_AMOUNTS).less(_read(row[4:]))
     return sums
 
 

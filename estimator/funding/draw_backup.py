@@ -24,7 +24,7 @@ def entry_parts(
     lines: Sequence[LenderLine],
     drawn: Drawn = MappingProxyType({}),
 ) -> list[BackupPart]:
-    """Return what each line bears of each bill, credit and week of payroll; nothing drawn yet.
+    """Return what each line bears of each bill, credit and week of payroll, with all that is left.
 
     Parameters
     ----------
@@ -38,7 +38,8 @@ def entry_parts(
     Notes
     -----
     A code that several lines share is split entry by entry, by the largest remainder. Codes in no
-    line have no part. The owner's unpaid labor and own material are in no cost, so in no part.
+    line have no part. The owner's unpaid labor and own material are in no cost, so in no part. Each
+    part offers what is left of it; how much of that a draw takes, `attached` says.
     """
     listed = list(payments)
     proof: dict[int, list[str]] = defaultdict(list)
@@ -49,23 +50,15 @@ def entry_parts(
     bearing = _bearing(lines)
     parts = []
     for cost, paid in paid_by_split(costs, listed):
+        proofs = tuple(proof.get(cost.row, ()))
         for line, (cents, of_paid) in _on_lines(cost, paid, bearing).items():
             before = drawn.get((cost.row, line), 0)
             parts.append(
                 BackupPart(
-                    row=cost.row,
-                    line=line,
-                    happened=cost.happened,
-                    vendor=cost.vendor,
-                    document=cost.document,
-                    what=_what(cost),
-                    entry_cents=cents,
-                    drawn_before_cents=before,
-                    cents=0,
-                    paid_cents=of_paid,
-                    proof=tuple(proof[cost.row]),
+                    cost.row, line, cost.happened, cost.vendor, cost.document, cost.entry,
+                    cents, before, cents - before, of_paid, proofs,
                 )
-            )
+            )  # fmt: skip
     return parts
 
 
@@ -82,26 +75,24 @@ def _on_lines(
 ) -> dict[str, tuple[int, int]]:
     sums: dict[str, tuple[int, int]] = {}
     for split, of_paid in zip(cost.splits, paid, strict=True):
-        lines = bearing.get(split.code, ())
-        parts, paid_parts = _split(split.cents, lines), _split(of_paid, lines)
-        for (line, _), cents, paid_part in zip(lines, parts, paid_parts, strict=True):
+        for line, cents, paid_part in _split(split.cents, of_paid, bearing.get(split.code, ())):
             before = sums.get(line, (0, 0))
             sums[line] = (before[0] + cents, before[1] + paid_part)
     return sums
 
 
-def _split(cents: int, lines: Sequence[tuple[str, int]]) -> list[int]:
+def _split(
+    cents: int, paid: int, lines: Sequence[tuple[str, int]]
+) -> Iterable[tuple[str, int, int]]:
     if len(lines) < 2:  # the usual case: a code stands on one line
-        return [cents] * len(lines)
-    return apportion(cents, [weight for _, weight in lines])
-
-
-def _what(cost: Cost) -> str:
-    if cost.reverses is not None:
-        return "reversal"
-    if cost.payroll is not None:
-        return "payroll"
-    return "credit" if cost.is_credit else "bill"
+        return [(line, cents, paid) for line, _ in lines]
+    weights = [weight for _, weight in lines]
+    return (
+        (line, part, paid_part)
+        for (line, _), part, paid_part in zip(
+            lines, apportion(cents, weights), apportion(paid, weights), strict=True
+        )
+    )
 
 
 def without_reversed(parts: Iterable[BackupPart], reversing: Mapping[int, int]) -> list[BackupPart]:
@@ -171,9 +162,13 @@ def _left(part: BackupPart) -> int:
 
 def _forward(rest: int, parts: Sequence[BackupPart]) -> Iterator[tuple[BackupPart, int]]:
     for one in parts:
-        cents = min(max(_left(one), 0), rest)
-        rest -= cents
-        yield one, cents
+        if rest <= 0:
+            return
+        left = _left(one)
+        if left > 0:
+            cents = left if left < rest else rest
+            rest -= cents
+            yield one, cents
 
 
 def _back(rest: int, parts: Sequence[BackupPart]) -> Iterator[tuple[BackupPart, int]]:

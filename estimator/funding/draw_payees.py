@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 
 from estimator.funding.draw_requests import (
     PAY_JOINTLY,
@@ -32,24 +33,25 @@ def payees_of(backup: Iterable[BackupPart], vendors: str) -> tuple[Payee, ...]:
     a bill goes as the terms say, and stands without proof of payment. A credit goes off what the
     owner is reimbursed.
     """
-    sums: dict[tuple[str, str], list[tuple[int, BackupPart]]] = {}
+    own_way = _WAYS[vendors]
+    parts: dict[tuple[str, str], list[BackupPart]] = defaultdict(list)
+    sums: dict[tuple[str, str], int] = defaultdict(int)
     for part in backup:
-        for way, cents in _ways(part, vendors):
-            sums.setdefault((part.vendor, way), []).append((cents, part))
-    return tuple(_payee(name, way, taken) for (name, way), taken in sums.items())
+        paid = _reimbursed(part)
+        for way, cents in ((REIMBURSE, paid), (own_way, part.cents - paid)):
+            if cents:
+                parts[part.vendor, way].append(part)
+                sums[part.vendor, way] += cents
+    return tuple(_payee(*one, sums[one], taken) for one, taken in parts.items())
 
 
-def _ways(part: BackupPart, vendors: str) -> Iterator[tuple[str, int]]:
-    paid = max(min(part.paid_cents - part.drawn_before_cents, part.cents), 0)
+def _reimbursed(part: BackupPart) -> int:
     if part.cents < 0:
-        paid = part.cents
-    if paid:
-        yield REIMBURSE, paid
-    if part.cents != paid:
-        yield _WAYS[vendors], part.cents - paid
+        return part.cents
+    return max(min(part.paid_cents - part.drawn_before_cents, part.cents), 0)
 
 
-def _payee(name: str, way: str, taken: Sequence[tuple[int, BackupPart]]) -> Payee:
-    rows = dict.fromkeys(part.row for _, part in taken)
-    proof = dict.fromkeys(words for _, part in taken for words in part.proof)
-    return Payee(name, way, sum(cents for cents, _ in taken), tuple(rows), tuple(proof))
+def _payee(name: str, way: str, cents: int, taken: Sequence[BackupPart]) -> Payee:
+    rows = dict.fromkeys([part.row for part in taken])
+    proof = dict.fromkeys([words for part in taken for words in part.proof])
+    return Payee(name, way, cents, tuple(rows), tuple(proof))

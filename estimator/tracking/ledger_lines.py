@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from typing import NamedTuple
@@ -108,7 +108,7 @@ def lines_of(rows: Iterable[MoneyRow]) -> Iterator[LedgerLine]:
         else:
             hours.append(row)
     for bill in bills:
-        yield from _billed(bill, payments.get(bill.row, []))
+        yield from _billed(bill, payments.get(bill.row, ()))
     if tickets:
         accrued = {one.row for one in unbilled_tickets(tickets, bills)}
         yield from (_ticket(one, is_accrued=one.row in accrued) for one in tickets)
@@ -117,28 +117,22 @@ def lines_of(rows: Iterable[MoneyRow]) -> Iterator[LedgerLine]:
         yield from (_worked(one, is_accrued=one.row in accrued) for one in hours)
 
 
-def _billed(bill: Cost, payments: list[Payment]) -> Iterator[LedgerLine]:
-    paid = paid_parts(bill, sum(one.cents for one in payments))
+def _billed(bill: Cost, payments: Sequence[Payment]) -> list[LedgerLine]:
+    paid = paid_parts(bill, sum([one.cents for one in payments]))
     payroll = bill.payroll.hours if bill.payroll else ()
     covers = (*bill.tickets, *payroll, *bill.rents)
     numbers = tuple([one.row for one in payments])
-    for split, part in zip(bill.splits, paid, strict=True):
-        yield LedgerLine(
-            bill.row, bill.happened, bill.entered, _entry(bill), bill.vendor, bill.document,
+    return [
+        LedgerLine(
+            bill.row, bill.happened, bill.entered, bill.entry, bill.vendor, bill.document,
             bill.note, (split.code, split.kind), Spent(split.cents, 0, part), split.net_cents,
             covers, numbers, bill.order, bill.is_once,
-        )  # fmt: skip
+        )
+        for split, part in zip(bill.splits, paid, strict=True)
+    ]  # fmt: skip
 
 
 _BILLS = ("bill", "credit", "reversal", "payroll")
-
-
-def _entry(bill: Cost) -> str:
-    if bill.reverses is not None:
-        return "reversal"
-    if bill.payroll is not None:
-        return "payroll"
-    return "credit" if bill.is_credit else "bill"
 
 
 def _ticket(one: Ticket, *, is_accrued: bool) -> LedgerLine:

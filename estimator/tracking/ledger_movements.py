@@ -82,9 +82,9 @@ def movements(row: MoneyRow, related: Iterable[MoneyRow] = ()) -> list[Movement]
         difference = _amounts([*then, row])
         if then:
             for line, own in _amounts(then).items():
-                difference[line] = difference.get(line, NO_AMOUNTS).plus(own, -1)
+                difference[line] = difference.get(line, NO_AMOUNTS).less(own)
         for line in dict.fromkeys([*difference, *so_far]):
-            step = difference.get(line, NO_AMOUNTS).plus(so_far.get(line, NO_AMOUNTS), -1)
+            step = difference.get(line, NO_AMOUNTS).less(so_far.get(line, NO_AMOUNTS))
             if step != NO_AMOUNTS:
                 moved.append(_movement(row, day, line, step))
         so_far = difference

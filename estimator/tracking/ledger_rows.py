@@ -162,6 +162,15 @@ class Cost:
         return sum(split.cents for split in self.splits)
 
     @property
+    def entry(self) -> str:
+        """What it is: `reversal`, `payroll`, `credit` or `bill`."""
+        if self.reverses is not None:
+            return "reversal"
+        if self.payroll is not None:
+            return "payroll"
+        return "credit" if self.is_credit else "bill"
+
+    @property
     def net_cents(self) -> int:
         """All splits before tax [0.01 $]."""
         return sum(split.net_cents for split in self.splits)

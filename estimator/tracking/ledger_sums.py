@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from operator import add, sub
 from types import MappingProxyType
 from typing import NamedTuple, TypeVar
 
@@ -38,15 +39,13 @@ class Amounts(NamedTuple):
     paid_cents: int = 0
     hours: Decimal = Decimal(0)
 
-    def plus(self, other: Amounts, sign: int = 1) -> Amounts:
-        """Return both together, or their difference with a sign of -1."""
-        return Amounts(
-            self.billed_cents + sign * other.billed_cents,
-            self.net_cents + sign * other.net_cents,
-            self.accrued_cents + sign * other.accrued_cents,
-            self.paid_cents + sign * other.paid_cents,
-            self.hours + sign * other.hours,
-        )
+    def plus(self, other: Amounts) -> Amounts:
+        """Return both together."""
+        return Amounts(*map(add, self, other))
+
+    def less(self, other: Amounts) -> Amounts:
+        """Return what is left of these when others are taken off."""
+        return Amounts(*map(sub, self, other))
 
 
 NO_AMOUNTS = Amounts()
