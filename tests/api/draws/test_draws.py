@@ -8,6 +8,7 @@ from api.store.errors import StoreFaulty
 from api.store.verify import verify
 from tests.api.draws.made import LOAN, lent, sent, settled, submitted
 from tests.api.ledger.made import cost, open_books, posted
+from tests.api.projects.made import statements
 from tests.api.service import new_key
 
 SLIPPED_IN = """INSERT INTO draw_backup
@@ -89,6 +90,14 @@ def test_a_returned_draw_is_followed_by_its_next_version_with_the_same_receipts(
     assert second["request"]["backup"] == first["request"]["backup"]
     listed = service.get(f"{project}/draws").json["draws"]
     assert [(one["issue"], one["state"]) for one in listed] == [(1, "returned"), (2, "submitted")]
+
+
+def test_a_list_of_draws_reads_none_of_their_documents(service):
+    settled(service, (project := lent(service)), submitted(service, project))
+    with statements(service.store) as read:
+        (listed,) = service.get(f"{project}/draws").json["draws"]
+    assert (listed["number"], listed["state"]) == (1, "funded")
+    assert [one for one in read if "document" in one] == []
 
 
 def test_draws_follow_each_other_and_one_is_open_at_a_time(service):
@@ -204,7 +213,7 @@ def test_the_lender_reads_what_is_shared_decides_and_sees_nothing_else(service):
     assert verify(service.store).accounts >= 1
 
 
-def test_fifty_submissions_under_one_key_make_one_draw(service):
+def test_submissions_under_one_key_make_one_draw(service):
     project = lent(service)
     sent(service, f"{project}/draw-draft", {"through": "2026-02-28"})
     key = new_key()
