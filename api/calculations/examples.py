@@ -118,6 +118,23 @@ OVERTIME_ANSWER: dict[str, Any] = {
     "cash_fringe": "0.00",
     "total": "637.00",
 }
+SALARY: dict[str, Any] = {
+    "salary": "1040.00",
+    "periods_per_year": 12,
+    "salary_hours": "40",
+    "hours": "46",
+}
+SALARY_ANSWER: dict[str, Any] = {
+    "hours": "46",
+    "overtime_hours": "6",
+    "regular_rate": "6.00",
+    "straight_pay": "276.00",
+    "overtime_premium": "18.00",
+    "cash_fringe": "0",
+    "total": "294.00",
+}
+BONUS: dict[str, Any] = {"bonus": "100.00", "week_hours": ["40", "50"]}
+BONUS_ANSWER: dict[str, Any] = {"bonus": "100.00", "overtime": "5.00", "total": "105.00"}
 LABOR: dict[str, Any] = {
     "wage": {"wage_per_hr": "24.00", "plan_fringe_per_hr": "1.50"},
     "straight_hours": "2000",

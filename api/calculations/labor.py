@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 from api.calculations.labor_shapes import HiredLabor, Insurance, Tax
 from api.contract.commands import stated
 from api.contract.places import ROOT, faults_at, pointer
+from estimator.errors import CalendarFaulty, LaborFaulty, RateMissing, fault
 
 if TYPE_CHECKING:
     from estimator.rates.labor.labor_burden import PayrollInsurance
@@ -42,6 +43,34 @@ def payroll_insurance(body: OnPayroll) -> tuple[PayrollInsurance, ...]:
     )
 
 
+def _all_taxes(body: HiredLabor) -> tuple[EmployerTax, ...]:
+    """Return the taxes of the year and the state, then those of the body, each name once."""
+    own = employer_taxes(body)
+    if body.tax_year is None:
+        if body.state is not None:
+            raise fault(LaborFaulty, "goes with a tax year", where=pointer("state"))
+        return own
+    names = {one.name for one in own}
+    return (
+        *(one for one in _public_taxes(body.tax_year, body.state) if one.name not in names),
+        *own,
+    )
+
+
+def _public_taxes(year: int, name_of_state: str | None) -> tuple[EmployerTax, ...]:
+    from estimator.production.state_codes import state_code
+    from estimator.rates.public.employer_costs import employer_taxes as public_taxes
+    from estimator.rates.public.public_wages import public_folder
+
+    try:
+        with faults_at(pointer("state")):
+            state = state_code(name_of_state) if name_of_state else None
+        with faults_at(pointer("tax_year")):
+            return public_taxes(public_folder(), year, state)
+    except (CalendarFaulty, RateMissing) as error:
+        raise LaborFaulty(error.faults) from None
+
+
 def labor(body: HiredLabor) -> dict[str, Any]:
     """Return what an employee costs over some hours, and what a paid and a productive hour cost.
 
@@ -53,7 +82,7 @@ def labor(body: HiredLabor) -> dict[str, Any]:
     Raises
     ------
     LaborFaulty
-        If there are no hours, or more time off than is paid.
+        If there are no hours, more time off than is paid, or the taxes of the year are not known.
     """
     from estimator.production.productive_time import PaidTime, cost_per_productive_hour
     from estimator.rates.labor.labor_burden import WageTerms, burdened_hour, burdened_pay
@@ -66,7 +95,7 @@ def labor(body: HiredLabor) -> dict[str, Any]:
     with faults_at(pointer("wage")):
         wage = WageTerms(**stated(body.wage))
     with faults_at(ROOT, hours):
-        pay = burdened_pay(wage, employer_taxes(body), payroll_insurance(body), **hours)
+        pay = burdened_pay(wage, _all_taxes(body), payroll_insurance(body), **hours)
     hour = burdened_hour(pay)
     productive: dict[str, Any] = {"productive_hours": None, "productive_hour": None}
     if body.time_off:

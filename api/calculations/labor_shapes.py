@@ -10,7 +10,7 @@ from typing import Annotated
 import marshmallow as ma
 
 from api.contract.commands import LEFT_OUT, LeftOut, schema_of, several
-from api.contract.fields import Figure, Fraction, Money, Quantity, RatePerUnit, Words, YesNo
+from api.contract.fields import Figure, Fraction, Money, Quantity, RatePerUnit, Whole, Words, YesNo
 from api.contract.schemas import Answer, Part
 from api.store.models.base import NAME_LENGTH
 
@@ -73,6 +73,14 @@ class HiredLabor:
     paid_before: Annotated[
         _Number, Money(), "Gross pay earlier in the year, against the wage bases."
     ] = LEFT_OUT
+    tax_year: Annotated[
+        int | None,
+        Whole(2000, 2100),
+        "Takes the taxes of the public table; one of `taxes` takes the place of its namesake.",
+    ] = None
+    state: Annotated[
+        str | None, Words(NAME_LENGTH), "Name or code, for its unemployment; with `tax_year`."
+    ] = None
     taxes: Annotated[Sequence[Tax], several(Tax, 0, MOST_RATES)] = ()
     insurance: Annotated[Sequence[Insurance], several(Insurance, 0, MOST_RATES)] = ()
     time_off: Annotated[TimeOff | None, Part(schema_of(TimeOff))] = None

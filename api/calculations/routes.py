@@ -15,8 +15,14 @@ from api.calculations.labor import labor
 from api.calculations.labor_shapes import HiredLabor, LaborAnswer
 from api.calculations.machine import machine
 from api.calculations.machine_shapes import MachineAnswer, MachineToOwn
-from api.calculations.overtime import overtime
-from api.calculations.overtime_shapes import OvertimeAnswer, Workweek
+from api.calculations.overtime import bonus, overtime, salary
+from api.calculations.overtime_shapes import (
+    BonusAnswer,
+    LateBonus,
+    OvertimeAnswer,
+    SalariedWeek,
+    Workweek,
+)
 from api.calculations.production import production
 from api.calculations.production_shapes import ProductionAnswer, SystemToRun
 from api.calculations.rental import rental
@@ -174,6 +180,22 @@ def produce(body: SystemToRun) -> Response:
 def pay_overtime(body: Workweek) -> Response:
     """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""
     return _answer(OvertimeAnswer, overtime(body))
+
+
+@calculations.post(f"{_AT}/salary")
+@calculations.takes(SalariedWeek, example=examples.SALARY)
+@calculations.answers(OvertimeAnswer, example=examples.SALARY_ANSWER)
+def pay_salary(body: SalariedWeek) -> Response:
+    """Work out the pay of a workweek on a salary (29 CFR 778.113)."""
+    return _answer(OvertimeAnswer, salary(body))
+
+
+@calculations.post(f"{_AT}/bonus")
+@calculations.takes(LateBonus, example=examples.BONUS)
+@calculations.answers(BonusAnswer, example=examples.BONUS_ANSWER)
+def pay_bonus(body: LateBonus) -> Response:
+    """Work out the overtime that a bonus for several weeks brings (29 CFR 778.209)."""
+    return _answer(BonusAnswer, bonus(body))
 
 
 @calculations.post(f"{_AT}/labor")

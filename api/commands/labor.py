@@ -29,6 +29,8 @@ def labor() -> None:
 @click.option("--hours", required=True, metavar="HR", help="At straight time: 2000 for a year.")
 @click.option("--overtime", metavar="HR", help="At one and a half times the wage.")
 @click.option("--paid-before", metavar="$", help="Earlier in the year, against the wage bases.")
+@click.option("--year", type=int, help="Take the taxes of that year.")
+@click.option("--state", help="Whose unemployment tax is due, with --year: Ohio, or OH.")
 @click.option("--tax", multiple=True, help=_TAX)
 @click.option("--insurance", multiple=True, help=_INSURANCE)
 @click.option("--leave", metavar="HR", help="Of the paid hours: holidays, vacation, sick days.")
@@ -38,13 +40,15 @@ def labor() -> None:
 @_json_option
 def burden(
     wage: str, hours: str, overtime: str | None, paid_before: str | None, *,
-    cash_fringe: str | None, plan: str | None, tax: Sequence[str], insurance: Sequence[str],
+    cash_fringe: str | None, plan: str | None, year: int | None, state: str | None,
+    tax: Sequence[str], insurance: Sequence[str],
     leave: str | None, breaks: str | None, shift: str | None, working_minutes: str | None,
     as_json: bool,
 ) -> None:  # fmt: skip
     """Work out what a paid hour costs, and, with leave and breaks, a productive one.
 
-    Get the rates of taxes and insurance from your payroll adviser, your insurer and your state.
+    Get the rates of taxes and insurance from your payroll adviser, your insurer and your state. A
+    --tax takes the place of its namesake of the --year.
     """
     from api.calculations.labor import labor as labor_cost
     from api.calculations.labor_shapes import HiredLabor, LaborAnswer
@@ -61,6 +65,8 @@ def burden(
         straight_hours=hours,
         overtime_hours=overtime,
         paid_before=paid_before,
+        tax_year=year,
+        state=state,
         taxes=[colon_words(one, _TAX, _TAX_FORMS) for one in tax],
         insurance=[colon_words(one, _INSURANCE, _INSURANCE_FORMS) for one in insurance],
         time_off=time_off or None,
@@ -99,3 +105,45 @@ def week(
         from api.commands.labor_shown import show_week
 
         show_week(result)
+
+
+@labor.command()
+@click.option("--salary", required=True, metavar="$", help="Of a pay period.")
+@click.option("--periods", type=int, default=52, help="In a year: 52, 26, 24 or 12 for months.")
+@click.option("--covers", required=True, metavar="HR", help="Hours of a week that it is meant for.")
+@click.option("--hours", required=True, metavar="HR", help="Worked this week.")
+@_json_option
+def salary(salary: str, periods: int, covers: str, hours: str, *, as_json: bool) -> None:
+    """Work out what a workweek on a salary pays (29 CFR 778.113)."""
+    from api.calculations.overtime import salary as salary_pay
+    from api.calculations.overtime_shapes import OvertimeAnswer, SalariedWeek
+    from estimator.errors import LaborFaulty
+
+    body = {"salary": salary, "periods_per_year": periods, "salary_hours": covers, "hours": hours}
+    result = calculated(salary_pay, SalariedWeek, body, LaborFaulty)
+    if as_json:
+        click.echo(json.dumps(OvertimeAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.labor_shown import show_week
+
+        show_week(result)
+
+
+@labor.command()
+@click.option("--bonus", required=True, metavar="$", help="Promised for the weeks together.")
+@click.option("--hours", multiple=True, required=True, metavar="HR", help="Of each of the weeks.")
+@_json_option
+def bonus(bonus: str, hours: Sequence[str], *, as_json: bool) -> None:
+    """Work out the overtime that a bonus for several weeks brings (29 CFR 778.209)."""
+    from api.calculations.overtime import bonus as bonus_cost
+    from api.calculations.overtime_shapes import BonusAnswer, LateBonus
+    from estimator.errors import LaborFaulty
+
+    body = {"bonus": bonus, "week_hours": list(hours)}
+    result = calculated(bonus_cost, LateBonus, body, LaborFaulty)
+    if as_json:
+        click.echo(json.dumps(BonusAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.labor_shown import show_bonus
+
+        show_bonus(result, len(hours))

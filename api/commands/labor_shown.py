@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from api.commands.printing import hanging, page, show_table, table
 from estimator.money import money_text
+from estimator.quantity.units import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -20,6 +21,7 @@ _ADVICE = (
     "Production rates that you timed yourself already include breaks: price their hours as paid "
     "hours; a handbook's man-hours as productive ones."
 )
+_FORTY_HOURS = "The federal rule of forty hours (29 CFR 778); some states pay overtime by the day."
 
 
 def show_labor(result: dict[str, Any]) -> None:
@@ -61,10 +63,19 @@ def show_week(result: dict[str, Any]) -> None:
         rows.add_row("Pay of the week", "", money_text(result["total"]))
         show_table(out, rows)
         out.print()
-        hanging(
-            out, "", "",
-            "The federal rule of forty hours (29 CFR 778); some states pay overtime by the day.",
-        )  # fmt: skip
+        hanging(out, "", "", _FORTY_HOURS)
+
+
+def show_bonus(result: dict[str, Any], weeks: int) -> None:
+    """Print what a bonus for some weeks costs with its overtime."""
+    with page() as out:
+        rows = table(("Line", "text"), ("Pay", "number"))
+        rows.add_row(f"Bonus for {counted(str(weeks), 'week')}", money_text(result["bonus"]))
+        rows.add_row("Overtime on it, half of its share an hour", money_text(result["overtime"]))
+        rows.add_row("Bonus with its overtime", money_text(result["total"]))
+        show_table(out, rows)
+        out.print()
+        hanging(out, "", "", _FORTY_HOURS)
 
 
 def _lines(result: dict[str, Any]) -> Iterable[BurdenLine]:

@@ -21,8 +21,8 @@ OWN = [
 ]  # fmt: skip
 
 
-def test_the_pages_show_four_commands():
-    assert len(SHOWN) == 4
+def test_the_pages_show_six_commands():
+    assert len(SHOWN) == 6
 
 
 @pytest.mark.parametrize(("command", "shown"), SHOWN)
@@ -34,6 +34,17 @@ def test_the_page_shows_what_the_command_prints(command, shown):
 def test_the_command_prints_as_json_what_the_service_answers():
     rent = ["--rent", "36.88", "--hours", "200", "--other", "900", "--json"]
     assert json.loads(groundsill(*OWN, *rent).out) == examples.MACHINE_ANSWER
+
+
+@pytest.mark.parametrize(
+    ("arguments", "answer"),
+    [
+        ("salary --salary 1040.00 --periods 12 --covers 40 --hours 46", examples.SALARY_ANSWER),
+        ("bonus --bonus 100.00 --hours 40 --hours 50", examples.BONUS_ANSWER),
+    ],
+)
+def test_a_week_is_paid_as_the_service_answers(arguments, answer):
+    assert json.loads(groundsill("labor", *arguments.split(), "--json").out) == answer
 
 
 def test_owning_that_never_pays_is_said():
@@ -53,6 +64,7 @@ def test_owning_that_never_pays_is_said():
          "taxes 1, fraction: is too large; 1 is the most"),
         (["labor", "week", "--worked", "100:5", "--worked", "100:6"],
          "hours: are more than the 168 of a week; pay week by week"),
+        (["labor", "bonus", "--bonus", "9", "--hours", "0"], "week-hours 1: is too small"),
         (["machine", "rent", "--days", "5"], "rates: there is no rental tier"),
         (["machine", "rent", "--days", "0", "--day", "9"], "days: is not right"),
         ([*OWN, "--salvage", "nan"], "machine, salvage-fraction: is not a decimal number"),

@@ -18,24 +18,29 @@ from estimator.rates.labor.labor_burden import (
     burdened_hour,
     burdened_pay,
 )
-from estimator.rates.labor.payroll_taxes import (
-    MEDICARE,
-    federal_unemployment,
-    social_security,
-    tax_cents,
-    tax_due,
-)
+from estimator.rates.labor.payroll_taxes import EmployerTax, tax_due
+from estimator.rates.public.employer_costs import employer_taxes
+from estimator.rates.public.public_wages import public_folder
 from tests.published.source import published
 
 PAYROLL_TEXTBOOK = "Source not recorded: payroll textbook, table of employer taxes"
 NAVEDTRA_14045 = "NAVEDTRA 14045, Builder Advanced, quoting NAVFAC P-405 (edition not recorded)"
-WITH_A_HIGH_BASE = social_security(Decimal(1_000_000))
+WITH_A_HIGH_BASE = EmployerTax("social security", Decimal("0.062"), Decimal(1_000_000))
+MEDICARE = EmployerTax("Medicare", Decimal("0.0145"))
+
+
+def tax_of(year, name, state=None):
+    """Return a tax as the shipped table has it."""
+    return next(
+        one for one in employer_taxes(public_folder(), year, state) if one.name.lower() == name
+    )
 
 
 @published(source="IRS Publication 15 and Form 940", section="FUTA, line 8", status="seen")
 def test_unemployment_tax_is_42_a_year_for_anybody_above_7000():
-    assert tax_due(Decimal(7000), federal_unemployment()).amount == Decimal("42.00")
-    assert tax_due(Decimal(85000), federal_unemployment()).amount == Decimal("42.00")
+    unemployment = tax_of(2025, "federal unemployment")
+    assert tax_due(Decimal(7000), unemployment).amount == Decimal("42.00")
+    assert tax_due(Decimal(85000), unemployment).amount == Decimal("42.00")
 
 
 @published(
@@ -45,12 +50,10 @@ def test_unemployment_tax_is_42_a_year_for_anybody_above_7000():
     note="the inputs were read; 3 x 7,000 x 0.027 follows",
 )
 def test_a_credit_reduction_of_2_7_percent_adds_567_for_three_employees():
-    reduced = federal_unemployment(Decimal("0.027"))
-    due = (
-        tax_cents([2_000_000] * 3, reduced).sum()
-        - tax_cents([2_000_000] * 3, federal_unemployment()).sum()
-    )
-    assert due == 56_700
+    full = tax_of(2025, "federal unemployment")
+    reduced = EmployerTax(full.name, full.rate_fraction + Decimal("0.027"), full.wage_base)
+    more = tax_due(Decimal(20_000), reduced).amount - tax_due(Decimal(20_000), full).amount
+    assert 3 * more == Decimal("567.00")
 
 
 @published(
@@ -59,7 +62,8 @@ def test_a_credit_reduction_of_2_7_percent_adds_567_for_three_employees():
     status="second-hand",
 )
 def test_without_the_credit_unemployment_tax_is_420():
-    lost = federal_unemployment(credit_reduction_fraction=Decimal("0.054"))
+    full = tax_of(2025, "federal unemployment")
+    lost = EmployerTax(full.name, full.rate_fraction + Decimal("0.054"), full.wage_base)
     assert tax_due(Decimal(7000), lost).amount == Decimal("420.00")
 
 
@@ -70,8 +74,8 @@ def test_without_the_credit_unemployment_tax_is_420():
     note="two taxes of 1,000: 62.00 and 14.50",
 )
 def test_social_security_and_medicare_are_7_65_percent_of_a_wage():
-    assert tax_due(Decimal(1000), WITH_A_HIGH_BASE).amount == Decimal("62.00")
-    assert tax_due(Decimal(1000), MEDICARE).amount == Decimal("14.50")
+    assert tax_due(Decimal(1000), tax_of(2025, "social security")).amount == Decimal("62.00")
+    assert tax_due(Decimal(1000), tax_of(2025, "medicare")).amount == Decimal("14.50")
 
 
 @published(
@@ -80,7 +84,7 @@ def test_social_security_and_medicare_are_7_65_percent_of_a_wage():
     status="second-hand",
 )
 def test_who_earned_147000_or_more_in_2022_cost_9114():
-    tax = social_security(Decimal(147000))
+    tax = EmployerTax("social security", Decimal("0.062"), Decimal(147000))
     assert tax_due(Decimal(147000), tax).amount == Decimal("9114.00")
     assert tax_due(Decimal(210000), tax).amount == Decimal("9114.00")
 
@@ -94,13 +98,15 @@ def test_who_earned_147000_or_more_in_2022_cost_9114():
         "on the total they would be 5,276.26 and 1,233.96. The six wages are ours"
     ),
 )
-def test_taxes_are_rounded_for_each_employee_and_then_added_up():
-    wages = [1_550_080, 1_622_232, 1_117_652, 1_670_570, 1_258_860, 1_290_696]
-    assert sum(wages) == 8_510_090
-    assert tax_cents(wages, WITH_A_HIGH_BASE).sum() == 527_624
-    assert tax_cents(wages, MEDICARE).sum() == 123_395
-    assert tax_cents(sum(wages), WITH_A_HIGH_BASE) == 527_626
-    assert tax_cents(sum(wages), MEDICARE) == 123_396
+@pytest.mark.parametrize(
+    ("tax", "by_employee", "on_total"),
+    [(WITH_A_HIGH_BASE, "5276.24", "5276.26"), (MEDICARE, "1233.95", "1233.96")],
+)
+def test_taxes_are_rounded_for_each_employee_and_then_added_up(tax, by_employee, on_total):
+    wages = ["15500.80", "16222.32", "11176.52", "16705.70", "12588.60", "12906.96"]
+    taxes = [tax_due(Decimal(one), tax).amount for one in wages]
+    assert sum(taxes) == Decimal(by_employee)
+    assert tax_due(Decimal("85100.90"), tax).amount == Decimal(on_total)
 
 
 @published(

@@ -10,7 +10,7 @@ from estimator import money
 from estimator.assemblies.markups import Markup, markup_amounts
 from estimator.production import productive_time
 from estimator.rates.adjustment import escalation, index_series, location
-from estimator.rates.labor import labor_burden, overtime, owner_labor, payroll_taxes
+from estimator.rates.labor import labor_burden, overtime, payroll_taxes
 from estimator.rates.machines import (
     bill as rental_bill,
 )
@@ -41,7 +41,10 @@ def of_money():
 def of_labor():
     terms = labor_burden.WageTerms(D("1234.5678"), D("3.3333"), D("2.7777"))
     insurance = labor_burden.PayrollInsurance("compensation", D("9.87"), D("1.237"))
-    taxes = (payroll_taxes.MEDICARE, payroll_taxes.federal_unemployment(D("0.003")))
+    taxes = (
+        payroll_taxes.EmployerTax("Medicare", D("0.0145")),
+        payroll_taxes.EmployerTax("unemployment", D("0.009"), D("7000.55")),
+    )
     year = labor_burden.burdened_pay(terms, taxes, (insurance,), D("2080.25"), D("133.75"), D(100))
     return (
         year, labor_burden.burdened_hour(year),
@@ -49,8 +52,7 @@ def of_labor():
         overtime.salaried_week_pay(D("48376.43"), D(44), D("45.5")),
         overtime.overtime_on_bonus(D("194865.77"), [D("47.3"), D("51.1"), D(40)]),
         overtime.weekly_salary(D("12345.67"), 12),
-        owner_labor.OwnerHours(D("1234.56"), D("45.6789")),
-        payroll_taxes.tax_due(D("123456.78"), payroll_taxes.social_security(D("176100.55")), D(99)),
+        payroll_taxes.tax_due(D("123456.78"), taxes[1], D(99)),
         productive_time.PaidTime(D("2080.35"), D("123.45"), D("33.3"), D(8), D("51.7")),
         productive_time.cost_per_productive_hour(D("72800.77"), productive_time.PaidTime(D(2081))),
     )  # fmt: skip

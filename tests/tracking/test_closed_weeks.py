@@ -9,7 +9,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import LaborFaulty
-from estimator.rates.labor.payroll_taxes import MEDICARE, federal_unemployment
 from estimator.tracking.books import Books, track
 from estimator.tracking.closed_weeks import (
     closed_on,
@@ -23,6 +22,7 @@ from estimator.tracking.ledger_sums import sums_of
 from estimator.tracking.payroll_settings import PaidElsewhere, PayrollSettings, settings_for
 from estimator.tracking.payroll_week import HoursRow, PayrollTerms
 from estimator.tracking.spent import Spent
+from tests.rates.labor.federal_taxes import MEDICARE, UNEMPLOYMENT
 from tests.tracking.rows import LATER, MONDAY, NOW, at, payment, spent_of
 from tests.tracking.test_status import BUDGET
 
@@ -131,14 +131,14 @@ def test_a_week_that_ends_on_another_day_is_refused_with_the_right_one():
 
 def test_federal_unemployment_ends_at_its_wage_base_with_what_was_paid_elsewhere():
     """$6,900.00 elsewhere leave $100.00 of the base of $7,000: 0.6 % of it is $0.60."""
-    terms = PayrollTerms((federal_unemployment(),), ())
+    terms = PayrollTerms((UNEMPLOYMENT,), ())
     rows = closed(WEEK, terms=terms, elsewhere=(PaidElsewhere("AB", 690_000),))
     assert rows[0].payroll.tax_cents == 60
 
 
 def test_the_taxes_of_the_year_are_right_to_the_cent_with_late_hours_of_an_early_week():
     """Base $1,000 at 10 %: the year's tax is $100.00, however late the hours of week 1 come."""
-    tax = replace(federal_unemployment(), rate_fraction=Decimal("0.10"), wage_base=Decimal(1000))
+    tax = replace(UNEMPLOYMENT, rate_fraction=Decimal("0.10"), wage_base=Decimal(1000))
     terms = PayrollTerms((tax,), ())
     first_week = [hours(1, "40.010", "20", "20")]
     second_week = [hours(2, "40.010", "20", "20", day=7), hours(3, "40.010", "9", "20", day=8)]
@@ -167,7 +167,7 @@ def test_a_week_comes_to_the_same_however_late_its_hours_are(blocks, late_from):
         day_hours[one.happened] = day_hours.get(one.happened, 0) + one.hours
     if max(day_hours.values()) > 24:
         return
-    terms = PayrollTerms((MEDICARE, federal_unemployment()), ())
+    terms = PayrollTerms((MEDICARE, UNEMPLOYMENT), ())
     at_once = closed(worked, terms=terms)
     early = worked[:late_from]
     costs = list(closed(early, terms=terms)) if early else []
@@ -199,10 +199,10 @@ def test_a_week_that_is_over_and_not_closed_is_told_with_what_is_accrued():
 def test_the_taxes_of_a_year_are_the_last_that_were_stated_for_it_overtime_that_of_the_week():
     early = settings(PayrollTerms((MEDICARE,), ()))
     later = replace(
-        settings(PayrollTerms((federal_unemployment(),), (), "rate in effect")),
+        settings(PayrollTerms((UNEMPLOYMENT,), (), "rate in effect")),
         happened=date(2026, 6, 1), row=12,
     )  # fmt: skip
     of_week = settings_for([early, later], SUNDAY)
-    assert of_week.terms == PayrollTerms((federal_unemployment(),), ())
+    assert of_week.terms == PayrollTerms((UNEMPLOYMENT,), ())
     with pytest.raises(LaborFaulty, match="post payroll terms first"):
         settings_for([later], SUNDAY)

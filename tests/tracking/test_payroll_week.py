@@ -1,5 +1,6 @@
 """A closed workweek: overtime, the year's taxes, what each code bears."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -9,12 +10,7 @@ from hypothesis import strategies as st
 
 from estimator.errors import LaborFaulty
 from estimator.rates.labor.labor_burden import PayrollInsurance
-from estimator.rates.labor.payroll_taxes import (
-    MEDICARE,
-    federal_unemployment,
-    social_security,
-    tax_due,
-)
+from estimator.rates.labor.payroll_taxes import tax_due
 from estimator.tracking.payroll_week import (
     RATE_IN_EFFECT,
     HoursRow,
@@ -24,10 +20,11 @@ from estimator.tracking.payroll_week import (
     person_week,
     workweek_end,
 )
+from tests.rates.labor.federal_taxes import MEDICARE, SOCIAL_SECURITY, UNEMPLOYMENT
 from tests.tracking.rows import MONDAY, at
 
 NO_BURDEN = PayrollTerms((), ())
-TAXES = (social_security(Decimal(20_000)), MEDICARE, federal_unemployment())
+TAXES = (replace(SOCIAL_SECURITY, wage_base=Decimal(20_000)), MEDICARE, UNEMPLOYMENT)
 
 
 def hours(row, code, worked, rate="20", day=0, **more):

@@ -176,10 +176,10 @@ def burdened_pay(
 
     Examples
     --------
-    >>> from estimator.rates.labor.payroll_taxes import MEDICARE
+    >>> medicare = EmployerTax("Medicare", Decimal("0.0145"))
     >>> compensation = PayrollInsurance("workers' compensation", Decimal("9.00"))
     >>> week = burdened_pay(
-    ...     WageTerms(Decimal(24)), (MEDICARE,), (compensation,), Decimal(40), Decimal(6)
+    ...     WageTerms(Decimal(24)), (medicare,), (compensation,), Decimal(40), Decimal(6)
     ... )
     >>> week.gross_pay, week.insurance[0].amount  # 9 % of 46 hours, not of 49
     (Decimal('1176.00'), Decimal('99.36'))
@@ -208,8 +208,8 @@ def burdened_hour(pay: BurdenedPay) -> BurdenedHour:
 
     Examples
     --------
-    >>> from estimator.rates.labor.payroll_taxes import MEDICARE
-    >>> burdened_hour(burdened_pay(WageTerms(Decimal(20)), (MEDICARE,), (), Decimal(40))).total
+    >>> medicare = EmployerTax("Medicare", Decimal("0.0145"))
+    >>> burdened_hour(burdened_pay(WageTerms(Decimal(20)), (medicare,), (), Decimal(40))).total
     Decimal('20.2900')
     """
     return BurdenedHour(

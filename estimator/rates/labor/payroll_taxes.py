@@ -1,7 +1,8 @@
 """Employer's payroll taxes: a rate on wages up to an annual base, employee by employee.
 
 Each tax of each employee is rounded to the cent before anything is added up, as a payroll does;
-the tax on a payroll's total is a different figure.
+the tax on a payroll's total is a different figure. The taxes of a year and a state stand in
+`rates/public/employer_taxes.csv`.
 """
 
 from __future__ import annotations
@@ -10,19 +11,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-import numpy as np
-import numpy.typing as npt
-
-from estimator.cents import Cents, divide_half_up
 from estimator.errors import LaborFaulty, fault
-from estimator.money import fixed_point, round_to_cent, rounded, to_cents
+from estimator.money import round_to_cent, rounded
 from estimator.rates.exact_inputs import Exact, exact_inputs
 
 _RATE_DECIMALS = 6
-_MOST_CENTS = 10**11
-_FUTA_FRACTION = Decimal("0.060")
-_FUTA_CREDIT_FRACTION = Decimal("0.054")
-_FUTA_WAGE_BASE = Decimal(7000)
 
 
 @exact_inputs(LaborFaulty, fractions=("rate_fraction",), rate_fraction="fraction", wage_base="$")
@@ -63,64 +56,6 @@ class TaxDue:
     amount: Decimal
 
 
-# 26 U.S.C. 3111(b); IRS Publication 15, "Social security and Medicare taxes".
-MEDICARE = EmployerTax("Medicare", Decimal("0.0145"))
-
-
-def social_security(wage_base: Exact) -> EmployerTax:
-    """Return the employer's social security tax, 6.2 %, with the wage base of a year.
-
-    Parameters
-    ----------
-    wage_base : Decimal [$ per employee and year]
-        Announced by the Social Security Administration every October for the next year.
-
-    References
-    ----------
-    26 U.S.C. 3111(a); IRS Publication 15.
-
-    Examples
-    --------
-    >>> tax_due(Decimal("1000.00"), social_security(Decimal(176100))).amount
-    Decimal('62.00')
-    """
-    return EmployerTax("social security", Decimal("0.062"), wage_base)
-
-
-@exact_inputs(LaborFaulty, credit_reduction_fraction="fraction")
-def federal_unemployment(credit_reduction_fraction: Exact = Decimal(0)) -> EmployerTax:
-    """Return the federal unemployment tax (FUTA) on the first 7,000 of an employee's wages.
-
-    Parameters
-    ----------
-    credit_reduction_fraction : Decimal [$ per $]
-        Zero, or what the Department of Labor takes off the credit in a state that owes.
-
-    Raises
-    ------
-    LaborFaulty
-        If more is taken off than the credit of 5.4 %.
-
-    Notes
-    -----
-    6.0 % less the credit of 5.4 % for state unemployment tax that is paid in full and in time,
-    plus the reduction. Without the state's tax, or when it is late, the credit shrinks or is lost.
-
-    References
-    ----------
-    26 U.S.C. 3301, 3302; IRS Form 940 and its Schedule A.
-
-    Examples
-    --------
-    >>> tax_due(Decimal(40000), federal_unemployment()).amount
-    Decimal('42.00')
-    """
-    if credit_reduction_fraction > _FUTA_CREDIT_FRACTION:
-        raise fault(LaborFaulty, "is above the credit of 0.054", where="credit_reduction_fraction")
-    rate = _FUTA_FRACTION - _FUTA_CREDIT_FRACTION + credit_reduction_fraction
-    return EmployerTax("federal unemployment", rate, _FUTA_WAGE_BASE)
-
-
 @exact_inputs(LaborFaulty, wages="$", paid_before="$")
 def tax_due(wages: Exact, tax: EmployerTax, paid_before: Exact = Decimal(0)) -> TaxDue:
     """Return a tax on one employee's wages of a period, rounded half-up to the cent.
@@ -140,9 +75,9 @@ def tax_due(wages: Exact, tax: EmployerTax, paid_before: Exact = Decimal(0)) -> 
 
     Examples
     --------
-    >>> tax_due(Decimal(900), federal_unemployment(), paid_before=Decimal(6500))
-    ... # doctest: +ELLIPSIS
-    TaxDue(tax=..., taxable_wages=Decimal('500'), amount=Decimal('3.00'))
+    >>> unemployment = EmployerTax("federal unemployment", Decimal("0.006"), Decimal(7000))
+    >>> tax_due(Decimal(900), unemployment, paid_before=Decimal(6500)).amount
+    Decimal('3.00')
     """
     taxable = wages
     if tax.wage_base is not None:
@@ -164,57 +99,9 @@ def taxes_due(
 
     Examples
     --------
-    >>> taxes = [social_security(Decimal(176100)), MEDICARE]
+    >>> taxes = [EmployerTax("social security", Decimal("0.062"), Decimal(184500))]
+    >>> taxes.append(EmployerTax("Medicare", Decimal("0.0145")))
     >>> [str(due.amount) for due in taxes_due(Decimal("812.25"), taxes)]
     ['50.36', '11.78']
     """
     return tuple(tax_due(wages, tax, paid_before) for tax in taxes)
-
-
-def tax_cents(
-    wages_cents: npt.ArrayLike, tax: EmployerTax, paid_before_cents: npt.ArrayLike = 0
-) -> Cents:
-    """Return a tax for a whole payroll, each employee's rounded half-up to the cent.
-
-    Parameters
-    ----------
-    wages_cents : int array, shape (n,) [cents]
-        One entry an employee.
-    tax : EmployerTax
-        Rate and wage base.
-    paid_before_cents : int or int array, shape (n,) [cents]
-        Wages of each earlier in the year.
-
-    Returns
-    -------
-    int64 array, shape (n,) [cents]
-        To be added up as they stand: the tax on the total of a payroll is another figure.
-
-    Raises
-    ------
-    LaborFaulty
-        If a sum is negative, no whole number of cents, or beyond 1,000,000,000 dollars.
-
-    Examples
-    --------
-    >>> int(tax_cents([81210, 81210], MEDICARE).sum()), int(tax_cents(162420, MEDICARE))
-    (2356, 2355)
-    """
-    wages = _whole_cents("wages_cents", wages_cents)
-    before = _whole_cents("paid_before_cents", paid_before_cents)
-    taxable = wages
-    if tax.wage_base is not None:
-        taxable = np.minimum(wages, np.maximum(0, to_cents(tax.wage_base) - before))
-    scaled_rate = fixed_point(tax.rate_fraction, _RATE_DECIMALS)
-    return divide_half_up(taxable * scaled_rate, 10**_RATE_DECIMALS)
-
-
-def _whole_cents(name: str, amounts: npt.ArrayLike) -> Cents:
-    values = np.asarray(amounts)
-    if not np.issubdtype(values.dtype, np.integer):
-        raise fault(LaborFaulty, "are not whole cents", "give integers", name)
-    if np.any(values < 0):
-        raise fault(LaborFaulty, "are negative", "enter them without the minus sign", name)
-    if np.any(values > _MOST_CENTS):
-        raise fault(LaborFaulty, "are too large", "at most 1,000,000,000 dollars", name)
-    return values.astype(np.int64)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from importlib import import_module
 
 import pytest
@@ -17,7 +18,8 @@ AT = "/v1/calculations"
 
 
 @pytest.mark.parametrize(
-    "name", ["volumes", "reinforcing", "rental", "overtime", "labor", "machine"]
+    "name",
+    ["volumes", "reinforcing", "rental", "overtime", "salary", "bonus", "labor", "machine"],
 )
 def test_the_examples_are_answered_as_the_specification_says(embedded, name):
     answer = embedded.post(f"{AT}/{name}", getattr(examples, name.upper()))
@@ -98,6 +100,33 @@ def test_rows_of_a_grid_are_equally_long(embedded, depths):
     answer = embedded.post(f"{AT}/volumes", body)
     assert answer.status_code == 422
     assert answer.json["errors"][0]["pointer"] == "#/parts/0/dimensions/depth_ft"
+
+
+@pytest.mark.parametrize(
+    ("year", "state", "fraction"), [(2026, None, "0.006"), (2025, "California", "0.018")]
+)
+def test_the_taxes_of_a_year_come_from_the_table_and_ones_own_take_their_place(
+    embedded, year, state, fraction
+):
+    body = {key: one for key, one in examples.LABOR.items() if key != "taxes"}
+    body |= {"tax_year": year, "taxes": [examples.LABOR["taxes"][3]]}
+    told = embedded.post(f"{AT}/labor", body | ({"state": state} if state else {})).json["taxes"]
+    assert [one["name"] for one in told] == [
+        "social security", "Medicare", "federal unemployment", "state unemployment",
+    ]  # fmt: skip
+    assert told[2]["amount"] == str(round(7000 * Decimal(fraction), 2))
+    assert told[3] == {"name": "state unemployment", "base": "9500.00", "amount": "256.50"}
+
+
+@pytest.mark.parametrize(
+    ("more", "place"),
+    [({"state": "OH"}, "#/state"), ({"tax_year": 2012}, "#/tax_year"),
+     ({"tax_year": 2026, "state": "Ohoi"}, "#/state")],
+)  # fmt: skip
+def test_a_year_or_state_without_taxes_is_refused(embedded, more, place):
+    answer = embedded.post(f"{AT}/labor", examples.LABOR | more)
+    assert (answer.status_code, answer.json["code"]) == (422, "labor-faulty")
+    assert answer.json["errors"][0]["pointer"] == place
 
 
 def test_a_rental_fault_is_placed_at_its_field(embedded):

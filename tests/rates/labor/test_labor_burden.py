@@ -11,18 +11,13 @@ from estimator.rates.labor.labor_burden import (
     burdened_hour,
     burdened_pay,
 )
-from estimator.rates.labor.owner_labor import OwnerHours
-from estimator.rates.labor.payroll_taxes import (
-    MEDICARE,
-    EmployerTax,
-    federal_unemployment,
-    social_security,
-)
+from estimator.rates.labor.payroll_taxes import EmployerTax
+from tests.rates.labor.federal_taxes import MEDICARE, SOCIAL_SECURITY, UNEMPLOYMENT
 
 TAXES = (
-    social_security(Decimal(176100)),
+    SOCIAL_SECURITY,
     MEDICARE,
-    federal_unemployment(),
+    UNEMPLOYMENT,
     EmployerTax("state unemployment", Decimal("0.027"), Decimal(9500)),
 )
 INSURANCE = (
@@ -86,11 +81,6 @@ def test_an_hour_without_burden_is_the_wage():
     assert burdened_hour(burdened_pay(WageTerms(Decimal(24)), (), (), Decimal(1))).total == 24
 
 
-def test_the_owners_hours_have_a_value_and_no_cost():
-    own = OwnerHours(Decimal("7.25"), Decimal("40.00"))
-    assert (own.value, own.cash_cost) == (Decimal("290.00"), Decimal(0))
-
-
 @pytest.mark.parametrize(
     "make",
     [
@@ -102,7 +92,6 @@ def test_the_owners_hours_have_a_value_and_no_cost():
         lambda: burdened_pay(LABORER, TAXES, INSURANCE, Decimal(0)),
         lambda: burdened_pay(LABORER, TAXES, INSURANCE, Decimal(40), Decimal(-1)),
         lambda: burdened_pay(LABORER, TAXES, INSURANCE, Decimal(40), paid_before=Decimal(-1)),
-        lambda: OwnerHours(Decimal(-1), Decimal(40)),
     ],
 )
 def test_terms_that_cannot_be_are_refused(make):
