@@ -107,7 +107,7 @@ def test_the_page_lists_every_path_with_who_may_use_it():
 def test_the_page_lists_the_dimensions_of_every_shape(shape, one):
     told = ", ".join(
         f"`{name}`"
-        + (" (list)" if name in one.lists else "")
+        + (" (list)" if name in one.lists else " (rows)" if name in one.grids else "")
         + ("" if parameter.default is Parameter.empty else " (optional)")
         for name, parameter in one.parameters.items()
     )
