@@ -3,6 +3,7 @@
 What a test has measured is printed at the end, because workers have no terminal of their own.
 """
 
+import gc
 import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -25,6 +26,13 @@ settings.load_profile("ci" if os.environ.get("CI") else "desk")
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """Return 2 for folders; a few files are done sooner in one process, without workers."""
     return 0 if all(".py" in one for one in config.args) else 2
+
+
+def pytest_collection_finish() -> None:
+    """Look for circles of garbage more rarely, and never among the thousands of tests."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
 
 
 @pytest.hookimpl(wrapper=True)

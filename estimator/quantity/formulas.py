@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import pi
 
 import numpy as np
@@ -123,6 +123,7 @@ class Formula:
         return re.sub(r"[a-z_][a-z0-9_]*", lambda m: shown.get(m[0], m[0]), self.text)
 
 
+@lru_cache(maxsize=4096)  # a catalogue has some 600 formulas, and is read with every scope
 def read_formula(text: str) -> Formula:
     """Return the formula that a text says.
 

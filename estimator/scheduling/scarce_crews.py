@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from estimator.errors import Faults, PhaseOrderFaulty, quoted
 from estimator.scheduling.activities import START, Activity, Link, in_working_order
@@ -14,10 +15,11 @@ from estimator.scheduling.waits_in_a_row import with_mornings
 from estimator.scheduling.worked_days import WorkedDays
 
 if TYPE_CHECKING:
-    from ortools.sat.python.cp_model import CpModel, CpSolver, IntVar
+    from ortools.sat.python.cp_model import CpModel, IntVar
 
 USUAL_EFFORT = 20.0
 SEED = 1906
+_REMEMBERED = 32  # problems; each takes about 60 kB
 
 
 @dataclass(frozen=True)
@@ -103,16 +105,16 @@ def shortest_order(
     work = with_mornings(activities)
     model, starts, end = _model(work, there, days)
     model.minimize(end)
-    solver = _solved(model, effort, seed)
-    if solver is None:  # the effort is spent before any order: one after the other always fits
+    best = solution_of(str(model.proto), effort, seed)
+    if best is None:  # the effort is spent before any order: one after the other always fits
         placed = _one_by_one(work, days)
         at_least = max(free.finish, _busy_at_least(activities, there))
         done = {one.code: placed[one.code] + one.length for one in activities}
         return CrewOrder(placed, done, max(done.values()), at_least)
-    finish, at_least = round(solver.objective_value), round(solver.best_objective_bound)
+    finish, at_least = best.objective, best.bound
     if finish == at_least:
-        solver = _earliest(model, starts, end, solver, effort, seed) or solver
-    placed = {one.code: solver.value(starts[one.code]) for one in activities}
+        best = _earliest(model, starts, end, best, effort, seed) or best
+    placed = {one.code: best.values[starts[one.code].index] for one in activities}
     done = {one.code: placed[one.code] + one.length for one in activities}
     return CrewOrder(
         MappingProxyType(placed),
@@ -200,24 +202,54 @@ def _earliest(
     model: CpModel,
     starts: Mapping[str, IntVar],
     end: IntVar,
-    found: CpSolver,
+    best: Solution,
     effort: float,
     seed: int,
-) -> CpSolver | None:
-    """Return the search for the order that ends as soon and starts as early as it can."""
-    model.add(end <= round(found.objective_value))
+) -> Solution | None:
+    """Return the order that ends as soon as the best and starts as early as it can."""
+    model.add(end <= best.objective)
     for start in starts.values():
-        model.add_hint(start, found.value(start))
+        model.add_hint(start, best.values[start.index])
     model.minimize(sum(starts.values()))
-    return _solved(model, effort, seed)
+    return solution_of(str(model.proto), effort, seed)
 
 
-def _solved(model: CpModel, effort: float, seed: int) -> CpSolver | None:
-    """Return the search, None if it found no order."""
-    from ortools.sat.python.cp_model import FEASIBLE, OPTIMAL, CpSolver
+class Solution(NamedTuple):
+    """What the solver came to.
 
-    solver = CpSolver()
+    Parameters
+    ----------
+    objective, bound : int
+        What was to be least, and what it cannot be less than.
+    values : tuple of int
+        In the order of the model's variables.
+    """
+
+    objective: int
+    bound: int
+    values: tuple[int, ...]
+
+
+# A job is dated once with and without each alternate, and most of them leave its crews alone.
+@lru_cache(maxsize=_REMEMBERED)
+def solution_of(problem: str, effort: float, seed: int) -> Solution | None:
+    """Return the best that the solver finds for a model, None if it finds nothing.
+
+    Parameters
+    ----------
+    problem : str
+        The model as the solver's own text.
+    effort, seed : float, int
+        As of `shortest_order`.
+    """
+    from ortools.sat.python.cp_model import FEASIBLE, OPTIMAL, CpModel, CpSolver
+
+    model, solver = CpModel(), CpSolver()
+    model.proto.parse_text_format(problem)
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = effort
-    return solver if solver.solve(model) in (OPTIMAL, FEASIBLE) else None
+    if solver.solve(model) not in (OPTIMAL, FEASIBLE):
+        return None
+    values = tuple(solver.response_proto.solution)
+    return Solution(round(solver.objective_value), round(solver.best_objective_bound), values)

@@ -6,10 +6,12 @@ from hypothesis import strategies as st
 
 from estimator.errors import PhaseOrderFaulty
 from estimator.scheduling.activities import Activity, Link
+from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.longest_path import critical_path
-from estimator.scheduling.scarce_crews import shortest_order
+from estimator.scheduling.scarce_crews import shortest_order, solution_of
 from tests.published.psplib import INSTANCES, check_order, of_instance
 from tests.scheduling.test_longest_path import networks
+from tests.scope.methods.choices import sample
 
 
 @settings(max_examples=15)
@@ -26,7 +28,18 @@ def test_more_crew_is_never_later_and_enough_crew_is_the_longest_path(activities
 
 def test_the_same_work_gives_the_same_order():
     activities, there = of_instance(INSTANCES[0])
-    assert shortest_order(activities, there) == shortest_order(activities, there)
+    order = shortest_order(activities, there)
+    assert shortest_order(activities, there) == order  # remembered
+    solution_of.cache_clear()
+    assert shortest_order(activities, there) == order  # looked for once more
+
+
+def test_a_job_is_dated_with_and_without_its_alternates_by_as_few_searches_as_it_has_orders():
+    scope, tables = sample()
+    solution_of.cache_clear()
+    price(scope, tables, scope.on)
+    searches = solution_of.cache_info()
+    assert (searches.hits, searches.misses) == (2, 4)  # 2 each, of the job as stated twice
 
 
 def test_work_that_needs_more_than_there_is_is_refused_with_the_remedy():
