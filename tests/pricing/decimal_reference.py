@@ -285,11 +285,12 @@ def _bars(width: Fraction, spacing: Fraction, cover: Fraction) -> Fraction:
 
 
 def _is_short(volume: Fraction, truck: Fraction, least: Fraction) -> int:
-    """Return 1 if the last truck of an order, by the half yard of 13.5 cf, is below the least."""
+    """Return 1 if the fewest trucks of an order, by the half yard of 13.5 cf, cannot all be full
+    to the least."""
     if least > truck:
         raise NoQuantity("a least load that no truck brings")
     order = ceil(volume / Fraction(27, 2)) * Fraction(27, 2)
-    return int(order > 0 and order - (ceil(order / truck) - 1) * truck < least)
+    return int(order < ceil(order / truck) * least)
 
 
 _OPERATORS: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] = {

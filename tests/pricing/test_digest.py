@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "1e5132c134a7cfecb34a647f5c85f7058bdef53b5fea143d88f6c8e53e9e0a5f"
+    assert estimate.digest == "8bf785d751be179adf19e9b4ea69c578e964d2bb840d283b368cea2e89a79613"
     assert printed_estimate(estimate).lines_digest == (
-        "bb09719eef36ca0a899a4684403082b860e6027265fb9c0c7d7e56b8d5310ffd"
+        "d78169805ca5ee4c40026a7698770950a15eade2f6fbc3ae54a005a8448bb5dd"
     )
 
 

@@ -135,7 +135,7 @@ def truck_loads(order_cy: npt.ArrayLike, truck_cy: npt.ArrayLike) -> Numbers:
 def short_load_cy(
     order_cy: npt.ArrayLike, truck_cy: npt.ArrayLike, least_load_cy: npt.ArrayLike
 ) -> Numbers:
-    """Return by how much the last truck of an order is below the plant's smallest load [cy].
+    """Return by how much one truck of an order must be below the plant's smallest load [cy].
 
     Parameters
     ----------
@@ -153,13 +153,16 @@ def short_load_cy(
 
     Notes
     -----
-    Full trucks first, then the rest: short = max(0, least - (order - (n - 1) truck)). Some plants
-    charge by the order, not by the load: then give the order as one truck.
+    As few trucks as can bring the order share it so that none is short where that can be: 95.5 cy
+    come in ten of 9.55. Where n trucks of the smallest load are more than the order, one of them
+    lacks short = max(0, n x least - order). Ask the plant for even loads: with full trucks first
+    the last one brings the 5.5 cy that are left. Some plants charge by the order, not by the load:
+    then give the order as one truck.
 
     Examples
     --------
-    >>> short_load_cy(21.5, 10, 4)
-    2.5
+    >>> short_load_cy(95.5, 10, 8), short_load_cy(11, 10, 8)
+    (0.0, 5.0)
     """
     order, truck, least = dimensions(
         order_cy=order_cy, truck_cy=truck_cy, least_load_cy=least_load_cy,
@@ -167,8 +170,8 @@ def short_load_cy(
     )  # fmt: skip
     if np.any(np.asarray(least) > np.asarray(truck)):
         raise fault(GeometryFaulty, "is more than a truck brings", "swap the two", "least_load_cy")
-    last = order - (whole_count(order / truck) - 1.0) * truck
-    return float_or_array(np.where(np.asarray(order) > 0, np.maximum(least - last, 0.0), 0.0))
+    lacks = whole_count(order / truck) * least - order
+    return float_or_array(np.maximum(lacks, 0.0))
 
 
 def short_loads(
@@ -178,7 +181,7 @@ def short_loads(
     truck_cy: npt.ArrayLike,
     least_load_cy: npt.ArrayLike,
 ) -> Numbers:
-    """Return how many loads of all pours are below the plant's smallest [loads].
+    """Return how many loads of all pours must be below the plant's smallest [loads].
 
     Parameters
     ----------
@@ -196,8 +199,8 @@ def short_loads(
 
     Examples
     --------
-    >>> short_loads(27 * 95, 0.0, 1, 10, 8), short_loads(27 * 95, 0.0, 10, 10, 8)
-    (1.0, 0.0)
+    >>> short_loads(27 * 95, 0.0, 1, 10, 8), short_loads(27 * 95, 0.0, 8, 10, 8)
+    (0.0, 8.0)
     """
     volume, waste, times = dimensions(
         volume_cf=volume_cf, waste_fraction=waste_fraction, pours=pours,

@@ -74,14 +74,27 @@ def test_a_bell_narrower_than_its_shaft_is_refused():
         (2.5, 1.0, 1.5),
         (4.0, 1.0, 0.0),
         (10.0, 1.0, 0.0),
-        (10.5, 2.0, 3.5),
-        (21.5, 3.0, 2.5),
+        (10.5, 2.0, 0.0),
+        (21.5, 3.0, 0.0),
         (18.0, 2.0, 0.0),
     ],
 )
-def test_a_short_last_load_is_short_by_what_it_lacks(order, loads, short):
+def test_a_short_load_is_short_by_what_it_lacks(order, loads, short):
     assert truck_loads(order, 10.0) == loads
     assert short_load_cy(order, 10.0, 4.0) == pytest.approx(short, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("order", "short"),
+    [
+        (95.5, 0.0),  # ten of 9.55, though ten full ones would leave 5.5 for the last
+        (17.0, 0.0),  # two of 8.5
+        (15.5, 0.5),  # one of 8, and 7.5 in the other
+        (11.0, 5.0),  # one of 8, and 3 in the other
+    ],
+)
+def test_an_order_is_spread_so_that_no_truck_is_short_where_that_can_be(order, short):
+    assert short_load_cy(order, 10.0, 8.0) == pytest.approx(short, abs=1e-12)
 
 
 def test_a_plant_without_a_least_load_charges_for_none():
@@ -156,11 +169,11 @@ def test_what_is_short_is_never_more_than_the_least_load(order, truck, share):
     ("cy", "waste", "pours", "short"),
     [
         (1, 0.0, 1, 1),  # one yard in one truck
-        (95.5, 0.0, 1, 1),  # nine full trucks and 5.5
-        (96, 0.03, 1, 0),  # 98.88, ordered as 99: nine full trucks and 9
+        (95.5, 0.0, 1, 0),  # ten trucks of 9.55
+        (11, 0.0, 1, 1),  # two trucks; it takes sixteen yards that neither is short
         (100, 0.0, 1, 0),
-        (30, 0.0, 2, 2),  # 15 twice: ten and five
-        (36, 0.0, 2, 0),  # 18 twice: ten and eight
+        (30, 0.0, 2, 2),  # 15 twice, in two trucks of 7.5
+        (34, 0.0, 2, 0),  # 17 twice, in two trucks of 8.5
         (30, 0.0, 0, 0),  # poured together with other concrete
         (0, 0.0, 1, 0),
     ],
