@@ -285,8 +285,7 @@ def _bars(width: Fraction, spacing: Fraction, cover: Fraction) -> Fraction:
 
 
 def _is_short(volume: Fraction, truck: Fraction, least: Fraction) -> int:
-    """Return 1 if the fewest trucks of an order, by the half yard of 13.5 cf, cannot all be full
-    to the least."""
+    """Return 1 if an order by the half yard does not fill its trucks to the least load."""
     if least > truck:
         raise NoQuantity("a least load that no truck brings")
     order = ceil(volume / Fraction(27, 2)) * Fraction(27, 2)
