@@ -32,10 +32,6 @@ WITHOUT_A_DOOR = {
     "estimator.production.working_system",
     "estimator.quantity.takeoff.soil",
     "estimator.quantity.takeoff.stated_volume",
-    "estimator.rates.machines.bill",
-    "estimator.rates.machines.owned_equipment",
-    "estimator.rates.machines.purchase",
-    "estimator.rates.machines.running_cost",
 }
 
 

@@ -90,6 +90,11 @@ RENTAL_ANSWER: dict[str, Any] = {
         {"shorter": "week", "longer": "month", "count": 3},
         {"shorter": "day", "longer": "month", "count": 10},
     ],
+    "tiers_from": [
+        {"tier": "day", "days": 1},
+        {"tier": "week", "days": 4},
+        {"tier": "month", "days": 17},
+    ],
 }
 PRODUCTION: dict[str, Any] = {
     "name": "trucks",
@@ -205,9 +210,11 @@ MACHINE: dict[str, Any] = {
     "rent_instead": {"rent_per_hr": "36.88", "hours": "200", "other_per_year": "900.00"},
 }
 MACHINE_ANSWER: dict[str, Any] = {
+    "value": "45000.00",
     "depreciation": "7.20",
     "cost_of_money": "2.45",
     "fuel": "7.20",
+    "fuel_gal_per_hr": "1.8000",
     "filters_oil_grease": "1.80",
     "tire_wear": "0.00",
     "tire_repair": "0.00",

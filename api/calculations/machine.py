@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from api.calculations.machine_shapes import MachineToOwn, RentInstead
 from api.contract.commands import stated
 from api.contract.places import ROOT, faults_at, pointer
+from estimator.errors import EquipmentFaulty, fault
 
 if TYPE_CHECKING:
     from estimator.rates.machines.owned_equipment import HourlyCost, OwnedMachine
+
+_VALUE = pointer("machine", "value")
+_ONE_VALUE = "give the value, or the list price that it is bought for"
 
 
 def machine(body: MachineToOwn) -> dict[str, Any]:
@@ -31,10 +36,12 @@ def machine(body: MachineToOwn) -> dict[str, Any]:
         GASOLINE,
         RunningTerms,
         Tires,
+        fuel_gal_per_hr,
         hourly_cost,
     )
 
     owned, burned = stated(body.machine), stated(body.running)
+    owned["value"] = _value(body)
     with faults_at(pointer("machine"), owned):
         own = OwnedMachine(**owned)
     with faults_at(pointer("running", "tires")):
@@ -45,13 +52,28 @@ def machine(body: MachineToOwn) -> dict[str, Any]:
     with faults_at(ROOT, stated(body)):
         hour = hourly_cost(own, terms, body.annual_rate_fraction)
     return {
+        "value": own.value,
         **vars(hour),
+        "fuel_gal_per_hr": fuel_gal_per_hr(terms.horsepower, terms.power_factor, terms.fuel),
         "owning": hour.owning,
         "running": hour.running,
         "total": hour.total,
         "standby": hour.standby,
         "year": _year(own, hour, body.rent_instead) if body.rent_instead else None,
     }
+
+
+def _value(body: MachineToOwn) -> Decimal:
+    """Return what the machine is worth at the yard [$]: as it is stated, or as it is bought."""
+    from estimator.rates.machines.purchase import PurchaseTerms, equipment_value
+
+    if body.bought is None and body.machine.value is not None:
+        return body.machine.value
+    if body.bought is None or body.machine.value is not None:
+        raise fault(EquipmentFaulty, "is stated twice or not at all", _ONE_VALUE, _VALUE)
+    terms = stated(body.bought)
+    with faults_at(pointer("bought"), terms):
+        return equipment_value(PurchaseTerms(**terms)).total
 
 
 def _year(own: OwnedMachine, hour: HourlyCost, rented: RentInstead) -> dict[str, Any]:

@@ -20,11 +20,26 @@ _Number = Decimal | LeftOut
 class Machine:
     """A machine, its life, and what is left of it."""
 
-    value: Annotated[Decimal, Money(), "Bought and brought to the yard."]
+    value: Annotated[
+        Decimal | None, Money(), "Bought and brought to the yard; null where `bought` tells it."
+    ] = None
     life_hours: Annotated[Decimal, Quantity(above="0", most=MOST_HOURS)]
     hours_per_year: Annotated[Decimal, Quantity(above="0", most="8784")]
     salvage_fraction: Annotated[_Number, Fraction(), "Of the value, at the end."] = LEFT_OUT
     tire_cost: Annotated[_Number, Money(), "Of the set that it came with."] = LEFT_OUT
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bought:
+    """How a machine is bought: its value follows, each line in whole dollars."""
+
+    list_price: Annotated[Decimal, Money(above="0"), "With accessories."]
+    discount_fraction: Annotated[_Number, Fraction(), "Taken off before tax."] = LEFT_OUT
+    tax_fraction: Annotated[_Number, Fraction(), "Of the discounted price."] = LEFT_OUT
+    shipping_weight_cwt: Annotated[
+        _Number, Quantity(most="100000"), "In hundredweight of 100 lb."
+    ] = LEFT_OUT
+    freight_per_cwt: Annotated[_Number, RatePerUnit()] = LEFT_OUT
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,6 +82,7 @@ class MachineToOwn:
     """A machine of one's own."""
 
     machine: Annotated[Machine, Part(schema_of(Machine))]
+    bought: Annotated[Bought | None, Part(schema_of(Bought))] = None
     running: Annotated[Running, Part(schema_of(Running))]
     annual_rate_fraction: Annotated[Decimal, Fraction(), "Cost of the money, a year."]
     rent_instead: Annotated[RentInstead | None, Part(schema_of(RentInstead))] = None
@@ -87,9 +103,11 @@ class YearAnswer(Answer):
 class MachineAnswer(Answer):
     """The seven elements of a machine hour [$/hr], sums, and the year; no operator."""
 
+    value = Figure(required=True)
     depreciation = Figure(required=True)
     cost_of_money = Figure(required=True)
     fuel = Figure(required=True)
+    fuel_gal_per_hr = Figure(required=True)
     filters_oil_grease = Figure(required=True)
     tire_wear = Figure(required=True)
     tire_repair = Figure(required=True)

@@ -22,7 +22,12 @@ def rental(body: Rental) -> dict[str, Any]:
     EquipmentFaulty
         If the rates price nothing, or tiers do not grow.
     """
-    from estimator.rates.machines.bill import RentalTerms, break_even_table, rental_bill
+    from estimator.rates.machines.bill import (
+        RentalTerms,
+        break_even_table,
+        rental_bill,
+        tier_starts,
+    )
     from estimator.rates.machines.rental import cheapest_rental
     from estimator.rates.machines.rental_rates import RentalRates
 
@@ -39,4 +44,5 @@ def rental(body: Rental) -> dict[str, Any]:
         "cost": cheapest.cost,
         "bill": {**vars(bill), "total": bill.total},
         "break_even": [vars(one) for one in break_even_table(rates)],
+        "tiers_from": [{"tier": tier, "days": days} for tier, days in tier_starts(rates).items()],
     }

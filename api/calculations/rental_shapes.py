@@ -81,6 +81,13 @@ class BreakEvenAnswer(Answer):
     count = Whole(1, 10**9, required=True)
 
 
+class TierStartAnswer(Answer):
+    """From how many days on a tier is in the cheapest mix, hours not counted."""
+
+    tier = ma.fields.String(required=True)
+    days = Whole(1, LONGEST_DAYS, required=True)
+
+
 class RentalAnswer(Answer):
     """The cheapest mix and its bill."""
 
@@ -94,3 +101,4 @@ class RentalAnswer(Answer):
     cost = Figure(required=True)
     bill = Part(RentalBillAnswer, required=True)
     break_even = ma.fields.List(ma.fields.Nested(BreakEvenAnswer), required=True)
+    tiers_from = ma.fields.List(ma.fields.Nested(TierStartAnswer), required=True)

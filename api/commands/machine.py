@@ -17,7 +17,12 @@ def machine() -> None:
 
 
 @machine.command()
-@click.option("--value", required=True, metavar="$", help="Bought and brought to the yard.")
+@click.option("--value", metavar="$", help="Bought and brought to the yard; or give --list-price.")
+@click.option("--list-price", metavar="$", help="With accessories, before discount and tax.")
+@click.option("--discount", metavar="FRACTION", help="Of the list price: 0.075 is 7.5 %.")
+@click.option("--tax", metavar="FRACTION", help="Sales tax, of the discounted price.")
+@click.option("--weight", metavar="CWT", help="Shipped, in hundredweight of 100 lb.")
+@click.option("--freight", metavar="$/CWT", help="To the yard, a hundredweight.")
 @click.option("--life", required=True, metavar="HR", help="Hours that it lasts.")
 @click.option(
     "--hours-per-year", required=True, metavar="HR", help="Hours that it works in a year."
@@ -37,7 +42,9 @@ def machine() -> None:
 @click.option("--other", metavar="$", help="Insurance, storage and license of a year.")
 @_json_option
 def own(
-    value: str, life: str, hours_per_year: str, money: str, *, salvage: str | None,
+    value: str | None, list_price: str | None, discount: str | None, tax: str | None,
+    weight: str | None, freight: str | None, *,
+    life: str, hours_per_year: str, money: str, salvage: str | None,
     horsepower: str, power: str, fuel: str, fuel_price: str, service: str | None,
     repair: str | None, rent: str | None, hours: str | None, other: str | None, as_json: bool,
 ) -> None:  # fmt: skip
@@ -51,7 +58,12 @@ def own(
 
     if rent is None and (hours is not None or other is not None):
         raise click.UsageError("--hours and --other go with --rent.")
+    bought = stated_options(
+        list_price=list_price, discount_fraction=discount, tax_fraction=tax,
+        shipping_weight_cwt=weight, freight_per_cwt=freight,
+    )  # fmt: skip
     body = stated_options(
+        bought=bought or None,
         machine=stated_options(
             value=value, life_hours=life, hours_per_year=hours_per_year, salvage_fraction=salvage
         ),

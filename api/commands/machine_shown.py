@@ -34,10 +34,14 @@ _BILL = {
 def show_owned(result: dict[str, Any]) -> None:
     """Print an hour of a machine of one's own, and the year beside the rented one."""
     with page() as out:
-        rows = table(("An hour of your own machine", "text"), ("Cost", "number"))
+        rows = table(
+            (f"An hour of your own machine, worth {money_text(result['value'])}", "text"),
+            ("Cost", "number"),
+        )
         for name, label in _ELEMENTS.items():
             if result[name]:
-                rows.add_row(label, money_text(result[name]))
+                gallons = f", {result['fuel_gal_per_hr']:.2f} gal" if name == "fuel" else ""
+                rows.add_row(f"{label}{gallons}", money_text(result[name]))
         show_table(out, rows)
         if result["year"]:
             out.print()
@@ -72,3 +76,7 @@ def show_rental(result: dict[str, Any]) -> None:
                 f"One {one['longer']} costs no more than "
                 f"{counted(str(one['count']), one['shorter'])}."
             )
+        for one in result["tiers_from"]:
+            if one["days"] > 1:
+                span, tier = f"{one['days']} days", one["tier"]
+                out.print(f"From {span} on the cheapest mix has a {tier} in it, over-hours aside.")

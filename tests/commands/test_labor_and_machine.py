@@ -15,7 +15,7 @@ SHOWN = [
     for one in shown_commands(Path(f"docs/{page}.md").read_text(encoding="utf-8"))
 ]
 OWN = [
-    "machine", "own", "--value", "45000", "--life", "5000", "--hours-per-year", "1000",
+    "machine", "own", "--value", "45000.00", "--life", "5000", "--hours-per-year", "1000",
     "--salvage", "0.20", "--money", "0.08", "--horsepower", "70", "--power", "0.50",
     "--fuel-price", "4.00", "--service", "0.25", "--repair", "0.60",
 ]  # fmt: skip
@@ -49,6 +49,18 @@ def test_a_week_is_paid_as_the_service_answers(arguments, answer):
 
 def test_owning_that_never_pays_is_said():
     assert "Owning never pays" in groundsill(*OWN, "--rent", "7.20").out
+
+
+def test_a_machine_is_worth_what_it_is_bought_for():
+    # Figure 2-1 of USACE EP 1110-1-8 (2003): 1,197,389 less 7.5 %, tax 5.80 %, 1,913 cwt at 5.27.
+    bought = [
+        "--list-price", "1197389", "--discount", "0.075", "--tax", "0.058", "--weight", "1913",
+        "--freight", "5.27",
+    ]  # fmt: skip
+    own = [one for one in OWN if one not in ("--value", "45000.00")]
+    assert json.loads(groundsill(*own, *bought, "--json").out)["value"] == "1181907"
+    for options in ([*OWN, *bought], own):
+        assert "machine, value: is stated twice or not at all" in groundsill(*options).err
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,6 @@ from estimator.rates.machines.owned_equipment import (
     average_value_fraction,
     cost_of_money_per_hr,
     depreciation_per_hr,
-    hourly_from_monthly,
 )
 from estimator.rates.machines.purchase import PurchaseTerms, equipment_value
 from estimator.rates.machines.rental import cheapest_rental
@@ -184,16 +183,6 @@ def test_a_machine_of_five_years_and_a_fifth_salvage_is_worth_0_68_on_average():
 def test_the_cost_of_money_is_average_value_times_rate_over_hours():
     machine = OwnedMachine(Decimal(45_000), Decimal(5_000), Decimal(1_000), Decimal("0.20"))
     assert cost_of_money_per_hr(machine, Decimal("0.08")) == Decimal("2.45")
-
-
-@published(
-    source="FHWA, Equipment Rental Rates, memorandum of November 7, 1988",
-    section="monthly rate / 176",
-    status="seen",
-    note="the rate of 3,520 is an example",
-)
-def test_a_month_of_3520_is_20_an_hour():
-    assert hourly_from_monthly(Decimal(3_520)) == Decimal("20.00")
 
 
 @published(

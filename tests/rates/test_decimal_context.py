@@ -77,10 +77,8 @@ def of_machines():
     return (
         bought, bought.total, machine, hour, hour.per_day(D("6.75"), D("1.25")), mix,
         rental_bill.rental_bill(mix, terms, D("500.5")), rental_bill.break_even_table(rates),
-        rental_bill.hired_by_the_hour(D("1234.56"), D("190.55"), D(4)),
         choice.owned(D("1234.5")), choice.rented(D("1234.5")), rent_or_own.break_even_hours(choice),
         rent_or_own.fixed_per_year(machine, hour, D("12345.67")),
-        owned_equipment.hourly_from_monthly(D("35201.77")),
         owned_equipment.average_value_fraction(machine.life_years, D("0.23")),
         running_cost.fuel_gal_per_hr(D(787), D("0.537"), running_cost.DIESEL),
     )  # fmt: skip

@@ -1,12 +1,12 @@
 from .bill import (
     BreakEven as BreakEven, RentalBill as RentalBill, RentalTerms as RentalTerms,
-    break_even_table as break_even_table, hired_by_the_hour as hired_by_the_hour,
+    break_even_table as break_even_table,
     rental_bill as rental_bill, tier_starts as tier_starts,
 )
 from .owned_equipment import (
     HourlyCost as HourlyCost, OwnedMachine as OwnedMachine,
     average_value_fraction as average_value_fraction, cost_of_money_per_hr as cost_of_money_per_hr,
-    depreciation_per_hr as depreciation_per_hr, hourly_from_monthly as hourly_from_monthly,
+    depreciation_per_hr as depreciation_per_hr,
 )
 from .purchase import (
     EquipmentValue as EquipmentValue, PurchaseTerms as PurchaseTerms,

@@ -121,28 +121,6 @@ def rental_bill(rental: Rental, terms: RentalTerms, meter_hours: Exact) -> Renta
     )
 
 
-@exact_inputs(EquipmentFaulty, hours="hr", rate_per_hr="$/hr", minimum_hours="hr")
-def hired_by_the_hour(hours: Exact, rate_per_hr: Exact, minimum_hours: Exact) -> Decimal:
-    """Return the charge for a machine with its driver, by the hour with a minimum [$].
-
-    Parameters
-    ----------
-    hours : Decimal [hr]
-        One visit; zero where it never came.
-    rate_per_hr : Decimal [$/hr]
-        With its driver.
-    minimum_hours : Decimal [hr]
-        Charged at least for a visit: four for a concrete pump (common practice, no source).
-
-    Examples
-    --------
-    >>> hired_by_the_hour(Decimal("2.5"), Decimal(190), Decimal(4))
-    Decimal('760.00')
-    """
-    charged = max(hours, minimum_hours) if hours else hours
-    return round_to_cent(charged * rate_per_hr)
-
-
 @exact_arithmetic
 def break_even_table(rates: RentalRates) -> tuple[BreakEven, ...]:
     """Return from how many days a week, and from how many weeks or days a month, costs no more.

@@ -14,7 +14,6 @@ from estimator.money import exact_arithmetic, round_to_cent
 from estimator.rates.exact_inputs import Exact, exact_inputs
 
 _STANDBY_FRACTION = Decimal("0.5")
-_FORCE_ACCOUNT_MONTH_HR = Decimal(176)
 
 
 @exact_inputs(
@@ -224,24 +223,3 @@ def cost_of_money_per_hr(machine: OwnedMachine, annual_rate_fraction: Exact) -> 
     life, year = machine.life_hours, machine.hours_per_year
     doubled = (life - year) * (1 + machine.salvage_fraction) + 2 * year
     return round_to_cent(machine.value * doubled * annual_rate_fraction / (2 * life * year))
-
-
-@exact_inputs(EquipmentFaulty, monthly_rate="$/month")
-def hourly_from_monthly(monthly_rate: Exact) -> Decimal:
-    """Return the hourly rate of highway force account, month / 176, half-up to the cent [$/hr].
-
-    Parameters
-    ----------
-    monthly_rate : Decimal [$/month]
-        Of the rental rate book, without operating cost.
-
-    References
-    ----------
-    FHWA, Equipment Rental Rates, memorandum of November 7, 1988.
-
-    Examples
-    --------
-    >>> hourly_from_monthly(Decimal(3520))
-    Decimal('20.00')
-    """
-    return round_to_cent(monthly_rate / _FORCE_ACCOUNT_MONTH_HR)

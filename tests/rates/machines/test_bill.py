@@ -9,7 +9,6 @@ from estimator.rates.machines.bill import (
     BreakEven,
     RentalTerms,
     break_even_table,
-    hired_by_the_hour,
     rental_bill,
     tier_starts,
 )
@@ -41,13 +40,6 @@ def test_a_fee_below_its_cap_is_charged_as_it_is():
 
 def test_rent_alone_is_the_bill_of_a_yard_without_extras():
     assert rental_bill(cheapest_rental(1, RATES), RentalTerms(), Decimal(8)).total == 295
-
-
-def test_a_short_visit_is_charged_the_minimum_and_none_nothing():
-    rate, least = Decimal(190), Decimal(4)
-    assert hired_by_the_hour(Decimal("2.5"), rate, least) == Decimal("760.00")
-    assert hired_by_the_hour(Decimal("5.5"), rate, least) == Decimal("1045.00")
-    assert hired_by_the_hour(Decimal(0), rate, least) == Decimal("0.00")
 
 
 def test_four_days_are_a_week_and_three_weeks_or_ten_days_a_month():
@@ -91,7 +83,6 @@ def test_tiers_that_are_absent_or_never_taken_have_no_start():
         lambda: RentalTerms(damage_waiver_fraction=Decimal(15)),
         lambda: RentalTerms(environmental_fee_most=Decimal(-1)),
         lambda: rental_bill(cheapest_rental(1, RATES), TERMS, Decimal(-1)),
-        lambda: hired_by_the_hour(Decimal(-1), Decimal(190), Decimal(4)),
     ],
 )
 def test_charges_below_zero_and_percents_are_refused(make):

@@ -11,7 +11,6 @@ from estimator.rates.machines.owned_equipment import (
     average_value_fraction,
     cost_of_money_per_hr,
     depreciation_per_hr,
-    hourly_from_monthly,
 )
 from estimator.rates.machines.purchase import PurchaseTerms, equipment_value
 
@@ -96,10 +95,6 @@ def test_half_a_cent_of_standby_is_a_cent():
     assert HourlyCost(Decimal("0.01"), Decimal("0.00")).standby == Decimal("0.01")
 
 
-def test_a_monthly_rate_is_a_hundred_and_seventy_six_hours():
-    assert hourly_from_monthly(Decimal(2950)) == Decimal("16.76")
-
-
 @pytest.mark.parametrize(
     "make",
     [
@@ -114,7 +109,6 @@ def test_a_monthly_rate_is_a_hundred_and_seventy_six_hours():
         lambda: PurchaseTerms(Decimal(50000), discount_fraction=Decimal("7.5")),
         lambda: average_value_fraction(Decimal("0.5"), Decimal(0)),
         lambda: cost_of_money_per_hr(machine(), Decimal(8)),
-        lambda: hourly_from_monthly(Decimal(-1)),
         lambda: HourlyCost(Decimal(1), Decimal(1)).per_day(Decimal(-8)),
     ],
 )
