@@ -16,11 +16,16 @@ from tests.funding.made_packages import FORMULA, LONG, first_open, reduced, seco
 
 LETTER = {(612.0, 792.0), (792.0, 612.0)}
 _AMOUNT = re.compile(r"(?<![\d$,])-?[\d,]+\.\d\d(?!\d)")
-_MAKE = (
-    "import hashlib; from tests.funding.made_packages import second; "
-    "from estimator.printed.draw_pages import draw_pdf; "
-    "print(hashlib.sha256(draw_pdf(second())).hexdigest())"
-)
+_MAKE = """
+from hashlib import sha256
+from estimator.printed.draw_pages import draw_pdf
+from estimator.workbook.draw_csv import draw_csv
+from estimator.workbook.draw_workbook import draw_bytes
+from tests.funding.made_packages import second
+own = second()
+for content in (draw_pdf(own), draw_bytes(own), draw_csv(own).encode()):
+    print(sha256(content).hexdigest())
+"""
 
 
 def pages(package):
@@ -153,7 +158,7 @@ def test_no_text_of_a_user_becomes_a_link_or_an_action():
     assert b"/URI" not in content
 
 
-def test_the_same_draw_gives_the_same_bytes_in_any_process():
+def test_the_same_draw_gives_the_same_pages_workbook_and_csv_in_any_process():
     runs = {
         subprocess.run(
             [sys.executable, "-c", _MAKE], env={"PYTHONHASHSEED": seed}, check=True,

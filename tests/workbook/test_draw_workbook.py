@@ -1,11 +1,14 @@
 """The workbook of a draw: live formulas come to the same cents, and no text becomes one."""
 
-from io import BytesIO
+import csv
+from dataclasses import replace
+from io import BytesIO, StringIO
 
 import pytest
 from openpyxl import load_workbook
 
 from estimator.funding.draw_checks import check_draw
+from estimator.workbook.draw_csv import draw_csv
 from estimator.workbook.draw_workbook import SHEETS, draw_bytes
 from tests.funding.made_packages import FORMULA, first_open, reduced, second
 from tests.workbook.spreadsheet import all_recalculated, cents, row_of, shown
@@ -83,8 +86,20 @@ def test_no_text_of_a_user_becomes_a_formula_or_a_link():
     assert not [one for one in formulas if "HYPERLINK" in one or "http" in one]
 
 
-def test_the_same_draw_gives_the_same_bytes():
-    assert draw_bytes(second()) == draw_bytes(second())
+def test_no_text_of_a_user_becomes_a_formula_in_the_csv():
+    package = second()
+    line = replace(package.request.lines[0], cut_reason=FORMULA)
+    package = replace(package, request=replace(package.request, lines=(line,)))
+    (row,) = csv.DictReader(StringIO(draw_csv(package)))
+    assert row["cut_reason"] == f"'{FORMULA}"
+
+
+def test_the_note_above_the_lines_stands_whole_on_each_page():
+    sheet = load_workbook(BytesIO(draw_bytes(second())))["Lines"]
+    assert (sheet.print_title_cols, sheet.page_setup.fitToWidth) == ("$A:$B", 3)
+    assert "A2:B2" in {str(one) for one in sheet.merged_cells.ranges}
+    assert sheet.row_dimensions[2].height == 63  # five lines of 12 points, and 3
+    assert sheet.freeze_panes == "C5"
 
 
 def test_the_foot_of_each_sheet_says_state_and_digest_and_that_a_sample_is_invented():

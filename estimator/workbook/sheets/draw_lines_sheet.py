@@ -54,7 +54,7 @@ def write_lines(
 ) -> Mapping[int, str]:
     """Write the sheet and return where the totals of its columns of money stand."""
     pen = SheetPen(book, TITLE, COLUMNS)
-    pen.top(TITLE, NOTE)
+    pen.top(TITLE, NOTE, names=2)
     first, sums = pen.row, dict.fromkeys(_SUMMED, 0)
     for line in request.lines:
         figures = figures_of(line)
@@ -66,9 +66,7 @@ def write_lines(
         pen.sum(column, first, cents / 100, f"total {_MONEY}")
     pen.fill("total")
     totals = {column: pen.from_elsewhere(column) for column in _SUMMED}
-    pen.sheet.freeze_panes = f"C{first}"
     pen.finish(page)
-    pen.sheet.print_title_cols = "A:B"
     pen.sheet.page_setup.fitToWidth = 3
     return totals
 

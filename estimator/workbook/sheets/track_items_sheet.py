@@ -45,7 +45,7 @@ def write_track_items(
 ) -> Mapping[int, str]:
     """Write the sheet and return where the totals of its columns of money stand."""
     pen = SheetPen(book, TITLE, COLUMNS)
-    pen.top(TITLE, NOTE)
+    pen.top(TITLE, NOTE, names=2)
     codes = track.status.codes
     work = [one for one in codes if one.how_earned not in (WITH_THE_WORK, WHEN_DRAWN)]
     others = [one for one in codes if one not in work]
@@ -63,9 +63,7 @@ def write_track_items(
     total = pen.row
     _write_sums(pen, "The whole job", "total", track, codes, parts)
     totals = {column: pen.from_elsewhere(column, total) for column in _SUMMED}
-    pen.sheet.freeze_panes = f"C{first}"
     pen.finish(page)
-    pen.sheet.print_title_cols = "A:B"
     pen.sheet.page_setup.fitToWidth = 2
     return totals
 

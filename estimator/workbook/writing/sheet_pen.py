@@ -195,14 +195,23 @@ class SheetPen:
             self.text(number, words, "head right" if self.columns[number - 1].is_number else "head")
         self.down()
 
-    def top(self, title: str, note: str) -> None:
-        """Write the title, a note on how to read the sheet, and frozen, repeated headings."""
+    def top(self, title: str, note: str, names: int = 0) -> None:
+        """Write the title, a note on how to read the sheet, and frozen, repeated headings.
+
+        Where the first columns name the rows on each page of a sheet of several pages beside each
+        other, the note stands above these alone: over all columns, all pages but one cut it off.
+        """
         self.across(title, "title")
-        self.across(note)
+        if names:
+            self.over(1, names, note, "note")
+            self.down()
+            self.sheet.print_title_cols = f"A:{self.letters[names - 1]}"
+        else:
+            self.across(note)
         self.down()
         heading_row = self.row
         self.heading()
-        self.sheet.freeze_panes = f"A{self.row}"
+        self.sheet.freeze_panes = f"{self.letters[names]}{self.row}"
         self.sheet.print_title_rows = f"{heading_row}:{heading_row}"
 
     def finish(self, page: PageSetup) -> None:
