@@ -15,7 +15,7 @@ from operator import itemgetter
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, Row, Select, Table, and_, func, inspect, select
+from sqlalchemy import Connection, Row, Select, Table, inspect, select
 
 from api.store.columns import canonical_json
 from api.store.engine import SQLITE
@@ -28,6 +28,9 @@ from api.store.store import Store
 from api.store.submissions import StoredAnswer
 from api.store.trail import START, canonical_state, chained, chained_columns
 from estimator.errors import fault
+
+LastStates = dict[str, dict[str, tuple[str, str | None]]]
+"""What each changed row became last: action and state, by table and id without hyphens."""
 
 _AT_ONCE = 2_000
 SUBJECT_CHECKS: list[Callable[[Connection], None]] = []
@@ -72,9 +75,10 @@ def verify_connection(connection: Connection) -> Verified:
     _check_tables(connection)
     _check_guards(connection)
     try:
-        verified = _check_chains(connection)
+        last_states: LastStates = {}
+        verified = _check_chains(connection, last_states)
         for model in _audited():
-            _check_states(connection, model)
+            _check_states(connection, model, last_states.pop(model.__tablename__, {}))
         _check_answers(connection)
         for check in SUBJECT_CHECKS:
             check(connection)
@@ -132,13 +136,13 @@ def _check_guards(connection: Connection) -> None:
             raise damaged("schema", f"trigger {name} {state}")
 
 
-def _check_chains(connection: Connection) -> Verified:
+def _check_chains(connection: Connection, last_states: LastStates) -> Verified:
     ends = {end.account_id.hex: end for end in connection.execute(select(_ENDS))}
     total, seen = 0, set()
     statement = select(*chained_columns(connection.dialect.name))
     with streamed(connection, statement.order_by(_ROWS.c.account_id, _ROWS.c.number)) as rows:
         for account_id, trail in groupby(rows, key=itemgetter(0)):
-            number, digest = _chain_end(account_id, trail)
+            number, digest = _chain_end(account_id, trail, last_states)
             end = ends.get(account_id)
             if end is None or (end.number, end.digest) != (number, digest):
                 said = f"{end.number} rows" if end else "nothing"
@@ -155,8 +159,13 @@ def _check_chains(connection: Connection) -> Verified:
     return Verified(len(ends), total, digest)
 
 
-def _chain_end(account_id: str, rows: Iterable[Row[Any]]) -> tuple[int, str]:
-    """Return number and digest of the last row of a trail, each row following the one before."""
+def _chain_end(
+    account_id: str, rows: Iterable[Row[Any]], last_states: LastStates
+) -> tuple[int, str]:
+    """Return number and digest of the last row of a trail, each row following the one before.
+
+    What each changed row became last is noted on the way: the trail is read once.
+    """
     number, digest = 0, START
     for row in rows:
         *said, stored = tuple[Any, ...](row)
@@ -168,6 +177,7 @@ def _chain_end(account_id: str, rows: Iterable[Row[Any]]) -> tuple[int, str]:
         if stored != digest:
             where = f"audit trail of account {account_id}, row {number}"
             raise damaged(where, "it was altered, or does not follow the row before it")
+        last_states.setdefault(said[5], {})[said[6]] = said[4], said[8]
     return number, digest
 
 
@@ -180,35 +190,22 @@ def _is_audited(model: type[Base]) -> bool:
     return model.is_audited and not model.is_part
 
 
-def _check_states(connection: Connection, model: type[Base]) -> None:
+def _check_states(
+    connection: Connection, model: type[Base], last_states: dict[str, tuple[str, str | None]]
+) -> None:
     """Compare each row of a table with what the trail says it became last."""
     name, table = model.__tablename__, table_of(model)
-    last_states = _last_states(connection, name)
     with streamed(connection, select(table)) as rows:
         for row in rows:
             where = f"{name} {row.id}"
-            last = last_states.pop(row.id, None)
+            last = last_states.pop(row.id.hex, None)
             if last is None or last[0] == DELETED:
                 raise damaged(where, "no audit row tells of it")
             if last[1] != canonical_state(model, dict(row._mapping)):
                 raise damaged(where, "it is not what the audit trail says it became")
     for row_id, (action, _) in last_states.items():
         if action != DELETED:
-            raise damaged(f"{name} {row_id}", "it is missing, though nobody deleted it")
-
-
-def _last_states(connection: Connection, name: str) -> dict[UUID, tuple[str, str | None]]:
-    """Return action and state of the last audit row of each row of a table."""
-    last = (
-        select(_ROWS.c.account_id, func.max(_ROWS.c.number).label("number"))
-        .where(_ROWS.c.subject == name)
-        .group_by(_ROWS.c.account_id, _ROWS.c.subject_id)
-        .subquery()
-    )
-    statement = select(_ROWS.c.subject_id, _ROWS.c.action, _ROWS.c.after).join(
-        last, and_(_ROWS.c.account_id == last.c.account_id, _ROWS.c.number == last.c.number)
-    )
-    return {row.subject_id: (row.action, row.after) for row in connection.execute(statement)}
+            raise damaged(f"{name} {UUID(row_id)}", "it is missing, though nobody deleted it")
 
 
 def _check_answers(connection: Connection) -> None:
