@@ -20,12 +20,14 @@ class Preset:
 
 PRESETS: Mapping[str, Preset] = {
     "203(k) Standard, HUD Handbook 4000.1": Preset(
-        "HUD Handbook 4000.1, section 203(k), Standard: what the consultant has inspected is paid, "
-        "five draws at most (four and a final one), ten percent of each held back; read "
-        "second-hand",
+        "HUD Handbook 4000.1, II.A.8.a.xviii(C), by HUD answers KA-05003, KA-04925 and KA-04937: "
+        "finished work is paid, by checks to borrower and contractor together, and what was held "
+        "back with the last draw. Ten percent held back, and five draws at most (four and a final "
+        "one), are read second-hand: look them up in the handbook",
         {
             "basis": "percent",
             "retainage": {"work_percent": "10", "stored_percent": "10"},
+            "vendors": "jointly",
             "most_draws": 5,
         },
     ),

@@ -65,7 +65,7 @@ def test_a_preset_holds_where_the_loan_states_nothing(embedded):
     standard, federal = embedded.get("/v1/loan-presets", role="lender").json["presets"]
     assert standard["name"] == STANDARD_203K
     assert standard["terms"] == {
-        "basis": "percent", "most_draws": 5,
+        "basis": "percent", "most_draws": 5, "vendors": "jointly",
         "retainage": {"work_percent": "10", "stored_percent": "10"},
     }  # fmt: skip
     assert federal["source"].startswith("48 CFR 52.232-5 (b) and (e): ")
