@@ -77,6 +77,7 @@ def _draw_curve(axes: Axes, risk: JobRisk) -> None:
     axes.set_ylabel("chance of staying within, %")
     axes.set_ylim(0.0, max(101.0, label_heights[-1] + _LABEL_HEIGHT))
     axes.set_yticks(range(0, 101, 20))
+    axes.locator_params(axis="x", nbins=6)
     axes.xaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
 
 

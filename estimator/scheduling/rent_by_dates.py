@@ -10,6 +10,7 @@ from decimal import Decimal
 from estimator.money import exact_arithmetic
 from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar, next_working_day
+from estimator.quantity.units import counted
 from estimator.scheduling.dated_rents import MachineSpan, machine_spans
 from estimator.scheduling.days_on_site import OnSite, Stay, on_site
 from estimator.scheduling.job_dates import Dated, JobSchedule
@@ -86,8 +87,10 @@ def rent_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[RentSpan, ...
 
 
 def quantities(spans: Sequence[RentSpan]) -> str:
-    """Return what is ordered of one machine for each of its spans: `3 + 5 + 7 day`."""
-    return f"{' + '.join(f'{one.quantity.normalize():f}' for one in spans)} {spans[0].unit}"
+    """Return what is ordered of one machine for each of its spans: `3 + 5 + 7 days`."""
+    *earlier, last = [f"{one.quantity.normalize():f}" for one in spans]
+    units = counted("2" if earlier else last, spans[0].unit).partition(" ")[2]
+    return f"{' + '.join((*earlier, last))} {units}"
 
 
 def _items_with_days(estimate: Estimate, schedule: JobSchedule) -> dict[str, Dated]:

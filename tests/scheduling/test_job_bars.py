@@ -102,7 +102,7 @@ def test_a_machine_stays_while_its_work_goes_on_and_comes_again_after_a_break(ta
     assert first.first == MONDAY
     assert first.last < second.first
     assert all(one.is_dated for one in (first, second))
-    assert quantities((first, second)).endswith(" day")
+    assert quantities((first, second)).endswith(" days")
 
 
 def test_a_machine_of_the_crew_is_no_rent_and_one_along_other_work_has_no_days(tables):
