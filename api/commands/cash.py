@@ -69,7 +69,7 @@ def cash(at: str | None, chart: Path | None, *, force: bool, as_json: bool, **sa
 
     body, name, own = _cash(CourseQuery, said | {"at": at})
     course = own.course(body.at)
-    told = cash_fields(course, cash_ways(course))
+    months_and_ways = cash_fields(course, cash_ways(course))
     if chart is not None:
         from estimator.charts.cash_chart import cash_chart
         from estimator.charts.drawing import form_of
@@ -78,15 +78,15 @@ def cash(at: str | None, chart: Path | None, *, force: bool, as_json: bool, **sa
         write_files({chart: cash_chart(course, name, body.at, form_of(chart))}, force=force)
         click.echo(f"Written: {chart}.", err=True)
     if as_json:
-        _print_json(told)
+        _print_json(months_and_ways)
     else:
-        show_cash(name, body.at, told)
+        show_cash(name, body.at, months_and_ways)
 
 
-def _print_json(told: dict[str, Any]) -> None:
+def _print_json(cash: dict[str, Any]) -> None:
     from estimator.pricing.indented_json import indented_json
 
-    click.echo(indented_json(told), nl=False)
+    click.echo(indented_json(cash), nl=False)
 
 
 def _cash(shape: Any, said: dict[str, Any]) -> tuple[Any, str, CashOf]:

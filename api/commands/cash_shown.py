@@ -44,29 +44,29 @@ def show_balance(name: str, balance: LoanBalance) -> None:
         hanging(out, "", "", balance.sentence)
 
 
-def show_cash(name: str, at: str, told: dict[str, Any]) -> None:
+def show_cash(name: str, at: str, cash: dict[str, Any]) -> None:
     """Print the cash by month, and what is said of it.
 
     Parameters
     ----------
     name, at : str
         Of the project; `P50` or `P80`.
-    told : dict
+    cash : dict
         See `cash_fields`.
     """
     with page() as out:
-        out.print(f"{name}: the cash from {told['as_of']} on, at {at}, in whole dollars\n")
+        out.print(f"{name}: the cash from {cash['as_of']} on, at {at}, in whole dollars\n")
         shown = table(("Up to", "code"), *((heading, "number") for _, heading in _MONTH))
-        for month in told["months"]:
+        for month in cash["months"]:
             shown.add_row(month["end"], *(_whole(month[key]) for key, _ in _MONTH))
         show_table(out, shown)
         out.print()
-        for sentence in told["sentences"]:
+        for sentence in cash["sentences"]:
             hanging(out, "- ", "  ", sentence)
         ways = [
             f"{one['way']}: {money_text(Decimal(one['peak']))} at the most, on {one['peak_day']}, "
             f"{_compared(Decimal(one['saved']))}"
-            for one in told["ways"]
+            for one in cash["ways"]
         ]
         sentences(out, "What brings the owner's peak down", ways)
 

@@ -15,8 +15,8 @@ from api.commands.own_draws import (
     body_of,
     carried_out,
     changed,
-    draft_told,
-    draw_told,
+    draft_fields,
+    draw_fields,
     package_files,
     project_option,
     reading,
@@ -129,21 +129,21 @@ def show(
         write_files(contents, force=force)
         click.echo(f"Written: {', '.join(map(str, contents))}.", err=True)
     if number is None:
-        show_draft(draft_told(project), as_json=as_json)
+        show_draft(draft_fields(project), as_json=as_json)
     else:
-        show_draw(draw_told(project, number), as_json=as_json)
+        show_draw(draw_fields(project, number), as_json=as_json)
 
 
 @draw.command()
 @project_option
 def check(project: str | None) -> None:
     """Say what stands against submitting the open draw, and what the lender will ask about."""
-    told = draft_told(project)
-    for fault in told["faults"]:
+    draft = draft_fields(project)
+    for fault in draft["faults"]:
         click.echo(f"- {fault}")
-    for note in told["notes"]:
+    for note in draft["notes"]:
         click.echo(f"Note: {note}.")
-    if told["faults"]:
+    if draft["faults"]:
         raise SystemExit(1)
     click.echo("Every figure agrees to the cent: the draw can be submitted.")
 

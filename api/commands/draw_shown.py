@@ -12,28 +12,28 @@ if TYPE_CHECKING:
     from rich.console import Console
 
 
-def show_loan(told: dict[str, Any], *, as_json: bool) -> None:
+def show_loan(loan: dict[str, Any], *, as_json: bool) -> None:
     """Print a loan: its schedule, and its rules by name."""
     if as_json:
-        click.echo(json.dumps(told, ensure_ascii=False))
+        click.echo(json.dumps(loan, ensure_ascii=False))
         return
     from api.commands.printing import hanging, page, show_table, table
 
-    terms = told["terms"]
+    terms = loan["terms"]
     with page() as out:
         out.print(f"{terms['lender']}: {_money(terms['commitment'])}, closed {terms['closed']}")
         out.print(f"Equity {_money(terms['equity'])}; drawn until {terms['ends']}\n")
         shown = table(
             ("Line", "code"), ("Work", "text"), ("Counts", "code"), ("Scheduled", "number")
         )
-        for one in told["lines"]:
+        for one in loan["lines"]:
             shown.add_row(one["line"], one["name"], one["basis"], _plain(one["scheduled"]))
         show_table(out, shown)
-        out.print(f"\nThe schedule is frozen at {_money(told['scheduled'])}. Rules of the loan:")
+        out.print(f"\nThe schedule is frozen at {_money(loan['scheduled'])}. Rules of the loan:")
         for rule in terms["rules"]:
             default = " (default)" if rule["default"] else ""
             hanging(out, "- ", "  ", f"{rule['name']}: {rule['words']}{default}")
-        for one in told["amendments"]:
+        for one in loan["amendments"]:
             hanging(
                 out, "\n", "  ", f"Amendment {one['number']} from {one['since']}: {one['reason']}"
             )
@@ -47,60 +47,60 @@ def _change_words(change: dict[str, Any]) -> str:
     return f"{change['term']}: {change['after']}, before {change['before']}"
 
 
-def show_draft(told: dict[str, Any], *, as_json: bool) -> None:
+def show_draft(draft: dict[str, Any], *, as_json: bool) -> None:
     """Print a draw that is open, and what stands against it."""
     if as_json:
-        click.echo(json.dumps(told, ensure_ascii=False))
+        click.echo(json.dumps(draft, ensure_ascii=False))
         return
     from api.commands.printing import page, sentences
 
     with page() as out:
-        _show_request(out, told["request"], "open")
-        sentences(out, "What stands against submitting it", told["faults"])
-        sentences(out, "What the lender will ask about", told["notes"])
+        _show_request(out, draft["request"], "open")
+        sentences(out, "What stands against submitting it", draft["faults"])
+        sentences(out, "What the lender will ask about", draft["notes"])
 
 
-def show_draw(told: dict[str, Any], *, as_json: bool) -> None:
+def show_draw(draw: dict[str, Any], *, as_json: bool) -> None:
     """Print a submitted draw, as it was granted if it was."""
     if as_json:
-        click.echo(json.dumps(told, ensure_ascii=False))
+        click.echo(json.dumps(draw, ensure_ascii=False))
         return
     from api.commands.printing import page, sentences
     from api.draws.shown_draws import step_words
 
     with page() as out:
-        _show_request(out, told["granted"] or told["request"], told["state"])
-        sentences(out, "What was said when it was submitted", told["notes"])
-        sentences(out, "Steps", [step_words(one) for one in told["steps"]])
-        out.print(f"\nDigest {told['digest']}", soft_wrap=True)
+        _show_request(out, draw["granted"] or draw["request"], draw["state"])
+        sentences(out, "What was said when it was submitted", draw["notes"])
+        sentences(out, "Steps", [step_words(one) for one in draw["steps"]])
+        out.print(f"\nDigest {draw['digest']}", soft_wrap=True)
 
 
-def show_step(told: dict[str, Any], *, as_json: bool) -> None:
+def show_step(draw: dict[str, Any], *, as_json: bool) -> None:
     """Print in a few lines what became of a draw."""
     if as_json:
-        click.echo(json.dumps(told, ensure_ascii=False))
+        click.echo(json.dumps(draw, ensure_ascii=False))
         return
     from api.draws.shown_draws import step_words
 
-    totals = (told["granted"] or told["request"])["totals"]
-    click.echo(f"Draw {told['number']}, version {told['issue']}, is {told['state']}.")
-    asked = "Granted" if told["granted"] else "Requested"
+    totals = (draw["granted"] or draw["request"])["totals"]
+    click.echo(f"Draw {draw['number']}, version {draw['issue']}, is {draw['state']}.")
+    word = "Granted" if draw["granted"] else "Requested"
     click.echo(
-        f"{asked} {_money(totals['requested'])}: equity {_money(totals['equity'])}, "
+        f"{word} {_money(totals['requested'])}: equity {_money(totals['equity'])}, "
         f"loan {_money(totals['loan'])}"
     )
-    for one in told["steps"][-1:]:
+    for one in draw["steps"][-1:]:
         click.echo(step_words(one))
-    click.echo(f"Digest {told['digest']}")
+    click.echo(f"Digest {draw['digest']}")
 
 
-def show_trace(told: dict[str, Any]) -> None:
+def show_trace(trace: dict[str, Any]) -> None:
     """Print each line of a draw with the receipts behind it."""
     from api.commands.printing import hanging, page
 
     with page() as out:
-        out.print(f"Draw {told['draw']}: each dollar back to its receipts")
-        for line in told["lines"]:
+        out.print(f"Draw {trace['draw']}: each dollar back to its receipts")
+        for line in trace["lines"]:
             held = _money(line["retained"])
             hanging(
                 out, "\n", "  ",
@@ -124,7 +124,7 @@ def show_trace(told: dict[str, Any]) -> None:
             ("Granted before and not funded", "short_before"),
             ("Requested", "requested"),
         ):
-            out.print(f"{label:<32}{_money(told[key]):>16}")
+            out.print(f"{label:<32}{_money(trace[key]):>16}")
 
 
 def _show_request(out: Console, request: dict[str, Any], state: str) -> None:

@@ -53,10 +53,10 @@ def changed(
     """Carry a change of a draw out, and return the draw as the service tells it."""
     from api.draws.shown_draws import draw_json
 
-    def told(work: WritingSession, project_id: UUID) -> dict[str, Any]:
+    def fields(work: WritingSession, project_id: UUID) -> dict[str, Any]:
         return draw_json(work, change(work, project_id))
 
-    result: dict[str, Any] = carried_out(project, told)
+    result: dict[str, Any] = carried_out(project, fields)
     return result
 
 
@@ -79,19 +79,19 @@ def step_taken(
     show_step(changed(project, change), as_json=as_json)
 
 
-def draft_told(project: str | None) -> dict[str, Any]:
+def draft_fields(project: str | None) -> dict[str, Any]:
     """Return the open draw as the service tells it."""
     from api.draws.drafts import draft_of, drafted
     from api.draws.shown_draws import draft_json
 
-    def told(session: AccountSession, project_id: UUID, now: Any) -> dict[str, Any]:
+    def fields(session: AccountSession, project_id: UUID, now: Any) -> dict[str, Any]:
         draft = draft_of(session, project_id)
         return draft_json(drafted(session, draft, now), draft.opened_at.isoformat())
 
-    return reading(project, told)
+    return reading(project, fields)
 
 
-def draw_told(project: str | None, number: int) -> dict[str, Any]:
+def draw_fields(project: str | None, number: int) -> dict[str, Any]:
     """Return a submitted draw as the service tells it."""
     from api.draws.shown_draws import draw_json, draw_numbered
 

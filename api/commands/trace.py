@@ -72,13 +72,13 @@ def _trace_draw(number: int, project: str | None, *, as_json: bool) -> None:
 
     with own_books() as (store, caller, _), store.reading(caller) as session:
         of = draw_numbered(session, project_named(session, project).id, number)
-        told = draw_trace_json(checked_request(of))
+        traced = draw_trace_json(checked_request(of))
     if as_json:
         from estimator.pricing.indented_json import indented_json
 
-        click.echo(indented_json(told), nl=False)
+        click.echo(indented_json(traced), nl=False)
     else:
-        show_trace(told)
+        show_trace(traced)
 
 
 def _show(full: FullTrace) -> None:

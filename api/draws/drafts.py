@@ -68,10 +68,10 @@ def draft_of(session: AccountSession, project_id: UUID) -> DrawDraft:
         If none is.
     """
     session.existing(Project, project_id)
-    found = session.scalar(select(DrawDraft).where(DrawDraft.project_id == project_id))
-    if found is None:
+    draft = session.scalar(select(DrawDraft).where(DrawDraft.project_id == project_id))
+    if draft is None:
         raise fault(NotFound, "no draw is open", "'groundsill draw open' opens one")
-    return found
+    return draft
 
 
 def drafted(session: AccountSession, draft: DrawDraft, now: datetime) -> DrawRequest:

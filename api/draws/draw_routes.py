@@ -60,8 +60,8 @@ def open_draw(body: NewDrawing, project_id: UUID) -> Response:
 
         with faults_at(ROOT, [one.name for one in fields(NewDrawing)]):
             draft = open_draft(work, project_id, body)
-        told = _draft_json(work, draft)
-        return creation(f"/v1/projects/{project_id}/draw-draft", told, draft.version)
+        draft_fields = _draft_json(work, draft)
+        return creation(f"/v1/projects/{project_id}/draw-draft", draft_fields, draft.version)
 
     return create_row(services(), current_caller(), create)
 
@@ -74,8 +74,8 @@ def show_open_draw(project_id: UUID) -> Response:
 
     with services().store.reading(current_caller()) as session:
         draft = draft_of(session, project_id)
-        told, version = _draft_json(session, draft), draft.version
-    return with_tag(json_answer(told), version)
+        draft_fields, version = _draft_json(session, draft), draft.version
+    return with_tag(json_answer(draft_fields), version)
 
 
 @draws.delete(OPEN)
@@ -107,7 +107,7 @@ def submit_draw(project_id: UUID) -> Response:
         from api.draws.stored_draws import submit_draft
 
         draft = draft_of(work, project_id)
-        return _told(work, submit_draft(work, draft, drafted(work, draft, work.at)))
+        return _creation(work, submit_draft(work, draft, drafted(work, draft, work.at)))
 
     return create_row(services(), current_caller(), create)
 
@@ -184,7 +184,7 @@ def _step_taken(
         draw = work.existing(StoredDraw, draw_id, project_id=project_id)
         with faults_at(ROOT, [one.name for one in fields(body)]):
             step(work, draw, body)
-        return _told(work, draw)
+        return _creation(work, draw)
 
     return create_row(services(), current_caller(), create)
 
@@ -197,7 +197,7 @@ def _draft_json(session: AccountSession, draft: DrawDraft) -> dict[str, Any]:
     return draft_json(request, moment_text(draft.opened_at))
 
 
-def _told(work: WritingSession, draw: StoredDraw) -> StoredAnswer:
+def _creation(work: WritingSession, draw: StoredDraw) -> StoredAnswer:
     from api.draws.shown_draws import draw_json
 
     where = f"/v1/projects/{draw.project_id}/draws/{draw.id}"

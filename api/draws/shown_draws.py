@@ -175,9 +175,9 @@ def draw_numbered(session: AccountSession, project_id: UUID, number: int) -> Sto
     statement = select(StoredDraw).where(
         StoredDraw.project_id == project_id, StoredDraw.number == number
     )
-    found = session.scalar(statement.order_by(StoredDraw.issue.desc()).limit(1))
-    if found is None:
+    draw = session.scalar(statement.order_by(StoredDraw.issue.desc()).limit(1))
+    if draw is None:
         raise fault(
             NotFound, f"draw {number} was not submitted", "'groundsill draw list' shows all"
         )
-    return found
+    return draw

@@ -35,7 +35,7 @@ class CashDay:
         [0.01 $] From sales and refunds.
     equity_cents : int
         [0.01 $] Of the equity, what draws counted as paid in.
-    asked, granted : DrawnToDate
+    requested, granted : DrawnToDate
         By draws that were asked for, and by those that were funded.
     short_cents : int
         [0.01 $] Granted and not funded, as the loan is used up or the lender paid less.
@@ -51,7 +51,7 @@ class CashDay:
     balance_cents: int = 0
     received_cents: int = 0
     equity_cents: int = 0
-    asked: DrawnToDate = field(default_factory=DrawnToDate)
+    requested: DrawnToDate = field(default_factory=DrawnToDate)
     granted: DrawnToDate = field(default_factory=DrawnToDate)
     short_cents: int = 0
     beyond_cents: int = 0
@@ -69,8 +69,10 @@ class CashDay:
         They add up to `owner_cents`.
         """
         return {
-            "paid and in no draw yet": self.paid_cents - self.beyond_cents - self.asked.done_cents,
-            "asked for and not funded yet": self.asked.done_cents - self.granted.done_cents,
+            "paid and in no draw yet": self.paid_cents
+            - self.beyond_cents
+            - self.requested.done_cents,
+            "asked for and not funded yet": self.requested.done_cents - self.granted.done_cents,
             "held back as retainage": self.granted.retainage_cents,
             "more than its line has room for, or not drawable": self.beyond_cents,
             "granted and not funded": self.short_cents,
@@ -181,7 +183,7 @@ class _Running:
             balance_cents=plan.loan_cents,
             received_cents=plan.received_cents,
             equity_cents=plan.equity_cents,
-            asked=plan.pending.drawn if plan.pending else plan.drawn,
+            requested=plan.pending.drawn if plan.pending else plan.drawn,
             granted=plan.drawn,
             short_cents=plan.drawn.earned_cents - plan.equity_cents - work,
             beyond_cents=self._beyond(),
@@ -251,13 +253,13 @@ class _Running:
         """Ask for what is done; the draw after the last cost releases what is held back."""
         is_last = day >= self.plan.last_cost
         drawn = self._drawn(is_last=is_last)
-        more = drawn.earned_cents - self.now.asked.earned_cents
+        more = drawn.earned_cents - self.now.requested.earned_cents
         self.is_done = is_last
         is_kept = self.draws + 1 == self.terms.most_draws  # the last one is for the end
         if more <= 0 or (not is_last and (is_kept or more < self.terms.smallest_cents)):
             return
         self.draws += 1
-        self.now.asked = drawn
+        self.now.requested = drawn
         self.due[day + timedelta(max(self.terms.days_to_funding, 1))] = drawn
 
     def _drawn(self, *, is_last: bool) -> DrawnToDate:

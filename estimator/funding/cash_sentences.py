@@ -111,7 +111,7 @@ def left_out_sentences(course: CashCourse) -> tuple[str, ...]:
             f"{cents_money(plan.undated_cents)} of what is to come has no date of its own and is "
             "spread evenly up to the last date of the rest."
         )
-    open_end = last.asked.earned_cents - last.granted.earned_cents + last.short_cents
+    open_end = last.requested.earned_cents - last.granted.earned_cents + last.short_cents
     if open_end > 0:
         said.append(f"{cents_money(open_end)} that was asked for is not funded at the end.")
     if last.beyond_cents > 0:

@@ -66,9 +66,9 @@ def _of_the_test(best: Window, year: int) -> str:
 
 
 def _of_entries(entries: Sequence[CreditEntry], counting: Sequence[CreditEntry]) -> Iterator[str]:
-    asked = sum(one.cents for one in entries if one.answer == ASK_FIRST)
-    if asked:
-        yield f"{cents_money(asked)} is still to be asked about; it is not in the credit."
+    open_cents = sum(one.cents for one in entries if one.answer == ASK_FIRST)
+    if open_cents:
+        yield f"{cents_money(open_cents)} is still to be asked about; it is not in the credit."
     early = sum(one.cents for one in counting if one.is_before_approval)
     if early:
         yield (

@@ -108,10 +108,10 @@ def _totals(request: DrawRequest) -> Iterator[Said]:
 
 
 def _terms(request: DrawRequest) -> Iterator[Said]:
-    smallest, asked = request.terms.smallest_cents, request.totals.requested_cents
-    if request.kind == PROGRESS and not request.is_last and 0 <= asked < smallest:
-        yield "request", _apart("it is", asked, "the smallest draw", smallest)
-    if request.kind == RELEASE and asked == request.totals.short_funded_cents:
+    smallest, requested = request.terms.smallest_cents, request.totals.requested_cents
+    if request.kind == PROGRESS and not request.is_last and 0 <= requested < smallest:
+        yield "request", _apart("it is", requested, "the smallest draw", smallest)
+    if request.kind == RELEASE and requested == request.totals.short_funded_cents:
         yield "request", "no retainage is held on these lines"
 
 

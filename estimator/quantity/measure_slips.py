@@ -33,9 +33,9 @@ def slip_of(text: str, wanted: Unit | None, read: Reader) -> InputFaulty | None:
         Reads a part of the text.
     """
     for look in (_decimal_comma, _several_values, _product):
-        found = look(text, wanted, read)
-        if found is not None:
-            what, remedy = found
+        slip = look(text, wanted, read)
+        if slip is not None:
+            what, remedy = slip
             return fault(MeasureFaulty, f"{quoted(text)} {what}", remedy)
     return None
 

@@ -114,11 +114,11 @@ def _rented_lines(estimate: Estimate) -> dict[str, list[int]]:
         and rents.rent_on(rate.code, estimate.on) is not None
         for rate in lines.rates
     ]
-    found: dict[str, list[int]] = {}
+    positions: dict[str, list[int]] = {}
     for position, kind in enumerate(lines.kind_of_line.tolist()):
         if has_rent[kind] and lines.ordered[position] > 0:
-            found.setdefault(lines.rates[kind].code, []).append(position)
-    return found
+            positions.setdefault(lines.rates[kind].code, []).append(position)
+    return positions
 
 
 def _spans(

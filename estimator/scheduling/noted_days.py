@@ -68,13 +68,13 @@ def job_days(estimate: Estimate, schedule: JobSchedule) -> tuple[JobDay, ...]:
     on the last day of its span. Quotes are those that the estimate is priced with.
     """
     bars = bars_of(estimate, schedule)
-    found = [
+    noted = [
         *(_start(row, bars) for row in bars.rows if row.work.days or row.is_phase),
         *_inspections(estimate, schedule),
         *_rents(bars),
         *_quotes(estimate, schedule),
     ]
-    return tuple(sorted(found, key=lambda one: (one.day, _SORTS.index(one.sort), one.key)))
+    return tuple(sorted(noted, key=lambda one: (one.day, _SORTS.index(one.sort), one.key)))
 
 
 _SORTS = (NOTICE, INSPECTION, START, RENT, CALL_OFF, QUOTE)

@@ -113,7 +113,7 @@ def test_a_draw_on_its_way_is_paid_on_its_day_and_its_receipts_are_asked_for_onc
     )
     assert on(course, 4, 7).owner_cents == 20_000_00
     assert on(course, 4, 8).owner_cents == 20_000_00 + 600_00 - 8_000_00
-    assert course.days[-1].asked == DrawnToDate(20_000_00, 0)
+    assert course.days[-1].requested == DrawnToDate(20_000_00, 0)
 
 
 def test_the_reserve_bears_interest_until_it_is_used_up():
@@ -142,15 +142,15 @@ def test_by_the_lesser_of_cost_and_percent_an_overrun_is_drawn_late():
     """Of 61,000 forecast on 60,000, 29,000 of cost are 60,000 x 29 / 61 in place: $28,524.59."""
     line = replace(PLAN.lines[0], basis="lesser")
     course = cash_course(replace(PLAN, lines=(line, PLAN.lines[1])))
-    assert on(course, 4, 30).asked.done_cents == 28_524_59
+    assert on(course, 4, 30).requested.done_cents == 28_524_59
 
 
 def test_retainage_stops_where_the_terms_say_so():
     stops = replace(TERMS.retainage, effect="stop")
     course = cash_course(replace(PLAN, terms=replace(TERMS, retainage=stops)))
-    assert on(course, 5, 31).asked.retainage_cents == 3_000_00
+    assert on(course, 5, 31).requested.retainage_cents == 3_000_00
     whole = replace(TERMS, retainage=replace(stops, of_whole=True))
-    assert on(cash_course(replace(PLAN, terms=whole)), 5, 31).asked.retainage_cents == 3_000_00
+    assert on(cash_course(replace(PLAN, terms=whole)), 5, 31).requested.retainage_cents == 3_000_00
 
 
 def test_the_interest_of_the_forecast_stands_beside_that_of_the_rule():

@@ -111,9 +111,9 @@ def day_taken(content: Content, today: date) -> tuple[date | None, str]:
     """
     if not content.camera_day:
         return None, ""
-    found = _EXIF_DAY.match(content.camera_day)
+    matched = _EXIF_DAY.match(content.camera_day)
     try:
-        day = date(*map(int, found.groups())) if found else None
+        day = date(*map(int, matched.groups())) if matched else None
     except ValueError:
         day = None
     if day is None:
