@@ -6,7 +6,13 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from api.calculations.production_shapes import SharedPlace, SystemToRun, TimedStep
+from api.calculations.production_shapes import (
+    KindBeside,
+    PileOutside,
+    SharedPlace,
+    SystemToRun,
+    TimedStep,
+)
 from api.calculations.size_limits import check_system_size
 from api.contract.places import ROOT, faults_at, pointer
 from estimator.errors import Faults, InputFaulty, ProductionFaulty, fault
@@ -33,13 +39,21 @@ def production(body: SystemToRun) -> dict[str, Any]:
     ProductionFaulty
         With every fault at once.
     """
+    systems = _systems(body)
+    check_system_size(systems)
+    with faults_at(ROOT):
+        fields = _one_kind(systems[0]) if len(systems) == 1 else _two_kinds(systems)
+    if body.pile is not None:
+        with faults_at(pointer("pile")):
+            fields["pile"] = _at_pile(body.pile, fields["with_waiting_per_hr"])
+    return fields
+
+
+def _one_kind(system: WorkingSystem) -> dict[str, Any]:
     from estimator.production.bottleneck import balance
     from estimator.production.waiting_lines import queued_output
 
-    system = _system(body)
-    check_system_size(system)
-    with faults_at(ROOT):
-        best, queued = balance(system), queued_output(system)
+    best, queued = balance(system), queued_output(system)
     return {
         "name": system.name,
         "unit": best.unit,
@@ -51,36 +65,87 @@ def production(body: SystemToRun) -> dict[str, Any]:
         "cycle_with_waiting_minutes": queued.cycle_minutes,
         "lines": [vars(line) for line in queued.lines],
         "under_way": queued.under_way,
+        "kinds": [],
+        "may_be_high_by": queued.may_be_high_by,
+        "may_be_low_by": 0.0,
     }
 
 
-def _system(body: SystemToRun) -> WorkingSystem:
+def _two_kinds(systems: Sequence[WorkingSystem]) -> dict[str, Any]:
+    from estimator.production.mixed_carriers import mixed_off_by, mixed_output
+
+    both, (high, low) = mixed_output(systems), mixed_off_by(systems)
+    return {
+        "name": systems[0].name,
+        "unit": both.unit,
+        "at_best_per_hr": both.at_best_per_hr,
+        "bottlenecks": list(both.full),
+        "parts": [],
+        "with_waiting_per_hr": both.with_waiting_per_hr,
+        "lines": [],
+        "kinds": [vars(one) for one in both.kinds],
+        "may_be_high_by": high,
+        "may_be_low_by": low,
+    }
+
+
+def _at_pile(pile: PileOutside, placed_per_hr: float) -> dict[str, Any]:
+    from estimator.production.pile_limit import limited_pile
+    from estimator.production.stockpile import Stage, StagedWork
+
+    stages = Stage("bringing", float(pile.comes_per_hr)), Stage("placing", placed_per_hr)
+    work = StagedWork(float(pile.quantity), stages)
+    return {**vars(limited_pile(work, float(pile.holds))), "placing_hr": work.hours}
+
+
+def _systems(body: SystemToRun) -> list[WorkingSystem]:
+    faults = Faults()
+    stations = _each(pointer("stations"), body.stations, _station, faults)
+    kinds = [_kind(body, ROOT, body, stations, faults)]
+    if body.beside is not None:
+        kinds.append(_kind(body.beside, pointer("beside"), body, stations, faults))
+        used = {step.station for step in (*body.cycle, *body.beside.cycle)}
+        for n, one in enumerate(body.stations):
+            if one.name not in used:
+                faults.add(pointer("stations", n), "is used by no step", "name it in a step")
+    faults.raise_if_any(ProductionFaulty)
+    return [one for one in kinds if one is not None]
+
+
+def _kind(
+    kind: SystemToRun | KindBeside,
+    place: str,
+    body: SystemToRun,
+    stations: Sequence[Station],
+    faults: Faults,
+) -> WorkingSystem | None:
+    """Return one kind of carrier; where there are two, with the stations that it passes."""
     from estimator.production.cycle import Load
     from estimator.production.working_system import WorkingSystem
 
-    faults = Faults()
-    steps = _each("cycle", body.cycle, _step, faults)
-    stations = _each("stations", body.stations, _station, faults)
+    steps = _each(pointer("cycle", of=place), kind.cycle, _step, faults)
+    used = {step.station for step in steps}
+    own = tuple(one for one in stations if body.beside is None or one.name in used)
     try:
-        with faults_at(ROOT):
-            load = Load(float(body.load.size), body.load.unit)
+        with faults_at(place):
+            load = Load(float(kind.load.size), kind.load.unit)
             if not faults.entries:
                 return WorkingSystem(
-                    body.name, body.carriers, load, steps, stations,
+                    kind.name, kind.carriers, load, steps, own,
                     float(body.efficiency), float(body.shift_hr),
                 )  # fmt: skip
     except InputFaulty as error:
         faults.take("", error)
-    raise ProductionFaulty(faults.entries)
+    return None
 
 
 def _each(
-    name: str, items: Sequence[_Stated], read: Callable[[_Stated], _Read], faults: Faults
+    place: str, items: Sequence[_Stated], read: Callable[[_Stated], _Read], faults: Faults
 ) -> tuple[_Read, ...]:
     parts = []
     for n, one in enumerate(items):
         try:
-            with faults_at(pointer(name, n)):
+            with faults_at(pointer(n, of=place)):
                 parts.append(read(one))
         except InputFaulty as error:
             faults.take("", error)

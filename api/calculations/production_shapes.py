@@ -53,6 +53,25 @@ class SharedPlace:
 
 
 @dataclass(frozen=True, kw_only=True)
+class KindBeside:
+    """A second kind of carrier at the same stations."""
+
+    name: Annotated[str, Words(NAME_LENGTH)]
+    carriers: Annotated[int, Whole(1, MOST_CARRIERS)]
+    load: Annotated[CarrierLoad, Part(schema_of(CarrierLoad))]
+    cycle: Annotated[Sequence[TimedStep], several(TimedStep, 1, MOST_STEPS)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PileOutside:
+    """What the carriers take from, in the unit of the load, and what is to be placed."""
+
+    quantity: Annotated[Decimal, Quantity(above="0")]
+    holds: Annotated[Decimal, Quantity(above="0")]
+    comes_per_hr: Annotated[Decimal, Quantity(above="0")]
+
+
+@dataclass(frozen=True, kw_only=True)
 class SystemToRun:
     """A working system."""
 
@@ -63,6 +82,8 @@ class SystemToRun:
     stations: Annotated[Sequence[SharedPlace], several(SharedPlace, 0, MOST_STEPS)] = ()
     efficiency: Annotated[Decimal, Fraction(above="0")] = Decimal(1)
     shift_hr: Annotated[Decimal, Quantity(above="0", most="24")] = Decimal(8)
+    beside: Annotated[KindBeside | None, Part(schema_of(KindBeside))] = None
+    pile: Annotated[PileOutside | None, Part(schema_of(PileOutside))] = None
 
 
 class PartAnswer(Answer):
@@ -82,16 +103,38 @@ class LineAnswer(Answer):
     wait_minutes = Figure(required=True)
 
 
+class KindAnswer(Answer):
+    """What one of two kinds of carrier brings."""
+
+    name = ma.fields.String(required=True)
+    carriers = ma.fields.Integer(required=True)
+    with_waiting_per_hr = Figure(required=True)
+    wait_minutes = Figure(required=True)
+
+
+class PileAnswer(Answer):
+    """What the limit of a pile does to those who bring; full after no time if it never is."""
+
+    full_after_hr = Figure(allow_none=True, required=True)
+    bringing_hr = Figure(required=True)
+    held_back_hr = Figure(required=True)
+    placing_hr = Figure(required=True)
+
+
 class ProductionAnswer(Answer):
-    """The output of a working system."""
+    """The output of a working system; of two kinds of carrier without parts, lines and cycle."""
 
     name = ma.fields.String(required=True)
     unit = ma.fields.String(required=True)
-    cycle_minutes = Figure(required=True)
+    cycle_minutes = Figure()
     at_best_per_hr = Figure(required=True)
     bottlenecks = ma.fields.List(ma.fields.String(), required=True)
     parts = ma.fields.List(ma.fields.Nested(PartAnswer), required=True)
     with_waiting_per_hr = Figure(required=True)
-    cycle_with_waiting_minutes = Figure(required=True)
+    cycle_with_waiting_minutes = Figure()
     lines = ma.fields.List(ma.fields.Nested(LineAnswer), required=True)
-    under_way = Figure(required=True)
+    under_way = Figure()
+    kinds = ma.fields.List(ma.fields.Nested(KindAnswer), required=True)
+    may_be_high_by = Figure(required=True)
+    may_be_low_by = Figure(required=True)
+    pile = ma.fields.Nested(PileAnswer)

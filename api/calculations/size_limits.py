@@ -6,7 +6,8 @@ takes was measured against these sizes; nothing else of a scope makes it long.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from math import prod
 from typing import TYPE_CHECKING
 
 from api.calculations.scope_shapes import FEWEST_ITERATIONS
@@ -116,15 +117,20 @@ def check_comparison_size(scope: Scope, item_code: str) -> None:
             _check_methods(item)
 
 
-def check_system_size(system: WorkingSystem) -> None:
-    """Refuse a single working system with more carriers and stations than a request may have.
+def check_system_size(systems: Sequence[WorkingSystem]) -> None:
+    """Refuse a working system with more carriers and stations than a request may have.
+
+    Parameters
+    ----------
+    systems : sequence of WorkingSystem
+        One a kind of carrier.
 
     Raises
     ------
     BodyTooLarge
         Telling what is too much.
     """
-    places = _places(system)
+    places = places_of(systems)
     if places > MOST_PLACES_IN_SYSTEM:
         raise fault(
             BodyTooLarge,
@@ -161,8 +167,8 @@ def drawn_lines(scope: Scope) -> int:
 
 def _check_methods(item: Item) -> None:
     systems = [method.production for method in item.methods if method.production is not None]
-    carriers = max((one.system.carriers for one in systems), default=0)
-    steps = sum(len(one.system.cycle) for one in systems)
+    carriers = max((one.carriers for each in systems for one in each.systems), default=0)
+    steps = sum(len(one.cycle) for each in systems for one in each.systems)
     places = sum(_places_over_lifts(systems))
     for count, most, what in (
         (carriers, MOST_CARRIERS, "carriers in one method"),
@@ -179,10 +185,14 @@ def _check_methods(item: Item) -> None:
 
 
 def _places_over_lifts(systems: Iterable[Production]) -> Iterable[int]:
-    return (_places(one.system) * max(1, len(one.lifts)) for one in systems)
+    return (places_of(one.systems) * max(1, len(one.lifts)) for one in systems)
 
 
-def _places(system: WorkingSystem) -> int:
-    """Return carriers and places, added up over the stations."""
-    stations = sum(system.carriers + station.places for station in system.stations)
-    return max(stations, system.carriers)
+def places_of(systems: Sequence[WorkingSystem]) -> int:
+    """Return carriers and places, added up over the stations; of two kinds in each combination."""
+    if len(systems) > 1:
+        stations = {station.name for one in systems for station in one.stations}
+        return prod(one.carriers + 1 for one in systems) * max(1, len(stations))
+    (system,) = systems
+    places = sum(system.carriers + station.places for station in system.stations)
+    return max(places, system.carriers)

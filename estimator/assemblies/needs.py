@@ -224,6 +224,8 @@ def _call_out(
         if line.minimum is None and line.order_multiple is None:
             return None
         number, days = line.hired.evaluate(values), working_days(values)
+        if CREW_HOURS not in line.formula.names:  # who brings to a pile is gone before the crew
+            days = evaluated(line.formula, values) / number / values[SHIFT]
     elif line.minimum is None or line.ordered_per == "phase" or per.dimension != _HOUR.dimension:
         return None
     else:

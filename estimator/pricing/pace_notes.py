@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from estimator.errors import quoted
+from estimator.production.mixed_carriers import mixed_off_by
 from estimator.production.repeat_visits import may_be_high_by
 from estimator.quantity.rounding import percent_text
+from estimator.scope.methods.full_pile import pile_words
 from estimator.scope.methods.method import Method
+from estimator.scope.methods.method_work import method_inputs
 from estimator.scope.methods.rising_fill import rising_fill, rising_words
 from estimator.scope.scope import Scope
 
@@ -20,6 +23,7 @@ def pace_notes(scope: Scope) -> tuple[str, ...]:
         *_obstacles(scope),
         *_without_system(scope),
         *_rough_paces(scope),
+        *_piles(scope),
         *_rising(scope),
     )
 
@@ -65,16 +69,40 @@ def _rough_paces(scope: Scope) -> Iterator[str]:
         yield from rough_pace(item.method, item.code)
 
 
+def _piles(scope: Scope) -> Iterator[str]:
+    """Yield whose pile holds back what comes to it, or is waited for."""
+    for item in scope.items:
+        words = pile_words(item.method, method_inputs(item.method, scope.shift))
+        if words:
+            yield f"{item.code} {words}"
+
+
 def rough_pace(method: Method, whose: str) -> Iterator[str]:
-    """Yield by how much a pace may be too high, where carriers pass a station twice in a cycle."""
-    share = pace_may_be_high_by(method)
-    if method.production is not None and share >= _ROUGH:
+    """Yield by how much a pace may be off: a station passed twice, or by two kinds of carrier."""
+    for kind in method.production.kinds if method.production else ():
+        share = may_be_high_by(kind.system)
+        if share >= _ROUGH:
+            yield (
+                f"the pace of {whose} may be up to {percent_text(share)} too high: a "
+                f"{kind.carrier} passes a station twice in a cycle, for different times"
+            )
+    high, low = _mixed_off_by(method)
+    if high:
         yield (
-            f"the pace of {whose} may be up to {percent_text(share)} too high: a "
-            f"{method.production.carrier} passes a station twice in a cycle, for different times"
+            f"the pace of {whose} may be up to {percent_text(high)} too high, or "
+            f"{percent_text(low)} too low: two kinds of carrier wait for each other"
         )
 
 
-def pace_may_be_high_by(method: Method) -> float:
-    """Return by what share of itself the pace of a method may be too high; 0 without a system."""
-    return 0.0 if method.production is None else may_be_high_by(method.production.system)
+def pace_may_be_off_by(method: Method) -> tuple[float, float]:
+    """Return by what share of itself the pace of a method may be too high, and too low."""
+    kinds = method.production.kinds if method.production else ()
+    high, low = _mixed_off_by(method)
+    return max([high, *(may_be_high_by(one.system) for one in kinds)]), low
+
+
+def _mixed_off_by(method: Method) -> tuple[float, float]:
+    production = method.production
+    if production is None or production.beside is None:
+        return 0.0, 0.0
+    return mixed_off_by(production.systems)

@@ -28,8 +28,10 @@ from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.units import Unit, counted, unit
 from estimator.rates.resources import ResourceRate
 from estimator.scope.input_value import InputValue
+from estimator.scope.methods.method import Production
 from estimator.scope.methods.method_work import (
-    CARRIERS,
+    PILE_COMES,
+    PILE_HOLDS,
     method_inputs,
     method_values,
     pace_of,
@@ -70,8 +72,19 @@ class QuantitySteps:
         self.formulas = dict(self.assembly.steps)
         if self.method.has_crew_hours:
             self.formulas.setdefault(CREW_HOURS, _CREW_HOURS_FORMULA)
-        carriers = {CARRIERS: f"{inputs[CARRIERS]:g}"} if CARRIERS in inputs else {}
-        self.shown = {SHIFT: shift.text} | carriers | dict(self._printed(self.assembly.inputs))
+        of_system = dict(self._of_system(self.method.production, inputs))
+        self.shown = {SHIFT: shift.text} | of_system | dict(self._printed(self.assembly.inputs))
+
+    def _of_system(
+        self, production: Production | None, inputs: Mapping[str, Values]
+    ) -> Iterator[tuple[str, str]]:
+        if production is None:
+            return
+        for name, _ in production.counted:
+            yield name, f"{inputs[name]:g}"
+        if production.pile is not None:
+            yield PILE_HOLDS, production.pile.holds.text
+            yield PILE_COMES, production.pile.comes.text
 
     def _printed(self, inputs: tuple[AssemblyInput, ...]) -> Iterator[tuple[str, str]]:
         for one in inputs:
@@ -172,11 +185,13 @@ class QuantitySteps:
             yield f"pace = {pace}: no working system, so the production rate of the {whose} holds"
             return
         at_best = float(pace_of(production).at_best_per_hr)
-        system = production.system
+        who = " and ".join(_carriers_words(one) for one in production.kinds)
+        slowed = ""
+        if production.pile is not None:
+            slowed = f", no faster than {production.pile.comes.text} come to its pile"
         yield (
             f"pace = {pace} with waiting lines ({self._amount(at_best, self._per_hr)} if nothing "
-            f"varied), from the working system: {system.carriers} {production.carrier}"
-            f"{'s' * (system.carriers > 1)} with {system.load.size:g} {system.load.unit} a load"
+            f"varied), from the working system: {who}{slowed}"
         )
 
     @property
@@ -195,6 +210,12 @@ class QuantitySteps:
         """Return what is ordered for a line of the assembly, if for this item alone."""
         need = line_need(line, self.values, rate.unit, 1)
         return order_of(need, self.tables.precision.of(rate.unit))
+
+
+def _carriers_words(kind: Production) -> str:
+    """Return how many of a kind of carrier there are, and what each brings."""
+    carriers, load = kind.system.carriers, kind.system.load
+    return f"{carriers} {kind.carrier}{'s' * (carriers > 1)} with {load.size:g} {load.unit} a load"
 
 
 def only_value(values: Values) -> float:

@@ -23,7 +23,8 @@ from .machine_output import (
     trucks_by_field_manual as trucks_by_field_manual,
 )
 from .mixed_carriers import (
-    KindOutput as KindOutput, MixedOutput as MixedOutput, mixed_output as mixed_output,
+    KindOutput as KindOutput, MixedOutput as MixedOutput, mixed_off_by as mixed_off_by,
+    mixed_output as mixed_output,
 )
 from .pace_range import (
     ProductionRange as ProductionRange, TimeRange as TimeRange,

@@ -14,6 +14,7 @@ import numpy.typing as npt
 from estimator.errors import ProductionFaulty, fault
 from estimator.production.closed_network import cycle_rates
 from estimator.production.lifts import Lift, check_shares
+from estimator.production.mixed_carriers import mixed_rates
 from estimator.production.working_system import WorkingSystem, with_carriers
 
 Values = npt.NDArray[np.float64]
@@ -88,13 +89,39 @@ def many_outputs(
     >>> many_outputs(trucks, times).at_best_per_hr
     array([ 90., 120.])
     """
-    if carriers is not None:
-        return _with_carriers(system, minutes, placing, lifts, carriers)
+    return many_mixed_outputs((system,), (minutes,), placing, lifts, (carriers,))
+
+
+def many_mixed_outputs(
+    systems: Sequence[WorkingSystem],
+    minutes: Sequence[Mapping[str, Values]],
+    placing: str = "",
+    lifts: Sequence[Lift] = (),
+    carriers: Sequence[Values | None] = (),
+) -> Outputs:
+    """Return the outputs of one or two kinds of carrier together for many sets of times.
+
+    Parameters
+    ----------
+    systems : sequence of WorkingSystem
+        Of each kind, as of `mixed_output`.
+    minutes, carriers : sequences
+        Of each kind, as of `many_outputs`; no carriers at all for as many as the systems have.
+    placing, lifts
+        As of `many_outputs`.
+
+    Raises
+    ------
+    ProductionFaulty
+        As `many_outputs`.
+    """
+    if any(one is not None for one in carriers):
+        return _with_carriers(systems, minutes, placing, lifts, carriers)
     if not lifts:
-        return _at_one_pace(system, minutes)
+        return _at_one_pace(systems, minutes)
     check_shares(lifts)
     slowed = [
-        _at_one_pace(system, {**minutes, placing: minutes[placing] / lift.speed_factor})
+        _at_one_pace(systems, [_slowed(one, placing, lift.speed_factor) for one in minutes])
         for lift in lifts
     ]
     shares = [lift.share for lift in lifts]
@@ -104,21 +131,32 @@ def many_outputs(
     )
 
 
+def _slowed(minutes: Mapping[str, Values], placing: str, speed: float) -> Mapping[str, Values]:
+    return {**minutes, placing: minutes[placing] / speed} if placing in minutes else minutes
+
+
 def _with_carriers(
-    system: WorkingSystem,
-    minutes: Mapping[str, Values],
+    systems: Sequence[WorkingSystem],
+    minutes: Sequence[Mapping[str, Values]],
     placing: str,
     lifts: Sequence[Lift],
-    carriers: Values,
+    carriers: Sequence[Values | None],
 ) -> Outputs:
-    """Return the outputs of a system for each of several numbers of carriers."""
-    names = list(minutes)
-    count, *times = np.broadcast_arrays(carriers, *(minutes[name] for name in names))
-    best, waiting = np.empty(count.shape), np.empty(count.shape)
-    for number in np.unique(count).tolist():
-        here = count == number
-        some = {name: time[here] for name, time in zip(names, times, strict=True)}
-        one = many_outputs(with_carriers(system, int(number)), some, placing, lifts)
+    """Return the outputs of systems for each of several numbers of carriers."""
+    counts = [
+        np.asarray(one.carriers) if count is None else count
+        for one, count in zip(systems, carriers, strict=True)
+    ]
+    shape = np.broadcast_shapes(
+        *(one.shape for one in counts), *(t.shape for one in minutes for t in one.values())
+    )
+    counted = np.stack([np.broadcast_to(one, shape) for one in counts], axis=-1)
+    best, waiting = np.empty(shape), np.empty(shape)
+    for numbers in np.unique(counted.reshape(-1, len(systems)), axis=0).tolist():
+        here = np.all(counted == numbers, axis=-1)
+        some = [{p: np.broadcast_to(t, shape)[here] for p, t in one.items()} for one in minutes]
+        there = [with_carriers(one, int(n)) for one, n in zip(systems, numbers, strict=True)]
+        one = many_mixed_outputs(there, some, placing, lifts)
         best[here], waiting[here] = one.at_best_per_hr, one.with_waiting_per_hr
     return Outputs(best, waiting)
 
@@ -128,7 +166,20 @@ def _over_lifts(outputs: Sequence[Values], shares: Sequence[float]) -> Values:
     return np.asarray(1.0 / np.sum(hours, axis=0))
 
 
-def _at_one_pace(system: WorkingSystem, minutes: Mapping[str, Values]) -> Outputs:
+def _at_one_pace(
+    systems: Sequence[WorkingSystem], minutes: Sequence[Mapping[str, Values]]
+) -> Outputs:
+    for system, times in zip(systems, minutes, strict=True):
+        _check_times(system, times)
+    if len(systems) > 1:
+        rates = mixed_rates(systems, minutes)
+        each = zip(systems, rates.cycles_per_minute, strict=True)
+        waiting = sum(one.per_hr(1.0) * cycles for one, cycles in each)
+        return Outputs(rates.at_best_per_hr, np.asarray(waiting))
+    return _of_one_kind(systems[0], minutes[0])
+
+
+def _check_times(system: WorkingSystem, minutes: Mapping[str, Values]) -> None:
     at_stations = [minutes[station.name] for station in system.stations]
     cycle = np.sum(np.broadcast_arrays(minutes[TRAVEL], *at_stations), axis=0)
     if np.any(cycle <= 0.0) or any(np.any(one <= 0.0) for one in at_stations):
@@ -138,7 +189,11 @@ def _at_one_pace(system: WorkingSystem, minutes: Mapping[str, Values]) -> Output
             "every station takes more than zero minutes",
             system.name,
         )
-    limits = [system.carriers / cycle]
+
+
+def _of_one_kind(system: WorkingSystem, minutes: Mapping[str, Values]) -> Outputs:
+    at_stations = [minutes[station.name] for station in system.stations]
+    limits = [system.carriers / np.sum(np.broadcast_arrays(minutes[TRAVEL], *at_stations), axis=0)]
     for station, time in zip(system.stations, at_stations, strict=True):
         limits.append(station.places * (1.0 - station.taken_by_others) / time)
     closed = [one.with_minutes(1.0) for one in system.stations]

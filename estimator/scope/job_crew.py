@@ -62,8 +62,11 @@ def members_at_work(method: Method, tables: Tables) -> Mapping[str, Decimal]:
     crew = tables.crews.get(method.crew)
     busy = {one.resource: one.number for one in crew.members} if crew else {}
     if method.production is not None:
-        carriers = method.production.system.carriers
-        brought = {one.resource: one.number * carriers for one in method.production.brings or ()}
+        brought: dict[str, Decimal] = {}
+        for kind in method.production.kinds:
+            for one in kind.brings or ():
+                number = one.number * kind.system.carriers
+                brought[one.resource] = brought.get(one.resource, Decimal(0)) + number
         busy |= {resource: brought[resource] for resource in brought if resource in busy}
     return MappingProxyType(busy)
 

@@ -29,7 +29,7 @@ from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import Inspection
 from estimator.scope.job_calendar import JobCalendar
 from estimator.scope.level import Level
-from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Production
+from estimator.scope.methods.method import Brought, Hired, KeptMaterial, Method, Pile, Production
 from estimator.scope.methods.passage import Size
 from estimator.scope.scope import Alternate, Item, Phase, Scope
 from estimator.scope.stated_price import StatedPrice
@@ -77,7 +77,8 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Level: ("level", "top marks"),
     Size: ("size", "name width height"),
     KeptMaterial: ("saved material", "quantity resource"),
-    Production: ("production", "carrier system hired placing lifts brings"),
+    Production: ("production", "carrier system hired placing lifts brings beside pile"),
+    Pile: ("pile", "holds comes hired"),
     Hired: ("hired", "resource number"),
     Brought: ("brought", "resource number"),
     WorkingSystem: ("system", "name carriers load cycle stations efficiency shift_hr"),

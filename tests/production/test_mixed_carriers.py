@@ -7,7 +7,7 @@ import pytest
 from estimator.errors import ProductionFaulty
 from estimator.production.bottleneck import balance
 from estimator.production.cycle import Load, Step
-from estimator.production.mixed_carriers import mixed_output
+from estimator.production.mixed_carriers import mixed_off_by, mixed_output
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem, with_carriers
 from tests.production.four_ways import CONVEYOR_TRUCK
@@ -72,6 +72,40 @@ def placed_per_hr(systems, *spread):
         system.per_hr(sum(batch.placed for batch in batches) / 50_000.0)
         for system, batches in zip(systems, played, strict=True)
     ]
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        # a loader of a minute beside a truck that stands there for half an hour
+        (kind("machine", 1, 0.7, 1.0, 0.6, 0.5), kind("truck", 1, 18.0, 20.0, 30.0, 4.0)),
+        (kind("machine", 3, 0.7, 1.5, 1.0, 0.5), kind("truck", 2, 18.0, 12.0, 20.0, 5.0)),
+    ],
+)
+def test_kinds_that_stand_for_very_different_times_stay_within_what_is_said(first, second):
+    """Whoever goes round in a minute meets the same truck once, not once for each round."""
+    systems = (first, second)
+    said = mixed_output(systems).with_waiting_per_hr
+    high, low = mixed_off_by(systems)
+    true = sum(placed_per_hr(systems, at_random(5)))
+    assert said * (1 - high) <= true <= said * (1 + low)
+
+
+def test_kinds_that_hold_every_station_equally_long_are_exact_and_others_are_not():
+    same = replace(TANDEM, name="the others", carriers=2)
+    assert mixed_off_by([TANDEM, same]) == (0.0, 0.0)
+    assert mixed_off_by([TANDEM, SINGLE]) == (0.08, 0.22)
+    eight = kind("eight to one", 2, 8.0, 72.0, 10.0)
+    assert mixed_off_by([TANDEM, eight]) == (0.08, 0.32)
+    apart = [kind("a", 1, 1.0, 1.0, 5.0, places=2), kind("b", 1, 1.0, 20.0, 5.0, places=2)]
+    assert mixed_off_by(apart) == (0.08, 1.0)
+
+
+def test_what_is_full_at_best_is_named():
+    """Three tandems and two single axles take 0.90 of a loader; six tandems more than all of it."""
+    assert mixed_output([TANDEM, SINGLE]).full == ("tandem", "single axle")
+    slow = kind("single axle", 4, 8.0, 5.0, 10.0, 3.0)
+    assert mixed_output([with_carriers(TANDEM, 6), slow]).full == ("loader",)
 
 
 def test_each_fault_of_a_mixture_is_told_together():

@@ -10,11 +10,15 @@ from functools import cached_property
 from estimator.assemblies.assembly import CREW_HOURS, Assembly
 from estimator.production.cycle import CycleStep, cycle_minutes
 from estimator.production.lifts import Lift
-from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_place
-from estimator.production.working_system import WorkingSystem
+from estimator.production.many_outputs import Outputs, many_mixed_outputs, minutes_by_place
+from estimator.production.mixed_carriers import mixed_output
+from estimator.production.working_system import WorkingSystem, slowed_at
 from estimator.quantity.formulas import Formula
 from estimator.scope.input_value import InputValue
 from estimator.scope.methods.passage import Size, obstacle
+
+CARRIERS_OF_KINDS = ("carriers", "carriers_beside")
+"""What formulas call the number of each kind of carrier."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +54,25 @@ class Brought:
 
 
 @dataclass(frozen=True)
+class Pile:
+    """What lies outside between those who bring it there and the carriers that take it from there.
+
+    Parameters
+    ----------
+    holds : InputValue
+        The most that may lie there; in the kind of the assembly's unit.
+    comes : InputValue
+        What is brought in an hour while there is room.
+    hired : tuple of Hired
+        Who is paid until the last of it is there.
+    """
+
+    holds: InputValue
+    comes: InputValue
+    hired: tuple[Hired, ...] = ()
+
+
+@dataclass(frozen=True)
 class Production:
     """The system that does the work of a method.
 
@@ -67,6 +90,10 @@ class Production:
         Shares of the fill that are placed at other speeds.
     brings : tuple of Brought or None
         What comes with each carrier; None where nothing is said.
+    beside : Production or None
+        A second kind of carrier at the same stations, with its own load, cycle and people.
+    pile : Pile or None
+        What the carriers take from, if it has a limit.
     """
 
     carrier: str
@@ -75,6 +102,23 @@ class Production:
     placing: str = ""
     lifts: tuple[Lift, ...] = ()
     brings: tuple[Brought, ...] | None = None
+    beside: Production | None = None
+    pile: Pile | None = None
+
+    @property
+    def kinds(self) -> tuple[Production, ...]:
+        """Each kind of carrier: this one, and the one beside it."""
+        return (self,) if self.beside is None else (self, self.beside)
+
+    @property
+    def counted(self) -> tuple[tuple[str, Production], ...]:
+        """Each kind of carrier, and what formulas call the number of it."""
+        return tuple(zip(CARRIERS_OF_KINDS, self.kinds, strict=False))
+
+    @property
+    def systems(self) -> tuple[WorkingSystem, ...]:
+        """The system of each kind of carrier."""
+        return tuple(one.system for one in self.kinds)
 
     @property
     def says_who_comes(self) -> bool:
@@ -89,7 +133,30 @@ class Production:
     @cached_property
     def outputs(self) -> Outputs:
         """What the system puts out with the times as they are written."""
-        return many_outputs(self.system, minutes_by_place(self.system), self.placing, self.lifts)
+        minutes = [minutes_by_place(one) for one in self.systems]
+        return many_mixed_outputs(self.systems, minutes, self.placing, self.lifts)
+
+    @cached_property
+    def shares(self) -> tuple[float, ...]:
+        """The share of the work that each kind of carrier brings, with waiting lines."""
+        if self.beside is None:
+            return (1.0,)
+        lifts = self.lifts or (Lift("all", 1.0),)
+        brought = [self._brought(one) for one in lifts]
+        each = [
+            sum(lift.share * lot[kind] / sum(lot) for lift, lot in zip(lifts, brought, strict=True))
+            for kind in range(len(self.kinds))
+        ]
+        return tuple(each)
+
+    def _brought(self, lift: Lift) -> list[float]:
+        slowed = [
+            slowed_at(one, self.placing, lift.speed_factor)
+            if self.placing in [station.name for station in one.stations]
+            else one
+            for one in self.systems
+        ]
+        return [one.with_waiting_per_hr for one in mixed_output(slowed).kinds]
 
     @property
     def minutes_at_stations(self) -> float:
@@ -99,7 +166,7 @@ class Production:
 
     def step(self, name: str) -> CycleStep:
         """Return the step of a name that the cycle has."""
-        return next(step for step in self.system.cycle if step.name == name)
+        return next(step for one in self.systems for step in one.cycle if step.name == name)
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,10 @@ from estimator.scope.methods.method import Method, Production
 
 Values = npt.NDArray[np.float64]
 
-CARRIERS = "carriers"
+# Who brings is there until the last of it has room, as `limited_pile` works it out.
+_BRINGING_HOURS = "max(quantity / pile_comes, (quantity - pile_holds) / production_rate)"
+
+PILE_HOLDS, PILE_COMES = "pile_holds", "pile_comes"
 
 
 @dataclass(frozen=True)
@@ -71,9 +74,26 @@ def method_inputs(method: Method, shift: InputValue) -> dict[str, Values]:
             entered = method.inputs.get(one.name)
             values[one.name] = np.asarray(entered.base_value if entered else one.base_default)
     if method.production is not None:
-        values[PRODUCTION_RATE] = pace_of(method.production).per_hr
-        values[CARRIERS] = np.asarray(float(method.production.system.carriers))
+        values |= _pile_inputs(method.production)
+        values[PRODUCTION_RATE] = placed_per_hr(pace_of(method.production).per_hr, values)
+        for name, kind in method.production.counted:
+            values[name] = np.asarray(float(kind.system.carriers))
     return values
+
+
+def _pile_inputs(production: Production) -> dict[str, Values]:
+    if production.pile is None:
+        return {}
+    pile = production.pile
+    return {
+        PILE_HOLDS: np.asarray(pile.holds.base_value),
+        PILE_COMES: np.asarray(pile.comes.base_value),
+    }
+
+
+def placed_per_hr(per_hr: Values, inputs: Mapping[str, Values]) -> Values:
+    """Return a pace, no faster than what comes to the pile that is placed from."""
+    return np.minimum(per_hr, inputs[PILE_COMES]) if PILE_COMES in inputs else per_hr
 
 
 def method_values(
@@ -136,15 +156,32 @@ def _with_carriers(line: AssemblyLine, production: Production, tables: Tables) -
     What is hired is no less than the assembly says, and each machine is rented for whole days of
     its own.
     """
-    for one in production.hired:
+    there = [
+        (name if one.number is None else f"{one.number}")
+        for name, kind in production.counted
+        for one in kind.hired
+        if one.resource == line.resource
+    ]
+    if there:
+        many = " + ".join(there)
+        hours = f"max({line.formula.text}, {_times(many)} * {CREW_HOURS})"
+        return replace(line, formula=read_formula(hours), hired=read_formula(many))
+    for one in production.pile.hired if production.pile else ():
         if one.resource == line.resource:
-            many = CARRIERS if one.number is None else f"{one.number}"
-            hours = f"max({line.formula.text}, {many} * {CREW_HOURS})"
-            return replace(line, formula=read_formula(hours), hired=read_formula(many))
-    for brought in production.brings or ():
-        if brought.resource == line.resource and line.is_crew:
-            return _brought(line, f"{CARRIERS} * {brought.number}", tables)
-    return line
+            bringing = read_formula(f"{one.number} * {_BRINGING_HOURS}")
+            return replace(line, formula=bringing, hired=read_formula(f"{one.number}"))
+    brought = [
+        f"{name} * {one.number}"
+        for name, kind in production.counted
+        for one in kind.brings or ()
+        if one.resource == line.resource and line.is_crew
+    ]
+    return _brought(line, " + ".join(brought), tables) if brought else line
+
+
+def _times(many: str) -> str:
+    """Return a number as a factor: a sum stands in parentheses."""
+    return f"({many})" if " + " in many else many
 
 
 def _brought(line: AssemblyLine, many: str, tables: Tables) -> AssemblyLine:
@@ -152,7 +189,7 @@ def _brought(line: AssemblyLine, many: str, tables: Tables) -> AssemblyLine:
     multiple = None
     if line.order_multiple is not None:
         each = line.order_multiple.plain_number or 1
-        multiple = read_formula(f"{float(each * rented.factor):g} * {many}")
+        multiple = read_formula(f"{float(each * rented.factor):g} * {_times(many)}")
     by_day = f" / {SHIFT}" if rented.dimension == unit("day").dimension else ""
-    hours = read_formula(f"{CREW_HOURS} * {many}{by_day}")
+    hours = read_formula(f"{CREW_HOURS} * {_times(many)}{by_day}")
     return replace(line, formula=hours, order_multiple=multiple)

@@ -3,35 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimator.assemblies.assembly import Assembly
 from estimator.errors import Faults, quoted
-from estimator.production.cycle import CycleStep, FlowStep, Load, Step, TravelStep
+from estimator.production.cycle import CycleStep
 from estimator.production.lifts import Lift, check_shares
+from estimator.production.mixed_carriers import check_mixture
 from estimator.production.passages import INSIDE, with_passage
 from estimator.production.working_system import Station, WorkingSystem
 from estimator.quantity.measures import Measure
-from estimator.quantity.units import Unit, unit
+from estimator.quantity.units import unit
+from estimator.scope.input_value import InputValue
 from estimator.scope.located import Located, Section, Text
-from estimator.scope.located_reader import LocatedReader
-from estimator.scope.methods.method import Brought, Hired, Production
+from estimator.scope.methods.cycle_reader import PER_HOUR, CycleReader
+from estimator.scope.methods.method import Brought, Hired, Pile, Production
 
 PRODUCTION_KEYS = (
     "carrier", "carriers", "load", "cycle", "stations", "efficiency", "placing", "lifts", "hired",
-    "each carrier brings", "passage",
+    "each carrier brings", "passage", "beside", "pile",
 )  # fmt: skip
-STEP_KEYS = ("step", "time", "distance", "speed", "flow", "station")
-STATION_KEYS = ("name", "places", "taken_by_others")
-LIFT_KEYS = ("name", "share", "speed")
+KIND_KEYS = (
+    "carrier", "carriers", "load", "cycle", "hired", "each carrier brings", "passage",
+)  # fmt: skip
+PILE_KEYS = ("holds", "comes", "hired")
 PASSAGE_KEYS = ("way", "in", "out", "room")
-CARRIERS, BRINGS = "carriers", "each carrier brings"
+CARRIERS, BRINGS, BESIDE, PILE = "carriers", "each carrier brings", "beside", "pile"
 
 _USUAL_CARRIER = "carrier"
-_ONE_OF = "a step takes time, or distance and speed, or flow"
-_PER_HOUR = "/hr"
-_MINUTE, _FOOT, _SPEED = unit("min"), unit("ft"), unit("mile/hr")
 
 
 @dataclass(frozen=True)
@@ -67,38 +67,125 @@ class SystemOf:
         return sorted(code for code in self.members if "operator" in code)
 
 
+@dataclass(frozen=True)
+class _Site:
+    """What all kinds of carrier share: stations, the working share of an hour, where lifts slow."""
+
+    stations: tuple[Station, ...]
+    efficiency: float
+    placing: str
+    has_two_kinds: bool
+
+    def stations_of(self, cycle: tuple[CycleStep, ...]) -> tuple[Station, ...]:
+        """Return the stations of one kind: all of them, or those of two kinds that it passes."""
+        used = {step.station for step in cycle}
+        return tuple(one for one in self.stations if one.name in used or not self.has_two_kinds)
+
+
 def read_production(written: Located, of: SystemOf, faults: Faults) -> Production | None:
     """Return the system that a method's key `production` describes, or None with faults noted."""
     return _ProductionReader(faults).production(written, of)
 
 
-class _ProductionReader(LocatedReader):
+class _ProductionReader(CycleReader):
     def production(self, written: Located, of: SystemOf) -> Production | None:
         section = self.section(written, "production", PRODUCTION_KEYS)
         noted = len(self.faults.entries)
-        load = self.load(section, of.assembly)
-        cycle = tuple(self.steps(section))
         stations = tuple(self.stations(section))
         lifts = tuple(self.lifts(section))
-        carriers = self.count(section, "carriers", 1)
-        hired = tuple(self.hired(section, of.resources))
-        brings = self.brings(section, of)
         efficiency = self.number(section, "efficiency", unit("fraction"), 1.0)
         placing = self.placing(section, stations, lifts)
+        site = _Site(stations, efficiency, placing, BESIDE in section.entries)
+        pile = self.pile(section, of, lifts)
+        kind, beside = self.kind(section, of, site, noted), self.beside(section, of, site)
+        if kind is None or len(self.faults.entries) > noted:
+            return None
+        kind = replace(kind, placing=placing, lifts=lifts, beside=beside, pile=pile)
+        self.check_kinds(section, kind, stations)
+        return kind if len(self.faults.entries) == noted else None
+
+    def kind(self, section: Section, of: SystemOf, site: _Site, noted: int) -> Production | None:
+        """Return one kind of carrier, or None where faults are noted, of it or before."""
+        load = self.load(section, of.assembly)
+        cycle = tuple(self.steps(section))
+        carriers = self.count(section, CARRIERS, 1)
+        hired = tuple(self.hired(section, of.resources))
+        brings = self.brings(section, of)
         if len(self.faults.entries) > noted or load is None:
             return None
         system = self.tried(
-            section.where, "production", WorkingSystem,
-            of.method, carriers, load, cycle, stations, efficiency, of.shift_hr,
+            section.where, "production", WorkingSystem, of.method, carriers, load, cycle,
+            site.stations_of(cycle), site.efficiency, of.shift_hr,
         )  # fmt: skip
         carrier = self.text(section, "carrier", required=False) or _USUAL_CARRIER
         if system is not None and "passage" in section.entries:
-            system = self.passed(section.entries["passage"], system, placing)
+            system = self.passed(section.entries["passage"], system, site.placing)
         if system is None:
             return None
-        production = Production(carrier, system, hired, placing, lifts, brings)
+        production = Production(carrier, system, hired, brings=brings)
         self.check_machines(section, production, of)
         return production
+
+    def beside(self, section: Section, of: SystemOf, site: _Site) -> Production | None:
+        """Return the second kind of carrier; its steps have its name: `single axle haul`."""
+        if BESIDE not in section.entries:
+            return None
+        written = self.section(section.entries[BESIDE], BESIDE, KIND_KEYS)
+        carrier, noted = self.text(written, "carrier"), len(self.faults.entries)
+        kind = self.kind(written, of, site, noted)
+        if kind is None:
+            return None
+        cycle = tuple(replace(one, name=f"{carrier} {one.name}") for one in kind.system.cycle)
+        return replace(kind, system=replace(kind.system, name=carrier, cycle=cycle))
+
+    def check_kinds(
+        self, section: Section, production: Production, stations: tuple[Station, ...]
+    ) -> None:
+        """Refuse two kinds of carrier that cannot be told apart or be at work together."""
+        if production.beside is None:
+            return
+        where = section.entries[BESIDE].where
+        names = [one.carrier for one in production.kinds]
+        if names[0] == names[1]:
+            self.faults.add(where, f"both kinds are called {quoted(names[0])}", "name each carrier")
+        steps = [step.name for one in production.systems for step in one.cycle]
+        for name in sorted({name for name in steps if steps.count(name) > 1}):
+            self.faults.add(where, f"repeats step {quoted(name)}", "name each step")
+        loads = [one.load.unit for one in production.systems]
+        if loads[0] != loads[1]:
+            what = f"the {names[1]}'s load is in {loads[1]}, the {names[0]}'s in {loads[0]}"
+            self.faults.add(where, what, "write both in one unit")
+            return
+        used = {step.station for one in production.systems for step in one.cycle}
+        for station in stations:
+            if station.name not in used:
+                what = f"station {quoted(station.name)} is used by no step"
+                self.faults.add(section.where, what, "name it in a step, or leave it out")
+        self.tried(where, BESIDE, check_mixture, production.systems)
+
+    def pile(self, section: Section, of: SystemOf, lifts: tuple[Lift, ...]) -> Pile | None:
+        """Return the pile that the carriers take from, if it has a limit."""
+        if PILE not in section.entries:
+            return None
+        written = self.section(section.entries[PILE], PILE, PILE_KEYS)
+        holds = self.measured(written, "holds", of.assembly.unit, required=True)
+        comes = self.measured(
+            written, "comes", unit(f"{of.assembly.unit.name}{PER_HOUR}"), required=True
+        )
+        hired = tuple(self.hired(written, of.resources))
+        if lifts:
+            what = "a fill whose lifts go at different speeds takes from its pile at no one pace"
+            self.faults.add(written.where, what, "leave out the lifts, or make each its own item")
+        for one in hired:
+            if one.number is None:
+                what = f"{one.resource} comes to the pile, and not with the carriers"
+                self.faults.add(written.where, what, f"say how many: {one.resource}: 3")
+        for key, measure in (("holds", holds), ("comes", comes)):
+            if measure is not None and not measure.value:
+                self.faults.add(written.entries[key].where, f"{key} is zero: nothing can be placed")
+        if holds is None or comes is None:
+            return None
+        return Pile(_as_input(holds), _as_input(comes), hired)
 
     def passed(self, written: Located, system: WorkingSystem, placing: str) -> WorkingSystem | None:
         """Return a system with its way in and out as stations, or None with faults noted."""
@@ -143,84 +230,6 @@ class _ProductionReader(LocatedReader):
                 f"write {BRINGS}: {{{said}}}, or {BRINGS}: {{}} if one serves them all",
             )
 
-    def load(self, section: Section, assembly: Assembly) -> Load | None:
-        size = self.measured(section, "load", assembly.unit, required=True)
-        if size is None:
-            return None
-        where = section.entries["load"].where
-        return self.tried(where, "", Load, float(size.value), size.unit.name)
-
-    def steps(self, section: Section) -> Iterator[CycleStep]:
-        names: set[str] = set()
-        for written in self.parts(section, "cycle"):
-            one = self.section(written, "step", STEP_KEYS)
-            step = self.tried(one.where, "", self.step, one)
-            if step is not None:
-                if step.name in names:
-                    self.faults.add(one.where, f"repeats step {quoted(step.name)}")
-                names.add(step.name)
-                yield step
-
-    def step(self, section: Section) -> CycleStep | None:
-        name = self.text(section, "step")
-        station = self.text(section, "station", required=False)
-        ways = [key for key in ("time", "distance", "flow") if key in section.entries]
-        if len(ways) != 1 or ("speed" in section.entries) != (ways == ["distance"]):
-            self.faults.add(section.where, f"step {quoted(name)} is not timed in one way", _ONE_OF)
-            return None
-        timed = {"time": self.timed, "flow": self.flowing, "distance": self.travelling}
-        return timed[ways[0]](section, name, station)
-
-    def timed(self, section: Section, name: str, station: str) -> CycleStep | None:
-        time = self.measured(section, "time", _MINUTE, required=True)
-        return None if time is None else Step(name, float(time.in_unit(_MINUTE)), station)
-
-    def travelling(self, section: Section, name: str, station: str) -> CycleStep | None:
-        distance = self.measured(section, "distance", _FOOT, required=True)
-        speed = self.measured(section, "speed", _SPEED, required=True)
-        if distance is None or speed is None:
-            return None
-        feet, mph = float(distance.in_unit(_FOOT)), float(speed.in_unit(_SPEED))
-        return TravelStep(name, feet, mph, station)
-
-    def flowing(self, section: Section, name: str, station: str) -> CycleStep | None:
-        flow = self.flow(section)
-        if flow is None:
-            return None
-        return FlowStep(name, float(flow.value), flow.unit.name.removesuffix(_PER_HOUR), station)
-
-    def flow(self, section: Section) -> Measure | None:
-        """Return a rate per hour in whatever its material is measured in."""
-        text = self.text(section, "flow")
-        where = section.entries["flow"].where
-        wanted = self.tried(where, "flow", unit, text.rpartition(" ")[2])
-        if wanted is None:
-            return None
-        if not wanted.name.endswith(_PER_HOUR):
-            self.faults.add(where, f"flow {quoted(text)} is not a quantity an hour", "45 ton/hr")
-            return None
-        return self.measured(section, "flow", wanted)
-
-    def stations(self, section: Section) -> Iterator[Station]:
-        for written in self.parts(section, "stations", required=False):
-            one = self.section(written, "station", STATION_KEYS)
-            places = self.count(one, "places", 1)
-            others = self.number(one, "taken_by_others", unit("fraction"), 0.0)
-            name = self.text(one, "name")
-            station = self.tried(one.where, "", Station, name, places, others)
-            if station is not None:
-                yield station
-
-    def lifts(self, section: Section) -> Iterator[Lift]:
-        for written in self.parts(section, "lifts", required=False):
-            one = self.section(written, "lift", LIFT_KEYS)
-            name = self.text(one, "name")
-            share = self.number(one, "share", unit("fraction"), 0.0)
-            speed = self.number(one, "speed", unit("fraction"), 1.0)
-            lift = self.tried(one.where, "", Lift, name, share, speed)
-            if lift is not None:
-                yield lift
-
     def placing(
         self, section: Section, stations: tuple[Station, ...], lifts: tuple[Lift, ...]
     ) -> str:
@@ -242,7 +251,6 @@ class _ProductionReader(LocatedReader):
             else:
                 yield Hired(resource, Decimal(self.count(hired, resource, 1)))
 
-    def number(self, section: Section, key: str, wanted: Unit, usual: float) -> float:
-        """Return a measure in the wanted unit; the usual one if it is not there."""
-        measure = self.measured(section, key, wanted)
-        return usual if measure is None else float(measure.in_unit(wanted))
+
+def _as_input(measure: Measure) -> InputValue:
+    return InputValue(measure.value * measure.unit.factor, measure.text)

@@ -13,7 +13,7 @@ from math import isfinite
 from typing import Any
 
 from estimator.money import dollars, exact_arithmetic
-from estimator.pricing.pace_notes import pace_may_be_high_by
+from estimator.pricing.pace_notes import pace_may_be_off_by
 from estimator.studies.comparison.break_even import CheapestIntervals
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
@@ -66,8 +66,8 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
         "methods": [
-            _method(one, notes_of(one.method)) | _finish(comparison, one.days)
-            for one in comparison.results
+            _method(one, notes_of(prepared)) | _finish(comparison, one.days)
+            for one, prepared in zip(comparison.results, comparison.prepared, strict=True)
         ],
         "rises": list(rising_sentences(comparison)),
         "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
@@ -125,7 +125,8 @@ def _method(one: MethodResult, notes: Sequence[str]) -> dict[str, Any]:
         "labor_hours": f"{one.labor_hours:.2f}",
         "machine_days": f"{one.machine_days:.2f}",
         "output_per_hour": f"{one.output_per_hr:.2f}",
-        "pace_may_be_high_by": f"{pace_may_be_high_by(one.method):.4f}",
+        "pace_may_be_high_by": f"{pace_may_be_off_by(one.method)[0]:.4f}",
+        "pace_may_be_low_by": f"{pace_may_be_off_by(one.method)[1]:.4f}",
         "bottlenecks": list(one.bottlenecks),
         "waiting_cost": _money(one.waiting_cost),
         "obstacle": one.method.obstacle,

@@ -185,8 +185,8 @@ def joined(one: Changes, other: Changes) -> Changes:
         return other if one is AS_WRITTEN else one
     steps = StepTimes(
         {**one.steps.by_step, **other.steps.by_step},
-        one.steps.turnaround if other.steps.turnaround is None else other.steps.turnaround,
-        one.steps.carriers if other.steps.carriers is None else other.steps.carriers,
+        {**one.steps.turnarounds, **other.steps.turnarounds},
+        {**one.steps.carriers, **other.steps.carriers},
     )
     return replace(
         one,

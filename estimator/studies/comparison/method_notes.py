@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from estimator.errors import quoted
 from estimator.pricing.pace_notes import rough_pace
-from estimator.scope.methods.method import Method
+from estimator.scope.methods.full_pile import pile_words
 from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.prepared_method import PreparedMethod
+from estimator.studies.comparison.sentences import sentence_case
 
 
-def notes_of(method: Method) -> tuple[str, ...]:
-    """Return what is not sure about a method, without capitals and full stops."""
-    return tuple(rough_pace(method, quoted(method.name)))
+def notes_of(prepared: PreparedMethod) -> tuple[str, ...]:
+    """Return what is not sure about a method and who waits at its pile, without full stops."""
+    name = quoted(prepared.method.name)
+    at_pile = pile_words(prepared.method, prepared.inputs)
+    waits = (f"{name} {at_pile}",) if at_pile else ()
+    return (*rough_pace(prepared.method, name), *waits)
 
 
 def note_sentences(comparison: Comparison) -> tuple[str, ...]:
     """Return what is not sure about each method, in sentences."""
-    return tuple(
-        f"{note[0].upper()}{note[1:]}."
-        for one in comparison.prepared
-        for note in notes_of(one.method)
-    )
+    return tuple(sentence_case(note) for one in comparison.prepared for note in notes_of(one))

@@ -22,11 +22,12 @@ from estimator.assemblies.ordering import order_of
 from estimator.cents import Cents, extension_cents
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
 from estimator.money import RATE_DECIMALS, fixed_point, to_cents
-from estimator.production.many_outputs import many_outputs
+from estimator.production.many_outputs import many_mixed_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
 from estimator.rates.kinds import SALVAGE
-from estimator.scope.methods.method_work import CARRIERS, Pace, method_values, pace_of
+from estimator.scope.methods.method import Production
+from estimator.scope.methods.method_work import Pace, method_values, pace_of, placed_per_hr
 from estimator.studies.comparison.prepared_method import PreparedMethod, PricedLine
 from estimator.studies.comparison.step_times import StepTimes, times_by_place
 
@@ -149,16 +150,14 @@ def method_prices(
     AmountTooLarge
         If a line cannot be priced to the cent.
     """
-    inputs = {**prepared.inputs, **changes.inputs}
-    if changes.steps.carriers is not None:
-        inputs[CARRIERS] = changes.steps.carriers
+    inputs = {**prepared.inputs, **changes.inputs, **changes.steps.carriers}
     pace = _pace(prepared, changes)
     best_share = np.ones(())
     if changes.pace is not None:
         inputs[PRODUCTION_RATE] = changes.pace
     elif pace is not None:
-        inputs[PRODUCTION_RATE] = pace.per_hr
-        best_share = pace.per_hr / pace.at_best_per_hr
+        inputs[PRODUCTION_RATE] = placed_per_hr(pace.per_hr, inputs)
+        best_share = inputs[PRODUCTION_RATE] / placed_per_hr(pace.at_best_per_hr, inputs)
     values = working_values(prepared, inputs)
     quantity = values[QUANTITY] / float(prepared.assembly.unit.factor)
     _check(prepared, quantity, "the quantity", is_work=True)
@@ -172,10 +171,11 @@ def _pace(prepared: PreparedMethod, changes: Changes) -> Pace | None:
         return None
     if not changes.steps.has_any:
         return pace_of(production)
-    times = times_by_place(production, changes.steps)
-    outputs = many_outputs(
-        production.system, times, production.placing, production.lifts, changes.steps.carriers
-    )
+    times = [times_by_place(one, changes.steps) for one in production.kinds]
+    outputs = many_mixed_outputs(
+        production.systems, times, production.placing, production.lifts,
+        [changes.steps.carriers.get(name) for name, _ in production.counted],
+    )  # fmt: skip
     return pace_of(production, outputs)
 
 
@@ -305,12 +305,9 @@ def _extended(
     return order.ordered / 10.0**one.decimals, cents
 
 
-def hired_hour(prepared: PreparedMethod) -> Decimal:
-    """Return what all carriers that are paid by the hour cost in an hour [$]."""
-    production = prepared.method.production
-    if production is None:
-        return Decimal(0)
-    carriers = {one.resource for one in production.hired if one.number is None}
+def hired_hour(prepared: PreparedMethod, kind: Production) -> Decimal:
+    """Return what all carriers of a kind that are paid by the hour cost in an hour [$]."""
+    carriers = {one.resource for one in kind.hired if one.number is None}
     rates = [one.rate for one in prepared.lines if one.rate.code in carriers]
     hourly = [rate for rate in rates if rate.unit.dimension == _HOUR.dimension]
-    return Decimal(production.system.carriers) * sum((rate.rate for rate in hourly), Decimal(0))
+    return Decimal(kind.system.carriers) * sum((rate.rate for rate in hourly), Decimal(0))

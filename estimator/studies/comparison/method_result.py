@@ -13,17 +13,20 @@ from estimator.cents import Cents, divide_half_up
 from estimator.money import dollars, exact_arithmetic, round_to_cent, to_cents
 from estimator.production.bottleneck import CARRIERS
 from estimator.production.hired import hired_hours
+from estimator.production.mixed_carriers import mixed_output
 from estimator.production.pace_range import production_range
 from estimator.production.time_at_work import WorkingTime
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
 from estimator.scope.methods.method import Method
+from estimator.scope.methods.method_work import pace_of
 from estimator.studies.comparison.method_prices import MethodPrices, hired_hour
 from estimator.studies.comparison.prepared_method import PreparedMethod
 
 Values = npt.NDArray[np.float64]
 
 DAY_DECIMALS = 2
+_COMING = "what comes to the pile"
 _HAIR = 1e-9
 
 
@@ -170,6 +173,11 @@ def _bottlenecks(prepared: PreparedMethod) -> tuple[str, ...]:
     production = prepared.method.production
     if production is None:
         return ()
+    if production.pile and production.pile.comes.base_value < pace_of(production).per_hr:
+        return (_COMING,)
+    if production.beside is not None:
+        plural = {one.system.name: f"{one.carrier}s" for one in production.kinds}
+        return tuple(plural.get(one, one) for one in mixed_output(production.systems).full)
     parts = production_range(production.system).at_best.bottlenecks
     return tuple(f"{production.carrier}s" if part == CARRIERS else part for part in parts)
 
@@ -179,11 +187,13 @@ def _waiting_cost(prepared: PreparedMethod, prices: MethodPrices) -> Decimal:
     production = prepared.method.production
     if production is None:
         return Decimal(0)
-    system = production.system
-    time = WorkingTime(float(prices.hours[0]), system.shift_hr)
-    brought = prices.quantity[0] * prepared.assembly.unit.factor / unit(system.load.unit).factor
-    in_line = hired_hours(float(brought), system, time).waiting / system.carriers
-    carriers = hired_hour(prepared) * _decimal(in_line)
+    time = WorkingTime(float(prices.hours[0]), production.system.shift_hr)
+    base_quantity = prices.quantity[0] * prepared.assembly.unit.factor
+    carriers = Decimal(0)
+    for kind, share in zip(production.kinds, production.shares, strict=True):
+        brought = base_quantity * share / unit(kind.system.load.unit).factor
+        in_line = hired_hours(float(brought), kind.system, time).waiting / kind.system.carriers
+        carriers += hired_hour(prepared, kind) * _decimal(in_line)
     added = 1.0 - float(prices.hours_at_best[0] / prices.hours[0])
     return round_to_cent(carriers + dollars(int(prices.crew_cents[0])) * _decimal(added))
 

@@ -25,24 +25,24 @@ class StepTimes:
     by_step : mapping of str to float array
         The own number of a step by its name: [min] of a fixed step, [ft] of travel, [unit/hr] of
         a flow.
-    turnaround : float array or None [min]
-        From one load of a carrier to its next; what is done at no station gives way.
-    carriers : float array or None
-        How many go round.
+    turnarounds : mapping of str to float array [min]
+        By the carrier, from one load to its next; what is done at no station gives way.
+    carriers : mapping of str to float array
+        How many of each kind go round, by their name in formulas.
     """
 
     by_step: Mapping[str, Values] = field(default_factory=dict)
-    turnaround: Values | None = None
-    carriers: Values | None = None
+    turnarounds: Mapping[str, Values] = field(default_factory=dict)
+    carriers: Mapping[str, Values] = field(default_factory=dict)
 
     @property
     def has_any(self) -> bool:
         """Whether anything is other than written."""
-        return bool(self.by_step) or self.turnaround is not None or self.carriers is not None
+        return bool(self.by_step or self.turnarounds or self.carriers)
 
 
 def times_by_place(production: Production, times: StepTimes) -> dict[str, Values]:
-    """Return the minutes of a cycle at each station, and of travel under an empty name.
+    """Return the minutes of a cycle of one kind at each station, and of travel under an empty name.
 
     Raises
     ------
@@ -50,19 +50,23 @@ def times_by_place(production: Production, times: StepTimes) -> dict[str, Values
         If a varied number is not above zero, or a turnaround is shorter than the time at stations.
     """
     minutes = minutes_by_place(production.system)
+    own = {step.name: step for step in production.system.cycle}
     for name, values in times.by_step.items():
-        step = production.step(name)
+        if name not in own:
+            continue
+        step = own[name]
         _check_above_zero(values, f"step {quoted(name)}")
         other = _minutes(production, name, values) - step.minutes_for(production.system.load)
         minutes[step.station] = minutes[step.station] + other
-    if times.turnaround is None:
+    turnaround = times.turnarounds.get(production.carrier)
+    if turnaround is None:
         return minutes
     at_stations = sum(time for place, time in minutes.items() if place != TRAVEL)
-    travel = times.turnaround - at_stations
+    travel = turnaround - at_stations
     if np.any(travel < 0.0):
         raise fault(
             ProductionFaulty,
-            f"a turnaround of {np.min(times.turnaround):.4g} min is shorter than the time at its "
+            f"a turnaround of {np.min(turnaround):.4g} min is shorter than the time at its "
             f"stations, {np.max(at_stations):.4g} min",
             "vary the steps at the stations themselves",
             f"{quoted(production.system.name)}, {production.carrier} turnaround",

@@ -5,7 +5,9 @@ conveyor: waste               an input of the one method that has the word in it
 laborer                       the rate of a resource
 truck turnaround              from one load of a carrier to its next
 carriers                      how many machines or trucks go round, in whole numbers
+single axle carriers          the same of a second kind of carrier
 haul time, wheel in distance, throw rate    a step, by the number that it is given with
+pile, pile rate               what a pile outside holds, and what comes to it in an hour
 conveyor: mobilization        a fixed sum
 day worth                     what a day sooner is worth
 """
@@ -22,8 +24,10 @@ import numpy.typing as npt
 from estimator.assemblies.assembly import PRODUCTION_RATE
 from estimator.errors import MethodsFaulty, did_you_mean, fault, quoted
 from estimator.production.closed_network import MOST_CARRIERS
+from estimator.production.mixed_carriers import MOST_OF_A_KIND
 from estimator.quantity.units import Unit, unit
-from estimator.scope.methods.method_work import CARRIERS
+from estimator.scope.methods.method import CARRIERS_OF_KINDS, Pile, Production
+from estimator.scope.methods.method_work import PILE_COMES, PILE_HOLDS
 from estimator.scope.methods.production_reader import BRINGS
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.method_prices import AS_WRITTEN, Changes
@@ -35,6 +39,7 @@ Values = npt.NDArray[np.float64]
 DAY_WORTH = "day worth"
 TURNAROUND = "turnaround"
 MOBILIZATION = "mobilization"
+CARRIERS = CARRIERS_OF_KINDS[0]
 
 _SMALLEST, _LARGEST = 1e-6, 1e6
 _RANGE_FROM_NOTHING = 1000.0
@@ -110,9 +115,9 @@ class Varied:
             case Sort.STEP:
                 return Changes(steps=StepTimes(by_step={self.target: values}))
             case Sort.TURNAROUND:
-                return Changes(steps=StepTimes(turnaround=values))
+                return Changes(steps=StepTimes(turnarounds={self.target: values}))
             case Sort.CARRIERS:
-                return Changes(steps=StepTimes(carriers=np.asarray(values).round()))
+                return Changes(steps=StepTimes(carriers={self.target: np.asarray(values).round()}))
             case Sort.MOBILIZATION:
                 return Changes(mobilization=values)
             case Sort.DAY_WORTH:
@@ -222,13 +227,44 @@ def _times(prepared: PreparedMethod, place: int) -> Iterator[Varied]:
     if production is None:
         return
     if may_vary_carriers(prepared):
+        yield from _carriers(production, place)
+    for kind in production.kinds:
+        yield from _kind_times(kind, place)
+    if production.pile is not None:
+        yield from _pile(production.pile, prepared.assembly.unit, place)
+
+
+def _carriers(production: Production, place: int) -> Iterator[Varied]:
+    most = float(MOST_CARRIERS if production.beside is None else MOST_OF_A_KIND)
+    for target, kind in production.counted:
+        name = CARRIERS if target == CARRIERS else f"{kind.carrier} {CARRIERS}"
         yield Varied(
-            CARRIERS, Sort.CARRIERS, CARRIERS, unit("ea"), float(production.system.carriers),
-            1.0, float(MOST_CARRIERS), (place,), f"the number of {production.carrier}s", "is",
+            name, Sort.CARRIERS, target, unit("ea"), float(kind.system.carriers), 1.0, most,
+            (place,), f"the number of {kind.carrier}s", "is",
         )  # fmt: skip
+
+
+def _pile(pile: Pile, measured: Unit, place: int) -> Iterator[Varied]:
+    for name, target, written, per, subject in (
+        ("pile", PILE_HOLDS, pile.holds, measured, "the room of the pile"),
+        (
+            "pile rate",
+            PILE_COMES,
+            pile.comes,
+            unit(f"{measured.name}/hr"),
+            "what comes to it",
+        ),
+    ):
+        base = written.base_value / float(per.factor)
+        yield Varied(
+            name, Sort.INPUT, target, per, base, _SMALLEST, _LARGEST, (place,), subject, "is"
+        )
+
+
+def _kind_times(production: Production, place: int) -> Iterator[Varied]:
     at_stations = production.minutes_at_stations
     yield Varied(
-        f"{production.carrier} {TURNAROUND}", Sort.TURNAROUND, TURNAROUND, unit("min"),
+        f"{production.carrier} {TURNAROUND}", Sort.TURNAROUND, production.carrier, unit("min"),
         production.turnaround_minutes, max(at_stations, _SMALLEST), _LARGEST, (place,),
         f"the {production.carrier}'s round trip", "stays",
     )  # fmt: skip

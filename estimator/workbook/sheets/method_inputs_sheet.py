@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from estimator.quantity.units import unit
+from estimator.scope.methods.method import Production
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.prepared_method import PreparedMethod
 from estimator.studies.comparison.step_times import own_number
@@ -77,8 +79,18 @@ def _inputs(prepared: PreparedMethod) -> Iterator[_Shown]:
 
 def _steps(prepared: PreparedMethod) -> Iterator[_Shown]:
     production = prepared.method.production
-    if production is None:
-        return
+    for kind in production.kinds if production else ():
+        yield from _kind_steps(kind)
+    if production and production.pile:
+        pile, name = production.pile, prepared.assembly.unit.name
+        for what, written, per in (
+            ("the pile holds", pile.holds, name), ("comes to the pile", pile.comes, f"{name}/hr"),
+        ):  # fmt: skip
+            value = written.base_value / float(unit(per).factor)
+            yield _Shown(what, value, per, written.text, "what lies outside", "the scope")
+
+
+def _kind_steps(production: Production) -> Iterator[_Shown]:
     system = production.system
     load = f"load of a {production.carrier}"
     yield _Shown(
@@ -87,9 +99,9 @@ def _steps(prepared: PreparedMethod) -> Iterator[_Shown]:
     yield _Shown(load, system.load.size, system.load.unit, "", "load of each", "the scope")
     yield _Shown("efficiency", system.efficiency, "", "", "working share of an hour", "the scope")
     for step in system.cycle:
-        number, unit = own_number(production, step.name)
+        number, per = own_number(production, step.name)
         station = f"at the station {step.station}" if step.station else "on the way"
-        yield _Shown(step.name, number, unit, "", station, "the scope")
+        yield _Shown(step.name, number, per, "", station, "the scope")
 
 
 def _sums(prepared: PreparedMethod) -> Iterator[_Shown]:

@@ -11,6 +11,7 @@ from api.calculations import examples
 from api.calculations.known_takeoffs import REINFORCING, VOLUMES
 from estimator.production.bottleneck import balance
 from estimator.production.cycle import FlowStep, Load, Step, TravelStep
+from estimator.production.mixed_carriers import mixed_output
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem
 
@@ -167,6 +168,70 @@ def test_production_is_the_librarys_figure_for_figure(embedded):
     assert [float(one["wait_minutes"]) for one in told["lines"]] == [
         one.wait_minutes for one in queued.lines
     ]
+
+
+BESIDE = {
+    "name": "single axle",
+    "carriers": 1,
+    "load": {"size": "8", "unit": "ton"},
+    "cycle": [
+        {"step": "load", "minutes": "3", "station": "stone yard"},
+        {"step": "round", "minutes": "40"},
+    ],
+}
+
+
+def test_two_kinds_of_carrier_are_the_librarys_figure_for_figure(embedded):
+    first = WorkingSystem(
+        "thrown in by conveyor truck", 2, Load(18.0, "ton"),
+        (Step("load", 6.0, "stone yard"), TravelStep("haul", 8800.0, 20.0),
+         FlowStep("throw", 45.0, "ton", "opening")),
+        (Station("opening"), Station("stone yard", taken_by_others=0.5)), 0.833333,
+    )  # fmt: skip
+    second = WorkingSystem(
+        "single axle", 1, Load(8.0, "ton"), (Step("load", 3.0, "stone yard"), Step("round", 40.0)),
+        (Station("stone yard", taken_by_others=0.5),), 0.833333,
+    )  # fmt: skip
+    both = mixed_output([first, second])
+    body = embedded.post(f"{AT}/production", SYSTEM | {"beside": BESIDE}).json
+    assert float(body["with_waiting_per_hr"]) == both.with_waiting_per_hr
+    assert float(body["at_best_per_hr"]) == both.at_best_per_hr
+    assert [float(one["wait_minutes"]) for one in body["kinds"]] == [
+        one.wait_minutes for one in both.kinds
+    ]
+    assert (body["may_be_high_by"], body["may_be_low_by"]) == ("0.08", "0.22")
+    assert "cycle_minutes" not in body
+
+
+def test_a_pile_says_how_long_those_who_bring_are_there(embedded):
+    """0.7 ton in 3 min is 14 ton/hr: 100.8 ton take 7.2 hr, the last comes when 40.8 are placed."""
+    body = {
+        "carriers": 1,
+        "load": {"size": "0.7", "unit": "ton"},
+        "cycle": [{"step": "round", "minutes": "3"}],
+        "pile": {"quantity": "100.8", "holds": "60", "comes_per_hr": "66"},
+    }
+    pile = embedded.post(f"{AT}/production", body).json["pile"]
+    assert float(pile["placing_hr"]) == pytest.approx(7.2)
+    assert float(pile["full_after_hr"]) == pytest.approx(60 / 52)
+    assert float(pile["bringing_hr"]) == pytest.approx(40.8 / 14)
+    roomy = body | {"pile": body["pile"] | {"holds": "101"}}
+    assert embedded.post(f"{AT}/production", roomy).json["pile"]["full_after_hr"] is None
+
+
+@pytest.mark.parametrize(
+    ("changes", "pointer"),
+    [
+        ({"beside": BESIDE | {"cycle": [{"step": "load"}]}}, "#/beside/cycle/0"),
+        ({"beside": BESIDE | {"load": {"size": "8", "unit": "hogshead"}}}, "#/beside"),
+        ({"beside": BESIDE, "stations": [*SYSTEM["stations"], {"name": "scale"}]}, "#/stations/2"),
+        ({"beside": BESIDE | {"name": SYSTEM["name"]}}, "#"),
+    ],
+)
+def test_each_fault_of_a_second_kind_has_its_pointer(embedded, changes, pointer):
+    answer = embedded.post(f"{AT}/production", SYSTEM | changes)
+    assert (answer.status_code, answer.json["code"]) == (422, "production-faulty")
+    assert answer.json["errors"][0]["pointer"] == pointer
 
 
 def test_every_fault_of_a_system_has_its_pointer(embedded):
