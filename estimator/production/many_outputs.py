@@ -47,52 +47,6 @@ def minutes_by_place(system: WorkingSystem) -> dict[str, Values]:
 
 
 def many_outputs(
-    system: WorkingSystem,
-    minutes: Mapping[str, Values],
-    placing: str = "",
-    lifts: Sequence[Lift] = (),
-    carriers: Values | None = None,
-) -> Outputs:
-    """Return the outputs of a system for many sets of times.
-
-    Parameters
-    ----------
-    system : WorkingSystem
-        Carriers, load, stations and efficiency; the times of its steps are not used.
-    minutes : mapping of str to float array, each of shape (n,) or () [min]
-        As `minutes_by_place` returns them, some of them varied.
-    placing : str
-        The station that lifts slow.
-    lifts : sequence of Lift
-        Shares that add up to 1; none for a fill that goes at one pace.
-    carriers : float array, shape (n,) or (), or None
-        Whole numbers of them; None for as many as the system has.
-
-    Raises
-    ------
-    ProductionFaulty
-        If a station's time is not above zero, no time of the cycle is, or the shares of the lifts
-        do not add up to 1.
-
-    Notes
-    -----
-    At best the least of 60 E N / C and 60 E c (1 - others) / s of each station, with waiting that
-    of `cycle_rates`. Over lifts, hours add up: the harmonic mean of the outputs by share.
-
-    Examples
-    --------
-    >>> from estimator.production.cycle import Load, Step
-    >>> from estimator.production.working_system import Station
-    >>> cycle = (Step("load", 6.0, "loader"), Step("haul, return", 18.0))
-    >>> trucks = WorkingSystem("t", 3, Load(12.0, "cy"), cycle, (Station("loader"),))
-    >>> times = minutes_by_place(trucks) | {"": np.array([18.0, 6.0])}
-    >>> many_outputs(trucks, times).at_best_per_hr
-    array([ 90., 120.])
-    """
-    return many_mixed_outputs((system,), (minutes,), placing, lifts, (carriers,))
-
-
-def many_mixed_outputs(
     systems: Sequence[WorkingSystem],
     minutes: Sequence[Mapping[str, Values]],
     placing: str = "",
@@ -104,16 +58,36 @@ def many_mixed_outputs(
     Parameters
     ----------
     systems : sequence of WorkingSystem
-        Of each kind, as of `mixed_output`.
-    minutes, carriers : sequences
-        Of each kind, as of `many_outputs`; no carriers at all for as many as the systems have.
-    placing, lifts
-        As of `many_outputs`.
+        One a kind: carriers, load, stations and efficiency; the times of its steps are not used.
+    minutes : sequence of mapping of str to float array, each of shape (n,) or () [min]
+        Of each kind, as `minutes_by_place` returns them, some of them varied.
+    placing : str
+        The station that lifts slow.
+    lifts : sequence of Lift
+        Shares that add up to 1; none for a fill that goes at one pace.
+    carriers : sequence of float array, shape (n,) or (), or None
+        Of each kind in whole numbers; None, or nothing at all, for as many as the system has.
 
     Raises
     ------
     ProductionFaulty
-        As `many_outputs`.
+        If a station's time is not above zero, no time of the cycle is, or the shares of the lifts
+        do not add up to 1.
+
+    Notes
+    -----
+    At best the least of 60 E N / C and 60 E c (1 - others) / s of each station, with waiting that
+    of `cycle_rates`; of two kinds as in `mixed_rates`. Over lifts, hours add up: the harmonic mean of the outputs by share.
+
+    Examples
+    --------
+    >>> from estimator.production.cycle import Load, Step
+    >>> from estimator.production.working_system import Station
+    >>> cycle = (Step("load", 6.0, "loader"), Step("haul, return", 18.0))
+    >>> trucks = WorkingSystem("t", 3, Load(12.0, "cy"), cycle, (Station("loader"),))
+    >>> times = minutes_by_place(trucks) | {"": np.array([18.0, 6.0])}
+    >>> many_outputs([trucks], [times]).at_best_per_hr
+    array([ 90., 120.])
     """
     if any(one is not None for one in carriers):
         return _with_carriers(systems, minutes, placing, lifts, carriers)
@@ -156,7 +130,7 @@ def _with_carriers(
         here = np.all(counted == numbers, axis=-1)
         some = [{p: np.broadcast_to(t, shape)[here] for p, t in one.items()} for one in minutes]
         there = [with_carriers(one, int(n)) for one, n in zip(systems, numbers, strict=True)]
-        one = many_mixed_outputs(there, some, placing, lifts)
+        one = many_outputs(there, some, placing, lifts)
         best[here], waiting[here] = one.at_best_per_hr, one.with_waiting_per_hr
     return Outputs(best, waiting)
 

@@ -17,7 +17,7 @@ MINUTES = st.floats(0.1, 500.0)
 
 @pytest.mark.parametrize("system", FOUR_WAYS, ids=lambda system: system.name)
 def test_a_single_set_of_times_gives_the_range_of_the_system(system):
-    found, alone = many_outputs(system, minutes_by_place(system)), production_range(system)
+    found, alone = many_outputs([system], [minutes_by_place(system)]), production_range(system)
     assert found.at_best_per_hr == pytest.approx(alone.at_best.output_per_hr, rel=1e-12)
     assert found.with_waiting_per_hr == pytest.approx(alone.with_waiting.output_per_hr, rel=1e-9)
 
@@ -39,7 +39,7 @@ def test_a_large_fleet_is_worked_out_in_portions():
 
 def test_lifts_slow_the_output_as_they_lengthen_the_time():
     lifts = (Lift("lower", 0.8), Lift("under the joists", 0.2, 0.5))
-    found = many_outputs(CONVEYOR_TRUCK, minutes_by_place(CONVEYOR_TRUCK), "opening", lifts)
+    found = many_outputs([CONVEYOR_TRUCK], [minutes_by_place(CONVEYOR_TRUCK)], "opening", lifts)
     time = time_in_lifts(273.0, CONVEYOR_TRUCK, "opening", lifts)
     assert 273.0 / found.with_waiting_per_hr == pytest.approx(time.with_waiting.hours)
     assert 273.0 / found.at_best_per_hr == pytest.approx(time.at_best.hours)
@@ -49,11 +49,11 @@ def test_times_of_two_axes_give_a_map():
     times = minutes_by_place(CONVEYOR_TRUCK)
     times["opening"] = np.array([[30.0], [44.0]])
     times[""] = np.array([30.0, 60.0, 90.0])
-    assert many_outputs(CONVEYOR_TRUCK, times).with_waiting_per_hr.shape == (2, 3)
+    assert many_outputs([CONVEYOR_TRUCK], [times]).with_waiting_per_hr.shape == (2, 3)
 
 
 @pytest.mark.parametrize("place", ["opening", "stone yard"])
 def test_a_station_that_takes_no_time_is_refused(place):
     times = minutes_by_place(CONVEYOR_TRUCK) | {place: np.array([5.0, 0.0])}
     with pytest.raises(ProductionFaulty, match="nothing limits"):
-        many_outputs(CONVEYOR_TRUCK, times)
+        many_outputs([CONVEYOR_TRUCK], [times])

@@ -10,7 +10,7 @@ from functools import cached_property
 from estimator.assemblies.assembly import CREW_HOURS, Assembly
 from estimator.production.cycle import CycleStep, cycle_minutes
 from estimator.production.lifts import Lift
-from estimator.production.many_outputs import Outputs, many_mixed_outputs, minutes_by_place
+from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_place
 from estimator.production.mixed_carriers import mixed_output
 from estimator.production.working_system import WorkingSystem, slowed_at
 from estimator.quantity.formulas import Formula
@@ -134,7 +134,7 @@ class Production:
     def outputs(self) -> Outputs:
         """What the system puts out with the times as they are written."""
         minutes = [minutes_by_place(one) for one in self.systems]
-        return many_mixed_outputs(self.systems, minutes, self.placing, self.lifts)
+        return many_outputs(self.systems, minutes, self.placing, self.lifts)
 
     @cached_property
     def shares(self) -> tuple[float, ...]:

@@ -22,7 +22,7 @@ from estimator.assemblies.ordering import order_of
 from estimator.cents import Cents, extension_cents
 from estimator.errors import GeometryFaulty, MethodsFaulty, fault, quoted
 from estimator.money import RATE_DECIMALS, fixed_point, to_cents
-from estimator.production.many_outputs import many_mixed_outputs
+from estimator.production.many_outputs import many_outputs
 from estimator.quantity.rounding import scaled_half_up
 from estimator.quantity.units import unit
 from estimator.rates.kinds import SALVAGE
@@ -172,7 +172,7 @@ def _pace(prepared: PreparedMethod, changes: Changes) -> Pace | None:
     if not changes.steps.has_any:
         return pace_of(production)
     times = [times_by_place(one, changes.steps) for one in production.kinds]
-    outputs = many_mixed_outputs(
+    outputs = many_outputs(
         production.systems, times, production.placing, production.lifts,
         [changes.steps.carriers.get(name) for name, _ in production.counted],
     )  # fmt: skip
