@@ -77,7 +77,8 @@ def many_outputs(
     Notes
     -----
     At best the least of 60 E N / C and 60 E c (1 - others) / s of each station, with waiting that
-    of `cycle_rates`; of two kinds as in `mixed_rates`. Over lifts, hours add up: the harmonic mean of the outputs by share.
+    of `cycle_rates`; of two kinds as in `mixed_rates`. Over lifts, hours add up: the harmonic mean
+    of the outputs by share.
 
     Examples
     --------
