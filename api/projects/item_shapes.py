@@ -49,6 +49,7 @@ EXAMPLE_ORDER: dict[str, Any] = {
 _INPUTS = "What the assembly asks for, as measured: 62 ft 6 in, or depths as a list or spots."
 _METHODS = "Ways to do the work, as docs/choosing-a-method.md describes them."
 _LEVEL = "Level of its top, and marks on the way up: {top: 100 ft, marks: [96 ft, 98 ft]}."
+_DELAYS = "What slows its crew: {working_minutes: 50 min, first_days: [50 %, 75 %]}."
 _OPENING = "What its methods go through: {name: wagon door, width: 8 ft, height: 9 ft}."
 _METHOD = "Name of the one that the item is priced by; without it, the first."
 _STATED = "In place of an assembly: a price as a sum, as docs/scope-file.md describes it."
@@ -87,6 +88,7 @@ class ItemChange:
     note: Annotated[str | LeftOut | None, Words(NOTE_LENGTH)] = LEFT_OUT
     level: Annotated[_Written | LeftOut | None, Written(dict), _LEVEL] = LEFT_OUT
     opening: Annotated[_Written | LeftOut | None, Written(dict), _OPENING] = LEFT_OUT
+    delays: Annotated[_Written | LeftOut | None, Written(dict), _DELAYS] = LEFT_OUT
     methods: Annotated[Sequence[_Written] | LeftOut | None, Written(list), _METHODS] = LEFT_OUT
     method: Annotated[str | LeftOut | None, Words(NAME_LENGTH), _METHOD] = LEFT_OUT
     subcontract: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
@@ -163,6 +165,7 @@ class ItemAnswer(Answer):
     note = ma.fields.String(required=True, allow_none=True)
     level = ma.fields.Dict(required=True, allow_none=True)
     opening = ma.fields.Dict(required=True, allow_none=True)
+    delays = ma.fields.Dict(required=True, allow_none=True)
     methods = ma.fields.List(ma.fields.Dict(), required=True, allow_none=True)
     method = ma.fields.String(required=True, allow_none=True)
     subcontract = ma.fields.Dict(required=True, allow_none=True)

@@ -96,6 +96,7 @@ class ProjectItem(WithId, OfProject, Editable, Base):
     alternate: Mapped[str | None] = mapped_column(ShortText(CODE_LENGTH), info=LATER)
     level: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     opening: Mapped[Any | None] = mapped_column(Json(), info=LATER)
+    delays: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     after: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     wait: Mapped[Any | None] = mapped_column(Json(), info=LATER)
     starts_with: Mapped[Any | None] = mapped_column(Json(), info=LATER)

@@ -91,6 +91,7 @@ def item_columns(written: Written) -> dict[str, Any]:
         "inputs": written.get("inputs", {}),
         "level": {"top": level} if isinstance(level, str) else level,
         "opening": written.get("opening"),
+        "delays": written.get("delays"),
         "methods": written.get("methods"),
         "method": one_line(written.get("method", "")) or None,
         "subcontract": written.get("subcontract"),

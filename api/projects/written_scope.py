@@ -145,6 +145,7 @@ def written_item(item: ProjectItem) -> dict[str, Any]:
             "assembly": item.assembly,
             "inputs": item.inputs,
             "crew": item.crew,
+            "delays": item.delays,
             "element": item.element,
             "note": item.note,
             "level": item.level,

@@ -19,6 +19,7 @@ from estimator.assemblies.assembly import (
 )
 from estimator.assemblies.over_slope import OverSlope, Slopes, evaluated
 from estimator.production.crews import Crew, CrewMember
+from estimator.production.delays import Delays
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.rounding import whole_above, whole_below
 from estimator.quantity.units import Unit, unit
@@ -135,6 +136,7 @@ def worked_out(
     has_crew: bool,
     inputs: Mapping[str, Values],
     slopes: Slopes | None = None,
+    delays: Delays | None = None,
 ) -> dict[str, Values]:
     """Return all values that the assembly's formulas use, in base units.
 
@@ -148,6 +150,8 @@ def worked_out(
         The inputs of the scope or their defaults, and `shift`.
     slopes : Slopes or None
         How inputs that are several depths are spread around their means.
+    delays : Delays or None
+        What makes the crew slower than the production rate.
 
     Returns
     -------
@@ -164,10 +168,18 @@ def worked_out(
             values.keep_along(name, values.values_along(formula), is_length=is_length)
         else:
             values[name] = evaluated(formula, values)
+        if name == CREW_HOURS:
+            _delay(values, delays)
     if has_crew and CREW_HOURS not in values:
         with np.errstate(all="ignore"):
             values[CREW_HOURS] = np.asarray(values[QUANTITY] / values[PRODUCTION_RATE])
+        _delay(values, delays)
     return values
+
+
+def _delay(values: dict[str, Values], delays: Delays | None) -> None:
+    if delays is not None:
+        values[CREW_HOURS] = delays.hours(values[CREW_HOURS], float(values[SHIFT]))
 
 
 def working_days(values: Mapping[str, Values]) -> Values:

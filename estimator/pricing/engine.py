@@ -176,7 +176,10 @@ def _note_shapeless(
 
 
 def _grouped(items: Sequence[Item]) -> dict[tuple[str, str, str], list[int]]:
-    """Return the positions of the items by assembly and crew; each that lists methods by itself."""
+    """Return the positions of the items by assembly and crew.
+
+    Each that lists methods, or is delayed, stands by itself.
+    """
     groups: dict[tuple[str, str, str], list[int]] = {}
     for position, item in enumerate(items):
         groups.setdefault(_work_of(item), []).append(position)
@@ -185,7 +188,8 @@ def _grouped(items: Sequence[Item]) -> dict[tuple[str, str, str], list[int]]:
 
 def _work_of(item: Item) -> tuple[str, str, str]:
     """Return what items share that are priced together."""
-    return item.method.assembly.code, item.method.crew, item.code if item.methods else ""
+    alone = item.methods or item.delays is not None
+    return item.method.assembly.code, item.method.crew, item.code if alone else ""
 
 
 def _rates_in_use(scope: Scope, tables: Tables, on: date) -> Mapping[str, ResourceRate]:

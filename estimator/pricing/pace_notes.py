@@ -24,6 +24,7 @@ def pace_notes(scope: Scope) -> tuple[str, ...]:
         *_without_system(scope),
         *_rough_paces(scope),
         *_piles(scope),
+        *_delayed(scope),
         *_rising(scope),
     )
 
@@ -75,6 +76,18 @@ def _piles(scope: Scope) -> Iterator[str]:
         words = pile_words(item.method, method_inputs(item.method, scope.shift))
         if words:
             yield f"{item.code} {words}"
+
+
+def _delayed(scope: Scope) -> Iterator[str]:
+    """Yield whose production rate is adjusted, and why."""
+    for item in scope.items:
+        yield from delayed_pace(item.method, item.code)
+
+
+def delayed_pace(method: Method, whose: str) -> Iterator[str]:
+    """Yield what the production rate of a method is adjusted by."""
+    if method.delays is not None:
+        yield f"the production rate of {whose} is adjusted: {'; '.join(method.delays.words())}"
 
 
 def rough_pace(method: Method, whose: str) -> Iterator[str]:

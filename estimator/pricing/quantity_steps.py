@@ -115,11 +115,22 @@ class QuantitySteps:
         """Return the steps that work out the names of a formula, each once, in order."""
         needed = _needed(formula, self.formulas)
         steps = [
-            f"{name} = {self._working(step, self.shown[name], self._unit_of(name))}"
+            said
             for name, step in self.formulas.items()
             if name in needed
+            for said in self._step(name, step)
         ]
         return [*self._pace(), *steps] if CREW_HOURS in needed else steps
+
+    def _step(self, name: str, formula: Formula) -> Iterator[str]:
+        """Yield how a name is worked out; hours at the rate first where they are delayed."""
+        delays = self.method.delays
+        if delays is None or name != CREW_HOURS:
+            yield f"{name} = {self._working(formula, self.shown[name], self._unit_of(name))}"
+            return
+        at_rate = self._amount(only_value(evaluated(formula, self.values)), unit("hr"))
+        yield f"hours at the rate = {self._working(formula, at_rate, unit('hr'))}"
+        yield f"{name} = {self.shown[name]}: {'; '.join(delays.words())}"
 
     def _working(self, formula: Formula, amount: str, one: Unit) -> str:
         """Return a formula, the same with its values, and what it comes to."""

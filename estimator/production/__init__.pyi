@@ -8,14 +8,8 @@ from .cycle import (
     passes_that_fit as passes_that_fit, travel_minutes as travel_minutes,
 )
 from .hired import HiredHours as HiredHours, hired_hours as hired_hours
-from .labor_time import (
-    crew_days as crew_days, crew_hours as crew_hours, man_days as man_days, man_hours as man_hours,
-    whole_workdays as whole_workdays,
-)
-from .learning import (
-    days_with_slow_start as days_with_slow_start, total_hours as total_hours,
-    total_hours_by_average as total_hours_by_average, unit_hours as unit_hours,
-)
+from .delays import Delays as Delays, days_with_slow_start as days_with_slow_start
+from .labor_time import man_hours as man_hours
 from .lifts import Lift as Lift, placing_speed as placing_speed, time_in_lifts as time_in_lifts
 from .machine_output import (
     cyclic_output_per_hr as cyclic_output_per_hr, machines_to_keep_up as machines_to_keep_up,

@@ -19,7 +19,7 @@ from estimator.production.number_check import Number
 from estimator.rates.exact_inputs import Exact, exact_inputs
 
 _MINUTES = Decimal(60)
-_USUAL_EFFICIENCY = 0.67
+USUAL_EFFICIENCY = 0.67
 
 
 @exact_inputs(
@@ -194,4 +194,4 @@ def delay_factor(efficiency: Number) -> float:
     (1.0, 1.34)
     """
     (share,) = labor_numbers(efficiency=efficiency, fractions=("efficiency",))
-    return _USUAL_EFFICIENCY / float(share)
+    return USUAL_EFFICIENCY / float(share)

@@ -10,6 +10,7 @@ from functools import cached_property
 from types import MappingProxyType
 
 from estimator.assemblies.assembly import Assembly
+from estimator.production.delays import Delays
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.rates.labor.work_week import WorkWeek
 from estimator.scope.input_value import InputValue
@@ -56,6 +57,8 @@ class Item:
         Of its top, if it is a fill that rises.
     plan : WorkPlan
         When it may be done, where it does not simply follow the item before it.
+    delays : Delays or None
+        What makes its crew slower than its production rate, if it lists no methods.
     """
 
     code: str
@@ -72,11 +75,14 @@ class Item:
     stated: StatedPrice | None = None
     level: Level | None = None
     plan: WorkPlan = NO_PLAN
+    delays: Delays | None = None
 
     @cached_property
     def method(self) -> Method:
         """The way to do the work that it is priced by: the chosen one, or the item's own."""
-        own = Method(self.name, self.assembly, self.inputs, self.crew, where=self.where)
+        own = Method(
+            self.name, self.assembly, self.inputs, self.crew, where=self.where, delays=self.delays
+        )
         methods = self.methods or (own,)
         return next((one for one in methods if one.name == self.choice), methods[0])
 

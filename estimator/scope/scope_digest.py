@@ -15,6 +15,7 @@ import rfc8785
 from estimator.assemblies.assembly import Assembly
 from estimator.digests import canonical_digest
 from estimator.production.cycle import FlowStep, Load, Step, TravelStep
+from estimator.production.delays import Delays
 from estimator.production.lifts import Lift
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.production.working_system import Station, WorkingSystem
@@ -60,7 +61,8 @@ COVERED: Mapping[type, tuple[str, str]] = {
     ),
     Item: (
         "item",
-        "code name assembly inputs crew element note methods spread choice stated level plan",
+        "code name assembly inputs crew element note methods spread choice stated level plan "
+        "delays",
     ),
     StatedPrice: (
         "stated price",
@@ -72,8 +74,9 @@ COVERED: Mapping[type, tuple[str, str]] = {
     Method: (
         "method",
         "name assembly inputs crew risks mobilization storage stands_for kept production days "
-        "machine opening",
+        "machine opening delays",
     ),
+    Delays: ("delays", "working_minutes conditions first_days"),
     Level: ("level", "top marks"),
     Size: ("size", "name width height"),
     KeptMaterial: ("saved material", "quantity resource"),

@@ -11,6 +11,7 @@ from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, fau
 from estimator.ranges.distributions import Fixed
 from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES, with_alternates
 from estimator.scope.calendar_reader import CALENDAR
+from estimator.scope.delays_reader import DELAYS, read_delays
 from estimator.scope.head_reader import HeadReader
 from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
@@ -37,8 +38,8 @@ SCOPE_KEYS = (
 )  # fmt: skip
 PHASE_KEYS = ("code", "name", *PLAN_KEYS, "items")
 ITEM_KEYS = (
-    "code", "name", "assembly", "inputs", "crew", "element", "note", LEVEL, OPENING, METHODS,
-    CHOICE, RISK, *FORMS, ALTERNATE, *PLAN_KEYS,
+    "code", "name", "assembly", "inputs", "crew", DELAYS, "element", "note", LEVEL, OPENING,
+    METHODS, CHOICE, RISK, *FORMS, ALTERNATE, *PLAN_KEYS,
 )  # fmt: skip
 MOST_ITEMS = 20_000
 
@@ -186,6 +187,7 @@ class _ScopeReader(HeadReader):
         work = ItemWork(code, assembly, inputs, crew or assembly.crew)
         shift_hr = self.shift_given.base_value
         methods, choice = read_methods(section, work, self.tables, shift_hr, self.faults)
+        why_not = "its methods have their own" if methods else "it is bought work"
         return Item(
             code=code,
             name=name,
@@ -200,6 +202,7 @@ class _ScopeReader(HeadReader):
             choice=choice,
             level=read_level(section, inputs.get(DEPTH), self.faults),
             plan=read_plan(section, self.faults),
+            delays=read_delays(section, why_not if methods or not work.crew else "", self.faults),
         )
 
     def stated_item(self, section: Section, code: str, name: str) -> Item | None:

@@ -26,7 +26,7 @@ _KEYS = {
 }  # fmt: skip
 _KEYS_OF_SUMS = (*_COMMON, "kind", "source")
 # What describes the work of an assembly, and has no meaning beside a stated price.
-_OF_ASSEMBLIES = ("assembly", "inputs", "crew", "level", "opening", "methods", "method")
+_OF_ASSEMBLIES = ("assembly", "inputs", "crew", "delays", "level", "opening", "methods", "method")
 
 
 def stated_form(section: Section) -> str:

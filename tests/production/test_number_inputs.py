@@ -26,7 +26,6 @@ from estimator.production import (
     observed_pace,
     production_efficiency,
     roller_output_cy_per_hr,
-    total_hours,
     travel_minutes,
     working_time,
 )
@@ -61,7 +60,6 @@ def test_a_way_takes_as_long_however_it_is_written(distance, speed):
         (lambda: delay_factor("50 %"), 1.34),
         (lambda: hour_efficiency("1/2 hr"), 0.5),
         (lambda: days_with_slow_start(100, Decimal(20), ["50 %", Decimal("0.75")]), 5.75),
-        (lambda: total_hours("600 min", 4, "80 %"), 31.421037028),
         (lambda: two_stages.passed_on("place", "90 min"), 15.0),
     ],
 )

@@ -4,8 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.production.labor_time import crew_days, man_days, man_hours, whole_workdays
-from estimator.production.learning import total_hours_by_average, unit_hours
+from estimator.production.labor_time import man_hours
 from estimator.production.productive_time import (
     PaidTime,
     cost_per_productive_hour,
@@ -143,8 +142,8 @@ def test_overtime_is_insured_whole_in_ohio_and_elsewhere_without_its_extra_pay(c
 
 
 @published(source=NAVEDTRA_14045, section="ch. 2, drywall, 33 MH per 1,000 sf", status="seen")
-def test_16000_feet_of_drywall_are_66_man_days():
-    assert man_days(man_hours(16_000.0, 33.0, unit_size=1_000.0)) == 66.0
+def test_16000_feet_of_drywall_are_66_man_days_of_eight_hours():
+    assert man_hours(16_000.0, 33.0, unit_size=1_000.0) == 66 * 8
 
 
 @published(
@@ -155,29 +154,6 @@ def test_16000_feet_of_drywall_are_66_man_days():
 )
 def test_448_feet_of_block_are_71_68_man_hours():
     assert man_hours(448.0, 160.0, unit_size=1_000.0) == pytest.approx(71.68, rel=1e-15)
-
-
-@published(
-    source=NAVEDTRA_14045,
-    section="ch. 2, duration: 70 man-days, crew 12, availability 0.75, 0.9375 man-days a day",
-    status="seen",
-    note="prints 8.3 and takes 9 workdays",
-)
-def test_70_man_days_keep_a_crew_of_twelve_for_nine_workdays():
-    days = crew_days(70.0, 12.0, 0.75, 0.9375)
-    assert days == pytest.approx(8.2963, abs=5e-5)
-    assert whole_workdays(days) == 9.0
-
-
-@published(
-    source="NAVEDTRA 14233, Naval Construction Force/Seabee 1 and C (edition not recorded)",
-    section="ch. 2, man-day equivalent of a nine-hour day, 9 / 8 = 1.125",
-    status="seen",
-    note="the crew of 4 and the 45 man-days are ours",
-)
-def test_a_nine_hour_day_is_1_125_man_days():
-    assert crew_days(45.0, 4.0, man_days_per_workday=1.125) == 10.0
-    assert man_days(9.0) == 1.125
 
 
 @published(
@@ -200,27 +176,7 @@ def test_the_average_of_eight_elements_is_the_efficiency_and_67_percent_delays_n
     note="prints the inverse unit, square feet per man-hour; 0.3 man-hour per sf fits its 3 weeks",
 )
 def test_ten_hands_take_3600_feet_of_building_down_in_13_and_a_half_days():
-    assert crew_days(man_days(man_hours(3_600.0, 0.3)), 10.0) == pytest.approx(13.5, rel=1e-12)
-
-
-@published(
-    source="Source not recorded: operations management textbook, table of unit factors",
-    section="90 % curve, twentieth unit 0.634",
-    status="seen",
-)
-def test_the_twentieth_unit_of_a_90_percent_curve_takes_0_634_of_the_first():
-    assert unit_hours(1.0, 20.0, 0.90) == pytest.approx(0.634, abs=5e-4)
-
-
-@published(
-    source="T. P. Wright, Factors Affecting the Cost of Airplanes (1936)",
-    section="the average of all units falls to the learning fraction with each doubling",
-    status="second-hand",
-    note="total N^(b + 1) of the first; 80 %: two units take 1.6, four 2.56",
-)
-@pytest.mark.parametrize(("units", "total"), [(1, 1.0), (2, 1.6), (4, 2.56)])
-def test_the_average_of_an_80_percent_curve_falls_by_a_fifth_with_each_doubling(units, total):
-    assert total_hours_by_average(1.0, units, 0.80) == pytest.approx(total, rel=1e-12)
+    assert man_hours(3_600.0, 0.3) == pytest.approx(10 * 8 * 13.5, rel=1e-12)
 
 
 @published(

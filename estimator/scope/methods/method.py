@@ -9,6 +9,7 @@ from functools import cached_property
 
 from estimator.assemblies.assembly import CREW_HOURS, Assembly
 from estimator.production.cycle import CycleStep, cycle_minutes
+from estimator.production.delays import Delays
 from estimator.production.lifts import Lift
 from estimator.production.many_outputs import Outputs, many_outputs, minutes_by_place
 from estimator.production.mixed_carriers import mixed_output
@@ -212,6 +213,8 @@ class Method:
         The item's, if its work goes through it.
     where : str
         Where it stands in the scope.
+    delays : Delays or None
+        What makes its crew slower than its production rate.
     """
 
     name: str
@@ -228,6 +231,7 @@ class Method:
     machine: Size | None = None
     opening: Size | None = None
     where: str = ""
+    delays: Delays | None = None
 
     @property
     def obstacle(self) -> str:

@@ -110,7 +110,7 @@ def method_values(
     slopes : Slopes or None
         As of `slopes_of`.
     """
-    values = worked_out(method.paced_assembly, method.has_crew_hours, inputs, slopes)
+    values = worked_out(method.paced_assembly, method.has_crew_hours, inputs, slopes, method.delays)
     if not method.has_crew_hours:
         values[CREW_HOURS] = method.own_days * values[SHIFT]
     return values

@@ -14,6 +14,7 @@ from estimator.quantity.dimension_check import formula_dimension
 from estimator.quantity.formulas import read_formula
 from estimator.quantity.measures import Measure
 from estimator.quantity.units import unit
+from estimator.scope.delays_reader import DELAYS, read_delays
 from estimator.scope.input_reader import read_input
 from estimator.scope.input_value import InputValue
 from estimator.scope.located import Section
@@ -31,7 +32,7 @@ from estimator.scope.methods.production_reader import SystemOf, read_production
 METHODS, CHOICE = "methods", "method"
 METHOD_KEYS = (
     "name", "assembly", "inputs", "crew", "risks", "mobilization", "storage", "stands_for",
-    "kept", "kept_as", "production", "days", MACHINE, THROUGH_OPENING,
+    "kept", "kept_as", "production", "days", DELAYS, MACHINE, THROUGH_OPENING,
 )  # fmt: skip
 MOST_METHODS = 12
 
@@ -124,6 +125,7 @@ class _MethodsReader(LocatedReader):
             machine=read_size(section, MACHINE, self.faults),
             opening=self.opening(section),
             where=section.where,
+            delays=read_delays(section, _why_undelayed(section, crew), self.faults),
         )
 
     def opening(self, section: Section) -> Size | None:
@@ -279,6 +281,13 @@ class _MethodsReader(LocatedReader):
             remedy = did_you_mean(name, assembly.dimensions)
             self.faults.add(where, f"kept uses the unknown name {quoted(name)}", remedy)
         return bool(strange)
+
+
+def _why_undelayed(section: Section, crew: str) -> str:
+    """Return why nothing can delay a method; empty where its pace is a production rate."""
+    if "production" in section.entries:
+        return "a working system has its own efficiency and steps"
+    return "" if crew else "it is bought work"
 
 
 def _input_value(measure: Measure | None) -> InputValue | None:

@@ -258,6 +258,7 @@ def _observed(rest: PreparedMethod, days_left: float) -> npt.NDArray[np.float64]
     A part of its hours goes down as the rate goes up, whatever else the assembly counts in it:
     passes, coats. The other part stays: setting up.
     """
+    rest = replace(rest, method=replace(rest.method, delays=None))
     rate = rest.inputs.get(PRODUCTION_RATE, np.ones(()))
     hours, at_double = (
         np.ravel(working_values(rest, {**rest.inputs, PRODUCTION_RATE: rate * times})[CREW_HOURS])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from estimator.errors import quoted
-from estimator.pricing.pace_notes import rough_pace
+from estimator.pricing.pace_notes import delayed_pace, rough_pace
 from estimator.scope.methods.full_pile import pile_words
 from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.prepared_method import PreparedMethod
@@ -15,7 +15,8 @@ def notes_of(prepared: PreparedMethod) -> tuple[str, ...]:
     name = quoted(prepared.method.name)
     at_pile = pile_words(prepared.method, prepared.inputs)
     waits = (f"{name} {at_pile}",) if at_pile else ()
-    return (*rough_pace(prepared.method, name), *waits)
+    own = (*rough_pace(prepared.method, name), *delayed_pace(prepared.method, name))
+    return (*own, *waits)
 
 
 def note_sentences(comparison: Comparison) -> tuple[str, ...]:

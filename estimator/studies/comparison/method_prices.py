@@ -54,7 +54,7 @@ class Changes:
     mobilization : float array or None [$]
         In place of the method's own.
     pace : float array or None [base unit of the quantity/hr]
-        Observed, in place of what the assembly or the system promises.
+        Observed, in place of what the assembly or the system promises; all delays are in it.
     days : float or None [day]
         Observed: they hold whatever the work has waited for.
     on_hand : mapping of str to float
@@ -158,6 +158,8 @@ def method_prices(
     elif pace is not None:
         inputs[PRODUCTION_RATE] = placed_per_hr(pace.per_hr, inputs)
         best_share = inputs[PRODUCTION_RATE] / placed_per_hr(pace.at_best_per_hr, inputs)
+    if changes.pace is not None:
+        prepared = replace(prepared, method=replace(prepared.method, delays=None))
     values = working_values(prepared, inputs)
     quantity = values[QUANTITY] / float(prepared.assembly.unit.factor)
     _check(prepared, quantity, "the quantity", is_work=True)

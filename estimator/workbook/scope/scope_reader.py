@@ -36,7 +36,7 @@ _NO_PHASE = "X"
 PROJECT_LAYOUT = Layout(required=("key", "value"), optional=("meaning",))
 PHASES_LAYOUT = Layout(required=("code", "name"))
 # What is nested deeper than a row of cells stands in the sheet of details.
-NO_PLACE = ("level", "opening", "methods", "risk", *PLAN_KEYS)
+NO_PLACE = ("delays", "level", "opening", "methods", "risk", *PLAN_KEYS)
 NOT_ON_A_ROW = ("phases", "assumptions", ALTERNATES, CALENDAR, CREW, *NO_PLACE)
 ITEM_TEXTS = tuple(key for key in ITEM_KEYS if key not in ("inputs", *NO_PLACE, *FORMS, ALTERNATE))
 ITEMS_LAYOUT = Layout(

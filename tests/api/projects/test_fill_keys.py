@@ -37,6 +37,19 @@ def test_they_are_stored_and_an_estimate_speaks_of_them(service, project):
     assert "cannot be done: the loader, 9 ft wide and 7 ft high, does not pass" in warnings
 
 
+def test_delays_are_stored_and_an_estimate_speaks_of_them(service, project):
+    fill = fill_of(service, project)
+    body = {key: fill[key] for key in ("phase_id", "name")} | {"code": "910"}
+    body |= {"assembly": "plank-floor-wreck", "inputs": {"area": "1,000 sf"}}
+    body["delays"] = {"first_days": ["50 %"]}
+    added = service.post(f"{project}/items", body, headers=new_key())
+    assert added.json["delays"] == {"first_days": ["50 %"]}
+    estimate = path_of(priced(service, project))
+    warnings = service.get(f"{estimate}/document").json["warnings"]
+    said = "the production rate of 30.910 is adjusted: the first day brings 50 % of a steady day"
+    assert said in warnings
+
+
 def test_a_comparison_of_a_stored_estimate_leaves_out_what_does_not_pass(service, project):
     estimate = path_of(priced(service, project))
     made = service.post(f"{estimate}/comparisons", {"item": "30.020"}, headers=new_key())
