@@ -203,7 +203,7 @@ class Choice(OneField, ma.fields.String):
     def read(self, value: Any) -> Any:
         """Return the value, or refuse it in a sentence."""
         if value not in self.words:
-            raise self._refuse("is not known", did_you_mean(str(value), self.words))
+            raise self._refuse("is not known", did_you_mean(str(value), filter(None, self.words)))
         return value
 
 

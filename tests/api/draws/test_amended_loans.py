@@ -61,7 +61,9 @@ def test_a_preset_holds_where_the_loan_states_nothing(embedded):
     terms = loan["terms"]
     assert (terms["preset"], terms["basis"], terms["most_draws"]) == (STANDARD_203K, "percent", 4)
     other = sent(embedded, f"{project}/loan", LOAN | {"preset": "that of my bank"})
-    assert other.json["errors"][0]["pointer"] == "#/preset"
+    (error,) = other.json["errors"]
+    assert error["pointer"] == "#/preset"
+    assert error["remedy"].startswith("known are '203(k) Standard, HUD Handbook 4000.1', ")
     standard, federal = embedded.get("/v1/loan-presets", role="lender").json["presets"]
     assert standard["name"] == STANDARD_203K
     assert standard["terms"] == {

@@ -5,14 +5,15 @@
 from __future__ import annotations
 
 import pytest
-from sqlalchemy import text
+from sqlalchemy import select, text
 
+from api.store.account_limits import BypassRefused
 from api.store.copying import contents
 from api.store.errors import Unchangeable
 from api.store.models import Base, table_of
 from api.store.refusals import store_errors
 from api.store.verify import verify
-from tests.api.store.made import filled
+from tests.api.store.made import AT, filled
 
 FINAL = sorted((one.class_ for one in Base.registry.mappers if one.class_.is_final), key=str)
 
@@ -50,7 +51,9 @@ def made(store):
 
 
 @pytest.mark.parametrize("model", FINAL, ids=lambda one: one.__tablename__)
-def test_every_final_table_refuses_update_delete_and_replacement(store, made, model):
+def test_every_final_table_refuses_update_delete_and_replacement_by_sql_and_by_the_session(
+    store, made, model
+):
     table = table_of(model)
     for column in table.columns:
         refused(store, f'UPDATE {table.name} SET "{column.name}" = "{column.name}"')
@@ -60,6 +63,10 @@ def test_every_final_table_refuses_update_delete_and_replacement(store, made, mo
             refused(store, f"{verb} INTO {table.name} SELECT * FROM {table.name}")
     else:
         refused(store, f"TRUNCATE {table.name} CASCADE")
+    with store.unit_of_work(made.caller, AT) as work:
+        row = work.scalars(select(model)).first()
+        with pytest.raises((Unchangeable, BypassRefused)):  # the trail is the store's alone
+            work.delete(row)
 
 
 def test_a_final_row_is_not_replaced_through_any_of_its_unique_rules(sqlite_store):
