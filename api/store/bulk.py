@@ -66,12 +66,15 @@ def _ways(table: Table, names: Iterable[str], dialect: Dialect) -> _Ways:
 def _bound(rows: Rows, ways: _Ways) -> Iterator[tuple[Any, ...]]:
     """Yield the values of rows as the driver takes them."""
     columns = ([row[name] for row in rows] for name in ways)
-    return zip(*map(_bound_column, columns, ways.values()), strict=True)
+    bound = (
+        own if way is None else each(way, own)
+        for own, way in zip(columns, ways.values(), strict=True)
+    )
+    return zip(*bound, strict=True)
 
 
-def _bound_column(values: list[Any], way: Callable[[Any], Any] | None) -> Sequence[Any]:
-    if way is None:
-        return values
+def each(way: Callable[[Any], Any], values: list[Any]) -> list[Any]:
+    """Return what comes of each value of a column; of one that is in every row once."""
     first = values[0]
     if all(one is first for one in values):  # an account, a project, a time of entry
         return [way(first)] * len(values)

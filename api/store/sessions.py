@@ -203,7 +203,7 @@ class WritingSession(AccountSession):
             raise BypassRefused(f"a row of {model.__tablename__} belongs to another account")
         written = list(with_json_written(model, rows))
         self.add_parts(model, written)
-        self._note(created(model, row) for row in written if model.is_audited)
+        self._note(created(model, written) if model.is_audited else ())
 
     def _filled(self, row: Any) -> Any:
         """Return a new row with what it gets where nothing is said, as a flush would fill it."""

@@ -8,10 +8,10 @@ The first row follows 64 zeros.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from functools import cache
+from functools import cache, partial
 from json.encoder import encode_basestring_ascii
 from typing import Any
 from uuid import UUID
@@ -31,7 +31,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import InstanceState
 from sqlalchemy.orm.base import NO_VALUE
 
-from api.store.bulk import insert_rows
+from api.store.bulk import each, insert_rows
 from api.store.columns import DIGEST_LENGTH, Json, JsonText, canonical_json, utc_text
 from api.store.engine import SQLITE
 from api.store.models import AuditEnd, AuditRow, Base, table_of
@@ -45,6 +45,7 @@ _MOVE_END = update(_ENDS).where(_END_OF_ACCOUNT)
 _BY_DIGEST = "by_digest"
 # Marks a column that came later: rows that say nothing there are told as they were told before.
 _LATER = "later"
+_NOTHING = JsonText("[]")  # the notes of most entries
 
 
 @dataclass(frozen=True)
@@ -144,7 +145,11 @@ def with_json_written(
     """Yield rows with their JSON written: once for the database and for the trail."""
     names = [one.key for one in model.__table__.columns if isinstance(one.type, Json)]
     for row in rows:
-        written = {name: JsonText(canonical_json(row[name])) for name in names if row[name]}
+        written = {
+            name: _NOTHING if value == [] else JsonText(canonical_json(value))
+            for name in names
+            if (value := row[name]) is not None
+        }
         yield {**row, **written}
 
 
@@ -176,9 +181,13 @@ def changes_flushed(
     ]
 
 
-def created(model: type[Base], row: Mapping[str, Any]) -> Change:
-    """Return the change that a new row is, from its values by column."""
-    return Change(CREATED, model.__tablename__, row["id"], None, canonical_state(model, row))
+def created(model: type[Base], rows: Sequence[Mapping[str, Any]]) -> list[Change]:
+    """Return the changes that new rows are, from their values by column."""
+    subject, said = model.__tablename__, canonical_states(model, rows)
+    return [
+        Change(CREATED, subject, row["id"], None, after)
+        for row, after in zip(rows, said, strict=True)
+    ]
 
 
 def state_after(row: Base) -> str:
@@ -203,13 +212,25 @@ def column_values(row: Base) -> dict[str, Any]:
 
 def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
     """Return the values of a row's columns as canonical JSON."""
-    said = []
-    for key, opening, info in _columns(model.__table__):
-        value = values[key]
-        if value is None and _LATER in info:
-            continue
-        said.append(opening + _json(_by_digest(value) if _BY_DIGEST in info else value))
-    return f"{{{','.join(said)}}}"
+    return canonical_states(model, [values])[0]
+
+
+def canonical_states(
+    model: Base | type[Base], rows: Sequence[Mapping[str, Any]]
+) -> list[str]:  # fmt: skip
+    """Return the values of the columns of rows, each as canonical JSON."""
+    columns = [
+        each(partial(_said, opening, info), [row[key] for row in rows])
+        for key, opening, info in _columns(model.__table__)
+    ]
+    return [f"{{{','.join(filter(None, said))}}}" for said in zip(*columns, strict=True)]
+
+
+def _said(opening: str, info: Mapping[Any, Any], value: Any) -> str:
+    """Return what a row says in a column, as JSON begins with it; nothing of a later one."""
+    if info and value is None and _LATER in info:
+        return ""
+    return opening + _json(_by_digest(value) if _BY_DIGEST in info else value)
 
 
 @cache

@@ -25,6 +25,7 @@ from estimator.tracking.ledger_sums import (
     key_of,
 )
 from estimator.tracking.payroll_week import HoursRow, Worked
+from estimator.tracking.spent import paid_parts
 
 
 class Movement(NamedTuple):
@@ -73,6 +74,8 @@ def movements(row: MoneyRow, related: Iterable[MoneyRow] = ()) -> list[Movement]
     if not earlier:
         lines = _amounts([row]).items()
         return [_movement(row, row.happened, *one) for one in lines if one[1] != NO_AMOUNTS]
+    if isinstance(row, Payment) and all(one.happened <= row.happened for one in earlier):
+        return list(_paid(row, earlier))
     moved: list[Movement] = []
     so_far: dict[_Line, Amounts] = {}
     for day in sorted({row.happened, *(one.happened for one in earlier)}):
@@ -89,6 +92,20 @@ def movements(row: MoneyRow, related: Iterable[MoneyRow] = ()) -> list[Movement]
                 moved.append(_movement(row, day, line, step))
         so_far = difference
     return moved
+
+
+def _paid(row: Payment, earlier: Iterable[MoneyRow]) -> Iterator[Movement]:
+    """Yield what a payment moves on the lines of its bill; it is the last of them to come about."""
+    bill = next((one for one in earlier if isinstance(one, Cost) and one.row == row.cost), None)
+    if bill is None:
+        return
+    before = sum(one.cents for one in earlier if isinstance(one, Payment) and one.cost == row.cost)
+    then, now = paid_parts(bill, before), paid_parts(bill, before + row.cents)
+    for split, was, is_now in zip(bill.splits, then, now, strict=True):
+        if is_now != was:
+            key = SumKey(split.code, split.kind, bill.order, bill.is_once)
+            amounts = Amounts(paid_cents=is_now - was)
+            yield Movement(row.row, bill.row, row.happened, bill.happened, key, amounts)
 
 
 def _movement(row: MoneyRow, day: date, line: _Line, amounts: Amounts) -> Movement:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import subprocess
 import sys
 from time import sleep
@@ -96,5 +97,6 @@ def test_a_preview_names_each_of_five_hundred_faults_with_its_cell(service, plac
     with service.store.unit_of_work(caller, DAY) as work:
         came = import_entries(work, project_id, sheet)
     assert (came.faults.count, len(came.faults.entries), len(came.new)) == (500, 500, 101)
+    assert gc.isenabled()  # an import looks for no garbage while it goes on
     assert {one.where for one in came.faults.entries} == {one.where for one in wrong}
     assert entries_in(service.store, caller) == 0
