@@ -32,10 +32,11 @@ _STAND_IN = read_formula("0")
 
 @dataclass(frozen=True)
 class Catalogue:
-    """All assemblies and cautions by code."""
+    """All assemblies, cautions and densities by code."""
 
     assemblies: Mapping[str, Assembly]
     cautions: Mapping[str, Caution]
+    densities: Mapping[str, Density]
 
     @cached_property
     def own_materials(self) -> Mapping[str, Recovery]:
@@ -104,7 +105,7 @@ def read_catalogue(
         )
         check_assembly(assembly, below.rates, below.precision, faults)
         assemblies[code] = assembly
-    return Catalogue(assemblies, below.cautions)
+    return Catalogue(assemblies, below.cautions, below.densities)
 
 
 def _grouped(

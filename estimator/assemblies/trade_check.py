@@ -2,7 +2,8 @@
 
 A machine without operator or fuel, hours that ignore a size, a truck that does not wait for its
 loading, brick that is both set aside and tipped, concrete that nobody tests, strips or cures, a
-hazard of what the work uses (`hazards.csv`) that no caution tells of. Where it is meant so, a row
+hazard of what the work uses (`hazards.csv`) that no caution tells of, a number outside the range of
+its own source. Where it is meant so, a row
 says why in its note, and the doubt is silent.
 """
 
@@ -22,6 +23,7 @@ from estimator.assemblies.assembly import (
     AssemblyInput,
     AssemblyLine,
 )
+from estimator.assemblies.source_ranges import source_range_doubts
 from estimator.assemblies.tables import Tables
 from estimator.errors import quoted
 from estimator.quantity.units import unit
@@ -33,6 +35,7 @@ HOURS_DO_NOT_FOLLOW = "hours do not follow it:"
 _RUNS_ITSELF = ("no operator", "with operator", "with driver")
 _SAYS_FUEL = ("no fuel", "and fuel", "electric", "battery", "without fuel")
 _CONCRETE = "ready-mix"
+_ONE_WAY, _BOTH_WAYS = "one way", 2
 _SITE_WORK = "G"
 _HOUR = unit("hr").dimension
 _LENGTH = unit("ft").dimension
@@ -58,9 +61,10 @@ def trade_doubts(tables: Tables) -> tuple[str, ...]:
     cured as an item of its own in the note of its assembly (`cured`).
     """
     works = [_Work(one, tables) for one in tables.catalogue.assemblies.values()]
-    return tuple(
+    doubts = (
         f"assembly {quoted(work.assembly.code)}: {doubt}" for work in works for doubt in work.all()
     )
+    return (*doubts, *source_range_doubts(tables))
 
 
 @dataclass(frozen=True)
@@ -73,7 +77,7 @@ class _Work:
     def all(self) -> Iterator[str]:
         for doubts in (
             self.machines, self.fumes, self.hazards, self.sizes, self.hired, self.trucks,
-            self.tipped, self.concrete, self.sweeping,
+            self.tipped, self.concrete, self.sweeping, self.credit, self.trips,
         ):  # fmt: skip
             yield from doubts()
 
@@ -124,18 +128,27 @@ class _Work:
             return
         followed = self.needed(self.hour_names)
         for one in self.assembly.inputs:
-            is_excused = one.note.startswith(HOURS_DO_NOT_FOLLOW)
-            if one.is_required and one not in followed and not is_excused:
+            if one.is_required and one not in followed and not _is_excused(one):
                 yield f"hours do not follow {quoted(one.name)} ({one.meaning})"
 
     def hired(self) -> Iterator[str]:
-        """Tell of lengths that hired hours follow and the hours of the crew do not."""
-        for line, row in self.of_kind("equipment"):
-            if self.assembly.crew and row.unit.dimension == _HOUR and not line.is_crew:
-                followed = self.needed(self.hour_names)
-                for one in self.needed(line.formula.names):
-                    if one.unit.dimension == _LENGTH and one not in followed:
-                        yield f"hours of {row.code} follow {quoted(one.name)}, the crew's do not"
+        """Tell of lengths that machines follow and the hours of the crew do not, or only these."""
+        of_crew = self._lengths(self.hour_names)
+        for line, row in self.of_kind("equipment") if self.assembly.crew else ():
+            own = set() if line.is_crew else self._lengths(line.formula.names)
+            for name in sorted(own - of_crew):
+                yield f"{row.code} follows {quoted(name)}, hours of the crew do not"
+            is_hourly = row.unit.dimension == _HOUR and not line.is_crew
+            for name in sorted(of_crew - own) if is_hourly else ():
+                yield f"hours of the crew follow {quoted(name)}, those of {row.code} do not"
+
+    def _lengths(self, names: Iterable[str]) -> set[str]:
+        """Return the lengths that names come from, without those whose note says why not."""
+        return {
+            one.name
+            for one in self.needed(names)
+            if one.unit.dimension == _LENGTH and not _is_excused(one)
+        }
 
     def trucks(self) -> Iterator[str]:
         """Tell of a truck by the hour that does not wait for loading, or comes for nothing."""
@@ -185,6 +198,19 @@ class _Work:
             if warned and ("broom" in row.name.lower() or "sweeping" in row.name.lower()):
                 yield f"{row.code} is for sweeping, and a caution warns of it"
 
+    def credit(self) -> Iterator[str]:
+        """Tell of site work that counts toward the credit as if it were the building."""
+        if self.assembly.element.startswith(_SITE_WORK) and self.assembly.credit == "yes":
+            yield "site work is said to count toward the credit, which is for the building"
+
+    def trips(self) -> Iterator[str]:
+        """Tell of what is brought and never fetched, where a trip is one way."""
+        for line, row in self.of_kind("haul"):
+            for one in self.needed(line.formula.names) if _ONE_WAY in row.name else ():
+                is_trip = one.unit.name.partition("/")[0] == row.unit.name
+                if is_trip and one.default is not None and one.default < _BOTH_WAYS:
+                    yield f"{row.code} brings and does not fetch: {quoted(one.name)} {one.default}"
+
     @property
     def hour_names(self) -> set[str]:
         """The names that hours of labor come from."""
@@ -207,6 +233,10 @@ class _Work:
             elif name == CREW_HOURS:
                 open_names += (QUANTITY, PRODUCTION_RATE)
         return [one for one in self.assembly.inputs if one.name in seen and not one.is_derived]
+
+
+def _is_excused(one: AssemblyInput) -> bool:
+    return one.note.startswith(HOURS_DO_NOT_FOLLOW)
 
 
 @cache

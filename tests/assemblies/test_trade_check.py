@@ -86,7 +86,7 @@ PUT_BACK = {
     "the crew of a pump sets up nothing": (
         [cell("assembly_inputs", of("flowable-fill-pumped", input="crew_hours"),
               formula="quantity / production_rate")],
-        "'flowable-fill-pumped': hours of concrete-pump follow 'lift_height', the crew's do not",
+        "'flowable-fill-pumped': concrete-pump follows 'lift_height', hours of the crew do not",
     ),
     "a slab is not cured": (
         [cell("assemblies", {"code": "slab-on-grade"}, note="")],
@@ -110,6 +110,53 @@ PUT_BACK = {
         [rows_of("assembly_lines", assembly="strip-footing", line="8"),
          rows_of("assembly_inputs", assembly="strip-footing", input="strip_rate")],
         "'strip-footing': forms are set and not stripped",
+    ),
+    "needles are set once a lintel, however wide": (
+        [cell("assembly_inputs", of("lintel-repair", input="crew_hours"),
+              formula="lintels * (needle_time + angle_length / angle_rate + bricks_each "
+                      "/ production_rate)")],
+        "'lintel-repair': shoring-post follows 'needle_spacing', hours of the crew do not",
+    ),
+    "a haul road outside counts toward the credit": (
+        [cell("assemblies", {"code": "haul-road-outside"}, credit="yes")],
+        "'haul-road-outside': site work is said to count toward the credit",
+    ),
+    "the machine of a haul road is never fetched": (
+        [cell("assembly_inputs", of("haul-road-outside", input="deliveries"), default="1")],
+        "'haul-road-outside': machine-delivery brings and does not fetch: 'deliveries' 1",
+    ),
+    "a delivery is one way": (
+        [cell("assembly_inputs", of("machine-delivery", input="ways"), default="1")],
+        "'machine-delivery': machine-delivery brings and does not fetch: 'ways' 1",
+    ),
+    "dense stone is as light as any": (
+        [cell("densities", {"material": "crushed-stone-57"}, density="1.15")],
+        "density of 'crushed-stone-57': 1.15 is outside 1.30 to 1.45",
+    ),
+    "dirt is light": (
+        [cell("densities", {"material": "sweepings"}, density="0.35")],
+        "density of 'sweepings': 0.35 is outside 0.40 to 0.90",
+    ),
+    "two people load a truck at twelve yards an hour": (
+        [cell("assembly_inputs", of("hand-excavation", input="loading_rate"), default="12")],
+        "'hand-excavation': 12 of 'loading_rate' is outside 0.8 to 1.6",
+    ),
+    "not every tongue can be ripped": (
+        [cell("assembly_inputs", of("plank-floor-salvage", input="ripped_share"), most="0.5")],
+        "'plank-floor-salvage': 'ripped_share' takes no more than 0.5; its source says 0 to 1",
+    ),
+    "strip flooring is too narrow to be taken up": (
+        [cell("assembly_inputs", of("plank-floor-salvage", input="plank_width"), least="2.5")],
+        "'plank-floor-salvage': 'plank_width' takes no less than 2.5; its source says 1.5 to 9",
+    ),
+    "a needle in half an hour": (
+        [cell("assembly_inputs", of("lintel-repair", input="needle_time"), default="0.5")],
+        "'lintel-repair': 0.5 of 'needle_time' is outside 0.8 to 2.5",
+    ),
+    "shoring is set four times as fast": (
+        [cell("assembly_inputs", of("temporary-shoring", input="production_rate"), default="0.6",
+              source="common practice, no source: 0.25 to 0.5")],
+        "'temporary-shoring': 0.6 of 'production_rate' is outside 0.25 to 0.5",
     ),
 }  # fmt: skip
 LEFT_OUT = {
@@ -177,8 +224,62 @@ BEYOND = {
     "lintels at ninety bricks an hour": ("lintel-repair", "production_rate", "90"),
     "dirt as light as mixed debris": ("cleaning-up", "density", "0.175"),
     "two posts in all under two needles": ("lintel-repair", "needle_posts", "1"),
+    "118 bricks a mason-hour": ("brick-wall-patch", "production_rate", "236"),
     "set-up of a load in no time": ("stone-fill-conveyor-truck", "set_up", "0"),
 }
+
+
+LEFT_OUT_OF_FORMULAS = {
+    "ripping takes no time": (
+        cell("assembly_inputs", of("plank-floor-salvage", input="crew_hours"),
+             formula="quantity / production_rate"), "rip_rate"),
+    "spikes in a rip wear no blade": (
+        cell("assembly_lines", of("plank-floor-salvage", resource="demolition-blade"),
+             formula="worn(cut_length + rip_length, cut_length * spikes_hit, spike_allowance) "
+                     "/ blade_life"), "rip_spikes_hit"),
+    "needling takes no time": (
+        cell("assembly_inputs", of("lintel-repair", input="crew_hours"),
+             formula="lintels * (angle_length / angle_rate + bricks_each / production_rate)"),
+        "needle_time"),
+    "toothed work goes as fast as plain": (
+        cell("assembly_inputs", of("brick-wall-patch", input="crew_hours"),
+             formula="bricks / production_rate"), "toothed_pace"),
+    "cutting the teeth of a pocket takes no time": (
+        cell("assembly_inputs", of("pockets-in-brick", input="crew_hours"),
+             formula="volume * bricks_per_volume / production_rate"), "tooth_time"),
+    "shoring is never moved or taken out, and cribs build themselves": (
+        cell("assembly_inputs", of("temporary-shoring", input="crew_hours"),
+             formula="posts / production_rate"), "out_share"),
+    "shoring has no jacks": (
+        rows_of("assembly_lines", assembly="temporary-shoring", resource="screw-jack"), "jacks"),
+    "nobody reads the levels of shoring": (
+        rows_of("assembly_lines", assembly="temporary-shoring", resource="carpenter"),
+        "reading_time"),
+    "lifts of pumped fill do not wait for each other": (
+        rows_of("assembly_inputs", assembly="flowable-fill-pumped", input="least_days"),
+        "lift_days"),
+}  # fmt: skip
+
+
+def test_a_pump_that_comes_once_for_all_lifts_is_found(put_back):
+    once = cell("assembly_lines", of("flowable-fill-pumped", resource="concrete-pump"),
+                formula="max(pump_minimum, set_up + quantity / 1 / production_rate)")  # fmt: skip
+    assert trade_doubts(put_back(once)) == (
+        "assembly 'flowable-fill-pumped': hours of the crew follow 'lift_height', those of "
+        "concrete-pump do not",
+    )
+
+
+def test_what_a_formula_leaves_out_is_refused(put_back):
+    with pytest.raises(TablesFaulty) as refusal:
+        put_back(*(change for change, _ in LEFT_OUT_OF_FORMULAS.values()))
+    messages = " ".join(map(str, refusal.value.faults))
+    unseen = [
+        fault
+        for fault, (_, name) in LEFT_OUT_OF_FORMULAS.items()
+        if f"input '{name}' is used by no formula" not in messages
+    ]
+    assert unseen == []
 
 
 def test_each_coefficient_beyond_what_is_done_is_refused(put_back):
