@@ -5,6 +5,7 @@ What a test has measured is printed at the end, because workers have no terminal
 
 import gc
 import os
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -17,6 +18,10 @@ from tests.made_once import made_once
 
 FORBID_SKIPS = "GROUNDSILL_FORBID_SKIPS"
 MEASURED = "measured"
+
+# The tests start many processes, none of which should compile the house anew.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 settings.register_profile("desk", deadline=None, max_examples=60)
 settings.register_profile("ci", deadline=None, max_examples=100, derandomize=True)

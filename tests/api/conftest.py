@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from api.store.engine import make_engine, read_url
-from api.store.migrations.steps import upgrade
+from api.store.engine import read_url
 from api.store.store import Store, open_store
-from tests.api.live import Live, served
+from tests.api.estimates.made import PITS
+from tests.api.live import Live, migrate, migrated_file, served
 from tests.api.moving import Moving
 from tests.api.service import Service
 from tests.api.store.postgres import ABSENT, Server, server_programs
@@ -19,13 +19,6 @@ from tests.commands.running import Ran, groundsill
 from tests.made_once import made_once
 
 SQLITE, POSTGRESQL = "sqlite", "postgresql"
-
-
-def migrate(url: str) -> None:
-    """Bring a database up to the newest step."""
-    engine = make_engine(read_url(url), 10)
-    upgrade(engine)
-    engine.dispose()
 
 
 @pytest.fixture(scope="session")
@@ -47,7 +40,7 @@ def server() -> Iterator[Server]:
 def sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A migrated SQLite file that nobody has open."""
     file = tmp_path_factory.mktemp("template") / "groundsill.sqlite3"
-    migrate(f"sqlite:///{file}")
+    file.write_bytes(migrated_file())
     return file
 
 
@@ -161,3 +154,20 @@ def sample_books(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Ran]:
 
     folder, printed = made_once(tmp_path_factory, "sample", make)
     return folder / "data", Ran(0, printed, "")
+
+
+@pytest.fixture(scope="session")
+def pits_books(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Ran]:
+    """A folder with a scope of pits and, below `data`, its books; what the command said."""
+
+    def make(folder: Path) -> str:
+        (folder / "scope.yaml").write_text(PITS)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
+            patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
+            ran = groundsill("books", "open", folder / "scope.yaml")
+        assert ran.exit_code == 0, ran.err
+        return ran.out
+
+    folder, printed = made_once(tmp_path_factory, "pits", make)
+    return folder, Ran(0, printed, "")

@@ -12,16 +12,38 @@ import sys
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
+from functools import cache
 from http.client import HTTPConnection, HTTPResponse
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from time import monotonic, sleep
 from typing import Any
+
+from api.settings import DATABASE_FILE
+from api.store.engine import make_engine, read_url
+from api.store.migrations.steps import upgrade
 
 STARTS_WITHIN_S = 30
 GENEROUS = {
     "GROUNDSILL_REQUESTS_PER_MINUTE": "100000",
     "GROUNDSILL_FAILED_SIGN_INS_PER_MINUTE": "1000",
 }
+
+
+def migrate(url: str) -> None:
+    """Bring a database up to the newest step."""
+    engine = make_engine(read_url(url), 10)
+    upgrade(engine)
+    engine.dispose()
+
+
+@cache
+def migrated_file() -> bytes:
+    """Return an SQLite file without a row, made once: the steps take longer than most tests."""
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / DATABASE_FILE
+        migrate(f"sqlite:///{file}")
+        return file.read_bytes()
 
 
 def free_port() -> int:
@@ -119,8 +141,16 @@ class Live:
 
 
 @contextmanager
-def served(folder: Path, *arguments: str, **options: str) -> Iterator[Live]:
-    """Run the service until the `with` ends."""
+def served(folder: Path, *arguments: str, is_first: bool = False, **options: str) -> Iterator[Live]:
+    """Run the service until the `with` ends.
+
+    Unless it is the very first start in its folder, it finds an up-to-date database there.
+    """
+    file = folder / "data" / DATABASE_FILE
+    if not is_first and not file.exists():
+        file.parent.mkdir(mode=0o700, exist_ok=True)
+        file.touch(mode=0o600)
+        file.write_bytes(migrated_file())
     live = Live(folder, options, arguments=arguments)
     try:
         live.wait()

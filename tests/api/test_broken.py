@@ -14,8 +14,7 @@ from time import monotonic, sleep
 import pytest
 
 from api.subjects import ALLOWED
-from tests.api.conftest import migrate
-from tests.api.live import Live, served
+from tests.api.live import Live, migrate, served
 from tests.api.service import filled_path, new_key
 from tests.api.store.postgres import ABSENT, Server, server_programs
 from tests.api.test_serve import raw

@@ -33,7 +33,7 @@ def stopped(folder, **options) -> tuple[int, str]:
 
 
 def test_the_first_start_makes_all_that_is_needed_and_shows_the_token_once(tmp_path):
-    with served(tmp_path) as live:
+    with served(tmp_path, is_first=True) as live:
         shown = live.printed.read_text().splitlines()
         assert shown == [
             f"Groundsill is at {live.url}; see /docs for how to use it.",

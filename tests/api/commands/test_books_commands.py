@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 
 import pytest
 
@@ -27,10 +28,10 @@ def scope(tmp_path, monkeypatch):
 
 
 @pytest.fixture
-def books(scope):
-    ran = groundsill("books", "open", scope)
-    assert ran.exit_code == 0, ran.err
-    return ran
+def books(scope, pits_books, tmp_path):
+    """The books of the scope, opened once for all tests; what the command said."""
+    shutil.copytree(pits_books[0] / "data", tmp_path / "data")
+    return pits_books[1]
 
 
 def ran_well(*arguments):

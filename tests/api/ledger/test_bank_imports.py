@@ -8,7 +8,6 @@ from shutil import copytree
 import pytest
 
 from api.ledger.bank_routes import STATEMENT_TYPE
-from tests.api.estimates.made import PITS
 from tests.api.ledger.made import cost, open_books, posted
 from tests.api.service import new_key
 from tests.commands.running import groundsill
@@ -42,14 +41,13 @@ NEWFILEUID:NONE
 
 
 @pytest.fixture(scope="module")
-def one_bill(tmp_path_factory):
+def one_bill(pits_books, tmp_path_factory):
     """A folder with books of one open bill."""
     folder = tmp_path_factory.mktemp("bank")
+    copytree(pits_books[0] / "data", folder / "data")
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
         patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
-        (folder / "scope.yaml").write_text(PITS)
-        assert groundsill("books", "open", folder / "scope.yaml").exit_code == 0
         logged = groundsill(
             "log", "cost", "--happened", "2026-03-02", "--vendor", "Ridge Road Quarry",
             "--document", "Q-1187", "--net", "1440.00", "--tax", "100.80",

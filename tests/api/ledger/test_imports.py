@@ -10,7 +10,6 @@ import pytest
 from openpyxl import load_workbook
 
 from api.calculations.scopes import WORKBOOK_TYPE
-from tests.api.estimates.made import PITS
 from tests.api.ledger.made import open_books
 from tests.api.service import new_key
 from tests.commands.running import groundsill
@@ -50,14 +49,13 @@ def fill_in(workbook, sheets):
 
 
 @pytest.fixture(scope="module")
-def open_and_empty(tmp_path_factory):
+def open_and_empty(pits_books, tmp_path_factory):
     """A folder with open books, and an empty workbook of them."""
     folder = tmp_path_factory.mktemp("open")
+    copytree(pits_books[0] / "data", folder / "data")
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("GROUNDSILL_DATA_FOLDER", str(folder / "data"))
         patch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
-        (folder / "scope.yaml").write_text(PITS)
-        assert groundsill("books", "open", folder / "scope.yaml").exit_code == 0
         assert groundsill("track", "--xlsx", folder / "tracking.xlsx").exit_code == 0
     return folder
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import timedelta
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -35,26 +35,16 @@ from api.store.submissions import StoredAnswer, Submission, answer_submission, c
 from estimator.tracking.ledger_movements import movements
 from estimator.tracking.payroll_week import HoursRow
 from tests.api.store.made_draws import add_amendments, add_draws
+from tests.api.store.made_project import AT, SPRING, project
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
 
-SPRING = date(2026, 4, 1)
-AT = datetime(2026, 3, 2, 7, 30, tzinfo=UTC)
 MADE = Path(__file__).parents[2] / "made"
 NEVER_SEEN = UUID("00000000-0000-4000-8000-000000000000")
 SAND = {"code": "sand", "name": "Sand", "kind": "material", "unit": "ton", "rate": "18.50"}
 PEBBLES = {**SAND, "code": "pebbles", "rate": "21.25"}
 CELLS = {"resources.csv": [SAND, PEBBLES]}
-
-
-def project(name: str = "Harrow Lane Carbarn", **more: object) -> Project:
-    """Return a project that is not kept yet."""
-    return Project(
-        **{"name": name, "created_at": AT, "pricing_date": SPRING, "markups": None}
-        | {"rate_set_id": None}
-        | more
-    )
 
 
 def phase(of: Project, code: str = "20") -> ProjectPhase:

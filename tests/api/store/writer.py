@@ -21,7 +21,7 @@ from api.store.submissions import (
     answer_submission,
     claim_submission,
 )
-from tests.api.store.made import project
+from tests.api.store.made_project import project
 
 
 def now() -> datetime:
