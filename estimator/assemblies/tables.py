@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from estimator.assemblies.assembly import Assembly, AssemblyLine
 from estimator.assemblies.catalogue import Catalogue, read_catalogue
@@ -80,19 +80,38 @@ def read_tables(folders: Sequence[TableFolder], faults: Faults) -> Tables:
     """Return the tables of a stack of folders, noting all faults; not to be priced with if any."""
     for folder in folders:
         check_folder(folder, faults)
+    tables, of_tables = _read(_Stack(_digest(folders), tuple(folders)))
+    if of_tables.entries:
+        _read.cache_clear()  # tables with faults are not read again as they are
+        faults.take("", TablesFaulty(of_tables.entries, of_tables.more))
+    return tables
+
+
+@dataclass(frozen=True)
+class _Stack:
+    """Folders that are alike where their names and all that they hold are."""
+
+    digest: str
+    folders: tuple[TableFolder, ...] = field(compare=False)
+
+
+@lru_cache(maxsize=4)
+def _read(stack: _Stack) -> tuple[Tables, Faults]:
+    folders, faults = stack.folders, Faults()
     rates = read_resources(folders, faults)
     crews = read_crews(folders, rates, faults)
     precision = read_unit_precision(folders, faults)
-    return Tables(
+    tables = Tables(
         sets=tuple(folder.name for folder in folders),
         rates=rates,
         crews=crews,
         catalogue=read_catalogue(folders, rates, crews, precision, faults),
         markups=read_markups(folders, faults),
         precision=precision,
-        digest=_digest(folders),
+        digest=stack.digest,
         rents=read_rents(folders, rates, faults),
     )
+    return tables, faults
 
 
 def unused_resources(tables: Tables) -> tuple[str, ...]:

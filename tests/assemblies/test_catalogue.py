@@ -42,6 +42,19 @@ def test_the_highest_set_that_names_an_assembly_replaces_it_whole(tmp_path):
     ]  # fmt: skip
 
 
+def test_tables_are_read_once_while_they_stay_as_they_are(tmp_path):
+    folder = write_folder(tmp_path / "a", MADE, "shipped")
+    tables = load_tables([folder])
+    assert load_tables([folder]) is tables
+    renamed = load_tables([write_folder(tmp_path / "a", MADE, "own")])
+    assert (renamed.sets, renamed.digest == tables.digest) == (("own",), False)
+    (row, *others) = MADE["assemblies"]
+    changed = MADE | {"assemblies": [{**row, "name": "Other"}, *others]}
+    assert assembly(
+        load_tables([write_folder(folder.path, changed, "shipped")]), row["code"]
+    ).name == ("Other")
+
+
 def test_lines_stand_in_the_order_of_their_numbers(tmp_path):
     rows = list(reversed(MADE["assembly_lines"]))
     tables = made_tables(tmp_path, MADE | {"assembly_lines": rows})

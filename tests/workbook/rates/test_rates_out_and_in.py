@@ -47,10 +47,20 @@ def shipped_bytes() -> bytes:
     return rates_workbook_bytes(shipped_tables())
 
 
+# Tables of which a fault in a sheet is tried; the long ones are all of assemblies.
+SHORT = ("resources.csv", "crews.csv", "markups.csv", "densities.csv")
+
+
+@cache
+def short_bytes() -> bytes:
+    texts = {file: shipped_tables().content(file).decode() for file in SHORT}
+    return rates_workbook_bytes(TableFolder("mine", texts=texts))
+
+
 def edited(folder: Path, edit: Callable[[Workbook], object]) -> Path:
-    """Write the shipped tables with an edit, as somebody saves it from a spreadsheet program."""
+    """Write shipped tables with an edit, as somebody saves it from a spreadsheet program."""
     path = folder / "rates.xlsx"
-    book = load_workbook(BytesIO(shipped_bytes()))
+    book = load_workbook(BytesIO(short_bytes()))
     edit(book)
     book.save(path)
     return path
@@ -114,7 +124,9 @@ def test_numbers_and_days_are_numbers_and_days_where_nothing_is_lost():
     assert (written_otherwise.value, written_otherwise.alignment.horizontal) == ("2950", "right")
 
 
+@cache
 def shipped_workbook() -> Workbook:
+    """Return the shipped tables as a workbook, to be read only."""
     return load_workbook(BytesIO(shipped_bytes()))
 
 
@@ -288,7 +300,8 @@ def test_columns_may_stand_in_any_order(tmp_path):
         book["markups"].delete_cols(1)
 
     import_rates_workbook(edited(tmp_path, edit), tmp_path / "mine")
-    assert files_of(tmp_path / "mine") == files_of(shipped_tables().path)
+    shipped = files_of(shipped_tables().path)
+    assert files_of(tmp_path / "mine") == {file: shipped[file] for file in sorted(SHORT)}
 
 
 def test_it_is_checked_as_laid_over_the_shipped_tables(tmp_path):
