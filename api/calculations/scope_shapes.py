@@ -95,9 +95,10 @@ class CountsField(ma.fields.Field[Any]):
 
 @dataclass(frozen=True, kw_only=True)
 class DatesToWorkOut:
-    """From which day, and with how many of whom; what is left out is as the scope says."""
+    """From which day, in what week, with how many of whom; else it is as the scope says."""
 
     start: Annotated[date | None, Day(), "First day of work."] = None
+    week: Annotated[str | None, Words(MEASURE_LENGTH), _WEEK] = None
     crew: Annotated[Mapping[str, int] | None, CountsField()] = None
 
 
@@ -108,7 +109,6 @@ class ScopeToPrice(DatesToWorkOut):
     scope: Annotated[str | dict[str, Any], ScopeField()]
     quotes: Annotated[Mapping[str, str] | None, QuotesField()] = None
     on: Annotated[date | None, Day(), "Pricing date; else the scope's own, else today."] = None
-    week: Annotated[str | None, Words(MEASURE_LENGTH), _WEEK] = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,7 +11,7 @@ from flask import request
 
 from api.calculations.located_json import located_json
 from api.calculations.rate_tables import tables_with
-from api.calculations.scope_shapes import ScopeToPrice
+from api.calculations.scope_shapes import DatesToWorkOut, ScopeToPrice
 from api.calculations.size_limits import check_paces, check_written_methods
 from api.contract.bodies import (
     check_count,
@@ -68,11 +68,12 @@ def scope_of_body(body: ScopeToPrice) -> ReadScope:
         tables = tables_with(body.quotes)
     slips = Faults()
     with faults_at(SCOPE):
-        written = with_other_times(located_scope(body.scope, slips), _times(body))
+        written = with_other_times(located_scope(body.scope, slips), times_of(body))
         return _read(written, tables, body.on, slips)
 
 
-def _times(body: ScopeToPrice) -> OtherTimes:
+def times_of(body: DatesToWorkOut) -> OtherTimes:
+    """Return what a body puts before the times of a scope, each at its pointer."""
     from estimator.scope.located import Text
     from estimator.scope.other_times import OtherTimes
 
@@ -82,6 +83,11 @@ def _times(body: ScopeToPrice) -> OtherTimes:
         Text(body.week, pointer("week")) if body.week else None,
         {one: Text(str(number), pointer("crew", one)) for one, number in crew},
     )
+
+
+def stated_times(body: DatesToWorkOut) -> OtherTimes | None:
+    """Return what a body puts before the times of a scope; None where it says nothing of them."""
+    return times_of(body) if body.start or body.week or body.crew else None
 
 
 def scope_of_file(on: date | None) -> ReadScope:

@@ -10,6 +10,7 @@ from uuid import UUID
 
 import marshmallow as ma
 
+from api.calculations.scope_shapes import DatesToWorkOut
 from api.contract.fields import Choice, Day, Figure, Id, Moment, Money, Whole, WholeInQuery, Words
 from api.contract.lists import Page, PageQuery
 from api.contract.schemas import Answer, Part
@@ -30,8 +31,8 @@ _ACCEPTED = "The estimate that was accepted last is the budget."
 
 
 @dataclass(frozen=True, kw_only=True)
-class Pricing:
-    """How a project is priced."""
+class Pricing(DatesToWorkOut):
+    """How a project is priced; its scope is stored with the times that are stated here."""
 
     on: Annotated[date | None, Day(), _ON] = None
     note: Annotated[str | None, Words(NOTE_LENGTH), _NOTE] = None

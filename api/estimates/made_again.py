@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 from uuid import UUID
 
@@ -20,10 +21,15 @@ from estimator.pricing.cost_line import lines_digest
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
+    from estimator.scope.other_times import OtherTimes
 
 
 def estimate_again(
-    parts: Services, caller: Caller, project_id: UUID, estimate_id: UUID
+    parts: Services,
+    caller: Caller,
+    project_id: UUID,
+    estimate_id: UUID,
+    times: OtherTimes | None = None,
 ) -> Estimate:
     """Return a stored estimate as the library has it.
 
@@ -32,6 +38,8 @@ def estimate_again(
     parts, caller : Services, Caller
     project_id, estimate_id : UUID
         Which estimate.
+    times : OtherTimes or None
+        What goes before the times of its scope: then it is priced anew with them.
 
     Raises
     ------
@@ -47,6 +55,8 @@ def estimate_again(
     estimate = to_price.priced(stored.pricing_date)
     if lines_digest(estimate.cost_lines) != stored.lines_digest:
         raise made_differently(document)
+    if times is not None:
+        return replace(to_price, times=times).priced(stored.pricing_date)
     return estimate
 
 

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from flask import Response
 
+from api.calculations.scopes import stated_times
 from api.contract.services import Services
 from api.contract.submissions import create_row, creation
 from api.estimates.estimate_shapes import Pricing
@@ -64,7 +65,7 @@ class _Ahead:
         with self.parts.store.reading(self.caller) as session:
             project = session.existing(Project, self.project_id)
             self.tags = _tags(session, project)
-            to_be = to_price(session, project)
+            to_be = to_price(session, project, stated_times(self.body))
         on = self.body.on or project.pricing_date or self.parts.now.date()
         estimate = to_be.priced(on)
         self.ready = ready_estimate(estimate, to_be.scope_text, to_be.files, self.body.note)

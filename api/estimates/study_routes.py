@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
 from uuid import UUID
 
 from flask import Response
@@ -15,6 +16,7 @@ from api.calculations.scope_shapes import (
     RangesToDraw,
     ScheduleAnswer,
 )
+from api.calculations.scopes import stated_times
 from api.calculations.studies import ANY_FILE, schedule_shown, schedule_text
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import Blueprint
@@ -33,6 +35,9 @@ from api.estimates.study_shapes import (
     StudyAnswer,
     StudyPage,
 )
+
+if TYPE_CHECKING:
+    from estimator.pricing.estimate import Estimate
 
 studies = Blueprint(
     "studies",
@@ -96,7 +101,7 @@ def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response
 @studies.answers(ScheduleAnswer)
 def schedule_estimate(body: DatesToWorkOut, project_id: UUID, estimate_id: UUID) -> Response:
     """Work out the dates of an estimate from what it was made of; nothing is stored."""
-    estimate = estimate_again(services(), current_caller(), project_id, estimate_id)
+    estimate = _at_times(project_id, estimate_id, body)
     return Response(schedule_text(estimate, body).encode(), content_type="application/json")
 
 
@@ -105,9 +110,15 @@ def schedule_estimate(body: DatesToWorkOut, project_id: UUID, estimate_id: UUID)
 @studies.answers({"type": "string", "format": "binary"}, content_type=ANY_FILE)
 def show_schedule_of_estimate(body: DatesToShow, project_id: UUID, estimate_id: UUID) -> Response:
     """Work out the dates of an estimate and return a file that shows them."""
-    estimate = estimate_again(services(), current_caller(), project_id, estimate_id)
+    estimate = _at_times(project_id, estimate_id, body)
     headers = {"Content-Disposition": attachment(estimate.scope.project, f".{body.form}")}
     return Response(schedule_shown(estimate, body), content_type=ANY_FILE, headers=headers)
+
+
+def _at_times(project_id: UUID, estimate_id: UUID, body: DatesToWorkOut) -> Estimate:
+    """Return an estimate as it was made, or priced with what a body puts before its times."""
+    times = stated_times(body)
+    return estimate_again(services(), current_caller(), project_id, estimate_id, times)
 
 
 def _page(query: PageQuery, project_id: UUID, estimate_id: UUID, kind: str) -> Response:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from api.calculations.size_limits import check_paces, check_written_methods
 from api.projects.rows import Project
-from api.projects.written_scope import read_written, section_of, written_scope
+from api.projects.written_scope import section_of, written_scope
 from api.rates.project_tables import project_files, tables_of
 from api.store.columns import canonical_json
 from api.store.errors import ValueRefused
@@ -18,6 +18,8 @@ from estimator.errors import fault
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate
+    from estimator.scope.located import Located
+    from estimator.scope.other_times import OtherTimes
 
 
 @dataclass(frozen=True)
@@ -30,15 +32,27 @@ class ToPrice:
         As it was written.
     files : mapping of str to mapping of str to str
         The sets of tables, lowest first: name, and text by file name.
+    times : OtherTimes or None
+        What goes before the times of the scope.
     """
 
     scope: Mapping[str, Any]
     files: Mapping[str, Mapping[str, str]]
+    times: OtherTimes | None = None
 
     @property
     def scope_text(self) -> str:
-        """The scope as it is stored."""
-        return canonical_json(self.scope)
+        """The scope as it is stored: as it was written, or as if with other times."""
+        from estimator.scope.located import without_places
+
+        said = self.scope if self.times is None else without_places(self._located())
+        return canonical_json(said)
+
+    def _located(self) -> Located:
+        from estimator.scope.other_times import with_other_times
+
+        written = section_of(self.scope, "scope")
+        return written if self.times is None else with_other_times(written, self.times)
 
     def priced(self, on: date) -> Estimate:
         """Return the estimate at the rates of a day.
@@ -52,15 +66,16 @@ class ToPrice:
         """
         from estimator.scheduling.dated_estimate import price
         from estimator.scope.located import list_sizes
+        from estimator.scope.scope_reader import read_scope
 
-        tables = tables_of(self.files)
-        check_written_methods(list_sizes(section_of(self.scope)))
-        scope = read_written(self.scope, tables, "scope")
+        tables, written = tables_of(self.files), self._located()
+        check_written_methods(list_sizes(written))
+        scope = read_scope(written, tables)
         check_paces(scope)
         return price(scope, tables, on)
 
 
-def to_price(session: AccountSession, project: Project) -> ToPrice:
+def to_price(session: AccountSession, project: Project, times: OtherTimes | None = None) -> ToPrice:
     """Return what an estimate of a project is made of, as it stands now.
 
     Raises
@@ -73,4 +88,4 @@ def to_price(session: AccountSession, project: Project) -> ToPrice:
         raise fault(
             ValueRefused, "the project has no items yet", "add an item, or send its whole scope"
         )
-    return ToPrice(scope, project_files(session, project))
+    return ToPrice(scope, project_files(session, project), times)
