@@ -24,13 +24,13 @@ class ManyTimes:
     ----------
     starts, finishes : mapping of str to float32 array [hundredth of a working day]
         By code.
-    critical : mapping of str to float
-        By code, the share of the n times in which a delay would put off the end.
+    critical : mapping of str to bool array
+        By code, in which of the n times a delay would put off the end.
     """
 
     starts: Mapping[str, Times]
     finishes: Mapping[str, Times]
-    critical: Mapping[str, float]
+    critical: Mapping[str, npt.NDArray[np.bool_]]
 
 
 def many_times(
@@ -99,14 +99,14 @@ class _Path:
         begin = np.where(over > 0, done[np.maximum(over, 1) - 1], 0)
         return np.maximum(units, begin.astype(np.float32))
 
-    def critical(self, ordered: Sequence[Activity]) -> dict[str, float]:
+    def critical(self, ordered: Sequence[Activity]) -> dict[str, npt.NDArray[np.bool_]]:
         end = np.maximum.reduce([self.finishes[one.code] for one in ordered])
-        is_critical = {one.code: self.finishes[one.code] == end for one in ordered}
+        is_critical = {one.code: np.asarray(self.finishes[one.code] == end) for one in ordered}
         for one in reversed(ordered):
             for link in one.links:
                 leads = self.ready(link) == self.starts[one.code]
                 is_critical[link.after] = is_critical[link.after] | (is_critical[one.code] & leads)
-        return {code: float(where.mean()) for code, where in is_critical.items()}
+        return is_critical
 
 
 def calendar_spans(days: WorkedDays, begun: Times, done: Times) -> npt.NDArray[np.int64]:

@@ -202,10 +202,18 @@ def _simulated(
         likely=_likely_dates(phases, likely),
         durations=np.stack(spans),
         finishes=np.stack([in_days(drawn.finishes[end_of(phase.code)]) for phase in phases]),
-        criticality={phase.code: drawn.critical[end_of(phase.code)] for phase in phases},
+        criticality={phase.code: float(_is_critical(phase, drawn).mean()) for phase in phases},
         seed=seed,
         correlation=correlation,
     )
+
+
+def _is_critical(phase: Phase, times: ManyTimes) -> npt.NDArray[np.bool_]:
+    """Return in which times a phase is critical: where any of its work is, not its end alone."""
+    codes = (phase.code, *(one.code for one in phase.items))
+    work = [times.critical[code] for code in codes if code in times.critical]
+    found = work or [times.critical[end_of(phase.code)]]
+    return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*found)))
 
 
 def _duration(phase: Phase, span: Values, likely: float, after: tuple[str, ...]) -> PhaseDuration:
@@ -244,5 +252,5 @@ def _after(phases: Sequence[Phase]) -> Iterator[tuple[str, ...]]:
 def _likely_dates(phases: Sequence[Phase], likely: ManyTimes) -> LikelyDates:
     finishes = {one.code: float(in_days(likely.finishes[end_of(one.code)])[0]) for one in phases}
     starts = {one.code: float(in_days(_start(one, likely))[0]) for one in phases}
-    critical = tuple(one.code for one in phases if likely.critical[end_of(one.code)])
+    critical = tuple(one.code for one in phases if _is_critical(one, likely).all())
     return LikelyDates(starts, finishes, critical)

@@ -231,6 +231,19 @@ def test_the_chance_of_staying_within_a_budget_of_ones_own():
 LATE = {"name": "late steel", "probability": "100 %", "phase": "30", "days": "4 day"}
 
 
+def test_a_phase_is_critical_where_any_of_its_work_is_though_it_ends_early():
+    """The job waits for item 010 of phase 20; its item 020 runs beside and ends long before."""
+    long = FLOOR | {"duration": "10 day"}
+    beside = FLOOR | {"code": "020", "duration": "1 day", "after": []}
+    after = {"items": [FLOOR | {"duration": "10 day"}], "after": ["20.010"]}
+    short = {"items": [FLOOR | {"duration": "1 day"}], "after": []}
+    late = beside | {"after": ["010"], "duration": "2 day"}
+    found = estimate_of({"items": [long, beside, late | {"code": "030"}]}, after, short)
+    dates = job_risk(found, iterations=100).dates
+    assert dict(dates.criticality) == {"20": 1.0, "30": 1.0, "40": 0.0}
+    assert dates.likely.critical == ("20", "30")
+
+
 def test_an_event_in_days_puts_off_its_phase_and_all_after_it():
     """Ten days, then five that wait four for the steel, then five: 24, and 20 are likely."""
     phases = [{"items": [FLOOR], "duration": f"{days} day"} for days in (10, 5, 5)]
