@@ -61,3 +61,15 @@ def test_an_assembly_is_priced_as_by_hand(file, code, rows, lines):
         for line in lines[file]
         if line.assembly == code
     ) == sorted((row["resource"], row["quantity"], row["amount"]) for row in rows)
+
+
+def test_every_assembly_that_uses_something_is_priced_by_hand_with_cautions_and_credit_answer():
+    uses = {
+        code: one
+        for code, one in estimator.open_tables().catalogue.assemblies.items()
+        if one.crew or one.lines
+    }
+    assert len(uses) >= 57 + 90
+    assert uses.keys() - {code for _, code, _ in ASSEMBLIES} == set()
+    assert [code for code, one in uses.items() if not (one.inputs and one.cautions)] == []
+    assert {one.credit for one in uses.values()} == {"yes", "no", "ask"}

@@ -34,28 +34,41 @@ def test_those_who_place_faster_than_it_comes_never_see_it_full():
     assert limited_pile(fast, 40.0).full_after_hr is None
 
 
-@pytest.mark.parametrize(("limit", "stock"), [(60.0, 0.0), (25.0, 10.0), (120.0, 40.0)])
-def test_a_yard_played_through_ton_by_ton_has_the_same_hours(limit, stock):
+def bringing_hr(quantity, limit, stock=0.0, load=0.1):
+    """Return when the last load is tipped in a yard that is played through load by load."""
     env = simpy.Environment()
     pile = simpy.Container(env, capacity=limit, init=stock)
     ended = {}
 
     def bring():
-        for _ in range(int(273 - stock) * 10):
-            yield env.timeout(0.1 / 66.0)
-            yield pile.put(0.1)
+        for _ in range(round((quantity - stock) / load)):
+            yield env.timeout(load / 66.0)
+            yield pile.put(load)
         ended["bringing"] = env.now
 
     def place():
-        for _ in range(2730):
+        for _ in range(round(quantity * 10)):
             yield pile.get(0.1)
             yield env.timeout(0.1 / 15.6)
 
     env.process(bring())
     env.process(place())
     env.run()
+    return ended["bringing"]
+
+
+@pytest.mark.parametrize(("limit", "stock"), [(60.0, 0.0), (25.0, 10.0), (120.0, 40.0)])
+def test_a_yard_played_through_ton_by_ton_has_the_same_hours(limit, stock):
     work = StagedWork(273.0, (YARD.stages[0], Stage("skid steer", 15.6, stock)))
-    assert limited_pile(work, limit).bringing_hr == pytest.approx(ended["bringing"], abs=0.02)
+    played = bringing_hr(273.0, limit, stock)
+    assert limited_pile(work, limit).bringing_hr == pytest.approx(played, abs=0.02)
+
+
+@pytest.mark.parametrize("limit", [36.0, 60.0, 120.0])
+def test_in_whole_loads_the_last_is_later_by_no_more_than_the_first_takes_to_come(limit):
+    """Fifteen loads of 18 tons: nothing is placed before the first is there, 18 / 66 hr."""
+    said = limited_pile(StagedWork(270.0, YARD.stages), limit).bringing_hr
+    assert said - 0.01 <= bringing_hr(270.0, limit, load=18.0) <= said + 18.0 / 66.0 + 0.01
 
 
 def test_what_is_no_limit_of_a_pile_is_told():
