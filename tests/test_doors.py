@@ -16,16 +16,12 @@ from estimator.quantity.takeoff_functions import TAKE_OFF
 ROOT = Path(__file__).parents[1]
 FLOORS = ("quantity/", "rates/labor/", "rates/machines/", "production/")
 WITHOUT_A_DOOR = {
-    "estimator.production.bottleneck",
-    "estimator.production.cycle",
-    "estimator.production.labor_time",
-    "estimator.production.lifts",
-    "estimator.production.machine_output",
-    "estimator.production.pace_range",
-    "estimator.production.service_queue",
-    "estimator.production.time_at_work",
-    "estimator.quantity.takeoff.soil",
-    "estimator.quantity.takeoff.stated_volume",
+    "estimator.production.labor_time.man_hours": "hours by the table of a handbook, by hand",
+    "estimator.quantity.takeoff.soil.SoilFactors": "",
+    "estimator.quantity.takeoff.soil.State": "",
+    "estimator.quantity.takeoff.soil.soil_from_weights": "",
+    "estimator.quantity.takeoff.soil.soil_volume_cy": "",
+    "estimator.quantity.takeoff.stated_volume.StatedVolume": "",
 }
 
 
@@ -122,4 +118,4 @@ def test_every_public_function_of_the_lower_floors_is_reached_by_a_user():
     }
     assert len(public) > 200
     shut = {f"{module}.{name}" for module, name in public - reached()}
-    assert sorted(one for one in shut if one.rpartition(".")[0] not in WITHOUT_A_DOOR) == []
+    assert sorted(shut) == sorted(WITHOUT_A_DOOR)

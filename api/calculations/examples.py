@@ -110,6 +110,24 @@ PRODUCTION_ANSWER: dict[str, Any] = {
     "name": "trucks", "unit": "cy", "cycle_minutes": "24.0", "at_best_per_hr": "90.0",
     "bottlenecks": ["carriers"],
 }  # fmt: skip
+LOADER: dict[str, Any] = {
+    "bucket": "16",
+    "cycle_minutes": "0.75",
+    "efficiency": "0.75",
+    "truck": {"body": "78", "away_minutes": "6"},
+}
+LOADER_ANSWER: dict[str, Any] = {
+    "output_per_hr": "960.0",
+    "truck": {"passes": 4, "truck_load": "64.0", "load_minutes": "3.0", "trucks": 4},
+}
+ROLLER: dict[str, Any] = {
+    "width_ft": "4.5",
+    "speed_mph": "3",
+    "lift_in": "6",
+    "passes": 4,
+    "flow_cy_per_hr": "700",
+}
+ROLLER_ANSWER: dict[str, Any] = {"output_cy_per_hr": "330.0", "rollers": 3}
 OVERTIME: dict[str, Any] = {
     "worked": [{"hours": "46", "rate_per_hr": "12"}],
     "bonus": "46.00",

@@ -12,6 +12,7 @@ from api.calculations.production_shapes import (
     SharedPlace,
     SystemToRun,
     TimedStep,
+    WorkToDo,
 )
 from api.calculations.size_limits import check_system_size
 from api.contract.places import ROOT, faults_at, pointer
@@ -46,6 +47,10 @@ def production(body: SystemToRun) -> dict[str, Any]:
     if body.pile is not None:
         with faults_at(pointer("pile")):
             fields["pile"] = _at_pile(body.pile, fields["with_waiting_per_hr"])
+    if body.work is not None:
+        if body.beside is not None:
+            raise fault(ProductionFaulty, "goes with one kind of carrier", where=pointer("work"))
+        fields["time"] = _time(body.work, systems[0])
     return fields
 
 
@@ -68,6 +73,36 @@ def _one_kind(system: WorkingSystem) -> dict[str, Any]:
         "kinds": [],
         "may_be_high_by": queued.may_be_high_by,
         "may_be_low_by": 0.0,
+        "balanced_carriers": _balanced(system),
+    }
+
+
+def _balanced(system: WorkingSystem) -> int | None:
+    """Return how many carriers balance a system; None if there is no such number."""
+    from estimator.production.bottleneck import balanced_carriers
+
+    try:
+        return balanced_carriers(system)
+    except ProductionFaulty:
+        return None
+
+
+def _time(work: WorkToDo, system: WorkingSystem) -> dict[str, Any]:
+    from estimator.production.lifts import Lift, time_in_lifts
+    from estimator.production.pace_range import production_range, time_for
+
+    with faults_at(pointer("work"), ["quantity", "lifts"]):
+        if work.lifts:
+            lifts = [Lift(one.name, one.share, one.speed_factor) for one in work.lifts]
+            time = time_in_lifts(work.quantity, system, work.placing or "", lifts)
+        else:
+            time = time_for(work.quantity, production_range(system))
+    return {
+        "at_best_hours": time.at_best.hours,
+        "at_best_days": time.at_best.days,
+        "with_waiting_hours": time.with_waiting.hours,
+        "with_waiting_days": time.with_waiting.days,
+        "whole_loads": time.loads,
     }
 
 

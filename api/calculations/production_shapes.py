@@ -17,6 +17,7 @@ NAME_LENGTH = 100
 UNIT_LENGTH = 20
 MOST_STEPS = 50
 MOST_CARRIERS = 500
+MOST_LIFTS = 10
 
 
 _Positive = Annotated[Decimal | None, Quantity(above="0")]
@@ -72,6 +73,26 @@ class PileOutside:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LiftToPlace:
+    """A layer of the fill."""
+
+    name: Annotated[str, Words(NAME_LENGTH)]
+    share: Annotated[Decimal, Fraction(above="0"), "Of the quantity; all lifts add up to 1."]
+    speed_factor: Annotated[
+        Decimal, Quantity(above="0"), "Placing speed over that of open work."
+    ] = Decimal(1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkToDo:
+    """How much a working system of one kind of carrier is to bring or place."""
+
+    quantity: Annotated[Decimal, Quantity(above="0"), "In the unit of the load."]
+    placing: Annotated[str | None, Words(NAME_LENGTH), "The station that a lift slows."] = None
+    lifts: Annotated[Sequence[LiftToPlace], several(LiftToPlace, 0, MOST_LIFTS)] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
 class SystemToRun:
     """A working system."""
 
@@ -84,6 +105,7 @@ class SystemToRun:
     shift_hr: Annotated[Decimal, Quantity(above="0", most="24")] = Decimal(8)
     beside: Annotated[KindBeside | None, Part(schema_of(KindBeside))] = None
     pile: Annotated[PileOutside | None, Part(schema_of(PileOutside))] = None
+    work: Annotated[WorkToDo | None, Part(schema_of(WorkToDo))] = None
 
 
 class PartAnswer(Answer):
@@ -121,6 +143,16 @@ class PileAnswer(Answer):
     placing_hr = Figure(required=True)
 
 
+class TimeAnswer(Answer):
+    """How long the work takes at best and with waiting [hr, days], and in how many loads."""
+
+    at_best_hours = Figure(required=True)
+    at_best_days = Figure(required=True)
+    with_waiting_hours = Figure(required=True)
+    with_waiting_days = Figure(required=True)
+    whole_loads = ma.fields.Integer(required=True)
+
+
 class ProductionAnswer(Answer):
     """The output of a working system; of two kinds of carrier without parts, lines and cycle."""
 
@@ -138,3 +170,10 @@ class ProductionAnswer(Answer):
     may_be_high_by = Figure(required=True)
     may_be_low_by = Figure(required=True)
     pile = ma.fields.Nested(PileAnswer)
+    balanced_carriers = ma.fields.Integer(
+        allow_none=True,
+        metadata={
+            "description": "That keep the slowest station busy; null without one, or above 500."
+        },
+    )
+    time = ma.fields.Nested(TimeAnswer)

@@ -15,6 +15,13 @@ from api.calculations.labor import labor
 from api.calculations.labor_shapes import HiredLabor, LaborAnswer
 from api.calculations.machine import machine
 from api.calculations.machine_shapes import MachineAnswer, MachineToOwn
+from api.calculations.one_machine import loader, roller
+from api.calculations.one_machine_shapes import (
+    LoaderAnswer,
+    LoaderToRun,
+    RollerAnswer,
+    RollerToRun,
+)
 from api.calculations.overtime import bonus, overtime, salary
 from api.calculations.overtime_shapes import (
     BonusAnswer,
@@ -172,6 +179,22 @@ def rent(body: Rental) -> Response:
 def produce(body: SystemToRun) -> Response:
     """Find the output of a working system, and what limits it."""
     return _answer(ProductionAnswer, production(body))
+
+
+@calculations.post(f"{_AT}/loader")
+@calculations.takes(LoaderToRun, example=examples.LOADER)
+@calculations.answers(LoaderAnswer, example=examples.LOADER_ANSWER)
+def run_loader(body: LoaderToRun) -> Response:
+    """Find the output of a loader, and how many trucks it fills."""
+    return _answer(LoaderAnswer, loader(body))
+
+
+@calculations.post(f"{_AT}/roller")
+@calculations.takes(RollerToRun, example=examples.ROLLER)
+@calculations.answers(RollerAnswer, example=examples.ROLLER_ANSWER)
+def run_roller(body: RollerToRun) -> Response:
+    """Find the output of a roller, and how many keep up."""
+    return _answer(RollerAnswer, roller(body))
 
 
 @calculations.post(f"{_AT}/overtime")

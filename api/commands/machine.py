@@ -118,3 +118,63 @@ def rent(days: int, *, as_json: bool, **options: str | None) -> None:
         from api.commands.machine_shown import show_rental
 
         show_rental(result)
+
+
+@machine.command()
+@click.option("--bucket", required=True, metavar="CY", help="Struck, in cubic yards.")
+@click.option("--fill", metavar="FACTOR", help="Above 1 where the material heaps.")
+@click.option("--minutes", required=True, metavar="MIN", help="From one bucket to the next.")
+@click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
+@click.option("--truck", metavar="CY", help="What a truck holds, with --away.")
+@click.option("--away", metavar="MIN", help="Of a truck, from leaving the loader to being back.")
+@_json_option
+def loader(
+    bucket: str, minutes: str, *, fill: str | None, efficiency: str | None, truck: str | None,
+    away: str | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Work out what a loader moves in an hour, and how many trucks it fills."""
+    from api.calculations.one_machine import loader as loader_output
+    from api.calculations.one_machine_shapes import LoaderAnswer, LoaderToRun
+    from estimator.errors import ProductionFaulty
+
+    body = stated_options(
+        bucket=bucket, cycle_minutes=minutes, fill_factor=fill, efficiency=efficiency,
+        truck=stated_options(body=truck, away_minutes=away) or None,
+    )  # fmt: skip
+    result = calculated(loader_output, LoaderToRun, body, ProductionFaulty)
+    if as_json:
+        click.echo(json.dumps(LoaderAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.machine_shown import show_loader
+
+        show_loader(result, truck, away)
+
+
+@machine.command()
+@click.option("--width", required=True, metavar="FT", help="Of a pass, without the overlap.")
+@click.option("--speed", required=True, metavar="MPH", help="While it rolls.")
+@click.option("--lift", required=True, metavar="IN", help="Compacted thickness of a layer.")
+@click.option("--passes", type=int, required=True, help="How often each strip is rolled.")
+@click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
+@click.option("--flow", metavar="CY/HR", help="Compacted, of what is spread: how many keep up.")
+@_json_option
+def roller(
+    width: str, speed: str, lift: str, passes: int, *, efficiency: str | None, flow: str | None,
+    as_json: bool,
+) -> None:  # fmt: skip
+    """Work out what a roller compacts in an hour, and how many keep up."""
+    from api.calculations.one_machine import roller as roller_output
+    from api.calculations.one_machine_shapes import RollerAnswer, RollerToRun
+    from estimator.errors import ProductionFaulty
+
+    body = stated_options(
+        width_ft=width, speed_mph=speed, lift_in=lift, passes=passes, efficiency=efficiency,
+        flow_cy_per_hr=flow,
+    )  # fmt: skip
+    result = calculated(roller_output, RollerToRun, body, ProductionFaulty)
+    if as_json:
+        click.echo(json.dumps(RollerAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.machine_shown import show_roller
+
+        show_roller(result, flow)

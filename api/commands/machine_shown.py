@@ -80,3 +80,29 @@ def show_rental(result: dict[str, Any]) -> None:
             if one["days"] > 1:
                 span, tier = f"{one['days']} days", one["tier"]
                 out.print(f"From {span} on the cheapest mix has a {tier} in it, over-hours aside.")
+
+
+def show_loader(result: dict[str, Any], truck: str | None, away: str | None) -> None:
+    """Print what a loader moves, and how it fills trucks."""
+    with page() as out:
+        out.print(f"The loader moves {result['output_per_hr']:,.1f} cy an hour.")
+        if one := result["truck"]:
+            buckets = "1 bucket" if one["passes"] == 1 else f"{one['passes']} buckets"
+            out.print(
+                f"A truck of {truck} cy takes {buckets}, {one['truck_load']:,.1f} cy in "
+                f"{one['load_minutes']:,.1f} minutes."
+            )
+            hanging(
+                out, "", "",
+                f"With trucks that are away for {away} minutes send {one['trucks']}: as many as "
+                "keep it busy, and one that waits ready.",
+            )  # fmt: skip
+
+
+def show_roller(result: dict[str, Any], flow: str | None) -> None:
+    """Print what a roller compacts, and how many keep up."""
+    with page() as out:
+        out.print(f"The roller leaves {result['output_cy_per_hr']:,.1f} compacted cy an hour.")
+        if rollers := result["rollers"]:
+            many = "1 roller" if rollers == 1 else f"{rollers} rollers"
+            out.print(f"It takes {many} to keep up with {flow} compacted cy an hour.")

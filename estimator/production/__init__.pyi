@@ -10,8 +10,9 @@ from .cycle import (
 from .hired import HiredHours as HiredHours, hired_hours as hired_hours
 from .delays import Delays as Delays, days_with_slow_start as days_with_slow_start
 from .labor_time import man_hours as man_hours
-from .lifts import Lift as Lift, placing_speed as placing_speed, time_in_lifts as time_in_lifts
+from .lifts import Lift as Lift, time_in_lifts as time_in_lifts
 from .machine_output import (
+    TruckLoading as TruckLoading, truck_loading as truck_loading,
     cyclic_output_per_hr as cyclic_output_per_hr, machines_to_keep_up as machines_to_keep_up,
     roller_output_cy_per_hr as roller_output_cy_per_hr,
     trucks_by_field_manual as trucks_by_field_manual,

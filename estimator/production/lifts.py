@@ -48,28 +48,6 @@ class Lift:
         faults.raise_if_any(ProductionFaulty)
 
 
-def placing_speed(lifts: Sequence[Lift]) -> float:
-    """Return the mean speed factor of a fill, where placing limits every lift.
-
-    Raises
-    ------
-    ProductionFaulty
-        If there is no lift, or the shares do not add up to 1.
-
-    Notes
-    -----
-    Times add up, speeds do not: 1 / sum(share / factor). Half of the fill at half speed leaves two
-    thirds of the speed, not three quarters.
-
-    Examples
-    --------
-    >>> round(placing_speed([Lift("lower", 0.5), Lift("under the joists", 0.5, 0.5)]), 4)
-    0.6667
-    """
-    check_shares(lifts)
-    return 1.0 / sum(lift.share / lift.speed_factor for lift in lifts)
-
-
 @number_inputs()
 def time_in_lifts(
     quantity: Number, system: WorkingSystem, placing: str, lifts: Sequence[Lift]

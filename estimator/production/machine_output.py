@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from estimator.errors import ProductionFaulty, fault
+from estimator.production.cycle import passes_that_fit
 from estimator.production.number_check import Number, check_count, check_numbers, number_inputs
 from estimator.quantity.rounding import whole_above
 
@@ -12,6 +15,28 @@ _FEET_PER_MILE = 5280.0
 _INCHES_PER_FOOT = 12.0
 _CUBIC_FEET_PER_YARD = 27.0
 _MOST_PASSES = 1000
+
+
+@dataclass(frozen=True)
+class TruckLoading:
+    """How a loader fills trucks, and how many of them it takes.
+
+    Parameters
+    ----------
+    passes : int
+        Whole buckets of a truck.
+    truck_load : float [unit]
+        What the truck leaves with: not a full body.
+    load_minutes : float [min]
+        The loader's time for one truck.
+    trucks : int
+        That a field manual sends, one of them waiting ready: `trucks_by_field_manual`.
+    """
+
+    passes: int
+    truck_load: float
+    load_minutes: float
+    trucks: int
 
 
 @number_inputs()
@@ -156,3 +181,48 @@ def trucks_by_field_manual(load_minutes: Number, truck_cycle_minutes: Number) ->
             "load_minutes",
         )
     return 1 + int(whole_above(np.asarray(truck_cycle_minutes / load_minutes)))
+
+
+@number_inputs()
+def truck_loading(
+    body: Number,
+    bucket: Number,
+    bucket_minutes: Number,
+    away_minutes: Number,
+    fill_factor: Number = 1.0,
+) -> TruckLoading:
+    """Return how a loader fills trucks that are away for some time.
+
+    Parameters
+    ----------
+    body, bucket : float [unit]
+        What a truck holds and a struck bucket, in the same unit.
+    bucket_minutes : float [min]
+        The loader's cycle.
+    away_minutes : float [min]
+        Of a truck, from leaving the loader to being back.
+    fill_factor : float
+        Of a bucket: above 1 where the material heaps.
+
+    Raises
+    ------
+    ProductionFaulty
+        If a number is not above zero, or not one bucket fits.
+
+    Examples
+    --------
+    >>> loading = truck_loading(78.0, 16.0, 0.7, 5.6)
+    >>> loading.passes, loading.truck_load, loading.load_minutes, loading.trucks
+    (4, 64.0, 2.8, 4)
+    """
+    check_numbers(
+        bucket=bucket,
+        bucket_minutes=bucket_minutes,
+        away_minutes=away_minutes,
+        fill_factor=fill_factor,
+    )
+    held = bucket * fill_factor
+    passes = passes_that_fit(body, held)
+    minutes = passes * bucket_minutes
+    trucks = trucks_by_field_manual(minutes, minutes + away_minutes)
+    return TruckLoading(passes, passes * held, minutes, trucks)

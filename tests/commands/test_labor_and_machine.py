@@ -11,7 +11,7 @@ from tests.commands.running import groundsill
 
 SHOWN = [
     one
-    for page in ("labor", "machines")
+    for page in ("labor", "machines", "production")
     for one in shown_commands(Path(f"docs/{page}.md").read_text(encoding="utf-8"))
 ]
 OWN = [
@@ -21,8 +21,8 @@ OWN = [
 ]  # fmt: skip
 
 
-def test_the_pages_show_six_commands():
-    assert len(SHOWN) == 6
+def test_the_pages_show_eight_commands():
+    assert len(SHOWN) == 8
 
 
 @pytest.mark.parametrize(("command", "shown"), SHOWN)
@@ -39,12 +39,23 @@ def test_the_command_prints_as_json_what_the_service_answers():
 @pytest.mark.parametrize(
     ("arguments", "answer"),
     [
-        ("salary --salary 1040.00 --periods 12 --covers 40 --hours 46", examples.SALARY_ANSWER),
-        ("bonus --bonus 100.00 --hours 40 --hours 50", examples.BONUS_ANSWER),
+        (
+            "labor salary --salary 1040.00 --periods 12 --covers 40 --hours 46",
+            examples.SALARY_ANSWER,
+        ),
+        ("labor bonus --bonus 100.00 --hours 40 --hours 50", examples.BONUS_ANSWER),
+        (
+            "machine loader --bucket 16 --minutes 0.75 --efficiency 0.75 --truck 78 --away 6",
+            examples.LOADER_ANSWER,
+        ),
+        (
+            "machine roller --width 4.5 --speed 3 --lift 6 --passes 4 --flow 700",
+            examples.ROLLER_ANSWER,
+        ),
     ],
 )
-def test_a_week_is_paid_as_the_service_answers(arguments, answer):
-    assert json.loads(groundsill("labor", *arguments.split(), "--json").out) == answer
+def test_a_command_answers_as_the_service_does(arguments, answer):
+    assert json.loads(groundsill(*arguments.split(), "--json").out) == answer
 
 
 def test_owning_that_never_pays_is_said():
@@ -77,6 +88,8 @@ def test_a_machine_is_worth_what_it_is_bought_for():
         (["labor", "week", "--worked", "100:5", "--worked", "100:6"],
          "hours: are more than the 168 of a week; pay week by week"),
         (["labor", "bonus", "--bonus", "9", "--hours", "0"], "week-hours 1: is too small"),
+        (["machine", "loader", "--bucket", "9", "--minutes", "1", "--truck", "8", "--away", "6"],
+         "truck, bucket: holds more than the body"),
         (["machine", "rent", "--days", "5"], "rates: there is no rental tier"),
         (["machine", "rent", "--days", "0", "--day", "9"], "days: is not right"),
         ([*OWN, "--salvage", "nan"], "machine, salvage-fraction: is not a decimal number"),

@@ -6,7 +6,16 @@ from hypothesis import strategies as st
 
 from estimator.errors import ProductionFaulty
 from estimator.production.closed_network import ClosedStation, network_means
-from estimator.production.service_queue import finite_source
+
+
+def machine_repair(machines, ratio, hands):
+    """Return the mean numbers that wait and that run, by p(n) = r^n N! / ((N-n)! c(1) ... c(n))."""
+    chances = [1.0]
+    for stopped in range(1, machines + 1):
+        chances.append(chances[-1] * ratio * (machines - stopped + 1) / min(stopped, hands))
+    states = [(max(n - hands, 0), machines - n, one) for n, one in enumerate(chances)]
+    whole = sum(chances)
+    return (sum(state[k] * state[2] for state in states) / whole for k in (0, 1))
 
 
 def mean_value_analysis(carriers, times, travel):
@@ -36,9 +45,9 @@ def test_stations_of_one_place_give_what_mean_value_analysis_gives(carriers, tim
 )
 def test_one_station_with_travel_is_the_machine_repair_case(carriers, minutes, travel, places):
     means = network_means(carriers, [ClosedStation(minutes, places)], travel)
-    found = finite_source(carriers, minutes / (minutes + travel), places)
-    assert means.waiting[0] == pytest.approx(found.waiting, rel=1e-7, abs=1e-9)
-    assert means.under_way == pytest.approx(found.running)
+    waiting, running = machine_repair(carriers, minutes / travel, places)
+    assert means.waiting[0] == pytest.approx(waiting, rel=1e-7, abs=1e-9)
+    assert means.under_way == pytest.approx(running)
 
 
 def test_places_for_all_leave_nobody_waiting():
@@ -76,21 +85,3 @@ def test_absurd_numbers_of_carriers_are_refused(carriers):
 def test_a_network_in_which_nothing_takes_time_is_refused():
     with pytest.raises(ProductionFaulty, match="nothing in the cycle takes time"):
         network_means(3, [], 0.0)
-
-
-def test_the_three_states_of_machines_add_up_to_all():
-    found = finite_source(5, 0.1, 2)
-    assert found.running + found.served + found.waiting == pytest.approx(5.0)
-    assert sum(found.probabilities) == pytest.approx(1.0)
-
-
-def test_as_many_hands_as_machines_leave_none_waiting():
-    found = finite_source(3, 0.25, hands=3)
-    assert (found.waiting, found.arrival_waits, found.efficiency) == (0.0, 0.0, 1.0)
-    assert found.running == pytest.approx(2.25)
-
-
-@pytest.mark.parametrize("factor", [0.0, 1.0, 1.5, -0.1, float("nan")])
-def test_a_service_factor_lies_between_zero_and_one(factor):
-    with pytest.raises(ProductionFaulty, match="service_factor: is "):
-        finite_source(5, factor)

@@ -6,18 +6,13 @@ from hypothesis import strategies as st
 
 from estimator.errors import ProductionFaulty
 from estimator.production.hired import hired_hours
-from estimator.production.lifts import Lift, placing_speed, time_in_lifts
+from estimator.production.lifts import Lift, time_in_lifts
 from estimator.production.pace_range import production_range, time_for
 from estimator.production.time_at_work import WorkingTime, whole_loads, working_time
 from estimator.production.working_system import with_carriers
 from tests.production.four_ways import CONVEYOR_TRUCK, FOUR_WAYS, STONE_TON
 
 LAST_FIFTH_SLOW = (Lift("open pit", 0.8), Lift("under the joists", 0.2, 0.5))
-
-
-def test_half_at_half_speed_leaves_two_thirds_of_the_speed():
-    assert placing_speed([Lift("a", 0.5), Lift("b", 0.5, 0.5)]) == pytest.approx(2 / 3)
-    assert placing_speed([Lift("all", 1.0)]) == 1.0
 
 
 def test_where_placing_limits_the_last_lift_costs_its_full_slowness():
@@ -54,7 +49,7 @@ def test_lifts_at_full_speed_change_nothing(system):
 )
 def test_lifts_that_are_not_the_whole_fill_are_refused(lifts, told):
     with pytest.raises(ProductionFaulty, match=told):
-        placing_speed(lifts)
+        time_in_lifts(1.0, CONVEYOR_TRUCK, "opening", lifts)
 
 
 @pytest.mark.parametrize(

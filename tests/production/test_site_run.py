@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from estimator.production.bottleneck import balance
+from estimator.production.closed_network import ClosedStation, network_means
 from estimator.production.cycle import Load, Step
-from estimator.production.service_queue import finite_source
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_system import Station, WorkingSystem, with_carriers
 from tests.production.four_ways import CONVEYOR_TRUCK
@@ -55,7 +55,8 @@ def test_a_loader_played_through_serves_what_the_machine_repair_formula_says():
     minutes = 2500.0
     batches = play(LOADER, minutes, at_random(7))
     least, most = interval([batch.placed / minutes * 5.0 for batch in batches])
-    assert least < finite_source(5, 5.0 / 25.0).served < most
+    means = network_means(5, [ClosedStation(5.0)], 20.0)
+    assert least < means.present[0] - means.waiting[0] < most
 
 
 @pytest.mark.parametrize("carriers", [1, 2, 3, 4, 6])

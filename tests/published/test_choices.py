@@ -8,8 +8,10 @@ import pytest
 from scipy import stats
 from scipy.optimize import brentq
 
-from estimator.production.lifts import Lift, placing_speed
+from estimator.production.cycle import FlowStep, Load
+from estimator.production.lifts import Lift, time_in_lifts
 from estimator.production.placed_so_far import days_range, observed_pace, what_now
+from estimator.production.working_system import Station, WorkingSystem
 from estimator.quantity.takeoff.stone import lift_count
 from estimator.rates.machines.rent_or_own import YearlyChoice, break_even_hours
 from estimator.studies.comparison.changing_course import changed_course
@@ -104,7 +106,10 @@ def test_the_speed_of_a_fill_is_the_harmonic_mean_of_its_lifts():
     shares, speeds = (0.5, 0.3, 0.2), (1.0, 0.8, 0.5)
     lifts = [Lift(str(speed), share, speed) for share, speed in zip(shares, speeds, strict=True)]
     mean = statistics.harmonic_mean(speeds, weights=shares)
-    assert placing_speed(lifts) == pytest.approx(mean)
+    belt = FlowStep("throw", 10.0, "ton", "opening")
+    placing = WorkingSystem("belt", 1, Load(1.0, "ton"), (belt,), (Station("opening"),))
+    time = time_in_lifts(100.0, placing, "opening", lifts)
+    assert time.at_best.hours == pytest.approx(100.0 / (10.0 * mean))
 
 
 @published(

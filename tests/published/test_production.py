@@ -14,7 +14,6 @@ from estimator.production.machine_output import (
     roller_output_cy_per_hr,
     trucks_by_field_manual,
 )
-from estimator.production.service_queue import finite_source
 from estimator.production.waiting_lines import queued_output
 from estimator.production.working_calendar import WorkingCalendar, is_working_day
 from estimator.production.working_system import Station, WorkingSystem
@@ -129,26 +128,35 @@ def test_three_rollers_keep_up_with_1500_loose_yards_an_hour():
     source=TABLES,
     section="population 5, one and two channels",
     status="seen",
-    note="an arrival sees a system of four; D and F to three decimals",
+    note="F to three decimals: what waiting leaves of the machines' time",
 )
 @pytest.mark.parametrize(
-    ("factor", "hands", "waits", "efficiency"),
+    ("factor", "hands", "efficiency"),
     [
-        (0.050, 1, 0.198, 0.989),
-        (0.060, 1, 0.237, 0.983),
-        (0.070, 1, 0.275, 0.977),
-        (0.080, 1, 0.313, 0.969),
-        (0.090, 1, 0.350, 0.960),
-        (0.100, 1, 0.386, 0.950),
-        (0.080, 2, 0.035, 0.998),
-        (0.090, 2, 0.044, 0.998),
-        (0.100, 2, 0.054, 0.997),
+        (0.050, 1, 0.989), (0.060, 1, 0.983), (0.070, 1, 0.977), (0.080, 1, 0.969),
+        (0.090, 1, 0.960), (0.100, 1, 0.950), (0.080, 2, 0.998), (0.090, 2, 0.998),
+        (0.100, 2, 0.997),
     ],
+)  # fmt: skip
+def test_five_sources_wait_as_the_tables_say(factor, hands, efficiency):
+    (waiting,) = network_means(5, [ClosedStation(factor, hands)], 1.0 - factor).waiting
+    assert 1.0 - waiting / 5 == pytest.approx(efficiency, abs=5.1e-4)
+
+
+@published(
+    source=TABLES,
+    section="population 5, one channel",
+    status="seen",
+    note="D to three decimals: an arrival sees a system of four, and waits where one is served",
 )
-def test_five_sources_wait_as_the_tables_say(factor, hands, waits, efficiency):
-    found = finite_source(5, factor, hands)
-    assert found.arrival_waits == pytest.approx(waits, abs=5.1e-4)
-    assert found.efficiency == pytest.approx(efficiency, abs=5.1e-4)
+@pytest.mark.parametrize(
+    ("factor", "waits"),
+    [(0.050, 0.198), (0.060, 0.237), (0.070, 0.275), (0.080, 0.313), (0.090, 0.350),
+     (0.100, 0.386)],
+)  # fmt: skip
+def test_an_arrival_finds_the_hand_busy_as_the_tables_say(factor, waits):
+    seen = network_means(4, [ClosedStation(factor)], 1.0 - factor)
+    assert seen.present[0] - seen.waiting[0] == pytest.approx(waits, abs=5.1e-4)
 
 
 @published(
@@ -172,22 +180,21 @@ def test_five_trucks_at_a_loader_put_out_what_the_tables_say():
 )
 @pytest.mark.parametrize(("hands", "running"), [(1, 4.36), (2, 4.54)])
 def test_five_printers_leave_four_and_a_third_working(hands, running):
-    assert finite_source(5, 2 / 22, hands).running == pytest.approx(running, abs=5e-3)
+    means = network_means(5, [ClosedStation(2.0, hands)], 20.0)
+    assert means.under_way == pytest.approx(running, abs=5e-3)
 
 
 @published(
     source="Winston, Operations Research: Applications and Algorithms (edition not recorded)",
     section="machine repair: five patrol cars, 30 days between breakdowns, 3 days, two workers",
     status="from memory",
-    note="prints 0.310 for one car and 0.774 idle, from the rounded 0.619; exact 0.3093, 0.7732",
+    note="prints 0.774 idle, from a rounded 0.619 of no car in the shop; exact 0.7732",
 )
 def test_five_patrol_cars_keep_four_and_a_half_on_the_road():
-    found = finite_source(5, 3 / 33, hands=2)
-    expected = (0.619, 0.3093, 0.062, 0.009, 0.001, 0.0)
-    assert found.probabilities == pytest.approx(expected, abs=5e-4)
-    assert found.running == pytest.approx(4.5352, abs=5e-5)
-    idle = found.probabilities[0] + 0.5 * found.probabilities[1]
-    assert idle == pytest.approx(0.7732, abs=5e-5)
+    means = network_means(5, [ClosedStation(3.0, places=2)], 30.0)
+    assert means.under_way == pytest.approx(4.5352, abs=5e-5)
+    served = means.present[0] - means.waiting[0]
+    assert 1.0 - served / 2 == pytest.approx(0.7732, abs=5e-5)
 
 
 @published(
@@ -198,10 +205,11 @@ def test_five_patrol_cars_keep_four_and_a_half_on_the_road():
     note="the inputs were read in a copy; the printed results are recalled",
 )
 def test_six_machines_wait_a_third_of_one_on_average():
-    found = finite_source(6, 2 / 22)
-    assert found.probabilities[0] == pytest.approx(0.4845, abs=5e-5)
-    assert found.waiting == pytest.approx(0.3297, abs=5e-5)
-    assert found.waiting + found.served == pytest.approx(0.8451, abs=6e-5)
+    means = network_means(6, [ClosedStation(2.0)], 20.0)
+    (stopped,), (waiting,) = means.present, means.waiting
+    assert 1.0 - (stopped - waiting) == pytest.approx(0.4845, abs=5e-5)
+    assert waiting == pytest.approx(0.3297, abs=5e-5)
+    assert stopped == pytest.approx(0.8451, abs=6e-5)
 
 
 @published(

@@ -20,7 +20,18 @@ AT = "/v1/calculations"
 
 @pytest.mark.parametrize(
     "name",
-    ["volumes", "reinforcing", "rental", "overtime", "salary", "bonus", "labor", "machine"],
+    [
+        "volumes",
+        "reinforcing",
+        "rental",
+        "overtime",
+        "salary",
+        "bonus",
+        "labor",
+        "machine",
+        "loader",
+        "roller",
+    ],
 )
 def test_the_examples_are_answered_as_the_specification_says(embedded, name):
     answer = embedded.post(f"{AT}/{name}", getattr(examples, name.upper()))
@@ -162,6 +173,7 @@ def test_production_is_the_librarys_figure_for_figure(embedded):
     assert told["bottlenecks"] == list(best.bottlenecks)
     assert float(told["at_best_per_hr"]) == best.output_per_hr
     assert float(told["with_waiting_per_hr"]) == queued.output_per_hr
+    assert "time" not in told
     assert [float(one["capacity_per_hr"]) for one in told["parts"]] == [
         one.capacity_per_hr for one in best.parts
     ]
@@ -255,3 +267,40 @@ def test_calculations_know_no_store():
     for module in ("routes", "scopes", "rate_tables"):
         names = vars(import_module(f"api.calculations.{module}"))
         assert not any("Session" in name for name in names)
+
+
+def test_a_system_says_how_many_carriers_balance_it_and_how_long_a_quantity_takes(embedded):
+    # Bottleneck of one truck: its cycle of 8 minutes; 60 / 8 loads of 10 cy are 75 cy an hour.
+    system = {
+        "carriers": 1,
+        "load": {"size": "10", "unit": "cy"},
+        "cycle": [
+            {"step": "load", "minutes": "2", "station": "loader"},
+            {"step": "haul, dump, return", "minutes": "6"},
+        ],
+        "stations": [{"name": "loader"}],
+        "work": {"quantity": "900"},
+    }
+    told = embedded.post(f"{AT}/production", system).json
+    assert told["balanced_carriers"] == 4
+    assert (told["time"]["at_best_hours"], told["time"]["whole_loads"]) == ("12.0", 90)
+    # Half of it with a loader at half speed: a cycle of 10 minutes, 60 cy an hour.
+    lifts = [
+        {"name": "open", "share": "0.5"},
+        {"name": "under joists", "share": "0.5", "speed_factor": "0.5"},
+    ]
+    system["work"] |= {"placing": "loader", "lifts": lifts}
+    told = embedded.post(f"{AT}/production", system).json
+    assert told["time"]["at_best_hours"] == "13.5"
+    lifts[0]["share"] = "0.4"
+    (fault,) = embedded.post(f"{AT}/production", system).json["errors"]
+    assert (fault["pointer"], fault["what"][:10]) == ("#/work/lifts", "shares add")
+
+
+def test_without_a_station_one_more_carrier_always_helps(embedded):
+    system = {
+        "carriers": 1,
+        "load": {"size": "10", "unit": "cy"},
+        "cycle": [{"step": "round", "minutes": "8"}],
+    }
+    assert embedded.post(f"{AT}/production", system).json["balanced_carriers"] is None
