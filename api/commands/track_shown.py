@@ -18,7 +18,7 @@ _OTHER = ("not in the estimate", "Markups")
 _MOST_SENTENCES = 10
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from rich.console import Console
 
@@ -56,6 +56,8 @@ def show_code(name: str, report: Track, ahead: Outlook, code: str) -> None:
         out.print(f"{name}, {one.code} {one.name}, as of {report.as_of}\n")
         _show_kinds(out, one)
         for label, text in _figures(report, one):
+            out.print(f"{label:<28}{text:>20}")
+        for label, text in _hours(ahead, code):
             out.print(f"{label:<28}{text:>20}")
         if kinds := ", ".join(report.left_out_kinds(one)):
             hanging(out, "", "", f"Not in the forecast, because none has come yet: {kinds}.")
@@ -255,6 +257,17 @@ def _figures(report: Track, code: CodeStatus) -> list[tuple[str, str]]:
         place = 4 if code.unused_cents else 3
         figures.insert(place, ("Cost per unit in place", cents_money(whole_half_up(each))))
     return figures
+
+
+def _hours(ahead: Outlook, code: str) -> Iterator[tuple[str, str]]:
+    """Yield the hours of a code, and those of a unit beside the estimate's."""
+    for one in ahead.hours:
+        if one.code == code:
+            yield "Hours logged", counted(f"{one.hours.normalize():,f}", "hr")
+            each = (("in place", one.per_unit), ("as estimated", one.planned_per_unit))
+            for words, hours in each:
+                if hours is not None:
+                    yield f"Hours per {one.unit} {words}", f"{hours:,.4f} hr"
 
 
 def _quantity(quantity: Decimal, unit: str) -> str:

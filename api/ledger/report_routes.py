@@ -131,13 +131,14 @@ class TrackAnswer(Answer):
 
 
 class OutlookAnswer(Answer):
-    """P50 and P80 of the cost at completion, when the rest is done, and what would cost less."""
+    """P50 and P80 of the cost, when the rest is done, what would cost less, hours per unit."""
 
     cost = ma.fields.Dict(required=True)
     all_done = ma.fields.String(required=True)
     finishes = ma.fields.List(ma.fields.Dict(), required=True)
     better_ways = ma.fields.List(ma.fields.Dict(), required=True)
     to_decide = ma.fields.List(ma.fields.Dict(), required=True)
+    hours = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 @tracking.get(f"{AT}/tracking")

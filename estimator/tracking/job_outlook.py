@@ -16,6 +16,7 @@ from estimator.tracking.budget import budget_from_estimate, current_budget
 from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
+from estimator.tracking.hours_per_unit import HoursOfCode, hours_of_codes
 from estimator.tracking.job_record import pace_rates
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.rest_lines import StatedRanges, ranges_stated
@@ -58,6 +59,8 @@ class Outlook:
         Rests that cost less by another method of the item.
     to_decide : tuple of Attention
         Changes that wait, and allowances to reconcile.
+    hours : tuple of HoursOfCode
+        Hours per unit in place against the estimate, of codes on which some were logged.
     """
 
     cost: ForecastRange
@@ -65,6 +68,7 @@ class Outlook:
     all_done: str
     better_ways: tuple[Attention, ...]
     to_decide: tuple[Attention, ...] = ()
+    hours: tuple[HoursOfCode, ...] = ()
 
 
 def outlook(
@@ -106,7 +110,8 @@ def outlook(
         *waiting_changes(books.rows.changes),
         *open_allowances(report.status, accepted.estimate),
     )
-    return Outlook(cost, finishes, all_done(finishes, names), ways, decide)
+    hours = hours_of_codes(report.status.codes, books.hours, accepted.estimate)
+    return Outlook(cost, finishes, all_done(finishes, names), ways, decide, hours)
 
 
 def _planned(known: Books, report: Track, accepted: AcceptedScope) -> dict[str, date]:

@@ -16,6 +16,7 @@ from estimator.rates.rows import Origin
 from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import LABOR
 from estimator.tracking.daily_books import DailyBooks, HoursByDay, hours_by_day
+from estimator.tracking.hours_per_unit import hours_per_unit
 from estimator.tracking.job_use import (
     LIFE,
     WASTE,
@@ -137,7 +138,7 @@ class _Tables:
     def __init__(self, estimate: PrintedEstimate, paces: Mapping[str, Distribution]) -> None:
         self.estimate = estimate
         self.paces = paces
-        self.hours = _hours_per_unit(estimate)
+        self.hours = hours_per_unit(estimate)
         self.rates = {one.code: one for one in estimate.rates}
 
     def job_rate(self, place: tuple[str, str, str], seen: list[Observation]) -> JobRate:
@@ -212,19 +213,6 @@ def _learn_turnaround(books: Books, record: Record) -> None:
         if one.row in live and one.minutes:
             seen = Observation(one.happened, 1.0, float(one.minutes), f"row {one.row}")
             record[TURNAROUND, one.vendor, "min/load"].append(seen)
-
-
-def _hours_per_unit(estimate: PrintedEstimate) -> dict[str, float]:
-    """Return the labor hours that the estimate has per unit of each item."""
-    hours: dict[str, float] = defaultdict(float)
-    for line in estimate.lines:
-        if line.kind == LABOR and line.unit == "hr":
-            hours[line.item] += float(Decimal(line.ordered).scaleb(-line.decimals))
-    return {
-        one.item: hours[one.item] / float(one.quantity)
-        for one in estimate.items
-        if one.quantity and hours[one.item]
-    }
 
 
 def learned_rows(rates: Iterable[JobRate], on: date) -> tuple[ResourceRate, ...]:

@@ -9,6 +9,7 @@ from estimator.money import cents_text
 from estimator.tracking.attention import Attention
 from estimator.tracking.dates_done import FinishDate
 from estimator.tracking.forecast_ranges import ForecastRange
+from estimator.tracking.hours_per_unit import HoursOfCode
 from estimator.tracking.job_outlook import Outlook
 
 
@@ -20,6 +21,7 @@ def outlook_fields(outlook: Outlook) -> dict[str, Any]:
         "finishes": [_finish(one) for one in outlook.finishes],
         "better_ways": [_attention(one) for one in outlook.better_ways],
         "to_decide": [_attention(one) for one in outlook.to_decide],
+        "hours": [_hours(one) for one in outlook.hours],
     }
 
 
@@ -54,6 +56,21 @@ def _finish(one: FinishDate) -> dict[str, Any]:
         "planned": _day(one.planned),
         "sentence": one.sentence,
     }
+
+
+def _hours(one: HoursOfCode) -> dict[str, Any]:
+    return {
+        "code": one.code,
+        "unit": one.unit,
+        "hours": f"{one.hours.normalize():f}",
+        "in_place": f"{one.quantity:f}",
+        "per_unit": _four_decimals(one.per_unit),
+        "planned_per_unit": _four_decimals(one.planned_per_unit),
+    }
+
+
+def _four_decimals(number: float | None) -> str | None:
+    return None if number is None else f"{number:.4f}"
 
 
 def _day(day: date | None) -> str | None:

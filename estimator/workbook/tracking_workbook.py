@@ -79,7 +79,8 @@ def tracking_bytes(
     wide = PageSetup(True, name, f"As of {track.as_of:%Y-%m-%d}")
     upright = PageSetup(False, name, wide.middle)
     ledger = ledger_sheet.write_ledger(book, lines_of_ledger(known.money, track.rents), wide)
-    totals = track_items_sheet.write_track_items(book, track, ledger, wide)
+    hours = () if outlook is None else outlook.hours
+    totals = track_items_sheet.write_track_items(book, track, ledger, hours, wide)
     attention_sheet.write_attention(book, track, totals, name, upright)
     if outlook is not None:
         outlook_sheet.write_outlook(book, outlook, _names(track), upright)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from estimator.tracking.books import Track
 from estimator.tracking.budget import CONTINGENCY
 from estimator.tracking.forecast import Rest
+from estimator.tracking.hours_per_unit import HoursOfCode
 from estimator.tracking.status import WHEN_DRAWN, WITH_THE_WORK, CodeStatus
 from estimator.workbook.sheets.ledger_sheet import LedgerPlaced
 from estimator.workbook.writing.book import Book, PageSetup
@@ -28,12 +29,14 @@ COLUMNS = (
     Column("Earned\n[$]", 13, True), Column("Cost\nvariance [$]", 13, True),
     Column("Cost\nindex", 8, True), Column("Left\n[$]", 13, True),
     Column("Forecast\n[$]", 13, True), Column("Over budget\n[$]", 13, True),
-    Column("Not in the forecast:\nnone has come yet", 22),
+    Column("Not in the forecast:\nnone has come yet", 22), Column("Hours\nlogged", 10, True),
+    Column("Hours\nper unit", 10, True), Column("Estimated\nper unit", 10, True),
 )  # fmt: skip
 (
     BASELINE, CHANGES, BUDGET, ORDERED, BILLED, ACCRUED, INCURRED, PAID, OPEN, _UNIT, _BUDGETED,
     _IN_PLACE, PLANNED, EARNED, VARIANCE, _COST_INDEX, _LEFT, FORECAST, OVER, _LEFT_OUT,
-) = range(3, 23)  # fmt: skip
+    _HOURS, _EACH, _PLANNED_EACH,
+) = range(3, 26)  # fmt: skip
 _SUMMED = (
     BASELINE, CHANGES, BUDGET, ORDERED, BILLED, ACCRUED, INCURRED, PAID, OPEN, PLANNED, EARNED,
     VARIANCE, FORECAST, OVER,
@@ -41,9 +44,10 @@ _SUMMED = (
 
 
 def write_track_items(
-    book: Book, track: Track, ledger: LedgerPlaced, page: PageSetup
+    book: Book, track: Track, ledger: LedgerPlaced, hours: Iterable[HoursOfCode], page: PageSetup
 ) -> Mapping[int, str]:
     """Write the sheet and return where the totals of its columns of money stand."""
+    of_code = {one.code: one for one in hours}
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE, names=2)
     codes = track.status.codes
@@ -51,6 +55,7 @@ def write_track_items(
     others = [one for one in codes if one not in work]
     first = pen.row
     for code in work:
+        _write_hours(pen, of_code.get(code.code))
         _write_code(pen, track, code, ledger, 0)
     subtotal = pen.row
     _write_sums(pen, "Measured work", "band", track, work, [f"{{0}}{first}:{{0}}{pen.row - 1}"])
@@ -99,6 +104,16 @@ def _write_code(
     _write_index(pen, "plain", figures)
     pen.text(_LEFT_OUT, ", ".join(track.left_out_kinds(code)))
     pen.down()
+
+
+def _write_hours(pen: SheetPen, hours: HoursOfCode | None) -> None:
+    if hours is None:
+        return
+    pen.number(_HOURS, float(hours.hours), "plain quantity 2")
+    if hours.per_unit is not None:
+        formula = f'IF({pen.at(_IN_PLACE)}=0,"",{pen.at(_HOURS)}/{pen.at(_IN_PLACE)})'
+        pen.formula(_EACH, formula, hours.per_unit, f"plain {_INDEX}")
+    pen.number(_PLANNED_EACH, hours.planned_per_unit, f"plain {_INDEX}")
 
 
 def _formulas(
