@@ -17,11 +17,6 @@ ROOT = Path(__file__).parents[1]
 FLOORS = ("quantity/", "rates/labor/", "rates/machines/", "production/")
 WITHOUT_A_DOOR = {
     "estimator.production.labor_time.man_hours": "hours by the table of a handbook, by hand",
-    "estimator.quantity.takeoff.soil.SoilFactors": "",
-    "estimator.quantity.takeoff.soil.State": "",
-    "estimator.quantity.takeoff.soil.soil_from_weights": "",
-    "estimator.quantity.takeoff.soil.soil_volume_cy": "",
-    "estimator.quantity.takeoff.stated_volume.StatedVolume": "",
 }
 
 

@@ -110,6 +110,20 @@ PRODUCTION_ANSWER: dict[str, Any] = {
     "name": "trucks", "unit": "cy", "cycle_minutes": "24.0", "at_best_per_hr": "90.0",
     "bottlenecks": ["carriers"],
 }  # fmt: skip
+SOIL: dict[str, Any] = {
+    "weights": {"bank_lb_per_cy": "3000", "loose_lb_per_cy": "2400", "compacted_lb_per_cy": "3750"},
+    "volumes": [
+        {"volume_cy": "100", "state": "bank"},
+        {"volume_cy": "25", "state": "loose"},
+    ],
+    "truck": {"body_cy": "12", "payload_ton": "13"},
+}
+SOIL_ANSWER: dict[str, Any] = {
+    "bank_cy": "120.0",
+    "loose_cy": "150.0",
+    "compacted_cy": "96.0",
+    "truckloads": {"by_volume": 13, "by_weight": 14, "needed": 14},
+}
 LOADER: dict[str, Any] = {
     "bucket": "16",
     "cycle_minutes": "0.75",

@@ -22,5 +22,6 @@ ROLES: RouteRoles = {
     "POST /v1/calculations/salary": ALL_BUT_CREW,
     "POST /v1/calculations/schedule": ALL_BUT_CREW,
     "POST /v1/calculations/schedule-file": ALL_BUT_CREW,
+    "POST /v1/calculations/soil": ALL_BUT_CREW,
     "POST /v1/calculations/volumes": ALL_BUT_CREW,
 }

@@ -53,6 +53,8 @@ from api.calculations.scopes import (
     scope_of_file,
 )
 from api.calculations.size_limits import check_ranges_size
+from api.calculations.soil import soil
+from api.calculations.soil_shapes import SoilAnswer, SoilToMove
 from api.calculations.studies import (
     ANY_FILE,
     comparison_text,
@@ -163,6 +165,14 @@ def take_off_volumes(body: Volumes) -> Response:
 def take_off_reinforcing(body: ReinforcingParts) -> Response:
     """Count and weigh bars and welded wire."""
     return json_answer({"parts": taken_off(body.parts, REINFORCING)})
+
+
+@calculations.post(f"{_AT}/soil")
+@calculations.takes(SoilToMove, example=examples.SOIL)
+@calculations.answers(SoilAnswer, example=examples.SOIL_ANSWER)
+def move_soil(body: SoilToMove) -> Response:
+    """Bring earth from state to state, and count its truckloads."""
+    return _answer(SoilAnswer, soil(body))
 
 
 @calculations.post(f"{_AT}/rental")

@@ -6,8 +6,11 @@ import json
 
 import click
 
-from api.commands.body_options import calculated, stated_options
+from api.commands.body_options import calculated, colon_words, stated_options
 
+_SOILS = ("sand or gravel", "common earth", "clay", "blasted rock")
+_WEIGHTS = "BANK:LOOSE:COMPACTED in lb per cy, such as 2800:2295:3256."
+_WEIGHTS_FORM = (("bank_lb_per_cy", "loose_lb_per_cy", "compacted_lb_per_cy"),)
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
@@ -178,3 +181,36 @@ def roller(
         from api.commands.machine_shown import show_roller
 
         show_roller(result, flow)
+
+
+@machine.command()
+@click.option("--soil", type=click.Choice(_SOILS), help="By the table of a field manual.")
+@click.option("--weights", metavar="B:L:C", help=f"In place of the table: {_WEIGHTS}")
+@click.option("--bank", metavar="CY", help="As it lies undisturbed.")
+@click.option("--loose", metavar="CY", help="Dug and dumped.")
+@click.option("--compacted", metavar="CY", help="Rolled or tamped.")
+@click.option("--truck", metavar="CY", help="What a truck's body holds, loose.")
+@click.option("--payload", metavar="TON", help="That a truck may carry, with --weights.")
+@_json_option
+def loads(
+    soil: str | None, weights: str | None, *, bank: str | None, loose: str | None,
+    compacted: str | None, truck: str | None, payload: str | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Work out what earth comes to in each state, and its truckloads."""
+    from api.calculations.soil import soil as soil_in_states
+    from api.calculations.soil_shapes import SoilAnswer, SoilToMove
+    from estimator.errors import GeometryFaulty
+
+    measured = stated_options(bank=bank, loose=loose, compacted=compacted)
+    body = stated_options(
+        soil=soil, weights=weights and colon_words(weights, _WEIGHTS, _WEIGHTS_FORM),
+        volumes=[{"volume_cy": volume, "state": state} for state, volume in measured.items()],
+        truck=stated_options(body_cy=truck, payload_ton=payload) or None,
+    )  # fmt: skip
+    result = calculated(soil_in_states, SoilToMove, body, GeometryFaulty)
+    if as_json:
+        click.echo(json.dumps(SoilAnswer().dump(result), ensure_ascii=False))
+    else:
+        from api.commands.machine_shown import show_soil
+
+        show_soil(result)

@@ -106,3 +106,21 @@ def show_roller(result: dict[str, Any], flow: str | None) -> None:
         if rollers := result["rollers"]:
             many = "1 roller" if rollers == 1 else f"{rollers} rollers"
             out.print(f"It takes {many} to keep up with {flow} compacted cy an hour.")
+
+
+def show_soil(result: dict[str, Any]) -> None:
+    """Print earth in its three states, and its truckloads."""
+    with page() as out:
+        out.print(
+            f"{result['bank_cy']:,.1f} cy in the bank, {result['loose_cy']:,.1f} cy loose, "
+            f"{result['compacted_cy']:,.1f} cy compacted."
+        )
+        if loads := result["truckloads"]:
+            out.print(f"Truckloads: {loads['needed']:,.0f}{_what_limits(loads)}.")
+
+
+def _what_limits(loads: dict[str, Any]) -> str:
+    if loads["by_weight"] is None:
+        return ", by volume"
+    by_volume, by_weight = f"{loads['by_volume']:,.0f}", f"{loads['by_weight']:,.0f}"
+    return f"; {by_volume} by volume, {by_weight} by weight"

@@ -11,7 +11,7 @@ from tests.commands.running import groundsill
 
 SHOWN = [
     one
-    for page in ("labor", "machines", "production")
+    for page in ("labor", "machines", "production", "takeoff")
     for one in shown_commands(Path(f"docs/{page}.md").read_text(encoding="utf-8"))
 ]
 OWN = [
@@ -21,8 +21,8 @@ OWN = [
 ]  # fmt: skip
 
 
-def test_the_pages_show_eight_commands():
-    assert len(SHOWN) == 8
+def test_the_pages_show_ten_commands():
+    assert len(SHOWN) == 10
 
 
 @pytest.mark.parametrize(("command", "shown"), SHOWN)
@@ -44,6 +44,10 @@ def test_the_command_prints_as_json_what_the_service_answers():
             examples.SALARY_ANSWER,
         ),
         ("labor bonus --bonus 100.00 --hours 40 --hours 50", examples.BONUS_ANSWER),
+        (
+            "machine loads --weights 3000:2400:3750 --bank 100 --loose 25 --truck 12 --payload 13",
+            examples.SOIL_ANSWER,
+        ),
         (
             "machine loader --bucket 16 --minutes 0.75 --efficiency 0.75 --truck 78 --away 6",
             examples.LOADER_ANSWER,
@@ -90,6 +94,10 @@ def test_a_machine_is_worth_what_it_is_bought_for():
         (["labor", "bonus", "--bonus", "9", "--hours", "0"], "week-hours 1: is too small"),
         (["machine", "loader", "--bucket", "9", "--minutes", "1", "--truck", "8", "--away", "6"],
          "truck, bucket: holds more than the body"),
+        (["machine", "loads", "--bank", "9"], "soil: is stated twice or not at all; name a soil"),
+        (["machine", "loads", "--soil", "clay", "--bank", "9", "--truck", "9", "--payload", "9"],
+         "truck, payload-ton: goes with the weights of the soil"),
+        (["machine", "loads", "--soil", "clay"], "volumes: "),
         (["machine", "rent", "--days", "5"], "rates: there is no rental tier"),
         (["machine", "rent", "--days", "0", "--day", "9"], "days: is not right"),
         ([*OWN, "--salvage", "nan"], "machine, salvage-fraction: is not a decimal number"),

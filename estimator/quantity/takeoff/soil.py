@@ -9,22 +9,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from types import MappingProxyType
 
 import numpy.typing as npt
 
-from estimator.errors import GeometryFaulty, fault
 from estimator.quantity.takeoff.dimensions import Numbers, dimensions, whole_count
 
 _LB_PER_TON = 2000.0
 
 
 class State(Enum):
-    """How earth lies: undisturbed, dug and dumped, rolled, or dumped and settled into place."""
+    """How earth lies: undisturbed, dug and dumped, or rolled."""
 
     BANK = "bank"
     LOOSE = "loose"
     COMPACTED = "compacted"
-    IN_PLACE = "in place"
 
 
 @dataclass(frozen=True)
@@ -39,42 +38,18 @@ class SoilFactors:
         After digging.
     compacted : float [compacted cy per bank cy]
         After rolling or tamping.
-    in_place : float, optional [cy in place per bank cy]
-        Of stone or earth that settles without being rolled; tables do not give it, a weighed load
-        does.
     """
 
     name: str
     loose: float
     compacted: float
-    in_place: float | None = None
 
     def __post_init__(self) -> None:
         dimensions(loose=self.loose, compacted=self.compacted)
-        if self.in_place is not None:
-            dimensions(in_place=self.in_place)
 
     def per_bank(self, state: State) -> float:
-        """Return the volume in a state that one bank yard fills.
-
-        Raises
-        ------
-        GeometryFaulty
-            If the state is "in place" and nobody said what that is for this soil.
-        """
-        volumes = {
-            State.BANK: 1.0, State.LOOSE: self.loose, State.COMPACTED: self.compacted,
-            State.IN_PLACE: self.in_place,
-        }  # fmt: skip
-        volume = volumes[state]
-        if volume is None:
-            raise fault(
-                GeometryFaulty,
-                f"of {self.name} the volume {state.value} is not known",
-                "give in_place, from a weighed load and the space that it filled",
-                "in_place",
-            )
-        return volume
+        """Return the volume in a state that one bank yard fills."""
+        return {State.BANK: 1.0, State.LOOSE: self.loose, State.COMPACTED: self.compacted}[state]
 
 
 # US Army FM 5-434 (2000), Table 1-1, second-hand: tests on the site are better than any table.
@@ -82,6 +57,9 @@ SAND_OR_GRAVEL = SoilFactors("sand or gravel", 1.11, 0.95)
 COMMON_EARTH = SoilFactors("common earth", 1.25, 0.90)
 CLAY = SoilFactors("clay", 1.43, 0.90)
 BLASTED_ROCK = SoilFactors("blasted rock", 1.50, 1.30)
+SOILS = MappingProxyType(
+    {one.name: one for one in (SAND_OR_GRAVEL, COMMON_EARTH, CLAY, BLASTED_ROCK)}
+)
 
 
 def soil_volume_cy(
@@ -101,7 +79,7 @@ def soil_volume_cy(
     Raises
     ------
     GeometryFaulty
-        If the volume is negative or not finite, or the factor of a state is not known.
+        If the volume is negative or not finite.
 
     Examples
     --------

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import reduce
+from operator import add
 
 import numpy as np
 
@@ -79,3 +82,29 @@ class StatedVolume:
                 f"first bring the second {self.state.value}, with in_state",
                 "state",
             )
+
+
+def together(volumes: Iterable[StatedVolume], wanted: State) -> StatedVolume:
+    """Return the sum of volumes of one soil, each brought into the state wanted.
+
+    Parameters
+    ----------
+    volumes : iterable of StatedVolume
+        At least one, in any states.
+    wanted : State
+        Of the sum.
+
+    Raises
+    ------
+    GeometryFaulty
+        If they are of different soils.
+
+    Examples
+    --------
+    >>> from estimator.quantity.takeoff.soil import COMMON_EARTH
+    >>> dug = StatedVolume(100.0, State.BANK, COMMON_EARTH)
+    >>> heap = StatedVolume(25.0, State.LOOSE, COMMON_EARTH)
+    >>> together([dug, heap], State.BANK).volume_cy
+    120.0
+    """
+    return reduce(add, (one.in_state(wanted) for one in volumes))

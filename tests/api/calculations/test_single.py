@@ -31,6 +31,7 @@ AT = "/v1/calculations"
         "machine",
         "loader",
         "roller",
+        "soil",
     ],
 )
 def test_the_examples_are_answered_as_the_specification_says(embedded, name):

@@ -81,15 +81,6 @@ def test_trucks_and_earth_of_no_size_are_refused(count):
         count()
 
 
-def test_stone_that_settles_needs_its_own_factor():
-    stone = SoilFactors("crushed stone", 1.50, 1.25, in_place=1.35)
-    assert soil_volume_cy(150.0, stone, State.LOOSE, State.IN_PLACE) == pytest.approx(135.0)
-    with pytest.raises(GeometryFaulty, match="of clay the volume in place is not known"):
-        soil_volume_cy(10.0, CLAY, State.LOOSE, State.IN_PLACE)
-    with pytest.raises(GeometryFaulty, match="in_place: is zero"):
-        SoilFactors("stone", 1.5, 1.3, in_place=0.0)
-
-
 @given(yards, soils, states, states)
 def test_there_and_back_is_the_same_earth(volume, soil, had, wanted):
     back = soil_volume_cy(soil_volume_cy(volume, soil, had, wanted), soil, wanted, had)

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from estimator.errors import GeometryFaulty
 from estimator.quantity.takeoff.soil import CLAY, COMMON_EARTH, State
-from estimator.quantity.takeoff.stated_volume import StatedVolume
+from estimator.quantity.takeoff.stated_volume import StatedVolume, together
 
 states = st.sampled_from([State.BANK, State.LOOSE, State.COMPACTED])
 
@@ -33,6 +33,11 @@ def test_after_a_named_conversion_they_add():
     bank = StatedVolume(100.0, State.BANK, CLAY)
     loose = StatedVolume(143.0, State.LOOSE, CLAY)
     assert (bank + loose.in_state(State.BANK)).volume_cy == pytest.approx(200.0, rel=1e-15)
+
+
+def test_what_lies_in_several_states_is_added_up_in_one():
+    heap = StatedVolume(143.0, State.LOOSE, CLAY)
+    assert together([heap, heap], State.BANK).volume_cy == pytest.approx(200.0, rel=1e-15)
 
 
 def test_no_more_is_hauled_away_than_lies_there():
