@@ -19,8 +19,8 @@ from api.ledger.movement_rows import MONEY_ROWS, hours_of, movement_rows, sum_ro
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, LedgerMovement, LedgerSum, OpenHours
 from api.store.sessions import AccountSession, WritingSession
+from estimator.tracking.books_by_day import CentsByDay, HoursByDay
 from estimator.tracking.closed_weeks import LABOR
-from estimator.tracking.daily_books import CentsByDay, HoursByDay
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.ledger_movements import Movement, movements, named_rows
 from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSums, SumKey

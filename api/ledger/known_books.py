@@ -18,7 +18,7 @@ from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, LedgerMovement
 from api.store.sessions import AccountSession
 from estimator.tracking.books import Books
-from estimator.tracking.daily_books import DailyBooks
+from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.progress import FIGURES
 
 _PROGRESS = "progress"

@@ -63,7 +63,7 @@ from .credit_papers import (
     CreditAnswer as CreditAnswer,
     standing_approvals as standing_approvals,
 )
-from .daily_books import (
+from .books_by_day import (
     daily_books as daily_books,
     DailyBooks as DailyBooks,
     hours_by_day as hours_by_day,

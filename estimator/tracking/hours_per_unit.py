@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.pricing.printed_estimate import PrintedEstimate
+from estimator.tracking.books_by_day import HoursByDay
 from estimator.tracking.closed_weeks import LABOR
-from estimator.tracking.daily_books import HoursByDay
 from estimator.tracking.status import MEASURED, CodeStatus
 
 _HOUR = "hr"

@@ -12,8 +12,8 @@ from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.scope.scope import Scope
 from estimator.tracking.attention import Attention
 from estimator.tracking.books import Books, Track
+from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.budget import budget_from_estimate, current_budget
-from estimator.tracking.daily_books import DailyBooks
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
 from estimator.tracking.hours_per_unit import HoursOfCode, hours_of_codes

@@ -14,8 +14,8 @@ from estimator.ranges.distributions import Distribution
 from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 from estimator.tracking.books import Books
+from estimator.tracking.books_by_day import DailyBooks, HoursByDay, hours_by_day
 from estimator.tracking.closed_weeks import LABOR
-from estimator.tracking.daily_books import DailyBooks, HoursByDay, hours_by_day
 from estimator.tracking.hours_per_unit import hours_per_unit
 from estimator.tracking.job_use import (
     LIFE,

@@ -8,7 +8,7 @@ from typing import Any
 
 from estimator.money import exact_arithmetic, rounded
 from estimator.tracking.books import Track
-from estimator.tracking.daily_books import HoursByDay
+from estimator.tracking.books_by_day import HoursByDay
 from estimator.tracking.status import NOT_MEASURED, CodeStatus
 
 PERCENT = "%"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from estimator.tracking.books import Books
-from estimator.tracking.daily_books import DailyBooks
+from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.machines_on_rent import (
     EQUIPMENT,
     billed_through,

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from estimator.production.working_calendar import WorkingCalendar, working_days_between
 from estimator.tracking.books import Books, track
-from estimator.tracking.daily_books import daily_books
+from estimator.tracking.books_by_day import daily_books
 from estimator.tracking.dates_done import all_done, finish_dates
 from estimator.tracking.machine_log import MachineHours
 from estimator.tracking.payroll_week import HoursRow

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from estimator.tracking.books import Books, track
-from estimator.tracking.daily_books import daily_books
+from estimator.tracking.books_by_day import daily_books
 from estimator.tracking.hours_per_unit import hours_of_codes
 from estimator.tracking.payroll_week import HoursRow
 from tests.tracking.estimates import line, printed, work

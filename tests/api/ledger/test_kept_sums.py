@@ -18,7 +18,7 @@ from api.store.errors import StoreFaulty
 from api.store.migrations.steps import downgrade, upgrade
 from api.store.verify import verify
 from estimator.tracking.books import track
-from estimator.tracking.daily_books import daily_books
+from estimator.tracking.books_by_day import daily_books
 from estimator.tracking.ledger_movements import all_movements, incurred_by_day
 from estimator.tracking.traced_rows import trace
 from tests.api.ledger.made import STONE, cost, open_books, posted
