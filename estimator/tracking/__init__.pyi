@@ -107,7 +107,7 @@ from .hold_points import (
     HoldResult as HoldResult,
     open_holds as open_holds,
 )
-from .hours_per_unit import (
+from .unit_hours import (
     hours_of_codes as hours_of_codes,
     hours_per_unit as hours_per_unit,
     HoursOfCode as HoursOfCode,

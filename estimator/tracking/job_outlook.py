@@ -16,11 +16,11 @@ from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.budget import budget_from_estimate, current_budget
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
-from estimator.tracking.hours_per_unit import HoursOfCode, hours_of_codes
 from estimator.tracking.job_record import pace_rates
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.rest_lines import StatedRanges, ranges_stated
 from estimator.tracking.to_decide import open_allowances, waiting_changes
+from estimator.tracking.unit_hours import HoursOfCode, hours_of_codes
 from estimator.tracking.ways_on import better_ways_on
 
 

@@ -16,7 +16,6 @@ from estimator.rates.rows import Origin
 from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks, HoursByDay, hours_by_day
 from estimator.tracking.closed_weeks import LABOR
-from estimator.tracking.hours_per_unit import hours_per_unit
 from estimator.tracking.job_use import (
     LIFE,
     WASTE,
@@ -37,6 +36,7 @@ from estimator.tracking.learned_rates import (
 )
 from estimator.tracking.progress import Progress
 from estimator.tracking.tickets import standing
+from estimator.tracking.unit_hours import hours_per_unit
 
 PRICE = "price"
 PACE = "pace"

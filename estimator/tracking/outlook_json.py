@@ -9,8 +9,8 @@ from estimator.money import cents_text
 from estimator.tracking.attention import Attention
 from estimator.tracking.dates_done import FinishDate
 from estimator.tracking.forecast_ranges import ForecastRange
-from estimator.tracking.hours_per_unit import HoursOfCode
 from estimator.tracking.job_outlook import Outlook
+from estimator.tracking.unit_hours import HoursOfCode
 
 
 def outlook_fields(outlook: Outlook) -> dict[str, Any]:

@@ -6,8 +6,8 @@ import pytest
 
 from estimator.tracking.books import Books, track
 from estimator.tracking.books_by_day import daily_books
-from estimator.tracking.hours_per_unit import hours_of_codes
 from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.unit_hours import hours_of_codes
 from tests.tracking.estimates import line, printed, work
 from tests.tracking.rows import LATER, MONDAY, NOW, at, progress
 from tests.tracking.test_status import BUDGET

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from estimator.tracking.books import Track
 from estimator.tracking.budget import CONTINGENCY
 from estimator.tracking.forecast import Rest
-from estimator.tracking.hours_per_unit import HoursOfCode
 from estimator.tracking.status import WHEN_DRAWN, WITH_THE_WORK, CodeStatus
+from estimator.tracking.unit_hours import HoursOfCode
 from estimator.workbook.sheets.ledger_sheet import LedgerPlaced
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
