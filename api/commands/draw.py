@@ -239,14 +239,14 @@ def fund(
 
 def _open(said: dict[str, Any], project: str | None, *, as_json: bool) -> None:
     from api.commands.draw_shown import show_draft
-    from api.draws.drafts import drafted, open_draft
+    from api.draws.drafts import open_draft
     from api.draws.draw_shapes import NewDrawing
     from api.draws.shown_draws import draft_json
 
     body = body_of(NewDrawing, said)
 
     def change(work: WritingSession, project_id: UUID) -> dict[str, Any]:
-        draft = open_draft(work, project_id, body)
-        return draft_json(drafted(work, draft, work.at), draft.opened_at.isoformat())
+        draft, request = open_draft(work, project_id, body)
+        return draft_json(request, draft.opened_at.isoformat())
 
     show_draft(carried_out(project, change), as_json=as_json)

@@ -29,8 +29,10 @@ from estimator.funding.drawings import DrawHistory, Drawing
 from estimator.money import to_cents
 
 
-def open_draft(work: WritingSession, project_id: UUID, body: NewDrawing) -> DrawDraft:
-    """Return a draw that is opened; its figures are worked out once, so that faults show at once.
+def open_draft(
+    work: WritingSession, project_id: UUID, body: NewDrawing
+) -> tuple[DrawDraft, DrawRequest]:
+    """Return a draw that is opened, and its figures of now.
 
     Raises
     ------
@@ -55,8 +57,7 @@ def open_draft(work: WritingSession, project_id: UUID, body: NewDrawing) -> Draw
     )
     draft = DrawDraft(project_id=project_id, opened_at=work.at, fields=plain_row(drawing))
     work.add(draft)
-    drafted(work, draft, work.at)
-    return draft
+    return draft, drafted(work, draft, work.at)
 
 
 def draft_of(session: AccountSession, project_id: UUID) -> DrawDraft:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import fields
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 from uuid import UUID
 
 from flask import Response
@@ -37,8 +37,11 @@ from api.draws.draw_shapes import (
 from api.draws.rows import DrawDraft, DrawStep, StoredDraw
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+
+if TYPE_CHECKING:
+    from estimator.funding.draw_requests import DrawRequest
 
 OPEN = f"{PROJECT}/draw-draft"
 AT = f"{PROJECT}/draws"
@@ -59,8 +62,8 @@ def open_draw(body: NewDrawing, project_id: UUID) -> Response:
         from api.draws.drafts import open_draft
 
         with faults_at(ROOT, [one.name for one in fields(NewDrawing)]):
-            draft = open_draft(work, project_id, body)
-        draft_fields = _draft_json(work, draft)
+            draft, request = open_draft(work, project_id, body)
+        draft_fields = _draft_json(draft, request)
         return creation(f"/v1/projects/{project_id}/draw-draft", draft_fields, draft.version)
 
     return create_row(services(), current_caller(), create)
@@ -70,11 +73,12 @@ def open_draw(body: NewDrawing, project_id: UUID) -> Response:
 @draws.answers(DraftAnswer)
 def show_open_draw(project_id: UUID) -> Response:
     """Show the open draw with its figures of now, and what stands against submitting it."""
-    from api.draws.drafts import draft_of
+    from api.draws.drafts import draft_of, drafted
 
     with services().store.reading(current_caller()) as session:
         draft = draft_of(session, project_id)
-        draft_fields, version = _draft_json(session, draft), draft.version
+        request = drafted(session, draft, services().now)
+        draft_fields, version = _draft_json(draft, request), draft.version
     return with_tag(json_answer(draft_fields), version)
 
 
@@ -189,11 +193,9 @@ def _step_taken(
     return create_row(services(), current_caller(), create)
 
 
-def _draft_json(session: AccountSession, draft: DrawDraft) -> dict[str, Any]:
-    from api.draws.drafts import drafted
+def _draft_json(draft: DrawDraft, request: DrawRequest) -> dict[str, Any]:
     from api.draws.shown_draws import draft_json
 
-    request = drafted(session, draft, services().now)
     return draft_json(request, moment_text(draft.opened_at))
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID
 
-from api.draws.drafts import drafted, open_draft
+from api.draws.drafts import open_draft
 from api.draws.draw_shapes import NewCut, NewDecision, NewDrawing, NewFunding
 from api.draws.loan_file import read_loan_file
 from api.draws.loans import freeze_loan
@@ -33,8 +33,8 @@ def draw_twice(store: Store, caller: Caller, project_id: UUID) -> None:
 
     def submit(through: date) -> Any:
         def change(work: WritingSession) -> UUID:
-            draft = open_draft(work, project_id, NewDrawing(through=through))
-            return submit_draft(work, draft, drafted(work, draft, work.at)).id
+            draft, request = open_draft(work, project_id, NewDrawing(through=through))
+            return submit_draft(work, draft, request).id
 
         return change
 
