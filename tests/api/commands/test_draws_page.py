@@ -82,6 +82,17 @@ def test_each_dollar_of_the_second_draw_is_walked_back_to_its_receipts(printed):
     assert groundsill("database", "verify").exit_code == 0
 
 
+def test_receipts_and_payees_of_the_draws_are_worked_on_the_page(printed):
+    first, second = (
+        json.loads(groundsill("draw", "show", one, "--json").out)["request"] for one in ("1", "2")
+    )
+    april = [one for one in first["backup"] if one["happened"] == "2026-04-10"]
+    assert min(one["happened"] for one in first["backup"]) == "2026-04-10"
+    assert f"takes ${sum(Decimal(one['amount']) for one in april):,} of receipts" in PAGE
+    (quarry,) = (one for one in second["payees"] if one["name"] == "Ridge Road Quarry")
+    assert (quarry["proof"], quarry["amount"]) == ([], "5731.52")
+
+
 def test_the_balance_is_worked_on_the_page(printed):
     """What comes in, less cost at completion, interest, fees and contingency, is what is over."""
     shown = json.loads(
@@ -131,7 +142,9 @@ def test_each_rule_is_worked_on_the_page():
     assert worked_months(is_added=True) == [18_30, 322_96]
     july = [worked_july(one) for one in ("actual/360", "actual/365", "30/360")]
     assert july == [453_12, 446_91, 438_50]
-    for cents in (*held, 7_000_70, 18_30, 322_83, 322_96, *july):
+    risen = worked_july("actual/360", RateStep(date(2026, 7, 16), Decimal("0.0925")))
+    assert risen == 466_48
+    for cents in (*held, 7_000_70, 18_30, 322_83, 322_96, *july, risen):
         assert cents_money(cents) in PAGE
 
 
@@ -147,11 +160,11 @@ def worked_months(*, is_added):
     ]
 
 
-def worked_july(day_count):
+def worked_july(day_count, *steps):
     """Interest of July on the second draw."""
     first, last = date(2026, 7, 1), date(2026, 8, 1)
     drawn = [BalanceChange(first, 60_137_48)]
-    return whole_half_up(accrued_interest(drawn, RATE, first, last, day_count))
+    return whole_half_up(accrued_interest(drawn, [*RATE, *steps], first, last, day_count))
 
 
 def test_a_draw_out_of_order_is_refused_in_the_words_of_the_page(printed):
