@@ -18,8 +18,11 @@ from tests.scope.methods.choices import shipped
 
 Job = dict[str, Any]
 
-PIT_METHODS = ("wheeling", "throwing", "by hand", "pumping", "with two trucks")
-YARD_MINUTES, LOAD_TONS = 6, 18
+PIT_METHODS = (
+    "wheeling", "throwing", "by hand", "pumping", "with two trucks", "both kinds", "from a pile",
+)  # fmt: skip
+NEEDED = {"distance": "wheeling", "round": "both kinds", "pile": "from a pile"}
+YARD_MINUTES, LOAD_TONS, SMALL_LOAD_MINUTES = 6, 18, 4
 # A yard of pumped fill stands for 1.35 ton x 1.05 of stone, which holds at this settlement only.
 SETTLEMENT_OF_FILL = 5
 NOT_BESIDE = {
@@ -72,8 +75,42 @@ def pit(job: Job) -> Comparison:
             "stations": [{"name": "edge"}],
         },
     }  # fmt: skip
+    both = {
+        "name": "both kinds",
+        "assembly": "stone-fill-conveyor-hired",
+        "mobilization": "$600",
+        "production": {
+            "carrier": "tandem", "carriers": "2", "load": "18 ton",
+            "cycle": [
+                {"step": "tandem load", "time": "9 min", "station": "loader"},
+                {"step": "tandem round", "time": "35 min"},
+            ],
+            "stations": [{"name": "loader"}],
+            "hired": {"conveyor-truck": "carriers"},
+            "beside": {
+                "carrier": "small truck", "load": "8 ton",
+                "cycle": [
+                    {"step": "load", "time": f"{SMALL_LOAD_MINUTES} min", "station": "loader"},
+                    {"step": "round", "time": job["round"]},
+                ],
+                "hired": {"conveyor-truck": "carriers"},
+            },
+        },
+    }  # fmt: skip
+    from_pile = {
+        "name": "from a pile",
+        "assembly": "stone-fill-conveyor-hired",
+        "crew": "skid-steer-fill",
+        "production": {
+            "carrier": "loader", "load": "0.8 ton",
+            "cycle": [{"step": "from the pile and back", "time": "2.4 min"}],
+            "pile": {"holds": job["pile"], "comes": "55 ton/hr", "hired": {"conveyor-truck": "2"}},
+        },
+    }  # fmt: skip
     methods = {
         "wheeling": wheeling,
+        "both kinds": both,
+        "from a pile": from_pile,
         "throwing": throwing,
         "by hand": {"name": "by hand", "assembly": "stone-fill-barrows"},
         "pumping": {
@@ -127,7 +164,13 @@ def _haul(turnaround: Decimal) -> str:
     return f"{turnaround - YARD_MINUTES - 24:f} min"
 
 
+def _small_round(turnaround: Decimal) -> str:
+    return f"{turnaround - SMALL_LOAD_MINUTES:f} min"
+
+
 KINDS = (
+    Kind("small truck turnaround", pit, "round", _small_round, (10.0, 90.0)),
+    Kind("pile", pit, "pile", _measure("ton"), (1.0, 120.0)),
     Kind("depth", pit, "depth", _measure("ft"), (0.5, 12.0)),
     Kind("settlement", pit, "settlement", lambda value: f"{value * 100:f} %", (0.0, 0.35)),
     Kind("laborer", pit, "laborer", Decimal, (15.0, 90.0)),
@@ -148,7 +191,7 @@ KINDS = (
 @st.composite
 def jobs(draw: st.DrawFn, kind: Kind) -> Job:
     """Return a job that has what a kind varies."""
-    needed = "wheeling" if kind.key == "distance" else "throwing"
+    needed = NEEDED.get(kind.key, "throwing")
     others = sorted(set(PIT_METHODS) - {needed} - set(NOT_BESIDE.get(kind.key, ())))
     names = [needed, *draw(st.lists(st.sampled_from(others), min_size=1, max_size=3, unique=True))]
     settlement = SETTLEMENT_OF_FILL if "pumping" in names else draw(st.integers(0, 20))
@@ -159,6 +202,8 @@ def jobs(draw: st.DrawFn, kind: Kind) -> Job:
         "settlement": f"{settlement} %",
         "haul": f"{draw(st.integers(10, 200))} min",
         "throw": "45 ton/hr",
+        "round": f"{draw(st.integers(8, 80))} min",
+        "pile": f"{draw(st.integers(10, 120))} ton",
         "carriers": f"{draw(st.integers(1, 5))}",
         "distance": f"{draw(st.integers(30, 600))} ft",
         "mobilization": f"${draw(st.integers(0, 5000))}",
