@@ -188,6 +188,15 @@ UNTOLD = {
     "the floor is overloaded": ("slab-break-out", "floor-overload"),
     "masons stand on a scaffold under lintels": ("lintel-repair", "scaffold-use"),
     "carbon monoxide from an engine": ("compaction", "engine-fumes"),
+    "a pump's engine runs inside": ("flowable-fill-pumped", "engine-fumes"),
+    "a machine rolls over at the sill": ("stone-fill-telehandler", "rollover"),
+    "planks are laid loose": ("plank-floor-relaid", "loose-boards"),
+    "lines in a ceiling that is torn out": ("plaster-out", "utilities-off"),
+    "lines in the ground": ("strip-footing", "utilities-off"),
+    "asbestos around pipes": ("pipes-out", "asbestos-survey"),
+    "asbestos in putty": ("glass-replaced", "asbestos-survey"),
+    "steel on an old floor": ("steel-beams-new", "floor-overload"),
+    "masons stand on a scaffold": ("brick-laid-again", "scaffold-use"),
 }
 
 
