@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -205,20 +205,33 @@ def all_done(finishes: tuple[FinishDate, ...], names: Mapping[str, str]) -> str:
         Of the codes.
     """
     known = [one for one in finishes if one.done_by is not None]
-    unknown = len(finishes) - len(known)
+    without_pace = [one for one in finishes if one.done_by is None]
     if not finishes:
         return "Everything is in place."
     if not known:
-        return "When the job is done is unknown: no code has a pace of its own yet."
+        nothing = "When the job is done is unknown: no code has a pace of its own yet."
+        return nothing + _as_planned(without_pace)
     last = max(known, key=lambda one: one.done_by or date.min)
     title = f"{last.code} {names[last.code]}"
-    if not unknown:
+    if not without_pace:
         return (
             f"The job is done on {last.done_by}, when {title} is, at the pace of each code so far."
         )
-    what = "1 code is" if unknown == 1 else f"{unknown} codes are"
+    what = "1 code is" if len(without_pace) == 1 else f"{len(without_pace)} codes are"
     own = "its own" if len(known) == 1 else "their own"
     return (
         f"When the job is done is unknown: {what} left without a pace. Of the {len(known)} with a "
         f"pace of {own}, {title} is the last to be done, on {last.done_by}."
+        + _as_planned(without_pace)
+    )
+
+
+def _as_planned(finishes: Sequence[FinishDate]) -> str:
+    """Return what the plan says of codes without a pace; nothing where it dates none of them."""
+    days = [one.planned for one in finishes if one.planned is not None]
+    if not days:
+        return ""
+    return (
+        f" Of the {len(finishes)} without a pace the plan dates {len(days)}, the last of them to "
+        f"end on {max(days)}."
     )

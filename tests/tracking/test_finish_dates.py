@@ -115,6 +115,20 @@ def test_the_job_is_done_on_a_known_day_only_if_each_code_is():
     assert all_done((), names) == "Everything is in place."
 
 
+def test_the_plan_says_its_day_for_what_has_no_pace_and_how_many_it_dates():
+    names = {code: one.name for code, one in BUDGET.items()}
+    fill, *others = finishes(daily(40, 40)).values()
+    days = [date(2026, 6, 19), date(2026, 6, 12)]
+    planned = [replace(one, planned=day) for one, day in zip(others, days, strict=True)]
+    assert all_done((fill, *planned), names).endswith(
+        "is the last to be done, on 2026-05-20. Of the 2 without a pace the plan dates 2, the last "
+        "of them to end on 2026-06-19."
+    )
+    assert all_done((fill, planned[0], others[1]), names).endswith(
+        "Of the 2 without a pace the plan dates 1, the last of them to end on 2026-06-19."
+    )
+
+
 def test_the_planned_day_stands_beside_it():
     fill = finishes(daily(40), planned={"20.010": date(2026, 5, 13)})["20.010"]
     assert fill.planned == date(2026, 5, 13)
