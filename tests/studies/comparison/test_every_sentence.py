@@ -18,7 +18,7 @@ from tests.scope.methods.choices import sample_choice, sample_with
 from tests.studies.comparison.claims import claim_of
 from tests.studies.comparison.jobs import KINDS, jobs
 
-JOBS_OF_A_KIND = figure(9, 800)
+JOBS_OF_A_KIND = figure(10, 800)
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
