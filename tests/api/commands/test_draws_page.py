@@ -86,8 +86,7 @@ def test_receipts_and_payees_of_the_draws_are_worked_on_the_page(printed):
     first, second = (
         json.loads(groundsill("draw", "show", one, "--json").out)["request"] for one in ("1", "2")
     )
-    april = [one for one in first["backup"] if one["happened"] == "2026-04-10"]
-    assert min(one["happened"] for one in first["backup"]) == "2026-04-10"
+    april = [one for one in first["backup"] if one["happened"] <= "2026-04-06"]
     assert f"takes ${sum(Decimal(one['amount']) for one in april):,} of receipts" in PAGE
     (quarry,) = (one for one in second["payees"] if one["name"] == "Ridge Road Quarry")
     assert (quarry["proof"], quarry["amount"]) == ([], "5731.52")
