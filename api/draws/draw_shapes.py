@@ -1,4 +1,4 @@
-"""What is sent to open, decide and fund a draw, and what is told of one."""
+"""What is sent to open, decide and fund a draw, and how one is shown."""
 
 from __future__ import annotations
 

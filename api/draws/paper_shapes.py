@@ -1,4 +1,4 @@
-"""What is sent of a lien waiver or another paper, and what is told of it."""
+"""What is sent of a lien waiver or another paper, and how it is shown."""
 
 from __future__ import annotations
 

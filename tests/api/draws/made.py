@@ -37,7 +37,7 @@ def sent(service: Service, path: str, body: Any = None, **options: Any) -> Any:
 
 
 def submitted(service: Service, project: str, **said: Any) -> dict[str, Any]:
-    """Open a draw through February, submit it, and return what is told of it."""
+    """Open a draw through February, submit it, and return it as the service shows it."""
     opened = sent(service, f"{project}/draw-draft", {"through": "2026-02-28"} | said)
     assert opened.status_code == 201, opened.text
     answer = sent(service, f"{project}/draws")

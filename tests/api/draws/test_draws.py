@@ -16,8 +16,8 @@ SLIPPED_IN = """INSERT INTO draw_backup
     SELECT account_id, project_id, draw_id, entry_id, '9', cause, row, {} FROM draw_backup"""
 
 
-def line(told, number):
-    return next(one for one in told["lines"] if one["line"] == number)
+def line(shown, number):
+    return next(one for one in shown["lines"] if one["line"] == number)
 
 
 def test_the_loan_freezes_the_schedule_from_the_budget_to_the_cent(service):
@@ -255,8 +255,8 @@ def test_papers_that_came_in_stand_on_the_draw(service):
 def test_each_dollar_of_a_draw_is_walked_back_to_its_receipts(service):
     project = lent(service)
     draw = submitted(service, project)
-    told = service.get(f"{project}/draws/{draw['id']}/trace").json
-    (of_stone,) = told["lines"]
+    shown = service.get(f"{project}/draws/{draw['id']}/trace").json
+    (of_stone,) = shown["lines"]
     (receipt,) = of_stone["receipts"]
     assert (receipt["row"], receipt["document"], receipt["drawn"]) == (1, "Q-1187", "1540.80")
-    assert (of_stone["retained"], told["requested"]) == ("154.08", "1386.72")
+    assert (of_stone["retained"], shown["requested"]) == ("154.08", "1386.72")

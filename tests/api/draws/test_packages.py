@@ -21,19 +21,19 @@ FILES = {
 @pytest.fixture
 def draw(embedded):
     project = lent(embedded)
-    told = submitted(embedded, project)
-    settled(embedded, project, told)
-    return f"{project}/draws/{told['id']}", told
+    shown = submitted(embedded, project)
+    settled(embedded, project, shown)
+    return f"{project}/draws/{shown['id']}", shown
 
 
 def test_the_owner_downloads_the_draw_as_it_was_granted(embedded, draw):
-    at, told = draw
+    at, shown = draw
     answers = {name: embedded.get(f"{at}/{name}") for name in FILES}
     assert {name: one.headers["Content-Type"] for name, one in answers.items()} == FILES
     assert 'filename="draw-01.pdf"' in answers["pages.pdf"].headers["Content-Disposition"]
     cover = PdfReader(io.BytesIO(answers["pages.pdf"].data)).pages[0].extract_text()
     assert "Requested 1,386.72" in cover
-    assert f"State: funded, digest {told['digest']}." in cover
+    assert f"State: funded, digest {shown['digest']}." in cover
     assert "Funded on 2026-03-02" in cover
     rows = list(csv.DictReader(io.StringIO(answers["lines.csv"].text)))
     assert [(one["line"], one["billed"], one["retainage"]) for one in rows[:2]] == [
