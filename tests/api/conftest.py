@@ -12,7 +12,7 @@ from api.store.engine import read_url
 from api.store.store import Store, open_store
 from tests.api.estimates.made import PITS
 from tests.api.live import Live, migrate, migrated_file, served
-from tests.api.moving import Moving
+from tests.api.moving import Moving, MovingAccount
 from tests.api.service import Service
 from tests.api.store.postgres import ABSENT, Server, server_programs
 from tests.commands.running import Ran, groundsill
@@ -82,30 +82,53 @@ def opened() -> Iterator[Callable[[str], Store]]:
         store.close()
 
 
-@pytest.fixture
-def store(url: str, opened: Callable[[str], Store]) -> Store:
-    """A fresh store, of each kind in turn."""
-    return opened(url)
-
-
-@pytest.fixture
-def sqlite_store(sqlite_url: str, opened: Callable[[str], Store]) -> Store:
-    """A fresh store in an SQLite file."""
-    return opened(sqlite_url)
+@pytest.fixture(scope="session")
+def moving_sqlite(sqlite_template: Path) -> Moving:
+    """A store that moves from one empty SQLite file to the next."""
+    return Moving(f"sqlite:///{sqlite_template}")
 
 
 @pytest.fixture(scope="session")
-def moving_sqlite(sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Moving:
+def moving_postgresql(server: Server) -> Moving:
+    """A store that moves from one empty PostgreSQL database to the next."""
+    return Moving(server.migrated())
+
+
+@pytest.fixture
+def store(url: str, request: pytest.FixtureRequest) -> Iterator[Store]:
+    """A fresh store, of each kind in turn."""
+    moving = request.getfixturevalue(f"moving_{read_url(url).get_backend_name()}")
+    yield from closed_at_last(moving.at(url))
+
+
+@pytest.fixture
+def sqlite_store(sqlite_url: str, moving_sqlite: Moving) -> Iterator[Store]:
+    """A fresh store in an SQLite file."""
+    yield from closed_at_last(moving_sqlite.at(sqlite_url))
+
+
+def closed_at_last(store: Store) -> Iterator[Store]:
+    """Yield a store, and close it."""
+    yield store
+    store.close()
+
+
+@pytest.fixture(scope="session")
+def moving_sqlite_account(
+    sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory
+) -> MovingAccount:
     """A store that moves from one SQLite file with an account to the next."""
     folder = tmp_path_factory.mktemp("moving")
     file = shutil.copy(sqlite_template, folder / "groundsill.sqlite3")
-    return Moving(f"sqlite:///{file}", folder)
+    return MovingAccount(f"sqlite:///{file}", folder=folder)
 
 
 @pytest.fixture(scope="session")
-def moving_postgresql(server: Server, tmp_path_factory: pytest.TempPathFactory) -> Moving:
+def moving_postgresql_account(
+    server: Server, tmp_path_factory: pytest.TempPathFactory
+) -> MovingAccount:
     """A store that moves from one PostgreSQL database with an account to the next."""
-    return Moving(server.migrated(), tmp_path_factory.mktemp("moving"))
+    return MovingAccount(server.migrated(), folder=tmp_path_factory.mktemp("moving"))
 
 
 @pytest.fixture(params=[SQLITE, POSTGRESQL])
@@ -114,19 +137,20 @@ def service(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Service]
     if request.param == SQLITE:
         yield request.getfixturevalue("embedded")
         return
-    moving = request.getfixturevalue("moving_postgresql")
+    moving = request.getfixturevalue("moving_postgresql_account")
     template = read_url(moving.first).database
     yield from moved(moving, request.getfixturevalue("server").migrated(template), tmp_path)
 
 
 @pytest.fixture
-def embedded(moving_sqlite: Moving, tmp_path: Path) -> Iterator[Service]:
+def embedded(moving_sqlite_account: MovingAccount, tmp_path: Path) -> Iterator[Service]:
     """The service on a fresh SQLite file, for what has nothing to do with the database."""
-    file = shutil.copy(read_url(moving_sqlite.first).database, tmp_path / "groundsill.sqlite3")
-    yield from moved(moving_sqlite, f"sqlite:///{file}", tmp_path)
+    moving = moving_sqlite_account
+    file = shutil.copy(read_url(moving.first).database, tmp_path / "groundsill.sqlite3")
+    yield from moved(moving, f"sqlite:///{file}", tmp_path)
 
 
-def moved(moving: Moving, url: str, folder: Path) -> Iterator[Service]:
+def moved(moving: MovingAccount, url: str, folder: Path) -> Iterator[Service]:
     """Yield the service on a database that a store has moved to."""
     store = moving.at(url)
     yield Service(store, folder, own=moving.account)

@@ -15,37 +15,26 @@ from tests.api.service import Account, Service
 
 @dataclass
 class Moving:
-    """A store that is pointed at one database after another, each a copy of the same.
-
-    What the copies lose in a power cut is nobody's, so SQLite waits for no disk here.
+    """A store that is pointed at one database after another.
 
     Parameters
     ----------
     first : str
-        The URL of a migrated database; it gets an account, and copies are made of it.
-    folder : Path
-        For the service that opens the account.
+        The URL of a migrated database.
     """
 
     first: str
-    folder: Path
     url: str = ""
-    account: Account = field(init=False)
     engine: Engine = field(init=False)
 
     def __post_init__(self) -> None:
-        store = open_store(self.first)
-        self.account = Service(store, self.folder).own
-        store.close()
         self.engine = make_engine(read_url(self.first), LONGEST_WAIT_S)
         event.listen(self.engine, "do_connect", self._point)
-        if self.engine.dialect.name == SQLITE:
-            event.listen(self.engine, "connect", _hurry)
 
     def at(self, url: str) -> Store:
-        """Return the store of a copy; the store of the copy before it is closed."""
+        """Return the store of a database; the store of the one before it is closed."""
         self.engine.dispose()
-        self.url = url
+        self.url, self.engine.url = url, read_url(url)
         return replace(open_store(url, is_checked=False), engine=self.engine)
 
     def _point(self, _dialect: Any, _record: Any, arguments: list[Any], named: Any) -> None:
@@ -54,6 +43,30 @@ class Moving:
             arguments[0] = place
         else:
             named["dbname"] = place
+
+
+@dataclass
+class MovingAccount(Moving):
+    """A store whose databases are copies of the first, in which an account was opened.
+
+    What the copies lose in a power cut is nobody's, so SQLite waits for no disk here.
+
+    Parameters
+    ----------
+    folder : Path
+        For the service that opens the account.
+    """
+
+    folder: Path = Path()
+    account: Account = field(init=False)
+
+    def __post_init__(self) -> None:
+        store = open_store(self.first)
+        self.account = Service(store, self.folder).own
+        store.close()
+        super().__post_init__()
+        if self.engine.dialect.name == SQLITE:
+            event.listen(self.engine, "connect", _hurry)
 
 
 def _hurry(connection: Any, _record: Any) -> None:
