@@ -8,9 +8,11 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
+from xdist.scheduler import LoadGroupScheduling
 
 from tests.api.store.postgres import ABSENT, server_programs
 from tests.commands.running import installed
@@ -31,6 +33,21 @@ settings.load_profile("ci" if os.environ.get("CI") else "desk")
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """Return 2 for folders; a few files are done sooner in one process, without workers."""
     return 0 if all(".py" in one for one in config.args) else 2
+
+
+class ByFile(LoadGroupScheduling):
+    """Each worker takes the tests of a group, or those of a file that are in none.
+
+    So what is set up for a file is set up once, and few files are sent instead of many tests.
+    """
+
+    def _split_scope(self, nodeid: str) -> str:
+        return super()._split_scope(nodeid).partition("::")[0]
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
+    """Return how tests are shared among the workers."""
+    return ByFile(config, log)
 
 
 def pytest_collection_finish() -> None:

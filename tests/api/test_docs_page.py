@@ -18,9 +18,12 @@ OPEN = ".opblock.is-open"
 OVERTIME = "Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."
 
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-pytestmark = pytest.mark.skipif(
-    BROWSER is None, reason="Chromium is not installed: apt-get install chromium"
-)
+pytestmark = [
+    pytest.mark.xdist_group("live"),  # among the first, because it takes long
+    pytest.mark.skipif(
+        BROWSER is None, reason="Chromium is not installed: apt-get install chromium"
+    ),
+]
 
 
 @dataclass

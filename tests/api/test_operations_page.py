@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -15,6 +16,8 @@ from tests.api.store.made import filled
 
 PAGE = Path("docs/operations.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```sh\n(.*?)^```", PAGE, re.MULTILINE | re.DOTALL)
+# Among the first, because it takes long.
+pytestmark = pytest.mark.xdist_group("live")
 FAULTLESS = re.compile(r"No problems: 1 account, [\d,]+ audit rows, digest ([0-9a-f]{64})")
 
 
@@ -45,14 +48,21 @@ class Shell:
         return ran.stdout
 
 
-@pytest.fixture
-def shell(tmp_path):
-    shell = Shell(tmp_path)
-    shell.run("groundsill database upgrade")
-    store = open_store(f"sqlite:///{tmp_path}/data/groundsill.sqlite3")
+@pytest.fixture(scope="module")
+def filled_folder(tmp_path_factory):
+    """A data folder with a filled account, made by the command once for all tests."""
+    folder = tmp_path_factory.mktemp("filled")
+    Shell(folder).run("groundsill database upgrade")
+    store = open_store(f"sqlite:///{folder}/data/groundsill.sqlite3")
     filled(store)
     store.close()
-    return shell
+    return folder / "data"
+
+
+@pytest.fixture
+def shell(tmp_path, filled_folder):
+    shutil.copytree(filled_folder, tmp_path / "data")
+    return Shell(tmp_path)
 
 
 @pytest.fixture

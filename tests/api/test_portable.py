@@ -91,7 +91,7 @@ def test_what_is_taken_away_is_away(tmp_path, elsewhere):
 def test_the_service_and_a_command_beside_it_work_without_the_parts_of_one_system(
     tmp_path, elsewhere
 ):
-    with served(tmp_path, **elsewhere) as live:
+    with served(tmp_path, is_first=True, **elsewhere) as live:
         key = [{name.replace("-", "_"): text for name, text in new_key().items()} for _ in "12"]
         made = live.ask("POST", "/v1/projects/from-scope", {"scope": SCOPE}, **key[0])
         assert made.status == 201, made.text
