@@ -92,7 +92,7 @@ def _show_work(out: Console, comparison: Comparison) -> None:
         shown.add_row(
             str(n),
             ", ".join(one.bottlenecks) or "the crew's pace",
-            counted(f"{one.output_per_hr:,.2f}", one.method.assembly.unit.name),
+            counted(f"{one.output_per_hr:,.2f}", comparison.item.assembly.unit.name),
             f"{one.days:,.2f}",
             f"{one.days_at_best:,.2f}",
             f"{one.labor_hours:,.1f}",

@@ -58,7 +58,7 @@ class MethodResult:
     labor_hours, machine_days : float
         [hr], [day]
     output_per_hr : float
-        [unit of its assembly/hr]
+        [unit of the item/hr] The item's own quantity over the hours.
     bottlenecks : tuple of str
         What limits its system; empty where there is none.
     waiting_cost : Decimal
@@ -150,7 +150,7 @@ def method_result(
         in_all=in_all,
         labor_hours=float(prices.labor_hours[0]),
         machine_days=float(prices.machine_days[0]),
-        output_per_hr=float(prices.quantity[0]) / hours if hours else 0.0,
+        output_per_hr=float(item_quantity) / hours if hours else 0.0,
         bottlenecks=_bottlenecks(prepared),
         waiting_cost=_waiting_cost(prepared, prices),
         by_kind={

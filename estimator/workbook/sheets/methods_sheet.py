@@ -140,7 +140,7 @@ def _work(pen: SheetPen, comparison: Comparison) -> None:
         pen.number(1, number, "plain number")
         pen.text(2, ", ".join(one.bottlenecks) or "the crew's pace")
         pen.number(3, round(one.output_per_hr, 2), "plain quantity 2")
-        pen.text(4, one.method.assembly.unit.name)
+        pen.text(4, comparison.item.assembly.unit.name)
         for column, value in (
             (5, one.hours), (6, one.hours_at_best), (7, one.labor_hours), (8, one.machine_days),
         ):  # fmt: skip

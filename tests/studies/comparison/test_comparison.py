@@ -47,6 +47,13 @@ def test_a_method_costs_what_an_item_of_its_assembly_costs(method, assembly):
     assert found.own == estimate.own_value
 
 
+def test_output_is_in_the_unit_of_the_item_whatever_a_method_is_measured_in():
+    """100.80 tons over the hours of each, though the pump works in cy of 1.4175 ton."""
+    by_machine, pump = pit_choice(DIG, PUMP).results
+    for one in (by_machine, pump):
+        assert one.output_per_hr == pytest.approx(100.80 / one.hours)
+
+
 def test_a_system_gives_the_pace_that_the_assembly_is_priced_with():
     found = pit_choice(DIG, BY_HAND).results[0]
     # 1 min + 176 ft / (88 x 2 mph) + 60 x 0.7 / 42 = 3 min a load: 14 ton/hr, which is also the
