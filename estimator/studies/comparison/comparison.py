@@ -6,7 +6,7 @@ faster one wins where a day is worth enough.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -34,6 +34,7 @@ from estimator.studies.comparison.method_dates import ItemStart, item_start
 from estimator.studies.comparison.method_prices import MethodPrices, method_prices
 from estimator.studies.comparison.method_result import DAY_DECIMALS, MethodResult, method_result
 from estimator.studies.comparison.prepared_method import PreparedMethod, prepared_method, work_alone
+from estimator.studies.comparison.rates_by_dates import DatedJob, dated_job
 
 SAME_WORK = 0.01
 _NEARLY_SAME_WORK = 0.05
@@ -68,6 +69,9 @@ class Comparison:
         How the fill of each method rises, if the item states a level.
     start : ItemStart or None
         When the item begins, if the scope has a calendar.
+    by_dates : tuple of MethodResult
+        As `results`, with rents and prices by the dates of the job, as the estimate has them; none
+        where these change none.
     """
 
     project: str
@@ -81,6 +85,7 @@ class Comparison:
     cautions: tuple[Caution, ...]
     rises: tuple[RisingFill | None, ...]
     start: ItemStart | None = None
+    by_dates: tuple[MethodResult, ...] = ()
 
     @cached_property
     def competing(self) -> tuple[int, ...]:
@@ -176,10 +181,13 @@ def compare(
 
     Notes
     -----
-    Only percentage markups are counted: a fixed sum is the same for every method.
+    Only percentage markups are counted: a fixed sum is the same for every method. Machines are
+    rented by single days, at the prices of the day, so that what is said of other values holds;
+    `by_dates` has what the dates of the job make of each method as it is written.
     """
     item = _item(scope, item_code)
     _check_passage(item)
+    job = dated_job(scope, tables, on)
     prepared = _prepared(scope, item, tables, on)
     quantity = _quantity(scope, item, tables)
     worth = _worth(scope, day_worth)
@@ -202,7 +210,13 @@ def compare(
         results=tuple(results),
         cautions=tuple(caution for code, caution in known.items() if code in codes),
         rises=tuple(rising_fill(one, scope.shift, item.level) for one in item.methods),
-        start=item_start(scope, tables, on, item_code),
+        start=item_start(job, item_code),
+        by_dates=_by_dates(
+            job,
+            item,
+            prepared,
+            lambda one: method_result(one, method_prices(one), quantity, worth),
+        ),
     )
 
 
@@ -255,6 +269,19 @@ def _prepared(scope: Scope, item: Item, tables: Tables, on: date) -> tuple[Prepa
             faults.take(quoted(method.name), error)
     faults.raise_if_any(RateMissing)
     return tuple(prepared)
+
+
+def _by_dates(
+    job: DatedJob | None,
+    item: Item,
+    prepared: Sequence[PreparedMethod],
+    result: Callable[[PreparedMethod], MethodResult],
+) -> tuple[MethodResult, ...]:
+    """Return the results at the rates that the dates of the job make; none if they change none."""
+    rates = [{} if job is None else job.rates(item, one.method) for one in prepared]
+    if not any(rates):
+        return ()
+    return tuple(map(result, map(PreparedMethod.with_rates, prepared, rates)))
 
 
 def _percentages(scope: Scope, tables: Tables) -> tuple[Markup, ...]:

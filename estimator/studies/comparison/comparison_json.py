@@ -66,8 +66,8 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
         "cheapest": comparison.cheapest.method.name,
         "fastest": comparison.fastest.method.name,
         "methods": [
-            _method(one, notes_of(prepared)) | _finish(comparison, one.days)
-            for one, prepared in zip(comparison.results, comparison.prepared, strict=True)
+            _method(one, notes_of(comparison.prepared[place])) | _dated(comparison, place)
+            for place, one in enumerate(comparison.results)
         ],
         "rises": list(rising_sentences(comparison)),
         "break_even": [_cheapest(comparison, one) for one in findings.cheapest],
@@ -86,12 +86,17 @@ def comparison_fields(comparison: Comparison, findings: Findings) -> dict[str, A
     return fields | {key: value for key, value in optional.items() if value is not None}
 
 
-def _finish(comparison: Comparison, days: float) -> dict[str, str]:
-    """Return when work of so many days from the start of the item is done, if that is known."""
+def _dated(comparison: Comparison, place: int) -> dict[str, Any]:
+    """Return when a method begins and ends, and what its dates make of its price, if known."""
     start = comparison.start
     if start is None:
         return {}
-    return {"start": start.day.isoformat(), "finish": start.finish(days).isoformat()}
+    days = comparison.results[place].days
+    said = {"start": start.day.isoformat(), "finish": start.finish(days).isoformat()}
+    if not comparison.by_dates:
+        return said
+    one = comparison.by_dates[place]
+    return said | {"by_dates": {"cash": _money(one.cash), "in_all": _money(one.in_all)}}
 
 
 def _money(amount: Decimal) -> str:

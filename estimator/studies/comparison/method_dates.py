@@ -5,22 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from estimator.assemblies.tables import Tables
-from estimator.errors import InputFaulty
-from estimator.pricing.estimate import estimate_by_the_day
+from estimator.money import money_text
 from estimator.production.working_calendar import WorkingCalendar, finish
-from estimator.scheduling.job_dates import job_schedule
-from estimator.scope.job_calendar import NO_CALENDAR
-from estimator.scope.scope import Scope
+from estimator.studies.comparison.rates_by_dates import DatedJob
 
 if TYPE_CHECKING:
     from estimator.studies.comparison.changing_course import ChangedCourse
     from estimator.studies.comparison.comparison import Comparison
-
-_MOST_ITEMS = 300
-_EFFORT = 2.0
 
 
 @dataclass(frozen=True)
@@ -43,22 +37,20 @@ class ItemStart:
         return finish(self.calendar, self.day, days).last_day if days > 0.0 else self.day
 
 
-def item_start(scope: Scope, tables: Tables, on: date, item_code: str) -> ItemStart | None:
-    """Return when an item begins; None where the scope has no calendar, or it cannot be said.
+def item_start(job: DatedJob | None, item_code: str) -> ItemStart | None:
+    """Return when an item begins; None where its job has no dates.
 
     Parameters
     ----------
-    scope, tables, on, item_code
-        As of `compare`.
+    job : DatedJob or None
+        As of `dated_job`.
+    item_code : str
+        Cost code.
     """
-    if scope.calendar == NO_CALENDAR or (scope.crew and len(scope.items) > _MOST_ITEMS):
+    if job is None:
         return None
-    try:
-        dates = job_schedule(estimate_by_the_day(scope, tables, on), effort=_EFFORT)
-    except InputFaulty:  # another item cannot be priced: the methods still can be compared
-        return None
-    days = {one.code: one.start for one in dates.items}
-    return ItemStart(days[item_code], dates.calendar) if item_code in days else None
+    days = {one.code: one.start for one in job.schedule.items}
+    return ItemStart(days[item_code], job.schedule.calendar) if item_code in days else None
 
 
 def date_sentences(comparison: Comparison, course: ChangedCourse | None) -> Iterator[str]:
@@ -78,6 +70,7 @@ def date_sentences(comparison: Comparison, course: ChangedCourse | None) -> Iter
         f"{one.method.name}, by {start.finish(one.days)}" for one in comparison.possible
     )
     yield f"from the morning of {start.day}, the day that the schedule has it begin: {ends}"
+    yield from _by_dates(comparison)
     if course is not None:
         done = course.now.pace.days
         ends = "; ".join(
@@ -86,3 +79,24 @@ def date_sentences(comparison: Comparison, course: ChangedCourse | None) -> Iter
             if not way.method.obstacle
         )
         yield f"the rest, with {done} days worked from that morning on: {ends}"
+
+
+def _by_dates(comparison: Comparison) -> Iterator[str]:
+    """Yield what rents and prices by the dates of the job make of the methods."""
+    changed = [
+        f"{dated.method.name} {money_text(dated.in_all)}, {_more(dated.in_all - plain.in_all)}"
+        for plain, dated in zip(comparison.results, comparison.by_dates, strict=False)
+        if dated.in_all != plain.in_all and not plain.method.obstacle
+    ]
+    if changed:
+        possible = [comparison.by_dates[place] for place in comparison.competing]
+        best = min(possible, key=lambda one: one.in_all).method.name
+        yield (
+            f"by these dates, with rents and prices as the estimate has them, the total with time "
+            f"is: {'; '.join(changed)}; then {best} is cheapest"
+        )
+        yield "all else here is by single days of machines, at the prices of the day"
+
+
+def _more(amount: Decimal) -> str:
+    return f"{money_text(abs(amount))} {'more' if amount > 0 else 'less'}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
@@ -69,6 +69,14 @@ class PreparedMethod:
     def slopes(self) -> Slopes | None:
         """How depths of its inputs are spread; a varied depth keeps its slope."""
         return slopes_of([self.method.inputs])
+
+    def with_rates(self, rates: Mapping[int, ResourceRate]) -> PreparedMethod:
+        """Return the method with other rates for some lines, by their number from 1."""
+        lines = (
+            replace(one, rate=rates.get(number, one.rate))
+            for number, one in enumerate(self.lines, start=1)
+        )
+        return replace(self, lines=tuple(lines))
 
     @property
     def resources(self) -> tuple[str, ...]:

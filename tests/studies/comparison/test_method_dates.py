@@ -31,8 +31,9 @@ def test_each_method_has_its_last_day_from_the_day_that_the_schedule_has_it_begi
         ("4.15", "2026-06-02"), ("4.87", "2026-06-03"), ("2.32", "2026-05-29"),
         ("3.00", "2026-06-01"), ("11.52", "2026-06-12"),
     ]  # fmt: skip
-    (sentence,) = date_sentences(comparison, None)
-    assert "throwing it in by conveyor truck, by 2026-05-29" in sentence
+    dates, by_dates, _ = date_sentences(comparison, None)
+    assert "throwing it in by conveyor truck, by 2026-05-29" in dates
+    assert "letting it in by telehandler $17,421.61, $805.35 less" in by_dates
 
 
 def test_days_off_put_the_dates_off_and_the_days_stay():
