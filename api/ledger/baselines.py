@@ -12,6 +12,7 @@ from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.store.sessions import AccountSession
 from estimator.errors import LedgerFaulty, fault
 from estimator.tracking.budget import Budget, budget_from_estimate
+from estimator.tracking.closed_weeks import LABOR
 
 _MOST_READ = 32
 _LAST_ACCEPTED = (
@@ -25,7 +26,7 @@ _LAST_ACCEPTED = (
 )
 
 # An accepted estimate never changes, so what was read of it stays right.
-_read: dict[UUID, Budget] = {}
+_read: dict[UUID, tuple[Budget, frozenset[str]]] = {}
 _reading = Lock()
 
 
@@ -45,10 +46,27 @@ def baseline_of(session: AccountSession, project_id: UUID, known_on: datetime) -
     LedgerFaulty
         If no estimate had been accepted: the books are not open.
     """
+    return _accepted(session, project_id, known_on)[0]
+
+
+def trades_of(session: AccountSession, project_id: UUID, known_on: datetime) -> frozenset[str]:
+    """Return the trades whose hours the estimate has that was accepted last by a time.
+
+    Raises
+    ------
+    LedgerFaulty
+        If no estimate had been accepted: the books are not open.
+    """
+    return _accepted(session, project_id, known_on)[1]
+
+
+def _accepted(
+    session: AccountSession, project_id: UUID, known_on: datetime
+) -> tuple[Budget, frozenset[str]]:
     estimate_id = accepted_estimate(session, project_id, known_on)
     with _reading:
         if estimate_id not in _read:
-            _read[estimate_id] = _budget(session, estimate_id)
+            _read[estimate_id] = _budget_and_trades(session, estimate_id)
             while len(_read) > _MOST_READ:
                 del _read[next(iter(_read))]
         return _read[estimate_id]
@@ -86,16 +104,15 @@ def accepted_document(session: AccountSession, estimate_id: UUID) -> str:
     return document
 
 
-def _budget(session: AccountSession, estimate_id: UUID) -> Budget:
-    """Return the budget of an estimate, with the dates that its schedule gave when it was made."""
+def _budget_and_trades(session: AccountSession, estimate_id: UUID) -> tuple[Budget, frozenset[str]]:
+    """Return the budget of an estimate with the dates of its schedule as made, and its trades."""
     from estimator.pricing.estimate_json import estimate_from_json
     from estimator.tracking.planned_dates import with_dates
 
-    budget = budget_from_estimate(estimate_from_json(accepted_document(session, estimate_id)))
+    estimate = estimate_from_json(accepted_document(session, estimate_id))
+    trades = frozenset(one.code for one in estimate.rates if one.kind == LABOR)
     dates = session.scalar(
         select(StoredEstimate.planned_dates).where(StoredEstimate.id == estimate_id)
     )
-    return with_dates(
-        budget,
-        {code: tuple(map(date.fromisoformat, days)) for code, days in (dates or {}).items()},
-    )
+    days = {code: tuple(map(date.fromisoformat, own)) for code, own in (dates or {}).items()}
+    return with_dates(budget_from_estimate(estimate), days), trades

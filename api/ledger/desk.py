@@ -6,12 +6,13 @@ from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property, lru_cache
+from operator import attrgetter
 from typing import Any, TypeVar
 from uuid import UUID
 
 from sqlalchemy import ColumnElement, Select, String, bindparam, func, select
 
-from api.ledger.baselines import baseline_of
+from api.ledger.baselines import baseline_of, trades_of
 from api.ledger.kept_sums import keep_movements, moved_by, related_rows
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
@@ -45,11 +46,8 @@ class Alike:
 # Written once: a statement that is put together for each entry takes longer than its answer.
 _OF_PROJECT = BookEntry.project_id == bindparam("of_project")
 _LAST = select(func.max(BookEntry.number)).where(_OF_PROJECT)
-_ROWS = (
-    select(BookEntry.fields)
-    .where(_OF_PROJECT, BookEntry.kind == bindparam("of_kind"))
-    .order_by(BookEntry.number)
-)
+# Unordered, or SQLite would rather go through all entries of the project by their number.
+_ROWS = select(BookEntry.fields).where(_OF_PROJECT, BookEntry.kind == bindparam("of_kind"))
 _ROWS_OF_PARTY = _ROWS.where(BookEntry.party == bindparam("of_party"))
 _OF_AMOUNT = BookEntry.cents.in_([bindparam("of_cents"), bindparam("of_less")])
 _NUMBERED = BookEntry.number == bindparam("of_number")
@@ -115,6 +113,11 @@ class Desk:
         return current_budget(baseline, self.rows("changes", Change), self.today, self.at)
 
     @cached_property
+    def trades(self) -> frozenset[str]:
+        """The trades whose hours the accepted estimate has."""
+        return trades_of(self.session, self.project_id, self.at)
+
+    @cached_property
     def work_starts(self) -> date | None:
         """The first planned day."""
         return min((one.start for one in self.rows("plans", PlannedDates)), default=None)
@@ -140,7 +143,8 @@ class Desk:
         if party is not None:
             of["of_party"] = party_key(party)
         rows = self.session.rows(_rows_where(party is not None, conditions), **of)
-        return [library_row(one.fields, row_type) for one in rows]
+        listed: list[Any] = [library_row(one.fields, row_type) for one in rows]
+        return sorted(listed, key=attrgetter("row"))
 
     def row_numbered(self, kind: str, row_type: type[LibraryRow], number: int) -> LibraryRow | None:
         """Return a row of a kind by its number, or None if that number is another kind's."""

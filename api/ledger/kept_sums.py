@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, Connection, and_, case, func, or_, select
+from sqlalchemy import ColumnElement, Connection, and_, case, func, select
 
 from api.ledger.movement_rows import MONEY_ROWS, hours_of, movement_rows, sum_rows
 from api.ledger.plain_rows import library_row
@@ -50,15 +50,17 @@ def related_rows(
         LedgerMovement.project_id == project_id, LedgerMovement.of_number.in_(named)
     )
     numbers = sorted({*named, *session.scalars(moving)})
-    entries = session.execute(
-        select(BookEntry.kind, BookEntry.fields)
-        .where(
-            BookEntry.project_id == project_id,
-            or_(BookEntry.number.in_(numbers), BookEntry.reverses.in_(numbers)),
+    rows: dict[int, MoneyRow] = {}
+    for column in (BookEntry.number, BookEntry.reverses):
+        # One after the other and unordered, or SQLite goes through all entries of the project.
+        listed = select(BookEntry.kind, BookEntry.fields).where(
+            BookEntry.project_id == project_id, column.in_(numbers)
         )
-        .order_by(BookEntry.number)
-    )
-    return [library_row(fields, MONEY_ROWS[kind]) for kind, fields in entries if kind in MONEY_ROWS]
+        for kind, fields in session.execute(listed):
+            if kind in MONEY_ROWS:
+                row = library_row(fields, MONEY_ROWS[kind])
+                rows[row.row] = row
+    return [rows[number] for number in sorted(rows)]
 
 
 def keep_movements(work: WritingSession, project_id: UUID, moved: Sequence[Movement]) -> None:

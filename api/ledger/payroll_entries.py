@@ -15,10 +15,11 @@ from estimator.tracking.entry_checks import check_code, check_day
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.payroll_settings import PaidElsewhere, PayrollSettings
 from estimator.tracking.payroll_week import HoursRow, PayrollTerms, check_hours
+from estimator.tracking.site_checks import trade_notes
 
 
 def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
-    """Return hours that may be posted, with a note where their week is closed already."""
+    """Return hours that may be posted, with notes on their trade and on a week that is closed."""
     check_day(body.happened, desk.today)
     check_code(body.code, desk.budget)
     rate = _last_rate(desk, body) if body.rate is None else body.rate
@@ -30,8 +31,10 @@ def hours_row(desk: Desk, body: NewHours) -> tuple[HoursRow, list[str]]:
     check_hours([*that_day, row])
     paid = desk.rows_alike("costs", Cost, body.person, WEEK, body.happened)
     end = None if body.unpaid else closed_on(row, paid)
-    late = f"the workweek to {end} is closed; close it again to post the difference"
-    return row, [] if end is None else [late]
+    notes = trade_notes(body.trade, desk.trades)
+    if end is not None:
+        notes.append(f"the workweek to {end} is closed; close it again to post the difference")
+    return row, notes
 
 
 def _last_rate(desk: Desk, body: NewHours) -> Decimal:

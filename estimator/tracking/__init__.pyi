@@ -280,6 +280,7 @@ from .site_checks import (
     check_progress as check_progress,
     check_stock as check_stock,
     check_ticket as check_ticket,
+    trade_notes as trade_notes,
     unit_notes as unit_notes,
 )
 from .spent import (

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Sequence
 from datetime import date
 from decimal import Decimal
 
-from estimator.errors import Faults, LedgerFaulty, did_you_mean, quoted
+from estimator.errors import Faults, LedgerFaulty, did_you_mean, is_near, quoted
 from estimator.quantity.units import counted
 from estimator.tracking.budget import BudgetCode
 from estimator.tracking.entry_checks import note_day
@@ -230,3 +230,23 @@ def _check_figures(progress: Progress, faults: Faults) -> None:
         faults.add("in_place", "is above 100 %", "write 0 to 100")
     if progress.expected is not None and progress.expected <= 0:
         faults.add("expected", "is not above zero", "write the final quantity as measured")
+
+
+def trade_notes(trade: str, known: Collection[str]) -> list[str]:
+    """Return what to note about a trade: one that is near to another is probably meant for it.
+
+    Parameters
+    ----------
+    trade : str
+        As it was written.
+    known : collection of str
+        The trades of the accepted estimate.
+
+    Examples
+    --------
+    >>> trade_notes("labourer", ["laborer", "mason"]), trade_notes("owner", ["laborer", "mason"])
+    (["the estimate has no trade 'labourer': did you mean 'laborer'?"], [])
+    """
+    if trade in known or not is_near(trade, known):
+        return []
+    return [f"the estimate has no trade {quoted(trade)}: {did_you_mean(trade, known)}"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from threading import Barrier, Thread
 
 import pytest
-from sqlalchemy import text
+from sqlalchemy import event, text
 
 from api.store.errors import Unchangeable
 from api.store.refusals import store_errors
@@ -176,6 +176,7 @@ def test_two_people_who_post_at_once_lose_nothing(service, books):
     entries = service.get(f"{books}/entries?limit=200").json["entries"]
     assert statuses == [201] * 20
     assert [one["number"] for one in entries] == list(range(1, 21))
+    verify(service.store)  # each with its row of the trail, and the sums are those of the entries
 
 
 def test_a_bookkeeper_posts_and_a_lender_sees_nothing_of_the_books(service, books):
@@ -221,3 +222,27 @@ def test_what_says_nothing_or_contradicts_itself_is_refused_at_its_field(service
     ):
         ((at, said),) = errors_of(posted(service, books, path, **body))
         assert (at, said.startswith(what)) == (pointer, True), said
+
+
+def test_what_an_entry_is_checked_against_is_looked_up_by_what_it_is_like(embedded):
+    """Without statistics SQLite goes through all entries of a project once they are ordered."""
+    books, read, engine = open_books(embedded), [], embedded.store.engine
+
+    def note(_connection, _cursor, statement, values, *_):
+        if "FROM book_entries" in statement and "max(" not in statement:
+            read.append((statement, values))
+
+    event.listen(engine, "before_cursor_execute", note)
+    posted(embedded, books, "costs", **cost())
+    posted(embedded, books, "payments", cost=1, amount="500.00", means="check 12")
+    posted(embedded, books, "progress", code="30.020", in_place="20", unit="ton")
+    posted(embedded, books, "hours", person="AB", trade="laborer", code="30.020", hours="8",
+           rate="24.00")  # fmt: skip
+    event.remove(engine, "before_cursor_execute", note)
+    with engine.connect() as connection:
+        plans = [
+            connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", values).all()[0][-1]
+            for statement, values in read
+        ]
+    assert len(plans) > 8
+    assert [one for one in plans if one.endswith("(project_id=?)")] == []

@@ -98,6 +98,12 @@ def test_a_week_that_cannot_be_closed_is_refused(service, books, ends, what):
     assert what in close(service, books, ends).text
 
 
+def test_a_trade_that_is_near_to_one_of_the_estimate_is_noted(service, books):
+    noted = ["the estimate has no trade 'labourer': did you mean 'laborer'?"]
+    assert hours(service, books, "2", trade="labourer").json["notes"] == noted
+    assert hours(service, books, "2", trade="laborer").json["notes"] == []
+
+
 def test_unpaid_hours_are_shown_apart_and_never_closed(service, books):
     hours(service, books, "8", unpaid=True)
     report = service.get(f"{books}/tracking").json
