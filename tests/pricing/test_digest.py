@@ -161,7 +161,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "d8db71fcce8125cf12841e76d66d254e2383d06923d58b44b81bc4b54b036da7"
+    assert estimate.digest == "db8024e35bda7b247dcb4c729a1d5856fa1731a10ed1d48477b2fc43a6058eec"
     assert printed_estimate(estimate).lines_digest == (
         "d78169805ca5ee4c40026a7698770950a15eade2f6fbc3ae54a005a8448bb5dd"
     )
