@@ -163,7 +163,7 @@ def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
     assert estimate.digest == "db8024e35bda7b247dcb4c729a1d5856fa1731a10ed1d48477b2fc43a6058eec"
     assert printed_estimate(estimate).lines_digest == (
-        "d78169805ca5ee4c40026a7698770950a15eade2f6fbc3ae54a005a8448bb5dd"
+        "d6c2c3cd195ccdc766cf5d023845a19bbffe7c1f24f8e41d41b70540d4ef3260"
     )
 
 
