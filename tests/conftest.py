@@ -45,9 +45,9 @@ class ByFile(LoadGroupScheduling):
         return super()._split_scope(nodeid).partition("::")[0]
 
 
-def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
-    """Return how tests are shared among the workers."""
-    return ByFile(config, log)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile | None:
+    """Return how tests are shared among the workers, unless the command line says it."""
+    return ByFile(config, log) if config.getvalue("dist") == "loadgroup" else None
 
 
 def pytest_collection_finish() -> None:
