@@ -32,6 +32,7 @@ DAY = click.DateTime(["%Y-%m-%d"])
 @output_option("--xlsx", WORKBOOKS, "Write the report as a workbook, with sheets to fill in.")
 @output_option("--rows", (".csv", ".json"), "Write the rows of money, for the accountant.")
 @output_option("--points", CHARTS, "Draw the measured points with their limits.")
+@output_option("--ics", (".ics",), "Write a calendar file: dates of the job, open hold points.")
 @click.option("--months", is_flag=True, help="Show what each month added.")
 @force_option
 def track(
@@ -43,6 +44,7 @@ def track(
     xlsx: Path | None,
     rows: Path | None,
     points: Path | None,
+    ics: Path | None,
     *,
     months: bool,
     with_all: bool,
@@ -50,6 +52,7 @@ def track(
     force: bool,
 ) -> None:
     """Show budget, spent, in place, earned, forecast, and what needs attention."""
+    from api.ledger.calendars import calendar_of
     from api.ledger.opened_books import project_named
     from api.ledger.outlooks import outlook_of
     from api.ledger.reports import months_of, point_chart_of, track_of, tracking_workbook
@@ -71,6 +74,8 @@ def track(
         if points is not None:
             form = form_of(points)
             contents[points] = point_chart_of(session, named.id, end, entered, form)
+        if ics is not None:
+            contents[ics] = calendar_of(session, named.id, end, entered)
         moved = months_of(session, named.id, end, entered) if months else ()
     _write(contents, force=force)
     if months:

@@ -158,7 +158,7 @@ def _hold(desk: Desk, body: site.NewHold) -> Checked:
     check_code(body.code, desk.budget)
     return HoldPoint(
         **desk.head(body), code=body.code, name=body.name, needs=body.needs, decides=body.decides,
-        allowed=body.allowed,
+        allowed=body.allowed, notice_days=body.notice_days,
     ), []  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""`/v1/projects/{id}/books/rows` and `/months`: for whoever keeps the accounts."""
+"""`/v1/projects/{id}/books/rows`, `/months` and `/calendar`: for other programs."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from api.ledger.entry_routes import AT
 from api.ledger.record_queries import RecordQuery
 from api.projects.rows import Project
 
-_CSV = "text/csv"
+_CSV, _ICS = "text/csv", "text/calendar"
 
 exports = Blueprint("exports", __name__, description="The books for whoever keeps the accounts.")
 
@@ -110,3 +110,17 @@ def show_months(query: RecordQuery, project_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         months = months_of(session, project_id, *query.dates)
     return json_answer(months_fields(months))
+
+
+@exports.get(f"{AT}/calendar")
+@exports.asks(RecordQuery)
+@exports.answers({"type": "string"}, content_type=_ICS)
+def download_calendar(query: RecordQuery, project_id: UUID) -> Response:
+    """Download the dates of the accepted estimate and the open hold points for a calendar."""
+    from api.ledger.calendars import calendar_of
+
+    with services().store.reading(current_caller()) as session:
+        name = session.existing(Project, project_id).name
+        content = calendar_of(session, project_id, *query.dates)
+    headers = {"Content-Disposition": attachment(name, ".ics")}
+    return Response(content, content_type=f"{_ICS}; charset=utf-8", headers=headers)

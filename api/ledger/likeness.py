@@ -207,7 +207,7 @@ LIKENESS = {
     "changes": Likeness(_change_key, _change_key, _change_sent, _change_row),
     "holds": Likeness(
         *_both(lambda one: (one.code, one.name)),
-        *_both(_named("needs", "decides", "allowed")),
+        *_both(_named("needs", "decides", "allowed", "notice_days")),
     ),
     "results": Likeness(
         *_both(lambda one: (one.code, one.name, one.happened)),

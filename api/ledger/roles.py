@@ -35,6 +35,7 @@ ROLES: RouteRoles = {
     f"GET {_BOOKS}/rows": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/rows.csv": OWNERS_AND_BOOKKEEPERS,
     f"GET {_BOOKS}/months": OWNERS_AND_BOOKKEEPERS,
+    f"GET {_BOOKS}/calendar": OWNERS_AND_BOOKKEEPERS,
     f"POST {_DOCUMENTS}": ALL_BUT_LENDERS,
     f"GET {_DOCUMENTS}": ALL_BUT_LENDERS,
     f"GET {_DOCUMENTS}/<uuid:document_id>": ALL_BUT_LENDERS,

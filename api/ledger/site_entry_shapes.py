@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Annotated, Any
 
 from api.contract.commands import several
-from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Words, YesNo
+from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Whole, Words, YesNo
 from api.contract.schemas import ListOf
 from api.ledger.entry_fields import CostCode, Happened, Name, Note, Positive, RowNumber, UnitName
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
@@ -104,6 +104,7 @@ class NewHold:
     allowed: Annotated[Decimal, Quantity(), "How much may be in place before it is passed."] = (
         Decimal(0)
     )
+    notice_days: Annotated[int, Whole(0, 365), "How long before who decides is called [day]."] = 0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import UTC, date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
@@ -18,7 +19,7 @@ _PROGRAM = "-//Groundsill//Schedule//EN"
 _NAMES = UUID("6f1c7a52-0f0e-5d0b-9a55-1906a0c0ffee")
 
 
-def calendar_file(estimate: Estimate, schedule: JobSchedule) -> bytes:
+def calendar_file(estimate: Estimate, schedule: JobSchedule, more: Iterable[JobDay] = ()) -> bytes:
     """Return the days of a job as an iCalendar file; the same dates give the same bytes.
 
     Parameters
@@ -27,6 +28,8 @@ def calendar_file(estimate: Estimate, schedule: JobSchedule) -> bytes:
         That was scheduled; its pricing date is the stamp of every entry.
     schedule : JobSchedule
         From `job_schedule`.
+    more : iterable of JobDay
+        What else falls on a day: hold points of the books.
 
     Notes
     -----
@@ -45,7 +48,7 @@ def calendar_file(estimate: Estimate, schedule: JobSchedule) -> bytes:
     calendar.add("prodid", _PROGRAM)
     calendar.add("version", "2.0")
     calendar.add("x-wr-calname", estimate.scope.project)
-    for one in job_days(estimate, schedule):
+    for one in sorted((*job_days(estimate, schedule), *more), key=lambda one: one.day):
         calendar.add_component(_event(one, estimate.scope.project, estimate.on))
     return marked_ics(bytes(calendar.to_ical(sorted=False)))
 

@@ -26,6 +26,11 @@ from .books import (
     track as track,
     track_known as track_known,
 )
+from .books_by_day import (
+    daily_books as daily_books,
+    DailyBooks as DailyBooks,
+    hours_by_day as hours_by_day,
+)
 from .budget import (
     approved_changes as approved_changes,
     Budget as Budget,
@@ -62,11 +67,6 @@ from .credit_papers import (
     check_credit_answer as check_credit_answer,
     CreditAnswer as CreditAnswer,
     standing_approvals as standing_approvals,
-)
-from .books_by_day import (
-    daily_books as daily_books,
-    DailyBooks as DailyBooks,
-    hours_by_day as hours_by_day,
 )
 from .dates_done import (
     all_done as all_done,
@@ -107,10 +107,9 @@ from .hold_points import (
     HoldResult as HoldResult,
     open_holds as open_holds,
 )
-from .unit_hours import (
-    hours_of_codes as hours_of_codes,
-    hours_per_unit as hours_per_unit,
-    HoursOfCode as HoursOfCode,
+from .holds_in_calendar import (
+    books_calendar as books_calendar,
+    hold_days as hold_days,
 )
 from .job_outlook import (
     AcceptedScope as AcceptedScope,
@@ -323,6 +322,11 @@ from .traced_rows import (
 )
 from .track_json import (
     track_fields as track_fields,
+)
+from .unit_hours import (
+    hours_of_codes as hours_of_codes,
+    hours_per_unit as hours_per_unit,
+    HoursOfCode as HoursOfCode,
 )
 from .ways_on import (
     better_ways_on as better_ways_on,

@@ -28,6 +28,8 @@ class HoldPoint:
         Who decides: `engineer`, `preservation office`.
     allowed : Decimal
         [unit of the code] How much may be in place before it is passed; zero for none.
+    notice_days : int
+        [day] How long before the work whoever decides is called; zero for no call.
     """
 
     row: int
@@ -38,6 +40,7 @@ class HoldPoint:
     needs: str
     decides: str
     allowed: Decimal = Decimal(0)
+    notice_days: int = 0
 
 
 @dataclass(frozen=True)

@@ -152,7 +152,7 @@ ENTRY_SHEETS = (
     )),
     EntrySheet("Hold points", "holds", 1, (
         _HAPPENED, _CODE, _must("name", 26, HOLDS), _must("needs", 36), _must("decides", 20),
-        _may("allowed", 11),
+        _may("allowed", 11), _may("notice days", 9, reads=WHOLE),
     )),
     EntrySheet("Hold results", "results", 2, (
         _HAPPENED, _CODE, _must("name", 26, HOLDS), _must("passed", 9, YES_NO), _may("note", 40),
