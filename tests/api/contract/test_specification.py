@@ -18,10 +18,12 @@ from schemathesis.generation.meta import TestPhase
 
 from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.bodies import JSON_TYPE
+from api.store.engine import read_url
 from api.store.store import open_store
 from api.subjects import ALLOWED
 from tests.api.figures import figure
 from tests.api.live import Live
+from tests.api.moving import Moving
 from tests.api.service import Service, new_key
 from tests.api.world import World, over, through
 
@@ -30,9 +32,15 @@ LEAST_DONE = 0.7  # of the operations
 EACH = figure(4, 1)  # of the paths, one in so many has each of its fields tried at its edges
 
 
-@pytest.fixture
-def specification(embedded) -> dict[str, Any]:
-    return embedded.get("/v1/openapi.json", role="").json
+@pytest.fixture(scope="module")
+def specification(moving_sqlite_account, tmp_path_factory) -> dict[str, Any]:
+    """What the service says of itself, to be read only."""
+    moving = moving_sqlite_account
+    store = moving.at(moving.first)
+    service = Service(store, tmp_path_factory.mktemp("specification"), own=moving.account)
+    said = service.get("/v1/openapi.json", role="").json
+    store.close()
+    return said
 
 
 def operations(specification):
@@ -101,9 +109,9 @@ def test_everything_that_is_created_asks_for_a_key(specification):
         assert (path, method, asks) == (path, method, creates)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def inhabited(sqlite_template, tmp_path_factory):
-    """A database file with an account that has one of everything, and that account's world."""
+    """A moving store of an account that has one of everything, the account and its world."""
     folder = tmp_path_factory.mktemp("inhabited")
     file = folder / "inhabited.sqlite3"
     shutil.copy(sqlite_template, file)
@@ -111,18 +119,26 @@ def inhabited(sqlite_template, tmp_path_factory):
     service = Service(store, folder)
     world = World(through(service, service.tokens["owner"])).make()
     store.close()
-    return file, world, service.tokens
+    return Moving(f"sqlite:///{file}"), service.own, world
+
+
+@pytest.fixture
+def copied(inhabited, tmp_path):
+    """The service on a copy of that database."""
+    moving, own, _ = inhabited
+    file = shutil.copy(read_url(moving.first).database, tmp_path)
+    store = moving.at(f"sqlite:///{file}")
+    yield Service(store, tmp_path, own=own)
+    store.close()
 
 
 TAKE_BODIES = [one for one in sorted(ALLOWED) if one.startswith(("POST", "PUT", "PATCH"))]
 
 
 @pytest.mark.parametrize("route", TAKE_BODIES)
-def test_every_body_has_an_example_that_runs(inhabited, opened, tmp_path, specification, route):
+def test_every_body_has_an_example_that_runs(inhabited, copied, specification, route):
     """Each on a world of its own, with the ids of the example put in their place."""
-    file, world, tokens = inhabited
-    shutil.copy(file, tmp_path / file.name)
-    service = Service(opened(f"sqlite:///{tmp_path / file.name}"), tmp_path)
+    service, (_, _, world) = copied, inhabited
     method, path = route.split(" ", 1)
     told = specification["paths"][_in_braces(path)][method.lower()]
     content = told.get("requestBody", {}).get("content", {})
@@ -132,12 +148,12 @@ def test_every_body_has_an_example_that_runs(inhabited, opened, tmp_path, specif
     body = world.body_of(content[JSON_TYPE]["example"]) if content else None
     if route.endswith("/versions"):  # of which one may be a draft
         draft = f"{path}/{world.ids['draft_id']}"
-        version = service.get(draft, token=tokens["owner"]).headers["ETag"]
-        service.send("DELETE", draft, token=tokens["owner"], headers={"If-Match": version})
+        version = service.get(draft).headers["ETag"]
+        service.send("DELETE", draft, headers={"If-Match": version})
     of = path.removesuffix("/publication")
-    read = service.get(of, token=tokens["owner"])
+    read = service.get(of)
     sent = new_key() | {"If-Match": read.headers.get("ETag", '"1"')}
-    answer = service.send(method, path, body, token=tokens["owner"], headers=sent)
+    answer = service.send(method, path, body, headers=sent)
     assert answer.status_code in (200, 201), answer.text
     shown = told["responses"][str(answer.status_code)]["content"]
     example = next(iter(shown.values())).get("example")

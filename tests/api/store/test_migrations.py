@@ -90,12 +90,11 @@ def test_the_migrated_schema_is_what_the_models_say(engine, tmp_path, request):
     fresh.dispose()
 
 
-def test_a_model_that_differs_is_noticed(engine):
-    upgrade(engine)
-    with engine.begin() as connection:
+def test_a_model_that_differs_is_noticed(store):
+    with store.engine.begin() as connection:
         connection.execute(text("ALTER TABLE projects ADD COLUMN colour VARCHAR(9)"))
     with pytest.raises(Exception, match="colour"):
-        differences(engine)
+        differences(store.engine)
 
 
 def rows_by_table(engine):
