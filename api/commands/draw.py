@@ -181,16 +181,13 @@ def close(project: str | None) -> None:
 @project_option
 def list_(project: str | None) -> None:
     """List the draws that were submitted."""
-    from sqlalchemy import select
-
+    from api.draws.drafts import submitted_draws
     from api.draws.rows import StoredDraw
     from api.draws.stored_draws import state_of, steps_of
 
     def read(session: AccountSession, project_id: UUID, _: Any) -> Any:
-        of_project = StoredDraw.project_id == project_id
-        statement = select(StoredDraw).where(of_project)
-        rows = list(session.scalars(statement.order_by(StoredDraw.number, StoredDraw.issue)))
-        return rows, steps_of(session, [one.id for one in rows])
+        steps = steps_of(session, StoredDraw.project_id == project_id)
+        return submitted_draws(session, project_id), steps
 
     rows, steps = reading(project, read)
     for one in rows:

@@ -125,7 +125,7 @@ def draws_so_far(session: AccountSession, project_id: UUID, as_of: date) -> Draw
     draws = [
         one for one in submitted_draws(session, project_id) if one.submitted_at.date() <= as_of
     ]
-    steps = steps_of(session, [one.id for one in draws])
+    steps = steps_of(session, StoredDraw.project_id == project_id)
     funded = [one for one in draws if _funding(steps[one.id], as_of) is not None]
     fundings = [own for one in draws if (own := _funding(steps[one.id], as_of)) is not None]
     history = DrawHistory(

@@ -110,7 +110,7 @@ def before_next(session: AccountSession, project_id: UUID) -> tuple[int, int, Dr
         If the last one is neither funded nor returned.
     """
     draws = submitted_draws(session, project_id)
-    steps = steps_of(session, [one.id for one in draws])
+    steps = steps_of(session, StoredDraw.project_id == project_id)
     funded = [one for one in draws if any(s.state == FUNDED for s in steps[one.id])]
     fundings = [funding_of_step(steps[one.id][-1]) for one in funded]
     history = DrawHistory(

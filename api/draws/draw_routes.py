@@ -129,7 +129,7 @@ def list_draws(query: PageQuery, project_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
         page = page_of(session, statement, order, query, cursor_key())
-        steps = steps_of(session, [one.id for one in page.rows])
+        steps = steps_of(session, StoredDraw.id.in_([one.id for one in page.rows]))
     rows = [head_json(one, steps[one.id]) for one in page.rows]
     return json_answer({"draws": rows, "next": page.next})
 

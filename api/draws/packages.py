@@ -23,7 +23,7 @@ def package_of(session: AccountSession, draw: StoredDraw) -> DrawPackage:
     StoreFaulty
         If it is not what its digest says.
     """
-    steps, request = steps_of(session, [draw.id])[draw.id], checked_request(draw)
+    steps, request = steps_of(session, StoredDraw.id == draw.id)[draw.id], checked_request(draw)
     if is_granted(steps):
         request = granted_request(steps)
     words = tuple(step_words(step_json(one)) for one in steps)

@@ -52,7 +52,7 @@ def draw_json(session: AccountSession, draw: StoredDraw) -> dict[str, Any]:
     StoreFaulty
         If it is not what its digest says.
     """
-    steps, request = steps_of(session, [draw.id])[draw.id], checked_request(draw)
+    steps, request = steps_of(session, StoredDraw.id == draw.id)[draw.id], checked_request(draw)
     own = draw_fields(granted_request(steps)) if is_granted(steps) else None
     return head_json(draw, steps) | {
         "steps": [step_json(one) for one in steps],

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 
 from api.draws.draw_shapes import NewDecision, NewFunding
 from api.draws.rows import (
@@ -79,7 +79,7 @@ def decide(work: WritingSession, draw: StoredDraw, body: NewDecision) -> DrawSte
     AlreadyThere
         If it was decided before.
     """
-    if steps_of(work, [draw.id])[draw.id]:
+    if steps_of(work, StoredDraw.id == draw.id)[draw.id]:
         what = f"draw {draw.number} was decided already"
         raise fault(FundingFaulty, what, "what is cut or returned is asked for in the next one")
     request = request_of(draw)
@@ -103,7 +103,7 @@ def fund(work: WritingSession, draw: StoredDraw, body: NewFunding) -> DrawStep:
     FundingFaulty
         If it is not granted, was funded before, or the sum is more than the lender's part.
     """
-    steps = steps_of(work, [draw.id])[draw.id]
+    steps = steps_of(work, StoredDraw.id == draw.id)[draw.id]
     if [one.state for one in steps] != [GRANTED]:
         state = steps[-1].state if steps else "submitted"
         what = f"draw {draw.number} is {state}"
@@ -138,11 +138,13 @@ def funding_of_step(step: DrawStep) -> Funding:
     return library_row(step.fields, Funding)
 
 
-def steps_of(session: AccountSession, draws: Sequence[UUID]) -> Mapping[UUID, list[DrawStep]]:
+def steps_of(session: AccountSession, of: ColumnElement[bool]) -> Mapping[UUID, list[DrawStep]]:
     """Return what came of each of some draws, in order."""
     steps: dict[UUID, list[DrawStep]] = defaultdict(list)
-    statement = select(DrawStep).where(DrawStep.draw_id.in_(draws)).order_by(DrawStep.step)
-    for one in session.scalars(statement):
+    draws = select(StoredDraw.id).where(of)
+    for one in session.scalars(
+        select(DrawStep).where(DrawStep.draw_id.in_(draws)).order_by(DrawStep.step)
+    ):
         steps[one.draw_id].append(one)
     return steps
 
