@@ -255,7 +255,7 @@ def _walk(node: ast.expr, values: Mapping[str, Fraction]) -> Fraction:
         case ast.BinOp(left=left, op=op, right=right):
             return _OPERATORS[type(op)](_walk(left, values), _walk(right, values))
         case ast.Call(func=ast.Name(id=name), args=arguments):
-            return _FUNCTIONS[name](*(_walk(argument, values) for argument in arguments))
+            return FUNCTIONS[name](*(_walk(argument, values) for argument in arguments))
     raise AssertionError(ast.dump(node))
 
 
@@ -292,6 +292,12 @@ def _is_short(volume: Fraction, truck: Fraction, least: Fraction) -> int:
     return int(order < ceil(order / truck) * least)
 
 
+def _exposure(length: Fraction, lap: Fraction) -> Fraction:
+    if lap >= length:
+        raise NoQuantity("a lap as long as the slate")
+    return (length - lap) / 2
+
+
 _OPERATORS: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] = {
     ast.Add: lambda a, b: a + b,
     ast.Sub: lambda a, b: a - b,
@@ -301,7 +307,7 @@ _OPERATORS: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] =
 }
 
 # In base units: feet, pounds. The take-off functions, from the formulas that their pages state.
-_FUNCTIONS: dict[str, Callable[..., Fraction]] = {
+FUNCTIONS: dict[str, Callable[..., Fraction]] = {
     "min": min,
     "max": max,
     "ceil": lambda value: Fraction(ceil(value)),
@@ -335,6 +341,19 @@ _FUNCTIONS: dict[str, Callable[..., Fraction]] = {
         area * (1 + (Fraction(1, 4) if face * 12 >= 3 else Fraction(1, 3))) / 12
     ),
     "worn": lambda cut, spikes, lost: cut + spikes * lost,
+    "brick_per_sf": lambda length, height, joint: 1 / ((length + joint) * (height + joint)),
+    "brick_per_cf": lambda length, width, height, joint: (
+        1 / ((length + joint) * (width + joint) * (height + joint))
+    ),
+    # a square is 100 square feet; a slate shows half of what its head lap leaves
+    "shingles_per_square": lambda exposure, width: 1 / (exposure * width),
+    "slates_per_square": lambda length, width, lap=Fraction(1, 4): (
+        1 / (_exposure(length, lap) * width)
+    ),
+    "floor_fasteners": lambda area, spacing, board, each: area / (spacing * board) * each,
+    "fasteners": lambda number, each, loss: number * (1 + loss) / each,
+    # mils are a plain number, 12,000 to the foot
+    "film_coverage_sf_per_gal": lambda mils, solids: 12_000 * solids / mils,
     "repointing_mortar": lambda length, width, depth: length * width * depth,
     "boxes_needed": lambda volume, density, box, limit: Fraction(
         ceil(max(volume / box, volume * density / limit))

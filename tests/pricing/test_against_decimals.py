@@ -1,5 +1,6 @@
 """The engine gives the same figures as pricing line by line in exact decimals."""
 
+import ast
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -13,7 +14,7 @@ from estimator.errors import GeometryFaulty, ScopeFaulty
 from estimator.rates.folders import shipped_tables
 from estimator.scheduling.dated_estimate import price
 from tests.factories import SPRING, item, made_tables, scope_of, with_rows
-from tests.pricing.decimal_reference import NoQuantity, reference_lines
+from tests.pricing.decimal_reference import FUNCTIONS, NoQuantity, reference_lines
 from tests.scopes import phases, tie_heavy_rates, with_rates
 
 slow_is_fine = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
@@ -121,3 +122,18 @@ def test_the_reference_shares_out_a_blade_as_a_pocket_calculator_would(made):
     assert [one.net for one in blades] == [Decimal("0.53")] * 3
     assert [one.ordered for one in blades] == [Decimal("0.67"), Decimal("0.67"), Decimal("0.66")]
     assert [one.cents for one in blades] == [3_253, 3_253, 3_204]
+
+
+def test_the_reference_knows_every_function_that_a_shipped_formula_calls(shipped):
+    formulas = [
+        formula
+        for one in shipped.catalogue.assemblies.values()
+        for formula in (*dict(one.steps).values(), *(line.formula for line in one.lines))
+    ]
+    called = {
+        node.func.id
+        for formula in formulas
+        for node in ast.walk(formula.tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+    }
+    assert called - FUNCTIONS.keys() == set()
