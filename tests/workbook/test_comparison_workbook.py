@@ -39,6 +39,13 @@ def address_of(path, value):
     return next(cell.coordinate for row in rows for cell in row if cell.value == value)
 
 
+def test_what_the_dates_make_of_the_methods_stands_below_their_costs(recalculated_sheets):
+    cells = [str(cell) for row in recalculated_sheets["30.020"]["Methods"] for cell in row]
+    (words,) = [cell for cell in cells if "by 2026-05-29" in cell]
+    assert "By these dates, with rents and prices as the estimate has them" in words
+    assert "letting it in by telehandler $17,421.61, $805.35 less" in words
+
+
 @pytest.mark.parametrize("item", ["30.020", "20.010"])
 def test_another_program_comes_to_the_same_cents(recalculated_sheets, item):
     comparison = sample_choice(item)

@@ -11,6 +11,7 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import SaveOrScrap
 from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.level_sentences import rising_sentences, standing_sentences
+from estimator.studies.comparison.method_dates import date_sentences
 from estimator.studies.comparison.method_notes import note_sentences
 from estimator.studies.comparison.sentences import (
     STEP_NOTE,
@@ -125,6 +126,7 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
         *note_sentences(comparison),
         *rising_sentences(comparison),
         *best_sentences(comparison),
+        *map(sentence_case, date_sentences(comparison, None)),
         worth,
     )
     pen.across(" ".join(sentences))
