@@ -16,7 +16,7 @@ from estimator.quantity.takeoff_functions import TAKE_OFF
 ROOT = Path(__file__).parents[1]
 FLOORS = ("quantity/", "rates/labor/", "rates/machines/", "production/")
 WITHOUT_A_DOOR = {
-    "estimator.production.labor_time.man_hours": "hours by the table of a handbook, by hand",
+    "estimator.production.labor_time.man_hours": "by the table of a handbook, from Python",
 }
 
 

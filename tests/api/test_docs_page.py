@@ -49,7 +49,8 @@ class Shown:
     def listed(self) -> Iterator[str]:
         """Yield each operation by its part of the page, from top to bottom.
 
-        The page holds only what is near the window, so it is scrolled by half a window at a time.
+        The page holds only what is near the window, so it is scrolled by half a window at a time,
+        and back to there after whoever takes one has moved it.
         """
         step, seen = self.page.viewport_size["height"] // 2, set()
         at = 0
@@ -60,6 +61,7 @@ class Shown:
             for part in near:
                 if part not in seen:
                     seen.add(part)
+                    self.page.evaluate(f"window.scrollTo(0, {at})")
                     yield part
             at += step
 

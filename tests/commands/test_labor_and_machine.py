@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from api.calculations import examples
+from api.calculations import examples, soil_shapes
+from estimator.quantity.takeoff.soil import SOILS
 from tests.commands.console import agrees, shown_commands, words_of
 from tests.commands.running import groundsill
 
@@ -107,6 +108,11 @@ def test_faults_name_what_is_wrong(arguments, sentence):
     ran = groundsill(*arguments)
     assert ran.exit_code == 1
     assert sentence in ran.err
+
+
+def test_every_soil_of_the_library_has_its_name_in_the_command_and_over_http():
+    assert tuple(SOILS) == soil_shapes.SOILS
+    assert all(groundsill("machine", "loads", "--soil", one, "--bank", "9").out for one in SOILS)
 
 
 def test_hours_without_a_rent_compare_nothing():
