@@ -22,6 +22,7 @@ from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.progress import FIGURES
 
 _PROGRESS = "progress"
+_AT_ONCE = 1_000  # as plain JSON rows take several times the room
 _FEW = sorted(ENTRY_KINDS.keys() - MONEY_ROWS.keys() - {_PROGRESS})
 
 
@@ -157,7 +158,8 @@ def _measured(project_id: UUID) -> tuple[ColumnElement[bool], ...]:
 def _books(session: AccountSession, statements: Iterable[Select[Any]]) -> Books:
     rows: dict[str, list[Any]] = defaultdict(list)
     for statement in statements:
-        for kind, fields in session.execute(statement):
+        entries = session.execute(statement, execution_options={"yield_per": _AT_ONCE})
+        for kind, fields in entries:
             if fields is None:  # nothing of the code was measured that way by then
                 continue
             rows[kind].append(library_row(fields, ENTRY_KINDS[kind].row))

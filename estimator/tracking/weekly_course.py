@@ -63,7 +63,11 @@ def course_by_week(
     first = min([*days, *incurred, *(one.start for one in known.plans), as_of])
     last = max([as_of, *(one.finish for one in known.plans)])
     ends = list(_week_ends(first, last, as_of))[:MOST_WEEKS]
-    return tuple(_point(known, incurred, baseline, end, as_of, known_on) for end in ends)
+    rows = Books(
+        progress=known.progress, plans=known.plans, changes=known.changes, rents=known.rents,
+        called_off=known.called_off, costs=[one for one in known.costs if one.rents],
+    )  # fmt: skip
+    return tuple(_point(rows, incurred, baseline, end, as_of, known_on) for end in ends)
 
 
 def _week_ends(first: date, last: date, as_of: date) -> Iterator[date]:

@@ -39,6 +39,7 @@ _DAMAGE = (
 )  # fmt: skip
 
 _SAVE_AS_XLSX = "save it in a spreadsheet program as .xlsx"
+_REMOVE = "remove pictures, and sheets that nobody fills in, such as Ledger"
 _SAVE_AGAIN = "open it in a spreadsheet program and save it again"
 
 # Beginnings of part names, in lower case, with what they betray.
@@ -98,7 +99,7 @@ def _refuse_by_first_bytes(content: bytes) -> None:
         raise fault(
             WorkbookRefused,
             f"is larger than {LARGEST_BYTES // 1_000_000} MB",
-            "remove pictures and sheets that do not belong to the scope",
+            _REMOVE,
         )
     if content.startswith(_OLD_OFFICE_START):
         if _ENCRYPTED in content:
@@ -132,7 +133,7 @@ def _refuse_by_archive(content: bytes) -> None:
                 data = _unpacked(archive, part, content)
                 tags += data.count(b"<")
                 if tags > MOST_TAGS:
-                    raise fault(WorkbookRefused, "has too many cells to be a scope")
+                    raise fault(WorkbookRefused, "has too many cells", _REMOVE)
                 refuse_hostile_part(part.orig_filename.lower(), data)
     except _DAMAGE as error:
         raise fault(WorkbookRefused, "is damaged: it cannot be unpacked", _SAVE_AGAIN) from error
@@ -156,7 +157,7 @@ def _refuse_by_list(parts: Sequence[zipfile.ZipInfo]) -> None:
         raise fault(
             WorkbookRefused,
             f"unpacks to more than {LARGEST_UNPACKED_BYTES // 1_000_000} MB",
-            "a scope needs far less: remove what does not belong to it",
+            _REMOVE,
         )
 
 

@@ -97,6 +97,10 @@ def _refuse_by_links(data: bytes) -> None:
             )
 
 
+# A workbook of large books has its ledger there, to be looked at.
+_NOT_READ = "sheets that nobody fills in, such as Ledger"
+
+
 def _refuse_by_cells(data: bytes) -> None:
     match = _FAR_REFERENCE.search(data) or _FAR_EXTENT.search(data)
     if match:
@@ -105,12 +109,13 @@ def _refuse_by_cells(data: bytes) -> None:
             WorkbookRefused,
             f"reaches as far as {'row ' if place.isdigit() else ''}{place}, "
             f"beyond {MOST_ROWS:,} rows and {MOST_COLUMNS} columns",
-            "delete the rows below and the columns to the right of the scope, and save it again",
+            f"delete rows and columns outside its tables, and {_NOT_READ}, and save it again",
         )
     start = 0
     for number, tag in enumerate(_ROW_TAG.finditer(data)):
         if number >= MOST_ROWS:
-            raise fault(WorkbookRefused, f"has a sheet of more than {MOST_ROWS:,} rows")
+            what = f"has a sheet of more than {MOST_ROWS:,} rows"
+            raise fault(WorkbookRefused, what, f"delete {_NOT_READ}, and save it again")
         _refuse_wide(data, start, tag.start())
         start = tag.start()
     _refuse_wide(data, start, len(data))

@@ -21,6 +21,7 @@ NOTE = (
     "the bill by the day of the report. The sheet Items adds these lines up."
 )
 _CODE, _BILLED = 7, 9
+_SETTLED_AT_ONCE = 1_000
 
 
 @dataclass(frozen=True)
@@ -38,8 +39,10 @@ def write_ledger(book: Book, lines: Sequence[LedgerLine], page: PageSetup) -> Le
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)
     first = pen.row
-    for line in lines:
+    for count, line in enumerate(lines, start=1):
         _write_line(pen, line)
+        if count % _SETTLED_AT_ONCE == 0:
+            pen.settle()
     if not lines:
         pen.text(6, "nothing has happened yet")
         pen.down()

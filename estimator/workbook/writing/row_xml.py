@@ -10,13 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape
+from zlib import decompress
 
 from estimator.workbook.writing.safe_text import cell_text
 
 
 @dataclass(frozen=True)
 class SheetData:
-    """What a sheet holds: the range it covers (`A1:L480`), its rows' text, its merged ranges."""
+    """What a sheet holds: the range it covers (`A1:L480`), its packed rows, its merged ranges."""
 
     extent: str
     rows: Sequence[bytes]
@@ -25,7 +26,7 @@ class SheetData:
     def pieces(self) -> Iterator[bytes]:
         """Yield the rows, and after them, in the order of the format, the merged ranges."""
         yield b"<sheetData>"
-        yield from self.rows
+        yield from map(decompress, self.rows)
         merged = "".join(f'<mergeCell ref="{one}"/>' for one in self.merged)
         count = len(self.merged)
         after = f'<mergeCells count="{count}">{merged}</mergeCells>' if count else ""

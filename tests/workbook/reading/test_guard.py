@@ -129,3 +129,10 @@ def test_a_changed_byte_gives_a_sentence_or_changes_nothing(place: int, byte: in
 def test_random_bytes_give_a_sentence(content: bytes, with_start: bool) -> None:
     with pytest.raises(WorkbookRefused):
         refuse_hostile(b"PK\x03\x04" * with_start + content, "barn.xlsx")
+
+
+def test_a_sheet_too_long_to_read_may_be_one_that_nobody_fills_in() -> None:
+    """A workbook of large books is refused for its ledger, which is not read anyway."""
+    content, _ = HOSTILE["rows without end"]
+    with pytest.raises(WorkbookRefused, match="delete sheets that nobody fills in, such as Ledger"):
+        refuse_hostile(content(), "tracking.xlsx")
