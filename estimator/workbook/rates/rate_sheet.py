@@ -151,8 +151,10 @@ def _write_cell(cell: StyledCell, name: str, text: str, styles: _Styles) -> None
 def _height_pt(cells: Mapping[str, str]) -> float:
     """Return the height of a row in which every text has room, at as many letters as it is wide."""
     letters = {name: int((_WIDTHS[name] - _INDENT_WIDTH) * _LETTERS_PER_WIDTH) for name in cells}
-    lines = (len(wrap(text, letters[name])) for name, text in cells.items())
-    return min(_TALLEST_PT, _LINE_HEIGHT_PT * max(1, *lines) + 2)
+    lines = (
+        len(wrap(text, letters[name])) for name, text in cells.items() if len(text) > letters[name]
+    )
+    return min(_TALLEST_PT, _LINE_HEIGHT_PT * max(lines, default=1) + 2)
 
 
 def _set_page(sheet: Worksheet, columns: Sequence[str], set_name: str) -> None:

@@ -56,7 +56,7 @@ def clean_text(text: str) -> str:
 
 
 def _utf16_units(text: str) -> int:
-    return len(text) + sum(character > "\uffff" for character in text)
+    return len(text) if text.isascii() else len(text.encode("utf-16-le")) // 2
 
 
 def looks_like_formula(text: str) -> bool:
