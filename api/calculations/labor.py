@@ -95,7 +95,8 @@ def labor(body: HiredLabor) -> dict[str, Any]:
     with faults_at(pointer("wage")):
         wage = WageTerms(**stated(body.wage))
     with faults_at(ROOT, hours):
-        pay = burdened_pay(wage, _all_taxes(body), payroll_insurance(body), **hours)
+        taxes = _all_taxes(body)
+        pay = burdened_pay(wage, taxes, payroll_insurance(body), **hours)
     hour = burdened_hour(pay)
     productive: dict[str, Any] = {"productive_hours": None, "productive_hour": None}
     if body.time_off:
@@ -112,5 +113,6 @@ def labor(body: HiredLabor) -> dict[str, Any]:
         "burden": pay.burden,
         "cost": pay.cost,
         "paid_hour": {**vars(hour), "total": hour.total},
+        "tax_sources": [f"{one.name}: {one.source}" for one in taxes if one.source],
         **productive,
     }

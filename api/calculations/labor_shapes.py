@@ -114,6 +114,11 @@ class LaborAnswer(Answer):
     cash_fringe = Figure(required=True)
     plan_fringe = Figure(required=True)
     taxes = ma.fields.List(ma.fields.Nested(BurdenLineAnswer), required=True)
+    tax_sources = ma.fields.List(
+        ma.fields.String(),
+        required=True,
+        metadata={"description": "Where each tax of the `tax_year` comes from."},
+    )
     insurance = ma.fields.List(ma.fields.Nested(BurdenLineAnswer), required=True)
     gross_pay = Figure(required=True)
     burden = Figure(required=True)

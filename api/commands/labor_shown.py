@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from api.commands.printing import hanging, page, show_table, table
+from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.money import money_text
 from estimator.quantity.units import counted
 
@@ -44,6 +44,7 @@ def show_labor(result: dict[str, Any]) -> None:
         show_table(out, rows)
         out.print(f"\nA paid hour costs ${result['paid_hour']['total']}.")
         _show_productive(out, result)
+        sentences(out, "Where the taxes of the year come from", result["tax_sources"])
         out.print()
         hanging(out, "", "", _ADVICE)
 

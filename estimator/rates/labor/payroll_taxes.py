@@ -31,6 +31,8 @@ class EmployerTax:
         [$ per $ of wages], 0 to 1, at most six decimals.
     wage_base : Decimal or None
         [$ per employee and calendar year] wages above it bear no tax; None where all wages do.
+    source : str
+        Where the rate comes from and what to know of it; empty where whoever asks states it.
 
     Raises
     ------
@@ -41,6 +43,7 @@ class EmployerTax:
     name: str
     rate_fraction: Exact
     wage_base: Exact | None = None
+    source: str = ""
 
     def __post_init__(self) -> None:
         if self.rate_fraction != rounded(self.rate_fraction, _RATE_DECIMALS):

@@ -74,7 +74,9 @@ def employer_taxes(folder: Path, year: int, state: str | None) -> tuple[Employer
             name = row.text("tax")
             fraction = row.decimal("fraction", decimals=6) or Decimal(0)
             base = row.decimal("wage_base", decimals=2, required=False)
-            by_name[name] = EmployerTax(name, fraction, base)
+            note = row.text("note", required=False)
+            source = "; ".join(part for part in (sourced(row), note) if part)
+            by_name[name] = EmployerTax(name, fraction, base, source)
     faults.raise_if_any(TablesFaulty)
     if not by_name:
         known = f"{min(years)} to {max(years)}"

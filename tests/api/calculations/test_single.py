@@ -123,12 +123,21 @@ def test_the_taxes_of_a_year_come_from_the_table_and_ones_own_take_their_place(
 ):
     body = {key: one for key, one in examples.LABOR.items() if key != "taxes"}
     body |= {"tax_year": year, "taxes": [examples.LABOR["taxes"][3]]}
-    told = embedded.post(f"{AT}/labor", body | ({"state": state} if state else {})).json["taxes"]
-    assert [one["name"] for one in told] == [
-        "social security", "Medicare", "federal unemployment", "state unemployment",
-    ]  # fmt: skip
-    assert told[2]["amount"] == str(round(7000 * Decimal(fraction), 2))
-    assert told[3] == {"name": "state unemployment", "base": "9500.00", "amount": "256.50"}
+    answer = embedded.post(f"{AT}/labor", body | ({"state": state} if state else {})).json
+    taxes, names = answer["taxes"], ["social security", "Medicare", "federal unemployment"]
+    assert [one["name"] for one in taxes] == [*names, "state unemployment"]
+    assert taxes[2]["amount"] == str(round(7000 * Decimal(fraction), 2))
+    assert taxes[3] == {"name": "state unemployment", "base": "9500.00", "amount": "256.50"}
+    assert [one.partition(":")[0] for one in answer["tax_sources"]] == names
+
+
+def test_a_tax_of_the_table_says_where_it_comes_from_and_what_has_no_source(embedded):
+    body = {key: one for key, one in examples.LABOR.items() if key != "taxes"}
+    answer = embedded.post(f"{AT}/labor", body | {"tax_year": 2026, "state": "VT"}).json
+    assert answer["tax_sources"][-1] == (
+        "state unemployment: common practice, no source; least base that federal law allows "
+        "(stated); new employer; put in the rate and base of your own notice"
+    )
 
 
 @pytest.mark.parametrize(
