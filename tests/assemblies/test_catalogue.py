@@ -7,6 +7,8 @@ import numpy as np
 
 from estimator.assemblies.needs import crew_lines, line_need, worked_out
 from estimator.assemblies.tables import load_tables, unused_resources
+from estimator.opening import open_tables
+from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
 from tests.factories import MADE, made_tables, with_cells, with_rows, write_folder
 
@@ -162,3 +164,16 @@ def test_resources_that_nothing_uses_are_known(tmp_path):
     assert unused_resources(made_tables(tmp_path, with_rows("resources", spare))) == (
         "spare-stone",
     )
+
+
+def test_every_input_of_a_shipped_assembly_can_be_written_in_its_own_unit():
+    inputs = [
+        one
+        for assembly in open_tables().catalogue.assemblies.values()
+        for one in assembly.inputs
+        if not one.is_derived
+    ]
+    written = {one.unit.name: "0.25" if one.unit.name == "fraction" else "" for one in inputs}
+    for name, text in written.items():
+        measure = read_measure(text or f"3 {name}", unit(name))
+        assert measure.in_unit(unit(name)) in (3, Fraction(1, 4))

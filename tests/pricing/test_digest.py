@@ -161,7 +161,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "db8024e35bda7b247dcb4c729a1d5856fa1731a10ed1d48477b2fc43a6058eec"
+    assert estimate.digest == "7cb13585252df4adb7f4c8486261ecd272d37672f8d56a01782667bdebaec452"
     assert printed_estimate(estimate).lines_digest == (
         "d6c2c3cd195ccdc766cf5d023845a19bbffe7c1f24f8e41d41b70540d4ef3260"
     )
