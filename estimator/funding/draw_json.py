@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from estimator.funding.draw_requests import DrawRequest, RequestLine
@@ -76,20 +77,30 @@ def _line(line: RequestLine) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
-    if is_dataclass(value):
-        return {
-            _name(one.name): _stated(one.name, getattr(value, one.name)) for one in fields(value)
-        }
+    if isinstance(value, str | int):
+        return value
     if isinstance(value, tuple | list):
         return [_plain(one) for one in value]
     if isinstance(value, Decimal):
         return f"{value:f}"
-    return value.isoformat() if isinstance(value, date) else value
+    if isinstance(value, date):
+        return value.isoformat()
+    return _fields(value) if is_dataclass(value) else value
 
 
-def _stated(name: str, value: Any) -> Any:
-    is_sum = name == _SUM or name.endswith(_CENTS)
-    return cents_text(value) if is_sum and value is not None else _plain(value)
+def _fields(row: Any) -> dict[str, Any]:
+    plain = {}
+    for name, words, is_sum in _names(row.__class__):
+        value = getattr(row, name)
+        plain[words] = cents_text(value) if is_sum and value is not None else _plain(value)
+    return plain
+
+
+@cache
+def _names(kind: type[Any]) -> tuple[tuple[str, str, bool], ...]:
+    """Return each field of a row with its name in JSON, and whether it is a sum."""
+    names = [one.name for one in fields(kind)]
+    return tuple((name, _name(name), name == _SUM or name.endswith(_CENTS)) for name in names)
 
 
 def _name(name: str) -> str:
