@@ -2,9 +2,9 @@
 
 A machine without operator or fuel, hours that ignore a size, a truck that does not wait for its
 loading, brick that is both set aside and tipped, concrete that nobody tests, strips or cures, a
-hazard that comes with a resource, a crew or an element (`hazards.csv`) and that no caution tells
-of, a number outside the range of its own source. Where it is meant so, a row says why in its note,
-and the doubt is silent.
+hazard that comes with the work, a resource, a crew or an element (`hazards.csv`) and that no
+caution tells of, a number outside the range of its own source. Where it is meant so, a row says
+why in its note, and the doubt is silent.
 """
 
 from __future__ import annotations
@@ -112,8 +112,9 @@ class _Work:
             yield "an engine runs, and no caution tells of its fumes; add engine-fumes"
 
     def hazards(self) -> Iterator[str]:
-        """Tell of what comes with a resource, a crew or an element, and no caution tells of it."""
+        """Tell of what comes with the work itself or what it uses, and no caution tells of it."""
         is_at = {
+            "work": {self.assembly.code},
             "resource": {line.resource for line, _ in self.lines},
             "crew": {self.assembly.crew},
             "element": {self.assembly.element} if self.assembly.crew else set(),
@@ -122,8 +123,8 @@ class _Work:
             needed = [code for code in one["cautions"].split(";")
                       if code in self.tables.catalogue.cautions]  # fmt: skip
             silent = [code for code in needed if code not in self.assembly.cautions]
-            if one["of"] in is_at[one["by"]] and silent:
-                hazard = f"{one['of']}: {one['because']}"
+            for of in is_at[one["by"]].intersection(one["of"].split(";")) if silent else ():
+                hazard = f"{of}: {one['because']}"
                 yield f"{hazard}, and not every caution tells of it; add {', '.join(silent)}"
 
     def sizes(self) -> Iterator[str]:
