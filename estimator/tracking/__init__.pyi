@@ -3,6 +3,9 @@ from .attention import (
     attention_list as attention_list,
     overruns as overruns,
 )
+from .back_at_budget import (
+    back_at_budget as back_at_budget,
+)
 from .bank_lines import (
     bank_proposals as bank_proposals,
     BankLine as BankLine,

@@ -6,11 +6,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from types import MappingProxyType
 
 from estimator.money import cents_money, whole_half_up
 from estimator.quantity.units import counted
 from estimator.tracking.budget import CONTINGENCY
 from estimator.tracking.status import MEASURED, CodeStatus, JobStatus
+
+NO_ADVICE: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -32,7 +35,9 @@ class Attention:
     sentence: str
 
 
-def overruns(status: JobStatus, forecasts: Mapping[str, int]) -> list[Attention]:
+def overruns(
+    status: JobStatus, forecasts: Mapping[str, int], advice: Mapping[str, str] = NO_ADVICE
+) -> list[Attention]:
     """Return a sentence for each code that is over its budget, or heads there.
 
     Parameters
@@ -41,12 +46,15 @@ def overruns(status: JobStatus, forecasts: Mapping[str, int]) -> list[Attention]
         Where the job stands: see `job_status`.
     forecasts : mapping of str to int
         [0.01 $] What each code comes to at the end.
+    advice : mapping of str to str
+        What could be done, by code: see `back_at_budget`.
     """
     listed = []
     for code in status.codes:
         over = forecasts[code.code] - code.budget_cents
         if over > 0 and code.code != CONTINGENCY:
-            listed.append(Attention(over, code.code, _overrun(code, over)))
+            words = "; ".join(filter(None, (_overrun(code, over), advice.get(code.code))))
+            listed.append(Attention(over, code.code, words))
     return listed
 
 

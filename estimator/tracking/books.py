@@ -11,6 +11,7 @@ from functools import cached_property
 from itertools import chain
 
 from estimator.tracking.attention import Attention, attention_list, overruns
+from estimator.tracking.back_at_budget import back_at_budget
 from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.code_rests import forecast_of, rests_of
@@ -294,6 +295,11 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
         status, budget, before.in_place if before else {}, used, left, known.unused_cents
     )
     forecasts = {one.code: forecast_of(one, rests) for one in status.codes}
+    advice = {
+        one.code: back_at_budget(one, budget[one.code], rests[one.code])
+        for one in status.codes
+        if one.code in rests and one.code in budget
+    }
     sentences = open_matters(rows, orders, known.sums.open_hours, as_of)
     return Track(
         as_of=as_of,
@@ -308,5 +314,5 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
         rents=known.rents,
         machines=machine_times(rows.machine_hours),
         lost=lost_hours(rows.days),
-        attention=attention_list(overruns(status, forecasts), sentences),
+        attention=attention_list(overruns(status, forecasts, advice), sentences),
     )

@@ -73,6 +73,9 @@ def _over(performance: Performance, schedule_index: Fraction) -> int:
     return performance.incurred_cents + whole_half_up(rest * spent_per_earned / schedule_index)
 
 
+OBSERVED = "observed"
+
+
 @dataclass(frozen=True)
 class Observed:
     """What was placed and what it cost over a window of time, of one code.
@@ -165,7 +168,7 @@ def what_is_left(
     834000
     """
     left = max(exact_decimal(expected) - exact_decimal(in_place), Decimal(0))
-    source, basis = (observed, "observed") if observed.quantity else (budgeted, "budgeted")
+    source, basis = (observed, OBSERVED) if observed.quantity else (budgeted, "budgeted")
     if left and not source.quantity:
         what = "work is left, and neither the window nor the budget has a quantity"
         raise fault(AmountFaulty, what, "give the budgeted quantity")

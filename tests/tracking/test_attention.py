@@ -1,11 +1,14 @@
 """What needs attention: sentences that hold when worked out again."""
 
+from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.tracking.attention import attention_list, overruns
+from estimator.tracking.back_at_budget import back_at_budget
 from estimator.tracking.code_rests import forecast_of
 from estimator.tracking.forecast import Observed, what_is_left
 from estimator.tracking.progress import in_place
@@ -85,3 +88,43 @@ def test_the_worst_comes_first_and_what_has_no_sum_last():
     rests = {"20.010": what_is_left(400, 400, window, window)}
     listed = attention_list(overruns(job, ends(job, rests)), [("40.010", "a hold is open")])
     assert [one.code for one in listed] == ["20.010", "20.077", "40.010"]
+
+
+KINDS = {"material": 1_100_000, "labor": 360_000}
+
+
+@given(st.integers(1, 399), st.integers(1, 2_000_000), st.integers(1, 900_000))
+def test_what_a_kind_saves_back_at_its_budget_holds_when_it_is_worked_out_again(
+    done, material, labor
+):
+    """The kind that runs highest, forecast at its budgeted cost per ton in place of its own."""
+    spent = {"material": material, "labor": labor}
+    stands = in_place([progress(1, "20.010", str(done))], LATER, NOW)
+    budget = {"20.010": replace(FILL, cents_by_kind=KINDS)}
+    by_place = {("20.010", kind): Spent(cents) for kind, cents in spent.items()}
+    job = job_status(budget, budget, by_place, {}, stands, LATER)
+    rest = what_is_left(400, done, Observed(Decimal(done), spent), Observed(Decimal(400), KINDS))
+    planned = {kind: Fraction(cents * (400 - done), 400) for kind, cents in KINDS.items()}
+    saved = {
+        kind: rest.cents_by_kind[kind] - int(own + Fraction(1, 2)) for kind, own in planned.items()
+    }
+    most = max(saved.values())
+    said = back_at_budget(code(job, "20.010"), budget["20.010"], rest)
+    if most <= 0:
+        assert said == ""
+    else:
+        (worst, *_) = [kind for kind, own in saved.items() if own == most]
+        begins = f"{worst} at its budgeted cost per ton from here on saves ${most / 100:,.2f}: look"
+        assert said.startswith(begins)
+
+
+def test_an_overrun_says_what_could_be_saved_and_where_to_look():
+    job = status([progress(1, "20.010", "112")], {("20.010", "material"): Spent(468_160)})
+    rests = rest_of(468_160)
+    advice = {"20.010": back_at_budget(code(job, "20.010"), FILL, rests["20.010"])}
+    (told,) = overruns(job, ends(job, rests), advice)
+    # 288 tons at $41.80 are $12,038.40; the budget has $11,000.00 of material for 400 tons
+    assert told.sentence.endswith(
+        "ends $2,120.00 over its budget; material at its budgeted cost per ton from here on saves "
+        "$4,118.40: look at waste, and other prices"
+    )
