@@ -24,6 +24,7 @@ MEASURED = "measured"
 # The tests start many processes, none of which should compile the house anew.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+gc.disable()  # what is collected stays
 
 settings.register_profile("desk", deadline=None, max_examples=60)
 settings.register_profile("ci", deadline=None, max_examples=100, derandomize=True)
@@ -55,6 +56,7 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(20_000, 20, 20)
+    gc.enable()
 
 
 @pytest.hookimpl(wrapper=True)
