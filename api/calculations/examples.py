@@ -209,6 +209,7 @@ LABOR_ANSWER: dict[str, Any] = {
         {"name": "workers' compensation", "base": "50400.00", "amount": "4309.20"},
         {"name": "general liability", "base": "50400.00", "amount": "604.80"},
     ],
+    "tax_sources": [],
     "gross_pay": "51600.00",
     "burden": "12309.90",
     "cost": "63909.90",
