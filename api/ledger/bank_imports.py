@@ -4,26 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import timedelta
 from typing import Any
 from uuid import UUID
 
+from sqlalchemy import or_
+
 from api.contract.commands import loaded
 from api.ledger.bank_decisions import COSTING, PAYING, SKIPPED, Decision, decision_of
-from api.ledger.desk import Desk, party_key
+from api.ledger.desk import IN_DAYS, Desk, party_key
 from api.ledger.entries import add_entry, post
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.import_desk import ImportDesk
-from api.ledger.rows import PostedEntry
+from api.ledger.kept_sums import unpaid_bills
+from api.ledger.rows import BookEntry, PostedEntry
 from api.projects.rows import Project
 from api.store.models.base import NAME_LENGTH
 from api.store.sessions import WritingSession
 from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault, quoted
 from estimator.money import cents_text
 from estimator.tracking.bank_lines import (
+    DAYS_TO_CLEAR,
     KNOWN,
     LEFT_OUT,
     BankLine,
     BankProposal,
+    OpenBill,
     bank_proposals,
     check_line_days,
     money_logged,
@@ -36,6 +42,9 @@ from estimator.workbook.entries.bank_csv import csv_lines
 from estimator.workbook.entries.bank_ofx import is_ofx, ofx_lines
 
 _COSTS, _PAYMENTS, _RECEIPTS = "costs", "payments", "receipts"
+# A line that was imported is posted on its own day; what takes a row back may be of any day.
+_NEAR = or_(IN_DAYS, BookEntry.reverses.is_not(None))
+_AT_ONCE = 1_000
 
 
 @dataclass(frozen=True)
@@ -159,8 +168,13 @@ def _lines(desk: Desk, statement: Statement) -> list[BankLine]:
 
 
 def _proposals(desk: Desk, bank: str, lines: list[BankLine]) -> list[BankProposal]:
-    costs, payments = desk.rows(_COSTS, Cost), desk.rows(_PAYMENTS, Payment)
-    receipts = desk.rows(_RECEIPTS, Receipt)
+    if not lines:
+        return []
+    days = [one.day for one in lines]
+    near = {"of_first": min(days) - timedelta(DAYS_TO_CLEAR), "of_last": max(days)}
+    costs = desk.rows(_COSTS, Cost, None, _NEAR, **near)
+    payments = desk.rows(_PAYMENTS, Payment, None, _NEAR, **near)
+    receipts = desk.rows(_RECEIPTS, Receipt, None, _NEAR, **near)
     live = set(standing([*costs, *payments, *receipts]))
     known: list[Cost | Payment | Receipt] = [*costs, *payments, *receipts]
     logged, begins = money_logged(payments, receipts), _bank_line(bank, "")
@@ -170,7 +184,20 @@ def _proposals(desk: Desk, bank: str, lines: list[BankLine]) -> list[BankProposa
         if one.row in live and one.bank_line.startswith(begins)
     }
     rules = desk.rows("bank_rules", BankRule)
-    return bank_proposals(lines, open_bills(costs, payments), rules, marks, logged)
+    return bank_proposals(lines, _open_bills(desk), rules, marks, logged)
+
+
+def _open_bills(desk: Desk) -> list[OpenBill]:
+    """Return the bills on which something is to pay, found by the sums of what each moved."""
+    paid = dict(unpaid_bills(desk.session, desk.project_id))
+    numbers = sorted(paid)
+    bills = [
+        bill
+        for first in range(0, len(numbers), _AT_ONCE)
+        for bill in desk.related(numbers[first : first + _AT_ONCE])
+        if isinstance(bill, Cost)
+    ]
+    return open_bills(bills, paid)
 
 
 def _bank_line(bank: str, mark: str) -> str:

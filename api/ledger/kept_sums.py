@@ -7,7 +7,7 @@ time in the past, takes off what happened or was entered later.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -157,6 +157,15 @@ def added_up_by_day(
         if kind != UNPAID and not is_once and cents:
             recurring[code][kind, day] = int(cents)
     return hours, recurring
+
+
+def unpaid_bills(session: AccountSession, project_id: UUID) -> Iterator[tuple[int, int]]:
+    """Yield the number of each bill on which something is to pay, and what was paid [0.01 $]."""
+    moved = LedgerMovement
+    billed, paid = func.sum(moved.billed_cents), func.sum(moved.paid_cents)
+    statement = select(moved.of_number, paid).where(moved.project_id == project_id)
+    for number, cents in session.execute(statement.group_by(moved.of_number).having(billed > paid)):
+        yield number, int(cents)
 
 
 def incurred_on_days(

@@ -6,7 +6,7 @@ A line pays an open bill, is a cost of its own, or is money that came in. Nothin
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -14,7 +14,6 @@ from estimator.errors import Faults, LedgerFaulty
 from estimator.money import cents_money
 from estimator.tracking.bank_terms import BankRule, rule_of
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt
-from estimator.tracking.spent import paid_by_split
 from estimator.tracking.tickets import standing
 
 KNOWN, LOGGED, PAYMENT, COST, RECEIPT, LEFT_OUT, NEEDS_CODE, NEEDS_CHOICE = (
@@ -22,7 +21,7 @@ KNOWN, LOGGED, PAYMENT, COST, RECEIPT, LEFT_OUT, NEEDS_CODE, NEEDS_CHOICE = (
     "needs a choice",
 )  # fmt: skip
 _DAYS_BEFORE, _DAYS_AFTER = 5, 60
-_DAYS_TO_CLEAR = 30
+DAYS_TO_CLEAR = 30
 _OLDEST_YEARS = 10
 _SHORTEST_WORD = 3
 
@@ -99,20 +98,23 @@ class BankProposal:
     rule: BankRule | None = None
 
 
-def open_bills(costs: Iterable[Cost], payments: Iterable[Payment]) -> list[OpenBill]:
+def open_bills(costs: Iterable[Cost], paid_cents: Mapping[int, int]) -> list[OpenBill]:
     """Return the bills on which something is still to pay, in the order of the books.
 
     Parameters
     ----------
-    costs, payments : iterables of Cost and of Payment
-        All that are known.
+    costs : iterable of Cost
+        Bills, and what reverses them.
+    paid_cents : mapping of int to int
+        [0.01 $] What was paid on each, by its row.
     """
     listed = list(costs)
     live = set(standing(listed))
+    rest = ((bill, bill.cents - paid_cents.get(bill.row, 0)) for bill in listed)
     return [
-        OpenBill(bill.row, bill.vendor, bill.document, bill.happened, bill.cents - sum(paid))
-        for bill, paid in paid_by_split(listed, payments)
-        if bill.row in live and bill.cents > sum(paid)
+        OpenBill(bill.row, bill.vendor, bill.document, bill.happened, cents)
+        for bill, cents in rest
+        if bill.row in live and cents > 0
     ]
 
 
@@ -211,7 +213,7 @@ def _logged(line: BankLine, by_hand: Iterable[MoneyLogged]) -> MoneyLogged | Non
     alike = [
         one
         for one in by_hand
-        if one.cents == line.cents and 0 <= (line.day - one.day).days <= _DAYS_TO_CLEAR
+        if one.cents == line.cents and 0 <= (line.day - one.day).days <= DAYS_TO_CLEAR
     ]
     return max(alike, key=lambda one: one.day, default=None)
 
