@@ -46,6 +46,7 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
         raise DBAPIError.instance(what, None, error, psycopg.Error, hide_parameters=True) from error
 
 
+_NO_VALUE = object()
 _Ways = Mapping[str, Callable[[Any], Any] | None]
 
 
@@ -74,11 +75,13 @@ def _bound(rows: Rows, ways: _Ways) -> Iterator[tuple[Any, ...]]:
 
 
 def each(way: Callable[[Any], Any], values: list[Any]) -> list[Any]:
-    """Return what comes of each value of a column; of one that is in every row once."""
-    first = values[0]
-    if all(one is first for one in values):  # an account, a project, a time of entry
-        return [way(first)] * len(values)
-    return [way(one) for one in values]
+    """Return what comes of each value of a column; of one that is in row after row once."""
+    came, last, of_last = [], _NO_VALUE, None
+    for one in values:  # an account, a project, a day, a kind
+        if one is not last:
+            last, of_last = one, way(one)
+        came.append(of_last)
+    return came
 
 
 def _copy(connection: Connection, table: Table, rows: Rows) -> None:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache, partial
 from json.encoder import encode_basestring_ascii
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 
 from sqlalchemy import (
@@ -48,8 +48,7 @@ _LATER = "later"
 _NOTHING = JsonText("[]")  # the notes of most entries
 
 
-@dataclass(frozen=True)
-class Change:
+class Change(NamedTuple):
     """One change of one row: what was done, to what, and its state before and after."""
 
     action: str
@@ -96,7 +95,7 @@ class Trail:
                     "number": self.number,
                     "at": at,
                     "actor": actor,
-                    **vars(change),
+                    **change._asdict(),
                     "digest": self.digest,
                 }
             )
