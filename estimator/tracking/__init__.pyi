@@ -3,9 +3,6 @@ from .attention import (
     attention_list as attention_list,
     overruns as overruns,
 )
-from .back_at_budget import (
-    back_at_budget as back_at_budget,
-)
 from .bank_lines import (
     bank_proposals as bank_proposals,
     BankLine as BankLine,
@@ -271,6 +268,9 @@ from .quantities import (
     quantities_fields as quantities_fields,
     quantities_in_place as quantities_in_place,
     QuantityInPlace as QuantityInPlace,
+)
+from .rest_at_budget import (
+    back_at_budget as back_at_budget,
 )
 from .rest_lines import (
     ranges_stated as ranges_stated,

@@ -11,7 +11,6 @@ from functools import cached_property
 from itertools import chain
 
 from estimator.tracking.attention import Attention, attention_list, overruns
-from estimator.tracking.back_at_budget import back_at_budget
 from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.code_rests import forecast_of, rests_of
@@ -46,6 +45,7 @@ from estimator.tracking.payroll_settings import PayrollSettings
 from estimator.tracking.payroll_week import HoursRow, Worked
 from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
 from estimator.tracking.progress import InPlace, Progress, in_place
+from estimator.tracking.rest_at_budget import back_at_budget
 from estimator.tracking.spent import Place, Spent
 from estimator.tracking.status import CodeStatus, JobStatus, job_status
 from estimator.tracking.still_open import open_matters

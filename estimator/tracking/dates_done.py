@@ -231,7 +231,4 @@ def _as_planned(finishes: Sequence[FinishDate]) -> str:
     days = [one.planned for one in finishes if one.planned is not None]
     if not days:
         return ""
-    return (
-        f" Of the {len(finishes)} without a pace the plan dates {len(days)}, the last of them to "
-        f"end on {max(days)}."
-    )
+    return f" The plan dates {len(days)} of the {len(finishes)}, the last on {max(days)}."

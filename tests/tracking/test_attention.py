@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.tracking.attention import attention_list, overruns
-from estimator.tracking.back_at_budget import back_at_budget
 from estimator.tracking.code_rests import forecast_of
 from estimator.tracking.forecast import Observed, what_is_left
 from estimator.tracking.progress import in_place
+from estimator.tracking.rest_at_budget import back_at_budget
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import job_status
 from tests.tracking.rows import LATER, NOW, progress

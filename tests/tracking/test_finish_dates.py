@@ -121,11 +121,10 @@ def test_the_plan_says_its_day_for_what_has_no_pace_and_how_many_it_dates():
     days = [date(2026, 6, 19), date(2026, 6, 12)]
     planned = [replace(one, planned=day) for one, day in zip(others, days, strict=True)]
     assert all_done((fill, *planned), names).endswith(
-        "is the last to be done, on 2026-05-20. Of the 2 without a pace the plan dates 2, the last "
-        "of them to end on 2026-06-19."
+        "is the last to be done, on 2026-05-20. The plan dates 2 of the 2, the last on 2026-06-19."
     )
     assert all_done((fill, planned[0], others[1]), names).endswith(
-        "Of the 2 without a pace the plan dates 1, the last of them to end on 2026-06-19."
+        "The plan dates 1 of the 2, the last on 2026-06-19."
     )
 
 
