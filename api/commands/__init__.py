@@ -34,12 +34,13 @@ from api.commands.search import search
 from api.commands.serve import serve
 from api.commands.trace import trace
 from api.commands.track import track
+from api.commands.whole_help import Commands
 from estimator.errors import GroundsillError, InputFaulty
 
 MOST_FAULTS_SHOWN = 50
 
 
-class _Groundsill(click.Group):
+class _Groundsill(Commands):
     """A group that tells the faults of an input in sentences and exits with 1."""
 
     def main(self, *arguments: Any, **options: Any) -> Any:

@@ -10,6 +10,7 @@ from uuid import UUID
 import click
 
 from api.commands.opened_store import opened_store
+from api.commands.whole_help import Commands
 
 if TYPE_CHECKING:
     from api.access.opened_accounts import TokenTerms
@@ -35,7 +36,7 @@ _days_option = click.option(
 )
 
 
-@click.group()
+@click.group(cls=Commands)
 def account() -> None:
     """Open accounts and give out their keys.
 

@@ -11,12 +11,13 @@ import click
 from api.commands.bank import LINE_HELP, MAPPING_HELP, RULE_HELP, import_bank
 from api.commands.options import Day, rates_option, scope_argument
 from api.commands.own_books import own_books
+from api.commands.whole_help import Commands
 
 if TYPE_CHECKING:
     from api.ledger.imports import Imported
 
 
-@click.group()
+@click.group(cls=Commands)
 def books() -> None:
     """Open the books of a job, on the database of this computer.
 

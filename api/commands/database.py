@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from api.commands.opened_store import opened_store
+from api.commands.whole_help import Commands
 
 if TYPE_CHECKING:
     from api.settings import Settings
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 _FOLDER_MODE = 0o700
 
 
-@click.group()
+@click.group(cls=Commands)
 def database() -> None:
     """Look after the database of the service.
 

@@ -11,6 +11,7 @@ import click
 from api.commands.body_options import read_body, stated_options
 from api.commands.options import force_option
 from api.commands.own_books import own_books
+from api.commands.whole_help import Commands
 
 if TYPE_CHECKING:
     from api.ledger.documents.rows import StoredDocument
@@ -19,7 +20,7 @@ _project_option = click.option("--project", help="Name of the project, if severa
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
-@click.group()
+@click.group(cls=Commands)
 def documents() -> None:
     """Keep pictures and PDFs of a job, and find them again by where they were taken."""
 

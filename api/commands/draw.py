@@ -22,6 +22,7 @@ from api.commands.own_draws import (
     reading,
     step_taken,
 )
+from api.commands.whole_help import Commands
 
 if TYPE_CHECKING:
     from uuid import UUID
@@ -34,7 +35,7 @@ _number = click.argument("number", type=click.IntRange(1))
 _DATE = Day()
 
 
-@click.group()
+@click.group(cls=Commands)
 def draw() -> None:
     """Get paid by the lender: freeze the schedule, open, submit, decide and fund draws."""
 

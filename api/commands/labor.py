@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import click
 
 from api.commands.body_options import calculated, colon_words, stated_options
+from api.commands.whole_help import Commands
 
 _TAX = "NAME:FRACTION, or NAME:FRACTION:WAGE BASE, such as Medicare:0.0145."
 _TAX_FORMS = (("name", "fraction"), ("name", "fraction", "wage_base"))
@@ -17,7 +18,7 @@ _WORKED = "HOURS:RATE, such as 46:12.00; several if paid at several rates."
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
-@click.group()
+@click.group(cls=Commands)
 def labor() -> None:
     """Work out what an hour of hired labor costs, or what a workweek pays."""
 

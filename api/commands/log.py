@@ -16,6 +16,7 @@ import click
 
 from api.commands.body_options import colon_words, read_body
 from api.commands.own_books import own_books
+from api.commands.whole_help import Commands
 
 _LISTS = {
     "splits": (
@@ -72,7 +73,7 @@ _NAMES = {
 }  # fmt: skip
 
 
-class _Entries(click.Group):
+class _Entries(Commands):
     """The kinds of entry, each made into a command when it is named."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002

@@ -7,6 +7,7 @@ import json
 import click
 
 from api.commands.body_options import calculated, colon_words, stated_options
+from api.commands.whole_help import Commands
 
 _SOILS = ("sand or gravel", "common earth", "clay", "blasted rock")
 _WEIGHTS = "BANK:LOOSE:COMPACTED in lb per cy, such as 2800:2295:3256."
@@ -14,7 +15,7 @@ _WEIGHTS_FORM = (("bank_lb_per_cy", "loose_lb_per_cy", "compacted_lb_per_cy"),)
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
-@click.group()
+@click.group(cls=Commands)
 def machine() -> None:
     """Work out what a machine costs: your own, or rented."""
 

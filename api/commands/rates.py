@@ -12,6 +12,7 @@ import click
 from api.commands.base import base, show_against_public, state_option
 from api.commands.learn import learn
 from api.commands.options import Day, force_option, on_option, rates_option
+from api.commands.whole_help import Commands
 from estimator.errors import TablesFaulty, fault
 from estimator.money import fraction_of_percent
 
@@ -37,7 +38,7 @@ def _folder_of_set(_: click.Context, __: click.Parameter, value: Path) -> Path:
     raise click.BadParameter(f"'{value}' is not a folder; name one, or '{SHIPPED}'.")
 
 
-@click.group()
+@click.group(cls=Commands)
 def rates() -> None:
     """Check, compare, adjust, export and import rate tables; look up assemblies."""
 

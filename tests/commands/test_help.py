@@ -3,7 +3,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.commands.running import installed
+from tests.commands.running import groundsill, installed
 
 HEAVY = ("numpy", "pandas", "scipy", "openpyxl", "pint", "yaml", "rich", "matplotlib")
 
@@ -13,6 +13,13 @@ def test_each_command_has_help_that_says_what_it_does() -> None:
         ran = installed(*command, "--help")
         assert ran.exit_code == 0
         assert len(ran.out.splitlines()) > 4
+
+
+def test_what_each_command_does_is_said_in_a_whole_sentence() -> None:
+    for group in ([], ["books"], ["draw"], ["log"], ["rates"], ["account"], ["database"]):
+        said = groundsill(*group, "--help").out.partition("Commands:")[2]
+        assert said.count("\n") > 3
+        assert "..." not in said
 
 
 def test_help_comes_without_any_heavy_library() -> None:
