@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -9,6 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
+    from marshmallow import Schema
 
     from estimator.errors import InputFaulty
 
@@ -59,6 +61,32 @@ def calculated(
         return calculation(read)
     except error as refused:
         raise error(option_places(refused.faults), refused.more) from None
+
+
+def print_result(
+    result: dict[str, Any],
+    answer: Schema,
+    show: Callable[[dict[str, Any]], None],
+    *,
+    as_json: bool,
+) -> None:
+    """Print a result for a person, or as JSON as the service answers it.
+
+    Parameters
+    ----------
+    result : dict
+        What a calculation came to.
+    answer : Schema
+        Of the service's answer.
+    show : callable
+        Prints the result.
+    as_json : bool
+        Whether JSON is wanted.
+    """
+    if as_json:
+        click.echo(json.dumps(answer.dump(result), ensure_ascii=False))
+    else:
+        show(result)
 
 
 def stated_options(**options: Any) -> dict[str, Any]:

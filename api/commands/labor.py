@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 
 import click
 
-from api.commands.body_options import calculated, colon_words, stated_options
+from api.commands.body_options import calculated, colon_words, print_result, stated_options
 from api.commands.whole_help import Commands
 
 _TAX = "NAME:FRACTION, or NAME:FRACTION:WAGE BASE, such as Medicare:0.0145."
@@ -53,6 +52,7 @@ def burden(
     """
     from api.calculations.labor import labor as labor_cost
     from api.calculations.labor_shapes import HiredLabor, LaborAnswer
+    from api.commands.labor_shown import show_labor
     from estimator.errors import LaborFaulty
 
     time_off = stated_options(
@@ -73,12 +73,7 @@ def burden(
         time_off=time_off or None,
     )
     result = calculated(labor_cost, HiredLabor, body, LaborFaulty)
-    if as_json:
-        click.echo(json.dumps(LaborAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.labor_shown import show_labor
-
-        show_labor(result)
+    print_result(result, LaborAnswer(), show_labor, as_json=as_json)
 
 
 @labor.command()
@@ -92,6 +87,7 @@ def week(
     """Work out what a workweek pays, with overtime at the regular rate (29 CFR 778)."""
     from api.calculations.overtime import overtime
     from api.calculations.overtime_shapes import OvertimeAnswer, Workweek
+    from api.commands.labor_shown import show_week
     from estimator.errors import LaborFaulty
 
     body = stated_options(
@@ -100,12 +96,7 @@ def week(
         cash_fringe_per_hr=cash_fringe,
     )
     result = calculated(overtime, Workweek, body, LaborFaulty)
-    if as_json:
-        click.echo(json.dumps(OvertimeAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.labor_shown import show_week
-
-        show_week(result)
+    print_result(result, OvertimeAnswer(), show_week, as_json=as_json)
 
 
 @labor.command()
@@ -118,16 +109,12 @@ def salary(salary: str, periods: int, covers: str, hours: str, *, as_json: bool)
     """Work out what a workweek on a salary pays (29 CFR 778.113)."""
     from api.calculations.overtime import salary as salary_pay
     from api.calculations.overtime_shapes import OvertimeAnswer, SalariedWeek
+    from api.commands.labor_shown import show_week
     from estimator.errors import LaborFaulty
 
     body = {"salary": salary, "periods_per_year": periods, "salary_hours": covers, "hours": hours}
     result = calculated(salary_pay, SalariedWeek, body, LaborFaulty)
-    if as_json:
-        click.echo(json.dumps(OvertimeAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.labor_shown import show_week
-
-        show_week(result)
+    print_result(result, OvertimeAnswer(), show_week, as_json=as_json)
 
 
 @labor.command()
@@ -138,13 +125,9 @@ def bonus(bonus: str, hours: Sequence[str], *, as_json: bool) -> None:
     """Work out the overtime that a bonus for several weeks brings (29 CFR 778.209)."""
     from api.calculations.overtime import bonus as bonus_cost
     from api.calculations.overtime_shapes import BonusAnswer, LateBonus
+    from api.commands.labor_shown import show_bonus
     from estimator.errors import LaborFaulty
 
     body = {"bonus": bonus, "week_hours": list(hours)}
     result = calculated(bonus_cost, LateBonus, body, LaborFaulty)
-    if as_json:
-        click.echo(json.dumps(BonusAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.labor_shown import show_bonus
-
-        show_bonus(result, len(hours))
+    print_result(result, BonusAnswer(), lambda one: show_bonus(one, len(hours)), as_json=as_json)

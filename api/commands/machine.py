@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
-from api.commands.body_options import calculated, colon_words, stated_options
+from api.commands.body_options import calculated, colon_words, print_result, stated_options
 from api.commands.whole_help import Commands
 
 _SOILS = ("sand or gravel", "common earth", "clay", "blasted rock")
@@ -58,6 +56,7 @@ def own(
     """
     from api.calculations.machine import machine as machine_cost
     from api.calculations.machine_shapes import MachineAnswer, MachineToOwn
+    from api.commands.machine_shown import show_owned
     from estimator.errors import EquipmentFaulty
 
     if rent is None and (hours is not None or other is not None):
@@ -80,12 +79,7 @@ def own(
         and stated_options(rent_per_hr=rent, hours=hours or hours_per_year, other_per_year=other),
     )  # fmt: skip
     result = calculated(machine_cost, MachineToOwn, body, EquipmentFaulty)
-    if as_json:
-        click.echo(json.dumps(MachineAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.machine_shown import show_owned
-
-        show_owned(result)
+    print_result(result, MachineAnswer(), show_owned, as_json=as_json)
 
 
 @machine.command()
@@ -104,6 +98,7 @@ def rent(days: int, *, as_json: bool, **options: str | None) -> None:
     """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
     from api.calculations.rental import rental
     from api.calculations.rental_shapes import Rental, RentalAnswer
+    from api.commands.machine_shown import show_rental
     from estimator.errors import EquipmentFaulty
 
     rates = {name: options[name] for name in ("day", "week", "month", "over_hour")}
@@ -116,12 +111,7 @@ def rent(days: int, *, as_json: bool, **options: str | None) -> None:
         terms=terms or None,
     )  # fmt: skip
     result = calculated(rental, Rental, body, EquipmentFaulty)
-    if as_json:
-        click.echo(json.dumps(RentalAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.machine_shown import show_rental
-
-        show_rental(result)
+    print_result(result, RentalAnswer(), show_rental, as_json=as_json)
 
 
 @machine.command()
@@ -139,6 +129,7 @@ def loader(
     """Work out what a loader moves in an hour, and how many trucks it fills."""
     from api.calculations.one_machine import loader as loader_output
     from api.calculations.one_machine_shapes import LoaderAnswer, LoaderToRun
+    from api.commands.machine_shown import show_loader
     from estimator.errors import ProductionFaulty
 
     body = stated_options(
@@ -146,12 +137,7 @@ def loader(
         truck=stated_options(body=truck, away_minutes=away) or None,
     )  # fmt: skip
     result = calculated(loader_output, LoaderToRun, body, ProductionFaulty)
-    if as_json:
-        click.echo(json.dumps(LoaderAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.machine_shown import show_loader
-
-        show_loader(result, truck, away)
+    print_result(result, LoaderAnswer(), lambda one: show_loader(one, truck, away), as_json=as_json)
 
 
 @machine.command()
@@ -169,6 +155,7 @@ def roller(
     """Work out what a roller compacts in an hour, and how many keep up."""
     from api.calculations.one_machine import roller as roller_output
     from api.calculations.one_machine_shapes import RollerAnswer, RollerToRun
+    from api.commands.machine_shown import show_roller
     from estimator.errors import ProductionFaulty
 
     body = stated_options(
@@ -176,12 +163,7 @@ def roller(
         flow_cy_per_hr=flow,
     )  # fmt: skip
     result = calculated(roller_output, RollerToRun, body, ProductionFaulty)
-    if as_json:
-        click.echo(json.dumps(RollerAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.machine_shown import show_roller
-
-        show_roller(result, flow)
+    print_result(result, RollerAnswer(), lambda one: show_roller(one, flow), as_json=as_json)
 
 
 @machine.command()
@@ -200,6 +182,7 @@ def loads(
     """Work out what earth comes to in each state, and its truckloads."""
     from api.calculations.soil import soil as soil_in_states
     from api.calculations.soil_shapes import SoilAnswer, SoilToMove
+    from api.commands.machine_shown import show_soil
     from estimator.errors import GeometryFaulty
 
     measured = stated_options(bank=bank, loose=loose, compacted=compacted)
@@ -209,9 +192,4 @@ def loads(
         truck=stated_options(body_cy=truck, payload_ton=payload) or None,
     )  # fmt: skip
     result = calculated(soil_in_states, SoilToMove, body, GeometryFaulty)
-    if as_json:
-        click.echo(json.dumps(SoilAnswer().dump(result), ensure_ascii=False))
-    else:
-        from api.commands.machine_shown import show_soil
-
-        show_soil(result)
+    print_result(result, SoilAnswer(), show_soil, as_json=as_json)

@@ -26,11 +26,15 @@ class Listing:
 
 @dataclass(frozen=True)
 class Section:
-    """Values under keys, and what was set aside when a whole file was read."""
+    """Values under keys, and what was set aside when a whole file was read.
+
+    One that stands in for what is no set of keys has none, and none is missing.
+    """
 
     entries: Mapping[str, Located]
     where: str
     notes: tuple[str, ...] = ()
+    is_stand_in: bool = False
 
 
 Located = Text | Listing | Section

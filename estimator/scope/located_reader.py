@@ -31,7 +31,7 @@ class LocatedReader:
         if not isinstance(written, Section):
             where = written.where if written else ""
             self.faults.add(where, f"{what} is not a set of keys", "expected " + ", ".join(keys))
-            return Section({}, where)
+            return Section({}, where, is_stand_in=True)
         for key in [key for key in written.entries if key not in keys]:
             self.faults.add(
                 written.entries[key].where,
@@ -44,7 +44,7 @@ class LocatedReader:
         """Return one text on one line, noting it where it is missing, too long or not printable."""
         written = section.entries.get(key)
         if written is None or (isinstance(written, Text) and not written.value.strip()):
-            if required:
+            if required and not section.is_stand_in:
                 self.faults.add(section.where, f"{key} is missing")
             return ""
         if not isinstance(written, Text):
@@ -71,7 +71,7 @@ class LocatedReader:
         written = section.entries.get(key)
         if isinstance(written, Listing) and (written.parts or not required):
             return written.parts
-        if written is not None or required:
+        if written is not None or (required and not section.is_stand_in):
             where = written.where if written else section.where
             self.faults.add(where, f"{key} is not a list, or is empty")
         return ()

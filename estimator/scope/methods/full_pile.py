@@ -28,8 +28,9 @@ def pile_words(method: Method, inputs: Mapping[str, Values]) -> str:
     pile = production.pile
     values = method_values(method, inputs, slopes_of([method.inputs]))
     placed = float(pace_of(production).per_hr)
+    own = method.assembly.unit
     if pile.comes.base_value < placed:
-        per_hr = unit(f"{method.assembly.unit.name}/hr")
+        per_hr = unit(f"{own.name}/hr")
         could = counted(f"{placed / float(per_hr.factor):,.2f}", per_hr.name)
         return f"waits for what comes to its pile: {pile.comes.text}, where {could} could be placed"
     bringing = Stage("bringing", pile.comes.base_value)
@@ -38,8 +39,9 @@ def pile_words(method: Method, inputs: Mapping[str, Values]) -> str:
     if limited.full_after_hr is None:
         return ""
     alone = limited.bringing_hr - limited.held_back_hr
+    room = counted(f"{pile.holds.base_value / float(own.factor):,.2f}", own.name)
     return (
-        f"fills its pile of {pile.holds.text} in {limited.full_after_hr:,.2f} hr; from then on no "
+        f"fills its pile of {room} in {limited.full_after_hr:,.2f} hr; from then on no "
         f"more can come than is placed, and the last of it comes after {limited.bringing_hr:,.2f} "
         f"hr instead of {alone:,.2f}"
     )

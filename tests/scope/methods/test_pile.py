@@ -32,8 +32,8 @@ def test_a_pile_with_a_limit_keeps_the_pace_of_those_who_place():
     comparison = pit_choice(piled(), BY_HAND)
     assert comparison.results[0].hours == pytest.approx(7.2)
     assert note_sentences(comparison) == (
-        "'wheeling it in' fills its pile of 60 ton in 1.15 hr; from then on no more can come than "
-        "is placed, and the last of it comes after 2.91 hr instead of 1.53.",
+        "'wheeling it in' fills its pile of 60.00 tons in 1.15 hr; from then on no more can come "
+        "than is placed, and the last of it comes after 2.91 hr instead of 1.53.",
     )
 
 
@@ -81,7 +81,7 @@ def test_a_varied_pile_costs_what_a_scope_that_says_so_costs(name, key, texts):
 
 def test_the_estimate_says_it_and_the_explanation_shows_the_hours():
     estimate = price(pit_scope(HIRED, BY_HAND), shipped(), SPRING)
-    assert estimate.warnings[0].startswith("30.010 fills its pile of 60 ton in 1.15 hr")
+    assert estimate.warnings[0].startswith("30.010 fills its pile of 60.00 tons in 1.15 hr")
     lines = [f"30.010/{one.line}" for one in estimate.lines_of("30.010")]
     text = " ".join(step for line in lines for step in estimate.explain(line).steps)
     assert "no faster than 66 ton/hr come to its pile" in text
@@ -106,6 +106,12 @@ def test_each_fault_of_a_pile_is_told(changes, fault):
     pile = PILE | {"hired": {"conveyor-truck": "2"}} | changes
     with pytest.raises(ScopeFaulty, match=fault):
         pit_scope(HIRED | {"production": DIG["production"] | {"pile": pile}}, BY_HAND)
+
+
+def test_a_pile_that_is_no_set_of_keys_is_one_fault():
+    with pytest.raises(ScopeFaulty) as refused:
+        pit_scope(HIRED | {"production": DIG["production"] | {"pile": "much"}}, BY_HAND)
+    assert [one.what for one in refused.value.faults] == ["pile is not a set of keys"]
 
 
 def test_lifts_at_different_speeds_have_no_one_pace_from_a_pile():
