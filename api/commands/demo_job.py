@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from api.store.sessions import AccountSession
     from estimator.funding.credit_from_books import CreditFile
     from estimator.funding.draw_package import DrawPackage
-    from estimator.tracking.books import Track
     from estimator.tracking.job_outlook import Outlook
+    from estimator.tracking.job_track import Track
 
 _BASIS = Decimal(90_000)  # of the building without its land; invented
 _IN_SERVICE = date(2026, 12, 1)

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
     from rich.console import Console
 
-    from estimator.tracking.books import Track
     from estimator.tracking.job_outlook import Outlook
+    from estimator.tracking.job_track import Track
     from estimator.tracking.status import CodeStatus, Total
 
 

@@ -16,8 +16,8 @@ from api.store.sessions import AccountSession
 from estimator.errors import GroundsillError
 
 if TYPE_CHECKING:
-    from estimator.tracking.books import Track
     from estimator.tracking.job_outlook import AcceptedScope, Outlook
+    from estimator.tracking.job_track import Track
 
 # What a scope or tables of another version may lead to.
 _UNREADABLE = (GroundsillError, LookupError, StopIteration, TypeError, ValueError)

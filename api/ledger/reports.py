@@ -15,7 +15,8 @@ from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
 from estimator.errors import LedgerFaulty, fault
-from estimator.tracking.books import KnownBooks, Track, track_known
+from estimator.tracking.books import KnownBooks
+from estimator.tracking.job_track import Track, track_known
 
 if TYPE_CHECKING:
     from estimator.charts.drawing import Form

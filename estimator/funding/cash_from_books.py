@@ -25,9 +25,10 @@ from estimator.funding.lender_schedule import spread_over_lines
 from estimator.funding.loan_interest import BalanceChange
 from estimator.funding.loan_schedule import Loan
 from estimator.money import apportion
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Books
 from estimator.tracking.budget import CONTINGENCY, Budget, current_budget
 from estimator.tracking.job_outlook import Outlook
+from estimator.tracking.job_track import Track
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.status import CodeStatus
 

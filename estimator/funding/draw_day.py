@@ -28,8 +28,9 @@ from estimator.funding.line_states import (
 from estimator.funding.loan_schedule import Loan, LoanLine, bearing, revised_cents
 from estimator.funding.walk_notes import out_of_sight, places_of
 from estimator.money import cents_money
-from estimator.tracking.books import Books, Track, track
+from estimator.tracking.books import Books
 from estimator.tracking.budget import Budget, current_budget
+from estimator.tracking.job_track import Track, track
 from estimator.tracking.status import CodeStatus
 
 

@@ -25,7 +25,8 @@ from estimator.funding.lender_schedule import LenderLine, spread_over_lines
 from estimator.funding.loan_schedule import Loan
 from estimator.funding.loan_terms import LoanTerms
 from estimator.money import exact_arithmetic, rounded
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Books
+from estimator.tracking.job_track import Track
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.progress import Progress
 from estimator.tracking.status import CodeStatus

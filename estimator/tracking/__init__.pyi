@@ -22,9 +22,6 @@ from .books import (
     Books as Books,
     known_books as known_books,
     KnownBooks as KnownBooks,
-    Track as Track,
-    track as track,
-    track_known as track_known,
 )
 from .books_by_day import (
     daily_books as daily_books,
@@ -126,6 +123,11 @@ from .job_record import (
 from .job_record_json import (
     figure as figure,
     job_rates_fields as job_rates_fields,
+)
+from .job_track import (
+    Track as Track,
+    track as track,
+    track_known as track_known,
 )
 from .job_use import (
     learn_recovery as learn_recovery,

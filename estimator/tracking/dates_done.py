@@ -17,8 +17,9 @@ from estimator.production.placed_so_far import (
 )
 from estimator.production.working_calendar import WorkingCalendar, finish, next_working_day
 from estimator.quantity.units import counted
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks
+from estimator.tracking.job_track import Track
 from estimator.tracking.status import NOT_MEASURED, WHEN_DRAWN, WITH_THE_WORK, CodeStatus
 from estimator.tracking.tickets import standing
 

@@ -18,9 +18,9 @@ from estimator.ranges.job_ranges import JobRanges
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.ranges.simulation import simulated_totals
 from estimator.ranges.totals import SimulatedTotals
-from estimator.tracking.books import Track
 from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.budget import CONTINGENCY
+from estimator.tracking.job_track import Track
 from estimator.tracking.rest_lines import (
     LEAST_WEEKS,
     NO_RANGE,

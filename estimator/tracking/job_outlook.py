@@ -11,12 +11,13 @@ from estimator.production.working_calendar import WorkingCalendar
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.scope.scope import Scope
 from estimator.tracking.attention import Attention
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.budget import budget_from_estimate, current_budget
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
 from estimator.tracking.job_record import pace_rates
+from estimator.tracking.job_track import Track
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.rest_lines import StatedRanges, ranges_stated
 from estimator.tracking.to_decide import open_allowances, waiting_changes

@@ -10,8 +10,9 @@ from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from estimator.quantity.units import counted
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Books
 from estimator.tracking.budget import Budget
+from estimator.tracking.job_track import Track
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.quantities import measures_of
 from estimator.tracking.status import CodeStatus

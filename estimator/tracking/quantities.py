@@ -7,8 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.money import exact_arithmetic, rounded
-from estimator.tracking.books import Track
 from estimator.tracking.books_by_day import HoursByDay
+from estimator.tracking.job_track import Track
 from estimator.tracking.status import NOT_MEASURED, CodeStatus
 
 PERCENT = "%"

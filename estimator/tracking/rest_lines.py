@@ -22,10 +22,10 @@ from estimator.rates.kinds import SALVAGE
 from estimator.rates.rate_range import range_of
 from estimator.scope.scope import Scope
 from estimator.scope.stated_ranges import NOTHING_STATED, Spread
-from estimator.tracking.books import Track
 from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.budget import CONTINGENCY
 from estimator.tracking.closed_weeks import LABOR
+from estimator.tracking.job_track import Track
 from estimator.tracking.status import CodeStatus
 from estimator.tracking.weekly_costs import WeekOfWork, weeks_of_work
 

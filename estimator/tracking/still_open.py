@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 from itertools import chain
-from typing import TYPE_CHECKING
 
+from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import unclosed_sentences
 from estimator.tracking.commitments import OrderStand, over_billing_sentences
 from estimator.tracking.hold_points import open_holds
@@ -14,9 +14,6 @@ from estimator.tracking.machines_on_rent import call_off_sentence, next_call_off
 from estimator.tracking.measured_points import point_courses
 from estimator.tracking.own_stock import over_use_sentences, stock
 from estimator.tracking.payroll_week import Worked
-
-if TYPE_CHECKING:
-    from estimator.tracking.books import Books
 
 _CALL_OFF_DAYS = 7
 

@@ -11,8 +11,9 @@ from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
 from estimator.money import cents_money
 from estimator.pricing.cost_line import CostLine
 from estimator.rates.kinds import SALVAGE
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Books
 from estimator.tracking.budget import Change, approved_changes, is_spread
+from estimator.tracking.job_track import Track
 from estimator.tracking.ledger_lines import LedgerLine, lines_of, lines_of_rents
 from estimator.tracking.progress import Progress
 from estimator.tracking.status import CodeStatus

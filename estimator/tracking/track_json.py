@@ -7,10 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.money import cents_text, exact_arithmetic, rounded
-from estimator.tracking.books import Track
 from estimator.tracking.commitments import OrderStand
 from estimator.tracking.earned_value import Performance
 from estimator.tracking.forecast import Rest, at_budgeted_cost
+from estimator.tracking.job_track import Track
 from estimator.tracking.machine_log import RentStand
 from estimator.tracking.payroll_week import Worked
 from estimator.tracking.spent import Spent

@@ -17,8 +17,8 @@ from estimator.scope.scope import Scope
 from estimator.studies.comparison.changing_course import ChangedCourse, changed_course
 from estimator.studies.comparison.comparison import Comparison, compare
 from estimator.tracking.attention import Attention
-from estimator.tracking.books import Track
 from estimator.tracking.job_record import PACE, JobRate
+from estimator.tracking.job_track import Track
 from estimator.tracking.status import CodeStatus
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from estimator.money import exact_arithmetic
-from estimator.tracking.books import Books, Track
+from estimator.tracking.books import Books
 from estimator.tracking.job_outlook import Outlook
+from estimator.tracking.job_track import Track
 from estimator.tracking.ledger_lines import lines_of_ledger
 from estimator.tracking.measured_points import point_courses
 from estimator.tracking.monthly_movements import MonthMovement

@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from estimator.money import money_text
 from estimator.rates.machines.rental_rates import RentalRates
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import daily_books
 from estimator.tracking.commitments import Commitment
 from estimator.tracking.hold_points import HoldPoint
+from estimator.tracking.job_track import track
 from estimator.tracking.machines_on_rent import OnRent
 from estimator.tracking.own_stock import UNUSED, StockMove
 from estimator.tracking.planned_dates import PlannedDates

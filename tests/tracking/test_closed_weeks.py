@@ -9,13 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import LaborFaulty
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import (
     closed_on,
     unclosed_hours,
     unclosed_sentences,
     week_costs,
 )
+from estimator.tracking.job_track import track
 from estimator.tracking.ledger_lines import lines_of
 from estimator.tracking.ledger_rows import CostSplit
 from estimator.tracking.ledger_sums import sums_of

@@ -10,9 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.production.working_calendar import WorkingCalendar, working_days_between
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import daily_books
 from estimator.tracking.dates_done import all_done, finish_dates
+from estimator.tracking.job_track import track
 from estimator.tracking.machine_log import MachineHours
 from estimator.tracking.payroll_week import HoursRow
 from tests.tracking.rows import MONDAY, NOW, at, progress, ticket

@@ -11,10 +11,11 @@ from estimator.ranges.distributions import Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.latin_hypercube import line_generator
 from estimator.scope.stated_ranges import Spread
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import daily_books
 from estimator.tracking.commitments import Commitment
 from estimator.tracking.forecast_ranges import forecast_range
+from estimator.tracking.job_track import track
 from estimator.tracking.rest_lines import StatedRanges, spread_of_weeks
 from estimator.tracking.weekly_costs import WeekOfWork, weeks_of_work
 from tests.tracking.estimates import line, printed, rate

@@ -4,8 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import daily_books
+from estimator.tracking.job_track import track
 from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.unit_hours import hours_of_codes
 from tests.tracking.estimates import line, printed, work

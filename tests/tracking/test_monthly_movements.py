@@ -6,7 +6,8 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from estimator.tracking.books import Books, known_books, track
+from estimator.tracking.books import Books, known_books
+from estimator.tracking.job_track import track
 from estimator.tracking.monthly_movements import month_ends, movements_by_month
 from estimator.tracking.planned_dates import PlannedDates
 from tests.tracking.rows import MONDAY, NOW, at, cost, payment, progress

@@ -3,8 +3,9 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.budget import BudgetCode
+from estimator.tracking.job_track import track
 from estimator.tracking.quantities import measures_of, quantities_fields, quantities_in_place
 from tests.tracking.rows import MONDAY, NOW, progress
 

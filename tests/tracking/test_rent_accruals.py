@@ -8,7 +8,8 @@ import pytest
 
 from estimator.errors import EquipmentFaulty
 from estimator.rates.machines.rental_rates import RentalRates
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
+from estimator.tracking.job_track import track
 from estimator.tracking.machine_log import (
     MachineHours,
     MachineTime,

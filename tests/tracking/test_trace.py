@@ -12,9 +12,10 @@ from estimator.assemblies.markups import Markup, MarkupAmount
 from estimator.errors import LedgerFaulty
 from estimator.pricing.cost_line import CostLine
 from estimator.rates.rows import Origin
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.budget import Change, ChangePart
 from estimator.tracking.closed_weeks import week_costs
+from estimator.tracking.job_track import track
 from estimator.tracking.traced_rows import trace
 from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, progress, ticket
 from tests.tracking.test_closed_weeks import SUNDAY, hours, settings

@@ -10,9 +10,10 @@ from estimator.opening import SAMPLE_SCOPE, open_scope
 from estimator.production.placed_so_far import ObservedPace
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.job_outlook import Outlook, with_outlook
 from estimator.tracking.job_record import PACE, JobRate
+from estimator.tracking.job_track import track
 from estimator.tracking.learned_rates import Learned
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import CodeStatus, JobStatus

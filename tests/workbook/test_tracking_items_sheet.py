@@ -4,8 +4,9 @@ from io import BytesIO
 
 from openpyxl import load_workbook
 
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
 from estimator.tracking.commitments import Commitment
+from estimator.tracking.job_track import track
 from estimator.workbook.tracking_workbook import tracking_bytes
 from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, progress
 from tests.tracking.test_status import BUDGET

@@ -30,7 +30,7 @@ from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
 from estimator.scope.methods.rising_fill import RisingFill, rising_fill
 from estimator.scope.scope import Item, Scope
-from estimator.studies.comparison.method_dates import ItemStart, item_start
+from estimator.studies.comparison.first_day import ItemStart, item_start
 from estimator.studies.comparison.method_prices import MethodPrices, method_prices
 from estimator.studies.comparison.method_result import DAY_DECIMALS, MethodResult, method_result
 from estimator.studies.comparison.prepared_method import PreparedMethod, prepared_method, work_alone

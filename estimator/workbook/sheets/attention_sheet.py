@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from estimator.tracking.books import Track
+from estimator.tracking.job_track import Track
 from estimator.workbook.sheets import track_items_sheet as items
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen

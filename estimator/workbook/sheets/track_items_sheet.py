@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from estimator.tracking.books import Track
 from estimator.tracking.budget import CONTINGENCY
 from estimator.tracking.forecast import Rest
+from estimator.tracking.job_track import Track
 from estimator.tracking.status import WHEN_DRAWN, WITH_THE_WORK, CodeStatus
 from estimator.tracking.unit_hours import HoursOfCode
 from estimator.workbook.sheets.ledger_sheet import LedgerPlaced

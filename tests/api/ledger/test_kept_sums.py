@@ -17,8 +17,8 @@ from api.store.caller import Caller
 from api.store.errors import StoreFaulty
 from api.store.migrations.steps import downgrade, upgrade
 from api.store.verify import verify
-from estimator.tracking.books import track
 from estimator.tracking.books_by_day import daily_books
+from estimator.tracking.job_track import track
 from estimator.tracking.ledger_movements import all_movements, incurred_by_day
 from estimator.tracking.traced_rows import trace
 from tests.api.ledger.made import STONE, cost, open_books, posted

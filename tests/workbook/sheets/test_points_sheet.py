@@ -6,7 +6,8 @@ from io import BytesIO
 
 from openpyxl import load_workbook
 
-from estimator.tracking.books import Books, track
+from estimator.tracking.books import Books
+from estimator.tracking.job_track import track
 from estimator.tracking.measured_points import MeasuredPoint, Reading
 from estimator.workbook.tracking_workbook import tracking_bytes
 from tests.tracking.rows import LATER, MONDAY, NOW, at
