@@ -6,9 +6,11 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from configparser import ConfigParser
+from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
+import networkx
 import pytest
 
 ROOT = Path(__file__).parents[1]
@@ -27,6 +29,7 @@ NOT_THE_SAME_EVERY_DAY = {
 }
 
 
+@cache
 def tree_of(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"))
 
@@ -64,6 +67,27 @@ def test_a_floor_knows_only_the_floors_below_it():
     run = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     assert run.returncode == 0, run.stdout + run.stderr
     assert "0 broken" in run.stdout
+
+
+def imports_between_files() -> networkx.DiGraph:
+    """Return which file of the house names which other, imports for types only among them."""
+    files = {
+        ".".join(path.relative_to(ROOT).with_suffix("").parts)
+        for folder in ("estimator", "api")
+        for path in (ROOT / folder).rglob("*.py")
+    }
+    graph = networkx.DiGraph()
+    for name in files:
+        for node in ast.walk(tree_of(ROOT / f"{name.replace('.', '/')}.py")):
+            if isinstance(node, ast.ImportFrom) and node.module in files:
+                graph.add_edge(name, node.module)
+    return graph
+
+
+def test_no_file_names_another_that_names_it_in_turn():
+    graph = imports_between_files()
+    assert len(graph) >= 600
+    assert [part for part in networkx.strongly_connected_components(graph) if len(part) > 1] == []
 
 
 def test_no_decimal_is_made_of_a_binary_float():
@@ -176,7 +200,8 @@ def test_chance_in_the_library_is_always_seeded():
         for path in SOURCES
         for node in ast.walk(tree_of(path))
         if isinstance(node, ast.Attribute)
-        and ast.unparse(node).startswith("np.random.")
+        and isinstance(node.value, ast.Attribute)
+        and ast.unparse(node.value) == "np.random"
         and node.attr not in ("Generator", "default_rng")
     ]
     unseeded = [
