@@ -109,7 +109,7 @@ class NewLine:
         "Cost codes, phases, or * for the rest.",
     ] = ()
     shares: Annotated[Sequence[Share], several(Share, 0, MOST_CODES), "Of codes in several."] = ()
-    amount: Annotated[Decimal | None, Money(), "Of an interest reserve."] = None
+    amount: Annotated[Decimal | None, Money(), "Of an interest reserve without codes."] = None
     basis: Annotated[str, Choice(*BASES), "Else that of the loan; of a soft cost, cost."] = ""
 
 

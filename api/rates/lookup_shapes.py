@@ -17,7 +17,7 @@ from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 # As estimator/rates/resources.py has them, which is not imported before it is needed.
 KINDS = (
     "labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
-    "salvage",
+    "interest", "salvage",
 )  # fmt: skip
 
 _PROJECT = "As this project is priced: shipped, its rate set, its quotes."

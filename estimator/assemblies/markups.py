@@ -12,7 +12,7 @@ from estimator.cents import Cents, divide_half_up
 from estimator.errors import Faults, did_you_mean, quoted
 from estimator.money import dollars, exact_arithmetic, fixed_point, to_cents
 from estimator.rates.folders import TableFolder, keyed_rows
-from estimator.rates.kinds import COSTS, SALVAGE
+from estimator.rates.kinds import COSTS, INTEREST, SALVAGE
 from estimator.rates.rows import Origin, Row
 
 ALL_KINDS = "all"
@@ -35,7 +35,7 @@ class Markup:
     fixed_sum : Decimal or None
         [$]
     on : tuple of str
-        Kinds of cost, `all` (every one), or codes of markups with a lower order.
+        Kinds of cost, `all` (every one but interest), or codes of markups with a lower order.
     source : str
         Where it comes from.
     origin : Origin
@@ -54,9 +54,8 @@ class Markup:
     @property
     def kinds(self) -> tuple[str, ...]:
         """The kinds of cost it is taken on."""
-        if ALL_KINDS in self.on:
-            return COSTS
-        return tuple(kind for kind in COSTS if kind in self.on)
+        is_on_all = ALL_KINDS in self.on
+        return tuple(kind for kind in COSTS if kind in self.on or (is_on_all and kind != INTEREST))
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from functools import cached_property
 
 from estimator.funding.cash_plan import (
     MONTHLY,
@@ -24,6 +25,7 @@ from estimator.funding.draws import COST, DrawLine
 from estimator.funding.lender_schedule import spread_over_lines
 from estimator.funding.loan_interest import BalanceChange
 from estimator.funding.loan_schedule import Loan
+from estimator.funding.loan_terms import FROM_RESERVE
 from estimator.money import apportion
 from estimator.tracking.books import Books
 from estimator.tracking.budget import CONTINGENCY, Budget, current_budget
@@ -117,6 +119,9 @@ def cash_plans(
     days while they lie ahead, else up to the day on which it is done at its own pace. What has no
     date runs up to the last date of the others, or to the end of the loan. Nothing is laid out
     later than five years ahead.
+
+    What is left of cost codes on a line of kind interest is no cost of the plan: the course of the
+    cash works it out from the days on which the loan is out, so it counts once.
     """
     known = books.known(as_of, known_on)
     drawing = Drawing(1, 1, as_of)
@@ -138,11 +143,12 @@ class _Builder:
         """Return the plan that comes to a cost at completion."""
         terms, history, facts = self.loan.terms, self.draws.history, self.facts
         states = [DrawLine(self.day.state(one), 0, 0, 0) for one in self.loan.lines]
-        rests = _rests(self.report, at_completion_cents)
+        borne = {code for one in self.day.bearing if one.line in self._of_interest
+                 for code in one.shares}  # fmt: skip
+        rests = {code: cents for code, cents in _rests(self.report, at_completion_cents).items()
+                 if code not in borne}  # fmt: skip
         costs, undated = self._costs(rests)
-        reserve = [one for one in self.loan.lines if one.kind == INTEREST]
-        added = sum(history.lines[one.line].figures.done_cents
-                    for one in reserve if one.line in history.lines)  # fmt: skip
+        added = self._added_cents()
         return CashPlan(
             as_of=self.report.as_of,
             terms=terms,
@@ -154,7 +160,7 @@ class _Builder:
             equity_cents=history.equity_cents,
             fees_cents=sum(one.fees_cents for one in self.draws.fundings),
             interest_cents=added,
-            reserve_cents=sum(self.day.revised[one.line] for one in reserve) - added,
+            reserve_cents=self._reserve_cents() - added,
             draws=self._number(),
             pending=self._pending(),
             received_cents=self.report.receipt_cents,
@@ -168,6 +174,22 @@ class _Builder:
     def report(self) -> Track:
         """What the books say."""
         return self.day.report
+
+    @cached_property
+    def _of_interest(self) -> frozenset[str]:
+        """The lines of interest: one, or none."""
+        return frozenset(one.line for one in self.loan.lines if one.kind == INTEREST)
+
+    def _added_cents(self) -> int:
+        """Return the interest that draws added to the loan."""
+        done = self.draws.history.lines
+        return sum(done[one].figures.done_cents for one in self._of_interest if one in done)
+
+    def _reserve_cents(self) -> int:
+        """Return what is reserved for interest; nothing where the owner pays it."""
+        if self.loan.terms.interest != FROM_RESERVE:
+            return 0
+        return sum(self.day.revised[one] for one in self._of_interest)
 
     def _lines(self) -> tuple[PlannedLine, ...]:
         accrued = self._by_line({one.code: one.spent.accrued_cents for one in self._codes()})
@@ -190,6 +212,8 @@ class _Builder:
                 )
             )
         paid = self.report.status.whole().spent.paid_cents - sum(one.paid_cents for one in lines)
+        # Interest of the books that the reserve bore is in what the loan rose by, not the owner's.
+        paid -= min(sum(beside.paid[one] for one in self._of_interest), self._added_cents())
         return (*lines, PlannedLine(NOT_DRAWABLE, WORK, COST, 0, paid_cents=paid))
 
     def _costs(self, rests: Mapping[str, int]) -> tuple[list[PlannedCost], int]:
@@ -222,10 +246,14 @@ class _Builder:
         )
 
     def _on_lines(self, code: str, cents: int) -> Iterator[tuple[str, int]]:
-        """Yield what each line bears of a sum on a code; what none bears is not drawable."""
+        """Yield what each line bears of a sum on a code; no line of costs bears interest."""
         if not cents:
             return
-        by_line = {line: own for line, own in self._by_line({code: cents}).items() if own}
+        by_line = {
+            line: own
+            for line, own in self._by_line({code: cents}).items()
+            if own and line not in self._of_interest
+        }
         yield from by_line.items() if by_line else ((NOT_DRAWABLE, cents),)
 
     def _dates(self) -> dict[str, tuple[date, date]]:

@@ -11,7 +11,13 @@ from functools import cached_property
 
 from estimator.errors import Faults, FundingFaulty
 from estimator.funding.draw_papers import Papers
-from estimator.funding.draw_requests import BackupPart, CodeProgress, LeftOut, StoredPart
+from estimator.funding.draw_requests import (
+    INTEREST,
+    BackupPart,
+    CodeProgress,
+    LeftOut,
+    StoredPart,
+)
 from estimator.funding.drawings import DrawHistory, Drawing
 from estimator.funding.draws import LineState
 from estimator.funding.lender_schedule import LenderLine
@@ -175,7 +181,7 @@ class DrawDay:
         drawn = [one.cents for one in self.stored if one.line == name]
         done = before.figures.done_cents if before else 0
         incurred = sum(one.entry_cents for one in self.parts.get(name, ())) - sum(stored)
-        if line.amount_cents is not None:  # an interest reserve has no entries of the books
+        if line.kind == INTEREST:  # what the lender says is drawn, never an entry of the books
             incurred = done + self.drawing.interest_cents
         return LineState(
             line=name,

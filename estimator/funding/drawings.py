@@ -9,7 +9,6 @@ from datetime import date
 from estimator.errors import Faults, FundingFaulty, quoted
 from estimator.funding.draw_backup import Drawn
 from estimator.funding.draw_requests import (
-    INTEREST,
     PLACES,
     PROGRESS,
     RELEASE,
@@ -19,6 +18,7 @@ from estimator.funding.draw_requests import (
     StoredPart,
 )
 from estimator.funding.loan_schedule import Loan
+from estimator.funding.loan_terms import FROM_RESERVE
 from estimator.money import cents_money
 
 
@@ -135,8 +135,8 @@ def _check_parts(loan: Loan, drawing: Drawing, history: DrawHistory, faults: Fau
     for part in drawing.stored:
         if part.place not in PLACES:
             faults.add("stored", f"lies {quoted(part.place)}", f"one of {', '.join(PLACES)}")
-    if drawing.interest_cents and INTEREST not in kinds.values():
-        faults.add("interest", "there is no line of kind interest", "the owner pays it then")
+    if drawing.interest_cents and loan.terms.interest != FROM_RESERVE:
+        faults.add("interest", "there is no interest reserve", "the owner pays it then")
     if (drawing.kind == RELEASE) != bool(drawing.released) and not drawing.is_last:
         faults.add("released", "a release names its lines, and a draw of work none")
     for line in drawing.released:

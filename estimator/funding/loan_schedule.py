@@ -48,7 +48,7 @@ class LoanLine:
     shares : tuple of CodeShare
         Cost codes that several lines bear.
     amount_cents : int or None
-        [0.01 $] Of an interest reserve, which stands in no budget.
+        [0.01 $] Of an interest reserve that stands in no budget; else it bears cost codes.
     basis : str
         What it counts as done; empty for that of the loan, or of a soft cost: its cost.
     scheduled_cents : int
@@ -143,18 +143,28 @@ def _check_lines(terms: LoanTerms, lines: Sequence[LoanLine]) -> None:
             faults.add(where, f"is of kind {one.kind!r}", f"one of {', '.join(LINE_KINDS)}")
         if one.basis and one.basis not in BASES:
             faults.add(where, f"has the basis {one.basis!r}", f"one of {', '.join(BASES)}")
-        if (one.kind == INTEREST) != (one.amount_cents is not None):
-            faults.add(where, "states an amount", "only an interest reserve does")
-        if (one.kind == INTEREST) == bool(one.codes or one.shares):
-            faults.add(where, "has no cost codes, or too many", "an interest reserve has none")
+        _check_bearing(one, where, faults)
     kinds = [one.kind for one in lines]
-    if (INTEREST in kinds) != (terms.interest == FROM_RESERVE):
-        what = f"interest is {terms.interest}"
-        faults.add("interest", what, "a line of kind interest and 'reserve' go together")
+    if INTEREST not in kinds and terms.interest == FROM_RESERVE:
+        faults.add("interest", f"is from a {FROM_RESERVE}", "add a line of kind interest")
+    if any(one.amount_cents is not None for one in lines) and terms.interest != FROM_RESERVE:
+        remedy = f"write {FROM_RESERVE}, or let its line bear cost codes"
+        faults.add("interest", f"is {terms.interest}, and a line reserves an amount", remedy)
     for kind in (INTEREST, CONTINGENCY_LINE):
         if kinds.count(kind) > 1:
             faults.add("lines", f"{kinds.count(kind)} are of kind {kind}", "keep one")
     faults.raise_if_any(FundingFaulty)
+
+
+def _check_bearing(line: LoanLine, where: str, faults: Faults) -> None:
+    """Note a line that bears nothing, or bears as interest what is none."""
+    if line.amount_cents is not None and line.kind != INTEREST:
+        faults.add(where, "states an amount", "only an interest reserve does")
+    if bool(line.codes or line.shares) == (line.amount_cents is not None):
+        remedy = "an interest reserve states its amount where no cost code has it"
+        faults.add(where, "has no cost codes, or too many", remedy)
+    if line.kind == INTEREST and line.shares:
+        faults.add(where, "bears shares of cost codes", "interest bears its codes whole")
 
 
 def bearing(lines: Sequence[LoanLine], budget: Budget) -> list[LenderLine]:

@@ -63,12 +63,13 @@ def test_a_fixed_sum_has_no_base():
     assert amounts({"fee": 9_999}, markup("bond", 1, fixed="500.25")) == [("bond", 0, 50_025)]
 
 
-def test_all_means_every_kind_of_cost_once_and_no_sale_of_salvage():
+def test_all_means_every_kind_of_cost_once_but_interest_and_no_sale_of_salvage():
     kinds = dict.fromkeys(
         ("labor", "material", "equipment", "consumable", "haul", "disposal", "subcontract", "fee",
-         "salvage"), 100,
+         "interest", "salvage"), 100,
     )  # fmt: skip
     assert amounts(kinds, markup("a", 1, "10", on=("all", "labor"))) == [("a", 800, 80)]
+    assert amounts(kinds, markup("a", 1, "10", on=("all", "interest"))) == [("a", 900, 90)]
 
 
 def test_a_markup_on_one_that_does_not_apply_takes_nothing_of_it():

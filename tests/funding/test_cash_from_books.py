@@ -4,18 +4,38 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
+import pytest
+
 from estimator.funding.cash_course import cash_course
 from estimator.funding.cash_from_books import CashFacts, DrawsSoFar, cash_plans
 from estimator.funding.cash_plan import DrawnToDate
-from estimator.funding.drawings import DrawHistory
+from estimator.funding.draw_from_books import draw_from_books
+from estimator.funding.draw_papers import Papers
+from estimator.funding.drawings import DrawHistory, Drawing
 from estimator.funding.loan_balance import loan_balance, open_costs
 from estimator.funding.loan_interest import BalanceChange
+from estimator.funding.loan_schedule import LoanLine, frozen_loan
 from estimator.tracking.books import Books
+from estimator.tracking.budget import BudgetCode
 from estimator.tracking.dates_done import FinishDate
 from estimator.tracking.forecast_ranges import ForecastRange
 from estimator.tracking.job_outlook import Outlook
 from estimator.tracking.planned_dates import PlannedDates
-from tests.funding.made import BUDGET, LATER, after, bill, draw, loan, measured, moment, paid
+from tests.funding.made import (
+    BUDGET,
+    LATER,
+    LINES,
+    MONTH_END,
+    NOW,
+    TERMS,
+    after,
+    bill,
+    draw,
+    loan,
+    measured,
+    moment,
+    paid,
+)  # fmt: skip
 
 MAY = date(2026, 5, 1)
 FACTS = CashFacts(days_to_pay=10, expected=(BalanceChange(date(2026, 6, 1), 500_00),))
@@ -37,11 +57,11 @@ def ahead(p50, p80, **done_by):
     return Outlook(cost, finishes, "", ())
 
 
-def planned(books=BOOKS, draws=None, facts=FACTS, p50=45_000_00, p80=50_000_00):
+def planned(books=BOOKS, draws=None, facts=FACTS, p50=45_000_00, p80=50_000_00, of=None):
     """The plans on May 1; stone is done on May 20 at its own pace."""
     so_far = draws or DrawsSoFar(DrawHistory())
     stone = ahead(p50, p80, **{"30.010": date(2026, 5, 20)})
-    return cash_plans(loan(), BUDGET, books, so_far, stone, MAY, LATER, facts)
+    return cash_plans(of or loan(), BUDGET, books, so_far, stone, MAY, LATER, facts)
 
 
 def test_what_is_to_come_is_p50_or_p80_less_what_is_incurred():
@@ -98,3 +118,53 @@ def test_open_costs_are_told_apart_and_the_balance_has_each_once():
     assert lines["Equity not paid in yet"] == (10_950_00, 10_950_00)
     assert lines["Contingency that must be left"] == (2_017_50, 2_267_50)
     assert lines["Receipts expected"] == (500_00, 500_00)
+
+
+@pytest.mark.parametrize("way", ["reserve", "paid"])
+def test_interest_of_the_budget_is_no_cost_besides_what_the_loan_will_bear(way):
+    """The same job with $900.00 of interest in its estimate, and at completion as much higher."""
+    budget = BUDGET | {
+        "50.010": BudgetCode("50.010", "Interest", "50", Decimal(150), "day", {"interest": 900_00})
+    }
+    lines = (*LINES, LoanLine("6", "Interest", "interest", codes=("50.010",)))
+    terms = replace(TERMS, interest=way, equity_cents=12_900_00)
+    of = frozen_loan(terms, lines, budget, NOW)
+    ends = ahead(45_100_00, 45_100_00, **{"30.010": date(2026, 5, 20)})
+    none_drawn = DrawsSoFar(DrawHistory())
+    with_it = cash_plans(of, budget, BOOKS, none_drawn, ends, MAY, LATER, FACTS)
+    without = planned(p50=44_200_00, p80=44_200_00, of=loan(equity_cents=12_900_00))
+    assert [one.to_come_cents for one in with_it] == [39_550_00, 39_550_00]
+    assert with_it[0].reserve_cents == (900_00 if way == "reserve" else 0)
+    still_open = open_costs(BOOKS.known(MAY, LATER), 3_600_00)
+    uses = [
+        {one.name: one.p50_cents for one in loan_balance(plans, still_open).lines}
+        for plans in (with_it, without)
+    ]
+    assert uses[0]["Cost to complete"] == uses[1]["Cost to complete"] == 39_550_00
+    if way == "paid":
+        assert uses[0] == uses[1]
+
+
+def test_interest_that_the_reserve_bore_is_not_paid_by_the_owner_as_well():
+    budget = BUDGET | {
+        "50.010": BudgetCode("50.010", "Interest", "50", Decimal(150), "day", {"interest": 900_00})
+    }
+    lines = (*LINES, LoanLine("6", "Interest", "interest", codes=("50.010",)))
+    terms = replace(TERMS, interest="reserve", equity_cents=12_900_00)
+    of = frozen_loan(terms, lines, budget, NOW)
+    books = replace(
+        BOOKS,
+        costs=[*BOOKS.costs, bill(8, "50.010", 80_00)],
+        payments=[*BOOKS.payments, paid(9, 8, 80_00)],
+    )
+    request = draw_from_books(
+        "Barn", of, budget, books, Drawing(1, 1, MONTH_END, interest_cents=60_00),
+        DrawHistory(), Papers(), LATER,
+    )  # fmt: skip
+    assert [one.row for one in request.backup if one.line == "6"] == []
+    history, funding = after(request)
+    so_far = DrawsSoFar(history, (replace(funding, day=MAY),))
+    ends = ahead(45_900_00, 50_900_00)
+    plan = cash_plans(of, budget, books, so_far, ends, MAY, LATER, FACTS)[0]
+    assert (plan.interest_cents, plan.reserve_cents) == (60_00, 840_00)
+    assert plan.paid_cents == 1_050_00 + 20_00

@@ -285,7 +285,7 @@ def test_retainage_by_the_whole_is_split_by_what_each_line_has_done():
         ({"stored": (StoredPart(1, "3", 1),)}, "row 1 is not on line 3; its lines: 2; name one"),
         ({"stored": (StoredPart(1, "", 9_000_00),) * 2}, r"$18,000.00 of it cannot be stored"),
         ({"stored": (StoredPart(1, "", 1, "the moon"),)}, "lies 'the moon'; one of on site"),
-        ({"interest_cents": 5}, "interest: there is no line of kind interest"),
+        ({"interest_cents": 5}, "interest: there is no interest reserve"),
         ({"released": ("1",)}, "a release names its lines, and a draw of work none"),
         ({"kind": "release", "released": ("7",)}, "there is no line '7'"),
     ],

@@ -45,8 +45,12 @@ def test_a_code_that_a_change_makes_falls_to_the_line_of_its_phase():
         ((*LINES, LoanLine("6", "x", codes=("8",), basis="y")), "line '6': has the basis 'y'"),
         ((*LINES, LoanLine("6", "x", codes=("8",), amount_cents=1)), "only an interest reserve"),
         (
+            (*LINES, LoanLine("6", "x", "interest", shares=(CodeShare("40.010", 1),))),
+            "line '6': bears shares of cost codes; interest bears its codes whole",
+        ),
+        (
             (*LINES, LoanLine("6", "Interest", "interest", amount_cents=1)),
-            "a line of kind interest and 'reserve' go together",
+            "interest: is paid, and a line reserves an amount; write reserve, or let its line bear",
         ),
     ],
 )
@@ -56,6 +60,13 @@ def test_a_schedule_with_a_fault_is_refused_in_a_sentence(lines, sentence):
     with pytest.raises(FundingFaulty) as refused:
         loan(lines=lines)
     assert sentence in str(refused.value)
+
+
+def test_a_reserve_has_a_line_whose_value_is_that_of_its_cost_codes_or_stated():
+    with pytest.raises(FundingFaulty, match="is from a reserve; add a line of kind interest"):
+        loan(interest="reserve")
+    lines = (*LINES[:2], replace(LINES[2], kind="interest"), *LINES[3:])
+    assert loan(lines=lines, interest="reserve").lines[2].scheduled_cents == 15_000_00
 
 
 def test_terms_and_lines_are_faulted_together_and_the_money_must_cover_the_schedule():

@@ -161,7 +161,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "7cb13585252df4adb7f4c8486261ecd272d37672f8d56a01782667bdebaec452"
+    assert estimate.digest == "8b025b1d444d89914636e7631d6c8f6c68204ea8de8860025016e1920f054870"
     assert printed_estimate(estimate).lines_digest == (
         "d6c2c3cd195ccdc766cf5d023845a19bbffe7c1f24f8e41d41b70540d4ef3260"
     )

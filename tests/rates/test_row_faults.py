@@ -5,8 +5,8 @@ import pytest
 from tests.factories import MADE, faults_in, faults_of, with_cells, with_rows, write_folder
 
 KINDS = (
-    "known are 'consumable', 'disposal', 'equipment', 'fee', 'haul', 'labor', 'material', "
-    "'salvage', 'subcontract'"
+    "known are 'consumable', 'disposal', 'equipment', 'fee', 'haul', 'interest', 'labor', "
+    "'material', 'salvage', 'subcontract'"
 )
 
 

@@ -33,15 +33,20 @@ class _Bases:
     def addresses(self, markup: Markup) -> list[str]:
         """Return what is added up to the base of a markup."""
         if ALL_KINDS in markup.on:
-            parts = [self.direct]
+            parts = [self.direct, *(f"-{self.kinds[kind]}" for kind in self._apart(markup))]
         else:
             parts = [self.kinds[kind] for kind in markup.kinds if kind in self.kinds]
         return parts + [self.earlier[code][0] for code in self._codes(markup)]
 
     def words(self, markup: Markup) -> str:
         """Return the same in words."""
-        kinds = ["all direct cost"] if ALL_KINDS in markup.on else list(markup.kinds)
+        all_of_it = " but ".join(["all direct cost", *self._apart(markup)])
+        kinds = [all_of_it] if ALL_KINDS in markup.on else list(markup.kinds)
         return "on " + ", ".join(kinds + [self.earlier[code][1] for code in self._codes(markup)])
+
+    def _apart(self, markup: Markup) -> list[str]:
+        """Return the kinds of the direct cost that a markup on all of it is not taken on."""
+        return [kind for kind in self.kinds if kind not in markup.kinds]
 
     def _codes(self, markup: Markup) -> list[str]:
         return [code for code in markup.on if code in self.earlier]
@@ -106,7 +111,7 @@ def _markup(pen: SheetPen, one: MarkupAmount, bases: _Bases) -> None:
         pen.text(_REMARK, "a fixed sum")
     else:
         pen.number(_PERCENT, float(markup.percent / 100), "input percent")
-        base = f"ROUND({'+'.join(bases.addresses(markup)) or '0'},2)"
+        base = f"ROUND({'+'.join(bases.addresses(markup)).replace('+-', '-') or '0'},2)"
         pen.formula(_BASE, base, one.base_cents / 100, "plain money")
         amount = f"ROUND({pen.at(_PERCENT)}*{pen.at(_BASE)},2)"
         pen.formula(_AMOUNT, amount, one.amount_cents / 100, "plain money")

@@ -139,7 +139,7 @@ def test_known_words_are_offered_in_lists_that_reach_below_the_rows():
         if one.type == "list"
     }
     assert offered["resources", "C"] == (
-        '"labor,material,equipment,consumable,haul,disposal,subcontract,fee,salvage"'
+        '"labor,material,equipment,consumable,haul,disposal,subcontract,fee,interest,salvage"'
     )
     assert offered["resources", "J"] == '"yes,no"'
     assert offered["assemblies", "G"] == '"yes,no,ask"'
