@@ -21,7 +21,6 @@ from sqlalchemy import (
     FromClause,
     String,
     bindparam,
-    cast,
     func,
     inspect,
     select,
@@ -45,6 +44,7 @@ _MOVE_END = update(_ENDS).where(_END_OF_ACCOUNT)
 _BY_DIGEST = "by_digest"
 # Marks a column that came later: rows that say nothing there are told as they were told before.
 _LATER = "later"
+_TEXT, _NULL = encode_basestring_ascii, "null"
 _NOTHING = JsonText("[]")  # the notes of most entries
 
 
@@ -119,9 +119,14 @@ def open_trail(connection: Connection, account_id: UUID) -> Trail:
     return Trail(account_id, end.number, end.digest, is_new=False)
 
 
-def chained(previous: str, row: list[object]) -> str:
+def chained(previous: str, row: Sequence[Any]) -> str:
     """Return the digest of a row that follows another."""
-    said = ",".join(map(_json, row))
+    account, number, at, actor, action, subject, subject_id, before, after = row
+    said = (
+        f"{_TEXT(account)},{number},{_TEXT(at)},{_TEXT(actor)},{_TEXT(action)},{_TEXT(subject)},"
+        f"{_TEXT(subject_id)},{_NULL if before is None else _TEXT(before)},"
+        f"{_NULL if after is None else _TEXT(after)}"
+    )
     return hashlib.sha256(f"{previous}\n[{said}]".encode()).hexdigest()
 
 
@@ -131,7 +136,7 @@ def chained_columns(dialect: str) -> list[Any]:
     ids: list[Any] = [type_coerce(one, String) for one in (c.account_id, c.subject_id)]
     at: Any = type_coerce(c.at, String)
     if dialect != SQLITE:
-        ids = [func.replace(cast(one, String), "-", "") for one in (c.account_id, c.subject_id)]
+        ids = [func.encode(func.uuid_send(one), "hex") for one in (c.account_id, c.subject_id)]
         at = func.to_char(func.timezone("UTC", c.at), 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"')
     account, subject = ids
     said = [account, c.number, at, c.actor, c.action, c.subject, subject, c.before, c.after]
@@ -255,7 +260,7 @@ _PLAIN: Mapping[type, Callable[[Any], str]] = {
     UUID: str, datetime: utc_text, date: date.isoformat,
 }  # fmt: skip
 _JSON: Mapping[type, Callable[[Any], str]] = {
-    str: encode_basestring_ascii, int: str, type(None): lambda _: "null", JsonText: str,
+    str: _TEXT, int: str, type(None): lambda _: _NULL, JsonText: str,
     UUID: '"{}"'.format,
 }  # fmt: skip
 

@@ -16,7 +16,7 @@ from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.accounts import open_account
 from api.store.caller import Caller
 from api.store.columns import utc_text
-from api.store.errors import StoreFaulty
+from api.store.errors import StoreFaulty, ValueRefused
 from api.store.migrations.final import guards
 from api.store.migrations.guards import create_guards, drop_guards
 from api.store.models import AuditEnd, AuditRow, table_of
@@ -274,6 +274,17 @@ def test_a_value_that_cannot_even_be_read_is_a_sentence(sqlite_store, statement)
     tampered(sqlite_store, (statement, {}))
     with pytest.raises(StoreFaulty, match="database: a value cannot be read"):
         verify(sqlite_store)
+
+
+def test_a_row_that_breaks_a_check_of_its_table_shows(sqlite_store):
+    filled(sqlite_store)
+    with sqlite_store.across_accounts(writes=True) as connection:
+        connection.exec_driver_sql("PRAGMA ignore_check_constraints=ON")
+        connection.exec_driver_sql("UPDATE submissions SET key = ''")
+    with pytest.raises(StoreFaulty, match=r"submissions: .*CHECK constraint failed"):
+        verify(sqlite_store)
+    with pytest.raises(ValueRefused), sqlite_store.across_accounts(writes=True) as connection:
+        connection.exec_driver_sql("UPDATE submissions SET key = ''")
 
 
 def test_a_guard_that_was_taken_away_shows(store):
