@@ -287,7 +287,8 @@ class Nearest(UserString):
         if near:
             return f"did you mean {quoted(near[0])}?"
         if 0 < len(words) <= 12:
-            return "known are " + ", ".join(quoted(known_word) for known_word in words)
+            use = "use one of" if len(words) > 1 else "use"
+            return f"{use} {', '.join(map(quoted, words))}"
         return self._otherwise
 
 
@@ -308,6 +309,6 @@ def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> Neares
     >>> did_you_mean("depht", ["depth", "width"])
     "did you mean 'depth'?"
     >>> did_you_mean("colour", ["depth", "width"])
-    "known are 'depth', 'width'"
+    "use one of 'depth', 'width'"
     """
     return Nearest(word, known, otherwise)

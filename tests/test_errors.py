@@ -114,7 +114,7 @@ def test_a_quoted_text_stays_on_one_line_of_readable_length(text, shown):
     ("word", "known", "hint"),
     [
         ("depht", ["depth", "width"], "did you mean 'depth'?"),
-        ("colour", ["width", "depth"], "known are 'depth', 'width'"),
+        ("colour", ["width", "depth"], "use one of 'depth', 'width'"),
         ("colour", [], ""),
         ("colour", [f"{n}" for n in range(13)], ""),
     ],

@@ -64,7 +64,7 @@ def show_cash(name: str, at: str, cash: dict[str, Any]) -> None:
         for sentence in cash["sentences"]:
             hanging(out, "- ", "  ", sentence)
         ways = [
-            f"{one['way']}: {money_text(Decimal(one['peak']))} at the most, on {one['peak_day']}, "
+            f"{one['way']}: {money_text(Decimal(one['peak']))} at the peak, on {one['peak_day']}, "
             f"{_compared(Decimal(one['saved']))}"
             for one in cash["ways"]
         ]
@@ -77,5 +77,5 @@ def _whole(dollars: str) -> str:
 
 def _compared(saved: Decimal) -> str:
     if not saved:
-        return "which is no less"
-    return f"{money_text(abs(saved))} {'less' if saved > 0 else 'more'}"
+        return "no lower"
+    return f"{money_text(abs(saved))} {'lower' if saved > 0 else 'higher'}"

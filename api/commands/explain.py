@@ -19,7 +19,7 @@ from api.commands.options import on_option, rates_option, scope_argument
 def explain(
     scope: Path, item: str, line: int | None, rates: Path | None, on: datetime | None
 ) -> None:
-    """Show how each figure of an item of SCOPE comes about."""
+    """Show how each figure of an item of SCOPE is worked out."""
     from api.commands.estimate_shown import show_working
     from api.commands.opening import priced
 

@@ -72,7 +72,7 @@ week_option = click.option(
     "--week",
     metavar="WEEK",
     callback=_said,
-    help="Days and hours of work, such as '4 days of 10 hr'; goes before the scope's.",
+    help="Days and hours of work, such as '4 days of 10 hr'; overrides the scope's.",
 )
 
 

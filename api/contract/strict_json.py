@@ -74,7 +74,7 @@ def _faulty(what: str, remedy: str = "") -> InputFaulty:
 
 
 def _constant(name: str) -> NoReturn:
-    raise _faulty(f"holds {name}, which is no number")
+    raise _faulty(f"holds {name}, which is not a number")
 
 
 def _whole(digits: str) -> int:

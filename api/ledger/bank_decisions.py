@@ -40,7 +40,7 @@ def decisions(words: Iterable[str]) -> dict[int, Decision]:
     Raises
     ------
     LedgerFaulty
-        With every one that is not of a known form, or that comes twice.
+        With every one that is not of a known form, or that is listed twice.
 
     Examples
     --------

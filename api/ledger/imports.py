@@ -71,7 +71,7 @@ def replacing_of(words: str) -> Replacing:
         return Replacing(is_all=True)
     numbers = [one.strip() for one in words.split(",") if one.strip()]
     if any(not one.isdecimal() or len(one) > _DIGITS for one in numbers):
-        what, remedy = f"{quoted(words)} is no list of rows", "write 13,15 or all"
+        what, remedy = f"{quoted(words)} is not a list of rows", "write 13,15 or all"
         raise fault(LedgerFaulty, what, remedy, "replace")
     return Replacing(tuple(map(int, numbers)))
 

@@ -109,7 +109,7 @@ class _Work:
         codes = {"engine-fumes"} & self.tables.catalogue.cautions.keys()
         is_outside = self.assembly.element.startswith(_SITE_WORK)
         if _burns(says) and not is_outside and not codes <= set(self.assembly.cautions):
-            yield "an engine runs, and no caution tells of its fumes; add engine-fumes"
+            yield "an engine runs, and no caution mentions its fumes; add engine-fumes"
 
     def hazards(self) -> Iterator[str]:
         """Tell of what comes with the work itself or what it uses, and no caution tells of it."""
@@ -125,7 +125,7 @@ class _Work:
             silent = [code for code in needed if code not in self.assembly.cautions]
             for of in is_at[one["by"]].intersection(one["of"].split(";")) if silent else ():
                 hazard = f"{of}: {one['because']}"
-                yield f"{hazard}, and not every caution tells of it; add {', '.join(silent)}"
+                yield f"{hazard}, and not every caution mentions it; add {', '.join(silent)}"
 
     def sizes(self) -> Iterator[str]:
         """Tell of each size that must be given and that no hours follow."""

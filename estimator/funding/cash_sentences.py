@@ -81,8 +81,8 @@ def half_commitment_sentence(course: CashCourse) -> str:
     supposed = half_commitment_interest(terms.commitment_cents, first.rate_fraction, months)
     return (
         f"Interest by this forecast comes to {cents_money(last.interest_cents)} up to {last.day}; "
-        "the rule of disclosure, half of the commitment for "
-        f"{months} months at the first rate, supposes {cents_money(supposed)} (12 CFR part 1026, "
+        "the disclosure rule, half of the commitment for "
+        f"{months} months at the first rate, assumes {cents_money(supposed)} (12 CFR part 1026, "
         "appendix D)."
     )
 

@@ -81,7 +81,7 @@ def _vendors(course: CashCourse) -> Iterator[CashWay]:
         if not one.is_incurred:
             rest[one.code] += one.cents
     for code, _ in rest.most_common(_MOST_TRIED):
-        words = f"Pay for {code} {LATER_DAYS} days after the cost comes about"
+        words = f"Pay for {code} {LATER_DAYS} days after the cost is incurred"
         yield _way(course, plan.paying_later(code, LATER_DAYS), words)
 
 

@@ -123,9 +123,9 @@ def year_fraction(start: date, end: date, day_count: str) -> Fraction:
     Fraction(1, 12)
     """
     if day_count not in DAY_COUNTS:
-        what = f"{quoted(day_count)} is no day count"
+        what = f"{quoted(day_count)} is not a day count"
         raise fault(FundingFaulty, what, did_you_mean(day_count, DAY_COUNTS), "day_count")
     if end < start:
-        raise fault(FundingFaulty, f"{end} is before {start}", "turn the dates round", "end")
+        raise fault(FundingFaulty, f"{end} is before {start}", "swap the dates", "end")
     days, year = DAY_COUNTS[day_count]
     return Fraction(days(start, end), year)

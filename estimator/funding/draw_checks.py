@@ -86,7 +86,7 @@ def _entries(request: DrawRequest) -> Iterator[Said]:
         low, high = min(part.entry_cents, 0), max(part.entry_cents, 0)
         if not low <= drawn <= high:
             where = f"row {part.row}, line {part.line}"
-            yield where, _apart("drawn in all", drawn, "the entry bears", part.entry_cents)
+            yield where, _apart("drawn in all", drawn, "the entry comes to", part.entry_cents)
 
 
 def _payees(request: DrawRequest) -> Iterator[Said]:

@@ -157,7 +157,7 @@ class DrawDay:
             on_lines.append(replace(one, line=line))
             sums[one.row, line] += one.cents
             if line not in borne:
-                on = f"not on line {line}" if line else "no entry that a line bears alone"
+                on = f"not on line {line}" if line else "not an entry that one line carries alone"
                 remedy = f"its lines: {', '.join(borne)}; name one" if borne else "name another row"
                 faults.add("stored", f"row {one.row} is {on}", remedy)
             elif sums[one.row, line] > borne[line]:

@@ -62,7 +62,7 @@ def schedule_of_values(budget: Budget, lines: Sequence[LenderLine]) -> tuple[Sch
     Raises
     ------
     FundingFaulty
-        With every fault: a line twice, a code that is not there, one that stands in no line, shares
+        With every fault: a line twice, a code that is not there, one that is on no line, shares
         that are not above zero.
 
     Notes
@@ -99,7 +99,7 @@ def _check(budget: Budget, lines: Sequence[LenderLine]) -> None:
     faults, names = Faults(), [one.line for one in lines]
     for name in dict.fromkeys(names):
         if names.count(name) > 1:
-            faults.add(f"line {quoted(name)}", "is there twice", "give each its own number")
+            faults.add(f"line {quoted(name)}", "is listed twice", "give each its own number")
     for one in lines:
         for code, share in one.shares.items():
             where = f"line {quoted(one.line)}"
@@ -117,4 +117,4 @@ def _check_all_borne(budget: Budget, lines: Iterable[LenderLine], faults: Faults
     borne = {code for one in lines for code in one.shares}
     for code, one in budget.items():
         if code not in borne and one.cents:
-            faults.add(f"cost code {code}", "stands in no line", "put it into one")
+            faults.add(f"cost code {code}", "is on no line", "put it into one")

@@ -88,7 +88,7 @@ def drawable_entries(
         borne[part.row] += part.entry_cents
     left = [LeftOut(row, cents, reason) for row, (cents, reason) in reasons.items()]
     left += [
-        LeftOut(one.row, one.cents - borne[one.row], "its cost code stands in no line")
+        LeftOut(one.row, one.cents - borne[one.row], "its cost code is on no line")
         for one in drawable
         if one.cents != borne[one.row]
     ]
@@ -99,7 +99,7 @@ def drawable_entries(
 def _check_left_out(costs: Iterable[Cost], drawing: Drawing) -> None:
     faults = Faults()
     for row in sorted({*drawing.left_out} - {one.row for one in costs}):
-        faults.add("left_out", f"row {row} is no cost through {drawing.through}", "name its row")
+        faults.add("left_out", f"row {row} is not a cost through {drawing.through}", "name its row")
     faults.raise_if_any(FundingFaulty)
 
 

@@ -204,7 +204,7 @@ def _rates(terms: LoanTerms) -> Iterator[Said]:
         if not 0 <= step.rate_fraction <= 1:
             yield (
                 "rates",
-                f"{percent_text(step.rate_fraction)} a year is no rate",
+                f"{percent_text(step.rate_fraction)} a year is not an interest rate",
                 "0 to 100, such as 8.75",
             )
 

@@ -247,7 +247,7 @@ def _finished(items: Sequence[Item], values: Values, tables: Tables, faults: Fau
         item = items[position]
         faults.add(
             item.where,
-            f"item {item.code} comes to nothing (0 {finished_unit.name})",
+            f"item {item.code} comes to zero (0 {finished_unit.name})",
             "check its inputs, or remove it",
         )
     return scaled

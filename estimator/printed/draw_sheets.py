@@ -42,7 +42,7 @@ BESIDE = (
 BACKUP = (
     PrintColumn("Row", 0.5), PrintColumn("Day", 0.85), PrintColumn("What", 0.7),
     PrintColumn("Vendor", 1.8), PrintColumn("Document", 1.1),
-    PrintColumn("The line bears [$]", 1, True), PrintColumn("Drawn before [$]", 1, True),
+    PrintColumn("Share of the line [$]", 1, True), PrintColumn("Drawn before [$]", 1, True),
     PrintColumn("Drawn now [$]", 1, True), PrintColumn("Left [$]", 0.9, True),
     PrintColumn("Paid [$]", 1, True), PrintColumn("Proof of payment", 2.7),
 )  # fmt: skip

@@ -8,7 +8,7 @@ from estimator.scheduling.two_weeks import AheadDay, LookAhead
 
 _COLUMNS = (
     PrintColumn("Day", 0.14), PrintColumn("Work", 0.41),
-    PrintColumn("Comes, goes, is looked at", 0.45),
+    PrintColumn("Deliveries, pickups, inspections", 0.45),
 )  # fmt: skip
 _NOTE = (
     "As the schedule has it. Cautions belong to the work that is named before them; who decides is "

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from estimator.errors import ProductionFaulty, fault, quoted
+from estimator.errors import ProductionFaulty, did_you_mean, fault, quoted
 from estimator.production.closed_network import MOST_CARRIERS
 from estimator.production.working_system import WorkingSystem
 from estimator.quantity.rounding import whole_above
@@ -79,8 +79,8 @@ class Balance:
             if one.name == part:
                 output = self.output_per_hr if output_per_hr is None else output_per_hr
                 return max(0.0, 1.0 - output / one.capacity_per_hr)
-        known = ", ".join(quoted(one.name) for one in self.parts)
-        raise fault(ProductionFaulty, f"no part {quoted(part)}", f"known are {known}")
+        known = did_you_mean(part, [one.name for one in self.parts])
+        raise fault(ProductionFaulty, f"no part {quoted(part)}", known)
 
 
 def balance(system: WorkingSystem) -> Balance:

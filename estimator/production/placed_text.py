@@ -61,7 +61,7 @@ def _over_days(text: str, wanted: Unit) -> ObservedPace:
     placed = _of_day(0, over["placed"] if over else text, wanted, faults)
     faults.raise_if_any(ProductionFaulty)
     if over is None:
-        what = f"{quoted(text)} is one sum without its days: it tells no pace"
+        what = f"{quoted(text)} is one sum without its days: that gives no pace"
         raise fault(ProductionFaulty, what, remedy, "placed")
     days = _DAYS.fullmatch(over["time"])
     if days is None:

@@ -26,6 +26,6 @@ def state_code(name: str) -> str:
     codes |= {code.lower(): code for code in states.subdivisions}
     if name.lower() not in codes:
         known = [*aliases, *states.subdivisions]
-        what = f"{quoted(name)} is no state of the United States"
+        what = f"{quoted(name)} is not a state of the United States"
         raise fault(CalendarFaulty, what, did_you_mean(name, known, "write Ohio, or OH"))
     return codes[name.lower()]

@@ -26,7 +26,7 @@ def student_t(two_tail_probability: float, degrees_of_freedom: int) -> float:
     (2.228, 1.886)
     """
     if not 0.0 < two_tail_probability < 1.0:
-        what = f"{two_tail_probability} is no probability"
+        what = f"{two_tail_probability} is not a probability"
         raise fault(RangeFaulty, what, "between 0 and 1", "probability")
     if degrees_of_freedom < 1:
         raise fault(RangeFaulty, "are too few observations", "two at least", "observations")

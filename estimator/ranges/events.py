@@ -79,7 +79,7 @@ class Event:
         elif self.days.low < 0.0:
             faults.add(where, f"may take {self.days.low:g} days", "zero or more")
         elif self.takes_time and not self.phase:
-            faults.add(where, "says days, and no phase", "name the phase whose work is held up")
+            faults.add(where, "gives days but no phase", "name the phase whose work is held up")
 
     @property
     def takes_time(self) -> bool:

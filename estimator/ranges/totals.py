@@ -131,7 +131,7 @@ class SimulatedTotals:
             If there are fewer than two points.
         """
         if points < 2:
-            raise fault(RangeFaulty, f"a curve of {points} points is none", "take 101", "points")
+            raise fault(RangeFaulty, f"a curve cannot have {points} points", "take 101", "points")
         least, most = int(self.sorted_cents[0]), int(self.sorted_cents[-1])
         totals = sorted({least + (most - least) * step // (points - 1) for step in range(points)})
         return [(total, self.probability_within(total)) for total in totals]

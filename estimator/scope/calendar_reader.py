@@ -91,7 +91,9 @@ class _CalendarReader(LocatedReader):
             return 0, None
         where, match = section.entries["week"].where, _WEEK.fullmatch(text)
         if match is None:
-            self.faults.add(where, f"week {quoted(text)} is no week", "write 5 days of 8 hr")
+            self.faults.add(
+                where, f"week {quoted(text)} is not a working week", "write 5 days of 8 hr"
+            )
             return 0, None
         hours = self.tried(where, "week", read_measure, match[2], unit("hr"))
         if hours is None:
@@ -107,7 +109,7 @@ class _CalendarReader(LocatedReader):
         if not text:
             return FEDERAL
         if text not in OVERTIME_RULES:
-            what = f"{quoted(text)} is no rule of overtime"
+            what = f"{quoted(text)} is not an overtime rule"
             where = section.entries["overtime"].where
             self.faults.add(where, what, did_you_mean(text, OVERTIME_RULES))
             return FEDERAL
@@ -160,7 +162,7 @@ class _CalendarReader(LocatedReader):
         """Return the days of a text such as `2026-12-21 to 2027-01-01`, both ends counted."""
         match = _SHUT_DOWN.fullmatch(" ".join(text.split()))
         if match is None:
-            what = f"shut-down {quoted(text)} is no span of days"
+            what = f"shut-down {quoted(text)} is not a span of days"
             self.faults.add(where, what, "write 2026-12-21 to 2027-01-01")
             return []
         first, last = (_day(one) for one in match.groups())

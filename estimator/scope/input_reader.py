@@ -56,7 +56,7 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
 def _along(wanted: AssemblyInput) -> InputValue:
     """Return a time that the dates will say; until then, one unit of it."""
     if wanted.unit.dimension != unit("day").dimension:
-        what = f"{quoted(AS_LONG)} is no measure in {wanted.unit.name}"
+        what = f"{quoted(AS_LONG)} is not a measure in {wanted.unit.name}"
         raise fault(MeasureFaulty, what, "only a time may last as long as other work")
     return InputValue(Fraction(wanted.unit.factor), AS_LONG, is_along=True)
 

@@ -93,7 +93,7 @@ class _InspectionReader(LocatedReader):
             own = self.section(part, "an inspection", _KEYS)
             before, after = (self.text(own, key, required=False) for key in ("before", "after"))
             if bool(before) == bool(after):
-                what = "an inspection stands before or after one piece of work"
+                what = "an inspection comes before or after one piece of work"
                 self.faults.add(part.where, what, 'write before: "40.020", or after')
             written = own.entries.get("notice")
             notice = NO_WAIT if written is None else read_wait(written, "notice", self.faults)

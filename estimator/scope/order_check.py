@@ -81,7 +81,7 @@ class _OrderCheck:
         for code, plan in plans:
             if plan.waits and not plan.along and not any(plan.waits_for(before)):
                 self.note(
-                    code, (WAIT,), f"{WAIT} stands with nothing to wait for", f"say {AFTER} what"
+                    code, (WAIT,), f"{WAIT} is given with nothing to wait for", f"say {AFTER} what"
                 )
             if not (plan.along and code in self.items):
                 before = (code,)

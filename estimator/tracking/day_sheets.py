@@ -121,7 +121,7 @@ def check_day_sheet(sheet: DaySheet, that_day: Sequence[DaySheet], today: date) 
     _check_people(sheet, faults)
     temperature = sheet.temperature_f
     if temperature is not None and not _COLDEST_F <= temperature <= _HOTTEST_F:
-        what = f"{temperature} is no temperature of the air in degrees Fahrenheit"
+        what = f"{temperature} is not an air temperature in degrees Fahrenheit"
         faults.add("temperature_f", what, f"{_COLDEST_F} to {_HOTTEST_F} is taken")
     faults.raise_if_any(LedgerFaulty)
     notes = [f"takes the place of row {one.row}, of the same day" for one in that_day[-1:]]
@@ -134,7 +134,7 @@ def _check_people(sheet: DaySheet, faults: Faults) -> None:
     keys = [_key(one) for one in sheet.people]
     for place, key in enumerate(keys):
         if key in keys[:place]:
-            faults.add("people", f"{quoted(sheet.people[place])} comes twice", "once is enough")
+            faults.add("people", f"{quoted(sheet.people[place])} is listed twice", "once is enough")
     if any(one.hours <= 0 for one in sheet.lost):
         faults.add("lost", "has hours that are not above zero", "leave the reason out")
     most = _HOURS_IN_A_DAY * max(len(sheet.people), 1)

@@ -67,14 +67,16 @@ def _check_splits(splits: Sequence[CostSplit], codes: Collection[str], faults: F
             what = f"there is no cost code {quoted(split.code)}"
             faults.add(where, what, did_you_mean(split.code, codes))
         if split.kind == "salvage":
-            faults.add(where, "salvage is no cost", "a sale is a receipt: log it as one")
+            faults.add(where, "salvage is not a cost", "a sale is a receipt: log it as one")
         elif split.kind not in COSTS:
-            what = f"{quoted(split.kind)} is no kind of cost"
+            what = f"{quoted(split.kind)} is not a kind of cost"
             faults.add(where, what, did_you_mean(split.kind, COSTS))
     places = [(split.code, split.kind) for split in splits]
     for place in dict.fromkeys(places):
         if places.count(place) > 1:
-            faults.add("splits", f"{place[0]} {place[1]} comes twice", "put its shares together")
+            faults.add(
+                "splits", f"{place[0]} {place[1]} is listed twice", "put its shares together"
+            )
 
 
 def _check_sign(cost: Cost, faults: Faults) -> None:

@@ -15,7 +15,7 @@ NOT_A_CODE = "is not a code; write lower-case words joined by hyphens"
             "assembly 'Slab' has neither crew nor lines; "
             "add what it uses to assembly_lines.csv"]),
         ({"name": ""}, ["name is missing"]),
-        ({"credit": "perhaps"}, ["credit 'perhaps' is not known; known are 'ask', 'no', 'yes'"]),
+        ({"credit": "perhaps"}, ["credit 'perhaps' is not known; use one of 'ask', 'no', 'yes'"]),
         ({"source": ""}, ["source is missing"]),
         ({"cautions": "heavy-load"}, ["unknown caution 'heavy-load'; did you mean 'heavy-loads'?"]),
         ({"crew": "gangs"}, ["unknown crew 'gangs'; did you mean 'gang'?",
@@ -152,10 +152,10 @@ def test_own_crew_hours_stand_in_for_a_production_rate(tmp_path):
                            "not a volume (concrete per cy)"]),
         ({"formula": "area"}, ["formula 'area' gives an area, not a volume (concrete per cy)"]),
         ({"formula": "area * depth"}, ["formula 'area * depth' names the unknown input 'depth'; "
-                                       "known are 'area', 'permits', 'quantity', 'shift', "
+                                       "use one of 'area', 'permits', 'quantity', 'shift', "
                                        "'thickness'"]),
         ({"formula": "crew_hours"}, ["formula 'crew_hours' names the unknown input 'crew_hours'; "
-                                     "known are 'area', 'permits', 'quantity', 'shift', "
+                                     "use one of 'area', 'permits', 'quantity', 'shift', "
                                      "'thickness'"]),
         ({"waste": "thickness"}, ["formula 'thickness' gives a length, "
                                   "not a count or proportion (waste, a fraction)"]),

@@ -188,7 +188,7 @@ def test_the_faults_behind_an_unknown_phase_come_in_the_same_answer(tmp_path: Pa
         {"A2": "21", "I2": "4,5 ft", "A3": "20", "B3": "020", "C3": "More", "D3": "stone-fil"},
     )
     assert workbook_problems(book) == [
-        "barn.xlsx Items A2: phase '21' is not in the sheet Phases; known are '20'",
+        "barn.xlsx Items A2: phase '21' is not in the sheet Phases; use '20'",
         "barn.xlsx Items D3: item 20.020 names the unknown assembly 'stone-fil'; "
         "did you mean 'stone-fill-barrows'?",
         "barn.xlsx Items I2, item 21.010, length: '4,5 ft' has a comma where a decimal point "

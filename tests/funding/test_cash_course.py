@@ -157,7 +157,7 @@ def test_the_interest_of_the_forecast_stands_beside_that_of_the_rule():
     """Half of $100,000 at 9 % for 12 months: $4,500.00."""
     said = half_commitment_sentence(cash_course(PLAN))
     assert "comes to $729.78 up to 2026-08-01" in said
-    assert "half of the commitment for 12 months at the first rate, supposes $4,500.00" in said
+    assert "half of the commitment for 12 months at the first rate, assumes $4,500.00" in said
 
 
 @st.composite

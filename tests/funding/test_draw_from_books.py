@@ -169,7 +169,7 @@ def test_costs_before_the_day_of_the_terms_and_codes_outside_are_left_out_with_t
     assert {one.row: one.reason for one in request.left_out} == {
         1: "incurred before 2026-04-01",
         3: "the owner leaves it out",
-        2: "its cost code stands in no line",
+        2: "its cost code is on no line",
     }
     assert request.backup == ()
 
@@ -280,8 +280,11 @@ def test_retainage_by_the_whole_is_split_by_what_each_line_has_done():
         ({"through": date(2026, 3, 1)}, "through: 2026-03-01 is before 2026-04-01; costs may be"),
         ({"through": date(2027, 5, 1)}, "is after the end of the loan, 2027-04-01"),
         ({"stored": (StoredPart(1, "", 9_000_01),)}, r"row 1 has $9,000.00 on line 2"),
-        ({"stored": (StoredPart(8, "", 1),)}, "row 8 is no entry that a line bears alone; name"),
-        ({"left_out": (1, 8)}, "left_out: row 8 is no cost through 2026-04-30; name its row"),
+        (
+            {"stored": (StoredPart(8, "", 1),)},
+            "row 8 is not an entry that one line carries alone; name",
+        ),
+        ({"left_out": (1, 8)}, "left_out: row 8 is not a cost through 2026-04-30; name its row"),
         ({"stored": (StoredPart(1, "3", 1),)}, "row 1 is not on line 3; its lines: 2; name one"),
         ({"stored": (StoredPart(1, "", 9_000_00),) * 2}, r"$18,000.00 of it cannot be stored"),
         ({"stored": (StoredPart(1, "", 1, "the moon"),)}, "lies 'the moon'; one of on site"),
@@ -317,7 +320,7 @@ def test_a_mismatch_of_one_cent_stops_the_draw_and_says_where():
             "lines": (replace(line, figures=replace(line.figures, done_cents=8_000_01)),)
         },
         "payees: they come to $0.00 and the backup to $8,000.00: $8,000.00 apart": {"payees": ()},
-        "row 1, line 2: drawn in all $8,000.00 and the entry bears $7,999.99: $0.01 apart": {
+        "row 1, line 2: drawn in all $8,000.00 and the entry comes to $7,999.99: $0.01 apart": {
             "backup": (replace(request.backup[0], entry_cents=7_999_99),)
         },
         "total earned: it is $7,200.01 and the lines come to $7,200.00: $0.01 apart": {

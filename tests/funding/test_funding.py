@@ -198,10 +198,10 @@ def test_all_faults_of_a_schedule_come_together():
     with pytest.raises(FundingFaulty) as caught:
         schedule_of_values(BUDGET, lines)
     assert [str(one) for one in caught.value.faults] == [
-        "line '1': is there twice; give each its own number",
+        "line '1': is listed twice; give each its own number",
         "line '1': there is no cost code '20.01'; did you mean '20.010'?",
-        "cost code 20.010: stands in no line; put it into one",
-        "cost code 30.010: stands in no line; put it into one",
+        "cost code 20.010: is on no line; put it into one",
+        "cost code 30.010: is on no line; put it into one",
     ]
 
 
@@ -261,7 +261,7 @@ def test_the_last_of_february_counts_as_the_30th_where_the_terms_say_so():
 def test_an_unknown_day_count_or_dates_turned_round_are_refused():
     with pytest.raises(FundingFaulty, match="did you mean 'actual/365'"):
         year_fraction(APRIL, APRIL, "actual/356")
-    with pytest.raises(FundingFaulty, match="turn the dates round"):
+    with pytest.raises(FundingFaulty, match="swap the dates"):
         year_fraction(APRIL, date(2026, 3, 1), "actual/360")
 
 

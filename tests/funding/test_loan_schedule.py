@@ -36,10 +36,10 @@ def test_a_code_that_a_change_makes_falls_to_the_line_of_its_phase():
 @pytest.mark.parametrize(
     ("lines", "sentence"),
     [
-        (LINES[:4], "cost code contingency: stands in no line"),
+        (LINES[:4], "cost code contingency: is on no line"),
         ((*LINES, LINES[0]), "cost code 20: is borne whole by a line, and by another too"),
         ((*LINES, LoanLine("6", "Roof", codes=("80",))), "there is no cost code or phase '80'"),
-        ((*LINES, replace(LINES[0], codes=("20.010",))), "line '1': is there twice"),
+        ((*LINES, replace(LINES[0], codes=("20.010",))), "line '1': is listed twice"),
         ((*LINES, LoanLine("6", "x", "guess", codes=("80",))), "line '6': is of kind 'guess'"),
         ((*LINES, LoanLine("6", "x")), "line '6': has no cost codes, or too many"),
         ((*LINES, LoanLine("6", "x", codes=("8",), basis="y")), "line '6': has the basis 'y'"),

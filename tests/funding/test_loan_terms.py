@@ -40,7 +40,10 @@ def test_plain_terms_hold_and_their_rules_say_that_they_are_the_defaults():
         ({"rates": ()}, "rates: there is none"),
         ({"rates": (RateStep(ENDS, Decimal(0)),)}, "there is none from 2026-04-01 to 2027-04-01"),
         ({"rates": TERMS.rates * 2}, "rates: two hold from the same day"),
-        ({"rates": (RateStep(CLOSED, Decimal("8.75")),)}, "rates: 875 % a year is no rate"),
+        (
+            {"rates": (RateStep(CLOSED, Decimal("8.75")),)},
+            "rates: 875 % a year is not an interest rate",
+        ),
         ({"commitment_cents": 0}, "commitment: is not above zero"),
         ({"smallest_cents": 31_000_001}, "smallest_draw: is more than loan and equity together"),
         ({"equity_cents": 0, "equity_order": "pro rata"}, "there is no equity"),

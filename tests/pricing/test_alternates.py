@@ -90,7 +90,7 @@ def test_an_alternate_that_is_not_accepted_is_in_the_digest_too(tables):
     [
         ([A1 | {"accepted": "yes"}, A2, A3 | {"accepted": "yes"}],
          "alternates A1 and A3 are both accepted, and both take out 70.020; accept one of them"),
-        ([A1, A2], "item 70.050 names the unknown alternate 'A3'; known are 'A1', 'A2'"),
+        ([A1, A2], "item 70.050 names the unknown alternate 'A3'; use one of 'A1', 'A2'"),
         ([A1, A2, A3 | {"takes_out": ["70.060"]}],
          "alternate A3 takes out '70.060', which is no item; did you mean '70.050'?"),
         ([A1, A2, A3 | {"takes_out": ["70.030"]}],

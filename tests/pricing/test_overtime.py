@@ -54,7 +54,7 @@ def test_the_premium_is_explained(tables):
 
 
 def test_a_rule_that_nobody_knows_is_refused(tables):
-    with pytest.raises(ScopeFaulty, match="'Ohio' is no rule of overtime"):
+    with pytest.raises(ScopeFaulty, match="'Ohio' is not an overtime rule"):
         laborers(tables, calendar={"overtime": "Ohio"})
 
 

@@ -111,7 +111,7 @@ def test_an_item_that_comes_to_nothing_is_refused(tables):
     with pytest.raises(ScopeFaulty) as refusal:
         price(scope_of(tables, {"20": [fill]}), tables, SPRING)
     assert str(refusal.value) == (
-        "scope phases items: item 20.010 comes to nothing (0 ton); check its inputs, or remove it"
+        "scope phases items: item 20.010 comes to zero (0 ton); check its inputs, or remove it"
     )
 
 

@@ -31,7 +31,7 @@ REMEDY = 'write the days with the sum, as in "400 ton in 9 days", or what each d
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("400 ton", f"'400 ton' is one sum without its days: it tells no pace; {REMEDY}"),
+        ("400 ton", f"'400 ton' is one sum without its days: that gives no pace; {REMEDY}"),
         ("40 ton in 0 days", f"'40 ton in 0 days' leaves no time for the work; {REMEDY}"),
         ("40 ton in 0 hr", f"'0 hr' is not a whole number of days; {REMEDY}"),
         ("40 ton in 2.5 days", "'2.5 days' is not a whole number of days"),

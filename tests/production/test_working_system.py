@@ -237,9 +237,9 @@ def test_a_loader_that_a_thousand_trucks_would_not_keep_busy_is_refused():
 
 
 def test_unknown_parts_and_stations_are_told_by_the_known_ones():
-    with pytest.raises(ProductionFaulty, match="no part 'pump'; known are 'carriers', 'pit edge'"):
+    with pytest.raises(ProductionFaulty, match="no part 'pump'; use one of 'carriers', 'pit edge'"):
         balance(SKID_STEER).idle_share("pump")
-    with pytest.raises(ProductionFaulty, match="no station 'pit'; known are 'pit edge'"):
+    with pytest.raises(ProductionFaulty, match="no station 'pit'; use 'pit edge'"):
         slowed_at(SKID_STEER, "pit", 0.5)
     with pytest.raises(ProductionFaulty, match="speed_factor: is zero"):
         slowed_at(SKID_STEER, "pit edge", 0.0)

@@ -137,7 +137,7 @@ def test_the_start_and_what_is_known_are_read():
         ({"events": [{**CISTERN, "cost": "$0"}]}, "has no cost"),
         ({"events": [{**CISTERN, "cost": ["$5", "$2", "$9"]}]}, "cost"),
         ({"events": [{**CISTERN, "phase": "31"}]}, "names the unknown phase '31'"),
-        ({"events": [{**LATE, "phase": ""}]}, "says days, and no phase"),
+        ({"events": [{**LATE, "phase": ""}]}, "gives days but no phase"),
         ({"events": [{**LATE, "phase": "40"}]}, "says days, and phase 40 runs along others"),
         ({"events": [{**LATE, "days": ["-1 day", "2 day", "3 day"]}]}, "is negative"),
         ({"correlation": {**ALIKE, "items": ["20.010", "31.010"]}}, "unknown item '31.010'"),

@@ -5,7 +5,7 @@ import pytest
 from tests.factories import MADE, faults_in, faults_of, with_cells, with_rows, write_folder
 
 KINDS = (
-    "known are 'consumable', 'disposal', 'equipment', 'fee', 'haul', 'interest', 'labor', "
+    "use one of 'consumable', 'disposal', 'equipment', 'fee', 'haul', 'interest', 'labor', "
     "'material', 'salvage', 'subcontract'"
 )
 
@@ -47,7 +47,7 @@ def test_the_made_tables_have_no_fault(tmp_path):
         ({"valid_until": "2026-01-14"}, "can never price: it is valid until 2026-01-14, before its "
          "date 2026-01-15; correct one of the two dates"),
         ({"paid": ""}, "paid is missing"),
-        ({"paid": "maybe"}, "paid 'maybe' is not known; known are 'no', 'yes'"),
+        ({"paid": "maybe"}, "paid 'maybe' is not known; use one of 'no', 'yes'"),
     ],
 )  # fmt: skip
 def test_a_faulty_cell_of_a_rate_is_told(tmp_path, cells, fault):
@@ -118,7 +118,7 @@ def test_an_unknown_unit_is_told_under_its_column(tmp_path):
         ({"density": "0"}, ["density is zero"]),
         ({"density": "1.23456"}, ["density '1.23456' has more than 4 decimals", "density is zero"]),
         ({"state": "wet"}, ["state 'wet' is not known; "
-                            "known are 'bank', 'compacted', 'in place', 'loose'"]),
+                            "use one of 'bank', 'compacted', 'in place', 'loose'"]),
         ({"unit": "ton"}, ["unit 'ton' is a weight, not weight per volume; write ton/cy"]),
         ({"date": "x"}, ["date 'x' is not a date; write it as 2026-03-02"]),
         ({"source": ""}, ["source is missing"]),
@@ -202,7 +202,7 @@ def test_all_faults_of_all_tables_come_in_one_answer(tmp_path):
         "made resources.csv row 5: date 'x' is not a date; write it as 2026-03-02",
         "made resources.csv row 5: source is missing",
         "made densities.csv row 2: state 'wet' is not known; "
-        "known are 'bank', 'compacted', 'in place', 'loose'",
+        "use one of 'bank', 'compacted', 'in place', 'loose'",
         "made cautions.csv row 3: caution is missing",
         "made assembly_lines.csv row 3: formula 'area' gives an area, "
         "not a count or proportion (waste, a fraction)",

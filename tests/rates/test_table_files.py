@@ -48,7 +48,7 @@ def test_a_table_reads_the_same_from_any_spreadsheet(tmp_path, content):
         ("material,density,unit,state,date,source\nstone,1.35,ton/cy,bank,,x\n",
          ["made densities.csv row 1: has no column 'note'"]),
         (f"{HEADER},colour\n{STONE},red\n",
-         ["made densities.csv row 1: has an unknown column 'colour'; known are 'date', "
+         ["made densities.csv row 1: has an unknown column 'colour'; use one of 'date', "
           "'density', 'material', 'note', 'source', 'state', 'unit'"]),
         ("material,densty,unit,state,date,source,note\n",
          ["made densities.csv row 1: has no column 'density'",

@@ -46,5 +46,5 @@ def test_a_time_along_no_work_is_refused():
 def test_only_a_time_lasts_as_long_as_other_work():
     wrong = item("010", "plank-floor-wreck", area="along")
     phases = [{"code": "20", "name": "Out", "items": [wrong]}]
-    with pytest.raises(ScopeFaulty, match="'along' is no measure in sf"):
+    with pytest.raises(ScopeFaulty, match="'along' is not a measure in sf"):
         scope_with(shipped(), phases)

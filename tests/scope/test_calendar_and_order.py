@@ -78,7 +78,7 @@ def test_every_fault_of_inspections_comes_in_one_answer(tables):
         "next week",
     ]})  # fmt: skip
     for part in (
-        "an inspection stands before or after one piece of work", "name is missing",
+        "an inspection comes before or after one piece of work", "name is missing",
         "notice '2.5 days' is not in whole days", "names '20.020', which is not there",
         "inspection 'Roof' of 20 is listed twice", "an inspection is not a set of keys",
     ):  # fmt: skip
@@ -97,9 +97,10 @@ def test_every_fault_of_a_calendar_comes_in_one_answer(tables):
         },
     )  # fmt: skip
     for part in (
-        "start '2026-02-30' is not a day", "week '8 days of 8 hr' is no week",
-        "unknown weekday 'Funday'", "'Ohoi' is no state of the United States; did you mean 'Ohio'?",
-        "shut-down '2026-12-30' is no span of days", "is not 1 to 366 days long", "Jan",
+        "start '2026-02-30' is not a day", "week '8 days of 8 hr' is not a working week",
+        "unknown weekday 'Funday'",
+        "'Ohoi' is not a state of the United States; did you mean 'Ohio'?",
+        "shut-down '2026-12-30' is not a span of days", "is not 1 to 366 days long", "Jan",
         "unknown key 'plumber'", "2026-05-02 is a day off and a day worked; take one of them out",
     ):  # fmt: skip
         assert any(part in one for one in told), part
@@ -174,7 +175,7 @@ def test_every_fault_of_the_order_is_told_at_its_place(tables):
     for part in (
         "item 20.010: after names '20.099', which is not there",
         "item 30.010: phase '30' states its duration, so its items have no dates of their own",
-        "phase 30: after names '2O', which is not there; known are '20', '30', '40'",
+        "phase 30: after names '2O', which is not there; use one of '20', '30', '40'",
         "phase 30: after names itself, '30'",
         "wait stands beside along",
         "phase 50: starts_with names '40', which itself runs along others; name these: 20",
@@ -182,8 +183,8 @@ def test_every_fault_of_the_order_is_told_at_its_place(tables):
         "wait has 2 values for 0 that are waited for",
         "wait '1.5 days' is not in whole days",
         "phase 80: after names '70' 2 times; name it once, with one wait",
-        "item 80.010: wait stands with nothing to wait for; say after what",
-        "phase 90: wait stands with nothing to wait for; say after what",
+        "item 80.010: wait is given with nothing to wait for; say after what",
+        "phase 90: wait is given with nothing to wait for; say after what",
     ):
         assert any(part in one for one in told), part
     assert len(told) == 12

@@ -103,7 +103,7 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
         "barn.yaml line 3: shift '30 hr/day' is not 1 to 24 hr/day",
         "barn.yaml line 2: on '2 March' is not a pricing date; write it as 2026-03-02",
         "barn.yaml line 4: unknown markup 'taxes'; did you mean 'tax'?",
-        "barn.yaml line 8: unknown key 'colour' in phase; known are 'after', 'along', 'code', "
+        "barn.yaml line 8: unknown key 'colour' in phase; use one of 'after', 'along', 'code', "
         "'duration', 'items', 'name', 'starts_with', 'wait'",
         "barn.yaml line 10: item 20.010 names the unknown assembly 'stone-fil'; "
         "did you mean 'stone-fill'?",

@@ -53,9 +53,9 @@ def test_every_fault_of_a_sheet_comes_at_once():
     )  # fmt: skip
     assert told == [
         ("happened", "2026-03-03 is in the future"),
-        ("people", "'ab' comes twice"),
+        ("people", "'ab' is listed twice"),
         ("lost", "49 hours are lost, and 2 people had 48"),
-        ("temperature_f", "400 is no temperature of the air in degrees Fahrenheit"),
+        ("temperature_f", "400 is not an air temperature in degrees Fahrenheit"),
     ]
 
 

@@ -31,7 +31,7 @@ def test_all_faults_of_a_cost_come_together():
         "happened: 2026-05-05 is in the future; today is 2026-05-04",
         "vendor: is missing; name who billed it",
         "splits: there is no cost code '20.01'; did you mean '20.010'?",
-        "splits: 'stone' is no kind of cost; known are 'consumable', 'disposal', 'equipment', "
+        "splits: 'stone' is not a kind of cost; use one of 'consumable', 'disposal', 'equipment', "
         "'fee', 'haul', 'labor', 'material', 'subcontract'",
         "net: is zero; leave the row out",
     ]
@@ -43,7 +43,7 @@ def test_a_cost_has_a_split_and_each_place_once():
         "net: is zero; leave the row out",
     ]
     assert faults_of(cost(1, STONE, STONE)) == [
-        "splits: 20.010 material comes twice; put its shares together"
+        "splits: 20.010 material is listed twice; put its shares together"
     ]
 
 

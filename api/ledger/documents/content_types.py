@@ -117,7 +117,10 @@ def day_taken(content: Content, today: date) -> tuple[date | None, str]:
     except ValueError:
         day = None
     if day is None:
-        return None, f"the camera's date {quoted(content.camera_day)} is none: the day is unknown"
+        return (
+            None,
+            f"the camera's date {quoted(content.camera_day)} is not a date: the day is unknown",
+        )
     if not EARLIEST_CAMERA <= day <= today:
         why = "is to come" if day > today else f"is before {EARLIEST_CAMERA.year}"
         return None, f"the camera's date {day} {why}: the day is unknown"

@@ -102,7 +102,7 @@ def published_version_guards() -> list[Guard]:
 
 
 def backup_guards() -> list[Guard]:
-    """Return the guard that holds what all draws take of an entry to what the entry bears.
+    """Return the guard that holds what all draws take of an entry to what the entry comes to.
 
     An entry is a row of costs: its splits are all charges or all credits, but for a week of payroll
     that was closed again, which may move cost from one code to another.

@@ -109,6 +109,6 @@ def _dressed(
     if np.any(unknown):
         raise fault(
             GeometryFaulty, f"{values[unknown][0]:g} in is not a nominal size of the table",
-            "known are " + ", ".join(f"{known:g}" for known in sizes), "nominal_in",
+            "use one of " + ", ".join(f"{known:g}" for known in sizes), "nominal_in",
         )  # fmt: skip
     return float_or_array(np.where(is_timber, values - _TIMBER_LOSS_IN, dressed[row]))

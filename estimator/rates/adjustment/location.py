@@ -131,7 +131,7 @@ def _location_factor(row: Row) -> LocationFactor:
     if factor is not None and not LOWEST <= factor <= HIGHEST:
         row.fault(
             f"factor {factor} is not from {LOWEST} to {HIGHEST}",
-            "a place that is 8 % dearer has the factor 1.08",
+            "a place that is 8 % more expensive has the factor 1.08",
         )
     return LocationFactor(
         location=row.text("location"),

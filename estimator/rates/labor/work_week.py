@@ -94,7 +94,7 @@ class WorkWeek:
 
     def __post_init__(self) -> None:
         if self.rule not in OVERTIME_RULES:
-            what = f"{quoted(self.rule)} is no rule of overtime"
+            what = f"{quoted(self.rule)} is not an overtime rule"
             raise fault(LaborFaulty, what, did_you_mean(self.rule, OVERTIME_RULES), "overtime")
 
     @property

@@ -80,7 +80,7 @@ def employer_taxes(folder: Path, year: int, state: str | None) -> tuple[Employer
     faults.raise_if_any(TablesFaulty)
     if not by_name:
         known = f"{min(years)} to {max(years)}"
-        raise fault(RateMissing, f"no taxes are known for {year}", f"known are {known}", "year")
+        raise fault(RateMissing, f"no taxes are known for {year}", f"use {known}", "year")
     return tuple(by_name.values())
 
 

@@ -176,7 +176,7 @@ def wage_of(wages: PublicWages, resource: str, state: str | None, year: int) -> 
     if state is not None and state not in STATES:
         raise fault(
             RateMissing,
-            f"{quoted(state)} is no state",
+            f"{quoted(state)} is not a state",
             "write its two letters, such as OH",
             "state",
         )

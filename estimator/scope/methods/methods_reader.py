@@ -173,7 +173,7 @@ class _MethodsReader(LocatedReader):
         entered = _input_value(self.measured(section, "days", unit("day")))
         timed = bool(crew) or "production" in section.entries
         if entered is None and not timed and "days" not in section.entries:
-            what = f"{quoted(name)} is bought work, and nothing tells how long it takes"
+            what = f"{quoted(name)} is bought work, and nothing says how long it takes"
             self.faults.add(section.where, what, "write days: 3 day")
         if entered is not None and timed:
             where = section.entries["days"].where

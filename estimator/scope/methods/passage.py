@@ -77,7 +77,7 @@ def _of_class(written: Text, faults: Faults) -> Section | None:
     """Return the size of a class of machines as if it had been written out."""
     sizes = machine_sizes()
     if written.value not in sizes:
-        what = f"machine {quoted(written.value)} is no class that is known"
+        what = f"machine {quoted(written.value)} is not a known class"
         remedy = did_you_mean(written.value, sizes, "write its name, width and height")
         faults.add(written.where, what, remedy)
         return None

@@ -106,7 +106,7 @@ def _rows(content: bytes, name: str, terms: BankTerms) -> Iterator[Row]:
     """Yield the rows below the headings, with their line and their cells by heading."""
     text = statement_text(content, name)
     if text.lstrip().startswith("<"):
-        what = "is a web page, and no export"
+        what = "is a web page, not an export"
         raise fault(LedgerFaulty, what, "sign in, and export the transactions as CSV or OFX", name)
     for delimiter in _DELIMITERS:
         table = _table(text, delimiter, name)

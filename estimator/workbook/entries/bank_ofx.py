@@ -68,7 +68,7 @@ def _parsed(content: bytes, name: str) -> Any:
     try:
         return tree.parse(BytesIO(content))
     except (OFXHeaderError, ParseError, ValueError, LookupError):
-        what = "is no OFX that can be read"
+        what = "is not OFX that can be read"
         raise fault(LedgerFaulty, what, "export it again, or as CSV", name) from None
 
 

@@ -104,7 +104,7 @@ def _rows(sheet: Sheet, columns: Sequence[str], faults: Faults) -> Rows | None:
     """Return the rows below the heading, as text by column name; None if the heading is wrong."""
     place = f"sheet {sheet.name}"
     for merged in sheet.merged:
-        faults.add(f"{place} {merged}", "cells are merged", "take the merge apart")
+        faults.add(f"{place} {merged}", "cells are merged", "unmerge them")
     if not sheet.rows or sheet.rows[0].number != 1:
         faults.add(f"{place} row 1", "has no headings", "they are " + ", ".join(columns))
         return None

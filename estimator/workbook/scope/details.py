@@ -137,7 +137,7 @@ def with_details(section: Section, details: Section | None, faults: Faults) -> S
     if details is None:
         return section
     for key in details.entries.keys() & section.entries.keys():
-        what = f"{quoted(key)} stands in another sheet already"
+        what = f"{quoted(key)} is on another sheet already"
         faults.add(details.entries[key].where, what, "remove one of them")
     return Section({**section.entries, **details.entries}, section.where, section.notes)
 

@@ -181,7 +181,7 @@ def _project(sheet: Sheet, faults: Faults, notes: list[str]) -> dict[str, Locate
 
 
 def _known_keys() -> str:
-    return "known are " + ", ".join(PROJECT_KEYS)
+    return "use one of " + ", ".join(PROJECT_KEYS)
 
 
 def _markups(cell: Cell) -> Listing:

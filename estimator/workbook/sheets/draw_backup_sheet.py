@@ -13,7 +13,7 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 TITLE, CHANGES_TITLE = "Backup", "Changes"
 COLUMNS = (
     Column("Row", 8), Column("Day", 11, True), Column("What", 10), Column("Vendor", 28),
-    Column("Document", 16), Column("The line bears\n[$]", 13, True),
+    Column("Document", 16), Column("Share of\nthe line [$]", 13, True),
     Column("Drawn before\n[$]", 13, True), Column("Drawn now\n[$]", 13, True),
     Column("Left\n[$]", 13, True), Column("Paid\n[$]", 13, True), Column("Proof of payment", 32),
 )  # fmt: skip

@@ -17,8 +17,8 @@ DEEPEST = 32
 ROUTE = "/v1/calculations/rental"
 
 HOSTILE = {
-    "not a number": (b'{"days": NaN}', "NaN, which is no number"),
-    "infinity": (b'{"days": -Infinity}', "-Infinity, which is no number"),
+    "not a number": (b'{"days": NaN}', "NaN, which is not a number"),
+    "infinity": (b'{"days": -Infinity}', "-Infinity, which is not a number"),
     "beyond floats": (b'{"days": 1e400}', "the number '1e400', which is out of bounds"),
     "next to nothing": (b'{"days": 1e-400}', "which is out of bounds"),
     "an exponent of 19 digits": (b'{"days": 1e9999999999999999999}', "which is out of bounds"),

@@ -63,7 +63,7 @@ def test_a_preset_holds_where_the_loan_states_nothing(embedded):
     other = sent(embedded, f"{project}/loan", LOAN | {"preset": "that of my bank"})
     (error,) = other.json["errors"]
     assert error["pointer"] == "#/preset"
-    assert error["remedy"].startswith("known are '203(k) Standard, HUD Handbook 4000.1', ")
+    assert error["remedy"].startswith("use one of '203(k) Standard, HUD Handbook 4000.1', ")
     standard, federal = embedded.get("/v1/loan-presets", role="lender").json["presets"]
     assert standard["name"] == STANDARD_203K
     assert standard["terms"] == {

@@ -142,7 +142,7 @@ def test_decisions_that_do_not_fit_a_line_are_told_and_nothing_is_posted(bank):
     ("content", "mapping", "words"),
     [
         ("", MAP, "is empty"),
-        ("<html><body>sign in</body></html>", MAP, "is a web page, and no export"),
+        ("<html><body>sign in</body></html>", MAP, "is a web page, not an export"),
         (b"PK\x03\x04", MAP, "is a workbook; save the transactions as CSV"),
         (CSV, MAP.replace("Payee", "Who"), "has no row of headings with 'Amount', 'Check'"),
         (CSV, MAP.replace(",dates=us", ",dates=iso"), "'03/03/2026' may be month first or day"),
@@ -151,7 +151,7 @@ def test_decisions_that_do_not_fit_a_line_are_told_and_nothing_is_posted(bank):
         (CSV.replace("03/04/2026", "01/01/1900"), MAP, "line 4: 1900-01-01 is over 10 years ago"),
         (CSV.replace("03/04/2026", "01/01/2150"), MAP, "line 4: 2150-01-01 is in the future"),
         (CSV + "x" * 10_000_000, MAP, "is longer than 10,000,000 bytes"),
-        (b"OFXHEADER:100\n\n<html>", "", "is no OFX that can be read"),
+        (b"OFXHEADER:100\n\n<html>", "", "is not OFX that can be read"),
         (OFX.replace(b"USD", b"EUR"), "", "is in EUR; only dollars are read"),
         (OFX.replace(b"-12.5", b"NaN"), "", "transaction 2: 'NaN' is not an amount"),
         (OFX.replace(b"20260304", b"19001301"), "", "transaction 2: '19001301' is not a date"),

@@ -199,8 +199,8 @@ def test_a_pdf_with_a_script_is_kept_with_a_note(embedded, own_books):
     ("1900:01:01 00:00:00", None,
      "the camera's date 1900-01-01 is before 1990: the day is unknown"),
     ("0000:00:00 00:00:00", None,
-     "the camera's date '0000:00:00 00:00:00' is none: the day is unknown"),
-    ("=1+1", None, "the camera's date '=1+1' is none: the day is unknown"),
+     "the camera's date '0000:00:00 00:00:00' is not a date: the day is unknown"),
+    ("=1+1", None, "the camera's date '=1+1' is not a date: the day is unknown"),
     (None, None, ""),
 ])  # fmt: skip
 def test_the_day_of_a_camera_counts_if_it_can_be_right(camera, day, note):

@@ -271,7 +271,7 @@ def test_faults_of_changes_and_holds_have_their_cells(form):
     other = [CODE | {"number": "CO-2", "reason": "x", "kind": "stone", "amount": "1.00"}]
     ran = groundsill("books", "import", form(Changes=changes + other))
     assert "filled.xlsx Changes row 2: names no kind of cost" in ran.err
-    assert "filled.xlsx Changes E4: is not known; known are 'consumable'" in ran.err
+    assert "filled.xlsx Changes E4: is not known; use one of 'consumable'" in ran.err
     results = [CODE | {"name": "density", "passed": "maybe"}]
     ran = groundsill("books", "import", form(**{"Hold results": results}))
     assert "filled.xlsx Hold results D2: is neither yes nor no" in ran.err

@@ -56,5 +56,5 @@ def test_machines_and_the_owners_own_hours_bear_none(other):
 
 
 def test_a_rule_that_is_not_known_is_refused():
-    with pytest.raises(LaborFaulty, match="'Californa' is no rule of overtime; did you mean 'Cal"):
+    with pytest.raises(LaborFaulty, match="'Californa' is not an overtime rule; did you mean 'Cal"):
         WorkWeek(Decimal(8), 5, "Californa")

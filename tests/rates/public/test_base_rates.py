@@ -113,8 +113,8 @@ def test_owner_labor_is_no_hired_trade():
 @pytest.mark.parametrize(
     ("year", "state", "sentence"),
     [
-        (2023, None, "no taxes are known for 2023; known are 2024 to 2026"),
-        (2026, "XX", "'XX' is no state; write its two letters, such as OH"),
+        (2023, None, "no taxes are known for 2023; use 2024 to 2026"),
+        (2026, "XX", "'XX' is not a state; write its two letters, such as OH"),
         (1900, None, "no taxes are known for 1900"),
     ],
 )

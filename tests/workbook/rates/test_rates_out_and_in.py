@@ -253,7 +253,7 @@ def test_a_day_with_a_time_is_refused(tmp_path):
 
 def test_merged_cells_are_refused(tmp_path):
     path = edited(tmp_path, lambda book: book["crews"].merge_cells("A2:A3"))
-    assert "sheet crews A2:A3: cells are merged; take the merge apart" in faults_of(path)
+    assert "sheet crews A2:A3: cells are merged; unmerge them" in faults_of(path)
 
 
 def test_a_sheet_that_is_no_table_is_named(tmp_path):
@@ -327,7 +327,7 @@ def test_a_workbook_without_a_rate_table_is_refused(tmp_path):
         book["resources"].title = "Tabelle 石"
 
     assert faults_of(edited(tmp_path, edit)) == [
-        "rates.xlsx: sheet 'Tabelle 石' is not a rate table; known are 'assemblies', "
+        "rates.xlsx: sheet 'Tabelle 石' is not a rate table; use one of 'assemblies', "
         "'assembly_inputs', 'assembly_lines', 'cautions', 'crews', 'densities', 'markups', "
         "'own_material', 'rents', 'resources', 'unit_precision'"
     ]

@@ -133,7 +133,7 @@ def test_details_of_what_is_not_there_or_stands_elsewhere_are_named() -> None:
     with pytest.raises(ScopeFaulty) as faulty:
         read_scope_workbook(filled(change=add), "barn.xlsx")
     assert [str(one) for one in faulty.value.faults] == [
-        "barn.xlsx Details C3: 'name' stands in another sheet already; remove one of them",
+        "barn.xlsx Details C3: 'name' is on another sheet already; remove one of them",
         "barn.xlsx Details C2: there is no phase or item '20.011'; did you mean '20.010'?",
     ]
 

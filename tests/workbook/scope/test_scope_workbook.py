@@ -388,14 +388,14 @@ def test_every_fault_is_told_at_once_with_the_nearest_word() -> None:
         "barn.xlsx Project A2: has the unknown key 'projct'; did you mean 'project'?",
         "barn.xlsx Project A4: repeats the key 'on'",
         "barn.xlsx Project B5: 'lost' has no key; "
-        "known are project, address, prepared_for, prepared_by, revision, on, shift, "
+        "use one of project, address, prepared_for, prepared_by, revision, on, shift, "
         "rates, quotes, markups, day_worth, assumption",
         "barn.xlsx Phases B1: has the unknown heading 'Nmae'; did you mean 'name'?",
         "barn.xlsx Phases row 1: has no heading 'name'",
         "barn.xlsx Phases row 3: repeats phase '20' of barn.xlsx Phases row 2; "
         "list each phase once",
         "barn.xlsx Phases row 5: code is missing",
-        "barn.xlsx Items A2: phase '2O' is not in the sheet Phases; known are '20', '30'",
+        "barn.xlsx Items A2: phase '2O' is not in the sheet Phases; use one of '20', '30'",
         "barn.xlsx Items row 3: phase is missing; name a phase of the sheet Phases",
         "barn.xlsx Items E4: 'length' has no measure 1 beside it",
         "barn.xlsx Items G5: repeats the input 'length'",
