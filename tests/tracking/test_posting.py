@@ -32,7 +32,7 @@ def test_all_faults_of_a_cost_come_together():
         "vendor: is missing; name who billed it",
         "splits: there is no cost code '20.01'; did you mean '20.010'?",
         "splits: 'stone' is not a kind of cost; use one of 'consumable', 'disposal', 'equipment', "
-        "'fee', 'haul', 'labor', 'material', 'subcontract'",
+        "'fee', 'haul', 'interest', 'labor', 'material', 'subcontract'",
         "net: is zero; leave the row out",
     ]
 
