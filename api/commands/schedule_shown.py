@@ -36,7 +36,7 @@ def show_schedule(
         if assumed := assumed_calendar(estimate, schedule):
             hanging(out, "", "", assumed)
         hanging(out, "", "", f"Float is how late a line may be without putting off the end{kept}.")
-        sentences(out, "What the end hangs on", [*_chain_sentences(schedule)])
+        sentences(out, "What the finish date depends on", [*_chain_sentences(schedule)])
         if schedule.there:
             sentences(out, "With the crews that there are", _crew_sentences(schedule, ways))
         if with_cost:
@@ -46,7 +46,7 @@ def show_schedule(
 
 
 def _chain_sentences(schedule: JobSchedule) -> Iterator[str]:
-    """Yield for each phase what of its work the end of the job hangs on."""
+    """Yield for each phase what of its work the finish date depends on."""
     for phase in schedule.phases:
         work = [one.code for one in schedule.items if one.days and _is_of(one.code, phase.code)]
         critical = [code for code in schedule.chain if _is_of(code, phase.code)]

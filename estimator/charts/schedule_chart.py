@@ -46,7 +46,7 @@ _RENT: _Look = {"facecolor": f"#{GRAY}", "edgecolor": f"#{GRAY}"}
 _SOME_DAYS: _Look = {"facecolor": "white", "edgecolor": f"#{GRAY}", "linestyle": (0, (3, 2))}
 _BREAK: _Look = {"facecolor": f"#{BAND}", "edgecolor": "none"}
 _KEY: dict[str, _Look] = {
-    "critical: the end of the job hangs on it": _CRITICAL,
+    "critical: the finish date depends on it": _CRITICAL,
     "has float": _FLOATING,
     "runs along other work": _ALONG,
     "stated wait": _WAIT,

@@ -14,7 +14,7 @@ from estimator.scope.calendar_reader import MONTHS
 
 CRITICAL, FLOATING, ALONG, WAITS, RENTED, SOME_DAYS, NONE = "#=-~=:."
 MARKS_IN_WORDS = {
-    CRITICAL: "critical: the end of the job hangs on it",
+    CRITICAL: "critical: the finish date depends on it",
     FLOATING: "has float",
     ALONG: "runs along other work",
     WAITS: "stated wait",

@@ -33,7 +33,7 @@ class BarRow:
 
     @property
     def words(self) -> str:
-        """Whether the end of the job hangs on it, or how late it may be."""
+        """Whether the finish date depends on it, or how late it may be."""
         if self.work.along:
             return f"along {', '.join(self.work.along)}"
         if not self.work.days:

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 TITLE = "Bars"
 NOTE = (
-    "C critical: the end of the job hangs on it. F has float. A runs along other work. W stated "
+    "C critical: the finish date depends on it. F has float. A runs along other work. W stated "
     "wait. A number is how many are at work, at the most of a day. R rented, on the days of its "
     "work; S on some of these days, which nobody stated."
 )

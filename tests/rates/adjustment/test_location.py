@@ -77,7 +77,7 @@ def test_everything_wrong_with_a_file_is_told_at_once(tmp_path):
     )
     assert told[1] == (
         "location file places.csv row 3: factor 0 is not from 0.1 to 10; a place that is 8 % "
-        "dearer has the factor 1.08"
+        "more expensive has the factor 1.08"
     )
     assert told[2].startswith("location file places.csv row 4: factor 108 is not from 0.1 to 10")
     assert told[3:] == [
