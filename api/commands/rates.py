@@ -64,14 +64,19 @@ def check(
     from estimator.rates.rate_range import without_range
 
     tables = open_tables(folder)
-    for code in unused_resources(tables):
-        click.echo(f"note: no assembly or crew uses resource '{code}'")
-    for code in without_range(tables.rates):
-        click.echo(f"note: resource '{code}' has no low and high: it counts as certain")
-    for doubt in trade_doubts(tables):
-        click.echo(f"note: {doubt}")
+    notes = [
+        *(f"no assembly or crew uses resource '{code}'" for code in unused_resources(tables)),
+        *(
+            f"resource '{code}' has no low and high: it counts as certain"
+            for code in without_range(tables.rates)
+        ),
+        *trade_doubts(tables),
+    ]
+    for note in notes:
+        click.echo(f"note: {note}")
+    result = f"No faults, {len(notes)} to look at" if notes else "No problems"
     click.echo(
-        f"No problems: {len(tables.rates.codes)} resources, {len(tables.crews)} crews, "
+        f"{result}: {len(tables.rates.codes)} resources, {len(tables.crews)} crews, "
         f"{len(tables.catalogue.assemblies)} assemblies, {len(tables.markups)} markups, "
         f"{len(tables.catalogue.cautions)} cautions."
     )

@@ -36,6 +36,25 @@ def test_every_fault_of_a_folder_is_reported_with_file_and_row(tmp_path: Path) -
         assert words in ran.err
 
 
+def test_what_prices_and_nobody_would_sign_is_noted_and_not_called_faultless(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "crews.csv").write_text(
+        "crew,resource,number,order_multiple,ordered_per,source,note\n"
+        "telehandler-fill,laborer,2,,,own,\n"
+        "telehandler-fill,telehandler,1,1,phase,own,\n",
+        encoding="utf-8",
+    )
+    ran = groundsill("rates", "check", tmp_path)
+    assert ran.exit_code == 0
+    *notes, result = ran.out.splitlines()
+    assert notes == [
+        "note: assembly 'stone-fill-telehandler': telehandler has no operator; add one, or say in "
+        "its note why there is none"
+    ]
+    assert result.startswith("No faults, 1 to look at: ")
+
+
 def test_of_thousands_of_faults_the_first_are_shown_and_the_rest_counted(tmp_path: Path) -> None:
     row = "gang,labourer,1,,,invented,\n"
     header = "crew,resource,number,order_multiple,ordered_per,source,note\n"
