@@ -218,11 +218,12 @@ def all_done(finishes: tuple[FinishDate, ...], names: Mapping[str, str]) -> str:
         return (
             f"The job is done on {last.done_by}, when {title} is, at the pace of each code so far."
         )
-    what = "1 code is" if len(without_pace) == 1 else f"{len(without_pace)} codes are"
-    own = "its own" if len(known) == 1 else "their own"
+    what = "1 code has" if len(without_pace) == 1 else f"{len(without_pace)} codes have"
+    paced = f"Of the {len(known)} that have one, {title} is the last to be done,"
+    if len(known) == 1:
+        paced = f"{title} has one, and is done"
     return (
-        f"When the job is done is unknown: {what} left without a pace. Of the {len(known)} with a "
-        f"pace of {own}, {title} is the last to be done, on {last.done_by}."
+        f"When the job is done is unknown: {what} no pace yet. {paced} on {last.done_by}."
         + _as_planned(without_pace)
     )
 

@@ -107,8 +107,13 @@ def test_the_job_is_done_on_a_known_day_only_if_each_code_is():
     names = {code: one.name for code, one in BUDGET.items()}
     part = tuple(finishes(daily(40, 40)).values())
     assert all_done(part, names) == (
-        "When the job is done is unknown: 2 codes are left without a pace. Of the 1 with a pace of "
-        "its own, 20.010 Stone fill is the last to be done, on 2026-05-20."
+        "When the job is done is unknown: 2 codes have no pace yet. 20.010 Stone fill has one, and "
+        "is done on 2026-05-20."
+    )
+    twice = (part[0], replace(part[0], code="20.020"), *part[1:])
+    assert all_done(twice, {**names, "20.020": "East fill"}) == (
+        "When the job is done is unknown: 2 codes have no pace yet. Of the 2 that have one, 20.010 "
+        "Stone fill is the last to be done, on 2026-05-20."
     )
     assert all_done(part[:1], names) == (
         "The job is done on 2026-05-20, when 20.010 Stone fill is, at the pace of each code so far."
@@ -122,7 +127,7 @@ def test_the_plan_says_its_day_for_what_has_no_pace_and_how_many_it_dates():
     days = [date(2026, 6, 19), date(2026, 6, 12)]
     planned = [replace(one, planned=day) for one, day in zip(others, days, strict=True)]
     assert all_done((fill, *planned), names).endswith(
-        "is the last to be done, on 2026-05-20. The plan dates 2 of the 2, the last on 2026-06-19."
+        "has one, and is done on 2026-05-20. The plan dates 2 of the 2, the last on 2026-06-19."
     )
     assert all_done((fill, planned[0], others[1]), names).endswith(
         "The plan dates 1 of the 2, the last on 2026-06-19."
