@@ -184,6 +184,7 @@ def _rows_where(
     return (_ROWS_OF_PARTY if is_of_party else _ROWS).where(*conditions)
 
 
+@lru_cache(maxsize=4_096)  # the same few vendors and people, row after row
 def party_key(party: str) -> str:
     """Return a name as it is looked up by: without regard to case and blanks.
 

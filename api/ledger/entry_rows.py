@@ -84,6 +84,8 @@ def _splits(net: int, tax: int, splits: Sequence[money.Split]) -> Any:
 
 def _check_tickets(cost: Cost, tickets: Sequence[Ticket], costs: Sequence[Cost]) -> None:
     """Refuse a bill over tickets that are not there, are reversed, or are billed already."""
+    if not cost.tickets:
+        return
     faults, live = Faults(), set(standing(tickets))
     bills = {n: one.row for one in costs if one.row in set(standing(costs)) for n in one.tickets}
     for number in cost.tickets:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from itertools import chain
 from typing import Any
 
 from sqlalchemy import ColumnElement
 
 from api.ledger.desk import Alike, Desk, LibraryRow, party_key
+from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.kept_sums import keep_movements, moved_by
+from api.ledger.known_books import FEW
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.rows_at_hand import RowsAtHand
 from api.store.sessions import WritingSession
@@ -57,10 +60,18 @@ class ImportDesk(Desk):
         """Return the rows of a kind, all or those of one party, with those that wait."""
         of = kind, None if party is None else party_key(party)
         if of not in self.read:
-            if of in self.waiting_of:
-                self.write()
-            self.read[of] = RowsAtHand(super().rows(kind, row_type, party))
+            self.read[of] = RowsAtHand(self._looked_up(kind, row_type, party))
         return self.read[of]
+
+    def _looked_up(
+        self, kind: str, row_type: type[LibraryRow], party: str | None
+    ) -> Sequence[LibraryRow]:
+        """Return rows from the database: kinds of which there are few are read whole, once."""
+        if party is not None and kind in FEW:
+            return self.at_hand(kind, row_type).alike(_of_party(kind), party_key(party))
+        if (kind, None if party is None else party_key(party)) in self.waiting_of:
+            self.write()
+        return super().rows(kind, row_type, party)
 
     def rows(
         self,
@@ -88,6 +99,8 @@ class ImportDesk(Desk):
     def related(self, numbers: Iterable[int]) -> list[MoneyRow]:
         """Return rows by their numbers: see `Desk`."""
         named = list(numbers)
+        if not named:
+            return []
         self._read_moving({one for one in named if one not in self.moving})
         rows = {number: row for one in named for number, row in self.moving[one].items()}
         return [rows[number] for number in sorted(rows)]
@@ -133,3 +146,10 @@ class ImportDesk(Desk):
         self.read.clear()
         self.moving.clear()
         self.__dict__.pop("number", None)
+
+
+@cache
+def _of_party(kind: str) -> Callable[[Any], str]:
+    """Return what gives the party by which a row of a kind is looked up."""
+    field = ENTRY_KINDS[kind].party
+    return lambda row: party_key(getattr(row, field))

@@ -184,6 +184,8 @@ def _said_before(desk: ImportDesk, kind: EntryKind, like: Likeness, body: Any) -
         party = getattr(body, kind.party) if kind.party else None
         rows: RowsAtHand[Any] = desk.at_hand(kind.name, kind.row, party)
         alike = rows.alike(like.key_of_row, key)
+        if not alike:  # as of most rows
+            return None
         gone = {_reverses(back) for one in alike for back in rows.alike(_reverses, one.row)}
     standing = (one for one in alike if _reverses(one) is None and one.row not in gone)
     return max(standing, key=attrgetter("row"), default=None)

@@ -23,7 +23,7 @@ from estimator.tracking.progress import FIGURES
 
 _PROGRESS = "progress"
 _AT_ONCE = 1_000  # as plain JSON rows take several times the room
-_FEW = sorted(ENTRY_KINDS.keys() - MONEY_ROWS.keys() - {_PROGRESS})
+FEW = sorted(ENTRY_KINDS.keys() - MONEY_ROWS.keys() - {_PROGRESS})
 
 
 def books_of(
@@ -90,7 +90,7 @@ def _few_books(
     more: Iterable[Select[Any]],
 ) -> Books:
     """Return the kinds of which there are few, costs of those who rent out, and what is named."""
-    few = books_of(session, project_id, known, of_kinds(*_FEW))
+    few = books_of(session, project_id, known, of_kinds(*FEW))
     vendors = {party_key(one.vendor) for one in few.rents}
     rented = _entries(project_id).where(
         known, of_kinds("costs"), BookEntry.party.in_(sorted(vendors))

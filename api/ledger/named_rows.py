@@ -15,7 +15,7 @@ from estimator.tracking.tickets import Ticket, standing
 Body = dict[str, Any]
 
 
-def with_rows_named(desk: ImportDesk, kind: str, body: Mapping[str, Any]) -> Body:
+def with_rows_named(desk: ImportDesk, kind: str, body: Body) -> Body:
     """Return the body of an entry with numbers of rows in place of the names in it.
 
     Parameters
@@ -24,7 +24,7 @@ def with_rows_named(desk: ImportDesk, kind: str, body: Mapping[str, Any]) -> Bod
         The books, with the entries that were posted before it.
     kind : str
         Name of its list in `Books`.
-    body : mapping of str to values
+    body : dict
         As it was typed: a payment names vendor and document, a bill its tickets and machines, a
         call-off machine and vendor.
 
@@ -34,7 +34,7 @@ def with_rows_named(desk: ImportDesk, kind: str, body: Mapping[str, Any]) -> Bod
         If there is no row of that name, or more than one.
     """
     naming = _NAMING.get(kind)
-    return dict(body) if naming is None else naming(desk, dict(body))
+    return body if naming is None else naming(desk, dict(body))
 
 
 def _cost(desk: ImportDesk, body: Body) -> Body:

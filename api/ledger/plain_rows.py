@@ -15,10 +15,10 @@ LibraryRow = TypeVar("LibraryRow")
 
 def _converter() -> Converter:
     converter = Converter()
-    converter.register_unstructure_hook(Decimal, lambda number: f"{number:f}")
+    converter.register_unstructure_hook(Decimal, "{:f}".format)
     converter.register_structure_hook(Decimal, lambda text, _: Decimal(text))
     for kind in (date, datetime, time):
-        converter.register_unstructure_hook(kind, lambda moment: moment.isoformat())
+        converter.register_unstructure_hook(kind, kind.isoformat)
         converter.register_structure_hook(kind, lambda text, of: of.fromisoformat(text))
     converter.register_structure_hook_func(lambda of: of in (Exact, Exact | None), _exact)
     return converter

@@ -79,9 +79,10 @@ class PostedEntry(NamedTuple):
 
     def columns(self) -> dict[str, Any]:
         """Return the values of the columns of `BookEntry`."""
-        columns = self._asdict()
+        columns = dict(zip(self._fields, self, strict=True))
         del columns["row"]
-        return {**columns, "fields": self.fields}
+        columns["fields"] = self.fields
+        return columns
 
 
 class _Amounts:

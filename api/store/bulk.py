@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import date
 from functools import lru_cache
 from importlib import import_module
 from typing import Any
@@ -47,6 +48,7 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
 
 
 _NO_VALUE = object()
+_LOOKED_UP_SOON = {str, int, date}
 _Ways = Mapping[str, Callable[[Any], Any] | None]
 
 
@@ -75,9 +77,12 @@ def _bound(rows: Rows, ways: _Ways) -> Iterator[tuple[Any, ...]]:
 
 
 def each(way: Callable[[Any], Any], values: list[Any]) -> list[Any]:
-    """Return what comes of each value of a column; of one that is in row after row once."""
+    """Return what comes of each value of a column; of one that is in many rows once."""
+    if values and type(values[0]) in _LOOKED_UP_SOON:  # a code, a kind, an amount
+        ways = {one: way(one) for one in dict.fromkeys(values)}
+        return [ways[one] for one in values]
     came, last, of_last = [], _NO_VALUE, None
-    for one in values:  # an account, a project, a day, a kind
+    for one in values:  # an account, a project
         if one is not last:
             last, of_last = one, way(one)
         came.append(of_last)
