@@ -36,6 +36,7 @@ from tests.funding.made import (
     moment,
     paid,
 )  # fmt: skip
+from tests.tracking.rows import ticket
 
 MAY = date(2026, 5, 1)
 FACTS = CashFacts(days_to_pay=10, expected=(BalanceChange(date(2026, 6, 1), 500_00),))
@@ -85,6 +86,8 @@ def test_what_was_incurred_before_costs_may_be_drawn_is_the_owners():
     lines = {one.line: one for one in planned()[0].lines}
     assert lines["2"].incurred_cents == 4_000_00
     assert (lines["2"].paid_cents, lines[""].paid_cents) == (1_050_00, 0)
+    accrued = replace(BOOKS, tickets=[ticket(7, 275_00, date(2026, 4, 27), code="30.010")])
+    assert {one.line: one for one in planned(accrued)[0].lines}["2"].incurred_cents == 4_275_00
     all_paid = replace(BOOKS, payments=[*BOOKS.payments, paid(8, 1, 3_000_00)])
     lines = {one.line: one for one in planned(all_paid)[0].lines}
     assert (lines["2"].paid_cents, lines[""].paid_cents) == (4_000_00, 50_00)

@@ -1,5 +1,6 @@
 """The budget of an accepted estimate, and what changes make of it."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -100,6 +101,8 @@ def test_a_change_moves_a_finish_only_if_it_says_so():
     later = approved(2, ChangePart("40.010", {}, days=5))
     assert current_budget(dated, [more], LATER, NOW)["40.010"].finish == MONDAY
     assert current_budget(dated, [later], LATER, NOW)["40.010"].finish == date(2026, 5, 9)
+    undated = {"40.010": replace(dated["40.010"], start=None, finish=None)}
+    assert current_budget(undated, [later], LATER, NOW)["40.010"].finish is None
 
 
 @given(st.lists(st.integers(-(10**8), 10**8), max_size=8))

@@ -1,5 +1,6 @@
 """What a job's record teaches besides prices: waste, life of blades, recovery, pace."""
 
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
@@ -8,11 +9,11 @@ import pytest
 
 from estimator.ranges.distributions import Triangular
 from estimator.tracking.books import Books
-from estimator.tracking.job_record import PACE, job_rates
+from estimator.tracking.job_record import PACE, PRICE, job_rates
 from estimator.tracking.job_use import LIFE, RECOVERY, WASTE
 from estimator.tracking.own_stock import RECOVERED, USED, StockMove
 from estimator.tracking.payroll_week import HoursRow
-from tests.tracking.estimates import line, printed, work
+from tests.tracking.estimates import line, printed, rate, work
 from tests.tracking.rows import MONDAY, at, cost, progress, ticket
 
 FLOOR = "20.010"
@@ -73,6 +74,20 @@ def test_what_tickets_brought_is_not_bought_again_by_its_bill():
         for own in (loads, [])
     ]
     assert seen == [pytest.approx(0.0), pytest.approx(1.0)]
+
+
+def test_a_price_is_learned_of_bills_on_one_code_and_kind_before_tax():
+    """20 tons each at $500, $510 and $520 are $25.50 a ton; a bill on two codes says no price."""
+    bills = [
+        cost(n, (FILL, "material", net, 35), quantity=Decimal(20), unit="ton")
+        for n, net in enumerate((50_000, 51_000, 52_000), 1)
+    ]
+    shared = cost(4, (FILL, "material", 90_000, 0), (FLOOR, "material", 1, 0),
+                  quantity=Decimal(20), unit="ton")  # fmt: skip
+    known = replace(ESTIMATE, rates=(rate("stone", "material", "ton", "24.00"),))
+    rates = {one.what: one for one in job_rates(Books(costs=[*bills, shared]), known)}
+    assert rates[PRICE].code == "stone"
+    assert (rates[PRICE].learned.observations, rates[PRICE].learned.mean) == (3, 25.50)
 
 
 def test_the_life_of_a_blade_is_what_was_cut_over_the_blades_that_were_used():
