@@ -225,7 +225,9 @@ def fixed_point_text(whole: int, decimals: int) -> str:
     >>> fixed_point_text(1250, 2), fixed_point_text(-5, 3), fixed_point_text(7, 0)
     ('12.50', '-0.005', '7')
     """
-    return f"{from_fixed_point(whole, decimals):f}"
+    digits = f"{abs(whole):0{decimals + 1}d}"
+    text = f"{digits[:-decimals]}.{digits[-decimals:]}" if decimals else digits
+    return f"-{text}" if whole < 0 else text
 
 
 def fraction_of_percent(percent: float) -> Decimal:

@@ -73,6 +73,15 @@ class AssemblyInput:
         """The default in base units."""
         return float(Fraction(self.default or 0) * self.unit.factor)
 
+    @cached_property
+    def base_range(self) -> tuple[Fraction | None, Fraction | None]:
+        """The least and the most in base units, exactly."""
+        least, most = (
+            None if one is None else Fraction(one) * self.unit.factor
+            for one in (self.least, self.most)
+        )
+        return least, most
+
 
 @dataclass(frozen=True)
 class AssemblyLine:

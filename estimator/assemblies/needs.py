@@ -221,7 +221,7 @@ def line_need(line: AssemblyLine, values: Mapping[str, Values], per: Unit, count
     return LineNeed(
         line,
         need,
-        np.broadcast_to(with_waste, (count,)),
+        with_waste,
         _in_unit(line, "order_multiple", values, unit_factor, count),
         _in_unit(line, "minimum", values, unit_factor, count),
         _call_out(line, values, per, count),

@@ -257,7 +257,9 @@ def _good(
     values: Values, items: Sequence[Item], what: str, unit_name: str, faults: Faults
 ) -> npt.NDArray[np.bool_]:
     """Return where values are quantities, noting a fault for each item whose is not."""
-    good = np.isfinite(values) & (values > -1e-9) & (values < LARGEST_QUANTITY)
+    good = np.asarray((values > -1e-9) & (values < LARGEST_QUANTITY))  # and so no infinity, no NaN
+    if good.all():
+        return good
     for position in np.flatnonzero(~good).tolist():
         item, value = items[position], values[position]
         shown = f"{value:,.2f} {unit_name}" if np.isfinite(value) else "no number"
@@ -266,7 +268,7 @@ def _good(
             f"item {item.code}: {what} comes to {shown}",
             "check inputs that are subtracted or divided by",
         )
-    return np.asarray(good)
+    return good
 
 
 def _blocks(

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import cache
+from json import JSONEncoder
 from json.encoder import encode_basestring
 from typing import Any
 
 _STEP = "  "
+_FLAT = frozenset({str, int, bool, type(None)})
 
 
 def indented_json(value: Any) -> str:
@@ -42,12 +45,10 @@ def _text(value: Any, line: str) -> str:
         return encode_basestring(value)
     inner = line + _STEP
     if isinstance(value, dict):
-        parts = [
-            # most values are texts, so those are spared a call
-            f"{encode_basestring(key)}: "
-            f"{encode_basestring(one) if one.__class__ is str else _text(one, inner)}"
-            for key, one in value.items()
-        ]
+        if _FLAT.issuperset(map(type, value.values())):
+            parts = [_on_lines(inner).encode(value)[1:-1]] if value else []
+        else:
+            parts = [f"{encode_basestring(key)}: {_text(one, inner)}" for key, one in value.items()]
         return _bracketed("{", parts, "}", line, inner)
     if isinstance(value, list):
         return _bracketed("[", [_text(one, inner) for one in value], "]", line, inner)
@@ -56,6 +57,12 @@ def _text(value: Any, line: str) -> str:
     if isinstance(value, int):
         return str(value)
     raise TypeError(f"{type(value).__name__} is not written to JSON")
+
+
+@cache
+def _on_lines(inner: str) -> JSONEncoder:
+    """Return the fast encoder, to write what holds nothing more with each value on its line."""
+    return JSONEncoder(ensure_ascii=False, separators=(f",{inner}", ": "))
 
 
 def _bracketed(first: str, parts: list[str], last: str, line: str, inner: str) -> str:

@@ -122,6 +122,7 @@ def check_measure(text: str) -> None:
         raise slip_of(text, None, _value) or error from None
 
 
+@lru_cache(maxsize=16384)
 def _value(text: str) -> tuple[Fraction, Unit | None]:
     """Return the value of a text in its first unit; a bare number has none."""
     parts = _parts(text)
@@ -161,7 +162,6 @@ def read_dollars(text: str, wanted: Unit, where: str = "") -> Decimal:
     return dollars(cents.numerator)
 
 
-@lru_cache(maxsize=16384)
 def _parts(text: str) -> tuple[tuple[Fraction, Unit | None], ...]:
     """Return the numbers of a text with their units, largest unit first."""
     plain = _plain(text)

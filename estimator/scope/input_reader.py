@@ -130,13 +130,13 @@ def _spot(number: int, spot: Located) -> tuple[float, float, float]:
 
 
 def _check_range(entered: InputValue, wanted: AssemblyInput) -> None:
-    value = entered.value / wanted.unit.factor
-    if wanted.most is not None and value > Fraction(wanted.most):
-        refuse_bare_percent(entered.text, value, wanted.unit, Fraction(wanted.most))
-    if wanted.least is not None and value < Fraction(wanted.least):
-        raise fault(MeasureFaulty, f"{quoted(entered.text)} is too small", _limits(wanted))
-    if wanted.most is not None and value > Fraction(wanted.most):
+    least, most = wanted.base_range
+    if most is not None and entered.value > most:
+        factor = wanted.unit.factor
+        refuse_bare_percent(entered.text, entered.value / factor, wanted.unit, most / factor)
         raise fault(MeasureFaulty, f"{quoted(entered.text)} is too large", _limits(wanted))
+    if least is not None and entered.value < least:
+        raise fault(MeasureFaulty, f"{quoted(entered.text)} is too small", _limits(wanted))
     if entered.value > LARGEST_BASE_VALUE:
         raise fault(MeasureFaulty, f"{quoted(entered.text)} is too large", "check the unit")
 

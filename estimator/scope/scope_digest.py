@@ -111,14 +111,14 @@ def scope_digest(scope: Scope) -> str:
 
 def _plain(value: Any) -> Any:
     """Return a value of a scope as plain values: numbers as texts, things as their fields."""
-    if value is None or isinstance(value, str | bool | int):
+    if value.__class__ in COVERED:
+        return _fields(value)
+    if value is None or isinstance(value, (str, int)):
         return value
     if isinstance(value, tuple):
         return [_plain(one) for one in value]
     if isinstance(value, frozenset):
         return [_plain(one) for one in sorted(value)]
-    if isinstance(value, Mapping):
-        return [[name, _plain(value[name])] for name in sorted(value)]
     if isinstance(value, Fraction):
         return f"{value.numerator}/{value.denominator}"
     if isinstance(value, Decimal):
@@ -127,7 +127,7 @@ def _plain(value: Any) -> Any:
         return rfc8785.dumps(value).decode()
     if isinstance(value, date):
         return value.isoformat()
-    return _fields(value)
+    return [[name, _plain(value[name])] for name in sorted(value)]
 
 
 def _fields(value: Any) -> Any:
@@ -135,7 +135,7 @@ def _fields(value: Any) -> Any:
     said: dict[str, Any] = {"is": name}
     for field, default in defaults.items():
         own = getattr(value, field)
-        if own != default:
+        if default is MISSING or own != default:
             said[field] = _plain(own)
     return said
 
