@@ -103,6 +103,15 @@ def test_a_phase_that_has_not_begun_may_come_later():
     best = next(one for one in ways if one.words.startswith("Do phase"))
     assert best.words == "Do phase 30 30 days later"
     assert best.saved_cents > 0
+    moved = replace(PLAN, costs=(first, later)).phase_later("30", 30).costs
+    assert [(one.start, one.finish) for one in moved] == [
+        (date(2026, 4, 2), date(2026, 5, 2)), (date(2026, 6, 19), date(2026, 6, 28)),
+    ]  # fmt: skip
+
+
+def test_a_line_on_which_nothing_is_spent_changes_no_day():
+    idle = PlannedLine("2", "work", "cost", 5_000_00)
+    assert cash_course(replace(PLAN, lines=(*PLAN.lines, idle))).days == cash_course(PLAN).days
 
 
 def test_a_draw_on_its_way_is_paid_on_its_day_and_its_receipts_are_asked_for_once():

@@ -272,6 +272,8 @@ def test_retainage_by_the_whole_is_split_by_what_each_line_has_done():
     request = draw(books, of=loan(retainage=terms))
     assert [one.figures.retainage_cents for one in request.lines] == [750_00, 1_500_00, 0, 0, 0]
     check_draw(request)
+    nothing_done = draw(Books(), of=loan(retainage=terms))
+    assert {one.figures.retainage_cents for one in nothing_done.lines} == {0}
 
 
 @pytest.mark.parametrize(

@@ -50,3 +50,4 @@ def test_an_extension_another_rate_and_a_larger_commitment_are_taken():
     rates = (*TERMS.rates, RateStep(JULY, Decimal("0.0925")))
     more = replace(EXTENDED, rates=rates, commitment_cents=45_000_00)
     check_amendment(loan(), TERMS, amendment(more), CLOSED, 25_000_00)
+    check_amendment(loan(), TERMS, amendment(more), JUNE, 25_000_00)
