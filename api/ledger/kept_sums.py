@@ -7,7 +7,7 @@ time in the past, takes off what happened or was entered later.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -25,6 +25,7 @@ from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.ledger_movements import Movement, movements, named_rows
 from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSums, SumKey
 from estimator.tracking.payroll_week import Worked
+from estimator.tracking.spent import Place, Spent
 
 
 def moved_by(row: Any, related: Callable[[Iterable[int]], list[MoneyRow]]) -> list[Movement]:
@@ -166,6 +167,27 @@ def unpaid_bills(session: AccountSession, project_id: UUID) -> Iterator[tuple[in
     statement = select(moved.of_number, paid).where(moved.project_id == project_id)
     for number, cents in session.execute(statement.group_by(moved.of_number).having(billed > paid)):
         yield number, int(cents)
+
+
+def spent_of_rows(
+    session: AccountSession,
+    project_id: UUID,
+    numbers: Sequence[int],
+    as_of: date,
+    known_on: datetime,
+) -> Mapping[int, Mapping[Place, Spent]]:
+    """Return what each of several rows has billed, accrued and paid, by its code and kind."""
+    moved = LedgerMovement
+    of = (moved.of_number, moved.code, moved.kind)
+    added = (func.sum(one) for one in (moved.billed_cents, moved.accrued_cents, moved.paid_cents))
+    statement = select(*of, *added).where(
+        moved.project_id == project_id, moved.of_number.in_(numbers), moved.kind != UNPAID,
+        moved.day <= as_of, moved.entered_at <= known_on,
+    ).group_by(*of)  # fmt: skip
+    spent: dict[int, dict[Place, Spent]] = {number: {} for number in numbers}
+    for number, code, kind, *cents in session.execute(statement):
+        spent[number][code, kind] = Spent(*map(int, cents))
+    return spent
 
 
 def incurred_on_days(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime
+from itertools import chain
 from typing import Any
 from uuid import UUID
 
@@ -12,17 +13,22 @@ from sqlalchemy import CTE, ColumnElement, Select, and_, func, literal, or_, sel
 
 from api.ledger.desk import party_key
 from api.ledger.entry_kinds import ENTRY_KINDS
-from api.ledger.kept_sums import added_up_by_day
+from api.ledger.kept_sums import added_up_by_day, spent_of_rows
 from api.ledger.movement_rows import MONEY_ROWS
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, LedgerMovement
 from api.store.sessions import AccountSession
 from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks
+from estimator.tracking.ledger_lines import SettledRow
+from estimator.tracking.ledger_rows import Cost
+from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.progress import FIGURES
+from estimator.tracking.tickets import Ticket
 
 _PROGRESS = "progress"
 _AT_ONCE = 1_000  # as plain JSON rows take several times the room
+_SETTLED = ("costs", "tickets", "hours")
 FEW = sorted(ENTRY_KINDS.keys() - MONEY_ROWS.keys() - {_PROGRESS})
 
 
@@ -63,6 +69,33 @@ def daily_books_of(
     dated = _entries(project_id).where(known, of_kinds(_PROGRESS, "tickets"))
     rows = _few_books(session, project_id, known, [dated])
     return DailyBooks(rows, *added_up_by_day(session, project_id, as_of, known_on))
+
+
+def course_books(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> Books:
+    """Return what a course by week needs of the books besides what moved on each day."""
+    known = known_by(as_of, known_on)
+    measured = _entries(project_id).where(known, of_kinds(_PROGRESS))
+    return _few_books(session, project_id, known, [measured])
+
+
+def settled_ledger(
+    session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
+) -> Iterator[SettledRow]:
+    """Yield bills, tickets and hours as `settled_rows` does; few are in memory at a time."""
+    known = known_by(as_of, known_on)
+    listed = select(BookEntry.number).where(
+        BookEntry.project_id == project_id, known, of_kinds(*_SETTLED)
+    )
+    numbers = list(session.scalars(listed.order_by(BookEntry.happened, BookEntry.number)))
+    for first in range(0, len(numbers), _AT_ONCE):
+        batch = numbers[first : first + _AT_ONCE]
+        spent = spent_of_rows(session, project_id, batch, as_of, known_on)
+        books = books_of(session, project_id, BookEntry.number.in_(batch))
+        settled: Iterable[Cost | Ticket | HoursRow] = chain(books.costs, books.tickets, books.hours)
+        rows = {row.row: row for row in settled}
+        yield from ((rows[number], spent[number]) for number in batch)
 
 
 def books_of_code(session: AccountSession, project_id: UUID, code: str) -> Books:

@@ -10,7 +10,14 @@ from sqlalchemy import and_, func, or_, select
 
 from api.ledger.baselines import accepted_document, accepted_estimate, baseline_of
 from api.ledger.kept_sums import added_up_by_day, incurred_on_days, ledger_sums
-from api.ledger.known_books import books_of, books_to_report, known_by, of_kinds
+from api.ledger.known_books import (
+    books_of,
+    books_to_report,
+    course_books,
+    known_by,
+    of_kinds,
+    settled_ledger,
+)
 from api.ledger.rows import BookEntry
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
@@ -97,12 +104,17 @@ def months_of(
 
     session.existing(Project, project_id)
     baseline = baseline_of(session, project_id, known_on)
-    of_project = BookEntry.project_id == project_id
-    first = session.scalar(select(func.min(BookEntry.happened)).where(of_project)) or as_of
-    ends = month_ends(min(first, as_of), as_of)
+    ends = month_ends(_first_day(session, project_id, as_of), as_of)
     return movements_by_month(
         (_known(session, project_id, end, known_on) for end in ends), baseline
     )
+
+
+def _first_day(session: AccountSession, project_id: UUID, as_of: date) -> date:
+    """Return the day of the first entry; of the report, if none is earlier."""
+    of_project = BookEntry.project_id == project_id
+    first = session.scalar(select(func.min(BookEntry.happened)).where(of_project))
+    return min(first or as_of, as_of)
 
 
 def points_of(
@@ -160,10 +172,12 @@ def tracking_workbook(
     report = track_of(session, project_id, as_of, known_on, since)
     ahead = outlook_of(session, project_id, report)
     incurred = incurred_on_days(session, project_id, as_of, known_on)
-    known = books_of(session, project_id, known_by(as_of, known_on))
+    incurred.setdefault(_first_day(session, project_id, as_of), 0)
+    known = course_books(session, project_id, as_of, known_on)
     course = course_by_week(known, incurred, baseline, as_of, known_on)
     months = months_of(session, project_id, as_of, known_on)
-    return tracking_bytes(known, with_outlook(report, ahead), course, name, ahead, months)
+    ledger = settled_ledger(session, project_id, as_of, known_on)
+    return tracking_bytes(known, ledger, with_outlook(report, ahead), course, name, ahead, months)
 
 
 def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: datetime) -> str:

@@ -151,6 +151,7 @@ from .ledger_lines import (
     lines_of as lines_of,
     lines_of_ledger as lines_of_ledger,
     lines_of_rents as lines_of_rents,
+    settled_rows as settled_rows,
 )
 from .ledger_movements import (
     all_movements as all_movements,

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
+from heapq import merge
 from typing import NamedTuple
 
 from estimator.quantity.units import counted
@@ -19,6 +20,9 @@ from estimator.tracking.tickets import Ticket, unbilled_tickets
 
 MoneyRow = Cost | Payment | Ticket | HoursRow
 """A row that adds to what was spent."""
+
+SettledRow = tuple[Cost | Ticket | HoursRow, Mapping[Place, Spent]]
+"""A bill, a ticket or hours, with what is billed, accrued and paid of it on each code and kind."""
 
 _NOTHING = Spent()
 
@@ -170,16 +174,43 @@ def lines_of_rents(rents: Iterable[RentStand]) -> Iterator[LedgerLine]:
         )  # fmt: skip
 
 
-def lines_of_ledger(rows: Iterable[MoneyRow], rents: Iterable[RentStand]) -> list[LedgerLine]:
-    """Return the lines that add up to what was spent, in the order of days.
+def settled_rows(rows: Iterable[MoneyRow]) -> Iterator[SettledRow]:
+    """Yield bills, tickets and hours in the order of days, each with what is known of it.
 
     Parameters
     ----------
     rows : iterable of Cost, Payment, Ticket and HoursRow
         As known: see `Books.known`.
+    """
+    listed = sorted(rows, key=lambda one: (one.happened, one.row))
+    spent: dict[int, dict[Place, Spent]] = defaultdict(dict)
+    for line in lines_of(listed):
+        spent[line.row][line.place] = line.spent
+    yield from ((one, spent[one.row]) for one in listed if not isinstance(one, Payment))
+
+
+def lines_of_ledger(
+    settled: Iterable[SettledRow], rents: Iterable[RentStand]
+) -> Iterator[LedgerLine]:
+    """Yield the lines that add up to what was spent, in the order of days.
+
+    Parameters
+    ----------
+    settled : iterable of rows, each with what is known of it
+        In the order of days, see `settled_rows`; one after the other, however many there are.
     rents : iterable of RentStand
         What runs on, see `rent_stands`.
     """
-    lines = [*lines_of(rows), *lines_of_rents(rents)]
-    adding = (one for one in lines if one.is_bill or one.spent != _NOTHING)
-    return sorted(adding, key=lambda one: (one.happened, one.row))
+    own = (
+        line._replace(spent=spent.get(line.place, _NOTHING))
+        for row, spent in settled
+        for line in lines_of([row])
+    )
+    running = sorted(lines_of_rents(rents), key=_by_day)
+    for line in merge(own, running, key=_by_day):
+        if line.is_bill or line.spent != _NOTHING:
+            yield line
+
+
+def _by_day(line: LedgerLine) -> tuple[date, int]:
+    return line.happened, line.row

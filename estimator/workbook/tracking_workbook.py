@@ -6,18 +6,19 @@ sheets are for typing in entries without a connection; `groundsill books import`
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from estimator.money import exact_arithmetic
 from estimator.tracking.books import Books
 from estimator.tracking.job_outlook import Outlook
 from estimator.tracking.job_track import Track
-from estimator.tracking.ledger_lines import lines_of_ledger
+from estimator.tracking.ledger_lines import SettledRow, lines_of_ledger
 from estimator.tracking.measured_points import point_courses
 from estimator.tracking.monthly_movements import MonthMovement
 from estimator.tracking.weekly_course import WeekPoint
 from estimator.workbook.entries.entry_layouts import ENTRY_SHEETS
 from estimator.workbook.entries.entry_sheets import LISTS, write_entry_sheets
+from estimator.workbook.entries.ledger_names import LedgerNames
 from estimator.workbook.sheets import (
     attention_sheet,
     course_sheet,
@@ -45,6 +46,7 @@ SHEETS = (
 @exact_arithmetic
 def tracking_bytes(
     books: Books,
+    ledger: Iterable[SettledRow],
     track: Track,
     course: tuple[WeekPoint, ...],
     name: str,
@@ -56,7 +58,10 @@ def tracking_bytes(
     Parameters
     ----------
     books : Books
-        All rows of the project.
+        The rows of the project; no payments, tickets, hours or progress are looked at, and of the
+        costs none.
+    ledger : iterable of rows, each with what is known of it
+        See `settled_rows`; it is read once, row by row.
     track : Track
         Where the job stands.
     course : tuple of WeekPoint
@@ -79,9 +84,11 @@ def tracking_bytes(
     book = Book([one for one in SHEETS if not empty.get(one)])
     wide = PageSetup(True, name, f"As of {track.as_of:%Y-%m-%d}")
     upright = PageSetup(False, name, wide.middle)
-    ledger = ledger_sheet.write_ledger(book, lines_of_ledger(known.money, track.rents), wide)
+    names = LedgerNames()
+    lines = lines_of_ledger(names.noted(ledger), track.rents)
+    placed = ledger_sheet.write_ledger(book, lines, wide)
     hours = () if outlook is None else outlook.hours
-    totals = track_items_sheet.write_track_items(book, track, ledger, hours, wide)
+    totals = track_items_sheet.write_track_items(book, track, placed, hours, wide)
     attention_sheet.write_attention(book, track, totals, name, upright)
     if outlook is not None:
         outlook_sheet.write_outlook(book, outlook, _names(track), upright)
@@ -89,7 +96,7 @@ def tracking_bytes(
     months_sheet.write_months(book, months, upright)
     if courses:
         points_sheet.write_points(book, courses, upright)
-    write_entry_sheets(book, known, track.status, wide)
+    write_entry_sheets(book, known, names, track.status, wide)
     book.workbook.calculation.fullCalcOnLoad = True
     book.workbook.properties.title = f"Tracking as of {track.as_of:%Y-%m-%d}"
     return book.content(track.as_of)

@@ -7,6 +7,7 @@ from openpyxl import load_workbook
 from estimator.tracking.books import Books
 from estimator.tracking.commitments import Commitment
 from estimator.tracking.job_track import track
+from estimator.tracking.ledger_lines import settled_rows
 from estimator.workbook.tracking_workbook import tracking_bytes
 from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, progress
 from tests.tracking.test_status import BUDGET
@@ -16,7 +17,7 @@ STONE = ("20.010", "material")
 
 def items(books):
     report = track(books, BUDGET, LATER, NOW)
-    content = BytesIO(tracking_bytes(books, report, (), "Carbarn"))
+    content = BytesIO(tracking_bytes(books, settled_rows(books.money), report, (), "Carbarn"))
     live, values = (load_workbook(content, data_only=only)["Items"] for only in (False, True))
     rows = {row[0].value: row[0].row for row in live.iter_rows() if row[0].value}
     return live, values, rows

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from estimator.rates.kinds import COSTS
@@ -10,7 +9,6 @@ from estimator.tracking.books import Books
 from estimator.tracking.change_states import CHANGE_STATES
 from estimator.tracking.hold_points import open_holds
 from estimator.tracking.status import JobStatus
-from estimator.tracking.tickets import standing
 from estimator.workbook.entries.entry_layouts import (
     BILLS,
     CODES,
@@ -27,6 +25,7 @@ from estimator.workbook.entries.entry_layouts import (
     YES_NO,
     EntrySheet,
 )
+from estimator.workbook.entries.ledger_names import LedgerNames
 from estimator.workbook.writing.answers import (
     add_answer_style,
     finish_answers,
@@ -48,50 +47,40 @@ _WIDTHS = (14, 44, 14, 12, 32, 12, 24, 18, 28, 18, 12)
 _MAY_BE_NEW = (PARTIES, PEOPLE, UNITS, MACHINES, BILLS, HOLDS)
 
 
-def write_entry_sheets(book: Book, known: Books, status: JobStatus, page: PageSetup) -> None:
+def write_entry_sheets(
+    book: Book, known: Books, names: LedgerNames, status: JobStatus, page: PageSetup
+) -> None:
     """Write a sheet for each kind of entry that is typed in, and the lists that they offer.
 
     Parameters
     ----------
     book : Book
         With these sheets, still empty.
-    known, status : Books, JobStatus
+    known, names, status : Books, LedgerNames, JobStatus
         Whose codes, vendors and people are offered.
     page : PageSetup
         For the printer.
     """
     add_answer_style(book)
-    ranges = _write_lists(book, _lists(known, status), page)
+    ranges = _write_lists(book, _lists(known, names, status), page)
     for sheet in ENTRY_SHEETS:
         _write_sheet(book, sheet, ranges, page)
 
 
-def _lists(known: Books, status: JobStatus) -> dict[str, list[str]]:
+def _lists(known: Books, names: LedgerNames, status: JobStatus) -> dict[str, list[str]]:
     codes = [one for one in status.codes if one.phase]
-    vendors = [one.vendor for one in known.costs if one.payroll is None]
-    vendors += [one.vendor for one in known.tickets]
-    vendors += [one.vendor for one in known.commitments]
-    vendors += [one.vendor for one in known.rents]
+    hired = [one.vendor for one in known.commitments] + [one.vendor for one in known.rents]
     machines = [one.machine for one in known.rents]
     machines += [one.machine for one in known.machine_hours]
-    live = set(standing(known.costs))
-    paid: Counter[int] = Counter()
-    for payment in known.payments:
-        paid[payment.cost] += payment.cents
-    open_bills = [
-        bill.document
-        for bill in known.costs
-        if bill.document and bill.row in live and paid[bill.row] != bill.cents
-    ]
     return {
         CODES: [one.code for one in status.codes],
         "work": [one.name for one in status.codes],
         KINDS: list(COSTS),
         UNITS: sorted({one.unit for one in codes if one.unit}),
-        PARTIES: _known(vendors),
-        PEOPLE: _known(one.person for one in known.hours),
+        PARTIES: _known({*names.vendors, *hired}),
+        PEOPLE: _known(names.people),
         MACHINES: _known(machines),
-        BILLS: _known(open_bills),
+        BILLS: _known(names.open_bills()),
         HOLDS: _known(one.name for one in open_holds(known.holds, known.results)),
         STATES: list(CHANGE_STATES),
         YES_NO: [YES, NO],

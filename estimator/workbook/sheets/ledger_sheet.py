@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from estimator.tracking.ledger_lines import LedgerLine
@@ -34,7 +34,7 @@ class LedgerPlaced:
     paid: str
 
 
-def write_ledger(book: Book, lines: Sequence[LedgerLine], page: PageSetup) -> LedgerPlaced:
+def write_ledger(book: Book, lines: Iterable[LedgerLine], page: PageSetup) -> LedgerPlaced:
     """Write the sheet and return where its columns stand."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.top(TITLE, NOTE)
@@ -43,7 +43,7 @@ def write_ledger(book: Book, lines: Sequence[LedgerLine], page: PageSetup) -> Le
         _write_line(pen, line)
         if count % _SETTLED_AT_ONCE == 0:
             pen.settle()
-    if not lines:
+    if pen.row == first:
         pen.text(6, "nothing has happened yet")
         pen.down()
     pen.sheet.auto_filter.ref = f"A{first - 1}:{pen.letters[-1]}{pen.row - 1}"

@@ -5,7 +5,8 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
@@ -69,7 +70,7 @@ def workbook_bytes(
     return whole.getvalue()
 
 
-def _parts(workbook: Workbook) -> dict[str, Sequence[bytes]]:
+def _parts(workbook: Workbook) -> dict[str, Iterable[bytes]]:
     """Return the parts of the file by name, each in pieces that are never put together."""
     saved = io.BytesIO()
     workbook.save(saved)
@@ -77,13 +78,27 @@ def _parts(workbook: Workbook) -> dict[str, Sequence[bytes]]:
         return {name: [archive.read(name)] for name in archive.namelist()}
 
 
-def _with_rows(sheet: bytes, data: SheetData) -> Sequence[bytes]:
+@dataclass(frozen=True)
+class _SheetPart:
+    """The part of a sheet, which is unpacked as often as it is read, and never put together."""
+
+    before: bytes
+    data: SheetData
+    after: bytes
+
+    def __iter__(self) -> Iterator[bytes]:
+        yield self.before
+        yield from self.data.pieces()
+        yield self.after
+
+
+def _with_rows(sheet: bytes, data: SheetData) -> _SheetPart:
     """Return the part of a sheet, which the library left without rows, with its rows."""
     part = _EXTENT.sub(f'<dimension ref="{data.extent}" />', sheet.decode())
     around = _NO_ROWS.split(part)
     if len(around) != 2:
         raise fault(WorkbookRefused, "rows can be added only to a sheet that has none")
-    return [around[0].encode(), *data.pieces(), around[1].encode()]
+    return _SheetPart(around[0].encode(), data, around[1].encode())
 
 
 def _core_properties(workbook: Workbook, on: date, mark: str) -> bytes:

@@ -8,6 +8,7 @@ from openpyxl import load_workbook
 
 from estimator.tracking.books import Books
 from estimator.tracking.job_track import track
+from estimator.tracking.ledger_lines import settled_rows
 from estimator.tracking.measured_points import MeasuredPoint, Reading
 from estimator.workbook.tracking_workbook import tracking_bytes
 from tests.tracking.rows import LATER, MONDAY, NOW, at
@@ -16,7 +17,9 @@ from tests.tracking.test_status import BUDGET
 
 def written(books):
     report = track(books, BUDGET, LATER, NOW)
-    return load_workbook(BytesIO(tracking_bytes(books, report, (), "Carbarn")))
+    return load_workbook(
+        BytesIO(tracking_bytes(books, settled_rows(books.money), report, (), "Carbarn"))
+    )
 
 
 def test_each_point_has_its_readings_its_limits_and_a_chart():
