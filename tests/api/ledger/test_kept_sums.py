@@ -10,7 +10,7 @@ from sqlalchemy import MetaData, Table, select, text
 
 from api.ledger.baselines import baseline_of
 from api.ledger.kept_sums import incurred_on_days
-from api.ledger.known_books import books_of, books_of_code, daily_books_of
+from api.ledger.known_books import books_of, books_of_code, daily_books_of, settled_ledger
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
 from api.ledger.reports import track_of
 from api.store.caller import Caller
@@ -19,6 +19,7 @@ from api.store.migrations.steps import downgrade, upgrade
 from api.store.verify import verify
 from estimator.tracking.books_by_day import daily_books
 from estimator.tracking.job_track import track
+from estimator.tracking.ledger_lines import lines_of_ledger, settled_rows
 from estimator.tracking.ledger_movements import all_movements, incurred_by_day
 from estimator.tracking.traced_rows import trace
 from tests.api.ledger.made import STONE, cost, open_books, posted
@@ -92,9 +93,18 @@ def test_a_report_says_what_the_rows_say_as_of_and_known_on_any_day(service, boo
                 incurred = incurred_on_days(session, project_id, as_of, known_on)
                 assert incurred == incurred_by_day(all_movements(known.money))
                 added_up = daily_books_of(session, project_id, as_of, known_on)
+                settled = settled_ledger(session, project_id, as_of, known_on)
+                whole = lines_of_ledger(settled_rows(known.money), report.rents)
+                lines = lines_of_ledger(settled, report.rents)
+                assert list(map(shown, lines)) == list(map(shown, whole))
                 plain = daily_books(rows, as_of, known_on)
                 assert something(added_up.hours) == something(plain.hours)
                 assert something(added_up.recurring_cents) == something(plain.recurring_cents)
+
+
+def shown(line):
+    """Return a line without the payments that it names, which are in its amounts."""
+    return line._replace(payments=())
 
 
 def something(by_code):
