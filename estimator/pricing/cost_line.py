@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from operator import attrgetter
 from typing import Any, NamedTuple
 
 from estimator.digests import canonical_digest
@@ -77,7 +78,7 @@ DIGESTED = (
 
 def lines_digest(lines: Iterable[CostLine]) -> str:
     """Return the SHA-256 of lines in their order, over the fields of `DIGESTED`."""
-    return canonical_digest("cost lines 1", [[getattr(x, n) for n in DIGESTED] for x in lines])
+    return canonical_digest("cost lines 1", list(map(attrgetter(*DIGESTED), lines)))
 
 
 class LineSums(NamedTuple):

@@ -73,6 +73,8 @@ def _rough_paces(scope: Scope) -> Iterator[str]:
 def _piles(scope: Scope) -> Iterator[str]:
     """Yield whose pile holds back what comes to it, or is waited for."""
     for item in scope.items:
+        if item.method.production is None or item.method.production.pile is None:
+            continue
         words = pile_words(item.method, method_inputs(item.method, scope.shift))
         if words:
             yield f"{item.code} {words}"

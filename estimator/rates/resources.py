@@ -88,6 +88,7 @@ class RateTable:
             self._by_code.setdefault(row.code, []).append(row)
         for known in self._by_code.values():
             known.sort(key=lambda row: (level[row.origin.tables], row.set_on))
+        self._earliest = min(map(self.first_day, self._by_code), default=None)
 
     def __contains__(self, code: str) -> bool:
         return code in self._by_code
@@ -125,11 +126,10 @@ class RateTable:
         RateMissing
             With the first day that has a rate.
         """
-        first = min(map(self.first_day, self._by_code), default=on)
-        if on < first:
+        if self._earliest is not None and on < self._earliest:
             raise fault(
                 RateMissing,
-                f"no resource has a rate on {on}: the first rate of all is of {first}",
+                f"no resource has a rate on {on}: the first rate of all is of {self._earliest}",
                 "price on a later day",
             )
 

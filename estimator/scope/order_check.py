@@ -36,7 +36,7 @@ def check_order(whole: Scope, chosen: Scope, places: Mapping[str, Section], faul
     check_inspections(whole.calendar.inspections, {*codes, *places}, faults)
     before = faults.count
     _OrderCheck(whole, chosen, places, faults).check()
-    if faults.count == before:
+    if faults.count == before and any(map(_says_order, places.values())):
         _note_circles(chosen, places, faults)
 
 

@@ -55,6 +55,8 @@ def read_methods(
 
     An opening of the item is for its methods: all go through it that do not say otherwise.
     """
+    if section.entries.keys().isdisjoint((METHODS, OPENING, CHOICE)):
+        return (), ""
     work = replace(work, opening=read_size(section, OPENING, faults))
     reader = _MethodsReader(work, tables, shift_hr, faults)
     reader.has_opening = OPENING in section.entries
