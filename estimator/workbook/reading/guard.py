@@ -11,10 +11,11 @@ import io
 import struct
 import zipfile
 import zlib
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from estimator.errors import Faults, WorkbookRefused, fault, quoted
 from estimator.workbook.reading.part_search import refuse_hostile_part
+from estimator.workbook.reading.unread_parts import BOOK, BOOK_LINKS, unread_parts
 
 LARGEST_BYTES = 10_000_000
 LARGEST_UNPACKED_BYTES = 50_000_000
@@ -56,7 +57,7 @@ _UNWANTED_PARTS = {
 }
 
 
-def refuse_hostile(content: bytes, name: str) -> None:
+def refuse_hostile(content: bytes, name: str, wanted: Collection[str] | None = None) -> None:
     """Raise if a workbook is damaged, of another kind, too large, or built to do harm.
 
     Parameters
@@ -65,6 +66,8 @@ def refuse_hostile(content: bytes, name: str) -> None:
         The file.
     name : str
         What to call the file in the message.
+    wanted : collection of str or None
+        Names of the sheets that are read, or all: one that nobody reads may be as long as it likes.
 
     Raises
     ------
@@ -87,7 +90,7 @@ program as .xlsx
     try:
         _refuse_by_first_bytes(content)
         _refuse_by_end_record(content)
-        _refuse_by_archive(content)
+        _refuse_by_archive(content, wanted)
     except WorkbookRefused as error:
         faults = Faults()
         faults.take(name, error)
@@ -123,20 +126,33 @@ def _refuse_by_end_record(content: bytes) -> None:
         raise fault(WorkbookRefused, "is damaged: its list of parts is not in place", _SAVE_AGAIN)
 
 
-def _refuse_by_archive(content: bytes) -> None:
+def _refuse_by_archive(content: bytes, wanted: Collection[str] | None) -> None:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             parts = archive.infolist()
             _refuse_by_list(parts)
+            unread = frozenset() if wanted is None else _unread(archive, content, wanted)
             tags = 0
             for part in parts:
                 data = _unpacked(archive, part, content)
-                tags += data.count(b"<")
+                is_read = part.orig_filename not in unread
+                tags += data.count(b"<") if is_read else 0
                 if tags > MOST_TAGS:
                     raise fault(WorkbookRefused, "has too many cells", _REMOVE)
-                refuse_hostile_part(part.orig_filename.lower(), data)
+                refuse_hostile_part(part.orig_filename.lower(), data, is_read=is_read)
     except _DAMAGE as error:
         raise fault(WorkbookRefused, "is damaged: it cannot be unpacked", _SAVE_AGAIN) from error
+
+
+def _unread(archive: zipfile.ZipFile, content: bytes, wanted: Collection[str]) -> frozenset[str]:
+    """Return the parts of sheets that nobody reads, by lists that are searched first."""
+    lists = [one for one in archive.infolist() if one.orig_filename in (BOOK, BOOK_LINKS)]
+    if len(lists) < 2 or any(one.file_size > _LARGEST_LIST_BYTES for one in lists):
+        return frozenset()
+    listed = {one.orig_filename: _unpacked(archive, one, content) for one in lists}
+    for part, data in listed.items():
+        refuse_hostile_part(part, data)
+    return unread_parts(listed[BOOK], listed[BOOK_LINKS], wanted)
 
 
 def _refuse_by_list(parts: Sequence[zipfile.ZipInfo]) -> None:

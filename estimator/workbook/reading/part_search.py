@@ -42,7 +42,7 @@ _FAR_EXTENT = re.compile(
 )  # fmt: skip
 
 
-def refuse_hostile_part(name: str, data: bytes) -> None:
+def refuse_hostile_part(name: str, data: bytes, *, is_read: bool = True) -> None:
     """Raise if a part holds something harmful.
 
     Parameters
@@ -51,6 +51,8 @@ def refuse_hostile_part(name: str, data: bytes) -> None:
         Of the part, in lower case.
     data : bytes
         All of it, unpacked.
+    is_read : bool
+        False for a sheet that nobody reads: its cells may reach as far as they like.
 
     Raises
     ------
@@ -69,7 +71,7 @@ def refuse_hostile_part(name: str, data: bytes) -> None:
         _refuse_by_links(data)
     if name == "[content_types].xml" and b"macroenabled" in data.lower():
         raise fault(WorkbookRefused, "holds macros", "save it as .xlsx without macros")
-    if _SHEET.search(data):
+    if is_read and _SHEET.search(data):
         _refuse_by_cells(data)
 
 
@@ -97,10 +99,6 @@ def _refuse_by_links(data: bytes) -> None:
             )
 
 
-# A workbook of large books has its ledger there, to be looked at.
-_NOT_READ = "sheets that nobody fills in, such as Ledger"
-
-
 def _refuse_by_cells(data: bytes) -> None:
     match = _FAR_REFERENCE.search(data) or _FAR_EXTENT.search(data)
     if match:
@@ -109,13 +107,15 @@ def _refuse_by_cells(data: bytes) -> None:
             WorkbookRefused,
             f"reaches as far as {'row ' if place.isdigit() else ''}{place}, "
             f"beyond {MOST_ROWS:,} rows and {MOST_COLUMNS} columns",
-            f"delete rows and columns outside its tables, and {_NOT_READ}, and save it again",
+            "delete rows and columns outside its tables, and save it again",
         )
     start = 0
     for number, tag in enumerate(_ROW_TAG.finditer(data)):
         if number >= MOST_ROWS:
             what = f"has a sheet of more than {MOST_ROWS:,} rows"
-            raise fault(WorkbookRefused, what, f"delete {_NOT_READ}, and save it again")
+            raise fault(
+                WorkbookRefused, what, "delete rows that hold nothing, or make two files of it"
+            )
         _refuse_wide(data, start, tag.start())
         start = tag.start()
     _refuse_wide(data, start, len(data))

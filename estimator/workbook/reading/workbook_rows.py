@@ -98,7 +98,7 @@ def read_sheets(
     Hidden rows, columns and sheets are read like others. Formulas are not worked out: their stored
     results are taken.
     """
-    refuse_hostile(content, name)
+    refuse_hostile(content, name, wanted)
     return _sheets(_child_rows(content, name, wanted, limits), name)
 
 

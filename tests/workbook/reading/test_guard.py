@@ -16,6 +16,7 @@ from estimator.workbook.reading.part_search import refuse_hostile_part
 from estimator.workbook.reading.workbook_rows import read_sheets
 from tests.workbook.hostile import (
     HOSTILE,
+    SHEET,
     SHEET_LINKS,
     good_parts,
     link,
@@ -102,6 +103,33 @@ def test_a_far_row_without_cells_is_harmless() -> None:
     refuse_hostile(with_sheet(rows_of(text_cell("A1", "x")) + empty), "barn.xlsx")
 
 
+LONG = {
+    "rows": "<row/>" * 25_001,
+    "a far cell": '<row r="60000"><c r="BI60000"><v>1</v></c></row>',
+    "tags": "<row>" + "<x/>" * 1_000_001 + "</row>",
+}
+
+
+@pytest.mark.parametrize("rows", LONG.values(), ids=LONG)
+def test_a_sheet_that_nobody_reads_may_be_as_long_as_it_likes(rows: str) -> None:
+    """As the ledger of large books: it comes back with the sheets that were filled in."""
+    phases, items = read_sheets(with_sheet(rows), "barn.xlsx", ["phases"])
+    assert [len(one.rows) for one in (phases, items)] == [2, 0]
+
+
+def test_a_sheet_that_nobody_reads_holds_nothing_harmful_either() -> None:
+    entities = sheet_xml("").replace(b"<worksheet", b'<!DOCTYPE x [<!ENTITY a "b">]><worksheet')
+    with pytest.raises(WorkbookRefused, match="declares XML entities"):
+        read_sheets(with_part(SHEET, entities), "barn.xlsx", ["phases"])
+
+
+def test_a_part_that_is_two_sheets_is_read_if_one_of_them_is() -> None:
+    book = good_parts()["xl/workbook.xml"].replace(b'"rId1"', b'"rId2"')
+    parts = good_parts() | {"xl/workbook.xml": book, SHEET: sheet_xml("<row/>" * 25_001)}
+    with pytest.raises(WorkbookRefused, match="more than 25,000 rows"):
+        read_sheets(packed(parts), "barn.xlsx", ["phases"])
+
+
 @pytest.mark.parametrize("cell", ["A1", "Z9", "AA10", "AZ999", "BH25000", "A19999", "B24999"])
 def test_cells_within_reach_pass(cell: str) -> None:
     part = sheet_xml(f'<row><c r="{cell}"/></row>', before=f'<dimension ref="A1:{cell}"/>')
@@ -129,10 +157,3 @@ def test_a_changed_byte_gives_a_sentence_or_changes_nothing(place: int, byte: in
 def test_random_bytes_give_a_sentence(content: bytes, with_start: bool) -> None:
     with pytest.raises(WorkbookRefused):
         refuse_hostile(b"PK\x03\x04" * with_start + content, "barn.xlsx")
-
-
-def test_a_sheet_too_long_to_read_may_be_one_that_nobody_fills_in() -> None:
-    """A workbook of large books is refused for its ledger, which is not read anyway."""
-    content, _ = HOSTILE["rows without end"]
-    with pytest.raises(WorkbookRefused, match="delete sheets that nobody fills in, such as Ledger"):
-        refuse_hostile(content(), "tracking.xlsx")
