@@ -62,9 +62,26 @@ _PAGE = """<!doctype html>
 </body>
 </html>
 """
-_SCRIPT = """SwaggerUIBundle({
+# The package's own resolver works through the whole specification at each operation that is opened,
+# which takes a second and more. Here all references lead to components, and none in a circle.
+_SCRIPT = """const at = (whole, keys) => keys.reduce((part, key) => part?.[key], whole);
+const resolved = (part, whole) => {
+  if (Array.isArray(part)) return part.map((one) => resolved(one, whole));
+  if (part === null || typeof part !== "object") return part;
+  if (typeof part.$ref === "string")
+    return { ...resolved(at(whole, part.$ref.split("/").slice(1)), whole), $$ref: part.$ref };
+  return Object.fromEntries(Object.entries(part).map(([key, one]) => [key, resolved(one, whole)]));
+};
+const resolveSubtree = async (whole, keys) => {
+  const part = resolved(at(whole, keys), whole);
+  const shared = keys.length === 3 && keys[0] === "paths" && whole.paths[keys[1]].parameters;
+  if (shared) part.parameters = [...(part.parameters ?? []), ...shared];
+  return { spec: part, errors: [] };
+};
+SwaggerUIBundle({
   url: "/v1/openapi.json", dom_id: "#reference", deepLinking: true, validatorUrl: null,
   defaultModelsExpandDepth: 0, presets: [SwaggerUIBundle.presets.apis], layout: "BaseLayout",
+  plugins: [{ fn: { resolveSubtree } }],
 });
 """
 open_routes = flask.Blueprint("open", __name__)

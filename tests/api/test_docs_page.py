@@ -13,7 +13,7 @@ from urllib.parse import urlsplit
 import pytest
 
 BROWSER = shutil.which("chromium")
-DESK, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
+SIZES = DESK, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
 OPEN = ".opblock.is-open"
 OVERTIME = "Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."
 
@@ -35,16 +35,16 @@ class Shown:
     hosts: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
-        self.page.on("console", lambda told: self.complaints.append(told.text))
+        self.page.on("console", lambda message: self.complaints.append(message.text))
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        self.page.on("requestfailed", lambda asked: self.complaints.append(asked.url))
-        self.page.on("request", lambda asked: self.hosts.add(urlsplit(asked.url).netloc))
+        self.page.on("requestfailed", lambda request: self.complaints.append(request.url))
+        self.page.on("request", lambda request: self.hosts.add(urlsplit(request.url).netloc))
 
     @property
     def width(self) -> int:
         """How wide the page is, of which a window may show less [pixel]."""
-        found: int = self.page.evaluate("document.documentElement.scrollWidth")
-        return found
+        width: int = self.page.evaluate("document.documentElement.scrollWidth")
+        return width
 
     def listed(self) -> Iterator[str]:
         """Yield each operation by its part of the page, from top to bottom.
@@ -70,22 +70,23 @@ class Shown:
         wanted = self.page.get_by_text(summary, exact=True)
         next(part for part in self.listed() if wanted.count())
         wanted.click()
-        found = self.page.locator(OPEN, has_text=summary)
-        found.locator(".opblock-body").wait_for()
-        return found
+        opened = self.page.locator(OPEN, has_text=summary)
+        opened.locator(".opblock-body").wait_for()
+        return opened
 
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
     with playwright.sync_playwright() as started:
-        found = started.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
-        yield found
-        found.close()
+        browser = started.chromium.launch(executable_path=BROWSER, args=["--no-sandbox"])
+        yield browser
+        browser.close()
 
 
-@pytest.fixture(params=[DESK, PHONE], ids=["desk", "phone"])
-def shown(request, browser, live) -> Iterator[Shown]:
-    page = browser.new_page(viewport=request.param)
+@pytest.fixture
+def shown(browser, live) -> Iterator[Shown]:
+    """The page on a desk; a test may make its window another."""
+    page = browser.new_page(viewport=DESK)
     shown = Shown(page)
     page.goto(f"{live.url}/docs")
     page.locator(".opblock").first.wait_for()
@@ -93,39 +94,52 @@ def shown(request, browser, live) -> Iterator[Shown]:
     page.close()
 
 
-def test_every_operation_is_listed_and_opens_within_the_window(shown, live):
+@pytest.mark.parametrize("size", SIZES, ids=["desk", "phone"])
+def test_every_operation_is_listed_and_opens_within_the_window(shown, live, size):
     paths = json.loads(live.send("GET", "/v1/openapi.json").text)["paths"]
-    count = sum("responses" in one for methods in paths.values() for one in methods.values())
-    found, subjects = set(), set()
+    parameters = {
+        f"operations-{one['tags'][0].replace(' ', '_')}-{one['operationId']}": len(
+            [*of_path.get("parameters", []), *one.get("parameters", [])]
+        )
+        for of_path in paths.values()
+        for method, one in of_path.items()
+        if method != "parameters"
+    }
+    shown.page.set_viewport_size(size)
+    listed, subjects = set(), set()
     for part in shown.listed():
-        found.add(part)
+        listed.add(part)
         subject = part.split("-")[1]
         if subject not in subjects:
             subjects.add(subject)
             shown.page.locator(f"#{part} .opblock-summary-control").first.click()
             shown.page.locator(f"#{part}.is-open .responses-inner").wait_for()
-            assert shown.width == shown.page.viewport_size["width"]
+            assert shown.width == size["width"]
+            assert shown.page.locator(f"#{part} tr[data-param-name]").count() == parameters[part]
             shown.page.locator(f"#{part} .opblock-summary-control").first.click()
-    assert len(found) == count
+    assert listed == parameters.keys()
     assert len(subjects) > 1
-    assert shown.width == shown.page.viewport_size["width"]
+    assert shown.width == size["width"]
     assert shown.complaints == []
     assert shown.hosts == {urlsplit(live.url).netloc}
 
 
 def test_an_operation_shows_its_example_and_what_may_be_wrong(shown):
-    opened = shown.open(
-        "Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."
-    )
-    asked = opened.locator(".opblock-section-request-body .microlight").inner_text()
-    assert re.search(r'"hours":\s*"46"', asked)
-    assert re.search(r'"regular_rate":\s*"13.00"', opened.locator(".responses-inner").inner_text())
-    assert "#/on" in opened.locator(".responses-inner").inner_text()
+    opened = shown.open(OVERTIME)
+    for size in SIZES:
+        shown.page.set_viewport_size(size)
+        body = opened.locator(".opblock-section-request-body .microlight").inner_text()
+        responses = opened.locator(".responses-inner").inner_text()
+        assert re.search(r'"hours":\s*"46"', body)
+        assert re.search(r'"regular_rate":\s*"13.00"', responses)
+        assert "#/on" in responses
     assert shown.complaints == []
 
 
-def test_a_request_can_be_tried_with_a_token(shown, live):
+@pytest.mark.parametrize("size", SIZES, ids=["desk", "phone"])
+def test_a_request_can_be_tried_with_a_token(shown, live, size):
     page = shown.page
+    page.set_viewport_size(size)
     page.locator(".btn.authorize").click()
     page.locator(".auth-container input").fill(live.token)
     page.locator(".auth-btn-wrapper .authorize").click()
@@ -136,6 +150,6 @@ def test_a_request_can_be_tried_with_a_token(shown, live):
     answer = opened.locator(".live-responses-table .microlight").first
     answer.wait_for()
     assert '"name": "Own account"' in answer.inner_text()
-    assert shown.width == page.viewport_size["width"]
+    assert shown.width == size["width"]
     assert shown.complaints == []
     assert shown.hosts == {urlsplit(live.url).netloc}
