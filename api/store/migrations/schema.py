@@ -9,11 +9,12 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 from alembic.operations import BatchOperations
-from sqlalchemy.schema import SchemaItem
+from sqlalchemy.schema import CreateColumn, SchemaItem
 
 from api.store.columns import IntRange, column_checks
 from api.store.errors import StillNeeded
 from api.store.migrations.guards import Guard, create_guards, drop_guards
+from api.store.models import Base
 from estimator.errors import fault
 
 
@@ -85,21 +86,23 @@ def drop_empty_tables(*names: str) -> None:
         op.drop_table(name)
 
 
-def add_columns(table: str, kinds: Mapping[str, Any], guards: Sequence[Guard] = ()) -> None:
+def add_columns(table: str, kinds: Mapping[str, Any]) -> None:
     """Add columns that may be null, with the checks that their kinds ask for.
+
+    Both databases take a column with its checks, so that SQLite need not build the table anew.
 
     Parameters
     ----------
     table : str
     kinds : mapping of str to a kind of column
-    guards : sequence of Guard
-        All triggers that watch the table.
     """
-    with rebuilt(table, guards) as batch:
-        for name, kind in kinds.items():
-            batch.add_column(sa.Column(name, kind))
-            for check in _checks_here(sa.Column(name, kind)):
-                batch.create_check_constraint(str(check.name), check.sqltext)
+    names = sa.MetaData(naming_convention=Base.metadata.naming_convention)
+    of_table = sa.Table(table, names)
+    for name, kind in kinds.items():
+        column = sa.Column(name, kind, *_checks_here(sa.Column(name, kind)))
+        of_table.append_column(column)
+        definition = CreateColumn(column).compile(dialect=op.get_bind().dialect)
+        op.execute(f"ALTER TABLE {table} ADD COLUMN {definition}")
 
 
 def drop_empty_columns(

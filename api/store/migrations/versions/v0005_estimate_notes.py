@@ -15,7 +15,7 @@ WATCHED = final_guards("estimates", ("id",), ("project_id", "number"))
 
 def upgrade() -> None:
     """Add the column."""
-    add_columns("estimates", KIND, WATCHED)
+    add_columns("estimates", KIND)
 
 
 def downgrade() -> None:

@@ -15,7 +15,7 @@ WATCHED = final_guards("estimates", ("id",), ("project_id", "number"))
 
 def upgrade() -> None:
     """Add the columns."""
-    add_columns("estimates", KINDS, WATCHED)
+    add_columns("estimates", KINDS)
 
 
 def downgrade() -> None:

@@ -15,7 +15,7 @@ WATCHED = final_guards("estimates", ("id",), ("project_id", "number"))
 
 def upgrade() -> None:
     """Add the column."""
-    add_columns("estimates", DATES, WATCHED)
+    add_columns("estimates", DATES)
 
 
 def downgrade() -> None:
