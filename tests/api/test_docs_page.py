@@ -52,18 +52,21 @@ class Shown:
         The page holds only what is near the window, so it is scrolled by half a window at a time,
         and back to there after whoever takes one has moved it.
         """
-        step, seen = self.page.viewport_size["height"] // 2, set()
-        at = 0
+        step, seen, at = self.page.viewport_size["height"] // 2, set(), 0
         while at <= self.page.evaluate("document.documentElement.scrollHeight"):
             self.page.evaluate(f"window.scrollTo(0, {at})")
             self.page.wait_for_timeout(60)
-            near = self.page.evaluate("[...document.querySelectorAll('.opblock')].map(e => e.id)")
-            for part in near:
-                if part not in seen:
-                    seen.add(part)
-                    self.page.evaluate(f"window.scrollTo(0, {at})")
-                    yield part
+            while new := [part for part in self._near() if part not in seen]:
+                seen.add(new[0])
+                yield new[0]
+                self.page.evaluate(f"window.scrollTo(0, {at})")
             at += step
+
+    def _near(self) -> list[str]:
+        parts: list[str] = self.page.evaluate(
+            "[...document.querySelectorAll('.opblock')].map(e => e.id)"
+        )
+        return parts
 
     def open(self, summary: str) -> Any:
         """Open an operation by its summary, and return the part of the page that shows it."""
@@ -117,6 +120,7 @@ def test_every_operation_is_listed_and_opens_within_the_window(shown, live, size
             assert shown.width == size["width"]
             assert shown.page.locator(f"#{part} tr[data-param-name]").count() == parameters[part]
             shown.page.locator(f"#{part} .opblock-summary-control").first.click()
+            shown.page.wait_for_timeout(60)  # in which the page lets go what is no longer near
     assert listed == parameters.keys()
     assert len(subjects) > 1
     assert shown.width == size["width"]
