@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING, Any
 
 from flask import Flask, Response
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from api.access.sign_in import guard_routes, sign_in, start_limits
-from api.contract.answers import finish
+from api.contract.answers import finish, safely
 from api.contract.blueprint import check_query
 from api.contract.bodies import check_body
 from api.contract.metrics import begin, count, count_requests, start_metrics
@@ -19,6 +21,21 @@ from api.contract.services import Clock, Services, register_services
 from api.settings import Settings
 from api.store.store import Store
 from api.subjects import ALLOWED, blueprints
+
+if TYPE_CHECKING:
+    from _typeshed.wsgi import StartResponse, WSGIEnvironment
+
+
+class _Service(Flask):
+    """An application without coroutines, whose answers have the safe headers."""
+
+    def wsgi_app(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
+        """Answer a request."""
+        return super().wsgi_app(environ, safely(environ, start_response))
+
+    def ensure_sync(self, func: Callable[..., Any]) -> Callable[..., Any]:
+        """Return a view or hook as it is: none waits, and to look takes longer than most do."""
+        return func
 
 
 def utc_now() -> datetime:
@@ -38,7 +55,7 @@ def create_app(settings: Settings, store: Store, clock: Clock = utc_now) -> Flas
     clock : callable
         Returns the time now, in UTC.
     """
-    app = Flask(__name__, static_folder=None)
+    app = _Service(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     wire(app, settings, store, clock)
     register_problems(app)

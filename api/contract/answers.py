@@ -5,13 +5,15 @@ from __future__ import annotations
 import gzip
 import json
 import re
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from flask import Response, request
 
 from api.contract.request_ids import NAME, request_id
-from api.contract.services import this_request
+
+if TYPE_CHECKING:
+    from _typeshed.wsgi import StartResponse, WSGIEnvironment
 
 SMALLEST_PACKED_BYTES = 1_400
 LONGEST_NAME = 100
@@ -67,16 +69,22 @@ def attachment(name: str, ending: str) -> str:
 
 
 def finish(answer: Response) -> Response:
-    """Return an answer with its safe headers and number, packed if it is large."""
-    headers, here = answer.headers, this_request()
-    own = {name for name, _ in headers}
-    for name, value in SAFE_HEADERS.items():
-        if name not in own:
-            headers.add(name, value)
-    if here.scheme == "https":
-        headers.add("Strict-Transport-Security", "max-age=31536000")
-    headers.add(NAME, request_id())
+    """Return an answer with its number, packed if it is large."""
+    answer.headers.add(NAME, request_id())
     return _packed(answer)
+
+
+def safely(environ: WSGIEnvironment, start_response: StartResponse) -> StartResponse:
+    """Return what starts an answer with the safe headers that it does not set itself."""
+
+    def start(status: str, headers: list[tuple[str, str]], *error: Any) -> Any:
+        own = {name for name, _ in headers}
+        headers += [(name, text) for name, text in SAFE_HEADERS.items() if name not in own]
+        if environ["wsgi.url_scheme"] == "https":
+            headers.append(("Strict-Transport-Security", "max-age=31536000"))
+        return start_response(status, headers, *error)
+
+    return start
 
 
 def _packed(answer: Response) -> Response:

@@ -25,18 +25,21 @@ _JSON = json.JSONEncoder()
 
 def log_request(answer: Response) -> Response:
     """Write the line of an answer."""
-    here, caller, parts = this_request(), g.get("caller"), services()
+    here, so_far = this_request(), vars(g._get_current_object())
+    rule, caller = here.url_rule, so_far.get("caller")
     line = {
-        "at": moment_text(parts.now),
+        "at": moment_text(services().now),
         "request": request_id(),
-        "method": here.method if here.url_rule else "-",
-        "route": here.url_rule.rule if here.url_rule else NO_ROUTE,
+        "method": here.method if rule else "-",
+        "route": rule.rule if rule else NO_ROUTE,
         "status": answer.status_code,
-        "ms": round((perf_counter() - g.began) * 1000, 1),
+        "ms": round((perf_counter() - so_far["began"]) * 1000, 1),
         "address": here.remote_addr,
         "account": str(caller.account_id) if caller else None,
         "actor": caller.actor if caller else None,
-    } | ({"outage": g.outage} if "outage" in g else {})
+    }
+    if "outage" in so_far:
+        line["outage"] = so_far["outage"]
     with suppress(OSError):  # a log that takes no more, as on a full disk, is no reason to fail
         os.write(_ERROR_OUTPUT, f"{_JSON.encode(line)}\n".encode())
     return answer
