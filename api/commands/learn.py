@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     "folder",
     type=click.Path(path_type=Path),
     metavar="FOLDER",
-    help="Write the proposed prices and paces as a new set, after a question.",
+    help="Write the proposed rates as a new set, after a question.",
 )
 @click.option("--yes", is_flag=True, help="Write without the question.")
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
@@ -40,7 +40,7 @@ def learn(
 ) -> None:
     """Show what the books teach: prices, pace, turnaround, waste, blades, recovery.
 
-    Shows what each scope would cost with the new prices and paces. Nothing is written without --to;
+    Shows what each scope would cost with the new rates. Nothing is written without --to;
     line by line it is shown by 'groundsill rates difference shipped FOLDER --scope SCOPE' after it.
     """
     from api.ledger.learning import learned_fields, learned_of, would_cost
@@ -55,13 +55,13 @@ def learn(
 
         click.echo(indented_json(learned_fields(learned, scopes)), nl=False)
     else:
-        _show(learned.rates)
+        _show(learned.rates, learned.in_scope)
         _show_scopes(scopes, end)
     if folder is not None:
         _write(learned.tables, end, folder, is_sure=yes)
 
 
-def _show(rates: Sequence[JobRate]) -> None:
+def _show(rates: Sequence[JobRate], in_scope: Sequence[str]) -> None:
     from api.commands.printing import hanging, page, show_table, table
 
     if not rates:
@@ -85,6 +85,8 @@ def _show(rates: Sequence[JobRate]) -> None:
             for far in one.learned.outliers:
                 text = f"{one.what} of {one.code}: {_short(far.ratio)} {one.unit}, {far.note}"
                 hanging(out, "- ", "  ", f"{text}, is far from the others; it is counted")
+        for words in in_scope:
+            hanging(out, "- ", "  ", f"write in the scope, {words}")
 
 
 def _show_scopes(scopes: Sequence[WouldCost], on: date) -> None:
@@ -94,7 +96,7 @@ def _show_scopes(scopes: Sequence[WouldCost], on: date) -> None:
     if not scopes:
         return
     with page() as out:
-        out.print(f"\nCash cost with the new prices and paces, both at the rates of {on}")
+        out.print(f"\nCash cost with the new rates, all else at the rates of {on}")
         for one in scopes:
             more = one.with_them - one.now
             side = "more" if more >= 0 else "less"
@@ -112,11 +114,11 @@ def _write(tables: Mapping[str, str], on: date, folder: Path, *, is_sure: bool) 
     from estimator.rates.written_folder import write_folder
 
     if not tables:
-        what = "the record proposes no price and no pace"
+        what = "the record proposes no rate"
         raise fault(TablesFaulty, what, "log bills with their quantity, hours and progress")
     prices = max(tables.get("resources.csv", "").count("\n") - 1, 0)
-    paces = max(tables.get("assemblies.csv", "").count("\n") - 1, 0)
-    what = f"{prices} rates of {on} and {paces} assemblies at another pace"
+    assemblies = max(tables.get("assemblies.csv", "").count("\n") - 1, 0)
+    what = f"{prices} rates of {on} and {assemblies} assemblies with another pace, waste or life"
     if not is_sure:
         click.confirm(f"Write {what} to {folder}?", abort=True)
     write_folder(folder, tables)

@@ -27,10 +27,11 @@ _TEACHING = ("costs", "tickets", "hours", "progress", "stock")
 
 
 class Learned(NamedTuple):
-    """What a record teaches, and the rows that it proposes: texts of tables by file name."""
+    """What a record teaches: texts of tables by file name, and what to write into the scope."""
 
     rates: Sequence[JobRate]
     tables: Mapping[str, str]
+    in_scope: Sequence[str]
 
 
 def learned_of(
@@ -45,6 +46,7 @@ def learned_of(
     """
     from estimator.rates.written_folder import resources_text
     from estimator.tracking.job_record import job_rates, learned_rows
+    from estimator.tracking.learned_use import scope_sentences
     from estimator.tracking.rest_lines import ranges_stated
 
     session.existing(Project, project_id)
@@ -56,21 +58,25 @@ def learned_of(
     rates = job_rates(books, accepted.estimate, paces)
     rows = learned_rows(rates, as_of)
     prices = {"resources.csv": resources_text(rows)} if rows else {}
-    return Learned(rates, prices | _paced(session, estimate_id, accepted, rates))
+    if accepted.scope is None or accepted.tables is None:
+        return Learned(rates, prices, ())
+    inputs = _inputs(session, estimate_id, accepted, rates)
+    in_scope = scope_sentences(rates, accepted.scope, accepted.tables)
+    return Learned(rates, prices | inputs, in_scope)
 
 
-def _paced(
+def _inputs(
     session: AccountSession, estimate_id: UUID, accepted: AcceptedScope, rates: Sequence[JobRate]
 ) -> dict[str, str]:
     from estimator.rates.folders import TableFolder
-    from estimator.tracking.learned_paces import paced_tables
+    from estimator.tracking.learned_inputs import input_tables
 
-    if accepted.scope is None or accepted.tables is None:
-        return {}
+    assert accepted.scope is not None
+    assert accepted.tables is not None
     files = files_of(session, estimate_id)
     folders = [TableFolder(name, texts=texts) for name, texts in files.items()]
     on = accepted.estimate.on
-    return dict(paced_tables(rates, accepted.scope, accepted.tables, folders, on))
+    return dict(input_tables(rates, accepted.scope, accepted.tables, folders, on))
 
 
 class WouldCost(NamedTuple):
@@ -119,4 +125,5 @@ def learned_fields(learned: Learned, costs: Sequence[WouldCost]) -> dict[str, An
         {"project": one.name, "now": f"{one.now:.2f}", "with_them": f"{one.with_them:.2f}"}
         for one in costs
     ]
-    return job_rates_fields(learned.rates, learned.tables) | {"would_cost": listed}
+    fields = job_rates_fields(learned.rates, learned.tables)
+    return fields | {"in_scope": list(learned.in_scope), "would_cost": listed}

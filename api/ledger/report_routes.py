@@ -82,10 +82,11 @@ class LearnedQuery(RecordQuery):
 
 
 class LearnedAnswer(Answer):
-    """What the record teaches; `tables` is a body for a new draft of a rate set."""
+    """What the record teaches; `tables` makes a draft of a rate set, `in_scope` is for a scope."""
 
     learned = ma.fields.List(ma.fields.Dict(), required=True)
     tables = ma.fields.Dict(required=True)
+    in_scope = ma.fields.List(ma.fields.String(), required=True)
     would_cost = ma.fields.List(ma.fields.Dict(), required=True)
 
 
@@ -257,7 +258,7 @@ def print_day_sheet(query: DaySheetQuery, project_id: UUID) -> Response:
 @tracking.asks(LearnedQuery)
 @tracking.answers(LearnedAnswer)
 def show_learned_rates(query: LearnedQuery, project_id: UUID) -> Response:
-    """Show what the record teaches: prices and paces to propose with their evidence, and the rest.
+    """Show what the record teaches: rates to propose with their evidence, and the rest.
 
     Sent to the versions of a rate set, `tables` makes a draft; nothing is written before.
     """

@@ -136,8 +136,8 @@ from .job_use import (
     recurring as recurring,
     table_of_use as table_of_use,
 )
-from .learned_paces import (
-    paced_tables as paced_tables,
+from .learned_inputs import (
+    input_tables as input_tables,
 )
 from .learned_rates import (
     Learned as Learned,
@@ -145,6 +145,10 @@ from .learned_rates import (
     Observation as Observation,
     Proposal as Proposal,
     proposed_rate as proposed_rate,
+)
+from .learned_use import (
+    scope_sentences as scope_sentences,
+    use_defaults as use_defaults,
 )
 from .ledger_lines import (
     LedgerLine as LedgerLine,

@@ -59,7 +59,7 @@ class JobRate:
     table : float or None
         What the accepted estimate has; None where it has none.
     proposal : Proposal or None
-        Of a price or a pace: what to write down, or to give the item as its own.
+        Of a price, a pace, a waste or a life: what to write down, or to give the item as its own.
     row : ResourceRate or None
         The row that the price was taken from.
     """
@@ -149,7 +149,8 @@ class _Tables:
         if what == PACE and code in self.hours:
             return self._pace(code, unit, learned)
         table = table_of_use(self.estimate, what, code, unit) if what in (WASTE, LIFE) else None
-        return JobRate(what, code, unit, learned, table)
+        proposal = None if table is None else proposed_rate(learned, table, None, None, unit)
+        return JobRate(what, code, unit, learned, table, proposal)
 
     def _price(self, code: str, unit: str, learned: Learned) -> JobRate:
         row = self.rates[code]

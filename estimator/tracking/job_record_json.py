@@ -16,7 +16,7 @@ def job_rates_fields(rates: Sequence[JobRate], tables: Mapping[str, str]) -> dic
     rates : sequence of JobRate
         See `job_rates`.
     tables : mapping of str to str
-        Texts of the proposed rows by file name: prices, and assemblies at another pace.
+        Texts of the proposed rows by file name: prices, and assemblies with other defaults.
     """
     return {"learned": [_fields(one) for one in rates], "tables": dict(tables)}
 

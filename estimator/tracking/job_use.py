@@ -23,7 +23,7 @@ from estimator.tracking.tickets import standing
 WASTE = "waste"
 LIFE = "life"
 RECOVERY = "recovery"
-_CONSUMABLE = "consumable"
+CONSUMABLE = "consumable"
 
 Record = dict[tuple[str, str, str], list[Observation]]
 """Observations by what they are of, code and unit."""
@@ -114,7 +114,7 @@ def _learn(
         quantity = float(sum(own for day, own in rows if since < day <= until))
         if quantity <= 0:
             continue
-        if kind == _CONSUMABLE:
+        if kind == CONSUMABLE:
             seen = Observation(until, quantity, placed, f"to {until}")
             record[LIFE, item.item, f"{item.unit}/{unit}"].append(seen)
         else:
@@ -171,7 +171,7 @@ def _used(books: Books) -> dict[tuple[str, str, str], list[tuple[date, Decimal]]
     rows = defaultdict(list)
     for move in books.stock:
         if move.move == USED and move.code:
-            rows[move.code, _CONSUMABLE, move.unit].append((move.happened, move.quantity))
+            rows[move.code, CONSUMABLE, move.unit].append((move.happened, move.quantity))
     return rows
 
 
@@ -187,7 +187,7 @@ def table_of_use(estimate: PrintedEstimate, what: str, code: str, unit: str) -> 
     """
     bought_by = unit.rpartition("/")[2]
     for (item, kind, own_unit), need in _needs(estimate).items():
-        if item == code and own_unit == bought_by and (kind == _CONSUMABLE) == (what == LIFE):
+        if item == code and own_unit == bought_by and (kind == CONSUMABLE) == (what == LIFE):
             return need.waste if what == WASTE else 1 / need.per_unit
     return None
 

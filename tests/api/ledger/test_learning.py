@@ -100,6 +100,24 @@ def test_with_the_proposed_rows_an_item_takes_the_hours_that_were_proposed(
     assert float(each) == pytest.approx(float(rates["pace"]["proposed"]), rel=1e-3)
 
 
+def test_a_waste_that_was_learned_is_written_with_its_evidence_and_a_truck_said_in_words(
+    service, books
+):
+    """60 tons were delivered for 48 placed, where the table has 3 %; trucks stay 21 minutes."""
+    rates, tables = learned(service, books)
+    assert (rates["waste"]["table"], rates["waste"]["proposed"]) == ("0.0300", "0.2500")
+    (waste,) = [
+        row for row in csv.DictReader(StringIO(tables["assembly_inputs.csv"]))
+        if row["input"] == "waste"
+    ]  # fmt: skip
+    assert (waste["assembly"], waste["default"]) == ("stone-fill-skid-steer", "0.25")
+    assert waste["source"].startswith("own record: 3 observations, mean 0.25 ton/ton")
+    assert service.get(f"{books}/learned-rates").json["in_scope"] == [
+        "trucks of Quarry: 21.0 minutes from coming to leaving, as the steps of their working "
+        "system on the job (3 tickets)"
+    ]
+
+
 def test_what_the_scopes_would_cost_is_shown_where_it_is_asked_for(service, books):
     (scope,) = service.get(f"{books}/learned-rates?would_cost=yes").json["would_cost"]
     assert scope["project"] == "Harrow Lane Carbarn"

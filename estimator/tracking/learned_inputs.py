@@ -1,4 +1,4 @@
-"""A pace that was learned as rows of tables: the assembly again, with another production rate."""
+"""What was learned of an assembly as rows of tables: the assembly again, with other defaults."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ from estimator.scope.input_value import InputValue
 from estimator.scope.scope import Item, Scope
 from estimator.tracking.closed_weeks import LABOR
 from estimator.tracking.job_record import PACE, JobRate
+from estimator.tracking.learned_use import Defaults, use_defaults
 
 _HEADS = "assemblies.csv"
 _INPUTS = "assembly_inputs.csv"
@@ -30,14 +31,14 @@ _KEYS = {
 _TWICE = 2
 
 
-def paced_tables(
+def input_tables(
     rates: Iterable[JobRate],
     scope: Scope,
     tables: Tables,
     folders: Sequence[TableFolder],
     on: date,
 ) -> Mapping[str, str]:
-    """Return texts of tables by file name with the assemblies whose pace was learned; maybe none.
+    """Return texts of tables by file name with the assemblies of which something was learned.
 
     Parameters
     ----------
@@ -53,13 +54,21 @@ def paced_tables(
     Notes
     -----
     A set that names an assembly replaces it whole, so each is written out with all its rows; only
-    the default of its `production_rate` is another. Hours H of an item are A / p + B: those of the
-    crew at the production rate p, and others. H is priced at p and at 2 p, so A / p is
-    2 (H(p) - H(2 p)); the new rate is the one at which H comes to the hours that are proposed. Of
-    several items of an assembly the one that was observed most often counts, the later of as many.
+    the default of its `production_rate`, of a waste or of a life is another: see `use_defaults`.
+    Hours H of an item are A / p + B: those of the crew at the production rate p, and others. H is
+    priced at p and at 2 p, so A / p is 2 (H(p) - H(2 p)); the new rate is the one at which H comes
+    to the hours that are proposed. Of several items of an assembly the one that was observed most
+    often counts, the later of as many.
     Left out is what goes by a working system or is bought, and a rate outside the limits of the
     input.
     """
+    listed = list(rates)
+    defaults = {**use_defaults(listed, scope, tables), **_paces(listed, scope, tables, on)}
+    return _texts(folders, defaults) if defaults else {}
+
+
+def _paces(rates: Iterable[JobRate], scope: Scope, tables: Tables, on: date) -> Defaults:
+    """Return the new production rates."""
     items = {one.code: one for one in scope.items if _has_own_pace(one)}
     seen = [one for one in rates if one.what == PACE and one.proposal and one.code in items]
     if not seen:
@@ -67,14 +76,15 @@ def paced_tables(
     hours, fewer = (
         _hours(scope, tables, on, by) for by in (set[str](), {one.code for one in seen})
     )
-    defaults: dict[str, tuple[Decimal, str]] = {}
+    defaults: dict[tuple[str, str], tuple[Decimal, str]] = {}
     for one in sorted(seen, key=lambda rate: rate.learned.observations):
         item = items[one.code]
         pace = _new_pace(one, item, hours[one.code], fewer[one.code])
         if pace is not None:
             evidence = one.proposal.evidence if one.proposal else ""
-            defaults[item.method.assembly.code] = (pace, f"{evidence}; item {one.code}")
-    return _texts(folders, defaults) if defaults else {}
+            place = item.method.assembly.code, PRODUCTION_RATE
+            defaults[place] = (pace, f"{evidence}; item {one.code}")
+    return defaults
 
 
 def _has_own_pace(item: Item) -> bool:
@@ -137,30 +147,25 @@ def _new_pace(
     return None if is_low or is_high else pace
 
 
-def _texts(
-    folders: Sequence[TableFolder], defaults: Mapping[str, tuple[Decimal, str]]
-) -> Mapping[str, str]:
+def _texts(folders: Sequence[TableFolder], defaults: Defaults) -> Mapping[str, str]:
     """Return the rows of assemblies as the highest set has them, with their new defaults."""
     faults = Faults()
     rows = {file: list(table_rows(folders, file, faults)) for file in _KEYS}
     faults.raise_if_any(TablesFaulty)
+    changed = {assembly for assembly, _ in defaults}
     highest = {row.cells["code"]: row.origin.tables for row in rows[_HEADS]}
     texts = {}
     for file, key in _KEYS.items():
         own = [
             _with_default(row.cells, defaults) if file == _INPUTS else row.cells
             for row in rows[file]
-            if row.cells[key] in defaults and row.origin.tables == highest[row.cells[key]]
+            if row.cells[key] in changed and row.origin.tables == highest[row.cells[key]]
         ]
         if own:
             texts[file] = table_text(COLUMNS[file], own)
     return texts
 
 
-def _with_default(
-    cells: Mapping[str, str], defaults: Mapping[str, tuple[Decimal, str]]
-) -> Mapping[str, str]:
-    if cells["input"] != PRODUCTION_RATE:
-        return cells
-    pace, source = defaults[cells["assembly"]]
-    return {**cells, "default": f"{pace:f}", "source": source}
+def _with_default(cells: Mapping[str, str], defaults: Defaults) -> Mapping[str, str]:
+    new = defaults.get((cells["assembly"], cells["input"]))
+    return cells if new is None else {**cells, "default": f"{new[0]:f}", "source": new[1]}
