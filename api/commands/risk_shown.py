@@ -39,11 +39,9 @@ def _show_totals(out: Console, risk: JobRisk) -> None:
         shown.add_row(name, _amount(cents), _amount(cents - totals.estimate_cents))
     out.print()
     show_table(out, shown)
-    words = f"Base: the estimate without contingency, ${_amount(risk.lines_cents)}"
-    if risk.time_cents:
-        words += f", plus ${_amount(risk.time_cents)} of costs that run with time"
+    words = f"Base: the estimate without contingency, ${_amount(totals.estimate_cents)}."
     out.print()
-    hanging(out, "", "", f"{words}.")
+    hanging(out, "", "", words)
 
 
 def _show_contingency(out: Console, risk: JobRisk) -> None:

@@ -32,10 +32,12 @@ def show_schedule(
             f"{project}: {schedule.start} to {schedule.finish}, {schedule.days:.1f} working days\n"
         )
         _show_dated(out, schedule, schedule.items if with_items else schedule.phases)
-        kept = ", the crews in this order" if schedule.there else ""
+        orders = ", the crews in this order" if schedule.there else ""
         if assumed := assumed_calendar(estimate, schedule):
             hanging(out, "", "", assumed)
-        hanging(out, "", "", f"Float is how late a line may be without putting off the end{kept}.")
+        hanging(
+            out, "", "", f"Float is how late a line may be without putting off the end{orders}."
+        )
         sentences(out, "What the finish date depends on", [*_chain_sentences(schedule)])
         if schedule.there:
             sentences(out, "With the crews that there are", _crew_sentences(schedule, ways))
@@ -69,17 +71,26 @@ def _show_dated(out: Console, schedule: JobSchedule, shown: Sequence[Dated]) -> 
     for one in shown:
         rows.add_row(
             one.code, one.name, f"{one.start:{form}}", f"{one.finish:{form}}", f"{one.days:.1f}",
-            "-" if one.is_critical else f"{one.float_days:.1f}", _bar(schedule, one),
+            _float(one), _bar(schedule, one),
         )  # fmt: skip
     show_table(out, rows)
 
 
+def _float(one: Dated) -> str:
+    """Return how late it may be; what runs along other work has no float of its own."""
+    if one.along:
+        return ""
+    return "-" if one.is_critical else f"{one.float_days:.1f}"
+
+
 def _bar(schedule: JobSchedule, one: Dated) -> str:
-    """Return a line on the scale of the whole job; what is critical is drawn in #."""
+    """Return a line on the scale of the whole job, in the letters of `bar_letters`."""
+    from estimator.scheduling.bar_marks import ALONG, CRITICAL, FLOATING
+
     whole = (schedule.finish - schedule.start).days + 1
     first = (one.start - schedule.start).days * _BAR // whole
     last = ((one.finish - schedule.start).days + 1) * _BAR // whole
-    mark = "#" if one.is_critical else "="
+    mark = ALONG if one.along else CRITICAL if one.is_critical else FLOATING
     return ("." * first + mark * max(last - first, 1)).ljust(_BAR, ".")[:_BAR]
 
 

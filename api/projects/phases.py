@@ -116,9 +116,8 @@ def _refuse_named(work: WritingSession, phase: ProjectPhase) -> None:
 def _naming(session: AccountSession, project: Project, phase: ProjectPhase) -> Iterator[str]:
     """Yield what of a scope names a phase, or an item of it, by its code."""
     risk = project.risk or {}
-    for key in ("events", "time_costs"):
-        if any(one.get("phase") == phase.code for one in risk.get(key, ())):
-            yield f"the project's risk, under {key},"
+    if any(one.get("phase") == phase.code for one in risk.get("events", ())):
+        yield "the project's risk, under events,"
     if any(code.startswith(f"{phase.code}.") for code in _correlated(risk)):
         yield "the project's risk, under correlation,"
     phases = {other.id: other for other in phases_in_order(session, project)}

@@ -1,7 +1,7 @@
 """Numbers of the tables against the range that their own source states.
 
 A source that says `common practice, no source: 0.25 to 0.6` is a promise: the number lies in that
-range, and the scope may give any number of it.
+range, and the scope may give any number of it. A number with neither source nor range is a doubt.
 """
 
 from __future__ import annotations
@@ -17,6 +17,8 @@ from estimator.errors import quoted
 _NUMBER = r"(\d+(?:\.\d+)?)"
 # What follows in another unit, such as `lb a cubic foot`, is no range of this number.
 _STATED = re.compile(rf"no source: {_NUMBER} to {_NUMBER}(?=$|[;:]| of | by | with )")
+
+_BARE = ("common practice, no source", "illustrative, invented for the demo")
 
 
 def stated_range(source: str) -> tuple[Decimal, Decimal] | None:
@@ -38,20 +40,27 @@ def source_range_doubts(tables: Tables) -> Iterator[str]:
     Parameters
     ----------
     tables : Tables
-        Checked tables: inputs of assemblies and densities.
+        Checked tables: inputs of assemblies, densities, and rates whose note states a range.
     """
     for code, assembly in tables.catalogue.assemblies.items():
         for one in assembly.inputs:
             for doubt in _input_doubts(one):
                 yield f"assembly {quoted(code)}: {doubt}"
     for material, density in tables.catalogue.densities.items():
-        stated = stated_range(density.source)
-        if stated and not stated[0] <= density.density <= stated[1]:
-            what = f"density of {quoted(material)}: {density.density} is outside "
-            yield f"{what}{_words(stated)}, which its source states"
+        yield from _outside(f"density of {quoted(material)}", density.density, density.source)
+    for row in tables.rates.rows():
+        yield from _outside(f"rate of {quoted(row.code)}", row.rate, row.note)
+
+
+def _outside(what: str, number: Decimal, source: str) -> Iterator[str]:
+    stated = stated_range(source)
+    if stated and not stated[0] <= number <= stated[1]:
+        yield f"{what}: {number} is outside {_words(stated)}, which its source states"
 
 
 def _input_doubts(one: AssemblyInput) -> Iterator[str]:
+    if one.default is not None and one.source in _BARE:
+        yield f"{one.default} of {quoted(one.name)} has neither a source nor a range"
     stated = stated_range(one.source)
     if stated is None:
         return

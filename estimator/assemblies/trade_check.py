@@ -1,10 +1,10 @@
 """What a practitioner would not sign in the tables: notes beside work that has no fault of form.
 
-A machine without operator or fuel, hours that ignore a size, a truck that does not wait for its
-loading, brick that is both set aside and tipped, concrete that nobody tests, strips or cures, a
-hazard that comes with the work, a resource, a crew or an element (`hazards.csv`) and that no
-caution tells of, a number outside the range of its own source. Where it is meant so, a row says
-why in its note, and the doubt is silent.
+A machine without operator or fuel, a blade that no machine runs, hours that ignore a size, a truck
+that does not wait for its loading, brick that is both set aside and tipped or not set aside at all,
+concrete that nobody tests, strips or cures, a hazard that comes with the work, a resource, a crew
+or an element (`hazards.csv`) and that no caution tells of, a number outside the range of its own
+source. Where it is meant so, a row says why in its note, and the doubt is silent.
 """
 
 from __future__ import annotations
@@ -34,10 +34,19 @@ HOURS_DO_NOT_FOLLOW = "hours do not follow it:"
 
 _RUNS_ITSELF = ("no operator", "with operator", "with driver")
 _SAYS_FUEL = ("no fuel", "and fuel", "electric", "battery", "without fuel")
+_RUNS = {
+    "diamond-blade": ("saw",),
+    "breaker-bit": ("breaker", "chipping hammer"),
+    "rock-bit": ("rock drill",),
+}
+"""Words in the name of the machine that each rented tool's blade or bit needs."""
 _CONCRETE = "ready-mix"
 _ONE_WAY, _BOTH_WAYS = "one way", 2
-_SITE_WORK = "G"
+_SITE_WORK, _DEMOLITION = "G", "F20"
+_OWN_OR_BOUGHT = ("new_share", "old_share")
+_SOUND, _NOT_RECOVERED = ("wood", "brick"), "nothing is recovered"
 _HOUR = unit("hr").dimension
+_AN_HOUR = "/hr"
 _LENGTH = unit("ft").dimension
 
 
@@ -58,7 +67,8 @@ def trade_doubts(tables: Tables) -> tuple[str, ...]:
     -----
     What is meant as it stands says so: a machine in its note (`no operator`, `with driver`,
     `electric`, `no fuel`), an input in its note (`hours do not follow it: ...`), concrete that is
-    cured as an item of its own in the note of its assembly (`cured`).
+    cured as an item of its own in the note of its assembly (`cured`), demolition that leaves
+    nothing to use again in the note of its assembly (`nothing is recovered`).
     """
     works = [_Work(one, tables) for one in tables.catalogue.assemblies.values()]
     doubts = (
@@ -76,8 +86,9 @@ class _Work:
 
     def all(self) -> Iterator[str]:
         for doubts in (
-            self.machines, self.fumes, self.hazards, self.sizes, self.hired, self.trucks,
-            self.tipped, self.concrete, self.sweeping, self.credit, self.trips,
+            self.machines, self.engines, self.worn, self.fumes, self.hazards, self.sizes,
+            self.hired, self.trucks, self.tipped, self.boxes, self.shares, self.recovered,
+            self.concrete, self.sweeping, self.credit, self.trips,
         ):  # fmt: skip
             yield from doubts()
 
@@ -102,6 +113,21 @@ class _Work:
                 yield f"{name} has no fuel; add it, or say in its note why it takes none"
             if not any(word in says for word in _SAYS_FUEL):
                 yield f"{name} does not say in its note whether fuel comes with it, or none is used"
+
+    def engines(self) -> Iterator[str]:
+        """Tell of fuel that no machine burns; a driver's own truck is no line."""
+        says = _machines(row for _, row in self.of_kind("equipment")).values()
+        is_driven = self.has("labor", "driver") or any(_burns(one) for one in says)
+        burned = [row for _, row in self.of_kind("consumable") if row.unit.name == "gal"]
+        if any("fuel" in row.name.lower() for row in burned) and not is_driven:
+            yield "fuel is burned, and there is no machine that takes any"
+
+    def worn(self) -> Iterator[str]:
+        """Tell of each blade or bit that wears, and no machine runs it."""
+        for _, row in self.of_kind("consumable"):
+            machines = _RUNS.get(row.code, ())
+            if machines and not any(self.has("equipment", machine) for machine in machines):
+                yield f"{row.code} wears, and no {' or '.join(machines)} runs it"
 
     def fumes(self) -> Iterator[str]:
         """Tell of an engine at work, but on the yard, that nobody is warned of."""
@@ -137,22 +163,26 @@ class _Work:
                 yield f"hours do not follow {quoted(one.name)} ({one.meaning})"
 
     def hired(self) -> Iterator[str]:
-        """Tell of lengths that machines follow and the hours of the crew do not, or only these."""
-        of_crew = self._lengths(self.hour_names)
+        """Tell of lengths and paces that machines follow and no hours of labor do, or only these.
+
+        A pace of its own (`saw_speed`) is time in which somebody runs the machine.
+        """
+        of_crew = self._measures(self.hour_names)
         for line, row in self.of_kind("equipment") if self.assembly.crew else ():
-            own = set() if line.is_crew else self._lengths(line.formula.names)
+            own = set() if line.is_crew else self._measures(line.formula.names)
             for name in sorted(own - of_crew):
                 yield f"{row.code} follows {quoted(name)}, hours of the crew do not"
             is_hourly = row.unit.dimension == _HOUR and not line.is_crew
             for name in sorted(of_crew - own) if is_hourly else ():
                 yield f"hours of the crew follow {quoted(name)}, those of {row.code} do not"
 
-    def _lengths(self, names: Iterable[str]) -> set[str]:
-        """Return the lengths that names come from, without those whose note says why not."""
+    def _measures(self, names: Iterable[str]) -> set[str]:
+        """Return lengths and paces that names come from, without those whose note says why not."""
         return {
             one.name
             for one in self.needed(names)
-            if one.unit.dimension == _LENGTH and not _is_excused(one)
+            if (one.unit.dimension == _LENGTH or one.unit.name.endswith(_AN_HOUR))
+            and not _is_excused(one)
         }
 
     def trucks(self) -> Iterator[str]:
@@ -181,6 +211,33 @@ class _Work:
             is_shared = any(part.name in shares for part in parts)
             if not (is_whole or is_shared or all(part in tipped for part in parts)):
                 yield f"{one.material} is recovered, and tipping does not become less by it"
+
+    def boxes(self) -> Iterator[str]:
+        """Tell of boxes that are pulled, and nothing is paid at the tip."""
+        units = {row.unit.name for _, row in self.of_kind("disposal")}
+        if "load" in units and "ton" not in units:
+            yield "boxes are pulled, and nothing is paid for their weight at the tip"
+
+    def shares(self) -> Iterator[str]:
+        """Tell of material of which one share has a line and the other has none."""
+        texts = [line.formula.text for line, _ in self.of_kind("material")]
+        for one in self.assembly.inputs:
+            rest = f"(1 - {one.name})"
+            has_rest = any(rest in text for text in texts)
+            has_share = any(one.name in text.replace(rest, "") for text in texts)
+            if has_rest > has_share or (one.name in _OWN_OR_BOUGHT and has_rest != has_share):
+                yield f"one part of the material by {quoted(one.name)} has a line, the rest none"
+
+    def recovered(self) -> Iterator[str]:
+        """Tell of old work that is taken down, and nothing is said of what comes out sound."""
+        assembly = self.assembly
+        if assembly.recoveries or not assembly.element.startswith(_DEMOLITION):
+            return
+        if "recovery" in assembly.input_by_name:
+            yield "what comes out sound is nobody's; add it to own_material.csv"
+        is_sold = bool(self.of_kind("salvage")) or _NOT_RECOVERED in assembly.note
+        if any(self.has("disposal", word) for word in _SOUND) and not is_sold:
+            yield f"all of it is tipped; recover a part, or say {quoted(_NOT_RECOVERED)}"
 
     def concrete(self) -> Iterator[str]:
         """Tell of concrete that nobody tests, cures or strips."""

@@ -250,7 +250,6 @@ def estimate_of(scope: Scope, tables: Tables, priced: PricedScope, on: date) -> 
             *_expired_quotes(scope, priced.lines, on),
             *(one.sentence for one in stale_prices(priced.lines.rates, on)),
             *pace_notes(scope),
-            *_time_costs(scope),
         ),
         cautions=tuple(_cautions(scope, tables)),
     )
@@ -280,17 +279,6 @@ def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:
             f"get a new one before relying on {codes}{more}"
         )
     return warnings
-
-
-def _time_costs(scope: Scope) -> list[str]:
-    """Return what the scope says runs with time: the cost range counts it, no total does."""
-    names = [cost.name for cost in scope.risk.time_costs]
-    if not names:
-        return []
-    return [
-        f"left out of these totals, since they run with time: {', '.join(names)}; the cost range "
-        "counts them"
-    ]
 
 
 def _cautions(scope: Scope, tables: Tables) -> list[CautionNote]:

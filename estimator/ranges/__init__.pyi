@@ -25,7 +25,4 @@ from .phase_dates import (
 )
 from .phase_order import PhaseDuration as PhaseDuration
 from .simulation import part_of_totals as part_of_totals, simulated_totals as simulated_totals
-from .time_costs import (
-    TimeCost as TimeCost, calendar_days as calendar_days, with_time_costs as with_time_costs,
-)
 from .totals import SimulatedTotals as SimulatedTotals

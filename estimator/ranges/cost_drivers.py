@@ -97,4 +97,4 @@ def _costs(totals: SimulatedTotals) -> Iterator[tuple[str, str, str, int, Cents]
     for number, event in enumerate(job.events, len(job.lines)):
         yield event.name, "event", event.phase, 0, job.costs(number, ranks)
     for one in totals.added:
-        yield one.name, one.kind, one.phase, one.estimate_cents, one.cents
+        yield one.name, one.kind, one.phase, 0, one.cents

@@ -8,7 +8,7 @@ the job: not everything goes wrong at once.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from numbers import Real
 
@@ -25,22 +25,19 @@ REPORTED_SHARES = (0.10, 0.20, 0.30, 0.40, 0.50, 0.60, 0.70, 0.80, 0.90, 0.95)
 
 @dataclass(frozen=True)
 class AddedCost:
-    """A cost that rides on something else than the lines: time, for instance.
+    """What time costs beyond the lines of the estimate, or less, as the dates come out.
 
     Parameters
     ----------
     name, kind, phase : str
         As a driver of the spread is called, and where it belongs.
-    estimate_cents : int [cent]
-        At the likely duration.
     cents : int64 array, shape (iterations,) [cent]
-        In each iteration.
+        In each iteration; none at the likely dates.
     """
 
     name: str
     kind: str
     phase: str
-    estimate_cents: int
     cents: Cents
 
 
@@ -213,3 +210,19 @@ def check_share(share: object, where: str = "confidence") -> None:
     if isinstance(share, bool) or not isinstance(share, Real) or not 0.0 < float(share) < 1.0:
         what = f"{share if isinstance(share, Real) else quoted(share)} is not above 0 and below 1"
         raise fault(RangeFaulty, what, "write 0.8 for 80 %", where)
+
+
+def with_added(totals: SimulatedTotals, added: Sequence[AddedCost]) -> SimulatedTotals:
+    """Return totals with what time costs beyond the lines.
+
+    Parameters
+    ----------
+    totals : SimulatedTotals
+        Without it.
+    added : sequence of AddedCost
+        Each with as many iterations, of phases that have lines.
+    """
+    sums = totals.phase_totals.copy()
+    for one in added:
+        sums[totals.phases.index(one.phase)] += one.cents
+    return replace(totals, phase_totals=sums, added=(*totals.added, *added))

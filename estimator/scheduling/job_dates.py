@@ -62,8 +62,11 @@ class Dated:
 
     @property
     def is_critical(self) -> bool:
-        """Whether its delay would put off the end of the job, by the order or by the crews."""
-        return self.float_days == 0.0
+        """Whether its delay would put off the end of the job, by the order or by the crews.
+
+        What runs along other work never does: that work is, if any.
+        """
+        return self.float_days == 0.0 and not self.along
 
 
 @dataclass(frozen=True)

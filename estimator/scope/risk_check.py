@@ -16,14 +16,12 @@ from estimator.scope.stated_ranges import JobRiskStated
 def check_phases(
     codes: Collection[str], risk: JobRiskStated, section: Section, faults: Faults
 ) -> None:
-    """Note events and time costs that name a phase which is not there."""
+    """Note events that name a phase which is not there."""
     where = section.entries[RISK].where if RISK in section.entries else section.where
-    named = [(one.name, one.phase) for one in risk.events]
-    named += [(one.name, one.phase) for one in risk.time_costs]
-    for name, phase in named:
-        if phase and phase not in codes:
-            what = f"{quoted(name)} names the unknown phase {quoted(phase)}"
-            faults.add(where, what, did_you_mean(phase, codes))
+    for one in risk.events:
+        if one.phase and one.phase not in codes:
+            what = f"{quoted(one.name)} names the unknown phase {quoted(one.phase)}"
+            faults.add(where, what, did_you_mean(one.phase, codes))
 
 
 def check_risk(scope: Scope, section: Section, faults: Faults) -> None:

@@ -16,20 +16,17 @@ from estimator.ranges.distributions import (
     Uniform,
 )
 from estimator.ranges.events import Event
-from estimator.ranges.time_costs import TimeCost
 from estimator.scope.correlation_reader import CorrelationReader
 from estimator.scope.located import Listing, Located, Section, Text
 from estimator.scope.stated_ranges import NOTHING_STATED, JobRiskStated, Spread
 
 RISK = "risk"
 DURATION = "duration"
-JOB_KEYS = ("quantity", "pace", "correlation", "events", "time_costs", "start", "known")
+JOB_KEYS = ("quantity", "pace", "correlation", "events", "start", "known")
 ITEM_KEYS = ("quantity", "pace")
 RANGE_KEYS = ("low", "likely", "high", "shape")
 EVENT_KEYS = ("name", "probability", "cost", "days", "phase")
-TIME_COST_KEYS = ("name", "per_day", "phase", "days")
 SHAPES = ("triangular", "pert", "uniform")
-WORKING, CALENDAR = "working", "calendar"
 MOST_EVENTS = 200
 
 _FRACTION, _DOLLAR, _DAY = unit("fraction"), unit("$"), unit("day")
@@ -76,7 +73,6 @@ class _RiskReader(CorrelationReader):
             usual=self.spread(section),
             correlation=self.correlation(section),
             events=tuple(self.events(section)),
-            time_costs=tuple(self.time_costs(section)),
             start=self.day(section, "start", "a day"),
             known=known,
         )
@@ -168,20 +164,3 @@ class _RiskReader(CorrelationReader):
         if chance is None or cost is None or days is None:
             return None
         return self.tried(one.where, "", Event, name, chance, cost, phase, days)
-
-    def time_costs(self, section: Section) -> Iterator[TimeCost]:
-        for written in self.parts(section, "time_costs", required=False):
-            one = self.section(written, "time cost", TIME_COST_KEYS)
-            name, phase = self.text(one, "name"), self.text(one, "phase", required=False)
-            per_day = self.measured(one, "per_day", unit("$/day"), required=True)
-            days = self.known(one, "days", WORKING, (WORKING, CALENDAR))
-            if per_day is None:
-                continue
-            cents = per_day.in_unit(unit("$/day")) * 100
-            if cents.denominator != 1:
-                where = one.entries["per_day"].where
-                self.faults.add(where, f"{quoted(per_day.text)} is not in whole cents")
-                continue
-            result = self.tried(one.where, "", TimeCost, name, int(cents), phase, days == CALENDAR)
-            if result is not None:
-                yield result

@@ -24,7 +24,6 @@ from estimator.ranges.correlation import ByGroups
 from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
 from estimator.ranges.item_correlation import ByItems
-from estimator.ranges.time_costs import TimeCost
 from estimator.scope.escalation import Escalation
 from estimator.scope.input_value import InputValue
 from estimator.scope.inspection import Inspection
@@ -91,12 +90,11 @@ COVERED: Mapping[type, tuple[str, str]] = {
     FlowStep: ("flow step", "name rate_per_hr unit station"),
     TravelStep: ("travel step", "name distance_ft speed_mph station"),
     Lift: ("lift", "name share speed_factor"),
-    JobRiskStated: ("risk", "usual correlation events time_costs start known"),
+    JobRiskStated: ("risk", "usual correlation events start known"),
     Spread: ("spread", "quantity pace"),
     ByGroups: ("correlation", "between within"),
     ByItems: ("correlation of items", "between items coefficients"),
     Event: ("event", "name probability cost phase days"),
-    TimeCost: ("time cost", "name cents_per_day phase by_calendar_day"),
     Fixed: ("fixed", "value"),
     Uniform: ("uniform", "low high"),
     Triangular: ("triangular", "low likely high"),

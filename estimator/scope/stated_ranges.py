@@ -9,7 +9,6 @@ from estimator.ranges.correlation import DEFAULT_CORRELATION, ByGroups
 from estimator.ranges.distributions import Distribution
 from estimator.ranges.events import Event
 from estimator.ranges.item_correlation import ByItems
-from estimator.ranges.time_costs import TimeCost
 
 
 @dataclass(frozen=True)
@@ -47,8 +46,6 @@ class JobRiskStated:
         How lines move together.
     events : tuple of Event
         What may turn up.
-    time_costs : tuple of TimeCost
-        What costs by the day.
     start : date or None
         The first day of work; None for the pricing date.
     known : float or None
@@ -58,6 +55,5 @@ class JobRiskStated:
     usual: Spread = NOTHING_STATED
     correlation: ByGroups | ByItems = field(default=DEFAULT_CORRELATION)
     events: tuple[Event, ...] = ()
-    time_costs: tuple[TimeCost, ...] = ()
     start: date | None = None
     known: float | None = None

@@ -72,9 +72,16 @@ def _inputs(title: str, inputs: list[AssemblyInput]) -> Iterator[str]:
     if inputs:
         yield f"- {title}:"
     for one in inputs:
-        default = "" if one.default is None else f"{one.default.normalize():f} "
-        source = f" [{one.source}]" if default else ""
-        yield f"  - `{one.name}` ({default}{one.unit.name}): {one.meaning}{source}"
+        source = "" if one.default is None else f" [{one.source}]"
+        yield f"  - `{one.name}` ({_default(one)}): {one.meaning}{source}"
+
+
+def _default(one: AssemblyInput) -> str:
+    if one.default is None:
+        return one.unit.name
+    if one.unit.name == "fraction":
+        return f"{(one.default * 100).normalize():f} %"
+    return f"{one.default.normalize():f} {one.unit.name}"
 
 
 def _sentence(note: str) -> str:

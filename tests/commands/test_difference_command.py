@@ -44,10 +44,10 @@ def test_it_fits_the_terminal(shown, columns):
 
 @pytest.mark.parametrize("columns", [40, 50, 80])
 def test_no_figure_of_millions_is_cut_short_on_a_narrow_terminal(shown, tmp_path, columns):
-    # 391,704.31 and 397,789.51 of the page, and a markup of 23,456,789.01 more
+    # 404,596.58 and 410,681.78 of the page, and a markup of 23,456,789.01 more
     fields = json.loads((shown[0] / "before.json").read_text(encoding="utf-8"))
     fields["markups"].append({"code": "crane", "name": "Crane", "amount": "23456789.01"})
-    for total, amount in (("cash_cost", "23848493.32"), ("full_cost", "23854578.52")):
+    for total, amount in (("cash_cost", "23861385.59"), ("full_cost", "23867470.79")):
         fields["totals"][total] = amount
     (tmp_path / "dear.json").write_text(json.dumps(fields), encoding="utf-8")
     ran = groundsill(
@@ -55,8 +55,8 @@ def test_no_figure_of_millions_is_cut_short_on_a_narrow_terminal(shown, tmp_path
     )
     assert ran.exit_code == 0, ran.err
     told = re.sub(r"(Before|After|Difference) \$", "", ran.out)
-    assert re.search(r"Cash cost\s+391,704.31\s+23,848,493.32\s+\+23,456,789.01\s", told)
-    assert re.search(r"\s397,789.51\s+23,854,578.52\s+\+23,456,789.01\s", told)
+    assert re.search(r"Cash cost\s+404,596.58\s+23,861,385.59\s+\+23,456,789.01\s", told)
+    assert re.search(r"\s410,681.78\s+23,867,470.79\s+\+23,456,789.01\s", told)
     assert max(map(len, ran.out.splitlines())) <= columns
 
 

@@ -326,6 +326,7 @@ FUNCTIONS: dict[str, Callable[..., Fraction]] = {
     ),
     "bars_at_spacing": lambda width, spacing, cover: _bars(width, spacing, cover),
     "lapped_pieces": _pieces,
+    "lapped": lambda length, width, strip, lap: _pieces(width, strip, lap) * length * strip,
     "lapped_length": lambda run, stock, lap: run + (_pieces(run, stock, lap) - 1) * lap,
     "bar_mat": lambda length, width, spacing, cover: (
         _bars(width, spacing, cover) * (length - 2 * cover)

@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "8b025b1d444d89914636e7631d6c8f6c68204ea8de8860025016e1920f054870"
+    assert estimate.digest == "3dd962a9ed76e92df90aa021fbace223593c211ba35ff97d2720767f335997db"
     assert printed_estimate(estimate).lines_digest == (
-        "d6c2c3cd195ccdc766cf5d023845a19bbffe7c1f24f8e41d41b70540d4ef3260"
+        "e33bffb615f4bf17110514dfb33c859f34777197016351aa5664e140c6b45ed1"
     )
 
 

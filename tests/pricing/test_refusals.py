@@ -134,15 +134,3 @@ def test_a_rate_of_zero_prices_at_zero_only_if_a_row_says_so(tables, tmp_path):
     scope = scope_of(tables, FOUR_ITEMS)
     with pytest.raises(RateMissing, match="resource 'permit' is in no table"):
         price(scope, without, SPRING)
-
-
-def test_what_runs_with_time_is_said_to_be_left_out(tmp_path):
-    tables = made_tables(tmp_path)
-    watch = {"name": "Watchman", "per_day": "$38/day"}
-    interest = {"name": "Interest", "per_day": "$46/day", "days": "calendar"}
-    cut = {"20": [item("010", "floor-cut", length="30 ft")]}
-    scope = scope_of(tables, cut, risk={"time_costs": [interest, watch]})
-    assert price(scope, tables, SPRING).warnings == (
-        "left out of these totals, since they run with time: Interest, Watchman; the cost range "
-        "counts them",
-    )

@@ -67,7 +67,13 @@ def test_a_published_source_names_section_or_year(file):
         "densities.csv, with its source",
         "as it is sold or drawn; change it where yours differs",
         "geometry; measured on the job",
+        "your own figure, from a quote or an estimate",
     }
+
+
+def test_each_share_of_waste_is_an_input_that_a_scope_may_change():
+    bare = [row for row in rows_of("assembly_lines.csv") if row["waste"][:1].isdigit()]
+    assert bare == []
 
 
 def test_every_shipped_rate_has_unit_date_and_a_range_around_it():

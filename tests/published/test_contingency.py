@@ -7,15 +7,11 @@ from scipy import stats
 from estimator.ranges.contingency_needed import contingency
 from estimator.ranges.correlation import INDEPENDENT
 from estimator.ranges.cost_drivers import drivers
-from estimator.ranges.distributions import Uniform
-from estimator.ranges.job_ranges import JobRanges
-from estimator.ranges.line_ranges import CostRange
-from estimator.ranges.phase_dates import simulated_dates
-from estimator.ranges.phase_order import PhaseDuration
-from estimator.ranges.simulation import simulated_totals
-from estimator.ranges.time_costs import TimeCost, with_time_costs
+from estimator.scheduling.dated_estimate import price
+from tests.factories import SPRING, item, scope_with
 from tests.published.source import published
 from tests.published.test_ranges import ELEMENTS, GUIDE, TABLE_12, seven_elements
+from tests.scope.methods.choices import shipped
 
 COST_COURSE = "Engineering cost estimates, indirect costs and profit, examples (ce.arizval.com)"
 
@@ -69,12 +65,19 @@ def test_one_of_seven_elements_carries_nearly_all_of_the_spread():
     note="the inputs were read; a month stands here for a day: 180,000 + 32,000 + 15,000",
 )
 def test_eight_months_of_a_site_with_a_crane_for_four_cost_227_000():
-    permit = CostRange("permit", Uniform(15_000_00, 15_000_00), phase="")
-    totals = simulated_totals(JobRanges([permit], iterations=100))
+    work = [item("010", "plank-floor-wreck", area="100 sf")]
+    site, crane = (
+        item(code, "daily-cost", days="along", per_day=per_day)
+        for code, per_day in (("010", "$22,500/day"), ("020", "$8,000/day"))
+    )
+    permit = {"code": "030", "name": "Permit", "lump_sum": {"amount": "$15,000", "kind": "fee"}}
     phases = [
-        PhaseDuration("crane", Uniform(4.0, 4.0)),
-        PhaseDuration("rest", Uniform(4.0, 4.0), ("crane",)),
+        {"code": "20", "name": "Crane", "items": work, "duration": "4 day"},
+        {"code": "30", "name": "Rest", "items": work, "duration": "4 day"},
+        {"code": "40", "name": "Crane", "items": [crane], "along": ["20"]},
+        {"code": "50", "name": "Site", "items": [site, permit], "along": ["20", "30"]},
     ]
-    dates = simulated_dates(phases, iterations=100)
-    costs = TimeCost("site", 22_500_00), TimeCost("crane", 8_000_00, phase="crane")
-    assert with_time_costs(totals, dates, costs).estimate_cents == 227_000_00
+    week = {"start": "2026-04-06", "week": "7 days of 8 hr", "holidays": "none"}
+    found = price(scope_with(shipped(), phases, calendar=week), shipped(), SPRING)
+    costs = found.items.groupby("phase")["cash_cents"].sum()
+    assert costs["40"] + costs["50"] == 227_000_00

@@ -90,16 +90,6 @@ def test_correlation_is_one_share_or_one_for_each_kind():
     assert scope({"correlation": {"labor": "60 %"}}).risk.correlation.between == 0.3
 
 
-def test_what_runs_with_time_costs_by_working_or_calendar_day():
-    written = [
-        {"name": "interest", "per_day": "$46/day", "days": "calendar"},
-        {"name": "scaffold", "per_day": "$12.50/day", "phase": "30"},
-    ]
-    interest, scaffold = scope({"time_costs": written}).risk.time_costs
-    assert (interest.cents_per_day, interest.by_calendar_day) == (4600, True)
-    assert (scaffold.cents_per_day, scaffold.phase) == (1250, "30")
-
-
 def test_phases_wait_for_others_and_take_their_time():
     plan = scope(after=["20"], duration=["8 day", "12 day", "25 day"]).phases[1].plan
     assert (plan.after, plan.days) == (("20",), Triangular(8.0, 12.0, 25.0))
@@ -153,10 +143,6 @@ def test_the_start_and_what_is_known_are_read():
         ({"correlation": {**ALIKE, "between": "40 %", "matrix": [["1", "-60 %"], ["-60 %", "1"]]}},
          "while any two other lines do by 0.4; take at most 20 % between other lines"),
         ({"events": [CISTERN] * 201}, "more than 200 events"),
-        ({"time_costs": [{"name": "x", "per_day": "$5"}]}, "per_day"),
-        ({"time_costs": [{"name": "x", "per_day": "$1.005/day"}]}, "not in whole cents"),
-        ({"time_costs": [{"name": "x", "per_day": "$5/day", "phase": "30", "days": "calendar"}]},
-         "calendar days of a single phase"),
         ({"start": "1899-12-31"}, "start '1899-12-31' is out of range"),
         ({"start": "soon"}, "start 'soon' is not a day"),
         ({"known": "130 %"}, "is not 0 to 100 %"),

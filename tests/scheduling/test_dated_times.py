@@ -48,3 +48,26 @@ def test_only_a_time_lasts_as_long_as_other_work():
     phases = [{"code": "20", "name": "Out", "items": [wrong]}]
     with pytest.raises(ScopeFaulty, match="'along' is not a measure in sf"):
         scope_with(shipped(), phases)
+
+
+def interest(hands, calendar):
+    """Interest of two floors that take the same laborers: $100 for each day that the job lasts."""
+    floors = [{**FLOOR, "code": code, "inputs": {"area": "4,000 sf"}} for code in ("010", "020")]
+    loan = item("010", "loan-interest", days="along", average_balance="$365,000",
+                yearly_rate="10 %")  # fmt: skip
+    phases = [
+        {"code": "20", "name": "Out", "items": [{**one, "after": []} for one in floors]},
+        {"code": "30", "name": "Money", "items": [loan], "along": ["20"]},
+    ]
+    scope = scope_with(shipped(), phases, calendar=CALENDAR | calendar, crew={"laborer": hands})
+    estimate = price(scope, shipped(), SPRING)
+    (line,) = [one for one in estimate.cost_lines if one.resource == "loan-interest"]
+    return line.cents // 100_00
+
+
+def test_longer_days_one_more_crew_and_a_later_start_move_what_time_costs():
+    """Each floor takes 4,000 / 55 sf/hr, 9.09 days: one after the other up to the 19th workday."""
+    assert interest(3, {}) == 25
+    assert interest(3, {"week": "5 days of 10 hr"}) == 19  # 14.55 days
+    assert interest(6, {}) == 12  # side by side
+    assert interest(3, {"start": "2026-04-09"}) == 27  # one more weekend

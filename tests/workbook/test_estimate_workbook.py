@@ -225,5 +225,5 @@ def test_a_line_names_the_number_of_its_rate(sample: Written) -> None:
     _, sheets = sample
     rates = {row[0]: row[1] for row in sheets["Rates"] if isinstance(row[0], int)}
     lines = [row for row in sheets["Cost lines"] if isinstance(row[RATE_NO], int)]
-    assert len(lines) == 302
+    assert len(lines) == 305
     assert all(rates[row[RATE_NO]] == row[1] for row in lines)

@@ -46,7 +46,8 @@ def along_costs(
             per_day = (twice.get(item.code, 0) - once.get(item.code, 0)) / days
             cents = np.rint(per_day * (spans[item.code] - days)).astype(np.int64)
             name = f"{item.code} {item.name}, time along"
-            yield AddedCost(name, TIME_KIND, phase_of[item.code], 0, cents)
+            if per_day:
+                yield AddedCost(name, TIME_KIND, phase_of[item.code], cents)
 
 
 def _by_item(estimate: Estimate, times: int) -> Mapping[str, int]:

@@ -209,7 +209,12 @@ def _simulated(
 
 
 def _is_critical(phase: Phase, times: ManyTimes) -> npt.NDArray[np.bool_]:
-    """Return in which times a phase is critical: where any of its work is, not its end alone."""
+    """Return in which times a phase is critical: where any of its work is, not its end alone.
+
+    What runs along other phases never is: they are, if any.
+    """
+    if phase.plan.along:
+        return np.zeros(1, dtype=bool)
     codes = (phase.code, *(one.code for one in phase.items))
     work = [times.critical[code] for code in codes if code in times.critical]
     found = work or [times.critical[end_of(phase.code)]]

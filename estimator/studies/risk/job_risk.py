@@ -22,8 +22,7 @@ from estimator.ranges.cost_drivers import Driver, drivers
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.ranges.phase_dates import SimulatedDates
 from estimator.ranges.simulation import Progress, simulated_totals
-from estimator.ranges.time_costs import with_added, with_time_costs
-from estimator.ranges.totals import SimulatedTotals
+from estimator.ranges.totals import SimulatedTotals, with_added
 from estimator.rates.kinds import SALES_WORDS, SALVAGE
 from estimator.scheduling.dated_estimate import DATED_EFFORT, dated_crew
 from estimator.scheduling.job_dates import job_schedule
@@ -46,7 +45,7 @@ class JobRisk:
     confidence : float
         That the contingency is for.
     totals : SimulatedTotals
-        Cash cost without contingency, with costs that ride on time.
+        Cash cost without contingency.
     needed : Contingency
         What the confidence needs.
     drivers : tuple of Driver
@@ -86,16 +85,6 @@ class JobRisk:
         if self.budget_cents is None:
             return None
         return self.totals.probability_within(self.budget_cents)
-
-    @property
-    def time_cents(self) -> int:
-        """What runs with time, at the likely duration [cent]."""
-        return sum(one.estimate_cents for one in self.totals.added)
-
-    @property
-    def lines_cents(self) -> int:
-        """The estimate without contingency and without what runs with time [cent]."""
-        return self.totals.estimate_cents - self.time_cents
 
     def finish(self, share: float) -> date:
         """Return the last day of work that suffices with a confidence."""
@@ -144,8 +133,7 @@ def job_risk(
     schedule = job_schedule(estimate, working, start, dated_crew(estimate.scope), DATED_EFFORT)
     drawn = drawn_job(estimate, schedule, seed, iterations, risk.correlation)
     lines = simulated_totals(job, progress=_part(progress, 0.0))
-    lines = with_added(lines, list(along_costs(estimate, drawn.spans)))
-    totals = with_time_costs(lines, drawn.dates, risk.time_costs, working, start)
+    totals = with_added(lines, list(along_costs(estimate, drawn.spans)))
     needed = contingency(totals, confidence)
     ranked = drivers(totals, progress=_part(progress, 0.5))
     known = (

@@ -38,11 +38,10 @@ def sample_risk():
 
 def test_the_simulated_estimate_is_the_cash_cost_without_contingency():
     risk = sample_risk()
-    # 391,704.31 less the contingency of 41,129.78
-    assert risk.lines_cents == 35_057_453
-    assert risk.totals.estimate_cents == risk.lines_cents + risk.time_cents
+    # 404,596.58 less the contingency of 41,757.26
+    assert risk.totals.estimate_cents == 36_283_932
     assert sum(one.amount_cents for one in markups_without_contingency(risk.estimate)) == (
-        35_057_453 - to_cents(risk.estimate.direct_cost)
+        36_283_932 - to_cents(risk.estimate.direct_cost)
     )
 
 
@@ -50,7 +49,9 @@ def test_every_phase_carries_its_lines_with_their_markups():
     risk = sample_risk()
     estimates = dict(zip(risk.totals.phases, risk.totals.phase_estimates, strict=True))
     cash = risk.estimate.items.groupby("phase")["cash_cents"].sum()
-    for code, cents in cash.items():
+    # 6,973.26 of interest bear none; 4,098.57 bear 6 % of overhead, and 1.2 % of insurance on both
+    assert estimates.pop("75") == 697_326 + 439_662
+    for code, cents in cash.drop("75").items():
         assert cents * 1.05 < estimates[code] < cents * 1.16
 
 
@@ -100,7 +101,7 @@ def test_an_item_that_states_its_own_range_leaves_the_usual_one():
 def test_contingency_by_percentage_is_left_out_and_told():
     told = [one for one in sample_risk().statements if "counted once" in one]
     assert len(told) == 1
-    assert "Contingency of $41,129.78 in the estimate is left out" in told[0]
+    assert "Contingency of $41,757.26 in the estimate is left out" in told[0]
 
 
 def test_items_without_ranges_are_told():
@@ -159,16 +160,7 @@ def test_waits_and_what_runs_along_count_in_the_dates_too():
     ]
     found = job_risk(estimate_of(*phases), iterations=200)
     assert found.dates.likely.finishes == {"20": 10.0, "30": 19.0, "40": 19.0}
-
-
-def test_time_costs_ride_on_the_simulated_days():
-    risk = {"time_costs": [{"name": "interest", "per_day": "$100/day", "days": "calendar"}],
-            "pace": ["40 %", "110 %"], "start": "2026-04-06"}  # fmt: skip
-    found = job_risk(estimate_of({"items": [FLOOR], "duration": "10 day"}, risk=risk),
-                     iterations=200)  # fmt: skip
-    # ten working days from Monday, April 6: twelve on the calendar
-    assert found.time_cents == 120_000
-    assert found.finish(0.8) == date(2026, 4, 17)
+    assert dict(found.dates.criticality) == {"20": 1.0, "30": 1.0, "40": 0.0}
 
 
 @pytest.mark.parametrize("confidence", [0.0, 1.0, -0.1, 1.5, float("nan")])
@@ -267,17 +259,6 @@ def test_days_go_by_as_often_as_the_event_happens_and_where_it_costs():
     assert (np.diff(risk.dates.finish_days[late][order]) >= 0.0).all()  # a long one is dear
 
 
-def test_an_event_of_days_only_costs_what_runs_with_time():
-    """Four working days in three of four drawings are 300 $ a drawing at 100 $ a day."""
-    risk = {"events": [{**LATE, "probability": "75 %"}],
-            "time_costs": [{"name": "watchman", "per_day": "$100/day"}]}  # fmt: skip
-    phases = [{"items": [FLOOR], "duration": "10 day"}] * 2
-    found = job_risk(estimate_of(*phases, risk=risk), iterations=400)
-    (watchman,) = found.totals.added
-    assert watchman.cents.mean() - watchman.estimate_cents == 30_000
-    assert "late steel" not in {one.name for one in found.drivers}
-
-
 def along_job(days, more=None):
     toilet = item("010", "site-facilities", months="along", fence_panels="30 ea")
     return estimate_of(
@@ -297,12 +278,35 @@ def test_what_stands_along_other_work_costs_the_days_that_it_lasts_counted_once(
         sum(line.cents for line in along_job(f"{days} day").cost_lines if line.item == "30.010")
         for days in (10, 14)
     ]
-    assert time.estimate_cents == 0
     assert time.cents.min() == time.cents.max() == pytest.approx(costs[1] - costs[0], abs=150)
     facilities = [one for one in late.totals.job.lines if one.item == "30.010"]
     assert all(one.is_certain or one.rate.low < one.rate.high for one in facilities)
     assert not any(isinstance(one, ItemRange) for one in facilities)  # its time is drawn, once
     assert any("Times of 30.010 are as long as" in one for one in late.statements)
+
+
+def test_interest_and_a_watchman_cost_the_days_that_the_job_lasts_and_only_one_bears_markups():
+    """Four days late, 12 days on the calendar are 18: six more of interest, 30 / 7 more paid."""
+    interest = item("010", "loan-interest", days="along", average_balance="$36,500",
+                    yearly_rate="10 %")  # fmt: skip
+    watch = item("020", "daily-cost", days="along", days_a_week="5 day/week", per_day="$70/day")
+    phases = [
+        {"items": [FLOOR], "duration": "10 day"},
+        {"items": [interest, watch], "along": ["20"]},
+    ]
+    risk = job_risk(
+        estimate_of(
+            *phases, risk={"events": [{**LATE, "phase": "20"}]},
+            calendar={"start": "2026-04-06", "week": "5 days of 8 hr", "holidays": "none"},
+        ),
+        iterations=200,
+    )  # fmt: skip
+    cash = risk.estimate.items.groupby("item")["cash_cents"].sum()
+    assert (cash["30.010"], cash["30.020"]) == (120_00, 600_00)
+    more = [set(one.cents.tolist()) for one in risk.totals.added]
+    # 300.00 of the watchman bear 6 % of overhead, and 1.2 % of insurance on both
+    assert more == [{60_00}, {321_82}]
+    assert risk.finish(0.8) == date(2026, 4, 23)
 
 
 def test_the_likely_days_of_what_stands_along_cost_what_the_estimate_has():
