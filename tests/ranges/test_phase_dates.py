@@ -144,7 +144,7 @@ def test_the_date_of_eighty_is_not_before_that_of_fifty():
             "them out of `after`",
         ),
         ({"10": ("10",)}, "phase '10': waits for itself"),
-        ({"10": (), "20": ("11",)}, "phase '20': waits for '11', which is not a phase; known are"),
+        ({"10": (), "20": ("11",)}, "phase '20': waits for '11', which is not a phase; use one of"),
     ],
 )
 def test_phases_that_cannot_be_done_are_refused(after, said):

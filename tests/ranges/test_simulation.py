@@ -270,7 +270,7 @@ def test_progress_is_told_up_to_the_whole():
         (lambda: ItemRange("20.010", Fixed(1), ()), RangeFaulty, "item '20.010': has no line"),
         (lambda: CostRange("stone", 5), RangeFaulty, "line 'stone': its cost is not a range"),
         (lambda: simulated_totals(job(), chunk=0), RangeFaulty, "a chunk of 0 lines has none"),
-        (lambda: simulated_totals(job()).curve(1), RangeFaulty, "a curve of 1 points is none"),
+        (lambda: simulated_totals(job()).curve(1), RangeFaulty, "a curve cannot have 1 points"),
         (
             lambda: simulated_totals(job()).percentile_cents(1.0),
             RangeFaulty,
