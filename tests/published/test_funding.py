@@ -424,7 +424,7 @@ def test_a_31st_counts_as_a_30th_by_the_municipal_rule(start, end, days):
     source=REGULATION_Z,
     section="part II, A: half of the commitment, as if it stood for the construction period",
     status="seen",
-    note="the rule was read; 351,000 at 8.75 % for 12 months are the sample's",
+    note="the rule was read; 351,000 at 8.75 % for 12 months are invented",
 )
 def test_half_of_351_000_at_8_75_percent_for_a_year_is_15_356_25_of_interest():
     assert half_commitment_interest(35_100_000, Decimal("0.0875"), 12) == 1_535_625

@@ -69,7 +69,7 @@ def test_a_system_is_read_as_it_stands():
 def test_bought_work_says_how_many_days_it_takes():
     bought = {"name": "bought", "assembly": "permits"}
     told = faults(BY_HAND, bought)
-    assert any("nothing tells how long it takes" in one for one in told)
+    assert any("nothing says how long it takes" in one for one in told)
     assert any("days: takes" in one or "takes as long as its crew" in one
                for one in faults({**BY_HAND, "days": "3 day"}))  # fmt: skip
 

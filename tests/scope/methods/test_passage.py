@@ -113,7 +113,7 @@ def test_each_fault_of_an_opening_is_told(opening, message):
     [
         ({"machine": {**STEER, "width": "0 ft"}}, DOOR, "machine width is zero"),
         ({"machine": ["skid steer"]}, DOOR, "machine is not a set of keys"),
-        ({"machine": "skid ster"}, DOOR, "no class that is known; did you mean 'skid steer'?"),
+        ({"machine": "skid ster"}, DOOR, "is not a known class; did you mean 'skid steer'?"),
         ({"through_opening": "never"}, DOOR, "unknown through_opening 'never'"),
         ({"through_opening": "no"}, None, "item 30.010 has no opening to go through"),
     ],
