@@ -1,4 +1,4 @@
-"""What can be done: the rest of an item by another of its methods, where that costs less."""
+"""What can be done: the rest of an item by another method or one more machine, if it costs less."""
 
 from __future__ import annotations
 
@@ -13,8 +13,14 @@ from estimator.money import cents_money, to_cents
 from estimator.production.placed_so_far import pace_of_sum
 from estimator.production.working_calendar import WorkingCalendar, next_working_day
 from estimator.quantity.units import counted
+from estimator.scope.methods.method import Method
 from estimator.scope.scope import Scope
-from estimator.studies.comparison.changing_course import ChangedCourse, changed_course
+from estimator.studies.comparison.changing_course import (
+    ChangedCourse,
+    WayOn,
+    changed_course,
+    with_one_more,
+)
 from estimator.studies.comparison.comparison import Comparison, compare
 from estimator.tracking.attention import Attention
 from estimator.tracking.job_record import PACE, JobRate
@@ -32,7 +38,7 @@ def better_ways_on(
     on: date,
     calendar: WorkingCalendar | None = None,
 ) -> tuple[Attention, ...]:
-    """Return the codes whose rest costs less by another of the item's methods.
+    """Return the codes whose rest costs less by another method, or with one more machine.
 
     Parameters
     ----------
@@ -63,43 +69,59 @@ def better_ways_on(
     listed: list[Attention] = []
     for rate in rates:
         if rate.what == PACE and rate.table and rate.code in items and rate.learned.mean > 0:
-            code = codes[rate.code]
+            code, method = codes[rate.code], items[rate.code].method.name
             if code.quantity < code.expected:
                 pace = rate.table / rate.learned.mean
                 with suppress(GroundsillError):
-                    listed += _better(
-                        code,
-                        _course(
-                            code,
-                            pace,
-                            compare(scope, tables, on, code.code),
-                            items[code.code].method.name,
-                        ),
-                        start,
-                    )
+                    compared = compare(scope, tables, on, code.code)
+                    listed += _better(code, *_ways(code, pace, compared, method), start)
     return tuple(listed)
 
 
-def _course(code: CodeStatus, pace: float, compared: Comparison, method: str) -> ChangedCourse:
-    """Return the ways on, at a pace as a factor on the plan's; all but the rest is placed."""
+def _ways(
+    code: CodeStatus, pace: float, compared: Comparison, method: str
+) -> tuple[ChangedCourse, WayOn | None]:
+    """Return the ways on, and that with one more carrier, at a pace as a factor on the plan's.
+
+    All but the rest is placed.
+    """
     place = compared.place(method)
     planned = compared.as_written[place]
     whole, days = float(planned.quantity[0]), float(planned.days[0])
     placed = pace_of_sum(whole - float(code.expected - code.quantity), 1)  # refused if not above 0
-    return changed_course(compared, place, replace(placed, per_day=whole / days * pace))
+    observed = replace(placed, per_day=whole / days * pace)
+    return (
+        changed_course(compared, place, observed),
+        with_one_more(compared, place, observed),
+    )
 
 
-def _better(code: CodeStatus, course: ChangedCourse, start: date) -> Iterator[Attention]:
+def _better(
+    code: CodeStatus, course: ChangedCourse, one_more: WayOn | None, start: date
+) -> Iterator[Attention]:
     best, going_on = course.best, course.going_on
+    how = f"by {best.method.name}"
+    if one_more is not None and one_more.in_all < best.in_all:
+        best, how = one_more, _with_one_more(one_more.method)
     saved = to_cents(going_on.in_all - best.in_all)
-    if best.is_under_way or saved <= 0:
+    if saved <= 0:
         return
     left = counted(f"{code.expected - code.quantity:,f}", code.unit)
     yield Attention(
         saved,
         code.code,
-        f"{code.code} {code.name}: the {left} left cost {cents_money(saved)} less by "
-        f"{best.method.name} from {_WEEKDAYS[start.weekday()]} than going on at the hours so far "
+        f"{code.code} {code.name}: the {left} left cost {cents_money(saved)} less {how} from "
+        f"{_WEEKDAYS[start.weekday()]} than going on at the hours so far "
         f"({cents_money(to_cents(best.in_all))} against {cents_money(to_cents(going_on.in_all))}, "
         "at the rates of the estimate, with the worth of their days)",
     )
+
+
+def _with_one_more(method: Method) -> str:
+    """Return in words that a method has one more carrier, with what it brings along."""
+    production = method.production
+    assert production is not None
+    brought = [one.resource for one in production.brings or ()]
+    brought += [one.resource for one in production.hired if one.number is None]
+    along = ", ".join(one.replace("-", " ") for one in brought)
+    return f"with one more {production.carrier}{f' ({along})' if along else ''} and its delivery"

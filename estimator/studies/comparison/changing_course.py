@@ -19,14 +19,21 @@ from estimator.production.placed_so_far import ObservedPace, WhatNow, what_now
 from estimator.production.placed_text import read_placed
 from estimator.quantity.units import counted
 from estimator.rates.exact_inputs import exact_inputs
-from estimator.scope.methods.method import Method
+from estimator.scope.methods.method import CARRIERS_OF_KINDS, Method
 from estimator.scope.methods.rising_fill import RisingFill
 from estimator.studies.comparison.comparison import Comparison
-from estimator.studies.comparison.method_prices import Changes, method_prices, working_values
+from estimator.studies.comparison.method_prices import (
+    Changes,
+    MethodPrices,
+    method_prices,
+    working_values,
+)
 from estimator.studies.comparison.method_result import in_all_cents
 from estimator.studies.comparison.on_hand import OnHand, on_hand
 from estimator.studies.comparison.prepared_method import PreparedMethod
 from estimator.studies.comparison.rest_of_work import measure_in_proportion, rest_of
+from estimator.studies.comparison.step_times import StepTimes
+from estimator.studies.comparison.varied import may_vary_carriers
 
 
 @exact_arithmetic
@@ -165,6 +172,58 @@ def changed_course(
     own plan; only the method that has placed it may be faster than planned. What such a method has
     to wait for, a lift a day, it waits for all the same.
     """
+    so_far = _so_far(comparison, under_way, pace, switch)
+    ways = tuple(_way_on(comparison, place, so_far) for place in range(len(comparison.prepared)))
+    unit, rise = comparison.prepared[under_way].assembly.unit.name, comparison.rises[under_way]
+    return ChangedCourse(so_far.now, unit, ways, switch, so_far.on_hand, rise)
+
+
+@exact_arithmetic
+def with_one_more(
+    comparison: Comparison, under_way: int, pace: ObservedPace
+) -> WayOn | None:  # fmt: skip
+    """Return what the rest costs by the method under way with one more carrier in its system.
+
+    Parameters
+    ----------
+    comparison, under_way, pace
+        As for `changed_course`.
+
+    Returns
+    -------
+    WayOn or None
+        None of a method without a system, with several kinds of carriers, or of which nobody says
+        what one more brings along.
+
+    Raises
+    ------
+    MethodsFaulty
+        As `changed_course`.
+
+    Notes
+    -----
+    The days that are left at the observed pace go down as the hours of the plan do with one more:
+    what waits in line at a station goes no faster. The mobilization is paid once more.
+    """
+    prepared = comparison.prepared[under_way]
+    production = prepared.method.production
+    if production is None or production.beside is not None or not may_vary_carriers(prepared):
+        return None
+    so_far = _so_far(comparison, under_way, pace, Decimal(0))
+    rest = rest_of(prepared, so_far.left)
+    more = StepTimes(carriers={CARRIERS_OF_KINDS[0]: np.asarray(production.system.carriers + 1.0)})
+    hours = [method_prices(rest, Changes(steps=steps)).hours for steps in (StepTimes(), more)]
+    days = so_far.days_left * float(hours[1][0] / hours[0][0])
+    changes = Changes(
+        on_hand=so_far.used_first, steps=more, pace=_observed(rest, days), days=days
+    )  # fmt: skip
+    return _way(comparison, under_way, method_prices(rest, changes), so_far)
+
+
+def _so_far(
+    comparison: Comparison, under_way: int, pace: ObservedPace, switch: Decimal
+) -> _SoFar:  # fmt: skip
+    """Return what is done; refuse where nothing is left, or the machine cannot have done it."""
     prepared = comparison.prepared[under_way]
     planned = comparison.as_written[under_way]
     quantity = float(planned.quantity[0])
@@ -178,11 +237,7 @@ def changed_course(
         )
     _check_has_passed(prepared.method, now)
     there = on_hand(prepared, measure_in_proportion(prepared), now.pace.placed / quantity)
-    so_far = _SoFar(under_way, now, quantity, switch, there)
-    ways = tuple(_way_on(comparison, place, so_far) for place in range(len(comparison.prepared)))
-    return ChangedCourse(
-        now, prepared.assembly.unit.name, ways, switch, there, comparison.rises[under_way]
-    )
+    return _SoFar(under_way, now, quantity, switch, there)
 
 
 @dataclass(frozen=True)
@@ -206,6 +261,11 @@ class _SoFar:
         return self.now.pace.per_day / self.quantity
 
     @property
+    def used_first(self) -> dict[str, float]:
+        """What is there, by resource."""
+        return {one.code: one.quantity for one in self.on_hand}
+
+    @property
     def days_left(self) -> float:
         """How long what is left takes at that pace [day]."""
         return self.left / self.share_per_day
@@ -224,16 +284,27 @@ def _check_has_passed(method: Method, now: WhatNow) -> None:
 def _way_on(comparison: Comparison, place: int, so_far: _SoFar) -> WayOn:
     prepared, is_under_way = comparison.prepared[place], place == so_far.under_way
     rest = rest_of(prepared, so_far.left)
-    changes = Changes(on_hand={one.code: one.quantity for one in so_far.on_hand})
+    changes = Changes(on_hand=so_far.used_first)
     is_held_back = _is_held_back(comparison, place, so_far)
     if is_under_way or is_held_back:
         changes = replace(changes, pace=_observed(rest, so_far.days_left))
     if is_under_way:
         changes = replace(changes, mobilization=np.zeros(()), days=so_far.days_left)
-    prices = method_prices(rest, changes)
+    return _way(comparison, place, method_prices(rest, changes), so_far, is_held_back=is_held_back)
+
+
+def _way(
+    comparison: Comparison,
+    place: int,
+    prices: MethodPrices,
+    so_far: _SoFar,
+    *,
+    is_held_back: bool = False,
+) -> WayOn:
+    is_under_way = place == so_far.under_way
     switch = Decimal(0) if is_under_way else so_far.switch
     return WayOn(
-        method=prepared.method,
+        method=comparison.prepared[place].method,
         is_under_way=is_under_way,
         full=dollars(int(prices.full_cents[0])) + switch,
         in_all=dollars(int(in_all_cents(prices, comparison.day_worth)[0])) + switch,
