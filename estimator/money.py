@@ -225,7 +225,7 @@ def fixed_point_text(whole: int, decimals: int) -> str:
     >>> fixed_point_text(1250, 2), fixed_point_text(-5, 3), fixed_point_text(7, 0)
     ('12.50', '-0.005', '7')
     """
-    digits = f"{abs(whole):0{decimals + 1}d}"
+    digits = str(abs(whole)).zfill(decimals + 1)
     text = f"{digits[:-decimals]}.{digits[-decimals:]}" if decimals else digits
     return f"-{text}" if whole < 0 else text
 
@@ -249,7 +249,22 @@ def rate_text(rate: Decimal) -> str:
     >>> rate_text(Decimal("36.5000")), rate_text(Decimal("0.0125"))
     ('36.50', '0.0125')
     """
-    whole, _, decimals = f"{rate:f}".partition(".")
+    return _with_cents(f"{rate:f}")
+
+
+def fixed_rate_text(rate: int) -> str:
+    """Return a rate of so many of its last decimals, as a cost line has it, as `rate_text` does.
+
+    Examples
+    --------
+    >>> fixed_rate_text(365000), fixed_rate_text(125)
+    ('36.50', '0.0125')
+    """
+    return _with_cents(fixed_point_text(rate, RATE_DECIMALS))
+
+
+def _with_cents(rate: str) -> str:
+    whole, _, decimals = rate.partition(".")
     return f"{whole}.{decimals.rstrip('0').ljust(2, '0')}"
 
 

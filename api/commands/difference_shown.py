@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from api.commands.printing import page, show_table, table
-from estimator.money import RATE_DECIMALS, dollars, from_fixed_point, rate_text
+from estimator.money import dollars, fixed_rate_text, from_fixed_point
 from estimator.quantity.units import counted
 from estimator.rates.kinds import SALES_WORDS
 
@@ -113,7 +113,7 @@ def _extension(line: CostLine | None) -> str:
     if line is None:
         return _NOTHING
     quantity = f"{from_fixed_point(line.ordered, line.decimals):,f}"
-    rate = rate_text(from_fixed_point(line.rate, RATE_DECIMALS))
+    rate = fixed_rate_text(line.rate)
     return f"{counted(quantity, line.unit)} x {rate}"
 
 

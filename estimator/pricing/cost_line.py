@@ -7,7 +7,7 @@ from operator import attrgetter
 from typing import Any, NamedTuple
 
 from estimator.digests import canonical_digest
-from estimator.money import RATE_DECIMALS, cents_text, fixed_point_text, from_fixed_point, rate_text
+from estimator.money import RATE_DECIMALS, cents_text, fixed_point_text, fixed_rate_text
 from estimator.rates.kinds import SALVAGE
 
 
@@ -123,7 +123,7 @@ def line_fields(line: CostLine) -> dict[str, Any]:
         "left_over": fixed_point_text(line.left_over, line.decimals),
         "ordered": fixed_point_text(line.ordered, line.decimals),
         "unit": line.unit,
-        "rate": rate_text(from_fixed_point(line.rate, RATE_DECIMALS)),
+        "rate": fixed_rate_text(line.rate),
         "source": line.source,
         "rate_row": line.rate_row,
         "paid": line.is_paid,

@@ -133,7 +133,7 @@ def _fields(value: Any) -> Any:
     said: dict[str, Any] = {"is": name}
     for field, default in defaults.items():
         own = getattr(value, field)
-        if default is MISSING or own != default:
+        if default is MISSING or (own is not default and own != default):
             said[field] = _plain(own)
     return said
 
