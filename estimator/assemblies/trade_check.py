@@ -43,7 +43,8 @@ _RUNS = {
 _CONCRETE = "ready-mix"
 _ONE_WAY, _BOTH_WAYS = "one way", 2
 _SITE_WORK, _DEMOLITION = "G", "F20"
-_OWN_OR_BOUGHT = ("new_share", "old_share")
+_OWN_OR_BOUGHT = {"new_share", "old_share"}
+_OWN_TRUCK, _BY_WEIGHT = "own truck", "charged by weight besides"
 _SOUND, _NOT_RECOVERED = ("wood", "brick"), "nothing is recovered"
 _HOUR = unit("hr").dimension
 _AN_HOUR = "/hr"
@@ -68,7 +69,8 @@ def trade_doubts(tables: Tables) -> tuple[str, ...]:
     What is meant as it stands says so: a machine in its note (`no operator`, `with driver`,
     `electric`, `no fuel`), an input in its note (`hours do not follow it: ...`), concrete that is
     cured as an item of its own in the note of its assembly (`cured`), demolition that leaves
-    nothing to use again in the note of its assembly (`nothing is recovered`).
+    nothing to use again in the note of its assembly (`nothing is recovered`), fuel of an own truck
+    likewise (`own truck`).
     """
     works = [_Work(one, tables) for one in tables.catalogue.assemblies.values()]
     doubts = (
@@ -115,12 +117,12 @@ class _Work:
                 yield f"{name} does not say in its note whether fuel comes with it, or none is used"
 
     def engines(self) -> Iterator[str]:
-        """Tell of fuel that no machine burns; a driver's own truck is no line."""
+        """Tell of fuel that no machine burns, nor an own truck."""
         says = _machines(row for _, row in self.of_kind("equipment")).values()
-        is_driven = self.has("labor", "driver") or any(_burns(one) for one in says)
-        burned = [row for _, row in self.of_kind("consumable") if row.unit.name == "gal"]
-        if any("fuel" in row.name.lower() for row in burned) and not is_driven:
-            yield "fuel is burned, and there is no machine that takes any"
+        fuels = [row for _, row in self.of_kind("consumable") if row.unit.name == "gal"]
+        is_burned = _OWN_TRUCK in self.assembly.note or any(_burns(one) for one in says)
+        if not is_burned and any("fuel" in row.name.lower() for row in fuels):
+            yield f"fuel is burned, and no machine takes any; add it, or say {quoted(_OWN_TRUCK)}"
 
     def worn(self) -> Iterator[str]:
         """Tell of each blade or bit that wears, and no machine runs it."""
@@ -213,20 +215,19 @@ class _Work:
                 yield f"{one.material} is recovered, and tipping does not become less by it"
 
     def boxes(self) -> Iterator[str]:
-        """Tell of boxes that are pulled, and nothing is paid at the tip."""
-        units = {row.unit.name for _, row in self.of_kind("disposal")}
-        if "load" in units and "ton" not in units:
-            yield "boxes are pulled, and nothing is paid for their weight at the tip"
+        """Tell of boxes that are charged by weight besides, and no weight is paid."""
+        rows = [row for _, row in self.of_kind("disposal")]
+        if any(_BY_WEIGHT in row.note for row in rows) and len({row.code for row in rows}) == 1:
+            yield f"{rows[0].code} is pulled, and nothing is paid for its weight at the tip"
 
     def shares(self) -> Iterator[str]:
-        """Tell of material of which one share has a line and the other has none."""
+        """Tell of material, part own and part bought, of which one part has no line."""
         texts = [line.formula.text for line, _ in self.of_kind("material")]
-        for one in self.assembly.inputs:
-            rest = f"(1 - {one.name})"
-            has_rest = any(rest in text for text in texts)
-            has_share = any(one.name in text.replace(rest, "") for text in texts)
-            if has_rest > has_share or (one.name in _OWN_OR_BOUGHT and has_rest != has_share):
-                yield f"one part of the material by {quoted(one.name)} has a line, the rest none"
+        for name in sorted(_OWN_OR_BOUGHT & self.assembly.input_by_name.keys()):
+            rest = f"(1 - {name})"
+            has_share = any(name in text.replace(rest, "") for text in texts)
+            if has_share != any(rest in text for text in texts):
+                yield f"one part of the material by {quoted(name)} has a line, the rest none"
 
     def recovered(self) -> Iterator[str]:
         """Tell of old work that is taken down, and nothing is said of what comes out sound."""

@@ -89,7 +89,7 @@ PUT_BACK = {
     ),
     "rubble is fetched and weighs nothing": (
         [rows_of("assembly_lines", assembly="fire-tile-out", resource="tip-fee-rubble")],
-        "'fire-tile-out': boxes are pulled, and nothing is paid for their weight at the tip",
+        "'fire-tile-out': dumpster-20cy is pulled, and nothing is paid for its weight at the tip",
     ),
     "half of the brick of an opening is nobody's": (
         [rows_of("assembly_lines", assembly="opening-closed", resource="salvaged-brick")],
@@ -97,7 +97,7 @@ PUT_BACK = {
     ),
     "a pit is dug by fuel alone": (
         [rows_of("crews", crew="excavator", resource="mini-excavator")],
-        "'machine-excavation': fuel is burned, and there is no machine that takes any",
+        "'machine-excavation': fuel is burned, and no machine takes any",
     ),
     "planks are thrown away, and nobody says so": (
         [cell("assemblies", {"code": "plank-floor-wreck"}, note="in: sawing. Not in: joists")],
