@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from estimator.scheduling.job_dates import Dated, JobSchedule
-from estimator.scope.input_value import InputValue
+from estimator.scope.input_value import AS_LONG, UNTIL, InputValue
 from estimator.scope.scope import Item, Scope
 
 
@@ -24,14 +24,15 @@ def with_dated_times(scope: Scope, schedule: JobSchedule) -> Scope:
     scope : Scope
         Its inputs of toilets, fences, scaffolds and the like may be `along`.
     schedule : JobSchedule
-        Of it: from the first day of the work along which they run to its last, both counted.
+        Of it: from the first day of the work along which they run to its last, both counted; or
+        from the first day of the item to the last of the work until which they are needed.
 
     Notes
     -----
     What runs along other work takes no time of its own, so the dates stay what they are.
     """
-    dates = {one.code: one for one in schedule.items}
-    return with_times(scope, lambda item: _days_of(dates[item.code]))
+    dates = {one.code: one for one in (*schedule.phases, *schedule.items)}
+    return with_times(scope, lambda item: _days_of(item, dates))
 
 
 def with_times(scope: Scope, time_of: Callable[[Item], InputValue]) -> Scope:
@@ -63,7 +64,10 @@ def _put(inputs: Mapping[str, InputValue], time: InputValue) -> Mapping[str, Inp
     return {name: time if value.is_along else value for name, value in inputs.items()}
 
 
-def _days_of(dates: Dated) -> InputValue:
-    days = (dates.finish - dates.start).days + 1
-    text = f"{days} days, along from {dates.start} to {dates.finish}"
-    return InputValue(Fraction(days), text, is_along=True)
+def _days_of(item: Item, dates: Mapping[str, Dated]) -> InputValue:
+    own = dates[item.code]
+    finish = max(own.finish, dates[item.until].finish) if item.until in dates else own.finish
+    days = (finish - own.start).days + 1
+    how = f"{UNTIL} {item.until} is done," if item.until else AS_LONG
+    text = f"{days} days, {how} from {own.start} to {finish}"
+    return InputValue(Fraction(days), text, is_along=True, until=item.until)

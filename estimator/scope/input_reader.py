@@ -11,7 +11,7 @@ from estimator.quantity.depth_profile import end_depths
 from estimator.quantity.measures import Measure, read_measure, refuse_bare_percent
 from estimator.quantity.takeoff.spot_depths import mean_spot_depth, spot_profile
 from estimator.quantity.units import UNREADABLE, Unit, unit
-from estimator.scope.input_value import AS_LONG, InputValue
+from estimator.scope.input_value import AS_LONG, UNTIL, InputValue
 from estimator.scope.located import Listing, Located, Section, Text
 
 SPOTS = "spots"
@@ -27,9 +27,10 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     Parameters
     ----------
     written : Text, Listing or Section
-        One measure; two or four depths at ends or corners; `spots` of x, y and depth; or `along`, a
-        time that lasts as long as the work that the item runs along. Not looked at where the unit
-        of the assembly's own table could not be read.
+        One measure; two or four depths at ends or corners; `spots` of x, y and depth; `along`, a
+        time that lasts as long as the work that the item runs along; or `until` with the code of a
+        phase or item, whose end ends it. Not looked at where the unit of the assembly's own table
+        could not be read.
     wanted : AssemblyInput
         What the assembly asks for: unit and range.
 
@@ -42,9 +43,10 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     """
     if wanted.unit == UNREADABLE:
         return InputValue(Fraction(1), "")
-    if isinstance(written, Text) and written.value.strip().lower() == AS_LONG:
-        return _along(wanted)
     if isinstance(written, Text):
+        word, _, until = written.value.strip().partition(" ")
+        if written.value.strip().lower() == AS_LONG or (word.lower() == UNTIL and until):
+            return _along(wanted, until.strip())
         entered = _measured(written.value, wanted.unit)
     else:
         _check_takes_depths(wanted)
@@ -53,12 +55,13 @@ def read_input(written: Located, wanted: AssemblyInput) -> InputValue:
     return entered
 
 
-def _along(wanted: AssemblyInput) -> InputValue:
-    """Return a time that the dates will say; until then, one unit of it."""
+def _along(wanted: AssemblyInput, until: str) -> InputValue:
+    """Return a time that the dates will say; before that, one unit of it."""
+    text = f"{UNTIL} {until}" if until else AS_LONG
     if wanted.unit.dimension != unit("day").dimension:
-        what = f"{quoted(AS_LONG)} is not a measure in {wanted.unit.name}"
+        what = f"{quoted(text)} is not a measure in {wanted.unit.name}"
         raise fault(MeasureFaulty, what, "only a time may last as long as other work")
-    return InputValue(Fraction(wanted.unit.factor), AS_LONG, is_along=True)
+    return InputValue(Fraction(wanted.unit.factor), text, is_along=True, until=until)
 
 
 def _measured(text: str, wanted: Unit) -> InputValue:

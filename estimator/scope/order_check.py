@@ -7,6 +7,7 @@ from graphlib import CycleError, TopologicalSorter
 from itertools import groupby
 
 from estimator.errors import Faults, Remedy, did_you_mean, quoted
+from estimator.scope.input_value import UNTIL
 from estimator.scope.inspection import check_inspections
 from estimator.scope.located import Section
 from estimator.scope.plan_reader import AFTER, ALONG, PLAN_KEYS, STARTS_WITH, WAIT
@@ -53,10 +54,18 @@ class _OrderCheck:
 
     def check_along(self, item: Item, phase: Phase) -> None:
         """Note inputs that last as long as other work, of an item that runs along none."""
-        names = [name for name, value in item.inputs.items() if value.is_along]
+        times = {name: value.until for name, value in item.inputs.items() if value.is_along}
+        if len(set(times.values())) > 1:
+            what = f"item {item.code}: {' and '.join(times)} do not end with the same work"
+            self.faults.add(item.where, what, "let both be until the same phase or item")
+        for until in filter(None, times.values()):
+            self.check_name(item.code, UNTIL, until, {**self.phases, **self.items})
+        names = [name for name, until in times.items() if not until]
         if names and not (item.plan.along or phase.plan.along):
             what = f"item {item.code}, {names[0]}: it runs along no other work"
-            remedy = f"say {ALONG} which, or write how long"
+            remedy = (
+                f"say {ALONG} which, write how long, or write {UNTIL} with the work that ends it"
+            )
             self.faults.add(item.where, what, remedy)
 
     def check(self) -> None:

@@ -88,8 +88,13 @@ class Item:
 
     @property
     def lasts_along(self) -> bool:
-        """Whether a time of it is as long as the work that it runs along."""
+        """Whether the dates say how long a time of it is."""
         return any(value.is_along for value in self.inputs.values())
+
+    @property
+    def until(self) -> str:
+        """The work whose end ends such a time; empty where it is as long as what it runs along."""
+        return next((value.until for value in self.inputs.values() if value.is_along), "")
 
 
 @dataclass(frozen=True)

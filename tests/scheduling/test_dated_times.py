@@ -71,3 +71,28 @@ def test_longer_days_one_more_crew_and_a_later_start_move_what_time_costs():
     assert interest(3, {"week": "5 days of 10 hr"}) == 19  # 14.55 days
     assert interest(6, {}) == 12  # side by side
     assert interest(3, {"start": "2026-04-09"}) == 27  # one more weekend
+
+
+def scaffold(until, days=35):
+    stands = item("010", "scaffold", bays="10 ea", weeks=f"until {until}")
+    phases = [
+        {"code": "10", "name": "Up", "items": [stands]},
+        {"code": "20", "name": "Out", "items": [FLOOR], "duration": f"{days} day"},
+        {"code": "30", "name": "In", "items": [FLOOR], "duration": "5 day"},
+    ]
+    return scope_with(shipped(), phases, calendar=CALENDAR)
+
+
+@pytest.mark.parametrize(("until", "rented"), [("20", "72.86"), ("30", "82.86"), ("10", "40.00")])
+def test_a_scaffold_takes_its_hands_and_stands_until_the_work_it_is_for_is_done(until, rented):
+    """Up in 1.25 days from a Monday; 35 more end on the 37th workday, a Tuesday: 51 days, or 58."""
+    estimate = price(scaffold(until), shipped(), SPRING)
+    (rent,) = [one for one in estimate.cost_lines if one.resource == "scaffold-bay"]
+    assert Decimal(rent.ordered) / 10**rent.decimals == Decimal(rented)
+    (hands,) = [one for one in estimate.cost_lines if one.resource == "carpenter"]
+    assert hands.ordered > 0
+
+
+def test_what_ends_a_time_must_be_there():
+    with pytest.raises(ScopeFaulty, match="until names '99', which is not there"):
+        scaffold("99")

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from estimator.pricing.estimate import Estimate, estimate_by_the_day
 from estimator.ranges.totals import AddedCost
 from estimator.scheduling.dated_times import with_times
-from estimator.scope.input_value import AS_LONG, InputValue
+from estimator.scope.input_value import InputValue
 from estimator.scope.scope import Item
 from estimator.studies.risk.estimate_ranges import cents_with_markups
 
@@ -54,7 +54,7 @@ def _by_item(estimate: Estimate, times: int) -> Mapping[str, int]:
     """Return what each item costs with its times along other work so many times as long [cent]."""
     scope = with_times(
         estimate.scope,
-        lambda item: InputValue(Fraction(times * _days(item)), AS_LONG, is_along=True),
+        lambda item: InputValue(Fraction(times * _days(item)), "", is_along=True, until=item.until),
     )
     priced = estimate_by_the_day(scope, estimate.tables, estimate.on)
     sums: dict[str, int] = {}

@@ -151,7 +151,7 @@ def _lines(estimate: Estimate) -> Iterator[Line]:
 
 
 def spread_of(item: Item, usual: Spread) -> Spread:
-    """Return by what factors an item may come out; the dates say it of a time along other work.
+    """Return by what factors an item may come out; the dates say it of what runs along others.
 
     Parameters
     ----------
@@ -161,7 +161,7 @@ def spread_of(item: Item, usual: Spread) -> Spread:
         Of the job.
     """
     spread = item.spread.within(usual)
-    if item.lasts_along:
+    if item.lasts_along and not item.until:
         return Spread(item.spread.quantity, spread.pace)
     return spread
 

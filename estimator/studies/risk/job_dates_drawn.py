@@ -115,9 +115,12 @@ def _spans(
         for item in phase.items:
             if item.lasts_along:
                 own = [full_code(code, phase.code) for code in item.plan.along]
-                begun = _first_start(phase.plan.along or own, drawn)
-                end = drawn.finishes[end_of(phase.code) if is_whole(phase) else item.code]
-                yield item.code, calendar_spans(days, begun, np.maximum(begun, end))
+                here = phase.code if is_whole(phase) else item.code
+                begun = _first_start(phase.plan.along or own or (here,), drawn)
+                end = np.maximum(begun, _finish(here, drawn))
+                if item.until:
+                    end = np.maximum(end, _finish(item.until, drawn))
+                yield item.code, calendar_spans(days, begun, end)
 
 
 def _likely_length(one: Activity) -> Times:
@@ -242,6 +245,13 @@ def _first_start(along: Sequence[str], times: ManyTimes) -> Times:
     """Return when the first of some phases or items begins, passing over what is not there."""
     begins = (begin_of(code) if begin_of(code) in times.starts else code for code in along)
     return np.asarray(np.minimum.reduce([times.starts[c] for c in begins if c in times.starts]))
+
+
+def _finish(code: str, times: ManyTimes) -> Times:
+    """Return when a phase or an item ends; at the start of the job, where it is not there."""
+    end = end_of(code)
+    begin = np.zeros(1, dtype=np.float32)
+    return times.finishes.get(end if end in times.finishes else code, begin)
 
 
 def _after(phases: Sequence[Phase]) -> Iterator[tuple[str, ...]]:

@@ -285,6 +285,24 @@ def test_what_stands_along_other_work_costs_the_days_that_it_lasts_counted_once(
     assert any("Times of 30.010 are as long as" in one for one in late.statements)
 
 
+def test_what_stands_until_other_work_is_done_stands_longer_when_that_is_late():
+    """30 working days from a Monday are 40 on the calendar, 54 are 74: 34 days more of ten bays."""
+    stands = item("010", "scaffold", bays="10 ea", weeks="until 30")
+    late = {**LATE, "days": "24 day"}
+    risk = job_risk(
+        estimate_of(
+            {"items": [stands], "duration": "5 day"}, {"items": [FLOOR], "duration": "25 day"},
+            calendar={"start": "2026-04-06", "week": "5 days of 8 hr", "holidays": "none"},
+            risk={"quantity": ["80 %", "150 %"], "events": [late]}, markups=[],
+        ),
+        iterations=200,
+    )  # fmt: skip
+    (time,) = risk.totals.added
+    assert time.name.startswith("20.010")
+    assert time.cents.min() == time.cents.max() == pytest.approx(680_00, abs=20)  # $14.00 a week
+    assert any(isinstance(one, ItemRange) for one in risk.totals.job.lines if one.item == "20.010")
+
+
 def test_interest_and_a_watchman_cost_the_days_that_the_job_lasts_and_only_one_bears_markups():
     """Four days late, 12 days on the calendar are 18: six more of interest, 30 / 7 more paid."""
     interest = item("010", "loan-interest", days="along", average_balance="$36,500",
