@@ -45,18 +45,34 @@ def _text(value: Any, line: str) -> str:
         return encode_basestring(value)
     inner = line + _STEP
     if isinstance(value, dict):
-        if _FLAT.issuperset(map(type, value.values())):
+        if _is_flat(value):
             parts = [_on_lines(inner).encode(value)[1:-1]] if value else []
         else:
             parts = [f"{encode_basestring(key)}: {_text(one, inner)}" for key, one in value.items()]
         return _bracketed("{", parts, "}", line, inner)
     if isinstance(value, list):
+        if all(one.__class__ is dict and one and _is_flat(one) for one in value):
+            return _bracketed("[", _rows(value, inner), "]", line, inner)
         return _bracketed("[", [_text(one, inner) for one in value], "]", line, inner)
     if value is None or isinstance(value, bool):
         return {None: "null", True: "true", False: "false"}[value]
     if isinstance(value, int):
         return str(value)
     raise TypeError(f"{type(value).__name__} is not written to JSON")
+
+
+def _is_flat(value: dict[str, Any]) -> bool:
+    return _FLAT.issuperset(map(type, value.values()))
+
+
+def _rows(value: list[dict[str, Any]], line: str) -> list[str]:
+    """Return flat dictionaries as one text: a bare line ends in JSON only between two values."""
+    if not value:
+        return []
+    inner = line + _STEP
+    text = _on_lines(inner).encode(value)[2:-2]
+    between = f"{line}}},{line}{{{inner}"
+    return [f"{{{inner}{text.replace(f'}},{inner}{{', between)}{line}}}"]
 
 
 @cache
