@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import ColumnElement, Connection, and_, case, func, select
+from sqlalchemy import BindParameter, ColumnElement, Connection, and_, bindparam, case, func, select
 
 from api.ledger.movement_rows import MONEY_ROWS, hours_of, movement_rows, sum_rows
 from api.ledger.plain_rows import library_row
@@ -26,6 +26,19 @@ from estimator.tracking.ledger_movements import Movement, movements, named_rows
 from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSums, SumKey
 from estimator.tracking.payroll_week import Worked
 from estimator.tracking.spent import Place, Spent
+
+# Written once, as those of a desk are: they are asked of each entry that is posted.
+_NUMBERS: BindParameter[list[int]] = bindparam("of_numbers", expanding=True)
+_MOVING = select(LedgerMovement.number).where(
+    LedgerMovement.project_id == bindparam("of_project"), LedgerMovement.of_number.in_(_NUMBERS)
+)
+# One after the other and unordered, or SQLite goes through all entries of the project.
+_RELATED = [
+    select(BookEntry.kind, BookEntry.fields).where(
+        BookEntry.project_id == bindparam("of_project"), column.in_(_NUMBERS)
+    )
+    for column in (BookEntry.number, BookEntry.reverses)
+]
 
 
 def moved_by(row: Any, related: Callable[[Iterable[int]], list[MoneyRow]]) -> list[Movement]:
@@ -44,22 +57,16 @@ def related_rows(
     session: AccountSession, project_id: UUID, numbers: Iterable[int]
 ) -> list[MoneyRow]:
     """Return rows by their numbers, those that moved their lines, and the reversals of all."""
-    named = sorted(set(numbers))
+    named = set(numbers)
     if not named:
         return []
-    moving = select(LedgerMovement.number).where(
-        LedgerMovement.project_id == project_id, LedgerMovement.of_number.in_(named)
-    )
-    numbers = sorted({*named, *session.scalars(moving)})
+    moving = session.rows(_MOVING, of_project=project_id, of_numbers=list(named))
+    related = list(named | {one.number for one in moving})
     rows: dict[int, MoneyRow] = {}
-    for column in (BookEntry.number, BookEntry.reverses):
-        # One after the other and unordered, or SQLite goes through all entries of the project.
-        listed = select(BookEntry.kind, BookEntry.fields).where(
-            BookEntry.project_id == project_id, column.in_(numbers)
-        )
-        for kind, fields in session.execute(listed):
-            if kind in MONEY_ROWS:
-                row = library_row(fields, MONEY_ROWS[kind])
+    for statement in _RELATED:
+        for one in session.rows(statement, of_project=project_id, of_numbers=related):
+            if one.kind in MONEY_ROWS:
+                row = library_row(one.fields, MONEY_ROWS[one.kind])
                 rows[row.row] = row
     return [rows[number] for number in sorted(rows)]
 

@@ -9,6 +9,7 @@ from typing import Any
 from uuid import UUID
 
 from api.contract.commands import reader_of
+from api.ledger.baselines import accepted_document, accepted_estimate
 from api.ledger.closed_weeks import close_week
 from api.ledger.documents.document_shapes import NewDocument
 from api.ledger.documents.stored_documents import add_document, read_document
@@ -41,12 +42,13 @@ def open_sample(store: Store, caller: Caller) -> tuple[OpenBooks, int]:
     AlreadyThere
         If they are open.
     """
-    from estimator.opening import SAMPLE_SCOPE, open_scope
-    from estimator.pricing.printed_estimate import printed_estimate
-    from estimator.scheduling.dated_estimate import price
+    from estimator.opening import SAMPLE_SCOPE
+    from estimator.pricing.estimate_json import estimate_from_json
 
     opened = open_books(store, caller, ACCEPTED, SAMPLE_SCOPE)
-    entries = ten_weeks(printed_estimate(price(*open_scope(SAMPLE_SCOPE))))
+    with store.reading(caller) as session:
+        estimate_id = accepted_estimate(session, opened.project_id, ACCEPTED)
+        entries = ten_weeks(estimate_from_json(accepted_document(session, estimate_id)))
     for entered, together in groupby(entries, key=lambda one: one.entered):
         listed = list(together)
 
