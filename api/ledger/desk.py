@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import cached_property, lru_cache
 from operator import attrgetter
 from typing import Any, TypeVar
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from sqlalchemy import ColumnElement, Select, String, bindparam, func, select
 
@@ -105,6 +105,10 @@ class Desk:
         """The number that the entry gets: one more than the last."""
         ((last,),) = self.session.rows(_LAST, of_project=self.project_id)
         return (last or 0) + 1
+
+    def new_id(self) -> UUID:
+        """Return the id that the entry gets."""
+        return uuid4()
 
     @cached_property
     def budget(self) -> Budget:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import Any
-from uuid import UUID, uuid4
+from uuid import UUID
 
 from sqlalchemy import select
 
@@ -150,7 +150,7 @@ def add_entry(
 ) -> PostedEntry:
     """Return the entry of a row that was checked, added to the books."""
     entry = PostedEntry(
-        id=uuid4(),
+        id=desk.new_id(),
         account_id=work.caller.account_id,
         project_id=desk.project_id,
         number=row.row,

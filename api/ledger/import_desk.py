@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from itertools import chain
 from typing import Any
+from uuid import UUID, uuid4
 
 from sqlalchemy import ColumnElement
 
@@ -22,6 +23,7 @@ from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.ledger_movements import Movement, named_rows
 
 _AT_ONCE = 5_000
+_NUMBER_BITS = 40
 _Of = tuple[str, str | None]
 
 
@@ -53,6 +55,15 @@ class ImportDesk(Desk):
     moved: list[Movement] = field(default_factory=list)
     read: dict[_Of, RowsAtHand[Any]] = field(default_factory=dict)
     moving: dict[int, dict[int, MoneyRow]] = field(default_factory=dict)
+
+    def new_id(self) -> UUID:
+        """Return the id of the next entry: an index takes ids in a row sooner than at random."""
+        return UUID(int=self.first_id.int + self.number)
+
+    @cached_property
+    def first_id(self) -> UUID:
+        """A random id that leaves room for the numbers of all entries."""
+        return UUID(int=uuid4().int >> _NUMBER_BITS << _NUMBER_BITS)
 
     def at_hand(
         self, kind: str, row_type: type[LibraryRow], party: str | None = None
@@ -102,6 +113,8 @@ class ImportDesk(Desk):
         if not named:
             return []
         self._read_moving({one for one in named if one not in self.moving})
+        if len(named) == 1:  # they were added in the order of the books
+            return list(self.moving[named[0]].values())
         rows = {number: row for one in named for number, row in self.moving[one].items()}
         return [rows[number] for number in sorted(rows)]
 

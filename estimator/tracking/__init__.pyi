@@ -155,6 +155,7 @@ from .ledger_lines import (
     lines_of as lines_of,
     lines_of_ledger as lines_of_ledger,
     lines_of_rents as lines_of_rents,
+    own_lines as own_lines,
     settled_rows as settled_rows,
 )
 from .ledger_movements import (

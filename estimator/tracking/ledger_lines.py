@@ -121,6 +121,21 @@ def lines_of(rows: Iterable[MoneyRow]) -> Iterator[LedgerLine]:
         yield from (_worked(one, is_accrued=one.row in accrued) for one in hours)
 
 
+def own_lines(row: Cost | Ticket | HoursRow) -> list[LedgerLine]:
+    """Return what a row adds where no other row bills it, pays it or takes it back.
+
+    Parameters
+    ----------
+    row : Cost, Ticket or HoursRow
+        As `lines_of` has it alone.
+    """
+    if isinstance(row, Cost):
+        return _billed(row, ())
+    if isinstance(row, Ticket):
+        return [_ticket(row, is_accrued=row.reverses is None)]
+    return [_worked(row, is_accrued=not row.is_unpaid)]
+
+
 def _billed(bill: Cost, payments: Sequence[Payment]) -> list[LedgerLine]:
     paid = paid_parts(bill, sum([one.cents for one in payments]))
     payroll = bill.payroll.hours if bill.payroll else ()
@@ -204,7 +219,7 @@ def lines_of_ledger(
     own = (
         line._replace(spent=spent.get(line.place, _NOTHING))
         for row, spent in settled
-        for line in lines_of([row])
+        for line in own_lines(row)
     )
     running = sorted(lines_of_rents(rents), key=_by_day)
     for line in merge(own, running, key=_by_day):

@@ -13,7 +13,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import NamedTuple
 
-from estimator.tracking.ledger_lines import MoneyRow, lines_of
+from estimator.tracking.ledger_lines import MoneyRow, lines_of, own_lines
 from estimator.tracking.ledger_rows import Cost, Payment
 from estimator.tracking.ledger_sums import (
     NO_AMOUNTS,
@@ -72,8 +72,7 @@ def movements(row: MoneyRow, related: Iterable[MoneyRow] = ()) -> list[Movement]
     """
     earlier = list(related)
     if not earlier:
-        lines = _amounts([row]).items()
-        return [_movement(row, row.happened, *one) for one in lines if one[1] != NO_AMOUNTS]
+        return list(_alone(row))
     if isinstance(row, Payment) and all(one.happened <= row.happened for one in earlier):
         return list(_paid(row, earlier))
     moved: list[Movement] = []
@@ -92,6 +91,13 @@ def movements(row: MoneyRow, related: Iterable[MoneyRow] = ()) -> list[Movement]
                 moved.append(_movement(row, day, line, step))
         so_far = difference
     return moved
+
+
+def _alone(row: MoneyRow) -> Iterator[Movement]:
+    """Yield what a row moves on its own lines; a payment has none."""
+    for line in () if isinstance(row, Payment) else own_lines(row):
+        if (amounts := amounts_of(line)) != NO_AMOUNTS:
+            yield Movement(row.row, row.row, row.happened, row.happened, key_of(line), amounts)
 
 
 def _paid(row: Payment, earlier: Iterable[MoneyRow]) -> Iterator[Movement]:
