@@ -21,7 +21,7 @@ from api.draws.stored_draws import (
     steps_of,
 )
 from api.ledger.baselines import baseline_of
-from api.ledger.known_books import books_of
+from api.ledger.known_books import books_of, known_by
 from api.ledger.outlooks import outlook_of
 from api.ledger.reports import track_of
 from api.store.sessions import AccountSession
@@ -105,11 +105,11 @@ def cash_of(
     """
     stored = stored_loan(session, project_id)
     report = track_of(session, project_id, as_of, known_on)
-    books = books_of(session, project_id)
+    known = books_of(session, project_id, known_by(as_of, known_on))
     plans = cash_plans(
         loan_on(session, stored, as_of, known_on),
         baseline_of(session, project_id, stored.frozen_on),
-        books,
+        known,
         draws_so_far(session, project_id, as_of),
         outlook_of(session, project_id, report),
         as_of,
@@ -117,7 +117,7 @@ def cash_of(
         facts,
     )
     open_cents = report.status.whole().spent.open_cents
-    return CashOf(plans, books.known(as_of, known_on), open_cents)
+    return CashOf(plans, known, open_cents)
 
 
 def draws_so_far(session: AccountSession, project_id: UUID, as_of: date) -> DrawsSoFar:

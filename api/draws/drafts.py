@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import func, select
+from sqlalchemy import func, or_, select
 
 from api.draws.amended_loans import loan_on
 from api.draws.draw_shapes import NewDrawing
@@ -17,7 +17,7 @@ from api.draws.papers import papers_of
 from api.draws.rows import FUNDED, RETURNED, DrawBackup, DrawDraft, StoredDraw
 from api.draws.stored_draws import funding_of_step, granted_request, steps_of
 from api.ledger.baselines import baseline_of
-from api.ledger.known_books import books_of
+from api.ledger.known_books import books_of, known_by, of_kinds
 from api.ledger.plain_rows import library_row, plain_row
 from api.projects.rows import Project
 from api.store.errors import NotFound
@@ -93,7 +93,7 @@ def drafted(session: AccountSession, draft: DrawDraft, now: datetime) -> DrawReq
         project.name,
         loan,
         baseline_of(session, project_id, stored.frozen_on),
-        books_of(session, project_id),
+        books_of(session, project_id, or_(known_by(drawing.through, now), of_kinds("changes"))),
         drawing,
         history,
         papers_of(session, project_id, now),

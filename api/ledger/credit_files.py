@@ -7,12 +7,14 @@ from decimal import Decimal
 from uuid import UUID
 
 from api.ledger.baselines import baseline_of
-from api.ledger.known_books import books_of
+from api.ledger.known_books import books_of, known_by, of_kinds
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
 from estimator.funding.credit_from_books import CreditFile, building_facts, credit_file
 from estimator.money import to_cents
 from estimator.tracking.budget import current_budget
+
+_OF_CREDIT = ("costs", "payments", "hours", "changes", "credit_answers", "approvals", "bases")
 
 
 def credit_file_of(
@@ -37,7 +39,7 @@ def credit_file_of(
     """
     session.existing(Project, project_id)
     baseline = baseline_of(session, project_id, known_on)
-    known = books_of(session, project_id).known(as_of, known_on)
+    known = books_of(session, project_id, known_by(as_of, known_on), of_kinds(*_OF_CREDIT))
     facts = building_facts(
         known,
         None if basis is None else to_cents(basis),
