@@ -46,7 +46,7 @@ def test_what_is_cheapest_where_is_told_in_sentences(demo):
     assert (
         "While the truck's round trip stays from 45 min to 1 hr 48.8 min, throwing it in by "
         "conveyor truck is cheapest. While the truck's round trip stays from 1 hr 48.9 min to "
-        "2 hr, letting it in by telehandler is cheapest. Priced at every 0.1 min; as written: "
+        "2 hr, lowering it in by telehandler is cheapest. Priced at every 0.1 min; as written: "
         "1 hr 35 min." in told
     )
 

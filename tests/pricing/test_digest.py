@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "0f4350708fe5133fabb37c7ce2f50f5ccf23c073aaa332f947d1f2366016e2f5"
+    assert estimate.digest == "84dfc8ff678d5252b0b1d40bd210d85beaed4cd9b76cb7a2c1cc3afe6c4ac023"
     assert printed_estimate(estimate).lines_digest == (
-        "e33bffb615f4bf17110514dfb33c859f34777197016351aa5664e140c6b45ed1"
+        "6b6d64b4294e716b5877b5230ef82fa9384d29134ce70d3d7ccbc56cd6e45b53"
     )
 
 

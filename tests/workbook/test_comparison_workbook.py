@@ -43,7 +43,7 @@ def test_what_the_dates_make_of_the_methods_stands_below_their_costs(recalculate
     cells = [str(cell) for row in recalculated_sheets["30.020"]["Methods"] for cell in row]
     (words,) = [cell for cell in cells if "by 2026-05-29" in cell]
     assert "By these dates, with rents and prices as the estimate has them" in words
-    assert "letting it in by telehandler $17,421.61, $805.35 less" in words
+    assert "lowering it in by telehandler $17,421.61, $805.35 less" in words
 
 
 @pytest.mark.parametrize("item", ["30.020", "20.010"])
@@ -78,10 +78,10 @@ def test_the_words_of_the_sheets_cover_the_range_and_name_what_they_depend_on():
     texts = {sheet: [cell.value for row in book[sheet].iter_rows() for cell in row if cell.value]
              for sheet in ("Methods", "Curve")}  # fmt: skip
     assert "the truck's round trip stays from 45 min to 1 hr 48.8 min" in texts["Methods"]
-    assert "Letting it in by telehandler is cheapest" in texts["Methods"]
+    assert "Lowering it in by telehandler is cheapest" in texts["Methods"]
     assert any("said in words is of a day worth $310.00." in str(one) for one in texts["Methods"])
     assert (
-        "While the truck's round trip stays from 1 hr 48.9 min to 2 hr, letting it in by "
+        "While the truck's round trip stays from 1 hr 48.9 min to 2 hr, lowering it in by "
         "telehandler is cheapest." in texts["Curve"]
     )
     for sheet in texts:

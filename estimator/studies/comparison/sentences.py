@@ -98,7 +98,7 @@ class IntervalWords:
     answer : str
         `throwing it in by conveyor truck is cheapest`
     beside : str
-        Of the intervals next to it: `from 3.35 to 4.54 min letting it in by telehandler is
+        Of the intervals next to it: `from 3.35 to 4.54 min lowering it in by telehandler is
         cheapest`; empty where nothing is said of them.
     """
 

@@ -50,7 +50,7 @@ def test_for_the_samples_pit_three_sentences_cover_the_range_and_hold():
     sentences = cheapest_sentences(comparison, cheapest)
     assert sentences == (
         "while depth is from 2.07 to 3.56 ft, throwing it in by conveyor truck is cheapest",
-        "while depth is from 3.57 to 3.63 ft, letting it in by telehandler is cheapest",
+        "while depth is from 3.57 to 3.63 ft, lowering it in by telehandler is cheapest",
         "while depth is from 3.64 to 8.25 ft, throwing it in by conveyor truck is cheapest",
     )
     names = [one.method.name for one in comparison.results]

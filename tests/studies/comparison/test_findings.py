@@ -62,7 +62,7 @@ def test_a_sentence_for_each_interval_names_both_of_its_ends():
     assert cheapest_sentences(comparison, found.cheapest[0]) == (
         "while the truck's round trip stays from 45 min to 1 hr 48.8 min, throwing it in by "
         "conveyor truck is cheapest",
-        "while the truck's round trip stays from 1 hr 48.9 min to 2 hr, letting it in by "
+        "while the truck's round trip stays from 1 hr 48.9 min to 2 hr, lowering it in by "
         "telehandler is cheapest",
     )
     assert step_sentence(found.cheapest[0]) == "priced at every 0.1 min; as written: 1 hr 35 min"
@@ -80,7 +80,7 @@ def test_unasked_the_limits_of_now_are_named_with_what_is_beside_them():
     words = changing_words(comparison, found)
     assert words.answer == "throwing it in by conveyor truck is cheapest"
     assert words.condition == "throw rate is from 58.5 to 200 ton/hr (as written: 100 ton/hr)"
-    assert words.beside == "from 50 to 58.4 ton/hr letting it in by telehandler is cheapest"
+    assert words.beside == "from 50 to 58.4 ton/hr lowering it in by telehandler is cheapest"
 
 
 def test_methods_that_cost_the_same_or_take_as_long_are_all_named():

@@ -33,7 +33,7 @@ def test_each_method_has_its_last_day_from_the_day_that_the_schedule_has_it_begi
     ]  # fmt: skip
     dates, by_dates, _ = date_sentences(comparison, None)
     assert "throwing it in by conveyor truck, by 2026-05-29" in dates
-    assert "letting it in by telehandler $17,421.61, $805.35 less" in by_dates
+    assert "lowering it in by telehandler $17,421.61, $805.35 less" in by_dates
 
 
 def test_days_off_put_the_dates_off_and_the_days_stay():

@@ -9,7 +9,7 @@ from estimator.studies.comparison.method_dates import date_sentences
 from tests.factories import SPRING, item, scope_of
 from tests.scope.methods.choices import BY_HAND, PIT, shipped
 
-BOOM = {"name": "letting it in", "assembly": "stone-fill-telehandler"}
+BOOM = {"name": "lowering it in", "assembly": "stone-fill-telehandler"}
 WHEEL = {"name": "wheeling it in"}
 START = {"start": "2026-06-01"}
 RISING = START | {"escalation": {"yearly": "6 %"}}
@@ -29,7 +29,7 @@ def direct_cents(method):
 
 
 @pytest.mark.parametrize("calendar", [None, START, RISING])
-@pytest.mark.parametrize("choice", ["letting it in", "wheeling it in", "carrying it in"])
+@pytest.mark.parametrize("choice", ["lowering it in", "wheeling it in", "carrying it in"])
 def test_the_chosen_method_costs_what_its_item_costs_in_the_estimate(choice, calendar):
     scope = job(choice, calendar)
     estimate = price(scope, shipped(), SPRING)
@@ -41,15 +41,15 @@ def test_the_chosen_method_costs_what_its_item_costs_in_the_estimate(choice, cal
 
 def test_a_machine_bears_its_way_and_stays_for_the_next_work_where_that_is_less():
     """By the day no way is paid; by dates it is a part of a rental that may serve both pits."""
-    plain = compare(job("letting it in", None), shipped(), SPRING, "30.010")
-    dated = compare(job("letting it in", START), shipped(), SPRING, "30.010")
+    plain = compare(job("lowering it in", None), shipped(), SPRING, "30.010")
+    dated = compare(job("lowering it in", START), shipped(), SPRING, "30.010")
     assert plain.by_dates == ()
     assert [one.in_all for one in plain.results] == [one.in_all for one in dated.results]
     by_hand = [one[2].in_all for one in (dated.results, dated.by_dates)]
     assert by_hand[0] == by_hand[1]
     words = list(date_sentences(dated, None))
     total, more = dated.by_dates[0].in_all, dated.by_dates[0].in_all - dated.results[0].in_all
-    said = f"letting it in ${total:,}, ${abs(more):,} {'more' if more > 0 else 'less'}"
+    said = f"lowering it in ${total:,}, ${abs(more):,} {'more' if more > 0 else 'less'}"
     assert said in words[1]
     assert words[1].endswith(f"then {cheapest(dated.by_dates)} is cheapest")
     assert words[2] == "all else here is by single days of machines, at the prices of the day"

@@ -13,7 +13,7 @@ FILL = """\
         level: {top: 100 ft, marks: [94 ft 6 in, 98 ft]}
         opening: {name: wagon door, width: 8 ft, height: 9 ft}
         methods:
-          - name: letting it in by telehandler
+          - name: lowering it in by telehandler
             machine: {name: telehandler, width: 6 ft 6 in, height: 7 ft 2 in}
 """
 
@@ -22,7 +22,7 @@ def test_they_have_their_places(tmp_path: Path) -> None:
     _, tables = sample()
     plain = (SAMPLE / SAMPLE_FILE).read_text(encoding="utf-8")
     text = plain.replace(
-        "        methods:\n          - name: letting it in by telehandler\n", FILL, 1
+        "        methods:\n          - name: lowering it in by telehandler\n", FILL, 1
     )
     assert text != plain
     written = read_yaml(text.encode(), SAMPLE_FILE)
