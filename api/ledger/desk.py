@@ -52,6 +52,7 @@ _ROWS_OF_PARTY = _ROWS.where(BookEntry.party == bindparam("of_party"))
 _OF_AMOUNT = BookEntry.cents.in_([bindparam("of_cents"), bindparam("of_less")])
 _NUMBERED = BookEntry.number == bindparam("of_number")
 _ON_DAY = BookEntry.happened == bindparam("of_day")
+IN_PARTIES = BookEntry.party.in_(bindparam("of_parties", expanding=True))
 IN_DAYS = BookEntry.happened.between(bindparam("of_first"), bindparam("of_last"))
 _NAMED = func.lower(BookEntry.document) == func.lower(bindparam("of_document", type_=String()))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
@@ -11,18 +12,21 @@ from uuid import UUID, uuid4
 
 from sqlalchemy import ColumnElement
 
-from api.ledger.desk import Alike, Desk, LibraryRow, party_key
+from api.ledger.desk import IN_PARTIES, Alike, Desk, LibraryRow, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.kept_sums import keep_movements, moved_by
 from api.ledger.known_books import FEW
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.rows_at_hand import RowsAtHand
+from api.store.models.base import NAME_LENGTH
 from api.store.sessions import WritingSession
 from estimator.tracking.budget import Change
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.ledger_movements import Movement, named_rows
+from estimator.workbook.entries.entry_reader import TypedEntry
 
 _AT_ONCE = 5_000
+_PARTIES_AT_ONCE = 500
 _NUMBER_BITS = 40
 _Of = tuple[str, str | None]
 
@@ -73,6 +77,25 @@ class ImportDesk(Desk):
         if of not in self.read:
             self.read[of] = RowsAtHand(self._looked_up(kind, row_type, party))
         return self.read[of]
+
+    def read_ahead(self, entries: Iterable[TypedEntry]) -> None:
+        """Read the rows of all whom entries name, many at once."""
+        named: dict[str, set[str]] = defaultdict(set)
+        for one in entries:
+            name = one.body.get(ENTRY_KINDS[one.kind].party)
+            if one.kind not in FEW and isinstance(name, str) and _may_be_stored(name):
+                named[one.kind].add(party_key(name))
+        for kind, keys in named.items():
+            self._read_parties(kind, sorted(keys))
+
+    def _read_parties(self, kind: str, keys: list[str]) -> None:
+        rows: dict[str, list[Any]] = {key: [] for key in keys}
+        for first in range(0, len(keys), _PARTIES_AT_ONCE):
+            batch = keys[first : first + _PARTIES_AT_ONCE]
+            row_type: type[Any] = ENTRY_KINDS[kind].row
+            for row in super().rows(kind, row_type, None, IN_PARTIES, of_parties=batch):
+                rows[_of_party(kind)(row)].append(row)
+        self.read.update({(kind, key): RowsAtHand(own) for key, own in rows.items()})
 
     def _looked_up(
         self, kind: str, row_type: type[LibraryRow], party: str | None
@@ -159,6 +182,11 @@ class ImportDesk(Desk):
         self.read.clear()
         self.moving.clear()
         self.__dict__.pop("number", None)
+
+
+def _may_be_stored(name: str) -> bool:
+    """Whether a name may be a party's; what is none is refused where its entry is read."""
+    return len(name) <= NAME_LENGTH and name.isprintable()
 
 
 @cache

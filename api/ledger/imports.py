@@ -116,6 +116,7 @@ def import_entries(
     work.existing(Project, project_id)
     desk = ImportDesk(work, project_id, work.at)
     with _no_collections():
+        desk.read_ahead(entries)
         for typed in entries:
             try:
                 _import(desk, typed, replacing, imported)
