@@ -223,7 +223,7 @@ def _statements(
                 "certain there, and the total looks surer than it is."
             )
     if along := [one.code for one in estimate.scope.items if one.lasts_along]:
-        texts.append(f"Times of {', '.join(along)} are as long as the work that they run along.")
+        texts.append(f"Times of {', '.join(along)} are as long as the dates say.")
     if late := [one for one in estimate.scope.risk.events if one.takes_time]:
         names = "; ".join(f"{one.name} (phase {one.phase})" for one in late)
         texts.append(f"May hold up work, each with its chance: {names}. No likely date has it.")
