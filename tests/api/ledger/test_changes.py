@@ -94,13 +94,13 @@ def test_an_alternate_is_taken_by_one_command_and_once(tmp_path, monkeypatch):
 
 
 def test_an_alternate_is_taken_over_http_and_once(service):
-    """$400.00, 6 % overhead $24.00, 1.2 % insurance $5.09, 12 % contingency on $424.00 $50.88."""
+    """$400.00, 6 % overhead $24.00, insurance $193.99 less $188.91, 12 % contingency $50.88."""
     project = keep_project(service, ROUND.encode())
     estimate = path_of(priced(service, project))
     assert service.post(f"{estimate}/acceptance", headers=new_key()).status_code == 201
     books = f"{project}/books"
     taken = posted(service, books, "alternates", alternate="A1")
-    assert (taken.status_code, taken.json["amount"]) == (201, "479.97")
+    assert (taken.status_code, taken.json["amount"]) == (201, "479.96")
     assert "50.020" in [one["code"] for one in taken.json["row"]["parts"]]
     for code, what in (("A1", "is approved, by row 1"), ("A9", "has no alternate 'A9'")):
         refused = posted(service, books, "alternates", alternate=code)
