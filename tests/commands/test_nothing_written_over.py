@@ -1,6 +1,7 @@
 """No command writes over one of its inputs, or over a file it did not make, unless told to."""
 
 import os
+import shutil
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -24,6 +25,11 @@ FOREIGN = "was not made by Groundsill, or has been changed since"
 REMEDY = "name another file, or add --force to write over it"
 
 writers = pytest.mark.parametrize("command", WRITERS.values(), ids=WRITERS)
+
+
+def contents_of(folder: Path) -> dict[str, bytes]:
+    """Return what the files of a folder hold, by name."""
+    return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
 
 
 def target_of(command: Sequence[str], folder: Path) -> tuple[list[str], Path]:
@@ -151,16 +157,19 @@ def test_a_template_and_an_estimate_are_not_one_command(demo: Path, tmp_path: Pa
     assert not file.exists()
 
 
-def test_the_demo_writes_over_nobodys_file(tmp_path: Path) -> None:
+def test_the_demo_writes_over_its_own_files_and_nobody_elses(demo: Path, tmp_path: Path) -> None:
+    """What is its own is not among the files that it names, and is written anew."""
     out, names = tmp_path / "out", ["estimate.json", "empty-scope.xlsx", "draw-02.pdf"]
-    out.mkdir()
+    shutil.copytree(demo / "out", out)
+    before = contents_of(out)
     for name in names:
         (out / name).write_bytes(b"mine")
+    spoiled = contents_of(out)
     ran = groundsill("demo", "--out", out)
     assert ran.err.splitlines()[1:] == [f"- {out / name}: {FOREIGN}; {REMEDY}" for name in names]
-    assert {path.name for path in out.iterdir()} == set(names)
+    assert contents_of(out) == spoiled
     assert groundsill("demo", "--out", out, "--force").exit_code == 0
-    assert not [name for name in names if (out / name).read_bytes() == b"mine"]
+    assert contents_of(out) == before
 
 
 def test_folders_of_rates_and_backups_are_always_new(demo: Path, tmp_path: Path) -> None:

@@ -40,10 +40,6 @@ def test_the_demo_writes_scope_quotes_estimate_and_template(demo: Path) -> None:
     ]
 
 
-def test_the_demo_can_be_run_again_over_its_own_files(demo: Path) -> None:
-    assert groundsill("demo", "--out", "out", folder=demo).exit_code == 0
-
-
 def test_the_demo_never_writes_over_a_scope_that_was_changed(tmp_path: Path) -> None:
     out = tmp_path / "out"
     out.mkdir()

@@ -74,9 +74,9 @@ class Server:
         self._run("pg_ctl", "--wait", f"--mode={mode}", f"--pgdata={self.folder}/data", "stop")
 
     def stop(self) -> None:
-        """Stop the server and take its folder away."""
+        """Stop the server and let its folder be taken away, whose many files take a while."""
         self.halt("immediate")
-        shutil.rmtree(self.folder)
+        subprocess.run(["sh", "-c", 'rm -rf "$1" &', "sh", self.folder], check=True)
 
     def url(self, database: str) -> str:
         """Return the URL of a database."""
@@ -101,7 +101,8 @@ class Server:
 
     def _made(self, template: str) -> str:
         name = f"test_{next(self.numbers)}"
-        self._sql(f"CREATE DATABASE {name} TEMPLATE {template}")
+        # Copied as files: half the work of copying it through the log, as is done by default.
+        self._sql(f"CREATE DATABASE {name} TEMPLATE {template} STRATEGY FILE_COPY")
         return self.url(name)
 
     def _sql(self, statement: str) -> None:
