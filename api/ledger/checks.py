@@ -51,8 +51,8 @@ def check_sums(connection: Connection) -> None:
     projects = select(table_of(BookEntry).c.project_id).distinct()
     for project_id in connection.scalars(projects).all():
         where = f"ledger_sums of project {project_id}"
-        kept = ledger_sums(connection, project_id, date.max, _LAST)
-        if kept.something() != sums_of(lines_of(_money_rows(connection, project_id))).something():
+        sums = ledger_sums(connection, project_id, date.max, _LAST)
+        if sums.something() != sums_of(lines_of(_money_rows(connection, project_id))).something():
             raise damaged(where, "the sums are not those of the entries")
         rest = ledger_sums(connection, project_id, date.min, _LAST)  # less all that ever moved
         if rest.something() != LedgerSums({}, {}):

@@ -98,15 +98,15 @@ def ledger_sums(
 def _amounts(
     session: AccountSession | Connection, project_id: UUID, as_of: date, known_on: datetime
 ) -> dict[SumKey, Amounts]:
-    kept = select(*(getattr(LedgerSum, name) for name in (*_KEY, *_AMOUNTS))).where(
+    statement = select(*(getattr(LedgerSum, name) for name in (*_KEY, *_AMOUNTS))).where(
         LedgerSum.project_id == project_id
     )
-    sums = {SumKey(*row[:4]): _read(row[4:]) for row in session.execute(kept)}
+    sums = {SumKey(*row[:4]): _read(row[4:]) for row in session.execute(statement)}
     keys = [getattr(LedgerMovement, name) for name in _KEY]
     added = [func.sum(getattr(LedgerMovement, name)) for name in _AMOUNTS]
     for later in _later(as_of, known_on):
-        statement = select(*keys, *added).where(LedgerMovement.project_id == project_id, later)
-        for row in session.execute(statement.group_by(*keys)):
+        moved = select(*keys, *added).where(LedgerMovement.project_id == project_id, later)
+        for row in session.execute(moved.group_by(*keys)):
             key = SumKey(*row[:4])
             sums[key] = sums.get(key, NO_AMOUNTS).less(_read(row[4:]))
     return sums
@@ -120,10 +120,12 @@ def _read(amounts: Sequence[Any]) -> Amounts:
 def _open_hours(
     session: AccountSession | Connection, project_id: UUID, as_of: date, known_on: datetime
 ) -> dict[date, Worked]:
-    kept = select(OpenHours.worked_on, OpenHours.hours, OpenHours.accrued_cents).where(
+    statement = select(OpenHours.worked_on, OpenHours.hours, OpenHours.accrued_cents).where(
         OpenHours.project_id == project_id
     )
-    days = {day: Worked(hours_of(hours), int(cents)) for day, hours, cents in session.execute(kept)}
+    days = {
+        day: Worked(hours_of(hours), int(cents)) for day, hours, cents in session.execute(statement)
+    }
     moved = LedgerMovement
     for later in _later(as_of, known_on):
         statement = select(moved.worked_on, func.sum(moved.hours), func.sum(moved.accrued_cents))

@@ -220,8 +220,8 @@ def _is_critical(phase: Phase, times: ManyTimes) -> npt.NDArray[np.bool_]:
         return np.zeros(1, dtype=bool)
     codes = (phase.code, *(one.code for one in phase.items))
     work = [times.critical[code] for code in codes if code in times.critical]
-    found = work or [times.critical[end_of(phase.code)]]
-    return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*found)))
+    critical = work or [times.critical[end_of(phase.code)]]
+    return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*critical)))
 
 
 def _duration(phase: Phase, span: Values, likely: float, after: tuple[str, ...]) -> PhaseDuration:
