@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -16,7 +17,10 @@ if TYPE_CHECKING:
 
 
 def read_body(
-    shape: type[DataclassInstance], body: dict[str, Any], error: type[InputFaulty]
+    shape: type[DataclassInstance],
+    body: dict[str, Any],
+    error: type[InputFaulty],
+    paths: Mapping[str, str] = MappingProxyType({}),
 ) -> Any:
     """Return a body as the command that the service makes of it.
 
@@ -28,6 +32,8 @@ def read_body(
         What the options state.
     error : type of InputFaulty
         What is raised, with the names of options in place of pointers.
+    paths : mapping of str to str
+        See `body_at`; of options that are called as their fields, none.
     """
     from marshmallow import ValidationError
 
@@ -38,7 +44,8 @@ def read_body(
     try:
         return schema.load(body)
     except ValidationError as refused:
-        raise error(option_places(faults_of(refused.messages, schema, "json"))) from None
+        faults = faults_of(refused.messages, schema, "json")
+        raise error(option_places(faults, paths)) from None
 
 
 def calculated(
@@ -46,6 +53,7 @@ def calculated(
     shape: type[DataclassInstance],
     body: dict[str, Any],
     error: type[InputFaulty],
+    paths: Mapping[str, str],
 ) -> dict[str, Any]:
     """Return what a calculation of the service makes of a body; its faults name the options.
 
@@ -53,14 +61,40 @@ def calculated(
     ----------
     calculation : callable
         Takes the body.
-    shape, body, error
+    shape, body, error, paths
         As of `read_body`.
     """
-    read = read_body(shape, body, error)
+    read = read_body(shape, body, error, paths)
     try:
         return calculation(read)
     except error as refused:
-        raise error(option_places(refused.faults), refused.more) from None
+        raise error(option_places(refused.faults, paths), refused.more) from None
+
+
+def body_at(paths: Mapping[str, str], options: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the body that options state.
+
+    Parameters
+    ----------
+    paths : mapping of str to str
+        Where in the body each option stands, by name.
+    options : mapping of str to object
+        None where an option is not stated.
+
+    Examples
+    --------
+    >>> body_at({"wage": "wage/wage_per_hr", "year": "tax_year"}, {"wage": "24.00", "year": None})
+    {'wage': {'wage_per_hr': '24.00'}}
+    """
+    body: dict[str, Any] = {}
+    for option, path in paths.items():
+        if options[option] is not None:
+            *parts, field = path.split("/")
+            inner = body
+            for part in parts:
+                inner = inner.setdefault(part, {})
+            inner[field] = options[option]
+    return body
 
 
 def print_result(
@@ -94,26 +128,29 @@ def stated_options(**options: Any) -> dict[str, Any]:
     return {name: value for name, value in options.items() if value is not None}
 
 
-def option_places(faults: Any) -> list[Any]:
+def option_places(faults: Any, paths: Mapping[str, str] = MappingProxyType({})) -> list[Any]:
     """Return faults of a body with the names of options in place of pointers."""
     from dataclasses import replace
 
-    return [replace(one, where=_option_place(one.where)) for one in faults]
+    return [replace(one, where=_option_place(one.where, paths)) for one in faults]
 
 
-def _option_place(where: str) -> str:
+def _option_place(where: str, paths: Mapping[str, str]) -> str:
     """Return the place of a fault as the command says it.
 
     Examples
     --------
-    >>> _option_place("#/taxes/0/wage_base"), _option_place("#/rates")
-    ('taxes 1, wage-base', 'rates')
+    >>> _option_place("#/taxes/0/wage_base", {"tax": "taxes"}), _option_place("#/rates", {})
+    ('--tax 1, wage-base', 'rates')
     """
     place, _, more = where.partition(", ")
-    words = ""
-    for step in place.removeprefix("#").strip("/").split("/"):
-        is_number = step.isdigit()
-        words += f" {int(step) + 1}" if is_number else f", {step.replace('_', '-')}"
+    path, words = place.removeprefix("#").strip("/"), ""
+    for option, start in paths.items():
+        if f"{path}/".startswith(f"{start}/"):
+            path, words = path.removeprefix(start).strip("/"), f", --{option.replace('_', '-')}"
+            break
+    for step in filter(None, path.split("/")):
+        words += f" {int(step) + 1}" if step.isdigit() else f", {step.replace('_', '-')}"
     return ", ".join(filter(None, [words.removeprefix(", "), more]))
 
 

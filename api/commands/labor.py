@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from typing import Any
 
 import click
 
-from api.commands.body_options import calculated, colon_words, print_result, stated_options
+from api.commands.body_options import body_at, calculated, colon_words, print_result
 from api.commands.whole_help import Commands
 
 _TAX = "NAME:FRACTION, or NAME:FRACTION:WAGE BASE, such as Medicare:0.0145."
@@ -14,6 +14,21 @@ _TAX_FORMS = (("name", "fraction"), ("name", "fraction", "wage_base"))
 _INSURANCE = "NAME:DOLLARS PER $100 OF PAY, or with :MODIFIER."
 _INSURANCE_FORMS = (("name", "per_100"), ("name", "per_100", "modifier"))
 _WORKED = "HOURS:RATE, such as 46:12.00; several if paid at several rates."
+_WORKED_FORMS = (("hours", "rate_per_hr"),)
+# Where each option stands in the body of the service.
+_BURDEN = {
+    "wage": "wage/wage_per_hr", "cash_fringe": "wage/cash_fringe_per_hr",
+    "plan": "wage/plan_fringe_per_hr", "hours": "straight_hours", "overtime": "overtime_hours",
+    "paid_before": "paid_before", "year": "tax_year", "state": "state", "tax": "taxes",
+    "insurance": "insurance", "leave": "time_off/leave_hours",
+    "breaks": "time_off/break_minutes_per_day", "shift": "time_off/shift_hours",
+    "working_minutes": "time_off/working_minutes_per_hr",
+}  # fmt: skip
+_WEEK = {"worked": "worked", "bonus": "bonus", "cash_fringe": "cash_fringe_per_hr"}
+_SALARY = {
+    "salary": "salary", "periods": "periods_per_year", "covers": "salary_hours", "hours": "hours",
+}  # fmt: skip
+_BONUS = {"bonus": "bonus", "hours": "week_hours"}
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
@@ -38,13 +53,7 @@ def labor() -> None:
 @click.option("--shift", metavar="HR", help="Paid hours of a day; 8 if left out.")
 @click.option("--working-minutes", metavar="MIN", help="Of an hour between breaks; 60 if left out.")
 @_json_option
-def burden(
-    wage: str, hours: str, overtime: str | None, paid_before: str | None, *,
-    cash_fringe: str | None, plan: str | None, year: int | None, state: str | None,
-    tax: Sequence[str], insurance: Sequence[str],
-    leave: str | None, breaks: str | None, shift: str | None, working_minutes: str | None,
-    as_json: bool,
-) -> None:  # fmt: skip
+def burden(*, as_json: bool, **options: Any) -> None:
     """Work out what a paid hour costs, and, with leave and breaks, a productive one.
 
     Get the rates of taxes and insurance from your payroll adviser, your insurer and your state. A
@@ -55,24 +64,11 @@ def burden(
     from api.commands.labor_shown import show_labor
     from estimator.errors import LaborFaulty
 
-    time_off = stated_options(
-        leave_hours=leave, break_minutes_per_day=breaks, shift_hours=shift,
-        working_minutes_per_hr=working_minutes,
-    )  # fmt: skip
-    body = stated_options(
-        wage=stated_options(
-            wage_per_hr=wage, cash_fringe_per_hr=cash_fringe, plan_fringe_per_hr=plan
-        ),
-        straight_hours=hours,
-        overtime_hours=overtime,
-        paid_before=paid_before,
-        tax_year=year,
-        state=state,
-        taxes=[colon_words(one, _TAX, _TAX_FORMS) for one in tax],
-        insurance=[colon_words(one, _INSURANCE, _INSURANCE_FORMS) for one in insurance],
-        time_off=time_off or None,
-    )
-    result = calculated(labor_cost, HiredLabor, body, LaborFaulty)
+    options["tax"] = [colon_words(one, _TAX, _TAX_FORMS) for one in options["tax"]]
+    options["insurance"] = [
+        colon_words(one, _INSURANCE, _INSURANCE_FORMS) for one in options["insurance"]
+    ]
+    result = calculated(labor_cost, HiredLabor, body_at(_BURDEN, options), LaborFaulty, _BURDEN)
     print_result(result, LaborAnswer(), show_labor, as_json=as_json)
 
 
@@ -81,21 +77,15 @@ def burden(
 @click.option("--bonus", metavar="$", help="Promised for the week: part of the regular rate.")
 @click.option("--cash-fringe", metavar="$/HR", help="Paid in cash in place of a benefit plan.")
 @_json_option
-def week(
-    worked: Sequence[str], bonus: str | None, cash_fringe: str | None, *, as_json: bool
-) -> None:
+def week(*, as_json: bool, **options: Any) -> None:
     """Work out what a workweek pays, with overtime at the regular rate (29 CFR 778)."""
     from api.calculations.overtime import overtime
     from api.calculations.overtime_shapes import OvertimeAnswer, Workweek
     from api.commands.labor_shown import show_week
     from estimator.errors import LaborFaulty
 
-    body = stated_options(
-        worked=[colon_words(one, _WORKED, (("hours", "rate_per_hr"),)) for one in worked],
-        bonus=bonus,
-        cash_fringe_per_hr=cash_fringe,
-    )
-    result = calculated(overtime, Workweek, body, LaborFaulty)
+    options["worked"] = [colon_words(one, _WORKED, _WORKED_FORMS) for one in options["worked"]]
+    result = calculated(overtime, Workweek, body_at(_WEEK, options), LaborFaulty, _WEEK)
     print_result(result, OvertimeAnswer(), show_week, as_json=as_json)
 
 
@@ -105,15 +95,14 @@ def week(
 @click.option("--covers", required=True, metavar="HR", help="Hours of a week that it is meant for.")
 @click.option("--hours", required=True, metavar="HR", help="Worked this week.")
 @_json_option
-def salary(salary: str, periods: int, covers: str, hours: str, *, as_json: bool) -> None:
+def salary(*, as_json: bool, **options: Any) -> None:
     """Work out what a workweek on a salary pays (29 CFR 778.113)."""
     from api.calculations.overtime import salary as salary_pay
     from api.calculations.overtime_shapes import OvertimeAnswer, SalariedWeek
     from api.commands.labor_shown import show_week
     from estimator.errors import LaborFaulty
 
-    body = {"salary": salary, "periods_per_year": periods, "salary_hours": covers, "hours": hours}
-    result = calculated(salary_pay, SalariedWeek, body, LaborFaulty)
+    result = calculated(salary_pay, SalariedWeek, body_at(_SALARY, options), LaborFaulty, _SALARY)
     print_result(result, OvertimeAnswer(), show_week, as_json=as_json)
 
 
@@ -121,13 +110,14 @@ def salary(salary: str, periods: int, covers: str, hours: str, *, as_json: bool)
 @click.option("--bonus", required=True, metavar="$", help="Promised for the weeks together.")
 @click.option("--hours", multiple=True, required=True, metavar="HR", help="Of each of the weeks.")
 @_json_option
-def bonus(bonus: str, hours: Sequence[str], *, as_json: bool) -> None:
+def bonus(*, as_json: bool, **options: Any) -> None:
     """Work out the overtime that a bonus for several weeks brings (29 CFR 778.209)."""
     from api.calculations.overtime import bonus as bonus_cost
     from api.calculations.overtime_shapes import BonusAnswer, LateBonus
     from api.commands.labor_shown import show_bonus
     from estimator.errors import LaborFaulty
 
-    body = {"bonus": bonus, "week_hours": list(hours)}
-    result = calculated(bonus_cost, LateBonus, body, LaborFaulty)
-    print_result(result, BonusAnswer(), lambda one: show_bonus(one, len(hours)), as_json=as_json)
+    options["hours"] = list(options["hours"])
+    weeks = len(options["hours"])
+    result = calculated(bonus_cost, LateBonus, body_at(_BONUS, options), LaborFaulty, _BONUS)
+    print_result(result, BonusAnswer(), lambda one: show_bonus(one, weeks), as_json=as_json)

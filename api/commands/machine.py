@@ -2,14 +2,47 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from api.commands.body_options import calculated, colon_words, print_result, stated_options
+from api.commands.body_options import body_at, calculated, colon_words, print_result
 from api.commands.whole_help import Commands
 
 _SOILS = ("sand or gravel", "common earth", "clay", "blasted rock")
 _WEIGHTS = "BANK:LOOSE:COMPACTED in lb per cy, such as 2800:2295:3256."
 _WEIGHTS_FORM = (("bank_lb_per_cy", "loose_lb_per_cy", "compacted_lb_per_cy"),)
+# Where each option stands in the body of the service.
+_OWN = {
+    "value": "machine/value", "list_price": "bought/list_price",
+    "discount": "bought/discount_fraction", "tax": "bought/tax_fraction",
+    "weight": "bought/shipping_weight_cwt", "freight": "bought/freight_per_cwt",
+    "life": "machine/life_hours", "hours_per_year": "machine/hours_per_year",
+    "salvage": "machine/salvage_fraction", "horsepower": "running/horsepower",
+    "power": "running/power_factor", "fuel": "running/fuel", "fuel_price": "running/fuel_per_gal",
+    "service": "running/service_fraction", "repair": "running/repair_fraction",
+    "money": "annual_rate_fraction", "rent": "rent_instead/rent_per_hr",
+    "hours": "rent_instead/hours", "other": "rent_instead/other_per_year",
+}  # fmt: skip
+_RENT = {
+    "days": "days", "meter_hours": "meter_hours", "day": "rates/day", "week": "rates/week",
+    "month": "rates/month", "over_hour": "rates/over_hour", "delivery": "terms/delivery",
+    "pickup": "terms/pick_up", "waiver": "terms/damage_waiver_fraction",
+    "fuel": "terms/fuel_per_hr",
+}  # fmt: skip
+_LOADER = {
+    "bucket": "bucket", "minutes": "cycle_minutes", "fill": "fill_factor",
+    "efficiency": "efficiency", "truck": "truck/body", "away": "truck/away_minutes",
+}  # fmt: skip
+_ROLLER = {
+    "width": "width_ft", "speed": "speed_mph", "lift": "lift_in", "passes": "passes",
+    "efficiency": "efficiency", "flow": "flow_cy_per_hr",
+}  # fmt: skip
+_LOADS = {
+    "soil": "soil", "weights": "weights", "truck": "truck/body_cy",
+    "payload": "truck/payload_ton",
+}  # fmt: skip
+_STATES = ("bank", "loose", "compacted")
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
@@ -43,13 +76,7 @@ def machine() -> None:
 )
 @click.option("--other", metavar="$", help="Insurance, storage and license of a year.")
 @_json_option
-def own(
-    value: str | None, list_price: str | None, discount: str | None, tax: str | None,
-    weight: str | None, freight: str | None, *,
-    life: str, hours_per_year: str, money: str, salvage: str | None,
-    horsepower: str, power: str, fuel: str, fuel_price: str, service: str | None,
-    repair: str | None, rent: str | None, hours: str | None, other: str | None, as_json: bool,
-) -> None:  # fmt: skip
+def own(*, as_json: bool, **options: Any) -> None:
     """Work out an hour of your own machine, and from how many hours a year owning pays.
 
     The operator is not in it.
@@ -59,26 +86,11 @@ def own(
     from api.commands.machine_shown import show_owned
     from estimator.errors import EquipmentFaulty
 
-    if rent is None and (hours is not None or other is not None):
+    if options["rent"] is None and (options["hours"] or options["other"]):
         raise click.UsageError("--hours and --other go with --rent.")
-    bought = stated_options(
-        list_price=list_price, discount_fraction=discount, tax_fraction=tax,
-        shipping_weight_cwt=weight, freight_per_cwt=freight,
-    )  # fmt: skip
-    body = stated_options(
-        bought=bought or None,
-        machine=stated_options(
-            value=value, life_hours=life, hours_per_year=hours_per_year, salvage_fraction=salvage
-        ),
-        running=stated_options(
-            horsepower=horsepower, power_factor=power, fuel=fuel, fuel_per_gal=fuel_price,
-            service_fraction=service, repair_fraction=repair,
-        ),
-        annual_rate_fraction=money,
-        rent_instead=rent
-        and stated_options(rent_per_hr=rent, hours=hours or hours_per_year, other_per_year=other),
-    )  # fmt: skip
-    result = calculated(machine_cost, MachineToOwn, body, EquipmentFaulty)
+    if options["rent"] is not None:
+        options["hours"] = options["hours"] or options["hours_per_year"]
+    result = calculated(machine_cost, MachineToOwn, body_at(_OWN, options), EquipmentFaulty, _OWN)
     print_result(result, MachineAnswer(), show_owned, as_json=as_json)
 
 
@@ -94,23 +106,16 @@ def own(
 @click.option("--waiver", metavar="FRACTION", help="Damage waiver, of the rent: 0.15 is 15 %.")
 @click.option("--fuel", metavar="$/HR", help="A meter hour.")
 @_json_option
-def rent(days: int, *, as_json: bool, **options: str | None) -> None:
+def rent(*, as_json: bool, **options: Any) -> None:
     """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
     from api.calculations.rental import rental
     from api.calculations.rental_shapes import Rental, RentalAnswer
     from api.commands.machine_shown import show_rental
     from estimator.errors import EquipmentFaulty
 
-    rates = {name: options[name] for name in ("day", "week", "month", "over_hour")}
-    terms = stated_options(
-        delivery=options["delivery"], pick_up=options["pickup"],
-        damage_waiver_fraction=options["waiver"], fuel_per_hr=options["fuel"],
-    )  # fmt: skip
-    body = stated_options(
-        days=days, meter_hours=options["meter_hours"], rates=stated_options(**rates),
-        terms=terms or None,
-    )  # fmt: skip
-    result = calculated(rental, Rental, body, EquipmentFaulty)
+    if all(options[tier] is None for tier in ("day", "week", "month")):
+        raise click.UsageError("Give --day, --week or --month.")
+    result = calculated(rental, Rental, body_at(_RENT, options), EquipmentFaulty, _RENT)
     print_result(result, RentalAnswer(), show_rental, as_json=as_json)
 
 
@@ -122,22 +127,18 @@ def rent(days: int, *, as_json: bool, **options: str | None) -> None:
 @click.option("--truck", metavar="CY", help="What a truck holds, with --away.")
 @click.option("--away", metavar="MIN", help="Of a truck, from leaving the loader to being back.")
 @_json_option
-def loader(
-    bucket: str, minutes: str, *, fill: str | None, efficiency: str | None, truck: str | None,
-    away: str | None, as_json: bool,
-) -> None:  # fmt: skip
+def loader(*, as_json: bool, **options: Any) -> None:
     """Work out what a loader moves in an hour, and how many trucks it fills."""
     from api.calculations.one_machine import loader as loader_output
     from api.calculations.one_machine_shapes import LoaderAnswer, LoaderToRun
     from api.commands.machine_shown import show_loader
     from estimator.errors import ProductionFaulty
 
-    body = stated_options(
-        bucket=bucket, cycle_minutes=minutes, fill_factor=fill, efficiency=efficiency,
-        truck=stated_options(body=truck, away_minutes=away) or None,
-    )  # fmt: skip
-    result = calculated(loader_output, LoaderToRun, body, ProductionFaulty)
-    print_result(result, LoaderAnswer(), lambda one: show_loader(one, truck, away), as_json=as_json)
+    result = calculated(
+        loader_output, LoaderToRun, body_at(_LOADER, options), ProductionFaulty, _LOADER
+    )
+    truck = options["truck"], options["away"]
+    print_result(result, LoaderAnswer(), lambda one: show_loader(one, *truck), as_json=as_json)
 
 
 @machine.command()
@@ -148,21 +149,17 @@ def loader(
 @click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
 @click.option("--flow", metavar="CY/HR", help="Compacted, of what is spread: how many keep up.")
 @_json_option
-def roller(
-    width: str, speed: str, lift: str, passes: int, *, efficiency: str | None, flow: str | None,
-    as_json: bool,
-) -> None:  # fmt: skip
+def roller(*, as_json: bool, **options: Any) -> None:
     """Work out what a roller compacts in an hour, and how many keep up."""
     from api.calculations.one_machine import roller as roller_output
     from api.calculations.one_machine_shapes import RollerAnswer, RollerToRun
     from api.commands.machine_shown import show_roller
     from estimator.errors import ProductionFaulty
 
-    body = stated_options(
-        width_ft=width, speed_mph=speed, lift_in=lift, passes=passes, efficiency=efficiency,
-        flow_cy_per_hr=flow,
-    )  # fmt: skip
-    result = calculated(roller_output, RollerToRun, body, ProductionFaulty)
+    result = calculated(
+        roller_output, RollerToRun, body_at(_ROLLER, options), ProductionFaulty, _ROLLER
+    )
+    flow = options["flow"]
     print_result(result, RollerAnswer(), lambda one: show_roller(one, flow), as_json=as_json)
 
 
@@ -175,21 +172,20 @@ def roller(
 @click.option("--truck", metavar="CY", help="What a truck's body holds, loose.")
 @click.option("--payload", metavar="TON", help="That a truck may carry, with --weights.")
 @_json_option
-def loads(
-    soil: str | None, weights: str | None, *, bank: str | None, loose: str | None,
-    compacted: str | None, truck: str | None, payload: str | None, as_json: bool,
-) -> None:  # fmt: skip
+def loads(*, as_json: bool, **options: Any) -> None:
     """Work out what earth comes to in each state, and its truckloads."""
     from api.calculations.soil import soil as soil_in_states
     from api.calculations.soil_shapes import SoilAnswer, SoilToMove
     from api.commands.machine_shown import show_soil
     from estimator.errors import GeometryFaulty
 
-    measured = stated_options(bank=bank, loose=loose, compacted=compacted)
-    body = stated_options(
-        soil=soil, weights=weights and colon_words(weights, _WEIGHTS, _WEIGHTS_FORM),
-        volumes=[{"volume_cy": volume, "state": state} for state, volume in measured.items()],
-        truck=stated_options(body_cy=truck, payload_ton=payload) or None,
-    )  # fmt: skip
-    result = calculated(soil_in_states, SoilToMove, body, GeometryFaulty)
+    if options["weights"] is not None:
+        options["weights"] = colon_words(options["weights"], _WEIGHTS, _WEIGHTS_FORM)
+    states = [one for one in _STATES if options[one] is not None]
+    if not states:
+        raise click.UsageError("Give --bank, --loose or --compacted.")
+    volumes = [{"volume_cy": options[one], "state": one} for one in states]
+    body = body_at(_LOADS, options) | {"volumes": volumes}
+    paths = _LOADS | {one: f"volumes/{place}/volume_cy" for place, one in enumerate(states)}
+    result = calculated(soil_in_states, SoilToMove, body, GeometryFaulty, paths)
     print_result(result, SoilAnswer(), show_soil, as_json=as_json)

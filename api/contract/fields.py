@@ -72,9 +72,10 @@ class DecimalText(OneField, ma.fields.String):
         self.above = None if above is None else Decimal(above)
         self.pattern = decimal_pattern(most_digits, most_decimals, is_signed=least is None)
         self.matches = re.compile(self.pattern, re.ASCII).fullmatch
-        self.shape = f"up to {most_digits} digits" + (
-            f" and {most_decimals} decimals" if most_decimals else ""
-        )
+        digits = "1 digit" if most_digits == 1 else f"{most_digits} digits"
+        decimals = f" and {most_decimals} decimals" if most_decimals else ""
+        example = "0.25" if most_digits == 1 else "12.50" if most_decimals > 1 else "12"
+        self.shape = f'up to {digits}{decimals}, as "{example}"'
         metadata = {"pattern": self.pattern, **options.pop("metadata", {})}
         super().__init__(metadata=metadata, **options)
 
@@ -86,7 +87,7 @@ class DecimalText(OneField, ma.fields.String):
             signed = f"^-{self.pattern[1:]}"
             if isinstance(value, str) and re.fullmatch(signed, value, re.ASCII) and Decimal(value):
                 raise self._refuse("is below zero", "write it without a minus")
-            raise self._refuse("is not a decimal number", f'write {self.shape}, as "12.50"')
+            raise self._refuse("is not a decimal number", f"write {self.shape}")
         number = Decimal(value)
         if self.least is not None and number < self.least:
             raise self._refuse("is too small", f"{self.least} is the least")

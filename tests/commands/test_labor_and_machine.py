@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 
 from api.calculations import examples, soil_shapes
+from api.commands.labor import labor
+from api.commands.machine import machine
 from estimator.quantity.takeoff.soil import SOILS
 from tests.commands.console import agrees, shown_commands, words_of
 from tests.commands.running import groundsill
@@ -76,32 +78,30 @@ def test_a_machine_is_worth_what_it_is_bought_for():
     own = [one for one in OWN if one not in ("--value", "45000.00")]
     assert json.loads(groundsill(*own, *bought, "--json").out)["value"] == "1181907"
     for options in ([*OWN, *bought], own):
-        assert "machine, value: is stated twice or not at all" in groundsill(*options).err
+        assert "--value: is stated twice or not at all" in groundsill(*options).err
 
 
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
         (["labor", "burden", "--wage", "abc", "--hours", "8"],
-         "wage, wage-per-hr: is not a decimal number"),
+         "- --wage: is not a decimal number"),
         (["labor", "burden", "--wage", "10", "--hours", "0"],
-         "straight-hours: are zero; enter the hours that are paid"),
+         "--hours: are zero; enter the hours that are paid"),
         (["labor", "burden", "--wage", "10", "--hours", "10", "--leave", "20"],
-         "time-off, leave-hours: are more than the paid hours"),
+         "--leave: are more than the paid hours"),
         (["labor", "burden", "--wage", "10", "--hours", "8", "--tax", "Medicare:1.5"],
-         "taxes 1, fraction: is too large; 1 is the most"),
+         "--tax 1, fraction: is too large; 1 is the most"),
         (["labor", "week", "--worked", "100:5", "--worked", "100:6"],
          "hours: are more than the 168 of a week; pay week by week"),
-        (["labor", "bonus", "--bonus", "9", "--hours", "0"], "week-hours 1: is too small"),
+        (["labor", "bonus", "--bonus", "9", "--hours", "0"], "--hours 1: is too small"),
         (["machine", "loader", "--bucket", "9", "--minutes", "1", "--truck", "8", "--away", "6"],
          "truck, bucket: holds more than the body"),
-        (["machine", "loads", "--bank", "9"], "soil: is stated twice or not at all; name a soil"),
+        (["machine", "loads", "--bank", "9"], "--soil: is stated twice or not at all; name a soil"),
         (["machine", "loads", "--soil", "clay", "--bank", "9", "--truck", "9", "--payload", "9"],
-         "truck, payload-ton: goes with the weights of the soil"),
-        (["machine", "loads", "--soil", "clay"], "volumes: "),
-        (["machine", "rent", "--days", "5"], "rates: there is no rental tier"),
-        (["machine", "rent", "--days", "0", "--day", "9"], "days: is not right"),
-        ([*OWN, "--salvage", "nan"], "machine, salvage-fraction: is not a decimal number"),
+         "--payload: goes with the weights of the soil"),
+        (["machine", "rent", "--days", "0", "--day", "9"], "--days: is not right"),
+        ([*OWN, "--salvage", "nan"], "--salvage: is not a decimal number"),
     ],
 )  # fmt: skip
 def test_faults_name_what_is_wrong(arguments, sentence):
@@ -113,6 +113,42 @@ def test_faults_name_what_is_wrong(arguments, sentence):
 def test_every_soil_of_the_library_has_its_name_in_the_command_and_over_http():
     assert tuple(SOILS) == soil_shapes.SOILS
     assert all(groundsill("machine", "loads", "--soil", one, "--bank", "9").out for one in SOILS)
+
+
+EVERY = [
+    (group, command) for group in (labor, machine) for command in group.commands.values()
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("group", "command"), EVERY, ids=lambda one: one.name)
+def test_each_fault_of_an_option_has_the_name_of_the_option(group, command):
+    """Every option that takes a text is given one that is no number, written as its help says."""
+    shapes = {"--tax": "T:x", "--insurance": "I:x", "--worked": "x:x", "--weights": "x:x:x"}
+    texts = [
+        one.opts[0]
+        for one in command.params
+        if one.type.name == "text" and one.opts[0] != "--state"
+    ]
+    whole = [one.opts[0] for one in command.params if one.type.name == "integer" and one.required]
+    given = [word for one in texts for word in (one, shapes.get(one, "x"))]
+    ran = groundsill(group.name, command.name, *given, *(w for one in whole for w in (one, "1")))
+    places = [line.removeprefix("- ").partition(":")[0] for line in ran.err.splitlines()[1:]]
+    named = {place.partition(" ")[0].partition(",")[0] for place in places if place}
+    assert {one for one in named if one.startswith("--")} == named
+    assert named == set(texts)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (["machine", "loads", "--soil", "clay"], "Give --bank, --loose or --compacted."),
+        (["machine", "rent", "--days", "5"], "Give --day, --week or --month."),
+    ],
+)
+def test_one_of_several_options_is_asked_for(arguments, sentence):
+    ran = groundsill(*arguments)
+    assert ran.exit_code == 2
+    assert sentence in ran.err
 
 
 def test_hours_without_a_rent_compare_nothing():
