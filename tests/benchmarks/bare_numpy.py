@@ -144,7 +144,9 @@ def flat_totals(job: FlatJob) -> tuple[dict[int, int], dict[str, int], int]:
         ):
             resource, decimals, rate, _, pooled = row
             count += size
-            ordered = _half_up(np.broadcast_to(need, (size,)), decimals)
+            has_least = multiple is not None or minimum is not None
+            printed = _up if decimals == 0 and has_least else _half_up
+            ordered = printed(np.broadcast_to(need, (size,)), decimals)
             some = ordered > 0
             if minimum is not None:
                 ordered = np.maximum(ordered, _half_up(minimum, decimals))
@@ -174,6 +176,11 @@ def flat_totals(job: FlatJob) -> tuple[dict[int, int], dict[str, int], int]:
 
 def _half_up(values: Any, decimals: int) -> Any:
     return np.floor(np.asarray(values) * 10.0**decimals + 0.5 + HAIR).astype(np.int64)
+
+
+def _up(values: Any, decimals: int) -> Any:
+    """Count whole pieces up: what is bought by the piece is not rounded off."""
+    return np.ceil(np.asarray(values) * 10.0**decimals - HAIR).astype(np.int64)
 
 
 def _cents(ordered: Any, decimals: int, rate: int) -> Any:

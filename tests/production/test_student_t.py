@@ -18,7 +18,7 @@ def test_it_gives_the_table_of_the_nist_handbook(
 
 
 def test_a_probability_outside_0_to_1_or_a_single_observation_is_refused() -> None:
-    with pytest.raises(RangeFaulty, match="no probability"):
+    with pytest.raises(RangeFaulty, match="is not a probability"):
         student_t(1.0, 3)
     with pytest.raises(RangeFaulty, match="too few observations"):
         student_t(0.2, 0)
