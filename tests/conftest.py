@@ -6,6 +6,7 @@ What a test has measured is printed at the end, because workers have no terminal
 import gc
 import os
 import sys
+from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -32,8 +33,11 @@ settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
-    """Return 2 for folders; a few files are done sooner in one process, without workers."""
-    return 0 if all(".py" in one for one in config.args) else 2
+    """Return 3 for folders: two cores are busy while one of three waits for a server or browser.
+
+    A few files are done sooner in one process, without workers.
+    """
+    return 0 if all(".py" in one for one in config.args) else 3
 
 
 class ByFile(LoadGroupScheduling):
@@ -49,6 +53,12 @@ class ByFile(LoadGroupScheduling):
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile | None:
     """Return how tests are shared among the workers, unless the command line says it."""
     return ByFile(config, log) if config.getvalue("dist") == "loadgroup" else None
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with the groups, which take longest, and the files with most tests."""
+    sizes = Counter(item.path for item in items)
+    items.sort(key=lambda one: (not one.get_closest_marker("xdist_group"), -sizes[one.path]))
 
 
 def pytest_collection_finish() -> None:

@@ -19,7 +19,7 @@ OVERTIME = "Work out the pay of a workweek, with overtime at the regular rate (2
 
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 pytestmark = [
-    pytest.mark.xdist_group("live"),  # among the first, because it takes long
+    pytest.mark.xdist_group("live"),
     pytest.mark.skipif(
         BROWSER is None, reason="Chromium is not installed: apt-get install chromium"
     ),
@@ -68,6 +68,10 @@ class Shown:
         )
         return parts
 
+    def toggle(self, part: str) -> None:
+        """Open or close an operation where it stands: to scroll there may let it go."""
+        self.page.locator(f"#{part} .opblock-summary-control").first.dispatch_event("click")
+
     def open(self, summary: str) -> Any:
         """Open an operation by its summary, and return the part of the page that shows it."""
         wanted = self.page.get_by_text(summary, exact=True)
@@ -115,11 +119,11 @@ def test_every_operation_is_listed_and_opens_within_the_window(shown, live, size
         subject = part.split("-")[1]
         if subject not in subjects:
             subjects.add(subject)
-            shown.page.locator(f"#{part} .opblock-summary-control").first.click()
+            shown.toggle(part)
             shown.page.locator(f"#{part}.is-open .responses-inner").wait_for()
             assert shown.width == size["width"]
             assert shown.page.locator(f"#{part} tr[data-param-name]").count() == parameters[part]
-            shown.page.locator(f"#{part} .opblock-summary-control").first.click()
+            shown.toggle(part)
             shown.page.wait_for_timeout(60)  # in which the page lets go what is no longer near
     assert listed == parameters.keys()
     assert len(subjects) > 1
