@@ -266,7 +266,7 @@ def _database_url(values: Mapping[str, Any], faults: Faults) -> str:
     elif _is_far(url) and url.query.get("sslmode") not in SAFE_SSL:
         faults.add(
             name,
-            f"the database on {quoted(url.host)} would be asked in clear text",
+            f"the database on {quoted(url.host)} would be reached in clear text",
             "add ?sslmode=verify-full",
         )
     return text

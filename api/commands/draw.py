@@ -56,7 +56,7 @@ for command in (balance, cash):
     help="Of an entry, what is not built in: on site, off site, or a deposit.",
 )
 @click.option("--interest", default="0", help="That the lender posted to the reserve.")
-@click.option("--leave-out", multiple=True, type=int, help="Row that is not asked for yet.")
+@click.option("--leave-out", multiple=True, type=int, help="Row that is not requested yet.")
 @project_option
 @_json
 def open_(
@@ -88,7 +88,7 @@ def open_(
 
 
 @draw.command()
-@click.option("--line", "lines", multiple=True, required=True, help="Whose retainage is asked for.")
+@click.option("--line", "lines", multiple=True, required=True, help="Whose retainage is requested.")
 @click.option("--through", type=_DATE, required=True, metavar="DATE")
 @project_option
 @_json

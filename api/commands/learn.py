@@ -86,7 +86,7 @@ def _show(rates: Sequence[JobRate], in_scope: Sequence[str]) -> None:
                 text = f"{one.what} of {one.code}: {_short(far.ratio)} {one.unit}, {far.note}"
                 hanging(out, "- ", "  ", f"{text}, is far from the others; it is counted")
         for words in in_scope:
-            hanging(out, "- ", "  ", f"write in the scope, {words}")
+            hanging(out, "- ", "  ", f"for the scope: {words}")
 
 
 def _show_scopes(scopes: Sequence[WouldCost], on: date) -> None:

@@ -46,9 +46,9 @@ class NewDrawing:
     release: Annotated[
         Sequence[str],
         ListOf(Words(CODE_LENGTH), 0, MOST_LINES),
-        "Lines whose retainage is asked for; then the draw has no work.",
+        "Lines whose retainage is requested; then the draw has no work.",
     ] = ()
-    left_out: Annotated[Sequence[int], rows_named(MOST_ROWS), "Rows not asked for yet."] = ()
+    left_out: Annotated[Sequence[int], rows_named(MOST_ROWS), "Rows not requested yet."] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

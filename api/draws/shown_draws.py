@@ -101,7 +101,7 @@ def trace_json(request: DrawRequest) -> dict[str, Any]:
                 "billed": cents_text(line.figures.billed_cents),
                 "without_receipt": cents_text(line.unbacked_cents),
                 "retained": cents_text(line.figures.retainage_this_period_cents),
-                "asked": cents_text(
+                "requested": cents_text(
                     line.figures.billed_cents - line.figures.retainage_this_period_cents
                 ),
                 "receipts": [

@@ -81,7 +81,7 @@ def decide(work: WritingSession, draw: StoredDraw, body: NewDecision) -> DrawSte
     """
     if steps_of(work, StoredDraw.id == draw.id)[draw.id]:
         what = f"draw {draw.number} was decided already"
-        raise fault(FundingFaulty, what, "what is cut or returned is asked for in the next one")
+        raise fault(FundingFaulty, what, "what is cut or returned is requested in the next one")
     request = request_of(draw)
     if body.returned:
         return _give_back(work, draw, request, body)

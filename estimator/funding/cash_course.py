@@ -36,7 +36,7 @@ class CashDay:
     equity_cents : int
         [0.01 $] Of the equity, what draws counted as paid in.
     requested, granted : DrawnToDate
-        By draws that were asked for, and by those that were funded.
+        By draws that were requested, and by those that were funded.
     short_cents : int
         [0.01 $] Granted and not funded, as the loan is used up or the lender paid less.
     beyond_cents : int
@@ -72,7 +72,7 @@ class CashDay:
             "paid and in no draw yet": self.paid_cents
             - self.beyond_cents
             - self.requested.done_cents,
-            "asked for and not funded yet": self.requested.done_cents - self.granted.done_cents,
+            "requested and not funded yet": self.requested.done_cents - self.granted.done_cents,
             "held back as retainage": self.granted.retainage_cents,
             "more than its line has room for, or not drawable": self.beyond_cents,
             "granted and not funded": self.short_cents,

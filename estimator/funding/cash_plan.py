@@ -70,7 +70,7 @@ class PlannedCost:
 
 @dataclass(frozen=True)
 class DrawnToDate:
-    """What draws came to, without interest from the reserve: granted, or asked for.
+    """What draws came to, without interest from the reserve: granted, or requested.
 
     Parameters
     ----------

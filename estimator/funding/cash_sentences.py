@@ -113,7 +113,7 @@ def left_out_sentences(course: CashCourse) -> tuple[str, ...]:
         )
     open_end = last.requested.earned_cents - last.granted.earned_cents + last.short_cents
     if open_end > 0:
-        said.append(f"{cents_money(open_end)} that was asked for is not funded at the end.")
+        said.append(f"{cents_money(open_end)} that was requested is not funded at the end.")
     if last.beyond_cents > 0:
         said.append(
             f"{cents_money(last.beyond_cents)} is more than its line has room for, or cannot be "

@@ -127,7 +127,7 @@ class Funding:
     paid_cents, fees_cents : int
         [0.01 $] What the lender paid out, and fees that were withheld: both are loan.
     short_cents : int
-        [0.01 $] Granted and not funded; asked for in the next draw without its receipts again.
+        [0.01 $] Granted and not funded; requested in the next draw without its receipts again.
     """
 
     number: int

@@ -152,7 +152,7 @@ def _line(day: DrawDay, line: LoanLine, bears: LenderLine) -> RequestLine:
 
 
 def _released(state: LineState, *, is_released: bool) -> DrawLine:
-    """Return a line as the draw before left it, with its retainage asked for or not."""
+    """Return a line as the draw before left it, with its retainage requested or not."""
     held = 0 if is_released else state.retainage_before_cents
     return DrawLine(state, state.done_before_cents, state.stored_before_cents, held)
 

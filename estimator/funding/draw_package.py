@@ -109,7 +109,7 @@ class DrawPackage:
 
 
 def cover_figures(request: DrawRequest) -> tuple[CoverFigure, ...]:
-    """Return the figures of the cover sheet: from the scheduled value to what is asked for.
+    """Return the figures of the cover sheet: from the scheduled value to what is requested.
 
     Parameters
     ----------

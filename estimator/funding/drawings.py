@@ -41,9 +41,9 @@ class Drawing:
     is_last : bool
         True of the last draw.
     released : tuple of str
-        Lines whose retainage is asked for.
+        Lines whose retainage is requested.
     left_out : tuple of int
-        Rows of the books that are not asked for this time.
+        Rows of the books that are not requested this time.
     """
 
     number: int

@@ -1,4 +1,4 @@
-"""Lines of a draw, and its totals: what is done, stored and held back, and what is asked for."""
+"""Lines of a draw, and its totals: what is done, stored and held back, and what is requested."""
 
 from __future__ import annotations
 
@@ -199,7 +199,7 @@ class DrawTotals:
 
     @property
     def requested_cents(self) -> int:
-        """What is asked for: earned to date less what was funded [0.01 $]."""
+        """What is requested: earned to date less what was funded [0.01 $]."""
         return self.earned_cents - self.funded_before_cents
 
     @property
@@ -281,7 +281,7 @@ def owner_part(requested_cents: int, equity: EquityTerms, equity_paid_cents: int
     Parameters
     ----------
     requested_cents : int
-        [0.01 $] Asked for.
+        [0.01 $] Requested.
     equity : EquityTerms
         Of the loan.
     equity_paid_cents : int
@@ -309,7 +309,7 @@ def totals_disagree(lines: Sequence[DrawLine], requested_cents: int, funded_cent
     lines : sequence of DrawLine
         As they are printed.
     requested_cents, funded_cents : int
-        [0.01 $] As they are printed: asked for, and funded before.
+        [0.01 $] As they are printed: requested, and funded before.
     """
     expected = sum(one.earned_cents for one in lines) - funded_cents
     if requested_cents == expected:

@@ -222,7 +222,7 @@ def _sums(terms: LoanTerms) -> Iterator[Said]:
     if terms.equity_order == PRO_RATA and not terms.equity_cents:
         yield "equity_order", "is pro rata, and there is no equity", "state the equity"
     if terms.no_waiver_from and terms.waivers == NO_WAIVERS:
-        yield "no_waiver_from", "names payees, and no waivers are asked for", "leave one out"
+        yield "no_waiver_from", "names payees, and no waivers are requested", "leave one out"
     if retainage.effect == STOP and retainage.reduced_fraction:
         yield "retainage", "stops, and yet holds a reduced part", "leave reduced_percent out"
     elif retainage.effect and retainage.reduced_fraction >= retainage.work_fraction:

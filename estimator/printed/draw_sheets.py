@@ -59,7 +59,7 @@ STORED = (
     PrintColumn("Where", 2),
 )  # fmt: skip
 LEFT_OUT = (
-    PrintColumn("Row", 0.5), PrintColumn("Not asked for [$]", 1, True), PrintColumn("Why", 3),
+    PrintColumn("Row", 0.5), PrintColumn("Not requested [$]", 1, True), PrintColumn("Why", 3),
 )  # fmt: skip
 CHANGES = (
     PrintColumn("Row", 0.5), PrintColumn("Approved", 0.8), PrintColumn("Line", 0.6),

@@ -17,7 +17,7 @@ class TitleBlock:
     address : str
         Of the building.
     prepared_for, prepared_by : str
-        Who asked for the estimate, and who made it.
+        Who ordered the estimate, and who made it.
     revision : str
         Which issue of the estimate it is, in the words of whoever made it.
     """

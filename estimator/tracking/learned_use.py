@@ -43,9 +43,7 @@ def use_defaults(rates: Iterable[JobRate], scope: Scope, tables: Tables) -> Defa
     }
 
 
-def scope_sentences(
-    rates: Iterable[JobRate], scope: Scope, tables: Tables
-) -> tuple[str, ...]:  # fmt: skip
+def scope_sentences(rates: Iterable[JobRate], scope: Scope, tables: Tables) -> tuple[str, ...]:
     """Return what to write into a scope: inputs that it states itself, and times of trucks.
 
     Parameters
@@ -61,8 +59,9 @@ def scope_sentences(
         if own.name in item.method.inputs
     ]
     trucks = [
-        f"trucks of {one.code}: {one.learned.mean:.1f} minutes from coming to leaving, as the "
-        f"steps of their working system on the job ({one.learned.observations} tickets)"
+        f"trucks of {one.code} stay {one.learned.mean:.1f} minutes, from coming to leaving "
+        f"({one.learned.observations} tickets): so much in all for the steps on the job of their "
+        "working system"
         for one in listed
         if one.what == TURNAROUND
     ]

@@ -62,7 +62,7 @@ def test_the_data_folder_holds_the_embedded_database(tmp_path):
         ({"database_url": "nonsense"}, "GROUNDSILL_DATABASE_URL: the database URL cannot be read"),
         ({"database_url": "postgresql://me@/x"}, "databases of kind 'postgresql' are not used"),
         ({"database_url": "mysql://me@/x"}, "databases of kind 'mysql' are not used"),
-        ({"database_url": FAR}, "the database on 'db.example' would be asked in clear text"),
+        ({"database_url": FAR}, "the database on 'db.example' would be reached in clear text"),
         ({"database_url": FAR + "?sslmode=prefer"}, "add ?sslmode=verify-full"),
     ],
 )  # fmt: skip

@@ -137,7 +137,7 @@ def test_a_loan_that_is_used_up_leaves_the_rest_to_the_owner_and_it_is_said():
     course = cash_course(replace(PLAN, equity=equity))
     assert course.days[-1].balance_cents == 20_000_00
     assert course.days[-1].short_cents == 30_000_00
-    assert "$30,000.00 that was asked for is not funded at the end." in left_out_sentences(course)
+    assert "$30,000.00 that was requested is not funded at the end." in left_out_sentences(course)
 
 
 def test_the_last_draw_that_the_terms_allow_is_kept_for_the_end():

@@ -129,7 +129,7 @@ def line_of(cents):
 
 
 def test_equity_goes_first_until_it_is_paid_in():
-    """$900.00 are asked for; $500.00 of equity come first, the loan pays the rest."""
+    """$900.00 are requested; $500.00 of equity come first, the loan pays the rest."""
     equity = EquityTerms(50_000, 500_000)
     one = draw_totals([line_of(100_000)], equity)
     assert (one.equity_cents, one.loan_cents) == (50_000, 40_000)

@@ -47,7 +47,7 @@ def test_plain_terms_hold_and_their_rules_say_that_they_are_the_defaults():
         ({"commitment_cents": 0}, "commitment: is not above zero"),
         ({"smallest_cents": 31_000_001}, "smallest_draw: is more than loan and equity together"),
         ({"equity_cents": 0, "equity_order": "pro rata"}, "there is no equity"),
-        ({"waivers": "none", "no_waiver_from": ("City",)}, "no waivers are asked for"),
+        ({"waivers": "none", "no_waiver_from": ("City",)}, "no waivers are requested"),
         ({"basis": "guess"}, "basis: is 'guess'; one of cost, percent, lesser"),
         (
             {"retainage": RetainageTerms(effect=STOP, reduced_fraction=Decimal("0.05"))},

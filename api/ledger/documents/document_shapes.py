@@ -1,4 +1,4 @@
-"""What is said of a document that is added, and how it is told."""
+"""What is said of a document that is added, and how it is shown."""
 
 from __future__ import annotations
 

@@ -179,9 +179,7 @@ def changed_course(
 
 
 @exact_arithmetic
-def with_one_more(
-    comparison: Comparison, under_way: int, pace: ObservedPace
-) -> WayOn | None:  # fmt: skip
+def with_one_more(comparison: Comparison, under_way: int, pace: ObservedPace) -> WayOn | None:
     """Return what the rest costs by the method under way with one more carrier in its system.
 
     Parameters
@@ -220,9 +218,7 @@ def with_one_more(
     return _way(comparison, under_way, method_prices(rest, changes), so_far)
 
 
-def _so_far(
-    comparison: Comparison, under_way: int, pace: ObservedPace, switch: Decimal
-) -> _SoFar:  # fmt: skip
+def _so_far(comparison: Comparison, under_way: int, pace: ObservedPace, switch: Decimal) -> _SoFar:
     """Return what is done; refuse where nothing is left, or the machine cannot have done it."""
     prepared = comparison.prepared[under_way]
     planned = comparison.as_written[under_way]

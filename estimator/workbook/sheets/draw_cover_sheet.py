@@ -1,4 +1,4 @@
-"""The sheet that opens the workbook of a draw: what is asked for, by which rules, and checks."""
+"""The sheet that opens the workbook of a draw: what is requested, by which rules, and checks."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def _write_head(pen: SheetPen, package: DrawPackage) -> None:
 
 
 def _write_figures(pen: SheetPen, package: DrawPackage, totals: Mapping[int, str]) -> int:
-    """Write what is asked for and return its row."""
+    """Write what is requested and return its row."""
     first = pen.row
     formulas = [
         totals[lines.SCHEDULED], totals[lines.CHANGES], f"ROUND(B{first}+B{first + 1},2)",

@@ -58,7 +58,7 @@ def write_payees(book: Book, request: DrawRequest, page: PageSetup) -> str:
 
 
 def write_evidence(book: Book, request: DrawRequest, page: PageSetup) -> None:
-    """Write the sheet of papers, of stored material, and of entries that are not asked for."""
+    """Write the sheet of papers, of stored material, and of entries that are not requested."""
     pen = SheetPen(book, EVIDENCE, _EVIDENCE)
     pen.top(EVIDENCE, "Papers that the terms ask for, and whether they are there on the last day.")
     for one in request.evidence:

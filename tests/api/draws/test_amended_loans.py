@@ -46,7 +46,7 @@ def test_an_amendment_that_contradicts_the_loan_is_refused_with_every_fault(embe
     wrong = {"commitment": "1.00", "waivers": "none", "no_waiver_from": ["City"]}
     answer = amended(embedded, project, since="2026-01-01", terms=wrong)
     assert [one["pointer"] for one in answer.json["errors"]] == ["#", "#/since", "#"]
-    assert answer.json["errors"][0]["what"] == "names payees, and no waivers are asked for"
+    assert answer.json["errors"][0]["what"] == "names payees, and no waivers are requested"
     fixed = amended(embedded, project, terms={"equity": "1.00"})
     assert (fixed.status_code, fixed.json["errors"][0]["pointer"]) == (422, "#/terms/equity")
     assert embedded.get(f"{project}/loan").json["amendments"] == []

@@ -113,8 +113,8 @@ def test_a_waste_that_was_learned_is_written_with_its_evidence_and_a_truck_said_
     assert (waste["assembly"], waste["default"]) == ("stone-fill-skid-steer", "0.25")
     assert waste["source"].startswith("own record: 3 observations, mean 0.25 ton/ton")
     assert service.get(f"{books}/learned-rates").json["in_scope"] == [
-        "trucks of Quarry: 21.0 minutes from coming to leaving, as the steps of their working "
-        "system on the job (3 tickets)"
+        "trucks of Quarry stay 21.0 minutes, from coming to leaving (3 tickets): so much in all "
+        "for the steps on the job of their working system"
     ]
 
 
