@@ -47,21 +47,21 @@ def learned_of(
     from estimator.rates.written_folder import resources_text
     from estimator.tracking.job_record import job_rates, learned_rows
     from estimator.tracking.learned_use import scope_sentences
-    from estimator.tracking.rest_lines import ranges_stated
+    from estimator.tracking.record_ranges import learned_ranges
 
     session.existing(Project, project_id)
     estimate_id = accepted_estimate(session, project_id, known_on)
     accepted = accepted_scope(session, estimate_id)
-    stated = {} if accepted.scope is None else ranges_stated(accepted.scope).spreads
-    paces = {code: one.pace for code, one in stated.items() if one.pace is not None}
+    scope, tables = accepted.scope, accepted.tables
+    ranges = {} if scope is None or tables is None else learned_ranges(scope, tables)
     books = books_of(session, project_id, known_by(as_of, known_on), of_kinds(*_TEACHING))
-    rates = job_rates(books, accepted.estimate, paces)
+    rates = job_rates(books, accepted.estimate, ranges)
     rows = learned_rows(rates, as_of)
     prices = {"resources.csv": resources_text(rows)} if rows else {}
-    if accepted.scope is None or accepted.tables is None:
+    if scope is None or tables is None:
         return Learned(rates, prices, ())
     inputs = _inputs(session, estimate_id, accepted, rates)
-    in_scope = scope_sentences(rates, accepted.scope, accepted.tables)
+    in_scope = scope_sentences(rates, scope, tables)
     return Learned(rates, prices | inputs, in_scope)
 
 

@@ -138,6 +138,7 @@ from .job_use import (
 )
 from .learned_inputs import (
     input_tables as input_tables,
+    pace_input as pace_input,
 )
 from .learned_rates import (
     Learned as Learned,
@@ -147,6 +148,9 @@ from .learned_rates import (
     proposed_rate as proposed_rate,
 )
 from .learned_use import (
+    input_now as input_now,
+    input_of_use as input_of_use,
+    new_source as new_source,
     scope_sentences as scope_sentences,
     use_defaults as use_defaults,
 )
@@ -276,6 +280,9 @@ from .quantities import (
     quantities_fields as quantities_fields,
     quantities_in_place as quantities_in_place,
     QuantityInPlace as QuantityInPlace,
+)
+from .record_ranges import (
+    learned_ranges as learned_ranges,
 )
 from .rest_at_budget import (
     back_at_budget as back_at_budget,

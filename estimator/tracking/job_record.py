@@ -10,7 +10,6 @@ from decimal import Decimal
 
 from estimator.money import RATE_DECIMALS, rounded
 from estimator.pricing.printed_estimate import PrintedEstimate
-from estimator.ranges.distributions import Distribution
 from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 from estimator.tracking.books import Books
@@ -43,6 +42,11 @@ PACE = "pace"
 TURNAROUND = "turnaround"
 LEARNED_SET = "learned"
 
+Ranges = Mapping[tuple[str, str, str], tuple[float, float]]
+"""Low and high by what it is, code and unit, as factors on the figure of the estimate."""
+
+_CERTAIN: Ranges = {}
+
 
 @dataclass(frozen=True)
 class JobRate:
@@ -74,7 +78,7 @@ class JobRate:
 
 
 def job_rates(
-    books: Books, estimate: PrintedEstimate, paces: Mapping[str, Distribution] | None = None
+    books: Books, estimate: PrintedEstimate, ranges: Ranges = _CERTAIN
 ) -> tuple[JobRate, ...]:
     """Return what a job's record teaches; what has fewer than three observations is left out.
 
@@ -84,9 +88,8 @@ def job_rates(
         What is known: see `Books.known`.
     estimate : PrintedEstimate
         The accepted one.
-    paces : mapping of str to Distribution or None
-        Factors on the pace of items that its scope states, by cost code: a thin record of hours is
-        drawn toward that range.
+    ranges : mapping of (str, str, str) to (float, float)
+        Of paces, wastes and lives: see `learned_ranges`. A price has that of its row.
 
     Notes
     -----
@@ -94,7 +97,8 @@ def job_rates(
     resource by that unit, before tax; of labor, a closed week of a person of one trade, with
     overtime, taxes and insurance. Pace: hours logged on a code between two measurements, per unit
     placed. Turnaround: minutes of a ticket. Waste, life of consumables: see `learn_use`; recovery:
-    see `learn_recovery`. Reversed rows, credits and costs that do not recur teach nothing.
+    see `learn_recovery`. Reversed rows, credits and costs that do not recur teach nothing. A thin
+    record is drawn toward the range of the estimate's figure: see `proposed_rate`.
     """
     record: Record = defaultdict(list)
     _learn_prices(books, estimate, record)
@@ -103,7 +107,7 @@ def job_rates(
     learn_use(books, estimate, record)
     learn_recovery(books, estimate, record)
     _learn_turnaround(books, record)
-    return _rates(record, estimate, paces or {})
+    return _rates(record, estimate, ranges)
 
 
 def pace_rates(books: DailyBooks, estimate: PrintedEstimate) -> tuple[JobRate, ...]:
@@ -118,13 +122,11 @@ def pace_rates(books: DailyBooks, estimate: PrintedEstimate) -> tuple[JobRate, .
     """
     record: Record = defaultdict(list)
     _learn_pace(books.rows.progress, books.hours, estimate, record)
-    return _rates(record, estimate, {})
+    return _rates(record, estimate, _CERTAIN)
 
 
-def _rates(
-    record: Record, estimate: PrintedEstimate, paces: Mapping[str, Distribution]
-) -> tuple[JobRate, ...]:
-    tables = _Tables(estimate, paces)
+def _rates(record: Record, estimate: PrintedEstimate, ranges: Ranges) -> tuple[JobRate, ...]:
+    tables = _Tables(estimate, ranges)
     return tuple(
         tables.job_rate(place, seen)
         for place, seen in record.items()
@@ -135,9 +137,9 @@ def _rates(
 class _Tables:
     """What the estimate has for each thing that was learned, and the range of it."""
 
-    def __init__(self, estimate: PrintedEstimate, paces: Mapping[str, Distribution]) -> None:
+    def __init__(self, estimate: PrintedEstimate, ranges: Ranges) -> None:
         self.estimate = estimate
-        self.paces = paces
+        self.ranges = ranges
         self.hours = hours_per_unit(estimate)
         self.rates = {one.code: one for one in estimate.rates}
 
@@ -146,24 +148,24 @@ class _Tables:
         learned = learned_rate(seen)
         if what == PRICE:
             return self._price(code, unit, learned)
-        if what == PACE and code in self.hours:
-            return self._pace(code, unit, learned)
-        table = table_of_use(self.estimate, what, code, unit) if what in (WASTE, LIFE) else None
-        proposal = None if table is None else proposed_rate(learned, table, None, None, unit)
+        table = self._table(what, code, unit)
+        if table is None:
+            return JobRate(what, code, unit, learned)
+        factors = self.ranges.get(place)
+        low, high = (None, None) if factors is None else (table * one for one in factors)
+        proposal = proposed_rate(learned, table, low, high, unit)
         return JobRate(what, code, unit, learned, table, proposal)
+
+    def _table(self, what: str, code: str, unit: str) -> float | None:
+        if what == PACE:
+            return self.hours.get(code)
+        return table_of_use(self.estimate, what, code, unit) if what in (WASTE, LIFE) else None
 
     def _price(self, code: str, unit: str, learned: Learned) -> JobRate:
         row = self.rates[code]
         low, high = (None if one is None else float(one) for one in (row.low, row.high))
         proposal = proposed_rate(learned, float(row.rate), low, high, unit)
         return JobRate(PRICE, code, unit, learned, float(row.rate), proposal, row)
-
-    def _pace(self, code: str, unit: str, learned: Learned) -> JobRate:
-        """Return hours per unit; a pace of 75 to 110 % is 1 / 1.1 to 1 / 0.75 of the hours."""
-        hours, pace = self.hours[code], self.paces.get(code)
-        low, high = (None, None) if pace is None else (hours / pace.high, hours / pace.low)
-        proposal = proposed_rate(learned, hours, low, high, unit)
-        return JobRate(PACE, code, unit, learned, hours, proposal)
 
 
 def _learn_prices(books: Books, estimate: PrintedEstimate, record: Record) -> None:

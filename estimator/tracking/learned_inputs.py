@@ -20,7 +20,7 @@ from estimator.scope.input_value import InputValue
 from estimator.scope.scope import Item, Scope
 from estimator.tracking.closed_weeks import LABOR
 from estimator.tracking.job_record import PACE, JobRate
-from estimator.tracking.learned_use import Defaults, use_defaults
+from estimator.tracking.learned_use import Defaults, input_now, new_source, use_defaults
 
 _HEADS = "assemblies.csv"
 _INPUTS = "assembly_inputs.csv"
@@ -69,7 +69,7 @@ def input_tables(
 
 def _paces(rates: Iterable[JobRate], scope: Scope, tables: Tables, on: date) -> Defaults:
     """Return the new production rates."""
-    items = {one.code: one for one in scope.items if _has_own_pace(one)}
+    items = {one.code: one for one in scope.items if pace_input(one) is not None}
     seen = [one for one in rates if one.what == PACE and one.proposal and one.code in items]
     if not seen:
         return {}
@@ -81,16 +81,22 @@ def _paces(rates: Iterable[JobRate], scope: Scope, tables: Tables, on: date) -> 
         item = items[one.code]
         pace = _new_pace(one, item, hours[one.code], fewer[one.code])
         if pace is not None:
-            evidence = one.proposal.evidence if one.proposal else ""
             place = item.method.assembly.code, PRODUCTION_RATE
-            defaults[place] = (pace, f"{evidence}; item {one.code}")
+            defaults[place] = (pace, new_source(one, _input_of(item), pace))
     return defaults
 
 
-def _has_own_pace(item: Item) -> bool:
-    """Return whether the hours of an item follow from the production rate of its assembly."""
+def pace_input(item: Item) -> AssemblyInput | None:
+    """Return the production rate that the hours of an item follow from; None where none does.
+
+    Parameters
+    ----------
+    item : Item
+        With a crew, or bought; by its assembly's rate, a working system, or stated days.
+    """
     method = item.method
-    return bool(method.crew) and method.production is None and method.days is None
+    follows = bool(method.crew) and method.production is None and method.days is None
+    return method.assembly.input_by_name.get(PRODUCTION_RATE) if follows else None
 
 
 def _hours(
@@ -122,13 +128,11 @@ def _faster(item: Item) -> Item:
 
 def _pace_of(item: Item) -> float:
     """Return the production rate of an item: its own, else that of its assembly [base unit/hr]."""
-    own = item.method.inputs.get(PRODUCTION_RATE)
-    return _input_of(item).base_default if own is None else own.base_value
+    return input_now(_input_of(item), item)
 
 
 def _input_of(item: Item) -> AssemblyInput:
-    inputs = item.method.assembly.inputs
-    return next(one for one in inputs if one.name == PRODUCTION_RATE)
+    return item.method.assembly.input_by_name[PRODUCTION_RATE]
 
 
 def _new_pace(

@@ -161,7 +161,8 @@ def proposed_rate(
     learned : Learned
         What the record says.
     table, low, high : float
-        The table's rate and its range; without a range the record's mean is proposed as it is.
+        The table's rate and its range; without a range the record's mean is proposed as it is, and
+        the evidence says so.
     unit : str
         Of the rate, for the evidence.
 
@@ -182,16 +183,18 @@ def proposed_rate(
     >>> round(proposal.rate, 2), round(proposal.weight, 2)
     (7.26, 0.96)
     """
-    weight = 1.0
+    weight, drawn = 1.0, "which states no range: the record's mean as it is"
     if low is not None and high is not None and high > low:
         table_variance = ((high - low) / _SIGMAS_IN_A_RANGE) ** 2
         weight = table_variance / (table_variance + learned.standard_error**2)
+        drawn = f"range {low:.4g} to {high:.4g}; drawn toward it, the record weighs "
+        drawn += f"{100 * weight:.0f} %"
     rate = weight * learned.mean + (1 - weight) * table
     outliers = len(learned.outliers)
     far = f", {outliers} of them far from the others" if outliers else ""
     evidence = (
         f"own record: {learned.observations} observations{far}, mean {learned.mean:.4g} {unit}, "
         f"{100 * learned.confidence:.0f} % interval {learned.low:.4g} to {learned.high:.4g}; "
-        f"table {table:.4g}; weight of the record {100 * weight:.0f} %"
+        f"table {table:.4g}, {drawn}"
     )
     return Proposal(rate, weight, evidence)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 
 from estimator.assemblies.assembly import Assembly, AssemblyInput
+from estimator.assemblies.source_ranges import stated_range
 from estimator.assemblies.tables import Tables
 from estimator.quantity.formulas import Formula
 from estimator.scope.scope import Item, Scope
@@ -37,7 +38,7 @@ def use_defaults(rates: Iterable[JobRate], scope: Scope, tables: Tables) -> Defa
     """
     uses = sorted(_uses(rates, scope, tables), key=lambda one: one[0].learned.observations)
     return {
-        (item.method.assembly.code, own.name): (value, f"{_evidence(rate)}; item {item.code}")
+        (item.method.assembly.code, own.name): (value, new_source(rate, own, value))
         for rate, item, own, value in uses
         if own.name not in item.method.inputs
     }
@@ -85,20 +86,61 @@ def _uses(
             or not rate.proposal
         ):
             continue
-        own = _input_of_use(rate, item.method.assembly, tables)
+        own = input_of_use(rate.what, rate.unit, item.method.assembly, tables)
         if own is None:
             continue
-        stated = item.method.inputs.get(own.name)
-        now = own.base_default if stated is None else stated.base_value
+        now = input_now(own, item)
         new = rate.proposal.rate if rate.what == WASTE else now * rate.proposal.rate / rate.table
         value = Decimal(f"{new / float(own.unit.factor):.4g}")
         if (own.least is None or value >= own.least) and (own.most is None or value <= own.most):
             yield rate, item, own, value
 
 
-def _input_of_use(rate: JobRate, assembly: Assembly, tables: Tables) -> AssemblyInput | None:
-    """Return the one input that says the waste or the life of what is bought by a unit."""
-    bought_by, is_life = rate.unit.rpartition("/")[2], rate.what == LIFE
+def input_now(own: AssemblyInput, item: Item) -> float:
+    """Return an input of an item's assembly [base unit]: the item's own, else the default.
+
+    Parameters
+    ----------
+    own : AssemblyInput
+        Of the assembly of the item's method.
+    item : Item
+        Which may state it.
+    """
+    stated = item.method.inputs.get(own.name)
+    return own.base_default if stated is None else stated.base_value
+
+
+def new_source(rate: JobRate, own: AssemblyInput, value: Decimal) -> str:
+    """Return the source of a learned default: the evidence, and the range that stays with it.
+
+    Parameters
+    ----------
+    rate : JobRate
+        What was learned.
+    own : AssemblyInput
+        Which had a range in its source; it is widened where the new default lies outside.
+    value : Decimal
+        The new default, in the input's unit.
+    """
+    source, ends = f"{_evidence(rate)}; item {rate.code}", stated_range(own.source)
+    if ends is None:
+        return source
+    low, high = min(ends[0], value), max(ends[1], value)
+    whose = "common practice" if (low, high) == ends else "common practice and own record"
+    return f"{source}; {whose}, no source: {low:f} to {high:f}"
+
+
+def input_of_use(what: str, unit: str, assembly: Assembly, tables: Tables) -> AssemblyInput | None:
+    """Return the one input that says the waste or the life of what is bought by a unit.
+
+    Parameters
+    ----------
+    what, unit : str
+        `waste` or `life`, and the unit of the figure: `ton/ton`, `sf/blade`.
+    assembly, tables : Assembly, Tables
+        Where it is looked for.
+    """
+    bought_by, is_life = unit.rpartition("/")[2], what == LIFE
     names = {
         _divisor(line.formula) if is_life else line.waste and line.waste.text
         for line in assembly.lines

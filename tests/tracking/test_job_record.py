@@ -7,7 +7,6 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from estimator.ranges.distributions import Triangular
 from estimator.tracking.books import Books
 from estimator.tracking.job_record import PACE, PRICE, job_rates
 from estimator.tracking.job_use import LIFE, RECOVERY, WASTE
@@ -99,6 +98,36 @@ def test_the_life_of_a_blade_is_what_was_cut_over_the_blades_that_were_used():
     assert (life.unit, life.learned.mean, life.table) == ("sf/blade", 90.0, 180.0)
 
 
+def test_a_thin_waste_and_a_thin_life_are_drawn_toward_the_range_of_their_input():
+    """The weight of the record is s0^2 / (s0^2 + s^2).
+
+    Waste 11/99, s = sqrt(18.67 / 6) / 33 = 0.0534; 0.02 to 0.15, s0 = 0.13 / 2.563 = 0.0507.
+    Life 90, s = sqrt(1800 / 6) / (5 / 3) = 10.39; 120 to 320, s0 = 78.03.
+    """
+    books = Books(
+        tickets=[
+            ticket(n + 1, 0, day(n), code=FILL, quantity=Decimal(one))
+            for n, one in enumerate((36, 34, 40))
+        ],
+        stock=stock(USED, FLOOR, "blade", 2, 1, 2),
+        progress=[*measured(FILL, 30, 60, 90), *measured(FLOOR, 180, 300, 450)],
+    )
+    ranges = {(WASTE, FILL, "ton/ton"): (0.22, 1.65), (LIFE, FLOOR, "sf/blade"): (2 / 3, 16 / 9)}
+    rates = learned(books, ranges=ranges)
+    waste, life = rates[WASTE, FILL].proposal, rates[LIFE, FLOOR].proposal
+    assert (waste.rate, waste.weight) == (
+        pytest.approx(0.10048, abs=1e-5),
+        pytest.approx(0.4738, abs=1e-4),
+    )
+    assert (life.rate, life.weight) == (
+        pytest.approx(91.569, abs=1e-3),
+        pytest.approx(0.9826, abs=1e-4),
+    )
+    assert waste.evidence.endswith(
+        "table 0.09091, range 0.02 to 0.15; drawn toward it, the record weighs 47 %"
+    )
+
+
 def test_blades_that_were_bought_stand_for_those_used_where_nobody_logs_their_use():
     bills = [
         cost(n + 1, (FLOOR, "consumable", 3_400, 0), happened=day(n), quantity=Decimal(2),
@@ -135,15 +164,15 @@ def hours(*worked):
     ]
 
 
-def test_a_thin_pace_is_drawn_toward_the_range_that_the_scope_states():
-    """0.2 hr/sf in the estimate, 0.18 to 0.25 by a pace of 80 to 111 %; the record has 0.3."""
+def test_a_thin_pace_is_drawn_toward_its_range():
+    """0.2 hr/sf in the estimate, 0.18 to 0.25 by its range; the record has 0.3."""
     books = Books(hours=hours(45, 90, 30), progress=measured(FLOOR, 200, 350, 550))
-    thin = learned(books, paces={FLOOR: Triangular(0.8, 1.0, 1 / 0.9)})[PACE, FLOOR]
+    thin = learned(books, ranges={(PACE, FLOOR, "hr/sf"): (0.9, 1.25)})[PACE, FLOOR]
     free = learned(books)[PACE, FLOOR]
     assert free.proposal.rate == pytest.approx(0.3)
     assert 0.2 < thin.proposal.rate < 0.26
     assert thin.row is None
-    assert "table 0.2; weight of the record" in thin.proposal.evidence
+    assert "table 0.2, range 0.18 to 0.25; drawn toward it" in thin.proposal.evidence
 
 
 @pytest.mark.parametrize(("what", "truth"), [(WASTE, 0.10), (LIFE, 90.0), (RECOVERY, 0.7)])

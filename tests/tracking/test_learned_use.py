@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import pytest
 
+from estimator.assemblies.source_ranges import stated_range
 from estimator.opening import SAMPLE_SCOPE, open_scope
 from estimator.pricing.estimate import estimate_by_the_day
 from estimator.pricing.printed_estimate import printed_estimate
@@ -13,6 +14,7 @@ from estimator.tracking.job_record import JobRate
 from estimator.tracking.job_use import LIFE, table_of_use
 from estimator.tracking.learned_rates import Learned, proposed_rate
 from estimator.tracking.learned_use import scope_sentences, use_defaults
+from estimator.tracking.record_ranges import learned_ranges
 
 WHEELS = "repointing", "wheel_life"
 
@@ -57,6 +59,32 @@ def test_a_life_that_was_learned_changes_its_input_in_proportion(opened):
     longer = with_input(scope, WHEELS[1], Fraction(value) * now.unit.factor)
     assert life_of(longer, tables, on) == pytest.approx(rate.proposal.rate, rel=0.01)
     assert scope_sentences([rate], scope, tables) == ()
+
+
+def test_a_wheel_is_drawn_toward_the_range_in_the_source_of_its_life(opened):
+    """350 ft a wheel by a source of 200 to 500, and 30 % of mortar by one of 15 to 50."""
+    scope, tables, _ = opened
+    ranges = learned_ranges(scope, tables)
+    code = scope.items[0].code
+    assert ranges[LIFE, code, "sf/blade"] == (200 / 350, 500 / 350)
+    assert (0.15 / 0.3, 0.5 / 0.3) in ranges.values()
+
+
+def test_what_the_scope_states_beyond_the_range_has_none(opened):
+    scope, tables, _ = opened
+    stated = with_input(scope, WHEELS[1], 600)
+    assert (LIFE, scope.items[0].code, "sf/blade") not in learned_ranges(stated, tables)
+
+
+@pytest.mark.parametrize(("factor", "words"), [
+    (1.2, "; common practice, no source: 200 to 500"),
+    (1.5, "; common practice and own record, no source: 200 to 525"),
+])  # fmt: skip
+def test_the_range_stays_with_what_was_learned_so_that_the_next_job_has_it(opened, factor, words):
+    scope, tables, _ = opened
+    ((_, source),) = use_defaults([learned_of(*opened, factor)], scope, tables).values()
+    assert source.endswith(words)
+    assert stated_range(source) is not None
 
 
 def test_what_the_scope_states_itself_is_said_and_not_written(opened):

@@ -88,7 +88,7 @@ def test_with_the_proposed_rows_an_item_takes_the_hours_that_were_proposed(
         if row["input"] == "production_rate"
     ]  # fmt: skip
     assert pace["assembly"] == "stone-fill-skid-steer"
-    assert pace["source"].endswith("; item 30.020")
+    assert "; item 30.020; common practice and own record, no source: " in pace["source"]
     write_folder(tmp_path / "learned", tables)
     (tmp_path / "scope.yaml").write_text(PITS)
     printed = printed_estimate(price(*open_scope(tmp_path / "scope.yaml", tmp_path / "learned")))
