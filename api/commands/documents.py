@@ -70,12 +70,12 @@ def add(file: Path, project: str | None, *, as_json: bool, **options: Any) -> No
 def list_documents(project: str | None, *, as_json: bool, **of: Any) -> None:
     """List the documents of a job in the order of their days."""
     from api.ledger.documents.document_shapes import DocumentQuery, document_json
-    from api.ledger.documents.found_documents import ORDER, documents_found
+    from api.ledger.documents.document_statements import ORDER, documents_matching
     from api.ledger.opened_books import project_named
 
     with own_books() as (store, caller, _), store.reading(caller) as session:
         project_id = project_named(session, project).id
-        statement = documents_found(caller, project_id, DocumentQuery(**of))
+        statement = documents_matching(caller, project_id, DocumentQuery(**of))
         listed = list(session.scalars(statement.order_by(*ORDER)))
     if as_json:
         shown = [document_json(one) for one in listed]
@@ -92,7 +92,7 @@ def list_documents(project: str | None, *, as_json: bool, **of: Any) -> None:
 def get(number: int, out: Path, project: str | None, *, force: bool) -> None:
     """Write document NUMBER to the file OUT as it was sent."""
     from api.ledger.documents.content_types import ENDINGS
-    from api.ledger.documents.found_documents import content_of, document_numbered
+    from api.ledger.documents.document_statements import content_of, document_numbered
     from api.ledger.opened_books import project_named
     from estimator.written_files import write_files
 

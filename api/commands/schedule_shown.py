@@ -118,11 +118,11 @@ def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]
 def _worth(one: OneMore) -> str:
     """Return what one more is worth; without a proof, only what the best orders found say."""
     name = hand_name(one.resource)
-    found = "" if one.is_proven else " in the best orders found"
+    basis = "" if one.is_proven else " in the best orders found"
     if not one.days:
-        return f"one more {name} ends the job no sooner{found}"
+        return f"one more {name} ends the job no sooner{basis}"
     worth = f", worth ${one.worth:,.2f}" if one.worth else ""
     return (
-        f"one more {name} ends the job {one.days:.1f} working days sooner{found}, on "
+        f"one more {name} ends the job {one.days:.1f} working days sooner{basis}, on "
         f"{one.finish}{worth}"
     )

@@ -14,7 +14,7 @@ from api.draws.loans import stored_loan
 from api.draws.paper_shapes import NewEvidence, NewWaiver, PaperAnswer
 from api.draws.rows import LoanPaper, PaperWithdrawal
 from api.ledger.documents.content_types import JPEG, PNG
-from api.ledger.documents.found_documents import ORDER
+from api.ledger.documents.document_statements import ORDER
 from api.ledger.documents.rows import StoredDocument
 from api.ledger.plain_rows import library_row, plain_row
 from api.store.errors import AlreadyThere, NotFound

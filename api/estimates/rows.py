@@ -200,7 +200,7 @@ class AcceptedEstimate(WithId, OfProject, Base):
 class EstimateStudy(WithId, OfProject, Base):
     """A further result from an estimate: methods compared, or a cost range.
 
-    `asked` is the request body, `document` the answer, to the byte.
+    `body` is that of the request, `document` the answer, to the byte.
     """
 
     __tablename__ = "estimate_studies"
@@ -211,7 +211,7 @@ class EstimateStudy(WithId, OfProject, Base):
     number: Mapped[int] = mapped_column(IntRange(1, HIGHEST_POSITION))
     created_at: Mapped[datetime] = mapped_column(UtcTime())
     created_by: Mapped[str] = mapped_column(ShortText(NAME_LENGTH))
-    asked: Mapped[dict[str, Any]] = mapped_column(Json())
+    body: Mapped[dict[str, Any]] = mapped_column(Json(), info={"formerly": "asked"})
     digest: Mapped[str] = mapped_column(Digest())
     document: Mapped[str] = mapped_column(Document(), info=_BY_DIGEST)
 

@@ -181,7 +181,7 @@ def store_study(
         number=(work.scalar(select(func.max(EstimateStudy.number)).where(*of_kind)) or 0) + 1,
         created_at=work.at,
         created_by=work.caller.actor,
-        asked=dict(body),
+        body=dict(body),
         digest=hashlib.sha256(document.encode()).hexdigest(),
         document=document,
     )

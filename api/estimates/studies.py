@@ -70,7 +70,7 @@ def study_json(row: EstimateStudy, *, is_whole: bool = True) -> dict[str, Any]:
         "number": row.number,
         "created_at": moment_text(row.created_at),
         "created_by": row.created_by,
-        "body": row.asked,
+        "body": row.body,
         "digest": row.digest,
     }
     return fields | {"result": json.loads(row.document)} if is_whole else fields

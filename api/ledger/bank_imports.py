@@ -16,8 +16,8 @@ from api.ledger.desk import IN_DAYS, Desk, party_key
 from api.ledger.entries import add_entry, post
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.import_desk import ImportDesk
-from api.ledger.kept_sums import unpaid_bills
 from api.ledger.rows import BookEntry, PostedEntry
+from api.ledger.stored_sums import unpaid_bills
 from api.projects.rows import Project
 from api.store.models.base import NAME_LENGTH
 from api.store.sessions import WritingSession

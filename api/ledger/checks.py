@@ -44,7 +44,7 @@ def _check_columns(row: Any) -> None:
 @checks_subject
 def check_sums(connection: Connection) -> None:
     """Compare the sums that are kept with those of the movements, and with the plain sums."""
-    from api.ledger.kept_sums import ledger_sums
+    from api.ledger.stored_sums import ledger_sums
     from estimator.tracking.ledger_lines import lines_of
     from estimator.tracking.ledger_sums import LedgerSums, sums_of
 

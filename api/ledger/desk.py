@@ -13,9 +13,9 @@ from uuid import UUID, uuid4
 from sqlalchemy import ColumnElement, Select, String, bindparam, func, select
 
 from api.ledger.baselines import baseline_of, trades_of
-from api.ledger.kept_sums import keep_movements, moved_by, related_rows
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
+from api.ledger.stored_sums import moved_by, related_rows, store_movements
 from api.store.sessions import AccountSession, WritingSession
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.ledger_lines import MoneyRow
@@ -179,7 +179,7 @@ class Desk:
         """Add an entry to the books, with what it moves."""
         moved = moved_by(row, self.related)
         work.add_rows(BookEntry, [entry.columns()])
-        keep_movements(work, self.project_id, moved)
+        store_movements(work, self.project_id, moved)
 
 
 @lru_cache(maxsize=100)

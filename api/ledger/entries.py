@@ -12,9 +12,9 @@ from sqlalchemy import select
 
 from api.ledger.desk import Desk, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_BODIES, EntryKind
-from api.ledger.kept_sums import related_rows
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
+from api.ledger.stored_sums import related_rows
 from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import LedgerFaulty, fault

@@ -14,10 +14,10 @@ from sqlalchemy import ColumnElement
 
 from api.ledger.desk import IN_PARTIES, Alike, Desk, LibraryRow, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS
-from api.ledger.kept_sums import keep_movements, moved_by
 from api.ledger.known_books import FEW
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.rows_at_hand import RowsAtHand
+from api.ledger.stored_sums import moved_by, store_movements
 from api.store.models.base import NAME_LENGTH
 from api.store.sessions import WritingSession
 from estimator.tracking.budget import Change
@@ -172,7 +172,7 @@ class ImportDesk(Desk):
         """Write what waits."""
         if self.waiting:
             self.session.add_rows(BookEntry, [one.columns() for one in self.waiting])
-            keep_movements(self.session, self.project_id, self.moved)
+            store_movements(self.session, self.project_id, self.moved)
         self.waiting.clear()
         self.waiting_of.clear()
         self.moved.clear()

@@ -13,10 +13,10 @@ from sqlalchemy import CTE, ColumnElement, Select, and_, func, literal, or_, sel
 
 from api.ledger.desk import party_key
 from api.ledger.entry_kinds import ENTRY_KINDS
-from api.ledger.kept_sums import added_up_by_day, spent_of_rows
 from api.ledger.movement_rows import MONEY_ROWS
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, LedgerMovement
+from api.ledger.stored_sums import added_up_by_day, spent_of_rows
 from api.store.sessions import AccountSession
 from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks

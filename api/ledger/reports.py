@@ -9,7 +9,6 @@ from uuid import UUID
 from sqlalchemy import and_, func, or_, select
 
 from api.ledger.baselines import accepted_document, accepted_estimate, baseline_of
-from api.ledger.kept_sums import added_up_by_day, incurred_on_days, ledger_sums
 from api.ledger.known_books import (
     books_of,
     books_to_report,
@@ -19,6 +18,7 @@ from api.ledger.known_books import (
     settled_ledger,
 )
 from api.ledger.rows import BookEntry
+from api.ledger.stored_sums import added_up_by_day, incurred_on_days, ledger_sums
 from api.projects.rows import Project
 from api.store.sessions import AccountSession
 from estimator.errors import LedgerFaulty, fault

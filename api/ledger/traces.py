@@ -11,7 +11,7 @@ from api.estimates.explanations import explained
 from api.estimates.shown import lines_of
 from api.ledger.baselines import accepted_document, accepted_estimate
 from api.ledger.documents.document_shapes import document_json
-from api.ledger.documents.found_documents import documents_of_code
+from api.ledger.documents.document_statements import documents_of_code
 from api.ledger.documents.rows import StoredDocument
 from api.ledger.known_books import books_of_code
 from api.ledger.reports import track_of

@@ -40,16 +40,16 @@ def store_scope(work: WritingSession, project: Project, written: Written) -> Non
     phases = {phase.code: phase for phase in phases_in_order(work, project)}
     code_of = {phase.id: code for code, phase in phases.items()}
     items = {(code_of[one.phase_id], one.code): one for one in items_in_order(work, project)}
-    kept_items = {
+    remaining_items = {
         (one_line(phase["code"]), one_line(item["code"]))
         for phase in written["phases"]
         for item in phase["items"]
     }
-    kept_phases = {code for code, _ in kept_items}
-    going = [key for key in items if key not in kept_items]
+    remaining_phases = {code for code, _ in remaining_items}
+    going = [key for key in items if key not in remaining_items]
     refuse_accepted(work, project.id, ((".".join(key), "") for key in going))
     work.delete_all([items.pop(key) for key in going])
-    work.delete_all([phases.pop(one) for one in [*phases] if one not in kept_phases])
+    work.delete_all([phases.pop(one) for one in [*phases] if one not in remaining_phases])
     store_head(project, written)
     phases |= _store_phases(work, project, phases, written)
     _store_items(work, phases, items, written)

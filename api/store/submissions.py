@@ -28,7 +28,7 @@ from api.store.sessions import WritingSession
 from api.store.store import Store
 from estimator.errors import InputFaulty, fault, quoted
 
-KEPT_FOR = timedelta(days=1)
+STORED_FOR = timedelta(days=1)
 LONGEST_WORK = timedelta(seconds=10)
 
 _TABLE = table_of(SubmissionRow)
@@ -153,7 +153,7 @@ def answer_within(
 def _earlier(connection: Connection, sent: Submission) -> StoredAnswer | UUID | None:
     """Return the answer that was sent before, or the id of a claim whose time is up, if any."""
     whose = {"of_account": sent.caller.account_id}
-    connection.execute(_OLD, {**whose, "earliest": sent.at - KEPT_FOR})
+    connection.execute(_OLD, {**whose, "earliest": sent.at - STORED_FOR})
     known = connection.execute(
         _KNOWN, {**whose, "of_actor": sent.caller.actor, "of_key": sent.key}
     ).first()

@@ -44,6 +44,8 @@ _MOVE_END = update(_ENDS).where(_END_OF_ACCOUNT)
 _BY_DIGEST = "by_digest"
 # Marks a column that came later: rows that say nothing there are told as they were told before.
 _LATER = "later"
+# Marks a column that had another name, by which rows of before are told.
+_FORMERLY = "formerly"
 _TEXT, _NULL = encode_basestring_ascii, "null"
 _NOTHING = JsonText("[]")  # the notes of most entries
 
@@ -219,13 +221,18 @@ def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
     return canonical_states(model, [values])[0]
 
 
+def former_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
+    """Return the values of a row's columns as the trail told them by their former names."""
+    return canonical_states(model, [values], is_former=True)[0]
+
+
 def canonical_states(
-    model: Base | type[Base], rows: Sequence[Mapping[str, Any]]
-) -> list[str]:  # fmt: skip
+    model: Base | type[Base], rows: Sequence[Mapping[str, Any]], *, is_former: bool = False
+) -> list[str]:
     """Return the values of the columns of rows, each as canonical JSON."""
     columns = [
         each(partial(_said, opening, info), [row[key] for row in rows])
-        for key, opening, info in _columns(model.__table__)
+        for key, opening, info in _columns(model.__table__, is_former=is_former)
     ]
     return [f"{{{','.join(filter(None, said))}}}" for said in zip(*columns, strict=True)]
 
@@ -238,10 +245,16 @@ def _said(opening: str, info: Mapping[Any, Any], value: Any) -> str:
 
 
 @cache
-def _columns(table: FromClause) -> tuple[tuple[str, str, Mapping[Any, Any]], ...]:
+def _columns(
+    table: FromClause, *, is_former: bool
+) -> tuple[tuple[str, str, Mapping[Any, Any]], ...]:
     """Return the columns in the order of JSON, each as JSON begins with it and with its marks."""
-    columns = sorted(table.columns, key=lambda column: column.key)
-    return tuple((one.key, f"{canonical_json(one.key)}:", one.info) for one in columns)
+    named = {
+        one.info.get(_FORMERLY, one.key) if is_former else one.key: one for one in table.columns
+    }
+    return tuple(
+        (named[name].key, f"{canonical_json(name)}:", named[name].info) for name in sorted(named)
+    )
 
 
 def plain(value: Any) -> Any:

@@ -26,7 +26,7 @@ from api.store.models import AuditEnd, AuditRow, Base, Submission, table_of
 from api.store.models.trail import ANSWERED, DELETED
 from api.store.store import Store
 from api.store.submissions import StoredAnswer
-from api.store.trail import START, canonical_state, chained, chained_columns
+from api.store.trail import START, canonical_state, chained, chained_columns, former_state
 from estimator.errors import fault
 
 LastStates = dict[str, dict[str, tuple[str, str | None]]]
@@ -215,7 +215,8 @@ def _check_states(
             last = last_states.pop(row.id.hex, None)
             if last is None or last[0] == DELETED:
                 raise damaged(where, "no audit row tells of it")
-            if last[1] != canonical_state(model, dict(row._mapping)):
+            values = dict(row._mapping)
+            if all(last[1] != state(model, values) for state in (canonical_state, former_state)):
                 raise damaged(where, "it is not what the audit trail says it became")
     for row_id, (action, _) in last_states.items():
         if action != DELETED:

@@ -255,8 +255,8 @@ class _Running:
         drawn = self._drawn(is_last=is_last)
         more = drawn.earned_cents - self.now.requested.earned_cents
         self.is_done = is_last
-        is_kept = self.draws + 1 == self.terms.most_draws  # the last one is for the end
-        if more <= 0 or (not is_last and (is_kept or more < self.terms.smallest_cents)):
+        is_reserved = self.draws + 1 == self.terms.most_draws  # the last one is for the end
+        if more <= 0 or (not is_last and (is_reserved or more < self.terms.smallest_cents)):
             return
         self.draws += 1
         self.now.requested = drawn

@@ -69,9 +69,9 @@ def add_document(query: NewDocument, project_id: UUID) -> Response:
 @documents.answers(DocumentPage)
 def list_documents(query: DocumentQuery, project_id: UUID) -> Response:
     """List documents in the order of their days: those of a spot show how it became."""
-    from api.ledger.documents.found_documents import ORDER, documents_found
+    from api.ledger.documents.document_statements import ORDER, documents_matching
 
-    statement = documents_found(current_caller(), project_id, query)
+    statement = documents_matching(current_caller(), project_id, query)
     return list_page(
         "documents", DocumentAnswer, statement, ORDER, query,
         within=lambda session: session.existing(Project, project_id),
@@ -90,7 +90,7 @@ def describe_document(project_id: UUID, document_id: UUID) -> Response:
 @documents.answers(FILE_SCHEMA, content_type=_ANY_FILE)
 def download_document(project_id: UUID, document_id: UUID) -> Response:
     """Download a document as it was sent, as a file to keep."""
-    from api.ledger.documents.found_documents import content_of, name_to_keep
+    from api.ledger.documents.document_statements import content_of, name_to_keep
 
     with services().store.reading(current_caller()) as session:
         document = _seen(session, project_id, document_id)
@@ -100,7 +100,7 @@ def download_document(project_id: UUID, document_id: UUID) -> Response:
 
 
 def _seen(session: AccountSession, project_id: UUID, document_id: UUID) -> StoredDocument:
-    from api.ledger.documents.found_documents import documents_seen
+    from api.ledger.documents.document_statements import documents_seen
 
     session.existing(Project, project_id)
     statement = documents_seen(session.caller, project_id)

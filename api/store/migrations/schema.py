@@ -133,6 +133,16 @@ def drop_empty_columns(
                 batch.drop_column(name)
 
 
+def rename_column(table: str, name: str, new_name: str, kind: Any, guards: Sequence[Guard]) -> None:
+    """Rename a column of a table that guards watch, and the checks of its kind with it."""
+    with rebuilt(table, guards) as batch:
+        for check in _checks_here(sa.Column(name, kind)):
+            batch.drop_constraint(str(check.name), type_="check")
+        batch.alter_column(name, new_column_name=new_name)
+        for check in _checks_here(sa.Column(new_name, kind)):
+            batch.create_check_constraint(str(check.name), check.sqltext)
+
+
 def checked_anew(table: str, name: str, kind: Any) -> None:
     """Put the checks of a kind in the place of those of the same names on a column."""
     with rebuilt(table) as batch:

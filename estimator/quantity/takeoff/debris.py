@@ -102,7 +102,7 @@ def house_debris_cy(
 def element_debris_cf(
     solid_cf: npt.ArrayLike,
     bulking_fraction: npt.ArrayLike,
-    kept_fraction: npt.ArrayLike = 0.0,
+    reused_fraction: npt.ArrayLike = 0.0,
 ) -> Numbers:
     """Return the heap that a wall, slab or floor makes once it is broken out [loose cf].
 
@@ -112,7 +112,7 @@ def element_debris_cf(
         As it stands; zero or more.
     bulking_fraction : float or array
         Voids added by breaking: 0.5 if one cubic foot makes one and a half.
-    kept_fraction : float or array
+    reused_fraction : float or array
         Share of it that is kept for reuse and makes no debris.
 
     Raises
@@ -122,7 +122,7 @@ def element_debris_cf(
 
     Notes
     -----
-    V = solid (1 - kept)(1 + bulking). The weight stays that of the solid: the density of the heap
+    V = solid (1 - reused)(1 + bulking). The weight stays that of the solid: the density of the heap
     is the solid's over 1 + bulking.
 
     Examples
@@ -130,11 +130,11 @@ def element_debris_cf(
     >>> element_debris_cf(270, 0.5)
     405.0
     """
-    solid, bulking, saved = dimensions(
-        solid_cf=solid_cf, bulking_fraction=bulking_fraction, kept_fraction=kept_fraction,
-        may_be_zero=("solid_cf", "bulking_fraction"), fractions=("kept_fraction",),
+    solid, bulking, reused = dimensions(
+        solid_cf=solid_cf, bulking_fraction=bulking_fraction, reused_fraction=reused_fraction,
+        may_be_zero=("solid_cf", "bulking_fraction"), fractions=("reused_fraction",),
     )  # fmt: skip
-    return solid * (1.0 - saved) * (1.0 + bulking)
+    return solid * (1.0 - reused) * (1.0 + bulking)
 
 
 def boxes_needed(

@@ -65,10 +65,10 @@ def job_ranges(
 
 def markups_without_contingency(estimate: Estimate) -> tuple[MarkupAmount, ...]:
     """Return what the markups of an estimate come to if none is a contingency."""
-    return markup_amounts(_cents_by_kind(estimate), _kept_markups(estimate))
+    return markup_amounts(_cents_by_kind(estimate), _without_contingency(estimate))
 
 
-def _kept_markups(estimate: Estimate) -> list[Markup]:
+def _without_contingency(estimate: Estimate) -> list[Markup]:
     markups = [one.markup for one in estimate.markups]
     left_out = set(contingency_markups(markups))
     return [one for one in markups if one.name not in left_out]
@@ -98,7 +98,7 @@ def _fixed_markups(estimate: Estimate) -> Iterator[LineRange]:
 
 def _shares_of_markups(estimate: Estimate) -> dict[str, float]:
     """Return what a dollar of each kind bears of percentage markups."""
-    percentages = [one for one in _kept_markups(estimate) if one.percent is not None]
+    percentages = [one for one in _without_contingency(estimate) if one.percent is not None]
     trial_cents = 10**8
     return {
         kind: sum(one.amount_cents for one in markup_amounts({kind: trial_cents}, percentages))

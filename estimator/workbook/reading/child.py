@@ -30,7 +30,7 @@ MOST_CHARACTERS = 20_000_000
 LONGEST_TEXT = 32_767
 
 # What openpyxl would load if it is there: slow to start, large, and of no use for reading cells.
-_KEPT_OUT = ("numpy", "lxml", "PIL")
+_NOT_LOADED = ("numpy", "lxml", "PIL")
 
 _MERGED = re.compile(rb"""<(?:[\w.-]+:)?mergeCell\s[^<>]*?ref\s*=\s*["']([\w:$]{0,20})""")
 _ROW = re.compile(rb"<(?:[\w.-]+:)?row(?=[\s/>])([^<>]*)")
@@ -164,7 +164,7 @@ def _teller() -> Callable[..., None]:
 
 def main() -> int:
     """Read a workbook from standard input; return the exit code."""
-    sys.modules.update(dict.fromkeys(_KEPT_OUT))  # type: ignore[arg-type]
+    sys.modules.update(dict.fromkeys(_NOT_LOADED))  # type: ignore[arg-type]
     try:
         read(sys.stdin.buffer.read(), set(sys.argv[1:]), _teller())
     except Refused as refusal:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from api.ledger.documents.content_types import PDF, PNG, day_taken, read_content
-from api.ledger.documents.found_documents import pictures_before
+from api.ledger.documents.document_statements import pictures_before
 from api.store.caller import Caller
 from estimator.errors import InputFaulty
 from tests.api.estimates.made import keep_project

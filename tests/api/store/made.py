@@ -20,9 +20,9 @@ from api.estimates.stored_estimates import (
 )
 from api.ledger.documents.document_shapes import NewDocument
 from api.ledger.documents.stored_documents import add_document, read_document
-from api.ledger.kept_sums import keep_movements
 from api.ledger.plain_rows import plain_row
 from api.ledger.rows import BookEntry
+from api.ledger.stored_sums import store_movements
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.rates.rows import ProjectQuote, RateSet
 from api.rates.stored_tables import publish, start_draft
@@ -177,7 +177,7 @@ def filled(
         made = _fill(work, owner.id, lender.id, text, is_studied=is_studied)
         if is_studied if has_books is None else has_books:
             work.add(book_entry(made.project_id))
-            keep_movements(work, made.project_id, movements(WORKED))
+            store_movements(work, made.project_id, movements(WORKED))
         if has_draws is not False and (is_studied if has_books is None else has_books):
             add_draws(work, made.project_id, AT)
             if has_amendments:

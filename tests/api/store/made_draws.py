@@ -16,9 +16,9 @@ from api.draws.rows import (
     StoredDraw,
     StoredLoan,
 )
-from api.ledger.kept_sums import keep_movements
 from api.ledger.plain_rows import plain_row
 from api.ledger.rows import BookEntry
+from api.ledger.stored_sums import store_movements
 from api.store.columns import canonical_json
 from estimator.digests import canonical_digest
 from estimator.tracking.ledger_movements import movements
@@ -51,7 +51,7 @@ def add_draws(work: WritingSession, project_id: UUID, at: datetime) -> None:
     row = Cost(2, at.date(), at, "Quarry", "Q-1", "", (CostSplit("20.010", "material", 900, 0),))
     entry = _entry(project_id, row)
     work.add(entry)
-    keep_movements(work, project_id, movements(row))
+    store_movements(work, project_id, movements(row))
     of = {"account_id": work.caller.account_id, "project_id": project_id, "draw_id": draw.id}
     figures = {key: value for key, value in LINE.items() if key != "state"}
     work.add_parts(DrawLineRow, [of | {"line": "1", "value_cents": 900} | figures])

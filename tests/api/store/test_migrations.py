@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 import sqlite3
 from pathlib import Path
+from uuid import UUID
 
 import pytest
-from sqlalchemy import MetaData, inspect, select, text
+from sqlalchemy import Column, MetaData, Table, inspect, select, text
 
+from api.estimates.rows import EstimateStudy
 from api.estimates.stored_estimates import ready_estimate, store_estimate
 from api.projects.rows import Project, ProjectItem, ProjectPhase
+from api.store.columns import Json, canonical_json
 from api.store.engine import make_engine, read_url
 from api.store.errors import StillNeeded, StoreFaulty, StoreUnfit, Unchangeable
 from api.store.migrations.current_step import newest_step, step_of
 from api.store.migrations.final import guards
 from api.store.migrations.steps import EMPTY, differences, downgrade, upgrade
-from api.store.models import Base
+from api.store.models import Base, table_of
 from api.store.refusals import store_errors
 from api.store.store import Store, open_store
+from api.store.trail import Change, open_trail, plain
 from api.store.verify import verify, verify_connection
 from tests.api.store.made import AT, before_step_11, filled, made_files, priced
 
@@ -139,34 +144,75 @@ def test_steps_down_and_up_leave_content_and_chain_as_they_were(store):
 
 
 def test_a_step_down_that_would_lose_books_is_refused(store):
-    filled(store, has_draws=False)
+    filled(store, is_studied=False, has_books=True, has_draws=False)
     with pytest.raises(StillNeeded, match="table book_entries holds rows"):
         downgrade(store.engine, "0006")
 
 
 def test_a_step_down_that_would_lose_draws_is_refused(store):
-    filled(store, has_documents=False, has_amendments=False)
+    filled(store, is_studied=False, has_books=True, has_documents=False, has_amendments=False)
     with pytest.raises(StillNeeded, match="table draw_backup holds rows"):
         downgrade(store.engine, "0010")
 
 
 def test_a_step_down_that_would_lose_documents_is_refused(store):
-    filled(store, has_amendments=False)
+    filled(store, is_studied=False, has_books=True, has_amendments=False)
     with pytest.raises(StillNeeded, match="table documents holds rows"):
         downgrade(store.engine, "0016")
 
 
 def test_a_step_down_that_would_lose_amendments_is_refused(store):
-    filled(store)
+    filled(store, is_studied=False, has_books=True)
     with pytest.raises(StillNeeded, match="table paper_withdrawals holds rows"):
         downgrade(store.engine, "0017")
 
 
-def test_a_step_down_that_would_lose_studies_is_refused(store):
+def test_a_step_down_is_refused_where_the_trail_tells_of_studies_by_the_new_name(store):
     filled(store, has_books=False)
-    with pytest.raises(StillNeeded, match="table estimate_studies holds rows"):
-        downgrade(store.engine, "0003")
+    with pytest.raises(StillNeeded, match="estimate_studies holds rows that the audit trail"):
+        downgrade(store.engine, "0020")
     verify(store)
+
+
+def test_a_study_of_before_its_body_was_called_so_goes_up_down_and_up(store):
+    made = filled(store, is_studied=False)
+    assert downgrade(store.engine, "0020") == "0020"
+    add_study_of_step_20(store, made)
+    content = rows_by_table(store.engine)
+    assert upgrade(store.engine) == newest_step()
+    verified = verify(store)
+    with store.reading(made.caller) as session:
+        study = session.scalars(select(EstimateStudy)).one()
+        assert (study.body, study.document) == ({"confidence": "0.8"}, "{}\n")
+    assert downgrade(store.engine, "0020") == "0020"
+    assert rows_by_table(store.engine) == content
+    with pytest.raises(StillNeeded, match="table estimate_studies holds rows, which"):
+        downgrade(store.engine, "0003")
+    assert upgrade(store.engine) == newest_step()
+    assert verify(store) == verified
+
+
+def add_study_of_step_20(store, made):
+    """Store a study as the program of that step did, with its row of the trail."""
+    study = {
+        "id": UUID(int=20), "account_id": made.caller.account_id, "project_id": made.project_id,
+        "estimate_id": made.estimate_id, "kind": "ranges", "number": 1, "created_at": AT,
+        "created_by": "owner", "asked": {"confidence": "0.8"}, "digest": "0" * 64,
+        "document": "{}\n",
+    }  # fmt: skip
+    table = Table("estimate_studies", MetaData(), *(
+        Column("asked", Json) if one.name == "body" else Column(one.name, one.type)
+        for one in table_of(EstimateStudy).columns
+    ))  # fmt: skip
+    told = canonical_json({key: plain(value) for key, value in study.items()} | {
+        "document": "sha256 " + hashlib.sha256(b"{}\n").hexdigest()
+    })  # fmt: skip
+    with store.across_accounts(writes=True) as connection:
+        connection.execute(table.insert(), study)
+        trail = open_trail(connection, made.caller.account_id)
+        change = Change("created", "estimate_studies", study["id"], None, told)
+        trail.add(connection, [change], AT, "owner")
+        trail.store_end(connection)
 
 
 def test_a_step_down_that_would_lose_a_note_of_an_estimate_is_refused(store):

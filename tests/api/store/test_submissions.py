@@ -14,8 +14,8 @@ from api.store.caller import Caller
 from api.store.errors import KeyReused, StillInFlight
 from api.store.store import open_store
 from api.store.submissions import (
-    KEPT_FOR,
     LONGEST_WORK,
+    STORED_FOR,
     Claim,
     StoredAnswer,
     Submission,
@@ -78,7 +78,7 @@ def test_identical_submissions_at_once_and_after_a_restart_make_one_record(
 
 def test_an_answer_comes_back_to_the_byte(store, caller):
     answered(store, caller, claimed(store, caller))
-    assert claimed(store, caller, AT + KEPT_FOR - timedelta(seconds=1)) == ANSWER
+    assert claimed(store, caller, AT + STORED_FOR - timedelta(seconds=1)) == ANSWER
     assert count_of(store, caller) == 1
 
 
@@ -130,7 +130,7 @@ def test_an_answer_cannot_be_taken_back(store, caller):
 
 def test_a_key_is_forgotten_after_a_day(store, caller):
     answered(store, caller, claimed(store, caller))
-    later = AT + KEPT_FOR + timedelta(seconds=1)
+    later = AT + STORED_FOR + timedelta(seconds=1)
     assert isinstance(claimed(store, caller, later, body=OTHER_BODY), Claim)
 
 

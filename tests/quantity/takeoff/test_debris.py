@@ -55,8 +55,8 @@ def test_a_house_comes_down_with_its_trees():
 
 def test_broken_work_makes_a_larger_heap_and_what_is_kept_makes_none():
     assert element_debris_cf(100.0, 0.5) == 150.0
-    assert element_debris_cf(100.0, 0.5, kept_fraction=0.4) == 90.0
-    assert element_debris_cf(100.0, 0.0, kept_fraction=1.0) == 0.0
+    assert element_debris_cf(100.0, 0.5, reused_fraction=0.4) == 90.0
+    assert element_debris_cf(100.0, 0.0, reused_fraction=1.0) == 0.0
     assert element_debris_cf(0.0, 0.5) == 0.0
 
 

@@ -38,7 +38,7 @@ def documents_seen(caller: Caller, project_id: UUID) -> Select[StoredDocument]:
     return statement.where(or_(StoredDocument.entry.is_(None), StoredDocument.entry.in_(of_site)))
 
 
-def documents_found(
+def documents_matching(
     caller: Caller, project_id: UUID, query: DocumentQuery
 ) -> Select[StoredDocument]:
     """Return the statement for those of the documents seen that a query names."""
@@ -66,7 +66,7 @@ def pictures_before(
         Of that cost code, of that spot; empty for any.
     """
     query = DocumentQuery(code=code or None, spot=spot or None)
-    statement = documents_found(session.caller, project_id, query).where(
+    statement = documents_matching(session.caller, project_id, query).where(
         StoredDocument.media_type.in_((JPEG, PNG)), StoredDocument.dated < day
     )
     by_spot = {one.spot_key: one for one in session.scalars(statement.order_by(*ORDER))}

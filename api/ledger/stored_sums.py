@@ -71,7 +71,7 @@ def related_rows(
     return [rows[number] for number in sorted(rows)]
 
 
-def keep_movements(work: WritingSession, project_id: UUID, moved: Sequence[Movement]) -> None:
+def store_movements(work: WritingSession, project_id: UUID, moved: Sequence[Movement]) -> None:
     """Write what new entries move, and add it to the sums."""
     of_project = {"account_id": work.caller.account_id, "project_id": project_id}
     entered = {one.row: work.at for one in moved}

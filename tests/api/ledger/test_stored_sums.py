@@ -9,10 +9,10 @@ import pytest
 from sqlalchemy import MetaData, Table, select, text
 
 from api.ledger.baselines import baseline_of
-from api.ledger.kept_sums import incurred_on_days
 from api.ledger.known_books import books_of, books_of_code, daily_books_of, settled_ledger
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
 from api.ledger.reports import track_of
+from api.ledger.stored_sums import incurred_on_days
 from api.store.caller import Caller
 from api.store.errors import StoreFaulty
 from api.store.migrations.steps import downgrade, upgrade
