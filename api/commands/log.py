@@ -6,6 +6,7 @@ The options are the fields of the body that the service takes, read by the same 
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from dataclasses import MISSING, Field, fields
 from datetime import date, datetime
@@ -150,8 +151,14 @@ def _said(field: str, value: Any) -> Any:
     """Return an option as the body has it."""
     if field in _LISTS:
         _, help_text, forms = _LISTS[field]
-        return [colon_words(one, help_text, forms) for one in value]
+        return [_with_days(colon_words(one, help_text, forms)) for one in value]
     return list(value) if isinstance(value, tuple) else value
+
+
+def _with_days(part: dict[str, Any]) -> dict[str, Any]:
+    """Return a part of several with its days as the number that the body takes."""
+    days = part.get("days", "")
+    return part | {"days": int(days)} if re.fullmatch(r"-?[0-9]{1,6}", days, re.ASCII) else part
 
 
 def _post(kind: Any, body: Any, project: str | None, *, as_json: bool) -> None:

@@ -20,7 +20,7 @@ from api.store.sessions import AccountSession, WritingSession
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.payroll_week import DAYS_IN_A_WEEK
-from estimator.tracking.planned_dates import PlannedDates
+from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
 
 LibraryRow = TypeVar("LibraryRow")
 
@@ -124,8 +124,9 @@ class Desk:
 
     @cached_property
     def work_starts(self) -> date | None:
-        """The first planned day."""
-        return min((one.start for one in self.rows("plans", PlannedDates)), default=None)
+        """The first planned day: by the schedule of the accepted scope, or as it was posted."""
+        dated = with_planned_dates(self.budget, self.rows("plans", PlannedDates)).values()
+        return min((one.start for one in dated if one.start is not None), default=None)
 
     def head(self, body: Any) -> dict[str, Any]:
         """Return what every row of the library begins with."""

@@ -21,7 +21,7 @@ from estimator.errors import LedgerFaulty, fault
 from estimator.tracking.change_states import APPROVED
 from estimator.tracking.entry_checks import check_day
 from estimator.tracking.ledger_rows import Cost, Payment
-from estimator.tracking.posting import reversal_of
+from estimator.tracking.posting import paid_notes, reversal_of
 
 
 def _cost_back(row: Cost) -> dict[str, Any]:
@@ -94,7 +94,9 @@ def take_back(work: WritingSession, project_id: UUID, number: int, happened: dat
     row: Any = library_row(entry.fields, kind.row)
     head = {"row": desk.number, "happened": happened, "entered": desk.at, "reverses": number}
     back = replace(row, **(head | _TAKEN_BACK[entry.kind](row)))
-    return add_entry(work, desk, kind, back, [])
+    is_cost = isinstance(row, Cost)
+    notes = paid_notes(row, _paid_on(work, project_id, number)) if is_cost else []
+    return add_entry(work, desk, kind, back, notes)
 
 
 def give_way(work: WritingSession, project_id: UUID, number: int) -> None:
@@ -113,11 +115,15 @@ def give_way(work: WritingSession, project_id: UUID, number: int) -> None:
         raise fault(LedgerFaulty, what, "post what is more or less as an entry of its own")
     if entry.kind not in _TAKEN_BACK:
         return
-    related = related_rows(work, project_id, [number])
-    if sum(one.cents for one in related if isinstance(one, Payment) and one.cost == number):
+    if sum(one.cents for one in _paid_on(work, project_id, number)):
         what = f"row {number} is paid, in part or in full"
         raise fault(LedgerFaulty, what, "take the payment back first, or keep the row")
     take_back(work, project_id, number, entry.happened)
+
+
+def _paid_on(session: AccountSession, project_id: UUID, number: int) -> list[Payment]:
+    related = related_rows(session, project_id, [number])
+    return [one for one in related if isinstance(one, Payment) and one.cost == number]
 
 
 def _numbered(session: AccountSession, project_id: UUID, number: int) -> BookEntry:

@@ -10,7 +10,7 @@ from api.ledger import site_entry_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
 from api.ledger.change_entries import change_row
 from api.ledger.credit_entries import approval_row, basis_row, credit_answer_row
-from api.ledger.desk import AMOUNT, DAY, NUMBER, Desk
+from api.ledger.desk import AMOUNT, DAY, NUMBER, Desk, party_key
 from api.ledger.machine_entries import (
     called_off_row,
     check_rents,
@@ -103,7 +103,8 @@ def _payment(desk: Desk, body: money.NewPayment) -> Checked:
     related = desk.related([body.cost])
     costs = {one.row: one for one in related if isinstance(one, Cost)}
     earlier = [one for one in related if isinstance(one, Payment) and one.cost == body.cost]
-    check_payment(payment, costs.get(body.cost), earlier, desk.today)
+    back = next((one.row for one in costs.values() if one.reverses == body.cost), None)
+    check_payment(payment, costs.get(body.cost), earlier, desk.today, back)
     return payment, []
 
 
@@ -136,10 +137,19 @@ def _commitment(desk: Desk, body: money.NewCommitment) -> Checked:
     check_code(body.code, desk.budget)
     if not body.amount:
         raise fault(LedgerFaulty, "is zero", "leave the row out", "amount")
+    _check_order_vendor(desk, body)
     return Commitment(
         **desk.head(body), number=body.number, vendor=body.vendor, code=body.code,
         kind=body.kind, cents=to_cents(body.amount),
     ), []  # fmt: skip
+
+
+def _check_order_vendor(desk: Desk, body: money.NewCommitment) -> None:
+    """Refuse what changes an order of another vendor."""
+    for one in desk.rows("commitments", Commitment):
+        if one.number == body.number and party_key(one.vendor) != party_key(body.vendor):
+            what = f"order {one.number} is of {quoted(one.vendor)}, by row {one.row}"
+            raise fault(LedgerFaulty, what, "give this one a number of its own", "vendor")
 
 
 def _progress(desk: Desk, body: site.NewProgress) -> Checked:

@@ -56,6 +56,7 @@ from .commitments import (
     order_stands as order_stands,
     OrderStand as OrderStand,
     over_billing_sentences as over_billing_sentences,
+    unknown_order_sentences as unknown_order_sentences,
 )
 from .credit_papers import (
     Approval as Approval,
@@ -85,6 +86,7 @@ from .earned_value import (
 from .entry_checks import (
     check_code as check_code,
     check_day as check_day,
+    note_unit as note_unit,
 )
 from .forecast import (
     at_budgeted_cost as at_budgeted_cost,
@@ -263,6 +265,7 @@ from .planned_dates import (
 from .posting import (
     check_cost as check_cost,
     check_payment as check_payment,
+    paid_notes as paid_notes,
     reversal_of as reversal_of,
 )
 from .printed_day_sheet import (

@@ -102,6 +102,24 @@ def left_by_place(stands: Iterable[OrderStand]) -> Mapping[Place, int]:
     return MappingProxyType(left)
 
 
+def unknown_order_sentences(
+    stands: Mapping[str, OrderStand], billed_on: Mapping[str, int]
+) -> list[str]:
+    """Return a sentence for each order that bills name and that nobody logged.
+
+    Examples
+    --------
+    >>> unknown_order_sentences({}, {"PO-9": 10_000})
+    ["order PO-9: $100.00 is billed on it, and no such order is logged; 'groundsill log order'"]
+    """
+    return [
+        f"order {number}: {cents_money(cents)} is billed on it, and no such order is logged; "
+        "'groundsill log order'"
+        for number, cents in billed_on.items()
+        if number not in stands
+    ]
+
+
 def over_billing_sentences(stands: Mapping[str, OrderStand]) -> list[str]:
     """Return a sentence for each order that was billed over what it is for.
 

@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
-from estimator.errors import Faults, LedgerFaulty, did_you_mean, fault, quoted
+from estimator.errors import Faults, LedgerFaulty, MeasureFaulty, did_you_mean, fault, quoted
+from estimator.quantity.units import unit
 
 
 def note_day(happened: date, today: date, faults: Faults) -> None:
     """Note a day that is to come."""
     if happened > today:
         faults.add("happened", f"{happened} is in the future", f"today is {today}")
+
+
+def note_unit(name: str, faults: Faults) -> None:
+    """Note a unit that there is not: what is misspelt is added up with nothing."""
+    try:
+        unit(name)
+    except MeasureFaulty as unknown:
+        faults.add("unit", unknown.faults[0].what, unknown.faults[0].remedy)
 
 
 def check_day(happened: date, today: date) -> None:

@@ -131,7 +131,8 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
     rows, as_of = known.rows, known.as_of
     dated = with_planned_dates(baseline, rows.plans)
     budget = current_budget(dated, rows.changes, as_of, known.known_on)
-    orders = order_stands(rows.commitments, known.sums.billed_on_orders())
+    billed_on = known.sums.billed_on_orders()
+    orders = order_stands(rows.commitments, billed_on)
     left = left_by_place(orders.values())
     status = job_status(
         dated, budget, known.spent(), left, known.in_place, as_of, known.unused_cents
@@ -148,7 +149,7 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
         for one in status.codes
         if one.code in rests and one.code in budget
     }
-    sentences = open_matters(rows, orders, known.sums.open_hours, as_of)
+    sentences = open_matters(rows, orders, billed_on, known.sums.open_hours, as_of)
     return Track(
         as_of=as_of,
         known_on=known.known_on,

@@ -8,7 +8,7 @@ from datetime import date
 from estimator.errors import Faults, LedgerFaulty, did_you_mean, quoted
 from estimator.money import cents_money
 from estimator.rates.kinds import COSTS
-from estimator.tracking.entry_checks import note_day
+from estimator.tracking.entry_checks import note_day, note_unit
 from estimator.tracking.ledger_rows import Cost, CostSplit, Payment
 from estimator.tracking.tickets import standing
 
@@ -39,7 +39,8 @@ def check_cost(
     ------
     LedgerFaulty
         With every fault: the future, an unknown code or kind, nothing, a negative that is neither
-        reversal nor credit, a document that is there already, a reversal that is not exact.
+        reversal nor credit, a credit without a number, a unit that there is not, a document that is
+        there already, a reversal that is not exact.
     """
     faults = Faults()
     known = list(same_vendor)
@@ -87,6 +88,8 @@ def _check_sign(cost: Cost, faults: Faults) -> None:
         faults.add("net", "mixes charges and credits", "post the credit as a row of its own")
     elif cost.is_credit and max(amounts) > 0:
         faults.add("net", "of a vendor's credit is above zero", "write it with a minus")
+    elif cost.is_credit and not cost.document.strip():
+        faults.add("document", "is missing", "a vendor's credit has a number of its own")
     elif min(amounts) < 0 and not cost.is_credit and cost.reverses is None:
         what = "is negative, and the row is neither a vendor's credit nor a reversal"
         faults.add("net", what, "say which it is; money that came in is a receipt")
@@ -97,6 +100,8 @@ def _check_quantity(cost: Cost, faults: Faults) -> None:
         return
     if not cost.unit:
         faults.add("unit", "is missing", "a quantity has a unit")
+    else:
+        note_unit(cost.unit, faults)
     if not cost.quantity:
         faults.add("quantity", "is zero", "leave it out")
 
@@ -153,7 +158,11 @@ def _check_repeat(cost: Cost, known: Sequence[Cost], faults: Faults) -> list[str
 
 
 def check_payment(
-    payment: Payment, cost: Cost | None, earlier: Iterable[Payment], today: date
+    payment: Payment,
+    cost: Cost | None,
+    earlier: Iterable[Payment],
+    today: date,
+    reversed_by: int | None = None,
 ) -> None:
     """Check that a payment may be posted.
 
@@ -167,12 +176,14 @@ def check_payment(
         All payments on that cost.
     today : date
         By the server's clock.
+    reversed_by : int or None
+        Row that takes the cost back, where one does.
 
     Raises
     ------
     LedgerFaulty
         If there is no such cost, the day is to come, nothing is paid, more is paid than the cost
-        comes to, or more is taken back than was paid.
+        comes to, more is taken back than was paid, or it is paid on what is reversed.
     """
     faults = Faults()
     note_day(payment.happened, today, faults)
@@ -180,6 +191,7 @@ def check_payment(
         faults.add("cost", f"there is no cost in row {payment.cost}")
     else:
         _check_paid(payment, cost, list(earlier), faults)
+        _check_not_reversed(payment, cost, reversed_by, faults)
     faults.raise_if_any(LedgerFaulty)
 
 
@@ -195,3 +207,31 @@ def _check_paid(payment: Payment, cost: Cost, earlier: Sequence[Payment], faults
         back = known.get(payment.reverses)
         if back is None or back.cents != -payment.cents:
             faults.add("reverses", f"row {payment.reverses} is no payment of that amount")
+
+
+def _check_not_reversed(
+    payment: Payment, cost: Cost, reversed_by: int | None, faults: Faults
+) -> None:
+    """Refuse money on what is reversed; what was paid before that may come back."""
+    if cost.reverses is not None:
+        what = f"row {cost.row} takes back row {cost.reverses}; nothing is paid on it"
+        faults.add("cost", what, f"take back the payment on row {cost.reverses}")
+    elif reversed_by is not None and payment.cents * cost.cents > 0:
+        what = f"row {cost.row} is reversed by row {reversed_by}; nothing is paid on it"
+        faults.add("cost", what, "pay the row that stands in its place")
+
+
+def paid_notes(cost: Cost, payments: Iterable[Payment]) -> list[str]:
+    """Return a note where something is paid on a cost that is taken back.
+
+    Parameters
+    ----------
+    cost : Cost
+        That is taken back.
+    payments : iterable of Payment
+        All payments on it.
+    """
+    paid = sum(one.cents for one in payments)
+    if not paid:
+        return []
+    return [f"{cents_money(paid)} is paid on row {cost.row}: take that back as well, or move it"]

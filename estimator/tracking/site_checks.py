@@ -9,7 +9,7 @@ from decimal import Decimal
 from estimator.errors import Faults, LedgerFaulty, did_you_mean, is_near, quoted
 from estimator.quantity.units import counted
 from estimator.tracking.budget import BudgetCode
-from estimator.tracking.entry_checks import note_day
+from estimator.tracking.entry_checks import note_day, note_unit
 from estimator.tracking.hold_points import HoldPoint, holding
 from estimator.tracking.own_stock import (
     SOLD,
@@ -54,6 +54,7 @@ def check_ticket(
         faults.add("code", what, did_you_mean(ticket.code, codes))
     if ticket.quantity <= Decimal(0):
         faults.add("quantity", "is not above zero", "write what the ticket says")
+    note_unit(ticket.unit, faults)
     if ticket.cents < 0:
         faults.add("amount", "is below zero", "a ticket has no credit")
     if ticket.minutes < 0:

@@ -8,7 +8,11 @@ from itertools import chain
 
 from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import unclosed_sentences
-from estimator.tracking.commitments import OrderStand, over_billing_sentences
+from estimator.tracking.commitments import (
+    OrderStand,
+    over_billing_sentences,
+    unknown_order_sentences,
+)
 from estimator.tracking.hold_points import open_holds
 from estimator.tracking.machines_on_rent import call_off_sentence, next_call_off, running_rents
 from estimator.tracking.measured_points import point_courses
@@ -21,6 +25,7 @@ _CALL_OFF_DAYS = 7
 def open_matters(
     known: Books,
     orders: Mapping[str, OrderStand],
+    billed_on: Mapping[str, int],
     open_hours: Mapping[date, Worked],
     as_of: date,
 ) -> list[tuple[str, str]]:
@@ -32,6 +37,8 @@ def open_matters(
         What is known on the day.
     orders : mapping of str to OrderStand
         See `order_stands`.
+    billed_on : mapping of str to int
+        [0.01 $] See `LedgerSums.billed_on_orders`.
     open_hours : mapping of date to Worked
         See `LedgerSums`.
     as_of : date
@@ -45,6 +52,7 @@ def open_matters(
     limits = (one.sentence for one in point_courses(known.points, known.readings))
     others = chain(
         over_billing_sentences(orders),
+        unknown_order_sentences(orders, billed_on),
         over_use_sentences(stock(known.stock)),
         filter(None, limits),
         unclosed_sentences(open_hours, known.payroll, as_of),

@@ -8,7 +8,7 @@ import pytest
 from estimator.errors import LedgerFaulty
 from estimator.tracking.budget import BudgetCode
 from estimator.tracking.hold_points import HoldPoint
-from estimator.tracking.posting import check_cost, check_payment
+from estimator.tracking.posting import check_cost, check_payment, paid_notes
 from estimator.tracking.progress import InPlace
 from estimator.tracking.site_checks import check_progress, check_ticket
 from tests.tracking.rows import MONDAY, at, cost, payment, progress, ticket
@@ -57,6 +57,9 @@ def test_a_negative_amount_is_a_credit_or_a_reversal():
         "it is; money that came in is a receipt"
     ]
     assert check_cost(cost(1, BACK, is_credit=True), CODES, [], MONDAY) == []
+    assert faults_of(cost(1, BACK, is_credit=True, document="")) == [
+        "document: is missing; a vendor's credit has a number of its own"
+    ]
     assert "above zero" in faults_of(cost(1, STONE, is_credit=True))[0]
     mixed = cost(1, STONE, ("20.020", "material", -5, 0))
     assert "mixes charges and credits" in faults_of(mixed)[0]
@@ -126,6 +129,29 @@ def test_a_bounced_payment_is_taken_back_for_what_it_was():
         check_payment(payment(3, 1, -40_000, reverses=2), bill, [paid], MONDAY)
     with pytest.raises(LedgerFaulty, match="would make -"):
         check_payment(payment(3, 1, -50_001), bill, [paid], MONDAY)
+
+
+def test_nothing_is_paid_on_a_bill_that_is_reversed_and_what_was_paid_may_come_back():
+    bill, back = cost(1, STONE), cost(3, BACK, reverses=1)
+    paid = payment(2, 1, 50_000)
+    with pytest.raises(LedgerFaulty, match="row 1 is reversed by row 3; nothing is paid on it"):
+        check_payment(payment(4, 1, 5), bill, [paid], MONDAY, reversed_by=3)
+    with pytest.raises(LedgerFaulty, match="row 3 takes back row 1; nothing is paid on it"):
+        check_payment(payment(4, 3, -5), back, [], MONDAY)
+    check_payment(payment(4, 1, -20_000), bill, [paid], MONDAY, reversed_by=3)
+    assert paid_notes(bill, [paid]) == [
+        "$500.00 is paid on row 1: take that back as well, or move it"
+    ]
+    assert paid_notes(bill, [paid, payment(4, 1, -50_000)]) == []
+
+
+def test_a_unit_that_there_is_not_is_refused_with_the_nearest():
+    """Tons and tuns would be added up apart, and nothing would be learned of either."""
+    assert faults_of(cost(1, STONE, quantity=Decimal(4), unit="tonnes of stone")) == [
+        "unit: unknown unit 'tonnes of stone'; docs/units.md lists the units"
+    ]
+    with pytest.raises(LedgerFaulty, match="unit: unknown unit"):
+        check_ticket(ticket(1, 5, unit="tonnes of stone"), CODES, [], MONDAY)
 
 
 def test_a_refund_is_paid_on_a_credit():

@@ -110,7 +110,7 @@ def test_a_bill_is_split_by_amounts_that_add_up(books):
 
 def test_a_change_is_written_in_parts(books):
     ran_well(
-        "log", "change", "--reason", "soft ground", "--part", "30.020:material:432.00",
+        "log", "change", "--reason", "soft ground", "--part", "30.020:material:432.00:18:3",
         "--part", "contingency:-432.00",
     )  # fmt: skip
     shown = json.loads(ran_well("track", "--json"))

@@ -176,15 +176,16 @@ def test_the_workbook_comes_over_http_too_and_offers_its_lists(service):
 def test_the_rows_and_months_come_over_http_with_reversals_and_no_live_formula(service):
     books = open_books(service)
     bill = posted(service, books, "costs", **cost(vendor="=1+1")).json
-    posted(service, books, f"entries/{bill['id']}/reversal")
     posted(service, books, "payments", cost=1, amount="1540.80", means="check")
+    back = posted(service, books, f"entries/{bill['id']}/reversal").json
+    assert back["notes"] == ["$1,540.80 is paid on row 1: take that back as well, or move it"]
     rows = service.get(f"{books}/rows").json["rows"]
     assert [(one["row"], one["amount"], one["reverses"], one["pays"]) for one in rows] == [
-        (1, "1540.80", None, None), (2, "-1540.80", 1, None), (3, "1540.80", None, 1),
+        (1, "1540.80", None, None), (2, "1540.80", None, 1), (3, "-1540.80", 1, None),
     ]  # fmt: skip
     sheet = service.get(f"{books}/rows.csv").get_data(as_text=True).splitlines()
     assert sheet[1].split(",")[4:6] == ["'=1+1", "Q-1187"]
-    cells = dict(zip(*(one.split(",") for one in (sheet[0], sheet[2])), strict=True))
+    cells = dict(zip(*(one.split(",") for one in (sheet[0], sheet[3])), strict=True))
     assert [cells[name] for name in ("net", "tax", "amount", "reverses")] == [
         "-1440.00", "-100.80", "-1540.80", "1",
     ]  # fmt: skip
