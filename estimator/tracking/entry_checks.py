@@ -16,7 +16,15 @@ def note_day(happened: date, today: date, faults: Faults) -> None:
 
 
 def note_unit(name: str, faults: Faults) -> None:
-    """Note a unit that there is not: what is misspelt is added up with nothing."""
+    """Note a unit that there is not: what is misspelt is added up with nothing.
+
+    Parameters
+    ----------
+    name : str
+        As it was written.
+    faults : Faults
+        To which it is added.
+    """
     try:
         unit(name)
     except MeasureFaulty as unknown:
