@@ -76,7 +76,7 @@ def test_it_opens_a_project_sends_its_scope_prices_it_and_reads_what_it_costs(ge
             "estimates.price_a_project", project.id, body=models.Pricing(), idempotency_key="made-2"
         ).parsed
         summary = ask("estimates.show_estimate", project.id, made.id).parsed
-        assert summary.totals.cash_cost == "404596.58"
+        assert summary.totals.cash_cost == "404836.92"
         page = ask("estimate_lines.list_lines", project.id, made.id, limit=200).parsed
         assert len(page.lines) == min(200, summary.line_count)
         assert page.selected.count == summary.line_count

@@ -44,10 +44,10 @@ def test_it_fits_the_terminal(shown, columns):
 
 @pytest.mark.parametrize("columns", [40, 50, 80])
 def test_no_figure_of_millions_is_cut_short_on_a_narrow_terminal(shown, tmp_path, columns):
-    # 404,596.58 and 410,681.78 of the page, and a markup of 23,456,789.01 more
+    # 404,836.92 and 410,922.12 of the page, and a markup of 23,456,789.01 more
     fields = json.loads((shown[0] / "before.json").read_text(encoding="utf-8"))
     fields["markups"].append({"code": "crane", "name": "Crane", "amount": "23456789.01"})
-    for total, amount in (("cash_cost", "23861385.59"), ("full_cost", "23867470.79")):
+    for total, amount in (("cash_cost", "23861625.93"), ("full_cost", "23867711.13")):
         fields["totals"][total] = amount
     (tmp_path / "dear.json").write_text(json.dumps(fields), encoding="utf-8")
     ran = groundsill(
@@ -55,16 +55,16 @@ def test_no_figure_of_millions_is_cut_short_on_a_narrow_terminal(shown, tmp_path
     )
     assert ran.exit_code == 0, ran.err
     told = re.sub(r"(Before|After|Difference) \$", "", ran.out)
-    assert re.search(r"Cash cost\s+404,596.58\s+23,861,385.59\s+\+23,456,789.01\s", told)
-    assert re.search(r"\s410,681.78\s+23,867,470.79\s+\+23,456,789.01\s", told)
+    assert re.search(r"Cash cost\s+404,836.92\s+23,861,625.93\s+\+23,456,789.01\s", told)
+    assert re.search(r"\s410,922.12\s+23,867,711.13\s+\+23,456,789.01\s", told)
     assert max(map(len, ran.out.splitlines())) <= columns
 
 
 def test_json_has_the_worked_numbers_of_the_page(shown):
     ran = groundsill("difference", "before.json", "after.json", "--json", folder=shown[0])
-    line = next(one for one in json.loads(ran.out)["lines"] if one["difference"] == "666.00")
-    # 288 x 12.50 - 252 x 12.50 and 288 x 13.25 - 288 x 12.50, by hand
-    assert (line["by_cause"]["quantity"], line["by_cause"]["rate"]) == ("450.00", "216.00")
+    line = next(one for one in json.loads(ran.out)["lines"] if one["difference"] == "918.53")
+    # 367.71 x 12.50 - 316.29 x 12.50 and 367.71 x 13.25 - 367.71 x 12.50, each to the cent, by hand
+    assert (line["by_cause"]["quantity"], line["by_cause"]["rate"]) == ("642.75", "275.78")
 
 
 def test_an_estimate_and_itself_do_not_differ(shown):

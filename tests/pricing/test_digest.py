@@ -161,9 +161,9 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "84dfc8ff678d5252b0b1d40bd210d85beaed4cd9b76cb7a2c1cc3afe6c4ac023"
+    assert estimate.digest == "0bb1228d0d69354083ee9c7b19480dca237720a4fd309fb424b57787f0a712a3"
     assert printed_estimate(estimate).lines_digest == (
-        "6b6d64b4294e716b5877b5230ef82fa9384d29134ce70d3d7ccbc56cd6e45b53"
+        "ff2a7a61f2b6a603fa89b7eca45627d535e8bd647048f0253b9efc99bb1d50db"
     )
 
 

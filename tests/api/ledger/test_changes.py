@@ -81,14 +81,14 @@ def test_how_a_sum_is_spread_and_what_the_contingency_lacks_is_noted(service, bo
 
 
 def test_an_alternate_is_taken_by_one_command_and_once(tmp_path, monkeypatch):
-    """Granite setts: what the estimate says that alternate A2 adds, $24,520.61, is the change."""
+    """Granite setts: what the estimate says that alternate A2 adds, $24,520.60, is the change."""
     monkeypatch.setenv("GROUNDSILL_DATA_FOLDER", str(tmp_path / "data"))
     monkeypatch.delenv("GROUNDSILL_DATABASE_URL", raising=False)
     assert groundsill("books", "open", SAMPLE_SCOPE).exit_code == 0
     ran = groundsill("books", "alternate", "A2", "--happened", "2026-05-04")
-    assert ran.out.splitlines()[0] == "Row 1 is posted: change of 2026-05-04, $24,520.61"
+    assert ran.out.splitlines()[0] == "Row 1 is posted: change of 2026-05-04, $24,520.60"
     job = json.loads(groundsill("track", "--as-of", "2026-05-04", "--json").out)["project"]
-    assert job["changes"] == "24520.61"
+    assert job["changes"] == "24520.60"
     assert "'alternate A2' is approved, by row 1" in groundsill("books", "alternate", "A2").err
     assert "has no alternate 'A9'" in groundsill("books", "alternate", "A9").err
 

@@ -38,10 +38,10 @@ def sample_risk():
 
 def test_the_simulated_estimate_is_the_cash_cost_without_contingency():
     risk = sample_risk()
-    # 404,596.58 less the contingency of 41,757.26
-    assert risk.totals.estimate_cents == 36_283_932
+    # 404,836.92 less the contingency of 41,782.76
+    assert risk.totals.estimate_cents == 36_305_416
     assert sum(one.amount_cents for one in markups_without_contingency(risk.estimate)) == (
-        36_283_932 - to_cents(risk.estimate.direct_cost)
+        36_305_416 - to_cents(risk.estimate.direct_cost)
     )
 
 
@@ -101,7 +101,7 @@ def test_an_item_that_states_its_own_range_leaves_the_usual_one():
 def test_contingency_by_percentage_is_left_out_and_told():
     told = [one for one in sample_risk().statements if "counted once" in one]
     assert len(told) == 1
-    assert "Contingency of $41,757.26 in the estimate is left out" in told[0]
+    assert "Contingency of $41,782.76 in the estimate is left out" in told[0]
 
 
 def test_items_without_ranges_are_told():
@@ -211,9 +211,9 @@ def test_hired_trucks_take_as_long_as_the_crew_that_they_serve():
 def test_the_chance_of_staying_within_a_budget_of_ones_own():
     risk = job_risk(sample_estimate(), iterations=2000, budget_cents=40_000_000)
     assert risk.within_budget == risk.totals.probability_within(40_000_000)
-    assert 0.57 < risk.within_budget < 0.69
+    assert 0.51 < risk.within_budget < 0.63
     (said,) = [one for one in risk.statements if "a budget of $400" in one]
-    assert said.startswith("The chance of staying within a budget of $400,000.00 is 6")
+    assert said.startswith("The chance of staying within a budget of $400,000.00 is 5")
     assert risk_fields(risk)["budget"] == {
         "amount": "400000.00", "within": f"{risk.within_budget:.4f}"
     }  # fmt: skip
