@@ -127,18 +127,24 @@ def import_(
         return
     if mapping or rules or lines or accept:
         raise click.UsageError("--map, --rule, --line and --accept go with --bank")
+    from api.ledger.changed_ledger import ledger_changes
     from api.ledger.imports import import_entries, replacing_of
     from api.ledger.opened_books import project_named
     from estimator.errors import LedgerFaulty
     from estimator.workbook.entries.entry_reader import read_entries
 
-    typed = read_entries(file.read_bytes(), file.name)
-    with own_books() as (store, caller, now), store.unit_of_work(caller, now) as work:
-        named = project_named(work, project)
-        imported = import_entries(work, named.id, typed.entries, replacing_of(replace))
-        if keep and not imported.faults.count:
-            work.commit()
-    for note in typed.notes:
+    content = file.read_bytes()
+    typed = read_entries(content, file.name)
+    with own_books() as (store, caller, now):
+        with store.reading(caller) as session:
+            named = project_named(session, project)
+            ledger = ledger_changes(session, named.id, content, file.name)
+        with store.unit_of_work(caller, now) as work:
+            imported = import_entries(work, named.id, typed.entries, replacing_of(replace))
+            imported.changed += ledger.changed
+            if keep and not imported.faults.count:
+                work.commit()
+    for note in (*typed.notes, *ledger.notes):
         click.echo(f"Note: {note}")
     _show_import(imported, keep=keep)
     imported.faults.raise_if_any(LedgerFaulty)

@@ -27,6 +27,7 @@ from api.store.submissions import StoredAnswer
 from estimator.errors import LedgerFaulty
 
 if TYPE_CHECKING:
+    from api.ledger.changed_ledger import LedgerChanges
     from api.ledger.imports import Changed, Imported
     from estimator.workbook.entries.entry_reader import TypedEntries
 
@@ -95,7 +96,7 @@ def preview_import(query: ImportQuery, project_id: UUID) -> Response:
     """Say what would come of a workbook whose sheets of entries were filled in; post nothing."""
     from api.ledger.imports import import_entries, replacing_of
 
-    typed = _typed(project_id)
+    typed, ledger = _typed(project_id)
     parts = services()
     with parts.store.unit_of_work(current_caller(), parts.now) as work:
         imported = import_entries(work, project_id, typed.entries, replacing_of(query.replace))
@@ -103,7 +104,8 @@ def preview_import(query: ImportQuery, project_id: UUID) -> Response:
         {"where": one.where, "what": one.what, "remedy": str(one.remedy)}
         for one in imported.faults.entries
     ]
-    return json_answer({"new": len(imported.new), **_like(imported, typed), "faulty": faulty})
+    like = _like(imported, typed, ledger)
+    return json_answer({"new": len(imported.new), **like, "faulty": faulty})
 
 
 @imports.post(f"{AT}/imports")
@@ -114,7 +116,7 @@ def preview_import(query: ImportQuery, project_id: UUID) -> Response:
 @takes_upload
 def import_workbook(query: ImportQuery, project_id: UUID) -> Response:
     """Post what is new in a workbook whose sheets of entries were filled in: all of it, or none."""
-    read: list[TypedEntries] = []
+    read: list[tuple[TypedEntries, LedgerChanges]] = []
 
     def prepare() -> None:
         read[:] = [_typed(project_id)]
@@ -122,34 +124,39 @@ def import_workbook(query: ImportQuery, project_id: UUID) -> Response:
     def create(work: WritingSession) -> StoredAnswer:
         from api.ledger.imports import import_entries, replacing_of
 
-        (typed,) = read
+        ((typed, ledger),) = read
         imported = import_entries(work, project_id, typed.entries, replacing_of(query.replace))
         imported.faults.raise_if_any(LedgerFaulty)
         new = [*imported.new, *imported.replaced]
         entries = [entry_json(entry, work.caller) for _, entry in new]
         where = f"/v1/projects/{project_id}/books/entries"
-        return creation(where, {"entries": entries, **_like(imported, typed)})
+        return creation(where, {"entries": entries, **_like(imported, typed, ledger)})
 
     return create_row(services(), current_caller(), create, prepare)
 
 
-def _typed(project_id: UUID) -> TypedEntries:
+def _typed(project_id: UUID) -> tuple[TypedEntries, LedgerChanges]:
+    """Return the entries of the file, and what its ledger shows otherwise than the books."""
+    from api.ledger.changed_ledger import ledger_changes
     from estimator.workbook.entries.entry_reader import read_entries
 
     check_media_type([WORKBOOK_TYPE])
     with services().store.reading(current_caller()) as session:  # before the file is looked at
         session.existing(Project, project_id)
-    return read_entries(request.get_data(), _NAME)
+    content = request.get_data()
+    typed = read_entries(content, _NAME)
+    with services().store.reading(current_caller()) as session:
+        return typed, ledger_changes(session, project_id, content, _NAME)
 
 
 def _changed(one: Changed) -> dict[str, Any]:
     return {"where": one.where, "number": one.row, "differences": one.differences}
 
 
-def _like(imported: Imported, typed: TypedEntries) -> dict[str, Any]:
+def _like(imported: Imported, typed: TypedEntries, ledger: LedgerChanges) -> dict[str, Any]:
     return {
         "known": [{"where": where, "number": number} for where, number in imported.known],
-        "changed": [_changed(one) for one in imported.changed],
+        "changed": [_changed(one) for one in (*imported.changed, *ledger.changed)],
         "replaced": [_changed(one) for one, _ in imported.replaced],
-        "notes": list(typed.notes),
+        "notes": [*typed.notes, *ledger.notes],
     }

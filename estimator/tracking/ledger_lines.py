@@ -24,6 +24,7 @@ MoneyRow = Cost | Payment | Ticket | HoursRow
 SettledRow = tuple[Cost | Ticket | HoursRow, Mapping[Place, Spent]]
 """A bill, a ticket or hours, with what is billed, accrued and paid of it on each code and kind."""
 
+RENT = "rent"
 _NOTHING = Spent()
 
 
@@ -184,7 +185,7 @@ def lines_of_rents(rents: Iterable[RentStand]) -> Iterator[LedgerLine]:
     for stand in rents:
         rent = stand.rent
         yield LedgerLine(
-            rent.row, rent.happened, rent.entered, "rent", rent.vendor, "", rent.machine,
+            rent.row, rent.happened, rent.entered, RENT, rent.vendor, "", rent.machine,
             (rent.code, EQUIPMENT), Spent(0, stand.accrued_cents),
         )  # fmt: skip
 

@@ -41,8 +41,24 @@ def shown_value(value: object, number_format: str) -> tuple[str, str]:
     if isinstance(value, int | float):
         return _number(value, number_format)
     if isinstance(value, str):
-        return "text", _SPELLED.sub(lambda match: chr(int(match[1], 16)), value)
+        return "text", spelled_out(value)
     return "date", _day(value)
+
+
+def spelled_out(text: str) -> str:
+    r"""Return the text of a cell with what the file spells by number put in.
+
+    Parameters
+    ----------
+    text : str
+        As the file has it.
+
+    Examples
+    --------
+    >>> spelled_out("size _x005F_x0041_")
+    'size _x0041_'
+    """
+    return _SPELLED.sub(lambda match: chr(int(match[1], 16)), text)
 
 
 def _number(value: float, number_format: str) -> tuple[str, str]:

@@ -31,6 +31,20 @@ def unread_parts(book: bytes, links: bytes, wanted: Collection[str]) -> frozense
     return frozenset(parts[link] for _, link in sheets if link in parts) - read
 
 
+def part_of_sheet(book: bytes, links: bytes, title: str) -> str:
+    """Return the name of the part of a sheet; empty where there is none, or the lists are damaged.
+
+    Parameters
+    ----------
+    book, links : bytes
+        See `unread_parts`.
+    title : str
+        Of the sheet; capitals do not matter.
+    """
+    others = unread_parts(book, links, [title])
+    return next(iter(unread_parts(book, links, []) - others), "")
+
+
 def _sheets(book: ElementTree.Element) -> Iterator[tuple[str, str | None]]:
     for one in book.iter():
         if one.tag.rpartition("}")[2] == "sheet":

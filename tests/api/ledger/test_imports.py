@@ -10,7 +10,8 @@ import pytest
 from openpyxl import load_workbook
 
 from api.calculations.scopes import WORKBOOK_TYPE
-from tests.api.ledger.made import open_books
+from tests.api.ledger.made import cost as bill_of
+from tests.api.ledger.made import open_books, posted
 from tests.api.service import new_key
 from tests.commands.running import groundsill
 
@@ -341,3 +342,37 @@ def test_over_http_faults_come_with_their_cells_and_nothing_is_posted(service):
     assert refused.status_code == 422
     assert "workbook Costs" in refused.text
     assert service.get(f"{books}/entries").json["entries"] == []
+
+
+def test_changed_lines_of_the_ledger_are_told_with_sheet_row_and_column(service):
+    """The bill over the ticket came after the workbook, and half of it is paid: no change."""
+    books = open_books(service)
+    ticket = {name: one for name, one in TICKET.items() if name != "happened"}
+    posted(service, books, "tickets", **ticket)
+    posted(service, books, "costs", **bill_of(document="Q-1"))
+    workbook = load_workbook(BytesIO(service.get(f"{books}/workbook").data))
+    posted(service, books, "costs", **bill_of(document="Q-2", tickets=[1]))
+    posted(service, books, "payments", cost=2, amount="800.00", means="check")
+    kind = {"Content-Type": WORKBOOK_TYPE}
+
+    def changes(**cells):
+        for address, value in cells.items():
+            workbook["Ledger"][address] = value
+        content = BytesIO()
+        workbook.save(content)
+        came = service.post(f"{books}/import-previews", content.getvalue(), headers=kind).json
+        return came["changed"], came["notes"]
+
+    assert changes() == ([], [])
+    changed, notes = changes(D5="Quarry", K6=1540.8, A7=99, K7=5)
+    assert changed == [
+        {"where": "workbook Ledger D5", "number": 1,
+         "differences": "Party was Ridge Road Quarry, now Quarry"},
+        {"where": "workbook Ledger K6", "number": 2,
+         "differences": "Paid was $800.00, now $1,540.80"},
+    ]  # fmt: skip
+    assert notes == [
+        "workbook Ledger A7: 1 line from here on that no row of the books has",
+        "the sheet Ledger only shows the books, and nothing is posted from it: write what should "
+        "change on the sheet of its kind, such as Costs, Payments, Tickets or Hours",
+    ]
