@@ -61,8 +61,8 @@ def test_backups_under_load_all_restore_and_verify(backups, store, url, opened, 
     assert found[-1] > found[0], "nothing was written meanwhile: the test shows nothing"
 
 
-def test_a_backup_is_one_file_with_every_value_that_only_its_owner_reads(store, opened, tmp_path):
-    filled(store)
+def test_a_backup_is_one_file_with_every_value_that_only_its_owner_reads(one, opened, tmp_path):
+    store, _ = one
     file = tmp_path / "backups" / "one.sqlite3"
     file.parent.mkdir()
     made = back_up(store, file, quiet)
@@ -73,8 +73,8 @@ def test_a_backup_is_one_file_with_every_value_that_only_its_owner_reads(store, 
     assert verify(copy) == made == verify(store)
 
 
-def test_a_backup_restores_into_either_kind_of_database(store, opened, server, tmp_path):
-    made = filled(store)
+def test_a_backup_restores_into_either_kind_of_database(one, opened, server, tmp_path):
+    store, made = one
     file = tmp_path / "backup.sqlite3"
     back_up(store, file, quiet)
     for target in (f"sqlite:///{tmp_path}/restored.sqlite3", server.empty(), server.migrated()):
@@ -119,8 +119,8 @@ def test_the_contents_of_documents_are_copied_a_few_at_once(sqlite_store, server
     assert sent == [4, 4, 2]
 
 
-def test_nothing_is_ever_written_over(sqlite_store, server, tmp_path):
-    filled(sqlite_store)
+def test_nothing_is_ever_written_over(one_sqlite, server, tmp_path):
+    sqlite_store, _ = one_sqlite
     file = tmp_path / "backup.sqlite3"
     file.write_text("mine")
     with pytest.raises(CopyRefused, match="is there already"):
@@ -145,8 +145,8 @@ def test_a_log_left_beside_a_file_that_is_gone_is_not_taken_for_its_own(sqlite_s
         restore(file, f"sqlite:///{tmp_path}/new.sqlite3", quiet)
 
 
-def test_a_backup_that_was_altered_is_not_restored(sqlite_store, server, opened, tmp_path):
-    filled(sqlite_store)
+def test_a_backup_that_was_altered_is_not_restored(one_sqlite, server, opened, tmp_path):
+    sqlite_store, _ = one_sqlite
     file = tmp_path / "backup.sqlite3"
     back_up(sqlite_store, file, quiet)
     tampered(reopened(opened, file), ("UPDATE tokens SET role = 'owner'", {}))
@@ -159,8 +159,8 @@ def test_a_backup_that_was_altered_is_not_restored(sqlite_store, server, opened,
     assert verify(opened(url)).accounts == 0
 
 
-def test_a_store_that_does_not_hold_together_leaves_no_backup(sqlite_store, tmp_path):
-    filled(sqlite_store)
+def test_a_store_that_does_not_hold_together_leaves_no_backup(one_sqlite, tmp_path):
+    sqlite_store, _ = one_sqlite
     tampered(sqlite_store, ("DELETE FROM items", {}))
     with pytest.raises(StoreFaulty):
         back_up(sqlite_store, tmp_path / "backup.sqlite3", quiet)

@@ -80,11 +80,6 @@ def test_every_model_is_either_of_a_project_or_private_or_said_to_be_neither():
     assert rest == {Account, Project, Submission}
 
 
-@pytest.fixture
-def two(store):
-    return store, filled(store, "Ours"), filled(store, "Theirs")
-
-
 def test_no_form_of_select_on_any_model_gives_a_row_of_another_account(two):
     store, ours, _ = two
     mine = ours.caller.account_id

@@ -14,7 +14,7 @@ from api.store.account_limits import BypassRefused
 from api.store.caller import Caller
 from api.store.models import Token
 from api.store.store import Store
-from tests.api.store.made import AT, NEVER_SEEN, filled, project
+from tests.api.store.made import AT, NEVER_SEEN, project
 
 COUNTED = select(func.count(Project.id), func.min(Project.name))
 BY_ID = select(Project.account_id).where(Project.id == bindparam("key"))
@@ -30,11 +30,6 @@ def row(request):
             return next(iter(session.rows(statement, **values)), None)
 
     return Store.row if request.param == "by itself" else in_a_session
-
-
-@pytest.fixture
-def two(store):
-    return store, filled(store, "Ours"), filled(store, "Theirs")
 
 
 def test_the_same_statement_shows_each_caller_their_own_account(row, two):

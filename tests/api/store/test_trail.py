@@ -24,7 +24,7 @@ from api.store.store import open_store
 from api.store.trail import chained
 from api.store.verify import verify
 from tests.api.figures import figure, tries
-from tests.api.store.made import AT, filled, phase, piece, project
+from tests.api.store.made import AT, phase, piece, project
 
 LONG = figure(2_000, 100_000)
 
@@ -34,8 +34,8 @@ def rows_of(store, caller):
         return session.scalars(select(AuditRow).order_by(AuditRow.number)).all()
 
 
-def test_the_chain_is_what_its_description_says(store):
-    made = filled(store)
+def test_the_chain_is_what_its_description_says(one):
+    store, made = one
     digest = "0" * 64
     for number, row in enumerate(rows_of(store, made.caller), start=1):
         said = [
@@ -48,8 +48,8 @@ def test_the_chain_is_what_its_description_says(store):
     assert number >= 15
 
 
-def test_a_change_tells_who_when_what_before_and_after(store):
-    made = filled(store)
+def test_a_change_tells_who_when_what_before_and_after(one):
+    store, made = one
     later = AT + timedelta(hours=3)
     with store.unit_of_work(made.caller, later) as work:
         work.existing(Project, made.project_id).name = "Kiln hall"
@@ -64,8 +64,8 @@ def test_a_change_tells_who_when_what_before_and_after(store):
     }
 
 
-def test_what_is_undone_leaves_no_audit_row(store):
-    made = filled(store)
+def test_what_is_undone_leaves_no_audit_row(one):
+    store, made = one
     before = len(rows_of(store, made.caller))
     with store.unit_of_work(made.caller, AT) as work:
         work.add(project("Left"))
@@ -74,8 +74,8 @@ def test_what_is_undone_leaves_no_audit_row(store):
     verify(store)
 
 
-def test_a_unit_that_changes_nothing_writes_no_audit_row(store):
-    made = filled(store)
+def test_a_unit_that_changes_nothing_writes_no_audit_row(one):
+    store, made = one
     before = len(rows_of(store, made.caller))
     with store.unit_of_work(made.caller, AT) as work:
         row = work.existing(Project, made.project_id)
@@ -84,8 +84,8 @@ def test_a_unit_that_changes_nothing_writes_no_audit_row(store):
     assert len(rows_of(store, made.caller)) == before
 
 
-def test_no_token_stands_in_the_trail(store):
-    made = filled(store)
+def test_no_token_stands_in_the_trail(one):
+    store, made = one
     kept = hashlib.sha256(made.token.encode()).hexdigest()
     said = " ".join(f"{row.before} {row.after}" for row in rows_of(store, made.caller))
     assert made.token not in said
@@ -221,15 +221,15 @@ def test_tampering_with_a_long_trail_shows_and_the_first_fault_is_named(long_sto
         tampered(long_store, *back)
 
 
-def test_a_row_taken_out_of_the_middle_shows(store):
-    filled(store)
+def test_a_row_taken_out_of_the_middle_shows(one):
+    store, _ = one
     tampered(store, ("DELETE FROM audit_rows WHERE number = 5", {}))
     with pytest.raises(StoreFaulty, match="row 5: it is missing; row 6 follows"):
         verify(store)
 
 
-def test_a_trail_that_is_gone_as_a_whole_shows(store):
-    filled(store)
+def test_a_trail_that_is_gone_as_a_whole_shows(one):
+    store, _ = one
     tampered(store, ("DELETE FROM audit_rows", {}))
     with pytest.raises(StoreFaulty, match="all its rows are missing"):
         verify(store)
@@ -257,8 +257,8 @@ CHANGED_BEHIND = [
 
 
 @pytest.mark.parametrize(("statement", "told"), CHANGED_BEHIND)
-def test_a_row_changed_behind_the_stores_back_shows(store, statement, told):
-    filled(store)
+def test_a_row_changed_behind_the_stores_back_shows(one, statement, told):
+    store, _ = one
     verify(store)
     tampered(store, (statement, {}))
     with pytest.raises(StoreFaulty, match=told):
@@ -269,15 +269,15 @@ UNREADABLE = ["UPDATE projects SET pricing_date = 'next week'", "UPDATE items SE
 
 
 @pytest.mark.parametrize("statement", UNREADABLE)
-def test_a_value_that_cannot_even_be_read_is_a_sentence(sqlite_store, statement):
-    filled(sqlite_store)
+def test_a_value_that_cannot_even_be_read_is_a_sentence(one_sqlite, statement):
+    sqlite_store, _ = one_sqlite
     tampered(sqlite_store, (statement, {}))
     with pytest.raises(StoreFaulty, match="database: a value cannot be read"):
         verify(sqlite_store)
 
 
-def test_a_row_that_breaks_a_check_of_its_table_shows(sqlite_store):
-    filled(sqlite_store)
+def test_a_row_that_breaks_a_check_of_its_table_shows(one_sqlite):
+    sqlite_store, _ = one_sqlite
     with sqlite_store.across_accounts(writes=True) as connection:
         connection.exec_driver_sql("PRAGMA ignore_check_constraints=ON")
         connection.exec_driver_sql("UPDATE submissions SET key = ''")
@@ -287,8 +287,8 @@ def test_a_row_that_breaks_a_check_of_its_table_shows(sqlite_store):
         connection.exec_driver_sql("UPDATE submissions SET key = ''")
 
 
-def test_a_guard_that_was_taken_away_shows(store):
-    filled(store)
+def test_a_guard_that_was_taken_away_shows(one):
+    store, _ = one
     with store.across_accounts(writes=True) as connection:
         gone = [one for one in guards() if one.name == "estimates_no_update"]
         drop_guards(connection, gone)
@@ -305,8 +305,8 @@ def test_a_trigger_that_is_not_ours_shows(sqlite_store):
         verify(sqlite_store)
 
 
-def test_a_damaged_file_is_a_sentence(sqlite_store, tmp_path):
-    filled(sqlite_store)
+def test_a_damaged_file_is_a_sentence(one_sqlite, tmp_path):
+    sqlite_store, _ = one_sqlite
     sqlite_store.close()
     file = tmp_path / "groundsill.sqlite3"
     content = bytearray(file.read_bytes())
@@ -316,8 +316,8 @@ def test_a_damaged_file_is_a_sentence(sqlite_store, tmp_path):
         verify(sqlite_store)
 
 
-def test_the_digest_of_a_check_moves_with_every_change_and_only_then(store):
-    made = filled(store)
+def test_the_digest_of_a_check_moves_with_every_change_and_only_then(one):
+    store, made = one
     first = verify(store)
     assert verify(store) == first
     with store.unit_of_work(made.caller, AT) as work:
@@ -326,8 +326,8 @@ def test_the_digest_of_a_check_moves_with_every_change_and_only_then(store):
     assert verify(store).digest != first.digest
 
 
-def test_rows_that_are_added_together_are_told_in_their_order_after_what_was_changed_before(store):
-    made = filled(store)
+def test_rows_that_are_added_together_are_told_in_their_order_after_what_was_changed_before(one):
+    store, made = one
     with store.unit_of_work(made.caller, AT) as work:
         pits = work.existing(ProjectPhase, made.phase_id)
         pits.name = "Pits, both"
