@@ -58,7 +58,7 @@ class AuditPage(Page):
 @audit_trail.asks(AuditQuery)
 @audit_trail.answers(AuditPage)
 def list_changes(query: AuditQuery) -> Response:
-    """List the changes on the account, the latest first."""
+    """List the changes on the account, newest first."""
     rows = changes_of(query.subject, query.subject_id)
     with services().store.reading(current_caller()) as session:
         page = page_of(

@@ -39,7 +39,7 @@ class Tax:
     name: Annotated[str, Words(NAME_LENGTH)]
     fraction: Annotated[Decimal, Fraction(), "Of the wages: 0.062 is 6.2 %."]
     wage_base: Annotated[
-        Decimal | None, Money(), "Of a person and year; wages above it bear no tax."
+        Decimal | None, Money(), "For a person and year; wages above it are not taxed."
     ] = None
 
 
@@ -49,8 +49,8 @@ class Insurance:
 
     name: Annotated[str, Words(NAME_LENGTH)]
     per_100: Annotated[Decimal, RatePerUnit(), "Dollars per $100 of pay."]
-    modifier: Annotated[Decimal, Quantity(above="0"), "Of experience."] = Decimal(1)
-    premium: Annotated[bool, YesNo(), "True where it is rated on the overtime premium too."] = False
+    modifier: Annotated[Decimal, Quantity(above="0"), "Experience modifier."] = Decimal(1)
+    premium: Annotated[bool, YesNo(), "True if it is rated on the overtime premium, too."] = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,7 +76,7 @@ class HiredLabor:
     tax_year: Annotated[
         int | None,
         Whole(2000, 2100),
-        "Takes the taxes of the public table; one of `taxes` takes the place of its namesake.",
+        "Uses the taxes of the public table; one of `taxes` replaces the one of its name.",
     ] = None
     state: Annotated[
         str | None, Words(NAME_LENGTH), "Name or code, for its unemployment; with `tax_year`."

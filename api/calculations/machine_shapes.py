@@ -21,7 +21,7 @@ class Machine:
     """A machine, its life, and what is left of it."""
 
     value: Annotated[
-        Decimal | None, Money(), "Bought and brought to the yard; null where `bought` tells it."
+        Decimal | None, Money(), "Bought and brought to the yard; null where `bought` gives it."
     ] = None
     life_hours: Annotated[Decimal, Quantity(above="0", most=MOST_HOURS)]
     hours_per_year: Annotated[Decimal, Quantity(above="0", most="8784")]
@@ -73,7 +73,7 @@ class RentInstead:
     ]
     hours: Annotated[Decimal, Quantity(most="8784"), "In a year."]
     other_per_year: Annotated[
-        _Number, Money(), "Of one's own machine: insurance, storage, license."
+        _Number, Money(), "For your own machine: insurance, storage, license."
     ] = LEFT_OUT
 
 
@@ -84,7 +84,7 @@ class MachineToOwn:
     machine: Annotated[Machine, Part(schema_of(Machine))]
     bought: Annotated[Bought | None, Part(schema_of(Bought))] = None
     running: Annotated[Running, Part(schema_of(Running))]
-    annual_rate_fraction: Annotated[Decimal, Fraction(), "Cost of the money, a year."]
+    annual_rate_fraction: Annotated[Decimal, Fraction(), "Yearly cost of the money."]
     rent_instead: Annotated[RentInstead | None, Part(schema_of(RentInstead))] = None
 
 

@@ -40,7 +40,7 @@ class LoaderToRun:
 class RollerToRun:
     """A roller on a layer."""
 
-    width_ft: Annotated[_Positive, "Of a pass, without the overlap."]
+    width_ft: Annotated[_Positive, "Of one pass, less the overlap."]
     speed_mph: _Positive
     lift_in: Annotated[_Positive, "Compacted."]
     passes: Annotated[int, Whole(1, 1000)]

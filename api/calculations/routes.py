@@ -171,7 +171,7 @@ def take_off_reinforcing(body: ReinforcingParts) -> Response:
 @calculations.takes(SoilToMove, example=examples.SOIL)
 @calculations.answers(SoilAnswer, example=examples.SOIL_ANSWER)
 def move_soil(body: SoilToMove) -> Response:
-    """Bring earth from state to state, and count its truckloads."""
+    """Convert earth between bank, loose and compacted, and count its truckloads."""
     return _answer(SoilAnswer, soil(body))
 
 
@@ -203,7 +203,7 @@ def run_loader(body: LoaderToRun) -> Response:
 @calculations.takes(RollerToRun, example=examples.ROLLER)
 @calculations.answers(RollerAnswer, example=examples.ROLLER_ANSWER)
 def run_roller(body: RollerToRun) -> Response:
-    """Find the output of a roller, and how many keep up."""
+    """Find the output of a roller, and how many it takes to keep up."""
     return _answer(RollerAnswer, roller(body))
 
 
@@ -227,7 +227,7 @@ def pay_salary(body: SalariedWeek) -> Response:
 @calculations.takes(LateBonus, example=examples.BONUS)
 @calculations.answers(BonusAnswer, example=examples.BONUS_ANSWER)
 def pay_bonus(body: LateBonus) -> Response:
-    """Work out the overtime that a bonus for several weeks brings (29 CFR 778.209)."""
+    """Work out the overtime due on a bonus for several weeks (29 CFR 778.209)."""
     return _answer(BonusAnswer, bonus(body))
 
 

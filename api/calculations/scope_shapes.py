@@ -36,9 +36,9 @@ FEWEST_ITERATIONS, MOST_ITERATIONS = 100, 10_000
 _SCOPE_MEANING = (
     "The scope: the text of a YAML file, or the same as an object. docs/scope-file.md describes it."
 )
-_CREW = "How many there are of hands or machines that are few; overrides what the scope says."
+_CREW = "How many there are, where hands or machines are limited; overrides the scope."
 _WEEK = "Days and hours of work, such as 4 days of 10 hr; overrides what the scope says."
-_BUDGET = "A budget of one's own, for the chance of staying within it."
+_BUDGET = "A budget, for the chance of staying within it."
 _CONFIDENCE = "Chance that the contingency suffices, above 0 and below 1."
 
 

@@ -32,16 +32,16 @@ _days_option = click.option(
     type=click.IntRange(1, MOST_DAYS),
     default=USUAL_DAYS,
     show_default=True,
-    help="How long the token is good for.",
+    help="Days the token is good for.",
 )
 
 
 @click.group(cls=Commands)
 def account() -> None:
-    """Open accounts and give out their keys.
+    """Open accounts and issue their tokens.
 
-    An account sees nothing of another. The service may run meanwhile. Which database it is, the
-    environment tells, as for 'groundsill database'.
+    An account sees nothing of another. The service can keep running. Environment variables
+    say which database, as for 'groundsill database'.
     """
 
 
@@ -56,7 +56,7 @@ def account() -> None:
 )
 @_days_option
 def open_(name: str, holder: str, days: int) -> None:
-    """Open an account called NAME, and print its id and its owner's token, once."""
+    """Open an account named NAME, and print its id and the owner's token, once."""
     from api.access.opened_accounts import open_with_owner
     from api.app import utc_now
 
@@ -70,7 +70,7 @@ def open_(name: str, holder: str, days: int) -> None:
 
 @account.command("list")
 def list_() -> None:
-    """List the accounts: id, day of opening, tokens that are valid now, name."""
+    """List the accounts: id, date opened, number of valid tokens, name."""
     from api.access.opened_accounts import known_accounts
     from api.app import utc_now
 
@@ -86,7 +86,7 @@ def list_() -> None:
 @click.option("--holder", callback=_words, help="Who gets it; the role if left out.")
 @_days_option
 def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
-    """Print a further token of the account NAME_OR_ID, for somebody who lost theirs.
+    """Print a new token for the account NAME_OR_ID, for somebody who lost theirs.
 
     The lost one stays good until the owner revokes it.
     """
@@ -109,7 +109,7 @@ def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
 def trail(
     name_or_id: str, subject: str | None, subject_id: UUID | None, limit: int, *, as_json: bool
 ) -> None:
-    """Show who changed what when on the account NAME_OR_ID, the latest first."""
+    """Show who changed what, and when, on the account NAME_OR_ID, newest first."""
     from api.access.opened_accounts import account_of
     from api.store.caller import Caller
     from api.store.models.trail import AuditRow

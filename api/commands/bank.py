@@ -18,7 +18,7 @@ MAPPING_HELP = (
     "Which columns of a CSV file are meant: date, description, amount (or debit and credit), "
     "reference; dates=us or 'day first', decimal=comma, out=positive where that is so."
 )
-RULE_HELP = "What lines with these words are; WORDS=skip where they are not the job's."
+RULE_HELP = "What lines with these words are; WORDS=skip if they are not for this job."
 LINE_HELP = "LINE=ROW pays that bill; LINE=CODE:KIND is a cost; LINE=receipt; LINE=skip."
 _COLUMNS = ("date", "description", "amount", "debit", "credit", "reference")
 _WAYS = ("dates", "decimal", "out")

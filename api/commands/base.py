@@ -14,8 +14,10 @@ if TYPE_CHECKING:
 
     from estimator.rates.public.base_rates import BaseRate
 
-year_option = click.option("--year", type=int, required=True, help="Whose taxes hold.")
-state_option = click.option("--state", help="Two letters, such as OH; the nation if left out.")
+year_option = click.option("--year", type=int, required=True, help="Year of the taxes.")
+state_option = click.option(
+    "--state", help="Two letters, such as OH; the whole country if left out."
+)
 
 
 @click.command()

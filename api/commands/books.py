@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 def books() -> None:
     """Open the books of a job, on the database of this computer.
 
-    The service shows the same books; it need not run.
+    The service shows the same books; it does not have to be running.
     """
 
 
@@ -45,7 +45,7 @@ def open_(scope: Path, rates: Path | None) -> None:
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option("--happened", type=Day(), metavar="DATE", help="The day; today if left out.")
 def alternate_(code: str, project: str | None, happened: datetime | None) -> None:
-    """Take alternate CODE of the accepted estimate: a change of its codes, markups with them."""
+    """Take alternate CODE of the accepted estimate: a change to its codes, with their markups."""
     from api.commands.log import show_entry
     from api.ledger.entries import post
     from api.ledger.entry_json import entry_json
@@ -70,7 +70,7 @@ def alternate_(code: str, project: str | None, happened: datetime | None) -> Non
 def demo_() -> None:
     """Open the books of the invented sample with ten weeks of entries, its loan and two draws.
 
-    They are of April to June 2026, by a clock of their own: look with --as-of 2026-06-14.
+    They run from April to June 2026, on a clock of their own: look with --as-of 2026-06-14.
     """
     from api.draws.sample_draws import draw_twice
     from api.ledger.sample_books import open_sample
@@ -88,19 +88,21 @@ def demo_() -> None:
 @books.command("import")
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--project", help="Name of the project, if several are open.")
-@click.option("--keep", is_flag=True, help="Post what is new; else only say what would come of it.")
+@click.option(
+    "--keep", is_flag=True, help="Post what is new; otherwise only show what would be posted."
+)
 @click.option(
     "--bank", metavar="NAME", help="FILE is an export of that bank account or card: CSV or OFX."
 )
 @click.option("--map", "mapping", default="", metavar="date=..,amount=..", help=MAPPING_HELP)
 @click.option("--rule", "rules", multiple=True, metavar="WORDS=CODE:KIND:VENDOR", help=RULE_HELP)
 @click.option("--line", "lines", multiple=True, metavar="LINE=..", help=LINE_HELP)
-@click.option("--accept", is_flag=True, help="Post what is proposed for the lines of a bank too.")
+@click.option("--accept", is_flag=True, help="Post what is proposed for the bank's lines, too.")
 @click.option(
     "--replace",
     default="",
     metavar="ROWS",
-    help="Replace these rows of the books, such as 13,15, by what FILE says otherwise; or all.",
+    help="Replace these rows of the books, such as 13,15, with what FILE says; or all.",
 )
 def import_(
     file: Path,
@@ -116,8 +118,8 @@ def import_(
 ) -> None:
     """Post the entries that were typed into FILE, such as tracking.xlsx filled in.
 
-    What the books have already is skipped. What they have otherwise is listed and left as it is,
-    or taken back and posted anew with --replace. With a single fault nothing is posted.
+    What the books already have is skipped. What they have differently is listed and left as it
+    is, or reversed and posted again with --replace. If anything is wrong, nothing is posted.
 
     With --bank, FILE is what a bank exports: each line is proposed as a payment of an open bill, a
     cost, or money that came in. Columns and rules are remembered with --keep.
@@ -178,7 +180,7 @@ def _show_import(imported: Imported, *, keep: bool) -> None:
 
 @books.command("list")
 def list_() -> None:
-    """List the jobs whose books are open."""
+    """List the jobs with open books."""
     from api.ledger.opened_books import open_projects
 
     with own_books() as (store, caller, _), store.reading(caller) as session:
@@ -188,7 +190,7 @@ def list_() -> None:
 
 @books.command("quantities")
 @click.option("--project", help="Name of the project, if several are open.")
-@click.option("--as-of", type=Day(), metavar="DATE", help="Happened by; today if left out.")
+@click.option("--as-of", type=Day(), metavar="DATE", help="Through this date; today if left out.")
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 def quantities(project: str | None, as_of: datetime | None, *, as_json: bool) -> None:
     """Show the crew what is in place, what is expected and the hours, without a dollar."""
@@ -211,10 +213,10 @@ def quantities(project: str | None, as_of: datetime | None, *, as_json: bool) ->
 @click.argument("day", type=Day(), metavar="DATE")
 @click.option("--project", help="Name of the project, if several are open.")
 def daysheet(day: datetime, project: str | None) -> None:
-    """Print the day sheet of DATE for the clipboard; DATE may lie ahead.
+    """Print the day sheet of DATE for the clipboard; DATE may be in the future.
 
-    Items in work with what is in place, their cautions, and blanks for hours, tickets, machines and
-    quantities. What was filled in is typed in with 'groundsill log'.
+    Work under way with what is in place, its cautions, and blanks for hours, tickets, machines and
+    quantities. Type in what was filled in with 'groundsill log'.
     """
     from api.ledger.opened_books import project_named
     from api.ledger.reports import day_sheet_of

@@ -17,11 +17,13 @@ if TYPE_CHECKING:
 
 _OPTIONS = (
     click.option("--project", help="Name of the project, if several are open."),
-    click.option("--as-of", metavar="DATE", help="Happened by; today if left out."),
-    click.option("--own-cash", metavar="MONEY", help="The owner's, besides the equity: 30000.00."),
-    click.option("--days-to-pay", metavar="DAYS", help="From a cost to its payment; none: 0."),
-    click.option("--twice-a-month", is_flag=True, help="Draws through the 15th as well."),
-    click.option("--expected", metavar="MONEY", help="Money that is to come in: a sale."),
+    click.option("--as-of", metavar="DATE", help="Through this date; today if left out."),
+    click.option("--own-cash", metavar="MONEY", help="Owner's cash beyond the equity: 30000.00."),
+    click.option(
+        "--days-to-pay", metavar="DAYS", help="From a cost to its payment; 0 if left out."
+    ),
+    click.option("--twice-a-month", is_flag=True, help="Draw through the 15th, too."),
+    click.option("--expected", metavar="MONEY", help="Money still to come in, such as a sale."),
     click.option("--expected-on", metavar="DATE", help="When; the next day if left out."),
     click.option("--json", "as_json", is_flag=True, help="Print it as JSON."),
 )
@@ -37,11 +39,11 @@ def _options(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.option(
     "--contingency",
     metavar="PERCENT",
-    help="Of what is to come, to be left; else by terms.",
+    help="Of the cost to go, to be left; else the loan's.",
 )
 @_options
 def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
-    """Show what there is to pay with against what is still to be paid, at P50 and P80."""
+    """Show the money available against what is still to be paid, at P50 and P80."""
     from api.commands.cash_shown import show_balance
     from api.draws.cash import contingency_fraction
     from api.draws.cash_shapes import BalanceQuery
@@ -56,12 +58,14 @@ def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
 
 
 @click.command()
-@click.option("--at", type=click.Choice(["P50", "P80"]), help="Cost at completion; P50.")
-@output_option("--chart", CHARTS, "Draw paid, loan and what the owner has paid, by day.")
+@click.option(
+    "--at", type=click.Choice(["P50", "P80"]), help="Cost at completion; P50 if left out."
+)
+@output_option("--chart", CHARTS, "Chart of paid, loan and the owner's money, by day.")
 @force_option
 @_options
 def cash(at: str | None, chart: Path | None, *, force: bool, as_json: bool, **said: Any) -> None:
-    """Show the cash by month, the day on which it runs out, and what brings the peak down."""
+    """Show cash by month, the day it runs out, and what brings the peak down."""
     from api.commands.cash_shown import show_cash
     from api.draws.cash_shapes import CourseQuery
     from estimator.funding.cash_json import cash_fields

@@ -26,9 +26,9 @@ _DAY = click.DateTime(["%Y-%m-%d"])
     "--in-service", type=_DAY, required=True, metavar="DATE",
     help="Day on which the building is placed in service.",
 )  # fmt: skip
-@click.option("--phased", is_flag=True, help="Windows of 60 months: work planned in phases.")
+@click.option("--phased", is_flag=True, help="A 60-month window, for work planned in phases.")
 @click.option("--cash-basis", is_flag=True, help="Costs count when they are paid.")
-@click.option("--as-of", type=_DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option("--as-of", type=_DAY, metavar="DATE", help="Through this date; today if left out.")
 @click.option("--entries", "with_entries", is_flag=True, help="List each cost with its answer.")
 @click.option("--json", "as_json", is_flag=True, help="Print the file as JSON.")
 def credit(
@@ -42,7 +42,7 @@ def credit(
     with_entries: bool,
     as_json: bool,
 ) -> None:
-    """Show which costs count, whether the work is substantial, and the credit of each year."""
+    """Show which costs count, whether the work is substantial, and the credit for each year."""
     from api.ledger.credit_files import credit_file_of
     from api.ledger.opened_books import project_named
     from estimator.funding.tax_credit import MONTHS, PHASED_MONTHS

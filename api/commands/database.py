@@ -23,18 +23,18 @@ _FOLDER_MODE = 0o700
 
 @click.group(cls=Commands)
 def database() -> None:
-    """Look after the database of the service.
+    """Look after the service's database.
 
-    Which one it is, the environment tells: GROUNDSILL_DATA_FOLDER for the embedded one,
+    Environment variables say which one: GROUNDSILL_DATA_FOLDER for the embedded one,
     GROUNDSILL_DATABASE_URL for PostgreSQL.
     """
 
 
 @database.command()
 def upgrade() -> None:
-    """Make the database, or bring it up to what this program needs.
+    """Create the database, or bring it up to date for this program.
 
-    All steps are done, or none. Make a backup first.
+    Either all steps are done or none. Make a backup first.
     """
     from api.store.engine import make_engine, read_url, sqlite_file
     from api.store.migrations.steps import upgrade as bring_up
@@ -54,9 +54,9 @@ def upgrade() -> None:
 @database.command()
 @click.argument("file", type=click.Path(dir_okay=False, path_type=Path))
 def backup(file: Path) -> None:
-    """Write a backup to FILE, which must not be there yet.
+    """Write a backup to FILE, which must not exist yet.
 
-    The service may run meanwhile. The backup is one SQLite file, whichever database it is of.
+    The service can keep running. The backup is one SQLite file, from either kind of database.
     """
     from api.store.backup import back_up
 
@@ -70,7 +70,7 @@ def backup(file: Path) -> None:
 def restore(file: Path) -> None:
     """Fill a new database from the backup in FILE.
 
-    The database that the environment names must not be there yet, or have no rows if it is
+    The database that the environment names must not exist yet, or have no rows if it is
     PostgreSQL. The backup is verified first.
     """
     import api.subjects  # noqa: F401 (all tables, and what is checked of them)
@@ -87,12 +87,12 @@ def restore(file: Path) -> None:
 
 
 @database.command()
-@click.option("--digest", help="What an earlier check of the same state printed.")
+@click.option("--digest", help="Digest that an earlier check printed, to compare.")
 def verify(digest: str | None) -> None:
-    """Check that what is kept holds together, and name the first fault.
+    """Check that the stored data is consistent, and name the first fault.
 
-    The audit trail is followed row by row, every row compared with what the trail says of it,
-    every sum added up again.
+    It follows the audit trail row by row, compares every row with what the trail says about it,
+    and adds up every total again.
     """
     from api.store.errors import StoreFaulty
     from api.store.verify import verify as check
@@ -117,7 +117,7 @@ def verify(digest: str | None) -> None:
 def move(url: str) -> None:
     """Copy the embedded database to PostgreSQL, every value kept, and verify the copy.
 
-    Nothing can be changed meanwhile. The embedded database stays as it was.
+    Nothing can be changed while it runs. The embedded database stays as it was.
     """
     from api.store.backup import move as copy_to
     from api.store.engine import read_url

@@ -25,8 +25,8 @@ def demo(out: Path, force: bool) -> None:
     """Run the whole job of the sample: price, schedule, track, draw, credit; write its files.
 
     The sample is invented: Harrow Lane Carbarn, a brick streetcar barn of 1906 that becomes a
-    ceramics studio. Its books are kept in a database that is gone afterwards; 'groundsill books
-    demo' keeps them.
+    ceramics studio. Its books are in a temporary database; 'groundsill books demo'
+    keeps them.
     """
     from api.commands.demo_job import PAGES, TRACKING, WORKBOOK, whole_job
     from api.commands.demo_shown import show_job

@@ -22,7 +22,7 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 def difference(before: Path, after: Path, as_json: bool) -> None:
     """Show what changed from one estimate to another, line by line, and why.
 
-    BEFORE and AFTER are files with what 'groundsill price --json' printed. Nothing is priced again.
+    BEFORE and AFTER are files that 'groundsill price --json' printed. Nothing is priced again.
     """
     from api.commands.difference_shown import show_difference
     from estimator.studies.difference.estimate_difference import estimate_difference

@@ -22,15 +22,15 @@ _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.
 
 @click.group(cls=Commands)
 def documents() -> None:
-    """Keep pictures and PDFs of a job, and find them again by where they were taken."""
+    """Store pictures and PDFs of a job, and find them by where they were taken."""
 
 
 @documents.command()
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--to", "entry", metavar="ROW", help="Row of the books that it belongs to.")
-@click.option("--spot", help="Where the picture stands, such as 'north wall, bay 3'.")
+@click.option("--spot", help="Where the picture was taken, such as 'north wall, bay 3'.")
 @click.option("--code", help="Cost code, such as 30.020.")
-@click.option("--taken", metavar="DATE", help="The day, where the camera does not say it.")
+@click.option("--taken", metavar="DATE", help="Date taken, if the camera did not record it.")
 @click.option("--note", help="A remark.")
 @_project_option
 @_json_option
@@ -62,13 +62,13 @@ def add(file: Path, project: str | None, *, as_json: bool, **options: Any) -> No
 
 
 @documents.command("list")
-@click.option("--spot", help="Of that spot only, in the order of the days.")
-@click.option("--code", help="Of that cost code only.")
-@click.option("--to", "entry", type=click.IntRange(1), metavar="ROW", help="Of that row only.")
+@click.option("--spot", help="Of that spot only, by date.")
+@click.option("--code", help="For that cost code only.")
+@click.option("--to", "entry", type=click.IntRange(1), metavar="ROW", help="For that row only.")
 @_project_option
 @_json_option
 def list_documents(project: str | None, *, as_json: bool, **of: Any) -> None:
-    """List the documents of a job in the order of their days."""
+    """List the documents of a job by date."""
     from api.ledger.documents.document_shapes import DocumentQuery, document_json
     from api.ledger.documents.document_statements import ORDER, documents_matching
     from api.ledger.opened_books import project_named
@@ -90,7 +90,7 @@ def list_documents(project: str | None, *, as_json: bool, **of: Any) -> None:
 @_project_option
 @force_option
 def get(number: int, out: Path, project: str | None, *, force: bool) -> None:
-    """Write document NUMBER to the file OUT as it was sent."""
+    """Write document NUMBER to the file OUT exactly as it was added."""
     from api.ledger.documents.content_types import ENDINGS
     from api.ledger.documents.document_statements import content_of, document_numbered
     from api.ledger.opened_books import project_named

@@ -48,15 +48,15 @@ for command in (balance, cash):
 
 @draw.command("open")
 @click.option("--through", type=_DATE, required=True, metavar="DATE", help="Its last day.")
-@click.option("--last", is_flag=True, help="The last draw: nothing is held back.")
+@click.option("--last", is_flag=True, help="The last draw: no retainage is held.")
 @click.option(
     "--stored",
     multiple=True,
     metavar="ROW:AMOUNT[:PLACE[:LINE]]",
-    help="Of an entry, what is not built in: on site, off site, or a deposit.",
+    help="Part of an entry not yet installed: on site, off site, or a deposit.",
 )
-@click.option("--interest", default="0", help="That the lender posted to the reserve.")
-@click.option("--leave-out", multiple=True, type=int, help="Row that is not requested yet.")
+@click.option("--interest", default="0", help="Interest that the lender posted to the reserve.")
+@click.option("--leave-out", multiple=True, type=int, help="Row to leave for a later draw.")
 @project_option
 @_json
 def open_(
@@ -88,7 +88,9 @@ def open_(
 
 
 @draw.command()
-@click.option("--line", "lines", multiple=True, required=True, help="Whose retainage is requested.")
+@click.option(
+    "--line", "lines", multiple=True, required=True, help="Line whose retainage is requested."
+)
 @click.option("--through", type=_DATE, required=True, metavar="DATE")
 @project_option
 @_json
@@ -138,7 +140,7 @@ def show(
 @draw.command()
 @project_option
 def check(project: str | None) -> None:
-    """Say what stands against submitting the open draw, and what the lender will ask about."""
+    """Say what keeps the open draw from being submitted, and what the lender will ask about."""
     draft = draft_fields(project)
     for fault in draft["faults"]:
         click.echo(f"- {fault}")
@@ -168,7 +170,7 @@ def submit(project: str | None, *, as_json: bool) -> None:
 @draw.command()
 @project_option
 def close(project: str | None) -> None:
-    """Close the open draw without submitting it; its receipts stay to be drawn."""
+    """Close the open draw without submitting it; its receipts can still be drawn."""
     from api.draws.drafts import draft_of
 
     def change(work: WritingSession, project_id: UUID) -> None:
@@ -181,7 +183,7 @@ def close(project: str | None) -> None:
 @draw.command("list")
 @project_option
 def list_(project: str | None) -> None:
-    """List the draws that were submitted."""
+    """List the submitted draws."""
     from api.draws.drafts import submitted_draws
     from api.draws.rows import StoredDraw
     from api.draws.stored_draws import state_of, steps_of
@@ -206,7 +208,7 @@ def list_(project: str | None) -> None:
 def decide(
     number: int, cuts: tuple[str, ...], reason: str, project: str | None, *, as_json: bool
 ) -> None:
-    """Post what the lender decided of draw NUMBER: granted, cut line by line, or returned."""
+    """Post what the lender decided on draw NUMBER: granted, cut line by line, or returned."""
     from api.draws.draw_shapes import NewDecision
     from api.draws.stored_draws import decide as decide_draw
 
@@ -218,15 +220,15 @@ def decide(
 
 @draw.command()
 @_number
-@click.option("--day", type=_DATE, required=True, metavar="DATE", help="On which it was paid.")
-@click.option("--amount", help="That the lender paid; all of its part if left out.")
+@click.option("--day", type=_DATE, required=True, metavar="DATE", help="Date paid.")
+@click.option("--amount", help="What the lender paid; its whole share if left out.")
 @click.option("--fees", default="0", help="Withheld.")
 @project_option
 @_json
 def fund(
     number: int, day: Any, amount: str | None, fees: str, project: str | None, *, as_json: bool
 ) -> None:
-    """Post what the lender paid of draw NUMBER: in full, short, or less fees."""
+    """Post what the lender paid on draw NUMBER: in full, short, or less fees."""
     from api.draws.draw_shapes import NewFunding
     from api.draws.stored_draws import fund as fund_draw
 

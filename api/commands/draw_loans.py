@@ -23,7 +23,7 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 @project_option
 @_json
 def loan(terms: Path | None, project: str | None, *, as_json: bool) -> None:
-    """Read the loan's TERMS and freeze its schedule; without TERMS, show the loan as it holds.
+    """Read the loan's TERMS and freeze its schedule; without TERMS, show the loan as it stands.
 
     The schedule of values comes from the budget as it is when the terms are read.
     """
@@ -49,7 +49,7 @@ def loan(terms: Path | None, project: str | None, *, as_json: bool) -> None:
 @project_option
 @_json
 def amend(amendment: Path, project: str | None, *, as_json: bool) -> None:
-    """Read an AMENDMENT of the loan: an extension, another rate, an approval, from a day on."""
+    """Read an AMENDMENT to the loan: an extension, a new rate, an approval, effective on a day."""
     from api.commands.draw_shown import show_loan
     from api.draws.amended_loans import amend_loan, loan_json
     from api.draws.loan_file import read_amendment_file

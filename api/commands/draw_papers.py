@@ -17,7 +17,7 @@ _DATE = Day()
 @click.option("--for", "number", type=int, required=True, metavar="DRAW", help="Number of a draw.")
 @click.option("--amount", required=True)
 @click.option("--received", type=_DATE, required=True, metavar="DATE")
-@click.option("--conditional", is_flag=True, help="On being paid.")
+@click.option("--conditional", is_flag=True, help="Conditional on payment.")
 @click.option("--final", is_flag=True, help="Final, not progress.")
 @click.option("--note", default="")
 @project_option
@@ -35,9 +35,9 @@ def waiver(project: str | None, number: int, received: Any, **said: Any) -> None
 @click.option("--kind", required=True, help="Such as insurance, permit, title date-down.")
 @click.option("--name", required=True)
 @click.option("--issued", type=_DATE, required=True, metavar="DATE")
-@click.option("--expires", type=_DATE, metavar="DATE", help="Last day on which it holds.")
-@click.option("--for", "number", type=int, metavar="DRAW", help="Of one draw only.")
-@click.option("--row", type=int, help="Entry of the books that it is of.")
+@click.option("--expires", type=_DATE, metavar="DATE", help="Last day it is valid.")
+@click.option("--for", "number", type=int, metavar="DRAW", help="For one draw only.")
+@click.option("--row", type=int, help="Row of the books it belongs to.")
 @click.option("--note", default="")
 @project_option
 def evidence(
@@ -59,7 +59,7 @@ def evidence(
 @click.option("--reason", required=True, help="What is wrong with it.")
 @project_option
 def withdraw(number: int, reason: str, project: str | None) -> None:
-    """Take paper NUMBER back, which was entered wrongly: it stays listed, and counts no more."""
+    """Withdraw paper NUMBER, entered by mistake: it stays listed but no longer counts."""
     from api.draws.papers import paper_numbered, withdraw_paper
 
     carried_out(
@@ -71,7 +71,7 @@ def withdraw(number: int, reason: str, project: str | None) -> None:
 @click.command()
 @project_option
 def papers(project: str | None) -> None:
-    """List waivers and other papers in the order in which they came in."""
+    """List waivers and other papers in the order received."""
     from api.draws.papers import all_papers, withdrawals_of
 
     rows, withdrawn = reading(

@@ -43,21 +43,23 @@ def labor() -> None:
 @click.option("--plan", metavar="$/HR", help="Paid into a benefit plan.")
 @click.option("--hours", required=True, metavar="HR", help="At straight time: 2000 for a year.")
 @click.option("--overtime", metavar="HR", help="At one and a half times the wage.")
-@click.option("--paid-before", metavar="$", help="Earlier in the year, against the wage bases.")
-@click.option("--year", type=int, help="Take the taxes of that year.")
+@click.option("--paid-before", metavar="$", help="Paid earlier in the year, toward the wage bases.")
+@click.option("--year", type=int, help="Use that year's taxes.")
 @click.option("--state", help="Whose unemployment tax is due, with --year: Ohio, or OH.")
 @click.option("--tax", multiple=True, help=_TAX)
 @click.option("--insurance", multiple=True, help=_INSURANCE)
-@click.option("--leave", metavar="HR", help="Of the paid hours: holidays, vacation, sick days.")
-@click.option("--breaks", metavar="MIN", help="Paid breaks of a day.")
-@click.option("--shift", metavar="HR", help="Paid hours of a day; 8 if left out.")
-@click.option("--working-minutes", metavar="MIN", help="Of an hour between breaks; 60 if left out.")
+@click.option("--leave", metavar="HR", help="Paid but not worked: holidays, vacation, sick days.")
+@click.option("--breaks", metavar="MIN", help="Paid breaks in a day.")
+@click.option("--shift", metavar="HR", help="Paid hours in a day; 8 if left out.")
+@click.option(
+    "--working-minutes", metavar="MIN", help="Worked in an hour between breaks; 60 if left out."
+)
 @_json_option
 def burden(*, as_json: bool, **options: Any) -> None:
     """Work out what a paid hour costs, and, with leave and breaks, a productive one.
 
     Get the rates of taxes and insurance from your payroll adviser, your insurer and your state. A
-    --tax takes the place of its namesake of the --year.
+    --tax replaces the tax of the same name of the --year.
     """
     from api.calculations.labor import labor as labor_cost
     from api.calculations.labor_shapes import HiredLabor, LaborAnswer
@@ -111,7 +113,7 @@ def salary(*, as_json: bool, **options: Any) -> None:
 @click.option("--hours", multiple=True, required=True, metavar="HR", help="Of each of the weeks.")
 @_json_option
 def bonus(*, as_json: bool, **options: Any) -> None:
-    """Work out the overtime that a bonus for several weeks brings (29 CFR 778.209)."""
+    """Work out the overtime due on a bonus for several weeks (29 CFR 778.209)."""
     from api.calculations.overtime import bonus as bonus_cost
     from api.calculations.overtime_shapes import BonusAnswer, LateBonus
     from api.commands.labor_shown import show_bonus

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.option("--project", help="Name of the project, if several are open.")
-@click.option("--as-of", type=DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option("--as-of", type=DAY, metavar="DATE", help="Through this date; today if left out.")
 @click.option(
     "--to",
     "folder",

@@ -221,7 +221,7 @@ def week(ends: datetime, project: str | None, *, as_json: bool) -> None:
 @_project_option
 @_json_option
 def reverse(number: int, happened: Any, project: str | None, *, as_json: bool) -> None:
-    """Take row NUMBER of the books back in full, by a row of its own."""
+    """Reverse row NUMBER of the books in full, with a row of its own."""
     from api.ledger.entries import take_back
     from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named

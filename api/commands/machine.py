@@ -57,13 +57,11 @@ def machine() -> None:
 @click.option("--discount", metavar="FRACTION", help="Of the list price: 0.075 is 7.5 %.")
 @click.option("--tax", metavar="FRACTION", help="Sales tax, of the discounted price.")
 @click.option("--weight", metavar="CWT", help="Shipped, in hundredweight of 100 lb.")
-@click.option("--freight", metavar="$/CWT", help="To the yard, a hundredweight.")
-@click.option("--life", required=True, metavar="HR", help="Hours that it lasts.")
-@click.option(
-    "--hours-per-year", required=True, metavar="HR", help="Hours that it works in a year."
-)
+@click.option("--freight", metavar="$/CWT", help="To the yard, for a hundredweight.")
+@click.option("--life", required=True, metavar="HR", help="Hours it lasts.")
+@click.option("--hours-per-year", required=True, metavar="HR", help="Hours it works in a year.")
 @click.option("--salvage", metavar="FRACTION", help="Of the value, at the end: 0.20 is 20 %.")
-@click.option("--money", required=True, metavar="FRACTION", help="Cost of the money, a year.")
+@click.option("--money", required=True, metavar="FRACTION", help="Yearly cost of the money.")
 @click.option("--horsepower", required=True, metavar="HP", help="Rated, of the engine.")
 @click.option("--power", required=True, metavar="FRACTION", help="Of the horsepower, on average.")
 @click.option("--fuel", type=click.Choice(("diesel", "gasoline")), default="diesel")
@@ -71,15 +69,13 @@ def machine() -> None:
 @click.option("--service", metavar="FRACTION", help="Filters, oil and grease, of the fuel.")
 @click.option("--repair", metavar="FRACTION", help="Of the value, over the life.")
 @click.option("--rent", metavar="$/HR", help="Of the same machine rented, with waiver and hauling.")
-@click.option(
-    "--hours", metavar="HR", help="In the year to compare; the hours per year if left out."
-)
-@click.option("--other", metavar="$", help="Insurance, storage and license of a year.")
+@click.option("--hours", metavar="HR", help="In the year compared; the hours per year if left out.")
+@click.option("--other", metavar="$", help="Insurance, storage and license for a year.")
 @_json_option
 def own(*, as_json: bool, **options: Any) -> None:
-    """Work out an hour of your own machine, and from how many hours a year owning pays.
+    """Work out what your own machine costs an hour, and how many hours a year make owning pay.
 
-    The operator is not in it.
+    The operator is not included.
     """
     from api.calculations.machine import machine as machine_cost
     from api.calculations.machine_shapes import MachineAnswer, MachineToOwn
@@ -100,7 +96,7 @@ def own(*, as_json: bool, **options: Any) -> None:
 @click.option("--week", metavar="$", help="Price of a week.")
 @click.option("--month", metavar="$", help="Price of four weeks.")
 @click.option("--meter-hours", metavar="HR", help="On the meter, in all.")
-@click.option("--over-hour", metavar="$/HR", help="Each meter hour beyond the included.")
+@click.option("--over-hour", metavar="$/HR", help="Each meter hour beyond those included.")
 @click.option("--delivery", metavar="$", help="One way.")
 @click.option("--pickup", metavar="$", help="One way.")
 @click.option("--waiver", metavar="FRACTION", help="Damage waiver, of the rent: 0.15 is 15 %.")
@@ -120,12 +116,12 @@ def rent(*, as_json: bool, **options: Any) -> None:
 
 
 @machine.command()
-@click.option("--bucket", required=True, metavar="CY", help="Struck, in cubic yards.")
+@click.option("--bucket", required=True, metavar="CY", help="Struck capacity, in cubic yards.")
 @click.option("--fill", metavar="FACTOR", help="Above 1 where the material heaps.")
 @click.option("--minutes", required=True, metavar="MIN", help="From one bucket to the next.")
 @click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
 @click.option("--truck", metavar="CY", help="What a truck holds, with --away.")
-@click.option("--away", metavar="MIN", help="Of a truck, from leaving the loader to being back.")
+@click.option("--away", metavar="MIN", help="A truck's time from leaving the loader to being back.")
 @_json_option
 def loader(*, as_json: bool, **options: Any) -> None:
     """Work out what a loader moves in an hour, and how many trucks it fills."""
@@ -142,15 +138,17 @@ def loader(*, as_json: bool, **options: Any) -> None:
 
 
 @machine.command()
-@click.option("--width", required=True, metavar="FT", help="Of a pass, without the overlap.")
+@click.option("--width", required=True, metavar="FT", help="Of one pass, less the overlap.")
 @click.option("--speed", required=True, metavar="MPH", help="While it rolls.")
 @click.option("--lift", required=True, metavar="IN", help="Compacted thickness of a layer.")
 @click.option("--passes", type=int, required=True, help="How often each strip is rolled.")
 @click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
-@click.option("--flow", metavar="CY/HR", help="Compacted, of what is spread: how many keep up.")
+@click.option(
+    "--flow", metavar="CY/HR", help="Compacted, as it is spread: how many rollers keep up."
+)
 @_json_option
 def roller(*, as_json: bool, **options: Any) -> None:
-    """Work out what a roller compacts in an hour, and how many keep up."""
+    """Work out what a roller compacts in an hour, and how many it takes to keep up."""
     from api.calculations.one_machine import roller as roller_output
     from api.calculations.one_machine_shapes import RollerAnswer, RollerToRun
     from api.commands.machine_shown import show_roller
@@ -173,7 +171,7 @@ def roller(*, as_json: bool, **options: Any) -> None:
 @click.option("--payload", metavar="TON", help="That a truck may carry, with --weights.")
 @_json_option
 def loads(*, as_json: bool, **options: Any) -> None:
-    """Work out what earth comes to in each state, and its truckloads."""
+    """Work out earth in bank, loose and compacted yards, and its truckloads."""
     from api.calculations.soil import soil as soil_in_states
     from api.calculations.soil_shapes import SoilAnswer, SoilToMove
     from api.commands.machine_shown import show_soil

@@ -21,7 +21,7 @@ rates_option = click.option(
     help="Folder of your own rate tables, laid over the shipped ones.",
 )
 force_option = click.option(
-    "--force", is_flag=True, help="Write over files that are there, whoever made them."
+    "--force", is_flag=True, help="Write over existing files, whoever made them."
 )
 
 
@@ -92,8 +92,7 @@ crew_option = click.option(
     multiple=True,
     callback=_number_of,
     metavar="RESOURCE=NUMBER",
-    help="How many there are of a crew or machine that is scarce, such as laborer=3; goes before "
-    "the scope's crew.",
+    help="How many of a crew or machine there are, such as laborer=3; overrides the scope's crew.",
 )
 
 

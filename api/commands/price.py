@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 @click.option("--risk", "with_risk", is_flag=True, help="Add cost range, contingency and dates.")
 @click.option("--confidence", type=float, help="Confidence level (default 0.8).")
 @click.option("--seed", type=int, help="Random seed (default 1906).")
-@click.option("--budget", metavar="MONEY", help="Chance of staying within it: '$310,000'.")
+@click.option("--budget", metavar="MONEY", help="Show the chance of staying within it: '$310,000'.")
 @output_option("--chart", CHARTS, ".svg or .png file.")
 @output_option("--template", WORKBOOKS, "Write an empty scope workbook instead of pricing.")
 @force_option

@@ -52,7 +52,9 @@ def rates() -> None:
     is_flag=True,
     help="Print labor, crews and machines beside public figures, too.",
 )
-@click.option("--year", type=int, help="Whose taxes hold, for public wages; this year if left out.")
+@click.option(
+    "--year", type=int, help="Year of the taxes, for public wages; this year if left out."
+)
 @state_option
 def check(
     folder: Path | None, *, against_public: bool, year: int | None, state: str | None
@@ -212,7 +214,7 @@ def adjust(
 ) -> None:
     """Adjust rates to another date, place or both, and write them as a new set in FOLDER.
 
-    Each new row names the row it comes from and the factors; the old rows do not change.
+    Each new row names the row it comes from and the factors; the old rows stay.
     """
     from estimator.opening import open_tables
     from estimator.rates.adjustment.adjusted_rates import Adjustment, adjusted, rates_in_force

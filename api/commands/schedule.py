@@ -74,7 +74,7 @@ def schedule(
     as_json: bool,
     force: bool,
 ) -> None:
-    """Show when the work of SCOPE is done, and what may be late without harm."""
+    """Show when the work of SCOPE is done, and what can slip without making the job late."""
     from api.commands.opening import other_times, priced
     from estimator.scheduling.job_dates import job_schedule
     from estimator.written_files import refuse_what_is_there

@@ -19,7 +19,7 @@ from api.commands.options import on_option, rates_option
 def search(words: tuple[str, ...], as_json: bool, rates: Path | None, on: datetime | None) -> None:
     """Search assemblies, resources, crews and cautions for WORDS or parts of words.
 
-    Prices are those of the day. Several words must all be there: 'groundsill search stone deliv'.
+    Prices are those of the day. Every word must match: 'groundsill search stone deliv'.
     """
     from api.commands.search_shown import show_matches
     from estimator.assemblies.table_search import search as find

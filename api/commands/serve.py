@@ -15,9 +15,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.option(
-    "--new-owner-token", is_flag=True, help="Print a further token: the owner's was lost."
-)
+@click.option("--new-owner-token", is_flag=True, help="Print a new token, if the owner's was lost.")
 def serve(new_owner_token: bool) -> None:
     """Serve projects, rates, estimates and calculations over HTTP.
 

@@ -23,9 +23,12 @@ if TYPE_CHECKING:
     "--draw", "number", type=click.IntRange(1), help="A submitted draw, in place of CODE."
 )
 @click.option("--project", help="Name of the project, if several are open.")
-@click.option("--as-of", type=DAY, metavar="DATE", help="Happened by; today if left out.")
+@click.option("--as-of", type=DAY, metavar="DATE", help="Through this date; today if left out.")
 @click.option(
-    "--known-on", type=DAY, metavar="DATE", help="Entered by the end of that day in UTC; else now."
+    "--known-on",
+    type=DAY,
+    metavar="DATE",
+    help="What was entered by the end of that day (UTC); else now.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the trace as JSON.")
 def trace(
@@ -37,7 +40,7 @@ def trace(
     *,
     as_json: bool,
 ) -> None:
-    """Show the rows and documents behind the figures of cost code CODE, and how its budget came.
+    """Show the rows and documents behind the figures of cost code CODE and of its budget.
 
     With --draw, each dollar of a draw that was submitted, back to its receipts.
     """

@@ -30,7 +30,7 @@ cash = Blueprint("cash", __name__, description="The loan in balance, and the cou
 @cash.asks(BalanceQuery)
 @cash.answers(BalanceAnswer)
 def show_balance(query: BalanceQuery, project_id: UUID) -> Response:
-    """Show what there is to pay with against what is still to be paid, line by line."""
+    """Show the money available against what is still to be paid, line by line."""
     from api.draws.cash import contingency_fraction
     from estimator.funding.cash_json import balance_fields
 
@@ -42,7 +42,7 @@ def show_balance(query: BalanceQuery, project_id: UUID) -> Response:
 @cash.asks(CourseQuery)
 @cash.answers(CourseAnswer)
 def show_cash(query: CourseQuery, project_id: UUID) -> Response:
-    """Show the cash by month, the day on which it runs out, and what brings the peak down."""
+    """Show cash by month, the day it runs out, and what brings the peak down."""
     from estimator.funding.cash_json import cash_fields
     from estimator.funding.cash_ways import cash_ways
 

@@ -22,10 +22,12 @@ LONGEST_TERMS = 365
 class CashQuery(RecordQuery):
     """As of which day, and what the books do not say of the cash."""
 
-    own_cash: Annotated[Decimal, Money(), "The owner's, besides the equity."] = Decimal(0)
-    days_to_pay: Annotated[int, WholeInQuery(0, LONGEST_TERMS), "From a cost to its payment."] = 0
+    own_cash: Annotated[Decimal, Money(), "The owner's cash, beyond the equity."] = Decimal(0)
+    days_to_pay: Annotated[
+        int, WholeInQuery(0, LONGEST_TERMS), "Days from a cost to its payment."
+    ] = 0
     draw_days: Annotated[str, Choice(*DRAW_DAYS)] = "monthly"
-    expected: Annotated[Decimal, Money(), "Money that is to come in on expected_on."] = Decimal(0)
+    expected: Annotated[Decimal, Money(), "Money still to come in, on expected_on."] = Decimal(0)
     expected_on: Annotated[date | None, Day(), "The day after as_of if left out."] = None
 
 
@@ -34,7 +36,7 @@ class BalanceQuery(CashQuery):
     """With the contingency that the lender wants left."""
 
     contingency_percent: Annotated[
-        Decimal | None, Percent(), "Of the cost to complete; that of the terms if left out."
+        Decimal | None, Percent(), "Of the cost to complete; the loan's if left out."
     ] = None
 
 

@@ -72,7 +72,7 @@ def open_draw(body: NewDrawing, project_id: UUID) -> Response:
 @draws.get(OPEN)
 @draws.answers(DraftAnswer)
 def show_open_draw(project_id: UUID) -> Response:
-    """Show the open draw with its figures of now, and what stands against submitting it."""
+    """Show the open draw with its current figures, and what keeps it from being submitted."""
     from api.draws.drafts import draft_of, drafted
 
     with services().store.reading(current_caller()) as session:
@@ -137,7 +137,7 @@ def list_draws(query: PageQuery, project_id: UUID) -> Response:
 @draws.get(ONE)
 @draws.answers(DrawAnswer)
 def show_draw(project_id: UUID, draw_id: UUID) -> Response:
-    """Show a draw as it was submitted, what was granted of it, and what came of it."""
+    """Show a draw as it was submitted, what was granted, and what came of it."""
     from api.draws.shown_draws import draw_json
 
     with services().store.reading(current_caller()) as session:
@@ -172,7 +172,7 @@ def decide_draw(body: NewDecision, project_id: UUID, draw_id: UUID) -> Response:
 @draws.answers(DrawAnswer, 201)
 @draws.creates
 def fund_draw(body: NewFunding, project_id: UUID, draw_id: UUID) -> Response:
-    """Say what the lender paid of a granted draw: in full, short, or less fees."""
+    """Post what the lender paid on a granted draw: in full, short, or less fees."""
     from api.draws.stored_draws import fund
 
     return _step_taken(project_id, draw_id, body, fund)

@@ -31,7 +31,7 @@ class Stored:
 
     row: RowNumber
     amount: Annotated[Decimal, Money(above="0")]
-    line: Annotated[str, Words(CODE_LENGTH), "Where the entry stands on several."] = ""
+    line: Annotated[str, Words(CODE_LENGTH), "Which line, if the entry is on several."] = ""
     place: Annotated[str, Choice("on site", "off site", "deposit")] = "on site"
 
 
@@ -40,9 +40,11 @@ class NewDrawing:
     """What the owner says when a draw is opened; figures come from the books."""
 
     through: Annotated[date, Day(), "Last day of what is new in it."]
-    last: Annotated[bool, YesNo(), "True of the last draw: nothing is held back."] = False
+    last: Annotated[bool, YesNo(), "True for the last draw: no retainage is held."] = False
     stored: Annotated[Sequence[Stored], several(Stored, 0, MOST_ROWS)] = ()
-    interest: Annotated[Decimal, Money(), "That the lender posted to the reserve."] = Decimal(0)
+    interest: Annotated[Decimal, Money(), "Interest that the lender posted to the reserve."] = (
+        Decimal(0)
+    )
     release: Annotated[
         Sequence[str],
         ListOf(Words(CODE_LENGTH), 0, MOST_LINES),
@@ -64,9 +66,9 @@ class NewCut:
 class NewDecision:
     """What the lender decides: granted, with cuts line by line, or returned with the reason."""
 
-    returned: Annotated[bool, YesNo(), "True where the whole draw goes back."] = False
+    returned: Annotated[bool, YesNo(), "True if the whole draw goes back."] = False
     cuts: Annotated[Sequence[NewCut], several(NewCut, 0, MOST_LINES)] = ()
-    reason: Annotated[str, Words(NOTE_LENGTH), "Of a return."] = ""
+    reason: Annotated[str, Words(NOTE_LENGTH), "Reason for the return."] = ""
 
 
 @dataclass(frozen=True, kw_only=True)

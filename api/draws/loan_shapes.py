@@ -65,7 +65,7 @@ class Reduction:
 
     effect: Annotated[str, Choice("stop", "new work", "everything")]
     reached_percent: Annotated[Decimal, Percent(), "Of the scheduled value."] = Decimal(50)
-    more_than: Annotated[bool, YesNo(), "More than that, not at least that."] = False
+    more_than: Annotated[bool, YesNo(), "Above that, not at it."] = False
     reduced_percent: Annotated[Decimal, Percent()] = Decimal(0)
     of: Annotated[str, Choice("line", "whole")] = "line"
     counts: Annotated[str, Choice("work", "work and stored")] = "work"
@@ -85,7 +85,7 @@ class EvidenceWanted:
     """A paper that the lender wants to see."""
 
     kind: Name
-    each_draw: Annotated[bool, YesNo(), "One for each draw; else one that holds for all."] = False
+    each_draw: Annotated[bool, YesNo(), "One for each draw; otherwise one is good for all."] = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -108,9 +108,11 @@ class NewLine:
         ListOf(Words(CODE_LENGTH), 0, MOST_CODES),
         "Cost codes, phases, or * for the rest.",
     ] = ()
-    shares: Annotated[Sequence[Share], several(Share, 0, MOST_CODES), "Of codes in several."] = ()
+    shares: Annotated[
+        Sequence[Share], several(Share, 0, MOST_CODES), "Of codes that are in several lines."
+    ] = ()
     amount: Annotated[Decimal | None, Money(), "Of an interest reserve without codes."] = None
-    basis: Annotated[str, Choice(*BASES), "Else that of the loan; of a soft cost, cost."] = ""
+    basis: Annotated[str, Choice(*BASES), "If left out, the loan's; for a soft cost, cost."] = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,19 +123,19 @@ class NewLoan:
     commitment: Amount
     equity: Amount
     closed: Annotated[date, Day(), "First day of the loan."]
-    ends: Annotated[date, Day(), "Last day on which it is drawn."]
+    ends: Annotated[date, Day(), "Last day to draw on it."]
     rates: Annotated[Sequence[Rate], several(Rate, 0, 100)]
     lines: Annotated[Sequence[NewLine], several(NewLine, 1, MOST_LINES)]
-    costs_from: Annotated[date | None, Day(), "First day of costs; else the closing."] = None
+    costs_from: Annotated[date | None, Day(), "First day of costs; the closing if left out."] = None
     equity_order: Annotated[str, Choice("equity first", "pro rata")] = "equity first"
-    changes: Annotated[str, Choice("owner", "lender"), "Who bears what passes contingency."] = (
-        "owner"
-    )
+    changes: Annotated[
+        str, Choice("owner", "lender"), "Who pays for changes beyond the contingency."
+    ] = "owner"
     basis: Annotated[str, Choice(*BASES)] = "lesser"
     retainage: Annotated[Retainage | None, Part(schema_of(Retainage))] = None
     stored_on_site: Annotated[bool, YesNo()] = True
     stored_off_site: Annotated[bool, YesNo()] = False
-    deposits: Annotated[bool, YesNo(), "On what is not yet delivered."] = False
+    deposits: Annotated[bool, YesNo(), "Deposits on what is not yet delivered."] = False
     day_count: Annotated[str, Choice(*DAY_COUNTS)] = "actual/360"
     interest: Annotated[str, Choice("paid", "reserve")] = "paid"
     origination_fee: Amount = Decimal(0)
@@ -151,7 +153,7 @@ class NewLoan:
     ] = "owner"
     evidence: Annotated[Sequence[EvidenceWanted] | None, several(EvidenceWanted, 0, 100)] = None
     contingency_percent: Annotated[
-        Decimal, Percent(), "Of the cost to complete, that must be left for contingency."
+        Decimal, Percent(), "Of the cost to complete; it must be left as contingency."
     ] = Decimal(0)
     contingency_use: Annotated[
         str, Choice("free", "in proportion"), "In proportion to the work that is done."
@@ -163,7 +165,7 @@ class NewLoan:
         Sequence[int], rows_named(MOST_ROWS), "Changes approved beyond these limits."
     ] = ()
     preset: Annotated[
-        str, Choice("", *PRESETS), "A public program: its rules hold where none is stated."
+        str, Choice("", *PRESETS), "A public program: its rules apply where none is stated."
     ] = ""
 
     @staticmethod
@@ -195,7 +197,7 @@ ChangedTerms.__doc__ = """The terms that an amendment states anew; what it leave
 class NewAmendment:
     """What the lender agreed to later: an extension, another rate, an approval."""
 
-    since: Annotated[date, Day(), "First day on which it holds."]
+    since: Annotated[date, Day(), "First day it applies."]
     reason: Annotated[str, Words(NOTE_LENGTH), "Why, and where it is signed."]
     terms: Annotated[Any, Part(schema_of(ChangedTerms))]
 

@@ -71,7 +71,7 @@ def post_evidence(body: NewEvidence, project_id: UUID) -> Response:
 @papers.answers(PaperAnswer, 201)
 @papers.creates
 def withdraw(body: NewWithdrawal, project_id: UUID, paper_id: UUID) -> Response:
-    """Take a waiver or paper back that was entered wrongly; it stays, and counts no more."""
+    """Withdraw a waiver or paper entered by mistake; it stays listed but no longer counts."""
 
     def create(work: WritingSession) -> StoredAnswer:
         from api.draws.papers import withdraw_paper
@@ -86,7 +86,7 @@ def withdraw(body: NewWithdrawal, project_id: UUID, paper_id: UUID) -> Response:
 @papers.asks(PageQuery)
 @papers.answers(PaperPage)
 def list_waivers(query: PageQuery, project_id: UUID) -> Response:
-    """List lien waivers in the order in which they came in."""
+    """List lien waivers in the order received."""
     return _listed(query, project_id, "waivers")
 
 
@@ -94,7 +94,7 @@ def list_waivers(query: PageQuery, project_id: UUID) -> Response:
 @papers.asks(PageQuery)
 @papers.answers(PaperPage)
 def list_evidence(query: PageQuery, project_id: UUID) -> Response:
-    """List papers that the lender wants to see, in the order in which they came in."""
+    """List papers that the lender wants to see, in the order received."""
     return _listed(query, project_id, "evidence")
 
 

@@ -35,7 +35,7 @@ class NewWaiver:
     draw: DrawNumber
     amount: Amount
     received: Annotated[date, Day()]
-    conditional: Annotated[bool, YesNo(), "On being paid."] = False
+    conditional: Annotated[bool, YesNo(), "Conditional on payment."] = False
     final: Annotated[bool, YesNo(), "Final, not progress."] = False
     note: Note = ""
 
@@ -47,9 +47,9 @@ class NewEvidence:
     kind: Name
     name: Name
     issued: Annotated[date, Day()]
-    expires: Annotated[date | None, Day(), "Last day on which it holds."] = None
-    draw: Annotated[int | None, Whole(1, HIGHEST_POSITION), "Of one draw only."] = None
-    row: Annotated[int | None, Whole(1, HIGHEST_POSITION), "Entry that it is of."] = None
+    expires: Annotated[date | None, Day(), "Last day it is valid."] = None
+    draw: Annotated[int | None, Whole(1, HIGHEST_POSITION), "For one draw only."] = None
+    row: Annotated[int | None, Whole(1, HIGHEST_POSITION), "Entry it belongs to."] = None
     note: Note = ""
 
 

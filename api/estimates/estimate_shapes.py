@@ -26,7 +26,7 @@ _RESTS_ON = (
     "What the totals rest on [$], as in the document; null in a list for a lender, and for "
     "estimates that were stored before lists said it."
 )
-_SALES = SALES_WORDS + "; null for estimates that were stored before it was said."
+_SALES = SALES_WORDS + "; null for estimates stored before it was recorded."
 _ACCEPTED = "The estimate that was accepted last is the budget."
 
 

@@ -47,7 +47,7 @@ class StatementQuery:
     lines: Annotated[
         str,
         Words(NOTE_LENGTH),
-        "With semicolons between: 4=13 pays row 13; 7=30.020:material; 9=receipt; 3=skip.",
+        "Separated by semicolons: 4=13 pays row 13; 7=30.020:material; 9=receipt; 3=skip.",
     ] = ""
 
 
@@ -95,7 +95,7 @@ class StatementAnswer(Answer):
 @bank_imports.answers(StatementPreview)
 @takes_upload
 def preview_statement(query: StatementQuery, project_id: UUID) -> Response:
-    """Say what would come of the lines of an export; post nothing."""
+    """Show what would be posted for the lines of a bank's export; post nothing."""
     check_media_type([STATEMENT_TYPE])
     parts = services()
     with parts.store.unit_of_work(current_caller(), parts.now) as work:
@@ -115,7 +115,7 @@ def preview_statement(query: StatementQuery, project_id: UUID) -> Response:
 @bank_imports.creates
 @takes_upload
 def post_statement(query: StatementQuery, project_id: UUID) -> Response:
-    """Post what was decided or accepted of the lines of an export: all of it, or none."""
+    """Post what was decided or accepted for the lines of a bank's export: all of it, or none."""
 
     def create(work: WritingSession) -> StoredAnswer:
         imported = _imported(work, project_id, query)

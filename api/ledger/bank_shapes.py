@@ -33,27 +33,27 @@ Heading = Annotated[str, Words(NAME_LENGTH), _HEADING]
 
 @dataclass(frozen=True, kw_only=True)
 class NewBank:
-    """How the exports of a bank or card are read; the latest of a name counts."""
+    """How to read the exports of a bank or card; the latest by a name counts."""
 
     happened: Happened
     name: Name
     date_column: Heading
     description_column: Heading
     amount_column: Annotated[str, Words(NAME_LENGTH), "Amounts with a sign."] = ""
-    debit_column: Annotated[str, Words(NAME_LENGTH), "Money out, if apart."] = ""
-    credit_column: Annotated[str, Words(NAME_LENGTH), "Money in, if apart."] = ""
+    debit_column: Annotated[str, Words(NAME_LENGTH), "Money out, if in a column of its own."] = ""
+    credit_column: Annotated[str, Words(NAME_LENGTH), "Money in, if in a column of its own."] = ""
     reference_column: Annotated[str, Words(NAME_LENGTH), "Check numbers and the like."] = ""
     dates: Annotated[str, Choice(ISO, US, DAY_FIRST), "How its dates are written."] = ISO
-    decimal: Annotated[str, Choice(POINT, COMMA), "Before the cents."] = POINT
+    decimal: Annotated[str, Choice(POINT, COMMA), "The mark before the cents."] = POINT
     out: Annotated[str, Choice(NEGATIVE, POSITIVE), "The sign of money that goes out."] = NEGATIVE
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewBankRule:
-    """Whose the lines of a statement are in whose description certain words stand."""
+    """Where statement lines go that have certain words in their description."""
 
     happened: Happened
     words: Name
     vendor: Annotated[str, Words(NAME_LENGTH)] = ""
-    code: Annotated[str, CostCode.__metadata__[0], "None where such lines are not the job's."] = ""
+    code: Annotated[str, CostCode.__metadata__[0], "None if such lines are not for this job."] = ""
     kind: Annotated[str, Choice(*COSTS)] = ""

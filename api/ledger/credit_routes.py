@@ -62,7 +62,7 @@ class CreditAnswer(Answer):
 @credit_file.asks(CreditQuery)
 @credit_file.answers(CreditAnswer)
 def show_credit(query: CreditQuery, project_id: UUID) -> Response:
-    """Show what the books give the file of the rehabilitation credit; ask a tax adviser."""
+    """Show the file of the rehabilitation credit from the books; ask a tax adviser."""
     from api.ledger.credit_files import credit_file_of
     from estimator.funding.credit_json import credit_fields
 

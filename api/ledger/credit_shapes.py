@@ -39,7 +39,7 @@ class NewAnswer:
 
 @dataclass(frozen=True, kw_only=True)
 class NewApproval:
-    """A part of the application, an amendment or photographs; the last of one name counts."""
+    """A part of the application, an amendment or photographs; the latest by a name counts."""
 
     happened: Happened
     paper: Annotated[str, Choice(*PAPERS)]
@@ -48,14 +48,14 @@ class NewApproval:
     codes: Annotated[
         Sequence[str],
         ListOf(Words(2 * CODE_LENGTH + 1), 0, 1_000),
-        "Cost codes or phases that it is about; all without one.",
+        "Cost codes or phases it covers; all if left out.",
     ] = ()
     note: Note = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewBasis:
-    """The adjusted basis of the building, without the land, as stated for a day and from it on."""
+    """The building's adjusted basis, without the land, from a day on."""
 
     happened: Happened
     amount: Amount

@@ -29,7 +29,7 @@ class ClockTime(Words):
             raise self._refuse("is not a time of day", "write it as 09:25") from None
 
 
-Happened = Annotated[date, Day(), "The day it came about; never one to come."]
+Happened = Annotated[date, Day(), "The day it happened; never in the future."]
 RowNumber = Annotated[int, Whole(1, HIGHEST_POSITION)]
 CostCode = Annotated[str, Words(2 * CODE_LENGTH + 1), "Cost code, such as 30.020."]
 CostKind = Annotated[str, Choice(*COSTS)]

@@ -49,7 +49,7 @@ class EntryQuery(PageQuery):
     """Which entries to list."""
 
     kind: Annotated[str | None, Choice(*ENTRY_KINDS)] = None
-    since: Annotated[date | None, Day(), "Happened on that day or later."] = None
+    since: Annotated[date | None, Day(), "Happened on this day or later."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,7 +117,7 @@ for _kind in ENTRY_KINDS.values():
 @books.answers(EntryAnswer, 201)
 @books.creates
 def reverse_entry(body: Reversal, project_id: UUID, entry_id: UUID) -> Response:
-    """Take an entry of money or hours back in full, by an entry of its own."""
+    """Reverse an entry of money or hours in full, with an entry of its own."""
 
     def create(work: WritingSession) -> StoredAnswer:
         from api.ledger.entries import take_back
@@ -154,7 +154,7 @@ def post_week(body: Week, project_id: UUID) -> Response:
 @books.answers(EntryAnswer, 201)
 @books.creates
 def take_alternate(body: Alternate, project_id: UUID) -> Response:
-    """Take an alternate of the accepted estimate: a change of its codes, markups with them."""
+    """Take an alternate of the accepted estimate: a change to its codes, with their markups."""
     parts, changes = services(), list[NewChange]()
 
     def prepare() -> None:

@@ -41,7 +41,9 @@ class ImportQuery:
     """What becomes of entries that the books have otherwise."""
 
     replace: Annotated[
-        str, Words(NOTE_LENGTH), "Rows that give way to the file, as 13,15, or all; else none."
+        str,
+        Words(NOTE_LENGTH),
+        "Rows to replace with the file's, such as 13,15, or all; none if left out.",
     ] = ""
 
 
@@ -93,7 +95,7 @@ class ImportAnswer(Answer):
 @imports.answers(PreviewAnswer)
 @takes_upload
 def preview_import(query: ImportQuery, project_id: UUID) -> Response:
-    """Say what would come of a workbook whose sheets of entries were filled in; post nothing."""
+    """Show what would be posted from a filled-in workbook; post nothing."""
     from api.ledger.imports import import_entries, replacing_of
 
     typed, ledger = _typed(project_id)
@@ -115,7 +117,7 @@ def preview_import(query: ImportQuery, project_id: UUID) -> Response:
 @imports.creates
 @takes_upload
 def import_workbook(query: ImportQuery, project_id: UUID) -> Response:
-    """Post what is new in a workbook whose sheets of entries were filled in: all of it, or none."""
+    """Post what is new in a filled-in workbook: all of it, or none."""
     read: list[tuple[TypedEntries, LedgerChanges]] = []
 
     def prepare() -> None:

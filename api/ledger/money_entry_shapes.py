@@ -74,9 +74,9 @@ class Split:
     code: CostCode
     kind: CostKind
     amount: Annotated[
-        Decimal | None, Money(least=None), "Of the net; all splits say it, or none."
+        Decimal | None, Money(least=None), "Part of the net; on every split, or on none."
     ] = None
-    share: Annotated[Decimal, Quantity(), "Weight, where no split says an amount."] = Decimal(1)
+    share: Annotated[Decimal, Quantity(), "Weight, if no split has an amount."] = Decimal(1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,8 +91,12 @@ class NewCost:
     document: Annotated[str, Words(NAME_LENGTH), _DOCUMENT] = ""
     quantity: Annotated[Decimal | None, Quantity(least=None)] = None
     unit: UnitName = ""
-    once: Annotated[bool, YesNo(), "True of what does not recur, such as a set-up fee."] = False
-    credit: Annotated[bool, YesNo(), "True of a vendor's credit; its amounts are negative."] = False
+    once: Annotated[bool, YesNo(), "True for a cost that does not recur, such as a set-up fee."] = (
+        False
+    )
+    credit: Annotated[bool, YesNo(), "True for a vendor's credit; its amounts are negative."] = (
+        False
+    )
     tickets: Annotated[Sequence[int], rows_named(MOST_TICKETS), "Rows of its tickets."] = ()
     rents: Annotated[Sequence[int], rows_named(MOST_TICKETS), "Rows of the rents it charges."] = ()
     rent_through: Annotated[
@@ -125,7 +129,7 @@ class NewReceipt:
 
 @dataclass(frozen=True, kw_only=True)
 class NewTicket:
-    """A delivery: a quantity, hired time and an accrued cost at once."""
+    """A delivery: quantity, hired time and accrued cost in one entry."""
 
     happened: Happened
     number: Name
@@ -137,24 +141,24 @@ class NewTicket:
     amount: Annotated[
         Decimal | None,
         Money(),
-        "What it will be billed at, with tax; if left out, by the unit as on the vendor's last.",
+        "What it will be billed at, with tax; if left out, at the vendor's last unit price.",
     ] = None
     truck: Annotated[str, Words(CODE_LENGTH)] = ""
     came: Annotated[time | None, ClockTime()] = None
     left: Annotated[time | None, ClockTime()] = None
-    placed: Annotated[bool, YesNo(), "True where delivery is placing."] = False
+    placed: Annotated[bool, YesNo(), "True if delivery puts it in place."] = False
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewCommitment:
-    """An order or a subcontract; what changes one has the same number."""
+    """An order or a subcontract; a change to it has the same number."""
 
     happened: Happened
     number: Name
     vendor: Name
     code: CostCode
     kind: CostKind
-    amount: Annotated[Decimal, Money(least=None), "Before tax; below zero where it is cut."]
+    amount: Annotated[Decimal, Money(least=None), "Before tax; below zero for a cut."]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,13 +166,15 @@ class NewChangePart:
     """What a change does to one cost code."""
 
     code: CostCode
-    amount: Annotated[Decimal, Money(least=None), "More; less where below zero."] = Decimal(0)
-    kind: Annotated[str, Choice(*COSTS), "Else spread like the code's budget."] = ""
-    quantity: Annotated[Decimal, Quantity(least=None), "More finished work."] = Decimal(0)
+    amount: Annotated[Decimal, Money(least=None), "Added; below zero takes off."] = Decimal(0)
+    kind: Annotated[str, Choice(*COSTS), "If left out, spread like the code's budget."] = ""
+    quantity: Annotated[Decimal, Quantity(least=None), "Added quantity of finished work."] = (
+        Decimal(0)
+    )
     rate: Annotated[
-        Decimal | None, Money(least=None), "Of a unit of that work, in place of an amount."
+        Decimal | None, Money(least=None), "Per unit of that work, in place of an amount."
     ] = None
-    days: Annotated[int, Whole(-3_660, 3_660), "By which its finish moves."] = 0
+    days: Annotated[int, Whole(-3_660, 3_660), "Days its finish moves."] = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -182,7 +188,9 @@ class NewChange:
     happened: Happened
     reason: Annotated[str, Words(NAME_LENGTH)] = ""
     parts: Annotated[Sequence[NewChangePart], several(NewChangePart, 0, MOST_SPLITS)] = ()
-    number: Annotated[str, Words(NAME_LENGTH), "What it is called; none if it is posted once."] = ""
-    state: Annotated[str, Choice(*CHANGE_STATES), "Only what is approved is in the budget."] = (
+    number: Annotated[
+        str, Words(NAME_LENGTH), "Number of the change; none if it is posted only once."
+    ] = ""
+    state: Annotated[str, Choice(*CHANGE_STATES), "Only approved changes are in the budget."] = (
         APPROVED
     )

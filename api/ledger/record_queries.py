@@ -14,8 +14,10 @@ from api.contract.services import services
 class RecordQuery:
     """Of which record."""
 
-    as_of: Annotated[date | None, Day(), "Happened by; today if left out."] = None
-    known_on: Annotated[datetime | None, MomentInQuery(), "Entered by; now if left out."] = None
+    as_of: Annotated[date | None, Day(), "Through this date; today if left out."] = None
+    known_on: Annotated[
+        datetime | None, MomentInQuery(), "As entered by this time; now if left out."
+    ] = None
 
     @property
     def dates(self) -> tuple[date, datetime]:

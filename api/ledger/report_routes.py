@@ -47,7 +47,7 @@ class TraceQuery(RecordQuery):
 class DaySheetQuery:
     """Of which day."""
 
-    day: Annotated[date | None, Day(), "May lie ahead; today if left out."] = None
+    day: Annotated[date | None, Day(), "May be in the future; today if left out."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -146,7 +146,7 @@ class OutlookAnswer(Answer):
 @tracking.asks(TrackQuery)
 @tracking.answers(TrackAnswer)
 def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
-    """Show where the job stands as of a day; the same for ever once the day is past."""
+    """Show where the job stands as of a day; once the day is past it never changes."""
     from api.ledger.reports import track_of
     from estimator.tracking.track_json import track_fields
 
@@ -189,7 +189,7 @@ def show_trace(query: TraceQuery, project_id: UUID) -> Response:
 @tracking.asks(TrackQuery)
 @tracking.answers({"type": "string", "format": "binary"}, content_type=WORKBOOK_TYPE)
 def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
-    """Download where the job stands as a workbook, with sheets for further entries."""
+    """Download where the job stands as a workbook, with sheets to fill in."""
     from api.ledger.reports import tracking_workbook
 
     as_of, known_on = query.dates

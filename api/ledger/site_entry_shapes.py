@@ -63,7 +63,7 @@ MOST_PEOPLE, MOST_REASONS = 200, 50
 
 @dataclass(frozen=True, kw_only=True)
 class NewHours:
-    """Hours of one person on one code and day."""
+    """One person's hours on one code and day."""
 
     happened: Happened
     person: Annotated[str, Words(NAME_LENGTH), "Initials."]
@@ -73,9 +73,9 @@ class NewHours:
     rate: Annotated[
         Decimal | None,
         RatePerUnit(),
-        "Straight time, in dollars an hour; if left out, that of the person's last in the trade.",
+        "Straight time, in dollars an hour; if left out, the person's last rate in the trade.",
     ] = None
-    unpaid: Annotated[bool, YesNo(), "True of the owner's own hours: no cash, no draw."] = False
+    unpaid: Annotated[bool, YesNo(), "True for the owner's own hours: no cash, no draw."] = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,17 +84,17 @@ class NewProgress:
 
     happened: Happened
     code: CostCode
-    in_place: Annotated[Decimal, Quantity(), "To date; a percent if so said."]
+    in_place: Annotated[Decimal, Quantity(), "To date; a percent if that is set."]
     unit: Annotated[str, Words(CODE_LENGTH), "That of the code, or %; a wrong one is refused."] = ""
-    expected: Annotated[Decimal | None, Quantity(), "Final quantity, as measured again."] = None
+    expected: Annotated[Decimal | None, Quantity(), "Final quantity, measured again."] = None
     percent: Annotated[bool, YesNo()] = False
-    inspector: Annotated[bool, YesNo(), "True of the figure of the lender's inspector."] = False
-    reason: Annotated[str, Words(NOTE_LENGTH), "Why it went back, or past a hold."] = ""
+    inspector: Annotated[bool, YesNo(), "True if the lender's inspector measured it."] = False
+    reason: Annotated[str, Words(NOTE_LENGTH), "Why it went down, or past a hold point."] = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewHold:
-    """A hold point: what must have happened before work goes on."""
+    """A hold point: what must happen before work goes on."""
 
     happened: Happened
     code: CostCode
@@ -104,12 +104,12 @@ class NewHold:
     allowed: Annotated[Decimal, Quantity(), "How much may be in place before it is passed."] = (
         Decimal(0)
     )
-    notice_days: Annotated[int, Whole(0, 365), "How long before who decides is called [day]."] = 0
+    notice_days: Annotated[int, Whole(0, 365), "Notice to whoever decides [day]."] = 0
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewHoldResult:
-    """What came of a hold point."""
+    """The result of a hold point."""
 
     happened: Happened
     code: CostCode
@@ -120,25 +120,27 @@ class NewHoldResult:
 
 @dataclass(frozen=True, kw_only=True)
 class NewStockMove:
-    """Own material that came in or went out; or a count of bought material that is not used yet."""
+    """Own material in or out, or a count of bought material not used yet."""
 
     happened: Happened
     material: Name
     unit: UnitName
     move: Annotated[
-        str, Choice(RECOVERED, HAD, USED, SOLD, UNUSED), "Of what is not used yet the last holds."
+        str,
+        Choice(RECOVERED, HAD, USED, SOLD, UNUSED),
+        "Of counts of unused material, the latest holds.",
     ]
-    quantity: Annotated[Decimal, Quantity(), "Above zero, but in a count."]
+    quantity: Annotated[Decimal, Quantity(), "Above zero, except in a count."]
     code: Annotated[CostCode, "Where it is from or goes to; a count names it."] = ""
-    kind: Annotated[str, Choice(*COSTS), "Of a count: on which it was bought."] = ""
-    amount: Annotated[Decimal | None, Money(), "Of a count: what it was bought for, with tax."] = (
+    kind: Annotated[str, Choice(*COSTS), "For a count: the kind it was bought as."] = ""
+    amount: Annotated[Decimal | None, Money(), "For a count: what it was bought for, with tax."] = (
         None
     )
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewRent:
-    """A machine that goes on rent, by calendar days."""
+    """A machine going on rent, by calendar days."""
 
     happened: Happened
     machine: Name
@@ -146,12 +148,12 @@ class NewRent:
     code: CostCode
     day: Annotated[Decimal | None, Money()] = None
     week: Annotated[Decimal | None, Money()] = None
-    month: Annotated[Decimal | None, Money(), "Of four weeks."] = None
+    month: Annotated[Decimal | None, Money(), "For four weeks."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewCallOff:
-    """A rent that ends: the day is the last that is charged."""
+    """The end of a rent: the day is the last one charged."""
 
     happened: Happened
     rent: RowNumber
@@ -165,13 +167,13 @@ class NewMachineHours:
     machine: Name
     code: CostCode
     run: Annotated[Decimal, Quantity()]
-    standing: Annotated[Decimal, Quantity(), "There without work."] = Decimal(0)
+    standing: Annotated[Decimal, Quantity(), "On site without work."] = Decimal(0)
     note: Note = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewPoint:
-    """A point that is measured again and again, with its limits."""
+    """A point to be measured regularly, with its limits."""
 
     happened: Happened
     name: Name
@@ -204,7 +206,7 @@ class NewPlan:
 class Lost:
     """Hours lost for one reason."""
 
-    hours: Annotated[Decimal, Quantity(above="0"), "Of all people together."]
+    hours: Annotated[Decimal, Quantity(above="0"), "For everybody together."]
     reason: Name
 
 

@@ -117,7 +117,7 @@ class NewItem(ItemChange):
 class OneOfChanges(ItemChange, AtVersion):
     """A change of one item among several, or its removal."""
 
-    removed: Annotated[bool, YesNo(), "Whether it goes."] = False
+    removed: Annotated[bool, YesNo(), "True to delete it."] = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -92,7 +92,7 @@ def send_scope(body: NewScope, project_id: UUID) -> Response:
 @scopes.changes_whole
 @takes_upload
 def send_scope_file(project_id: UUID) -> Response:
-    """Put the scope of a YAML file in the place of all that a project says."""
+    """Replace all of a project with the scope of a YAML file."""
     return _replaced(project_id, lambda: upload_of_file(YAML_TYPE))
 
 
@@ -102,7 +102,7 @@ def send_scope_file(project_id: UUID) -> Response:
 @scopes.changes_whole
 @takes_upload
 def send_scope_workbook(project_id: UUID) -> Response:
-    """Put the scope of a workbook in the place of all that a project says."""
+    """Replace all of a project with the scope of a workbook."""
     return _replaced(project_id, lambda: upload_of_file(WORKBOOK_TYPE))
 
 

@@ -56,17 +56,15 @@ class ResourceQuery(LookupQuery):
     """Which resources are listed, and at the rates of which day."""
 
     kind: Annotated[str | None, Choice(*KINDS)] = None
-    on: Annotated[date | None, Day(), "The day of the rates; else today."] = None
+    on: Annotated[date | None, Day(), "Date of the rates; today if left out."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class SearchQuery(TablesQuery):
     """What is searched for, and at the rates of which day."""
 
-    words: Annotated[
-        str, Words(NAME_LENGTH), "Words or parts of words, all of which must be there."
-    ]
-    on: Annotated[date | None, Day(), "The day of the prices; else today."] = None
+    words: Annotated[str, Words(NAME_LENGTH), "Words or parts of words; every one must match."]
+    on: Annotated[date | None, Day(), "Date of the prices; today if left out."] = None
 
 
 def _formula(name: str, **options: Any) -> ma.fields.String:

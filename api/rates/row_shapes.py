@@ -38,7 +38,7 @@ EXAMPLE_QUOTE_CHANGES: dict[str, Any] = {
 }
 
 _CELLS = "Texts by column; docs/rate-tables.md describes the columns."
-_KEY = "What tells the row from others of its file, or the beginning of that, such as a code."
+_KEY = "Key of the row in its file, or the beginning of it, such as a code."
 
 
 class CellsField(ma.fields.Field[Any]):

@@ -76,7 +76,7 @@ class Evidence:
     issued : date
         Its day.
     expires : date or None
-        Last day on which it holds.
+        Last day it is valid.
     draw : int or None
         Number of the draw that it is for; None of one that holds for all.
     row : int or None

@@ -294,7 +294,7 @@ class DrawRequest:
     kind : str
         `progress`, or `release` of retainage.
     is_last : bool
-        True of the last draw: nothing is held back.
+        True for the last draw: no retainage is held.
     since, through : date
         First and last day of what is new in it.
     known_on : datetime

@@ -88,7 +88,7 @@ def roller_output_cy_per_hr(
     Parameters
     ----------
     width_ft : float [ft]
-        Of a pass, without the overlap.
+        Of one pass, less the overlap.
     speed_mph : float [mile/hr]
         While it rolls.
     lift_in : float [in]
@@ -200,7 +200,7 @@ def truck_loading(
     bucket_minutes : float [min]
         The loader's cycle.
     away_minutes : float [min]
-        Of a truck, from leaving the loader to being back.
+        A truck's time from leaving the loader to being back.
     fill_factor : float
         Of a bucket: above 1 where the material heaps.
 

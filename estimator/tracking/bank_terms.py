@@ -11,7 +11,7 @@ from estimator.tracking.bank_words import ISO, NEGATIVE, POINT
 
 @dataclass(frozen=True)
 class BankTerms:
-    """How the exports of a bank or card are read; the latest of a name counts.
+    """How to read the exports of a bank or card; the latest by a name counts.
 
     Parameters
     ----------

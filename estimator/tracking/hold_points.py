@@ -45,7 +45,7 @@ class HoldPoint:
 
 @dataclass(frozen=True)
 class HoldResult:
-    """What came of a hold point.
+    """The result of a hold point.
 
     Parameters
     ----------

@@ -43,7 +43,7 @@ class Worked:
 
 @dataclass(frozen=True)
 class HoursRow:
-    """Hours of one person on one code and day.
+    """One person's hours on one code and day.
 
     Parameters
     ----------

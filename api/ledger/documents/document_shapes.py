@@ -15,22 +15,20 @@ from api.ledger.documents.rows import StoredDocument
 from api.ledger.entry_fields import CostCode, Note
 from api.store.models.base import CODE_LENGTH, HIGHEST_POSITION, NAME_LENGTH
 
-Spot = Annotated[str, Words(NAME_LENGTH), "Where the picture stands, such as north wall, bay 3."]
+Spot = Annotated[str, Words(NAME_LENGTH), "Where the picture was taken, such as north wall, bay 3."]
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewDocument:
     """A picture or a PDF: its name, what it belongs to, and where it was taken."""
 
-    name: Annotated[str, Words(NAME_LENGTH), "Of the file, with an ending that fits its content."]
+    name: Annotated[str, Words(NAME_LENGTH), "File name, with an ending that fits its content."]
     entry: Annotated[
         int | None, WholeInQuery(1, HIGHEST_POSITION), "The row of the books that it belongs to."
     ] = None
     spot: Spot = ""
     code: CostCode = ""
-    taken: Annotated[
-        date | None, Day(), "The day it was taken, where the camera does not say it."
-    ] = None
+    taken: Annotated[date | None, Day(), "Date taken, if the camera did not record it."] = None
     note: Note = ""
 
 
@@ -39,7 +37,7 @@ class DocumentQuery(PageQuery):
     """Which documents to list."""
 
     spot: Annotated[str | None, Words(NAME_LENGTH), "Of that spot only."] = None
-    code: Annotated[str | None, Words(2 * CODE_LENGTH + 1), "Of that cost code only."] = None
+    code: Annotated[str | None, Words(2 * CODE_LENGTH + 1), "For that cost code only."] = None
     entry: Annotated[
         int | None, WholeInQuery(1, HIGHEST_POSITION), "Of that row of the books only."
     ] = None

@@ -68,7 +68,7 @@ def add_document(query: NewDocument, project_id: UUID) -> Response:
 @documents.asks(DocumentQuery)
 @documents.answers(DocumentPage)
 def list_documents(query: DocumentQuery, project_id: UUID) -> Response:
-    """List documents in the order of their days: those of a spot show how it became."""
+    """List documents by date: those of one spot show how it changed."""
     from api.ledger.documents.document_statements import ORDER, documents_matching
 
     statement = documents_matching(current_caller(), project_id, query)
@@ -89,7 +89,7 @@ def describe_document(project_id: UUID, document_id: UUID) -> Response:
 @documents.get(f"{ONE}/content")
 @documents.answers(FILE_SCHEMA, content_type=_ANY_FILE)
 def download_document(project_id: UUID, document_id: UUID) -> Response:
-    """Download a document as it was sent, as a file to keep."""
+    """Download a document exactly as it was added."""
     from api.ledger.documents.document_statements import content_of, name_to_keep
 
     with services().store.reading(current_caller()) as session:

@@ -117,7 +117,7 @@ def job_risk(
     progress : callable or None
         Called with the share that is done, up to 1.
     budget_cents : int or None [cent]
-        A budget of one's own, for the chance of staying within it.
+        A budget, for the chance of staying within it.
 
     Raises
     ------
