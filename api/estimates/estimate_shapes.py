@@ -24,7 +24,7 @@ _NOTE = "What the estimate is for: it stays with it and changes no figure."
 _PAID = "False for unpaid owner labor, own material and sales of salvage."
 _RESTS_ON = (
     "What the totals rest on [$], as in the document; null in a list for a lender, and for "
-    "estimates that were stored before lists said it."
+    "estimates stored before lists showed it."
 )
 _SALES = SALES_WORDS + "; null for estimates stored before it was recorded."
 _ACCEPTED = "The estimate that was accepted last is the budget."
