@@ -14,7 +14,7 @@ from estimator.production.placed_so_far import pace_of_sum
 from estimator.production.working_calendar import WorkingCalendar, next_working_day
 from estimator.quantity.units import counted
 from estimator.scope.methods.method import Method
-from estimator.scope.scope import Scope
+from estimator.scope.scope import Item, Scope
 from estimator.studies.comparison.changing_course import (
     ChangedCourse,
     WayOn,
@@ -47,7 +47,8 @@ def better_ways_on(
     rates : iterable of JobRate
         See `job_rates`: hours per unit against the estimate's. A code without them is passed over.
     scope : Scope
-        Of the accepted estimate, whose items list methods.
+        Of the accepted estimate, whose items list methods; one is enough if a system of machines
+        does it, which may get one more.
     tables : Tables
         That it was priced with.
     on : date
@@ -63,7 +64,7 @@ def better_ways_on(
     whose methods cannot be compared, such as one whose rest is more than the scope's whole, says
     nothing.
     """
-    items = {one.code: one for one in scope.items if len(one.methods) > 1}
+    items = {one.code: one for one in scope.items if _has_ways(one)}
     start = next_working_day(calendar or WorkingCalendar(), report.as_of + timedelta(1))
     codes = {one.code: one for one in report.status.codes}
     listed: list[Attention] = []
@@ -73,9 +74,14 @@ def better_ways_on(
             if code.quantity < code.expected:
                 pace = rate.table / rate.learned.mean
                 with suppress(GroundsillError):
-                    compared = compare(scope, tables, on, code.code)
+                    compared = compare(scope, tables, on, code.code, least_methods=1)
                     listed += _better(code, *_ways(code, pace, compared, method), start)
     return tuple(listed)
+
+
+def _has_ways(item: Item) -> bool:
+    """Whether an item lists several methods, or one that one more machine may speed up."""
+    return len(item.methods) > 1 or any(one.production for one in item.methods)
 
 
 def _ways(

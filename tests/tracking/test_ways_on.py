@@ -86,12 +86,13 @@ def with_a_day_worth(scope, dollars, *places):
     return replace(scope, phases=phases, day_worth=InputValue(Fraction(dollars), "stated"))
 
 
-def test_a_second_machine_is_said_where_it_costs_least(sample):
+@pytest.mark.parametrize("places", [(0, 4), (0,)], ids=["of two methods", "of the only method"])
+def test_a_second_machine_is_said_where_it_costs_least(sample, places):
     """A telehandler and its operator, twice: at $9,000 a day the shorter rest is worth both."""
     scope, tables, on = sample
-    dear = with_a_day_worth(scope, 9_000, 0, 4)
+    dear = with_a_day_worth(scope, 9_000, *places)
     (one,) = ways((dear, tables, on), 1.0, "58.2")
-    compared = compare(dear, tables, on, FILL)
+    compared = compare(dear, tables, on, FILL, least_methods=1)
     planned = compared.as_written[0]
     whole = float(planned.quantity[0])
     pace = ObservedPace(1, whole - 232.89, whole / float(planned.days[0]), 0.0, False)
@@ -106,6 +107,11 @@ def test_a_second_machine_is_said_where_it_costs_least(sample):
         f"hours so far (${second.in_all:,.2f} against ${course.going_on.in_all:,.2f}, at the rates "
         "of the estimate, with the worth of their days)"
     )
+
+
+def test_of_the_only_method_nothing_is_said_where_one_more_machine_does_not_pay(sample):
+    scope, tables, on = sample
+    assert ways((with_a_day_worth(scope, 0, 0), tables, on), 3.0, "58.2") == ()
 
 
 def test_a_rest_with_two_machines_is_priced_as_the_estimate_prices_two(sample):

@@ -38,6 +38,7 @@ from estimator.studies.comparison.rates_by_dates import DatedJob, dated_job
 
 SAME_WORK = 0.01
 _NEARLY_SAME_WORK = 0.05
+_CHOICE = 2
 
 
 @exact_arithmetic
@@ -152,7 +153,12 @@ class Comparison:
 
 @exact_inputs(MethodsFaulty, day_worth="$/day")
 def compare(
-    scope: Scope, tables: Tables, on: date, item_code: str, day_worth: Decimal | None = None
+    scope: Scope,
+    tables: Tables,
+    on: date,
+    item_code: str,
+    day_worth: Decimal | None = None,
+    least_methods: int = _CHOICE,
 ) -> Comparison:
     """Return the comparison of the methods that a scope lists for an item.
 
@@ -168,13 +174,16 @@ def compare(
         Cost code.
     day_worth : Decimal or None
         [$/day] What a day sooner is worth; None for what the scope says, or nothing.
+    least_methods : int
+        How many the item must list: one is enough where what is left is priced by it as it is and
+        with one more machine.
 
     Raises
     ------
     ScopeFaulty
         If there is no such item.
     MethodsFaulty
-        If it has fewer than two methods, no machine of any passes the opening, one does not do the
+        If it has fewer methods, no machine of any passes the opening, one does not do the
         item's work, or its values lead to no sensible quantity.
     RateMissing
         If a resource has no rate on that day.
@@ -185,7 +194,7 @@ def compare(
     rented by single days, at the prices of the day, so that what is said of other values holds;
     `by_dates` has what the dates of the job make of each method as it is written.
     """
-    item = _item(scope, item_code)
+    item = _item(scope, item_code, least_methods)
     _check_passage(item)
     job = dated_job(scope, tables, on)
     prepared = _prepared(scope, item, tables, on)
@@ -220,12 +229,12 @@ def compare(
     )
 
 
-def _item(scope: Scope, code: str) -> Item:
+def _item(scope: Scope, code: str, least_methods: int) -> Item:
     items = {item.code: item for item in scope.items}
     if code not in items:
         raise fault(ScopeFaulty, f"no item {quoted(code)}", did_you_mean(code, items))
     item = items[code]
-    if len(item.methods) < 2:
+    if len(item.methods) < least_methods:
         with_methods = [one.code for one in scope.items if len(one.methods) > 1]
         remedy = f"items with methods: {', '.join(with_methods)}" if with_methods else ""
         raise fault(
