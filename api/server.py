@@ -21,6 +21,8 @@ from estimator.errors import fault
 
 LONGEST_REQUEST_S = 60
 
+_IN_ONE_PIECE_BYTES = 18_000
+
 _LINE = "%(levelname)s %(name)s %(message)s"
 
 
@@ -92,6 +94,9 @@ def _serve(
         clear_untrusted_proxy_headers=False,  # what proxies say is read by the application
         max_request_body_size=2 * settings.largest_upload_bytes,  # the application says it better
     )
+    # While a thread sends the head of an answer and then its body, the main thread would ask over
+    # and over whether it may send too; what is short goes out in one piece, when all is there.
+    server.adj.send_bytes = _IN_ONE_PIECE_BYTES
     is_stopping = False
 
     def stop(*_: object) -> None:

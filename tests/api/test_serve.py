@@ -184,6 +184,14 @@ def test_a_body_in_pieces_is_put_together_and_not_cut(live):
     assert b'"code": "body-too-large"' in answer
 
 
+def test_a_short_answer_goes_out_in_one_piece(live):
+    sent = b"GET /health/live HTTP/1.1\r\nHost: groundsill\r\n\r\n"
+    with socket.create_connection(("127.0.0.1", live.port), timeout=20) as line:
+        for _ in range(100):
+            line.sendall(sent)
+            assert line.recv(65_536).endswith(b"}")
+
+
 def test_a_body_longer_than_any_limit_is_refused_before_it_is_read(live):
     answer = raw(live, head(live, "Content-Length: 50000000") + b"{")
     assert answer.startswith(b"HTTP/1.1 413 ")
