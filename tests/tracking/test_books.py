@@ -18,6 +18,7 @@ from estimator.tracking.job_track import track
 from estimator.tracking.machines_on_rent import OnRent
 from estimator.tracking.own_stock import UNUSED, StockMove
 from estimator.tracking.planned_dates import PlannedDates
+from estimator.tracking.track_json import track_fields
 from estimator.tracking.weekly_costs import weeks_of_work
 from tests.tracking.rows import LATER, MONDAY, NOW, at, cost, payment, progress, ticket
 from tests.tracking.test_status import BUDGET, FILL, FRIDAY, code
@@ -230,3 +231,30 @@ def test_a_kind_that_the_forecast_leaves_out_is_named_until_the_work_is_done():
         for books in (part, done, Books(costs, commitments=[order], progress=part.progress))
     ]
     assert left_out == [("labor",), (), ()]
+
+
+def test_a_running_rent_costs_its_week_day_by_day():
+    """$295.00 a day: three days by Wednesday, when 40 of 240 sf are measured."""
+    lift = OnRent(2, MONDAY, at(MONDAY), "lift", "Yard", "40.010", RentalRates(day=Decimal(295)))
+    wednesday = MONDAY + timedelta(2)
+    books = Books(rents=[lift], progress=[progress(3, "40.010", "40", happened=wednesday)])
+    (week,) = weeks_of_work(daily_books(books, wednesday, NOW), wednesday)["40.010"]
+    assert (week.cents_by_kind, week.quantity) == ({"equipment": 88_500}, 40.0)
+
+
+def test_a_window_begins_on_its_first_day():
+    assert told(Books(), since=FRIDAY).since == FRIDAY
+    assert told(Books()).since is None
+
+
+def test_a_report_as_json_has_each_figure_as_text():
+    """112 of 400 ton for $4,681.60: 28.0 %, a cost index of 4,088.00 / 4,681.60 = 0.873."""
+    books = Books(costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112")])
+    fields = track_fields(told(books))
+    (fill,) = [one for one in fields["codes"] if one["code"] == "20.010"]
+    assert [fill[name] for name in (
+        "baseline", "changes", "budget", "in_place", "expected", "percent", "incurred", "open",
+        "forecast",
+    )] == [
+        "14600.00", "0.00", "14600.00", "112", "400", "28.0", "4681.60", "4681.60", "16720.00",
+    ]  # fmt: skip

@@ -227,3 +227,10 @@ def test_figures_below_zero_or_above_100_percent_are_refused():
         check_progress(progress(1, "99", "1"), None, None, [], MONDAY)
     with pytest.raises(LedgerFaulty, match="expected: is not above zero"):
         check_progress(progress(1, "20.010", "1", expected=Decimal(0)), FILL, None, [], MONDAY)
+
+
+def test_a_bill_without_tax_or_with_a_split_of_nothing_is_no_mix_of_signs():
+    bill = cost(1, ("20.010", "material", 100, 0), ("20.010", "labor", 0, 0))
+    assert check_cost(bill, CODES, [], MONDAY) == []
+    credit = cost(1, ("20.010", "material", -100, 0), is_credit=True)
+    assert check_cost(credit, CODES, [], MONDAY) == []

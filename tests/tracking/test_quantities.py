@@ -1,6 +1,7 @@
 """What is in place, for those who do the work: quantities and no money."""
 
 from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 
 from estimator.tracking.books import Books
@@ -19,3 +20,12 @@ def test_an_allowance_is_shown_in_percent_of_its_sum():
     assert (item["in_place"], item["expected"], item["unit"]) == ("25.0", "100", "%")
     (code,) = report.status.codes
     assert measures_of(replace(code, unit="ton")) == (Decimal(950), Decimal(3800), "ton")
+
+
+def test_all_hours_of_an_item_are_shown_without_a_dollar():
+    report = track(Books(), {"05.030": PUTTY}, MONDAY, NOW)
+    hours = {"05.030": {MONDAY: Decimal("7.5"), MONDAY + timedelta(1): Decimal(2)}}
+    (item,) = quantities_fields(quantities_in_place(hours, report), report)["items"]
+    assert item["hours"] == "9.5"
+    (item,) = quantities_fields(quantities_in_place({}, report), report)["items"]
+    assert item["hours"] == "0"

@@ -126,3 +126,8 @@ def test_a_phase_is_called_as_the_estimate_calls_it():
     named = {FILL.code: replace(FILL, phase_name="Pits filled"), OVERHEAD.code: OVERHEAD}
     job = status(spent={("20.077", "haul"): Spent(5_000)}, budget=named)
     assert [(one.code, one.name) for one in job.by_phase()] == [("20", "Pits filled"), ("", "")]
+
+
+def test_what_approved_changes_added_is_the_budget_less_the_estimate():
+    more = replace(FILL, cents_by_kind={"material": 1_100_000, "labor": 400_000})
+    assert code(status(budget=BUDGET | {"20.010": more}), "20.010").change_cents == 40_000
