@@ -83,7 +83,9 @@ def test_the_page_is_eighty_wide_with_room_behind_every_label():
 
 
 def test_the_course_tells_each_sunday_what_was_planned_earned_and_incurred_and_the_day_itself():
-    """The fill of $14,600.00 is planned over ten days, May 4 to 13; overhead of $1,070.00 goes with
+    """Planned, earned and incurred to date.
+
+    The fill of $14,600.00 is planned over ten days, May 4 to 13; overhead of $1,070.00 goes with
     the work of $21,400.00: $730.00 with it. 112 of 400 ton are $4,088.00, with overhead $4,292.40.
     """
     books = Books(costs=[cost(1, (*STONE, 400_000, 0))], progress=[progress(2, "20.010", "112")])
