@@ -248,3 +248,29 @@ def test_fees_are_a_deduction_or_a_use_but_never_both(fees):
     }
     withheld, paid = lines["less fees to be withheld"], lines["Fees to be paid"]
     assert (withheld, paid) == ((-800_00, 0) if fees == "withheld" else (0, 800_00))
+
+
+def test_work_under_way_rises_from_what_is_in_place_as_its_cost_rises_to_its_forecast():
+    """12,000 of 60,000 are in place; 29 of 50 days bring 48,000 x 29 / 50 = 27,840 more."""
+    line = PlannedLine("1", "work", "percent", 60_000_00, 10_000_00, 0, 12_000_00)
+    cost = PlannedCost("20.010", "1", 50_000_00, date(2026, 4, 2), date(2026, 5, 21))
+    course = cash_course(replace(PLAN, lines=(line,), costs=(cost,)))
+    assert on(course, 4, 30).requested.done_cents == 39_840_00
+    by_cost = cash_course(replace(PLAN, lines=(replace(line, basis="cost"),), costs=(cost,)))
+    assert on(by_cost, 4, 30).requested.done_cents == 39_000_00
+
+
+def test_months_are_told_by_their_last_days_from_the_day_of_the_plan_on():
+    """Two days of April at $1,000, then May; the first month counts from the day of the plan."""
+    plan = replace(
+        PLAN, as_of=date(2026, 4, 28), lines=(replace(PLAN.lines[0], paid_cents=3_000_00),),
+        costs=(PlannedCost("20.010", "1", 40_000_00, date(2026, 4, 29), date(2026, 6, 7)),),
+    )  # fmt: skip
+    months = cash_fields(cash_course(plan), ())["months"]
+    assert [(one["end"], one["paid"]) for one in months[:3]] == [
+        ("2026-04-30", "2000.00"),
+        ("2026-05-31", "31000.00"),
+        ("2026-06-30", "7000.00"),
+    ]
+    eve = cash_course(replace(plan, as_of=date(2026, 4, 29)))
+    assert [one.day for one in eve.month_ends][:2] == [date(2026, 4, 30), date(2026, 5, 31)]

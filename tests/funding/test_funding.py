@@ -36,6 +36,7 @@ from estimator.funding.retainage import (
 )
 from estimator.funding.tax_credit import (
     Expenditure,
+    recapture,
     rehabilitation_credit,
     substantial_windows,
 )
@@ -294,3 +295,9 @@ def test_terms_of_the_test_that_cannot_be_are_refused():
         substantial_windows([], 0, december, date(2026, 11, 1))
     with pytest.raises(FundingFaulty, match="below zero"):
         rehabilitation_credit(-1, december)
+
+
+def test_years_in_service_from_a_leap_day_end_on_the_first_of_march():
+    days = [one.until for one in recapture(1_000, date(2028, 2, 29))]
+    assert days == [date(year, 3, 1) for year in range(2029, 2034)]
+    assert recapture(1_000, date(2028, 2, 28))[0].until == date(2029, 2, 28)
