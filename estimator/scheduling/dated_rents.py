@@ -48,6 +48,11 @@ def has_rents(estimate: Estimate) -> bool:
     return estimate.scope.calendar != NO_CALENDAR and bool(_rented_lines(estimate))
 
 
+def is_by_the_day(rate: ResourceRate) -> bool:
+    """Whether a resource is a machine that is paid by the day."""
+    return rate.kind == EQUIPMENT and rate.unit.name == _DAY
+
+
 @exact_arithmetic
 def machine_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[MachineSpan, ...]:
     """Return the spans of the machines that are rented by their dates, at the price of the tables.
@@ -105,13 +110,48 @@ def lines_by_dates(estimate: Estimate, schedule: JobSchedule) -> PricedLines:
     return with_rates(lines, rates)
 
 
+@exact_arithmetic
+def rent_with(
+    estimate: Estimate,
+    schedule: JobSchedule,
+    resource: str,
+    uses: Sequence[MachineUse],
+    place: int,
+) -> int:
+    """Return what a machine costs in the whole job where an item uses it otherwise [cents].
+
+    Parameters
+    ----------
+    estimate : Estimate
+        Machines by the day.
+    schedule : JobSchedule
+        Of it: the dates of the other items.
+    resource : str
+        The machine, of which the tables have a rent.
+    uses : sequence of MachineUse
+        By the item, in place of those that it has.
+    place : int
+        Of the item in the scope.
+    """
+    rent = estimate.tables.rents.rent_on(resource, estimate.on)
+    assert rent is not None
+    lines, day_rate = estimate.priced.lines, estimate.tables.rates.rate_on(resource, estimate.on)
+    others = [
+        position
+        for position in _rented_lines(estimate).get(resource, ())
+        if lines.item[position] != place
+    ]
+    together = [*uses, *(one.use for one in _bought(estimate, schedule, rent, others))]
+    shift = Decimal(str(estimate.scope.shift.base_value))
+    ordered = sorted(together, key=lambda use: (use.start, use.finish))
+    return sum(one.cents for one in cheapest_spans(ordered, rent, day_rate.rate, shift))
+
+
 def _rented_lines(estimate: Estimate) -> dict[str, list[int]]:
     """Return the positions of the lines of each machine that has a rent by more than the day."""
     lines, rents = estimate.priced.lines, estimate.tables.rents
     has_rent = [
-        rate.kind == EQUIPMENT
-        and rate.unit.name == _DAY
-        and rents.rent_on(rate.code, estimate.on) is not None
+        is_by_the_day(rate) and rents.rent_on(rate.code, estimate.on) is not None
         for rate in lines.rates
     ]
     positions: dict[str, list[int]] = {}

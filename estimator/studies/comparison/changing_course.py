@@ -10,9 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 import numpy as np
-import numpy.typing as npt
 
-from estimator.assemblies.assembly import CREW_HOURS, PRODUCTION_RATE, SHIFT
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.money import dollars, exact_arithmetic
 from estimator.production.placed_so_far import ObservedPace, WhatNow, what_now
@@ -26,12 +24,15 @@ from estimator.studies.comparison.method_prices import (
     Changes,
     MethodPrices,
     method_prices,
-    working_values,
 )
 from estimator.studies.comparison.method_result import in_all_cents
 from estimator.studies.comparison.on_hand import OnHand, on_hand
-from estimator.studies.comparison.prepared_method import PreparedMethod
-from estimator.studies.comparison.rest_of_work import measure_in_proportion, rest_of
+from estimator.studies.comparison.rest_by_dates import DoneWork, prices_by_dates
+from estimator.studies.comparison.rest_of_work import (
+    measure_in_proportion,
+    observed_rate,
+    rest_of,
+)
 from estimator.studies.comparison.step_times import StepTimes
 from estimator.studies.comparison.varied import may_vary_carriers
 
@@ -51,6 +52,9 @@ class WayOn:
         [$] Cash with markups, and own labor and material, less what is kept; with the switch.
     in_all : Decimal
         [$] The same with the worth of its days.
+    by_dates : Decimal
+        [$] The same with its machines at what the rents of the job rise by on its dates, where the
+        scope has a calendar.
     days : float [day]
         At work, for the rest.
     is_held_back : bool
@@ -61,6 +65,7 @@ class WayOn:
     is_under_way: bool
     full: Decimal
     in_all: Decimal
+    by_dates: Decimal
     days: float
     is_held_back: bool = False
 
@@ -99,10 +104,19 @@ class ChangedCourse:
         return next(way for way in self.ways if way.is_under_way)
 
     @property
+    def possible(self) -> tuple[WayOn, ...]:
+        """The ways that can be done."""
+        return tuple(way for way in self.ways if not way.method.obstacle)
+
+    @property
+    def is_dated(self) -> bool:
+        """Whether the rents of the job make another sum of a way that can be done."""
+        return any(way.by_dates != way.in_all for way in self.possible)
+
+    @property
     def best(self) -> WayOn:
         """The way that costs least in all of those that can be done; going on, if it is equal."""
-        possible = (way for way in self.ways if not way.method.obstacle)
-        return min(possible, key=lambda way: (way.in_all, not way.is_under_way))
+        return min(self.possible, key=lambda way: (way.in_all, not way.is_under_way))
 
 
 def course_so_far(
@@ -213,7 +227,7 @@ def with_one_more(comparison: Comparison, under_way: int, pace: ObservedPace) ->
     hours = [method_prices(rest, Changes(steps=steps)).hours for steps in (StepTimes(), more)]
     days = so_far.days_left * float(hours[1][0] / hours[0][0])
     changes = Changes(
-        on_hand=so_far.used_first, steps=more, pace=_observed(rest, days), days=days
+        on_hand=so_far.used_first, steps=more, pace=observed_rate(rest, days), days=days
     )  # fmt: skip
     return _way(comparison, under_way, method_prices(rest, changes), so_far)
 
@@ -283,7 +297,7 @@ def _way_on(comparison: Comparison, place: int, so_far: _SoFar) -> WayOn:
     changes = Changes(on_hand=so_far.used_first)
     is_held_back = _is_held_back(comparison, place, so_far)
     if is_under_way or is_held_back:
-        changes = replace(changes, pace=_observed(rest, so_far.days_left))
+        changes = replace(changes, pace=observed_rate(rest, so_far.days_left))
     if is_under_way:
         changes = replace(changes, mobilization=np.zeros(()), days=so_far.days_left)
     return _way(comparison, place, method_prices(rest, changes), so_far, is_held_back=is_held_back)
@@ -299,11 +313,14 @@ def _way(
 ) -> WayOn:
     is_under_way = place == so_far.under_way
     switch = Decimal(0) if is_under_way else so_far.switch
+    done = DoneWork(so_far.under_way, so_far.now.pace.days)
+    by_dates = prices_by_dates(comparison, place, prices, done)
     return WayOn(
         method=comparison.prepared[place].method,
         is_under_way=is_under_way,
         full=dollars(int(prices.full_cents[0])) + switch,
         in_all=dollars(int(in_all_cents(prices, comparison.day_worth)[0])) + switch,
+        by_dates=dollars(int(in_all_cents(by_dates, comparison.day_worth)[0])) + switch,
         days=float(np.asarray(prices.days)[0]),
         is_held_back=is_held_back,
     )
@@ -317,23 +334,3 @@ def _is_held_back(comparison: Comparison, place: int, so_far: _SoFar) -> bool:
         return False
     planned_days = float(comparison.as_written[place].days[0])
     return method.has_crew_hours and planned_days * so_far.share_per_day < 1.0
-
-
-def _observed(rest: PreparedMethod, days_left: float) -> npt.NDArray[np.float64]:
-    """Return the production rate at which a method does the rest in the days that are left.
-
-    A part of its hours goes down as the rate goes up, whatever else the assembly counts in it:
-    passes, coats. The other part stays: setting up.
-    """
-    rest = replace(rest, method=replace(rest.method, delays=None))
-    rate = rest.inputs.get(PRODUCTION_RATE, np.ones(()))
-    hours, at_double = (
-        np.ravel(working_values(rest, {**rest.inputs, PRODUCTION_RATE: rate * times})[CREW_HOURS])
-        for times in (1.0, 2.0)
-    )
-    observed = days_left * float(rest.inputs[SHIFT])
-    by_the_rate = 2.0 * (hours - at_double)
-    left_for_it = observed - (hours - by_the_rate)
-    if by_the_rate[0] <= 0.0 or left_for_it[0] <= 0.0:
-        return np.asarray(rate * hours / observed)
-    return np.asarray(rate * by_the_rate / left_for_it)

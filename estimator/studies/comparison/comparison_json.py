@@ -217,6 +217,7 @@ def _course(course: ChangedCourse) -> dict[str, Any]:
                 "under_way": way.is_under_way,
                 "full": _money(way.full),
                 "in_all": _money(way.in_all),
+                **({"by_dates": {"in_all": _money(way.by_dates)}} if course.is_dated else {}),
                 "days": f"{way.days:.2f}",
                 "held_back": way.is_held_back,
                 "obstacle": way.method.obstacle,

@@ -17,12 +17,20 @@ class ItemStart:
     ----------
     day : date
         Its first day of work in the schedule of the whole job, as the scope has it.
-    calendar : WorkingCalendar
-        The days that are worked.
+    job : DatedJob
+        The whole job.
+    place : int
+        Of the item in the scope.
     """
 
     day: date
-    calendar: WorkingCalendar
+    job: DatedJob
+    place: int
+
+    @property
+    def calendar(self) -> WorkingCalendar:
+        """The days that are worked."""
+        return self.job.schedule.calendar
 
     def finish(self, days: float) -> date:
         """Return the last day of work that takes so many working days from there."""
@@ -41,5 +49,7 @@ def item_start(job: DatedJob | None, item_code: str) -> ItemStart | None:
     """
     if job is None:
         return None
-    days = {one.code: one.start for one in job.schedule.items}
-    return ItemStart(days[item_code], job.schedule.calendar) if item_code in days else None
+    for place, one in enumerate(job.schedule.items):
+        if one.code == item_code:
+            return ItemStart(one.start, job, place)
+    return None

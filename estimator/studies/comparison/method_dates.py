@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from estimator.money import money_text
+from estimator.quantity.units import counted
 from estimator.studies.comparison.changing_course import ChangedCourse
 from estimator.studies.comparison.comparison import Comparison
+from estimator.studies.comparison.first_day import ItemStart
 
 
 def date_sentences(comparison: Comparison, course: ChangedCourse | None) -> Iterator[str]:
@@ -27,15 +29,49 @@ def date_sentences(comparison: Comparison, course: ChangedCourse | None) -> Iter
         f"{one.method.name}, by {start.finish(one.days)}" for one in comparison.possible
     )
     yield f"from the morning of {start.day}, the day that the schedule has it begin: {ends}"
-    yield from _by_dates(comparison)
+    by_dates = list(_by_dates(comparison))
+    yield from by_dates
     if course is not None:
-        done = course.now.pace.days
-        ends = "; ".join(
-            f"{way.method.name}, by {start.finish(done + way.days)}"
-            for way in course.ways
-            if not way.method.obstacle
-        )
-        yield f"the rest, with {done} days worked from that morning on: {ends}"
+        yield from rest_sentences(comparison, course)
+        by_dates += _rest_by_dates(course)
+    if by_dates:
+        yield "all else here is by single days of machines, at the prices of the day"
+
+
+def rest_sentences(comparison: Comparison, course: ChangedCourse) -> Iterator[str]:
+    """Yield when each way does the rest of work that is under way, and what it adds by its dates.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        Of the whole work; nothing is said where it has no start.
+    course : ChangedCourse
+        Of it.
+    """
+    if comparison.start is not None:
+        yield _rest(comparison.start, course)
+        yield from _rest_by_dates(course)
+
+
+def _rest(start: ItemStart, course: ChangedCourse) -> str:
+    """Return when each way does the rest."""
+    done = course.now.pace.days
+    ends = "; ".join(
+        f"{way.method.name}, by {start.finish(done + way.days)}" for way in course.possible
+    )
+    return f"the rest, with {counted(str(done), 'day')} worked from that morning on: {ends}"
+
+
+def _rest_by_dates(course: ChangedCourse) -> Iterator[str]:
+    """Yield what the rents of the job make of the rest, where that is another sum than by days."""
+    if not course.is_dated:
+        return
+    totals = "; ".join(f"{way.method.name} {money_text(way.by_dates)}" for way in course.possible)
+    best = min(course.possible, key=lambda way: (way.by_dates, not way.is_under_way))
+    yield (
+        f"with the machines of the rest at what the rents of the job rise by on these dates, its "
+        f"total with time is: {totals}; then {best.method.name} is cheapest"
+    )
 
 
 def _by_dates(comparison: Comparison) -> Iterator[str]:
@@ -52,7 +88,6 @@ def _by_dates(comparison: Comparison) -> Iterator[str]:
             f"by these dates, with rents and prices as the estimate has them, the total with time "
             f"is: {'; '.join(changed)}; then {best} is cheapest"
         )
-        yield "all else here is by single days of machines, at the prices of the day"
 
 
 def _more(amount: Decimal) -> str:

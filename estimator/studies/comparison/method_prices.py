@@ -100,6 +100,8 @@ class MethodPrices:
         The part of cost that the crew is, paid or not.
     labor_hours, machine_days : float arrays [hr], [day]
         Paid hours of people, and rented or owned days of machines.
+    ordered : tuple of float arrays
+        [unit of its resource] What each line of the method orders.
     """
 
     quantity: Values
@@ -115,6 +117,7 @@ class MethodPrices:
     crew_cents: Cents
     labor_hours: Values
     machine_days: Values
+    ordered: tuple[Values, ...]
 
     @cached_property
     def cash_cents(self) -> Cents:
@@ -242,6 +245,7 @@ def _summed(
         crew_cents=total.crew_cents,
         labor_hours=total.labor_hours,
         machine_days=total.machine_days,
+        ordered=tuple(total.ordered),
     )
 
 
@@ -269,8 +273,10 @@ class _Totals:
         self.crew_cents = np.zeros(count, dtype=np.int64)
         self.labor_hours = np.zeros(count)
         self.machine_days = np.zeros(count)
+        self.ordered: list[Values] = []
 
     def add(self, one: PricedLine, quantity: Values, cents: Cents, shift_hr: Values) -> None:
+        self.ordered.append(quantity)
         if one.line.is_crew:
             self.crew_cents = self.crew_cents + cents
         measured, factor = one.rate.unit.dimension, float(one.rate.unit.factor)

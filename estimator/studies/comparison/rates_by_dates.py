@@ -37,15 +37,13 @@ class DatedJob:
 
     Parameters
     ----------
-    scope, tables, on
-        What is priced, with which tables, on which day.
+    estimate : Estimate
+        As it is written, machines by the day.
     schedule : JobSchedule
-        Of it, as it is written.
+        Of it.
     """
 
-    scope: Scope
-    tables: Tables
-    on: date
+    estimate: Estimate
     schedule: JobSchedule
 
     def rates(self, item: Item, method: Method) -> RatesByLine:
@@ -62,11 +60,12 @@ class DatedJob:
         -----
         None of a job of more than `MOST_ITEMS` items: each method prices the whole job.
         """
-        if len(self.scope.items) > MOST_ITEMS:
+        scope = self.estimate.scope
+        if len(scope.items) > MOST_ITEMS:
             return {}
-        place = [one.code for one in self.scope.items].index(item.code)
+        place = [one.code for one in scope.items].index(item.code)
         chosen = self._with(replace(item, choice=method.name))
-        before = estimate_by_the_day(chosen, self.tables, self.on)
+        before = estimate_by_the_day(chosen, self.estimate.tables, self.estimate.on)
         schedule = self.schedule
         if method.name != item.method.name:
             schedule = self._lasting(place, float(before.priced.days[place]))
@@ -77,9 +76,9 @@ class DatedJob:
             replace(
                 phase, items=tuple(item if one.code == item.code else one for one in phase.items)
             )
-            for phase in self.scope.phases
+            for phase in self.estimate.scope.phases
         )
-        changed = replace(self.scope, phases=phases)
+        changed = replace(self.estimate.scope, phases=phases)
         return with_dated_times(changed, self.schedule) if has_dated_times(changed) else changed
 
     def _lasting(self, place: int, days: float) -> JobSchedule:
@@ -91,11 +90,11 @@ class DatedJob:
         return replace(self.schedule, items=tuple(items))
 
     def _is_dated_with_others(self, item: Dated) -> bool:
-        phases = {phase.code: phase for phase in self.scope.phases}
+        phases = {phase.code: phase for phase in self.estimate.scope.phases}
         return bool(item.along) or is_whole(phases[item.code.partition(".")[0]])
 
     def _by_dates(self, estimate: Estimate, schedule: JobSchedule) -> PricedLines:
-        lines, escalation = estimate.priced.lines, self.scope.calendar.escalation
+        lines, escalation = estimate.priced.lines, estimate.scope.calendar.escalation
         if has_rents(estimate):
             lines = lines_by_dates(estimate, schedule)
         if escalation is not None:
@@ -119,7 +118,7 @@ def dated_job(scope: Scope, tables: Tables, on: date) -> DatedJob | None:
         schedule = job_schedule(estimate, there=dated_crew(scope), effort=DATED_EFFORT)
     except InputFaulty:  # another item cannot be priced: the methods still can be compared
         return None
-    return DatedJob(scope, tables, on, schedule)
+    return DatedJob(estimate, schedule)
 
 
 def _changed(

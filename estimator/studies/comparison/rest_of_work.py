@@ -6,14 +6,23 @@ from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
+import numpy.typing as npt
 
-from estimator.assemblies.assembly import LEAST_DAYS, QUANTITY, Assembly
+from estimator.assemblies.assembly import (
+    CREW_HOURS,
+    LEAST_DAYS,
+    PRODUCTION_RATE,
+    QUANTITY,
+    SHIFT,
+    Assembly,
+)
 from estimator.assemblies.needs import worked_out
 from estimator.errors import MethodsFaulty, fault, quoted
 from estimator.quantity.depth_profile import DepthProfile
 from estimator.scope.input_value import InputValue
 from estimator.scope.level import DEPTH
 from estimator.scope.methods.rising_fill import depths_of_ground
+from estimator.studies.comparison.method_prices import working_values
 from estimator.studies.comparison.prepared_method import PreparedMethod
 
 _HAIR = 1e-9
@@ -74,6 +83,35 @@ def measure_in_proportion(prepared: PreparedMethod) -> str:
         "give the rest as an item of its own",
         quoted(prepared.method.name),
     )
+
+
+def observed_rate(rest: PreparedMethod, days_left: float) -> npt.NDArray[np.float64]:
+    """Return the production rate at which a method does the rest in the days that are left.
+
+    Parameters
+    ----------
+    rest : PreparedMethod
+        The method, for what is left.
+    days_left : float [day]
+        That this takes at the observed pace.
+
+    Notes
+    -----
+    A part of its hours goes down as the rate goes up, whatever else the assembly counts in it:
+    passes, coats. The other part stays: setting up.
+    """
+    rest = replace(rest, method=replace(rest.method, delays=None))
+    rate = rest.inputs.get(PRODUCTION_RATE, np.ones(()))
+    hours, at_double = (
+        np.ravel(working_values(rest, {**rest.inputs, PRODUCTION_RATE: rate * times})[CREW_HOURS])
+        for times in (1.0, 2.0)
+    )
+    observed = days_left * float(rest.inputs[SHIFT])
+    by_the_rate = 2.0 * (hours - at_double)
+    left_for_it = observed - (hours - by_the_rate)
+    if by_the_rate[0] <= 0.0 or left_for_it[0] <= 0.0:
+        return np.asarray(rate * hours / observed)
+    return np.asarray(rate * by_the_rate / left_for_it)
 
 
 def _goes_with(prepared: PreparedMethod, name: str) -> bool:

@@ -11,7 +11,7 @@ from estimator.studies.comparison.comparison import Comparison
 from estimator.studies.comparison.cost_difference import SaveOrScrap
 from estimator.studies.comparison.findings import Findings
 from estimator.studies.comparison.level_sentences import rising_sentences, standing_sentences
-from estimator.studies.comparison.method_dates import date_sentences
+from estimator.studies.comparison.method_dates import date_sentences, rest_sentences
 from estimator.studies.comparison.method_notes import note_sentences
 from estimator.studies.comparison.sentences import (
     STEP_NOTE,
@@ -63,7 +63,7 @@ def write_methods(book: Book, comparison: Comparison, findings: Findings, page: 
     _costs(pen, comparison, basis)
     _work(pen, comparison)
     if findings.course is not None:
-        _course(pen, findings.course)
+        _course(pen, comparison, findings.course)
     if findings.saving is not None:
         _saving(pen, comparison, findings.saving)
     _changing(pen, comparison, findings)
@@ -210,7 +210,7 @@ def _saving(pen: SheetPen, comparison: Comparison, saving: SaveOrScrap) -> None:
     pen.across(sentence_case(saving_sentence(comparison, saving)))
 
 
-def _course(pen: SheetPen, course: ChangedCourse) -> None:
+def _course(pen: SheetPen, comparison: Comparison, course: ChangedCourse) -> None:
     headings = ("No.", "To finish", "Cost [$]", "Days [day]", "Total with time [$]",
                 *("" for _ in range(5)))  # fmt: skip
     pen.section(
@@ -233,7 +233,8 @@ def _course(pen: SheetPen, course: ChangedCourse) -> None:
         *held_back_sentences(course),
     ):
         pen.across(sentence)
-    pen.across(sentence_case(course_sentence(course)))
+    sentences = (course_sentence(course), *rest_sentences(comparison, course))
+    pen.across(". ".join(map(sentence_case, sentences)))
 
 
 def _risks(pen: SheetPen, comparison: Comparison) -> None:

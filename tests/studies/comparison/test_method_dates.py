@@ -45,9 +45,9 @@ def test_days_off_put_the_dates_off_and_the_days_stay():
 def test_the_rest_of_work_that_is_under_way_has_dates_too():
     comparison = compared()
     course = course_so_far(comparison, "40 ton in 2 days", comparison.results[0].method.name)
-    last = list(date_sentences(comparison, course))[-1]
-    assert last.startswith("the rest, with 2 days worked from that morning on: ")
-    assert str(comparison.start.finish(2 + course.going_on.days)) in last
+    (rest,) = (one for one in date_sentences(comparison, course) if one.startswith("the rest"))
+    assert rest.startswith("the rest, with 2 days worked from that morning on: ")
+    assert str(comparison.start.finish(2 + course.going_on.days)) in rest
 
 
 def test_without_a_calendar_nothing_is_said_of_dates():

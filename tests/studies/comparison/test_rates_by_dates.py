@@ -1,11 +1,15 @@
 """Rents by dates and prices of the phase's middle: a method costs what its item costs."""
 
+from decimal import Decimal
+
 import pytest
 
 from estimator.money import to_cents
+from estimator.production.placed_so_far import pace_of_sum
 from estimator.scheduling.dated_estimate import price
+from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
-from estimator.studies.comparison.method_dates import date_sentences
+from estimator.studies.comparison.method_dates import date_sentences, rest_sentences
 from tests.factories import SPRING, item, scope_of
 from tests.scope.methods.choices import BY_HAND, PIT, shipped
 
@@ -63,3 +67,58 @@ def test_prices_of_all_methods_move_to_the_middle_of_the_phase():
     compared = compare(job("carrying it in", RISING), shipped(), SPRING, "30.010")
     for moved, plain in zip(compared.by_dates, compared.results, strict=True):
         assert moved.by_kind["labor"] > plain.by_kind["labor"]
+
+
+def under_way(tons, days, place=0, calendar=START, **others):
+    """What now, of a pit of 100.8 tons that was begun on Monday, June 1, 2026."""
+    fill = item("010", "stone-fill-skid-steer", **PIT) | {"methods": [BOOM, WHEEL, BY_HAND]}
+    more = {} if calendar is None else {"calendar": calendar}
+    compared = compare(
+        scope_of(shipped(), {"30": [fill], **others}, **more), shipped(), SPRING, "30.010"
+    )
+    return compared, changed_course(compared, place, pace_of_sum(tons, days))
+
+
+def rises(course):
+    return [way.by_dates - way.in_all for way in course.ways]
+
+
+def test_a_machine_that_is_there_adds_to_the_rest_what_the_rents_rise_by():
+    """Monday to Thursday the telehandler, at $420 a day or $1,470 a week; the rest is a half day.
+
+    Its week is cheaper than four days and has Friday in it: nothing more, where the table has a day
+    of $420. Tax of 7 % is $29.40, overhead of 6 % $25.20, insurance of 1.2 % on $445.20 $5.3424,
+    contingency of 12 % on $474.60 $56.952: $536.89 in all. A skid steer by the day comes with its
+    way of $300, $21.00 of tax, $18.00, $3.816 and $40.68: $383.50, a cent less by rounding.
+    """
+    compared, course = under_way(90.0, 4)
+    assert rises(course) == [Decimal("-536.89"), Decimal("383.49"), 0]
+    assert course.best.method.name == "wheeling it in"
+    dates, by_dates = rest_sentences(compared, course)
+    assert dates.endswith("lowering it in, by 2026-06-05; wheeling it in, by 2026-06-05; "
+                          "carrying it in, by 2026-06-05")  # fmt: skip
+    assert by_dates.endswith("then lowering it in is cheapest")
+
+
+def test_a_rest_that_outlasts_the_paid_week_adds_the_days_beyond_it():
+    """80 tons in 4 days leave 1.04 days: Friday and Monday, June 8.
+
+    One week and a day, $1,470 + $420, against the week so far: a rise of $420, where the table has
+    two days of $420; again $536.89 less.
+    """
+    _, course = under_way(80.0, 4)
+    assert rises(course)[0] == Decimal("-536.89")
+
+
+def test_without_a_calendar_the_rest_is_by_single_days():
+    compared, course = under_way(90.0, 4, calendar=None)
+    assert not course.is_dated
+    assert list(rest_sentences(compared, course)) == []
+
+
+@pytest.mark.parametrize("place", [0, 1, 2])
+def test_the_rest_and_the_work_so_far_come_to_the_rent_of_one_rental(place):
+    """What the rest adds to four days of work is never more than a rental of its own."""
+    _, course = under_way(80.0, 4, place)
+    going_on = course.going_on
+    assert going_on.by_dates <= going_on.in_all
