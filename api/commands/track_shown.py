@@ -8,20 +8,31 @@ from typing import TYPE_CHECKING
 
 from api.commands.outlook_shown import show_outlook
 from api.commands.printing import hanging, page, sentences, show_table, table
+from api.commands.track_tables import (
+    show_job_kinds,
+    show_kinds,
+    show_orders,
+    show_rents,
+    show_stock,
+)
 from estimator.errors import LedgerFaulty, did_you_mean, fault, quoted
 from estimator.money import cents_money, whole_half_up
 from estimator.quantity.units import counted
+from estimator.tracking.budget import CONTINGENCY
+from estimator.tracking.forecast import at_budgeted_cost, by_both_indexes, by_cost_index
 from estimator.tracking.status import NOT_MEASURED, PERCENT
 
 # Name of a phase that the estimate lacks; of what stands in no phase.
 _OTHER = ("not in the estimate", "Markups")
 _MOST_SENTENCES = 10
+_PERCENT_SIGN = "%"
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from rich.console import Console
 
+    from estimator.tracking.earned_value import Performance
     from estimator.tracking.job_outlook import Outlook
     from estimator.tracking.job_track import Track
     from estimator.tracking.status import CodeStatus, Total
@@ -34,7 +45,10 @@ def show_track(name: str, report: Track, ahead: Outlook, *, with_all: bool) -> N
         _show_attention(out, report, with_all=with_all)
         _show_codes(out, report, with_all=with_all)
         _show_phases(out, report, with_all=with_all)
-        _show_rents(out, report)
+        show_job_kinds(out, report)
+        show_orders(out, report)
+        show_stock(out, report)
+        show_rents(out, report)
         _show_whole(out, report)
         show_outlook(out, ahead, {one.code: one.name for one in report.status.by_phase()})
 
@@ -54,7 +68,8 @@ def show_code(name: str, report: Track, ahead: Outlook, code: str) -> None:
     one = codes[code]
     with page() as out:
         out.print(f"{name}, {one.code} {one.name}, as of {report.as_of}\n")
-        _show_kinds(out, one)
+        show_kinds(out, one.kinds)
+        out.print("")
         for label, text in _figures(report, one):
             out.print(f"{label:<28}{text:>20}")
         for label, text in _hours(ahead, code):
@@ -132,11 +147,6 @@ def _dollars(cents: int) -> str:
     return f"{whole_half_up(Fraction(cents, 100)):,}"
 
 
-def _whole(cents: int) -> str:
-    """Return dollars and cents without the sign, to save room in a table."""
-    return cents_money(cents).replace("$", "")
-
-
 def _in_place(code: CodeStatus) -> str:
     if code.how_earned == NOT_MEASURED:
         return "-"
@@ -170,30 +180,11 @@ def _show_phases(out: Console, report: Track, *, with_all: bool) -> None:
         _say_quiet(out, "phase", quiet)
 
 
-def _show_rents(out: Console, report: Track) -> None:
-    """Print the machines that are on rent, or whose last bill is not here."""
-    stands = [one for one in report.rents if one.accrued_cents or one.rent.called_off is None]
-    if not stands:
-        return
-    out.print("\nMachines on rent")
-    shown = table(
-        ("Row", "number"), ("Machine", "text"), ("Since", "text"), ("Called off", "text"),
-        ("Rent", "number"), ("Accrued", "number"),
-    )  # fmt: skip
-    for one in stands:
-        rent = one.rent
-        ends = "" if rent.called_off is None else str(rent.called_off)
-        shown.add_row(
-            str(rent.row), rent.machine, str(rent.happened), ends, _whole(one.cents),
-            _whole(one.accrued_cents),
-        )  # fmt: skip
-    show_table(out, shown)
-
-
 def _show_whole(out: Console, report: Track) -> None:
     whole = report.status.whole()
     forecast = sum(report.forecast_cents(one) for one in report.status.codes)
     spent, performance = whole.spent, whole.performance
+    working = [one for one in report.status.codes if one.code != CONTINGENCY]
     lines = [
         ("Budget as accepted", cents_money(whole.baseline_cents)),
         ("Approved changes", cents_money(whole.budget_cents - whole.baseline_cents)),
@@ -207,13 +198,10 @@ def _show_whole(out: Console, report: Track) -> None:
         ("Open", cents_money(spent.open_cents)),
         ("Owner's hours, no cash", cents_money(report.unpaid.cents)),
         ("Money that came in", cents_money(report.receipt_cents)),
-        ("Planned value", cents_money(performance.planned_cents)),
-        ("Earned value", cents_money(performance.earned_cents)),
-        ("Cost variance", cents_money(performance.cost_variance_cents)),
-        ("Schedule variance", cents_money(performance.schedule_variance_cents)),
-        ("Cost performance index", str(performance.cost_index)),
-        ("Schedule performance index", str(performance.schedule_index)),
+        *_earned(performance),
         ("Forecast at completion", cents_money(forecast)),
+        ("Without the contingency", cents_money(sum(map(report.forecast_cents, working)))),
+        *_by_index(performance),
     ]
     out.print("\nThe whole job")
     for label, text in lines:
@@ -223,40 +211,46 @@ def _show_whole(out: Console, report: Track) -> None:
         hanging(out, "", "  ", f"Hours lost, in no figure above: {hours}")
 
 
-def _show_kinds(out: Console, code: CodeStatus) -> None:
-    shown = table(
-        ("Kind", "text"), ("Billed", "number"), ("Accrued", "number"), ("Incurred", "number"),
-        ("Paid", "number"), ("Open", "number"),
-    )  # fmt: skip
-    for kind, own in code.spent_by_kind.items():
-        figures = (
-            own.billed_cents, own.accrued_cents, own.incurred_cents, own.paid_cents, own.open_cents,
-        )  # fmt: skip
-        shown.add_row(kind, *map(_whole, figures))
-    show_table(out, shown)
-    out.print("")
-
-
-def _figures(report: Track, code: CodeStatus) -> list[tuple[str, str]]:
+def _figures(report: Track, code: CodeStatus) -> Iterator[tuple[str, str]]:
     performance = code.performance
-    figures = [
-        ("Budget", cents_money(code.budget_cents)),
-        ("Incurred", cents_money(code.spent.incurred_cents)),
-        ("In place", _quantity(code.quantity, code.unit)),
-        ("Budgeted quantity", _quantity(code.budget_quantity, code.unit)),
-        ("Expected at the end", _quantity(code.expected, code.unit)),
-        ("Earned value", cents_money(performance.earned_cents)),
-        ("Cost variance", cents_money(performance.cost_variance_cents)),
-        ("Cost performance index", str(performance.cost_index)),
-        ("Forecast at completion", cents_money(report.forecast_cents(code))),
-    ]
+    yield "Budget", cents_money(code.budget_cents)
+    yield "Incurred", cents_money(code.spent.incurred_cents)
     if code.unused_cents:
-        figures.insert(2, ("  of it not used yet", cents_money(code.unused_cents)))
-    if code.quantity and code.how_earned != PERCENT:
-        each = Fraction(code.in_place_cents) / Fraction(code.quantity)
-        place = 4 if code.unused_cents else 3
-        figures.insert(place, ("Cost per unit in place", cents_money(whole_half_up(each))))
-    return figures
+        yield "  of it not used yet", cents_money(code.unused_cents)
+    yield "In place", _quantity(code.quantity, code.unit)
+    if seen := report.inspected.get(code.code):
+        unit = _PERCENT_SIGN if seen.is_percent else code.unit
+        yield "  as the inspector saw it", _quantity(seen.quantity, unit)
+    yield "Budgeted quantity", _quantity(code.budget_quantity, code.unit)
+    yield "Expected at the end", _quantity(code.expected, code.unit)
+    for words, cents in (
+        ("Cost per unit in place", code.cost_per_unit_cents),
+        ("Cost per unit as budgeted", code.budget_per_unit_cents),
+    ):
+        if cents is not None:
+            yield words, cents_money(cents)
+    yield from _earned(performance)
+    yield "Forecast at completion", cents_money(report.forecast_cents(code))
+    yield from _by_index(performance)
+
+
+def _earned(performance: Performance) -> Iterator[tuple[str, str]]:
+    yield "Planned value", cents_money(performance.planned_cents)
+    yield "Earned value", cents_money(performance.earned_cents)
+    yield "Cost variance", cents_money(performance.cost_variance_cents)
+    yield "Schedule variance", cents_money(performance.schedule_variance_cents)
+    yield "Cost performance index", str(performance.cost_index)
+    yield "Schedule performance index", str(performance.schedule_index)
+
+
+def _by_index(performance: Performance) -> Iterator[tuple[str, str]]:
+    """Yield what the published methods come to, beside the forecast by what is left."""
+    yield "  rest as budgeted", cents_money(at_budgeted_cost(performance))
+    for words, cents in (
+        ("  budget over cost index", by_cost_index(performance)),
+        ("  over both indexes", by_both_indexes(performance)),
+    ):
+        yield words, "undefined" if cents is None else cents_money(cents)
 
 
 def _hours(ahead: Outlook, code: str) -> Iterator[tuple[str, str]]:

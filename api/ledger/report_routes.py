@@ -127,6 +127,7 @@ class TrackAnswer(Answer):
     phases = ma.fields.List(ma.fields.Dict(), required=True)
     kinds = ma.fields.Dict(required=True)
     codes = ma.fields.List(ma.fields.Dict(), required=True)
+    stock = ma.fields.Dict(required=True)
     orders = ma.fields.Dict(required=True)
     attention = ma.fields.List(ma.fields.Dict(), required=True)
 

@@ -92,6 +92,8 @@ from .forecast import (
     at_budgeted_cost as at_budgeted_cost,
     at_cost_and_schedule_index as at_cost_and_schedule_index,
     at_cost_index as at_cost_index,
+    by_both_indexes as by_both_indexes,
+    by_cost_index as by_cost_index,
     Observed as Observed,
     Rest as Rest,
     what_is_left as what_is_left,
@@ -101,6 +103,7 @@ from .forecast_ranges import (
     ForecastRange as ForecastRange,
 )
 from .hold_points import (
+    hold_sentence as hold_sentence,
     holding as holding,
     HoldPoint as HoldPoint,
     HoldResult as HoldResult,
@@ -137,6 +140,11 @@ from .job_use import (
     placed_spans as placed_spans,
     recurring as recurring,
     table_of_use as table_of_use,
+)
+from .kind_status import (
+    kinds_of as kinds_of,
+    kinds_together as kinds_together,
+    KindStatus as KindStatus,
 )
 from .learned_inputs import (
     input_tables as input_tables,
@@ -276,6 +284,7 @@ from .printed_day_sheet import (
 from .progress import (
     in_place as in_place,
     InPlace as InPlace,
+    measured_last as measured_last,
     Progress as Progress,
 )
 from .quantities import (

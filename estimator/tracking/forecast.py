@@ -64,6 +64,17 @@ def at_cost_and_schedule_index(performance: Performance) -> int:
     return _over(performance, performance.schedule_index.ratio)
 
 
+def by_cost_index(performance: Performance) -> int | None:
+    """Return `at_cost_index`, or None while there is no index to go by."""
+    return at_cost_index(performance) if performance.earned_cents else None
+
+
+def by_both_indexes(performance: Performance) -> int | None:
+    """Return `at_cost_and_schedule_index`, or None while there is no index to go by."""
+    is_known = performance.earned_cents and performance.planned_cents
+    return at_cost_and_schedule_index(performance) if is_known else None
+
+
 def _over(performance: Performance, schedule_index: Fraction) -> int:
     if not performance.earned_cents:
         what = "nothing is earned yet, so there is no index to forecast by"

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
+from estimator.tracking.progress import Progress
+
 
 @dataclass(frozen=True)
 class HoldPoint:
@@ -85,6 +87,32 @@ def open_holds(holds: Iterable[HoldPoint], results: Iterable[HoldResult]) -> lis
         passed[one.code, one.name] = one.is_passed
     last_set = {(one.code, one.name): one for one in holds}
     return [hold for place, hold in last_set.items() if not passed.get(place)]
+
+
+def hold_sentence(hold: HoldPoint, measured: Progress | None) -> str:
+    """Return what is said of an open hold point; with the reason for which work went past it.
+
+    Parameters
+    ----------
+    hold : HoldPoint
+        An open one.
+    measured : Progress or None
+        What was measured last of its code, by us.
+
+    Examples
+    --------
+    >>> day, noon = date(2026, 5, 4), datetime(2026, 5, 4, 12)
+    >>> test = HoldPoint(1, day, noon, "20.030", "density 1", "95 %", "engineer", Decimal(40))
+    >>> hold_sentence(test, None)
+    '20.030: density 1 is open; it needs 95 %, and the engineer decides'
+    >>> hold_sentence(test, Progress(2, day, noon, "20.030", Decimal(41), reason="dry run"))
+    '20.030: density 1 is open; it needs 95 %, and the engineer decides; work went past it: dry run'
+    """
+    sentence = (
+        f"{hold.code}: {hold.name} is open; it needs {hold.needs}, and the {hold.decides} decides"
+    )
+    is_past = measured is not None and measured.reason and measured.in_place > hold.allowed
+    return f"{sentence}; work went past it: {measured.reason}" if measured and is_past else sentence
 
 
 def holding(holds: Iterable[HoldPoint], code: str, in_place: Decimal) -> list[HoldPoint]:

@@ -23,8 +23,10 @@ from estimator.tracking.machine_log import (
     RentStand,
     machine_times,
 )
+from estimator.tracking.own_stock import Stock, stock
 from estimator.tracking.payroll_week import Worked
 from estimator.tracking.planned_dates import with_planned_dates
+from estimator.tracking.progress import InPlace, in_place
 from estimator.tracking.rest_at_budget import back_at_budget
 from estimator.tracking.status import CodeStatus, JobStatus, job_status
 from estimator.tracking.still_open import open_matters
@@ -45,6 +47,10 @@ class Track:
     rests : mapping of str to Rest
         What each code still needs, at the unit costs of the window; none of a code that has no
         quantity to go by.
+    inspected : mapping of str to InPlace
+        Where the lender's inspector saw each code; in no other figure here.
+    stock : mapping of str to Stock
+        Own material: what came, what went, what is left.
     orders : mapping of str to OrderStand
         Orders and subcontracts by number.
     receipt_cents : int
@@ -68,6 +74,8 @@ class Track:
     since: date | None
     status: JobStatus
     rests: Mapping[str, Rest]
+    inspected: Mapping[str, InPlace]
+    stock: Mapping[str, Stock]
     orders: Mapping[str, OrderStand]
     receipt_cents: int
     unclosed: Worked
@@ -156,6 +164,8 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
         since=before.as_of + timedelta(1) if before else None,
         status=status,
         rests=rests,
+        inspected=in_place(rows.progress, as_of, known.known_on, by_inspector=True),
+        stock=stock(rows.stock),
         orders=orders,
         receipt_cents=sum(one.cents for one in rows.receipts),
         unclosed=known.sums.unclosed(),

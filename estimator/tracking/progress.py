@@ -81,6 +81,20 @@ class InPlace:
     measured_on: date
 
 
+def measured_last(rows: Iterable[Progress]) -> list[Progress]:
+    """Return what was measured last of each code, by us.
+
+    Parameters
+    ----------
+    rows : iterable of Progress
+        As known: see `as_known`. The latest day counts; of one day, the row that was entered last.
+    """
+    own = sorted(
+        (one for one in rows if not one.is_inspector), key=lambda row: (row.happened, row.row)
+    )
+    return list({one.code: one for one in own}.values())
+
+
 def in_place(
     rows: Iterable[Progress], as_of: date, known_on: datetime, by_inspector: bool = False
 ) -> Mapping[str, InPlace]:

@@ -16,6 +16,7 @@ from typing import TypeVar
 from estimator.money import whole_half_up
 from estimator.tracking.budget import CONTINGENCY, Budget, BudgetCode, code_without_budget
 from estimator.tracking.earned_value import Performance, earned_cents, planned_cents
+from estimator.tracking.kind_status import KindStatus, kinds_of, kinds_together
 from estimator.tracking.progress import InPlace
 from estimator.tracking.spent import Place, Spent
 
@@ -44,7 +45,7 @@ class CodeStatus:
         [0.01 $] Ordered or subcontracted and not yet billed, before tax.
     spent : Spent
         In all.
-    spent_by_kind : mapping of str to Spent
+    kinds : mapping of str to KindStatus
         The same by kind.
     budget_quantity, quantity, expected : Decimal
         [unit] Budgeted; in place; final quantity as measured last, else the budgeted one.
@@ -70,7 +71,7 @@ class CodeStatus:
     budget_cents: int
     committed_cents: int
     spent: Spent
-    spent_by_kind: Mapping[str, Spent]
+    kinds: Mapping[str, KindStatus]
     budget_quantity: Decimal
     quantity: Decimal
     expected: Decimal
@@ -85,6 +86,21 @@ class CodeStatus:
     def in_place_cents(self) -> int:
         """What was incurred, without material that is not used yet [0.01 $]."""
         return self.spent.incurred_cents - self.unused_cents
+
+    @property
+    def cost_per_unit_cents(self) -> int | None:
+        """What a unit in place has cost [0.01 $]; None where nothing is measured by quantity."""
+        return self._each(self.in_place_cents, self.quantity)
+
+    @property
+    def budget_per_unit_cents(self) -> int | None:
+        """What a unit may cost by the budget [0.01 $]; None without a budgeted quantity."""
+        return self._each(self.budget_cents, self.budget_quantity)
+
+    def _each(self, cents: int, quantity: Decimal) -> int | None:
+        if not quantity or self.how_earned == PERCENT:
+            return None
+        return whole_half_up(Fraction(cents) / Fraction(quantity))
 
     @property
     def change_cents(self) -> int:
@@ -152,13 +168,9 @@ class JobStatus:
         groups = groupby(ordered, key=lambda one: one.phase)
         return tuple(_phase_total(phase, list(own)) for phase, own in groups)
 
-    def by_kind(self) -> Mapping[str, Spent]:
-        """Return what was spent of each kind."""
-        kinds: dict[str, Spent] = {}
-        for code in self.codes:
-            for kind, own in code.spent_by_kind.items():
-                kinds[kind] = kinds.get(kind, _NOTHING) + own
-        return MappingProxyType(kinds)
+    def by_kind(self) -> Mapping[str, KindStatus]:
+        """Return where each kind stands: its budget, what is ordered and what was spent."""
+        return kinds_together(one.kinds for one in self.codes)
 
     def whole(self) -> Total:
         """Return the total of the job."""
@@ -227,9 +239,9 @@ def job_status(
     first = [
         _code_status(
             one,
-            baseline[one.code].cents if one.code in baseline else 0,
+            baseline[one.code].cents_by_kind if one.code in baseline else {},
             of_code.get(one.code, {}),
-            sum(ordered_by_code.get(one.code, {}).values()),
+            ordered_by_code.get(one.code, {}),
             sum(unused_by_code.get(one.code, {}).values()),
             progress.get(one.code),
             as_of,
@@ -255,9 +267,9 @@ def _codes(budget: Budget, spent: Mapping[str, object]) -> list[BudgetCode]:
 
 def _code_status(
     code: BudgetCode,
-    baseline_cents: int,
-    spent_by_kind: Mapping[str, Spent],
-    committed_cents: int,
+    baseline_cents: Mapping[str, int],
+    spent: Mapping[str, Spent],
+    committed_cents: Mapping[str, int],
     unused_cents: int,
     stands: InPlace | None,
     as_of: date,
@@ -273,11 +285,11 @@ def _code_status(
         name=code.name,
         phase=code.phase,
         unit="%" if is_percent else code.unit,
-        baseline_cents=baseline_cents,
+        baseline_cents=sum(baseline_cents.values()),
         budget_cents=code.cents,
-        committed_cents=committed_cents,
-        spent=reduce(add, spent_by_kind.values(), _NOTHING),
-        spent_by_kind=MappingProxyType(dict(spent_by_kind)),
+        committed_cents=sum(committed_cents.values()),
+        spent=reduce(add, spent.values(), _NOTHING),
+        kinds=kinds_of(baseline_cents, code.cents_by_kind, committed_cents, spent),
         budget_quantity=budgeted,
         quantity=quantity,
         expected=expected,
@@ -286,9 +298,7 @@ def _code_status(
         how_earned=how,
         phase_name=code.phase_name,
         kinds_without_cost=tuple(
-            kind
-            for kind in code.cents_by_kind
-            if not spent_by_kind.get(kind, _NOTHING).incurred_cents
+            kind for kind in code.cents_by_kind if not spent.get(kind, _NOTHING).incurred_cents
         ),
         unused_cents=unused_cents,
     )

@@ -13,11 +13,12 @@ from estimator.tracking.commitments import (
     over_billing_sentences,
     unknown_order_sentences,
 )
-from estimator.tracking.hold_points import open_holds
+from estimator.tracking.hold_points import hold_sentence, open_holds
 from estimator.tracking.machines_on_rent import call_off_sentence, next_call_off, running_rents
 from estimator.tracking.measured_points import point_courses
 from estimator.tracking.own_stock import over_use_sentences, stock
 from estimator.tracking.payroll_week import Worked
+from estimator.tracking.progress import measured_last
 
 _CALL_OFF_DAYS = 7
 
@@ -44,11 +45,11 @@ def open_matters(
     as_of : date
         The last day that counts.
     """
+    stands = {one.code: one for one in measured_last(known.progress)}
     holds = [
-        (hold.code, f"{hold.code}: {hold.name} is open; it needs {hold.needs}, "
-         f"and the {hold.decides} decides")
+        (hold.code, hold_sentence(hold, stands.get(hold.code)))
         for hold in open_holds(known.holds, known.results)
-    ]  # fmt: skip
+    ]
     limits = (one.sentence for one in point_courses(known.points, known.readings))
     others = chain(
         over_billing_sentences(orders),

@@ -9,10 +9,13 @@ from typing import Any
 from estimator.money import cents_text, exact_arithmetic, rounded
 from estimator.tracking.commitments import OrderStand
 from estimator.tracking.earned_value import Performance
-from estimator.tracking.forecast import Rest, at_budgeted_cost
+from estimator.tracking.forecast import Rest, at_budgeted_cost, by_both_indexes, by_cost_index
 from estimator.tracking.job_track import Track
+from estimator.tracking.kind_status import KindStatus
 from estimator.tracking.machine_log import RentStand
+from estimator.tracking.own_stock import Stock
 from estimator.tracking.payroll_week import Worked
+from estimator.tracking.progress import InPlace
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import CodeStatus, Total
 
@@ -32,8 +35,9 @@ def track_fields(track: Track) -> dict[str, Any]:
         "phases": [
             _total(one) | {"phase": one.code, "name": one.name} for one in track.status.by_phase()
         ],
-        "kinds": {kind: _spent(own) for kind, own in track.status.by_kind().items()},
+        "kinds": _kinds(track.status.by_kind()),
         "codes": [_code(track, one) for one in track.status.codes],
+        "stock": {material: _stock(one) for material, one in track.stock.items()},
         "orders": {number: _order(one) for number, one in track.orders.items()},
         "rents": [_rent(one) for one in track.rents],
         "machines": {
@@ -64,9 +68,12 @@ def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
         "in_place": _number(code.quantity),
         "expected": _number(code.expected),
         "percent": str(rounded(code.percent, 1)),
+        "inspector": _inspected(track.inspected.get(code.code)),
+        "cost_per_unit": _optional(code.cost_per_unit_cents),
+        "budget_per_unit": _optional(code.budget_per_unit_cents),
         "how_earned": code.how_earned,
         **_earned(code.performance),
-        "kinds": {kind: _spent(own) for kind, own in code.spent_by_kind.items()},
+        "kinds": _kinds(code.kinds),
         "left": None if rest is None else _rest(rest),
         "forecast": cents_text(track.forecast_cents(code)),
         "not_used_yet": cents_text(code.unused_cents),
@@ -75,8 +82,31 @@ def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
     }
 
 
+def _kinds(kinds: Mapping[str, KindStatus]) -> dict[str, Any]:
+    return {
+        kind: _money(one.baseline_cents, one.budget_cents, one.committed_cents, one.spent)
+        for kind, one in kinds.items()
+    }
+
+
+def _inspected(seen: InPlace | None) -> dict[str, Any] | None:
+    if seen is None:
+        return None
+    return {
+        "in_place": _number(seen.quantity),
+        "is_percent": seen.is_percent,
+        "on": seen.measured_on.isoformat(),
+    }
+
+
+def _optional(cents: int | None) -> str | None:
+    return None if cents is None else cents_text(cents)
+
+
 def _total(total: Total) -> dict[str, Any]:
-    money = _money(total.baseline_cents, total.budget_cents, total.committed_cents, total.spent)
+    money: dict[str, Any] = _money(
+        total.baseline_cents, total.budget_cents, total.committed_cents, total.spent
+    )
     return money | _earned(total.performance)
 
 
@@ -100,7 +130,7 @@ def _spent(spent: Spent) -> dict[str, str]:
     }
 
 
-def _earned(performance: Performance) -> dict[str, str]:
+def _earned(performance: Performance) -> dict[str, str | None]:
     return {
         "planned_value": cents_text(performance.planned_cents),
         "earned_value": cents_text(performance.earned_cents),
@@ -109,6 +139,8 @@ def _earned(performance: Performance) -> dict[str, str]:
         "cost_index": str(performance.cost_index),
         "schedule_index": str(performance.schedule_index),
         "at_budgeted_cost": cents_text(at_budgeted_cost(performance)),
+        "at_cost_index": _optional(by_cost_index(performance)),
+        "at_cost_and_schedule_index": _optional(by_both_indexes(performance)),
     }
 
 
@@ -132,6 +164,18 @@ def _order(stand: OrderStand) -> Mapping[str, str]:
         "committed": cents_text(stand.committed_cents),
         "billed": cents_text(stand.billed_cents),
         "left": cents_text(stand.left_cents),
+        "over_billed": cents_text(stand.over_billed_cents),
+    }
+
+
+def _stock(own: Stock) -> dict[str, str]:
+    return {
+        "unit": own.unit,
+        "recovered": _number(own.recovered),
+        "had": _number(own.had),
+        "used": _number(own.used),
+        "sold": _number(own.sold),
+        "left": _number(own.left),
     }
 
 

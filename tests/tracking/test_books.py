@@ -181,6 +181,22 @@ def test_planned_dates_of_a_phase_hold_for_its_codes_unless_a_code_has_its_own()
     assert code(job.status, "20.010").planned_cents == 1_460_000
 
 
+def test_the_inspectors_figure_stands_beside_ours_and_in_no_other():
+    seen = progress(2, "20.010", "90", is_inspector=True)
+    ours = told(Books(progress=[progress(1, "20.010", "112")]))
+    both = told(Books(progress=[progress(1, "20.010", "112"), seen]))
+    assert both.inspected["20.010"].quantity == Decimal(90)
+    assert (both.status, both.rests, dict(ours.inspected)) == (ours.status, ours.rests, {})
+    assert code(both.status, "20.010").quantity == Decimal(112)
+
+
+def test_an_order_that_nobody_logged_is_told():
+    job = told(Books(costs=[cost(1, (*STONE, 10_000, 700), order="PO-9")]))
+    assert [one.sentence for one in job.attention if "PO-9" in one.sentence] == [
+        "order PO-9: $100.00 is billed on it, and no such order is logged; 'groundsill log order'"
+    ]
+
+
 def test_holds_and_call_offs_stand_after_the_money():
     hold = HoldPoint(1, MONDAY, at(MONDAY), "20.010", "density of lift 1", "95 %", "engineer")
     rates = RentalRates(day=Decimal(295), week=Decimal(1040))

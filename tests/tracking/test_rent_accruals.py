@@ -33,7 +33,7 @@ def bill(row, cents, happened=WEDNESDAY, **more):
 
 def spent(as_of, **lists):
     report = track(Books(rents=[LIFT], **lists), BUDGET, as_of, NOW)
-    return code(report.status, "20.010").spent_by_kind["equipment"]
+    return code(report.status, "20.010").kinds["equipment"].spent
 
 
 def test_rent_accrues_day_by_day_until_it_is_billed():

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.tracking.budget import BudgetCode
+from estimator.tracking.kind_status import KindStatus
 from estimator.tracking.progress import in_place
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import job_status
@@ -108,7 +109,7 @@ def test_incurred_is_the_same_by_code_by_phase_by_kind_and_in_all(spent):
     assert job.whole().spent.incurred_cents == whole
     assert sum(one.spent.incurred_cents for one in job.codes) == whole
     assert sum(one.spent.incurred_cents for one in job.by_phase()) == whole
-    assert sum(one.incurred_cents for one in job.by_kind().values()) == whole
+    assert sum(one.spent.incurred_cents for one in job.by_kind().values()) == whole
 
 
 @given(st.dictionaries(st.sampled_from(["20.010", "40.010"]), st.integers(0, 900), max_size=2))
@@ -119,6 +120,29 @@ def test_earned_is_never_above_the_budget_for_any_code_or_phase(quantities):
     assert all(
         one.performance.earned_cents <= one.performance.budget_cents for one in job.by_phase()
     )
+
+
+def test_each_kind_has_its_budget_its_changes_and_its_orders_beside_what_was_spent():
+    """Labor of the fill, the wall and a change of $50.00; $700.00 of the wall's are ordered."""
+    changed = replace(FILL, cents_by_kind={"material": 1_100_000, "labor": 365_000})
+    ordered, spent = {("40.010", "labor"): 70_000}, {("20.010", "haul"): Spent(5_000)}
+    job = job_status(BUDGET, BUDGET | {FILL.code: changed}, spent, ordered, {}, LATER)
+    assert dict(job.by_kind()) == {
+        "labor": KindStatus(840_000, 845_000, 70_000),
+        "material": KindStatus(1_100_000, 1_100_000),
+        "haul": KindStatus(spent=Spent(5_000)),
+        "fee": KindStatus(200_000, 200_000),
+        "markup": KindStatus(357_000, 357_000),
+    }
+
+
+def test_a_unit_in_place_has_a_cost_beside_the_one_that_it_may_have():
+    """112 ton have cost $4,681.60 and may cost $36.50 each."""
+    rows, spent = [progress(1, "20.010", "112")], {("20.010", "material"): Spent(468_160)}
+    fill = code(status(rows, spent), "20.010")
+    assert (fill.cost_per_unit_cents, fill.budget_per_unit_cents) == (4_180, 3_650)
+    fees = code(status([progress(1, "90.010", "40", is_percent=True)]), "90.010")
+    assert (fees.cost_per_unit_cents, fees.budget_per_unit_cents) == (None, None)
 
 
 def test_a_phase_is_called_as_the_estimate_calls_it():

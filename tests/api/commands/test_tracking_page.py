@@ -10,8 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from estimator.tracking.earned_value import Performance
-from estimator.tracking.forecast import at_cost_index
 from tests.commands.console import agrees, shown_commands, words_of
 from tests.commands.running import groundsill
 
@@ -19,6 +17,8 @@ PAGE = Path("docs/tracking.md").read_text(encoding="utf-8")
 COMMANDS = shown_commands(PAGE)
 EXPORT = PAGE.partition("```csv\n")[2].partition("```")[0]
 REFUSED = re.search(r"^```sh\n(groundsill log .*)\n```\n\n> (.*)$", PAGE, re.MULTILINE)
+
+BY_INDEX = ("at_budgeted_cost", "at_cost_index", "at_cost_and_schedule_index")
 
 pytestmark = pytest.mark.xdist_group("page of tracking")
 
@@ -66,13 +66,8 @@ def test_each_worked_number_is_that_of_the_books(printed):
         )
     ]  # fmt: skip
     assert (said[11][-1], said[13][-1]) == (code["schedule_index"], "$14,609.91")
-    assert code["at_budgeted_cost"] == "14609.91"
-
-
-def test_the_budget_over_the_cost_index_is_worked_on_the_page():
-    code = Performance(1_396_824, 514_619, 279_278, 343_445)
-    assert at_cost_index(code) == 1_717_759
-    assert "3,434.45 / 2,792.78 = $17,177.59" in PAGE
+    assert [code[name] for name in BY_INDEX] == ["14609.91", "17177.59", "28758.61"]
+    assert all(f"= ${Decimal(code[name]):,.2f} |" in PAGE for name in BY_INDEX)
 
 
 def test_the_forecast_by_what_is_left_is_worked_kind_by_kind(printed):
