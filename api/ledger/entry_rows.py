@@ -37,7 +37,13 @@ from estimator.tracking.payroll_week import HoursRow
 from estimator.tracking.planned_dates import PlannedDates
 from estimator.tracking.posting import check_cost, check_payment
 from estimator.tracking.progress import Progress, in_place
-from estimator.tracking.site_checks import check_progress, check_stock, check_ticket, unit_notes
+from estimator.tracking.site_checks import (
+    check_progress,
+    check_stock,
+    check_ticket,
+    placed_notes,
+    unit_notes,
+)
 from estimator.tracking.tickets import (
     Ticket,
     bill_against_tickets,
@@ -126,6 +132,7 @@ def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
     same = desk.rows_alike("tickets", Ticket, body.vendor, NUMBER, body.number)
     check_ticket(ticket, desk.budget, same, desk.today)
     notes = unit_notes(ticket, desk.budget.get(body.code))
+    notes += placed_notes(ticket, _open_holds(desk, body.code)) if body.placed else []
     if body.amount is not None:
         return ticket, notes
     priced, more = priced_like_last(ticket, desk.rows("tickets", Ticket, body.vendor))
@@ -159,10 +166,12 @@ def _progress(desk: Desk, body: site.NewProgress) -> Checked:
     )  # fmt: skip
     earlier = desk.rows("progress", Progress, body.code)
     before = in_place(earlier, body.happened, desk.at, body.inspector).get(body.code)
-    holds = open_holds(
-        desk.rows("holds", HoldPoint, body.code), desk.rows("results", HoldResult, body.code)
-    )
+    holds = _open_holds(desk, body.code)
     return row, check_progress(row, desk.budget.get(body.code), before, holds, desk.today)
+
+
+def _open_holds(desk: Desk, code: str) -> list[HoldPoint]:
+    return open_holds(desk.rows("holds", HoldPoint, code), desk.rows("results", HoldResult, code))
 
 
 def _hold(desk: Desk, body: site.NewHold) -> Checked:

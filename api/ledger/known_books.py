@@ -15,7 +15,7 @@ from api.ledger.desk import party_key
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.movement_rows import MONEY_ROWS
 from api.ledger.plain_rows import library_row
-from api.ledger.rows import BookEntry, LedgerMovement
+from api.ledger.rows import IS_PLACED, BookEntry, LedgerMovement
 from api.ledger.stored_sums import added_up_by_day, spent_of_rows
 from api.store.sessions import AccountSession
 from estimator.tracking.books import Books
@@ -23,6 +23,7 @@ from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.ledger_lines import SettledRow
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.placed_loads import with_placed
 from estimator.tracking.progress import FIGURES
 from estimator.tracking.tickets import Ticket
 
@@ -55,10 +56,11 @@ def books_to_report(
     """Return what a report needs of the books besides the sums of the ledger.
 
     Of progress it is what was measured last, and of the costs those of vendors of whom something
-    is rented; no payments, tickets or hours.
+    is rented; of the tickets those that were placed as they came; no payments and no hours.
     """
-    measured = _measured_last(project_id, as_of, known_on)
-    return _few_books(session, project_id, known_by(as_of, known_on), measured)
+    known = known_by(as_of, known_on)
+    measured = [*_measured_last(project_id, as_of, known_on), _placed(project_id, known)]
+    return _few_books(session, project_id, known, measured)
 
 
 def daily_books_of(
@@ -77,7 +79,7 @@ def course_books(
     """Return what a course by week needs of the books besides what moved on each day."""
     known = known_by(as_of, known_on)
     measured = _entries(project_id).where(known, of_kinds(_PROGRESS))
-    return _few_books(session, project_id, known, [measured])
+    return _few_books(session, project_id, known, [measured, _placed(project_id, known)])
 
 
 def settled_ledger(
@@ -129,12 +131,19 @@ def _few_books(
         known, of_kinds("costs"), BookEntry.party.in_(sorted(vendors))
     )
     others = _books(session, [*more, *([rented] if vendors else [])])
-    return Books(**{name: rows or getattr(others, name) for name, rows in vars(few).items()})
+    whole = {name: rows or getattr(others, name) for name, rows in vars(few).items()}
+    whole["progress"] = with_placed(others.progress, others.tickets)
+    return Books(**whole)
 
 
 def _entries(project_id: UUID) -> Select[Any]:
     """Select kind and fields; unordered, or a database would rather go through all by number."""
     return select(BookEntry.kind, BookEntry.fields).where(BookEntry.project_id == project_id)
+
+
+def _placed(project_id: UUID, known: ColumnElement[bool]) -> Select[Any]:
+    """Select the tickets of loads that were placed as they came, and what takes them back."""
+    return _entries(project_id).where(known, of_kinds("tickets"), IS_PLACED)
 
 
 def _measured_last(project_id: UUID, as_of: date, known_on: datetime) -> Iterator[Select[Any]]:

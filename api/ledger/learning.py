@@ -54,7 +54,8 @@ def learned_of(
     accepted = accepted_scope(session, estimate_id)
     scope, tables = accepted.scope, accepted.tables
     ranges = {} if scope is None or tables is None else learned_ranges(scope, tables)
-    books = books_of(session, project_id, known_by(as_of, known_on), of_kinds(*_TEACHING))
+    entries = books_of(session, project_id, known_by(as_of, known_on), of_kinds(*_TEACHING))
+    books = entries.known(as_of, known_on)
     rates = job_rates(books, accepted.estimate, ranges)
     rows = learned_rows(rates, as_of)
     prices = {"resources.csv": resources_text(rows)} if rows else {}

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
+from sqlalchemy import Boolean, ForeignKeyConstraint, Index, UniqueConstraint, literal_column
 from sqlalchemy.orm import Mapped, mapped_column
 
 from api.store.columns import IntRange, Json, ShortText, UtcTime, YesNo
@@ -19,6 +19,8 @@ from api.store.models.base import (
     WithId,
 )
 
+# Of a ticket whose load was placed as it came; in JSON of one form a text of a user has \" for ".
+IS_PLACED = literal_column("""replace(fields, '"is_placed":true', '') <> fields""", Boolean)
 _LOOKED_UP = ("project_id", "kind", "party", "cents", "document", "happened", "number")
 
 
@@ -49,7 +51,11 @@ class BookEntry(WithId, OfSite, Base):
         ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
         Index("ix_book_entries_lookup", *_LOOKED_UP),
         Index(None, "project_id", "reverses"),
-    )
+        Index(
+            "ix_book_entries_placed", "project_id", sqlite_where=IS_PLACED,
+            postgresql_where=IS_PLACED,
+        ),
+    )  # fmt: skip
 
 
 class PostedEntry(NamedTuple):

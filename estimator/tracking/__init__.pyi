@@ -265,6 +265,9 @@ from .payroll_week import (
     year_before as year_before,
     YearToDate as YearToDate,
 )
+from .placed_loads import (
+    with_placed as with_placed,
+)
 from .planned_dates import (
     PlannedDates as PlannedDates,
     with_dates as with_dates,
@@ -309,6 +312,7 @@ from .site_checks import (
     check_progress as check_progress,
     check_stock as check_stock,
     check_ticket as check_ticket,
+    placed_notes as placed_notes,
     trade_notes as trade_notes,
     unit_notes as unit_notes,
 )

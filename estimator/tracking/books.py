@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import cached_property
 from itertools import chain
+from typing import Any
 
 from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Change
@@ -34,6 +35,7 @@ from estimator.tracking.measured_points import MeasuredPoint, Reading
 from estimator.tracking.own_stock import StockMove, unused_cents
 from estimator.tracking.payroll_settings import PayrollSettings
 from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.placed_loads import with_placed
 from estimator.tracking.planned_dates import PlannedDates
 from estimator.tracking.progress import InPlace, Progress, in_place
 from estimator.tracking.spent import Place, Spent
@@ -89,10 +91,15 @@ class Books:
         return chain(self.costs, self.payments, self.tickets, self.hours)
 
     def known(self, as_of: date, known_on: datetime) -> Books:
-        """Return the books with what had happened by a day and was entered by a time."""
-        return Books(
-            **{name: list(as_known(rows, as_of, known_on)) for name, rows in vars(self).items()}
-        )
+        """Return the books with what had happened by a day and was entered by a time.
+
+        Its progress has the loads that were placed as they came: see `with_placed`.
+        """
+        rows: dict[str, list[Any]] = {
+            name: list(as_known(own, as_of, known_on)) for name, own in vars(self).items()
+        }
+        rows["progress"] = with_placed(rows["progress"], rows["tickets"])
+        return Books(**rows)
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
@@ -26,7 +26,7 @@ _SUMS = ("$", "ls")  # of which no quantity is delivered
 
 
 def check_ticket(
-    ticket: Ticket, codes: Collection[str], same_vendor: Iterable[Ticket], today: date
+    ticket: Ticket, codes: Mapping[str, BudgetCode], same_vendor: Iterable[Ticket], today: date
 ) -> None:
     """Check that a delivery ticket may be posted.
 
@@ -34,8 +34,8 @@ def check_ticket(
     ----------
     ticket : Ticket
         As it would be posted.
-    codes : collection of str
-        The cost codes of the budget.
+    codes : mapping of str to BudgetCode
+        The codes of the budget.
     same_vendor : iterable of Ticket
         The tickets of its vendor.
     today : date
@@ -45,7 +45,7 @@ def check_ticket(
     ------
     LedgerFaulty
         If the day is to come, the code unknown, the quantity not above zero, the number there
-        already, or the truck left before it came.
+        already, the truck left before it came, or a load was placed in another unit than the work.
     """
     faults = Faults()
     note_day(ticket.happened, today, faults)
@@ -55,6 +55,7 @@ def check_ticket(
     if ticket.quantity <= Decimal(0):
         faults.add("quantity", "is not above zero", "write what the ticket says")
     note_unit(ticket.unit, faults)
+    _check_placed(ticket, codes.get(ticket.code), faults)
     if ticket.cents < 0:
         faults.add("amount", "is below zero", "a ticket has no credit")
     if ticket.minutes < 0:
@@ -64,6 +65,13 @@ def check_ticket(
     faults.raise_if_any(LedgerFaulty)
 
 
+def _check_placed(ticket: Ticket, code: BudgetCode | None, faults: Faults) -> None:
+    """Refuse a load that is in place in a unit in which nobody measures the work."""
+    if ticket.is_placed and code is not None and ticket.unit != code.unit:
+        what = f"is {quoted(ticket.unit)}, and {code.code} is measured in {code.unit or 'percent'}"
+        faults.add("unit", what, "leave out that it was placed, and log the progress")
+
+
 def _check_ticket_number(ticket: Ticket, known: Sequence[Ticket], faults: Faults) -> None:
     live = set(standing(known))
     for one in known:
@@ -71,6 +79,21 @@ def _check_ticket_number(ticket: Ticket, known: Sequence[Ticket], faults: Faults
             what = f"ticket {ticket.number} of {ticket.vendor} is row {one.row}"
             faults.add("number", what, "reverse that row first if it is wrong")
             return
+
+
+def placed_notes(ticket: Ticket, holds: Iterable[HoldPoint]) -> list[str]:
+    """Return a note for each open hold point of work on which a load was placed.
+
+    Parameters
+    ----------
+    ticket : Ticket
+        The load.
+    holds : iterable of HoldPoint
+        The open ones of its code: see `open_holds`.
+    """
+    if not ticket.is_placed:
+        return []
+    return [f"placed while {one.name} is open: it needs {one.needs}" for one in holds]
 
 
 def unit_notes(ticket: Ticket, code: BudgetCode | None) -> list[str]:

@@ -25,7 +25,10 @@ from estimator.tracking.traced_rows import trace
 from tests.api.ledger.made import STONE, cost, open_books, posted
 from tests.api.service import NOON, new_key
 
-LOAD = {"vendor": "Ridge Road Quarry", "quantity": "20", "unit": "ton", "amount": "520.00"} | STONE
+LOAD = {
+    "vendor": "Ridge Road Quarry", "quantity": "20", "unit": "ton", "amount": "520.00",
+    "placed": True,
+} | STONE  # fmt: skip
 RENT = {
     "machine": "lift", "vendor": "Mill Street Rental", "code": "30.020", "day": "295.00",
     "week": "1040.00", "month": "2950.00",
