@@ -71,7 +71,7 @@ def _read(session: AccountSession, project_id: UUID) -> DemoJob:
     from api.draws.shown_draws import draw_numbered
     from api.ledger.credit_files import credit_file_of
     from api.ledger.outlooks import outlook_of
-    from api.ledger.reports import track_of, tracking_workbook
+    from api.ledger.reports import track_of, workbook_of
     from estimator.funding.tax_credit import MONTHS
     from estimator.sample.ten_weeks import LAST_DAY
 
@@ -80,17 +80,18 @@ def _read(session: AccountSession, project_id: UUID) -> DemoJob:
     draws = tuple(
         package_of(session, draw_numbered(session, project_id, number)) for number in _DRAWS
     )
+    ahead = outlook_of(session, project_id, report)
     handed_out = with_balance(session, draws[-1], project_id)
     return DemoJob(
         report=report,
-        ahead=outlook_of(session, project_id, report),
+        ahead=ahead,
         draws=draws,
         credit=credit_file_of(
             session, project_id, LAST_DAY, known_on, _IN_SERVICE, _BASIS, months=MONTHS,
             is_cash_basis=False,
         ),
         files={
-            TRACKING: tracking_workbook(session, project_id, LAST_DAY, known_on),
+            TRACKING: workbook_of(session, project_id, report, ahead),
             PAGES: written(handed_out, ".pdf"),
             WORKBOOK: written(handed_out, ".xlsx"),
         },

@@ -22,7 +22,7 @@ from api.draws.stored_draws import (
 )
 from api.ledger.baselines import baseline_of
 from api.ledger.known_books import books_of, known_by
-from api.ledger.outlooks import outlook_of
+from api.ledger.outlooks import cost_and_dates_of
 from api.ledger.reports import track_of
 from api.store.sessions import AccountSession
 from estimator.errors import FundingFaulty, fault
@@ -111,7 +111,7 @@ def cash_of(
         baseline_of(session, project_id, stored.frozen_on),
         known,
         draws_so_far(session, project_id, as_of),
-        outlook_of(session, project_id, report),
+        cost_and_dates_of(session, project_id, report),
         as_of,
         known_on,
         facts,

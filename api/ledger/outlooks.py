@@ -16,7 +16,8 @@ from api.store.sessions import AccountSession
 from estimator.errors import GroundsillError
 
 if TYPE_CHECKING:
-    from estimator.tracking.job_outlook import AcceptedScope, Outlook
+    from estimator.tracking.books_by_day import DailyBooks
+    from estimator.tracking.job_outlook import AcceptedScope, CostAndDates, Outlook
     from estimator.tracking.job_track import Track
 
 # What a scope or tables of another version may lead to.
@@ -41,9 +42,37 @@ def outlook_of(session: AccountSession, project_id: UUID, report: Track) -> Outl
     """
     from estimator.tracking.job_outlook import outlook
 
-    accepted = accepted_scope(session, accepted_estimate(session, project_id, report.known_on))
-    books = daily_books_of(session, project_id, report.as_of, report.known_on)
+    books, accepted = _origins(session, project_id, report)
     return outlook(books, report, accepted)
+
+
+def cost_and_dates_of(session: AccountSession, project_id: UUID, report: Track) -> CostAndDates:
+    """Return what a job comes to and when it is done: a part of its outlook, and sooner there.
+
+    Parameters
+    ----------
+    session : AccountSession
+    project_id : UUID
+        Of a project of the account.
+    report : Track
+        See `track_of`.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the books were not open by then.
+    """
+    from estimator.tracking.job_outlook import cost_and_dates
+
+    books, accepted = _origins(session, project_id, report)
+    return cost_and_dates(books, report, accepted)
+
+
+def _origins(
+    session: AccountSession, project_id: UUID, report: Track
+) -> tuple[DailyBooks, AcceptedScope]:
+    accepted = accepted_scope(session, accepted_estimate(session, project_id, report.known_on))
+    return daily_books_of(session, project_id, report.as_of, report.known_on), accepted
 
 
 def accepted_scope(session: AccountSession, estimate_id: UUID) -> AcceptedScope:

@@ -27,6 +27,7 @@ from estimator.tracking.job_track import Track, track_known
 
 if TYPE_CHECKING:
     from estimator.charts.drawing import Form
+    from estimator.tracking.job_outlook import Outlook
     from estimator.tracking.measured_points import PointCourse
     from estimator.tracking.money_lines import MoneyLine
     from estimator.tracking.monthly_movements import MonthMovement
@@ -163,14 +164,34 @@ def tracking_workbook(
         If the books were not open by then.
     """
     from api.ledger.outlooks import outlook_of
+
+    report = track_of(session, project_id, as_of, known_on, since)
+    return workbook_of(session, project_id, report, outlook_of(session, project_id, report))
+
+
+def workbook_of(session: AccountSession, project_id: UUID, report: Track, ahead: Outlook) -> bytes:
+    """Return that workbook of a report and an outlook that are worked out.
+
+    Parameters
+    ----------
+    session : AccountSession
+    project_id : UUID
+        Of a project of the account.
+    report, ahead : Track, Outlook
+        See `track_of`, `outlook_of`.
+
+    Raises
+    ------
+    LedgerFaulty
+        If the books were not open by then.
+    """
     from estimator.tracking.job_outlook import with_outlook
     from estimator.tracking.weekly_course import course_by_week
     from estimator.workbook.tracking_workbook import tracking_bytes
 
+    as_of, known_on = report.as_of, report.known_on
     name = session.existing(Project, project_id).name
     baseline = baseline_of(session, project_id, known_on)
-    report = track_of(session, project_id, as_of, known_on, since)
-    ahead = outlook_of(session, project_id, report)
     incurred = incurred_on_days(session, project_id, as_of, known_on)
     incurred.setdefault(_first_day(session, project_id, as_of), 0)
     known = course_books(session, project_id, as_of, known_on)

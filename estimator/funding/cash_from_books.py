@@ -29,7 +29,7 @@ from estimator.funding.loan_terms import FROM_RESERVE
 from estimator.money import apportion
 from estimator.tracking.books import Books
 from estimator.tracking.budget import CONTINGENCY, Budget, current_budget
-from estimator.tracking.job_outlook import Outlook
+from estimator.tracking.job_outlook import CostAndDates
 from estimator.tracking.job_track import Track
 from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.status import CodeStatus
@@ -88,7 +88,7 @@ def cash_plans(
     baseline: Budget,
     books: Books,
     draws: DrawsSoFar,
-    ahead: Outlook,
+    ahead: CostAndDates,
     as_of: date,
     known_on: datetime,
     facts: CashFacts,
@@ -105,7 +105,7 @@ def cash_plans(
         All rows of the project.
     draws : DrawsSoFar
         What was drawn.
-    ahead : Outlook
+    ahead : CostAndDates
         P50 and P80 of the cost at completion, and when each code is done.
     as_of, known_on : date, datetime
         Happened by; entered by [UTC].
@@ -136,7 +136,7 @@ class _Builder:
     baseline: Budget
     day: DrawDay
     draws: DrawsSoFar
-    ahead: Outlook
+    ahead: CostAndDates
     facts: CashFacts
 
     def plan(self, at_completion_cents: int) -> CashPlan:

@@ -115,6 +115,8 @@ from .holds_in_calendar import (
 )
 from .job_outlook import (
     AcceptedScope as AcceptedScope,
+    cost_and_dates as cost_and_dates,
+    CostAndDates as CostAndDates,
     Outlook as Outlook,
     outlook as outlook,
     with_outlook as with_outlook,

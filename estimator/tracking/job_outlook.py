@@ -45,8 +45,8 @@ class AcceptedScope:
 
 
 @dataclass(frozen=True)
-class Outlook:
-    """Where the job is going.
+class CostAndDates:
+    """What the job comes to, and when it is done.
 
     Parameters
     ----------
@@ -56,6 +56,21 @@ class Outlook:
         Of each code of which something is left.
     all_done : str
         When the job is done, in a sentence.
+    """
+
+    cost: ForecastRange
+    finishes: tuple[FinishDate, ...]
+    all_done: str
+
+
+@dataclass(frozen=True)
+class Outlook(CostAndDates):
+    """Where the job is going: cost and dates, and what to do about them.
+
+    Parameters
+    ----------
+    cost, finishes, all_done : ForecastRange, tuple of FinishDate, str
+        See `CostAndDates`.
     better_ways : tuple of Attention
         Rests that cost less by another method of the item.
     to_decide : tuple of Attention
@@ -64,9 +79,6 @@ class Outlook:
         Hours per unit in place against the estimate, of codes on which some were logged.
     """
 
-    cost: ForecastRange
-    finishes: tuple[FinishDate, ...]
-    all_done: str
     better_ways: tuple[Attention, ...]
     to_decide: tuple[Attention, ...] = ()
     hours: tuple[HoursOfCode, ...] = ()
@@ -95,24 +107,47 @@ def outlook(
     calendar : WorkingCalendar or None
         None for weekdays without public holidays of the United States.
     """
+    ahead = cost_and_dates(books, report, accepted, seed, iterations, calendar)
+    ways: tuple[Attention, ...] = ()
+    if accepted.scope is not None and accepted.tables is not None:
+        on = accepted.estimate.on
+        rates = pace_rates(books, accepted.estimate)
+        ways = better_ways_on(report, rates, accepted.scope, accepted.tables, on, calendar)
+    decide = (
+        *waiting_changes(books.rows.changes),
+        *open_allowances(report.status, accepted.estimate),
+    )
+    hours = hours_of_codes(report.status.codes, books.hours, accepted.estimate)
+    return Outlook(ahead.cost, ahead.finishes, ahead.all_done, ways, decide, hours)
+
+
+def cost_and_dates(
+    books: DailyBooks,
+    report: Track,
+    accepted: AcceptedScope,
+    seed: int = DEFAULT_SEED,
+    iterations: int = DEFAULT_ITERATIONS,
+    calendar: WorkingCalendar | None = None,
+) -> CostAndDates:
+    """Return what a job comes to and when it is done, without looking for better ways.
+
+    Parameters
+    ----------
+    books, report, accepted : DailyBooks, Track, AcceptedScope
+        See `outlook`.
+    seed, iterations : int
+        As of `JobRanges`.
+    calendar : WorkingCalendar or None
+        See `outlook`.
+    """
     stated = StatedRanges() if accepted.scope is None else ranges_stated(accepted.scope)
     cost = forecast_range(books, report, accepted.estimate, stated, seed, iterations)
     if accepted.scope is None:
         unread = "The scope cannot be read by this version: what it states of ranges is left out."
         cost = replace(cost, statements=(*cost.statements, unread))
     finishes = finish_dates(books, report, _planned(books.rows, report, accepted), calendar)
-    ways: tuple[Attention, ...] = ()
-    if accepted.scope is not None and accepted.tables is not None:
-        on = accepted.estimate.on
-        rates = pace_rates(books, accepted.estimate)
-        ways = better_ways_on(report, rates, accepted.scope, accepted.tables, on, calendar)
     names = {one.code: one.name for one in report.status.codes}
-    decide = (
-        *waiting_changes(books.rows.changes),
-        *open_allowances(report.status, accepted.estimate),
-    )
-    hours = hours_of_codes(report.status.codes, books.hours, accepted.estimate)
-    return Outlook(cost, finishes, all_done(finishes, names), ways, decide, hours)
+    return CostAndDates(cost, finishes, all_done(finishes, names))
 
 
 def _planned(known: Books, report: Track, accepted: AcceptedScope) -> dict[str, date]:
