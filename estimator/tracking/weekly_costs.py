@@ -93,10 +93,11 @@ def _placed_by_week(known: Books, since: date | None) -> dict[str, list[tuple[da
             measured[one.code][one.happened] = float(one.in_place)
     weeks = {}
     for code, days in measured.items():
-        last_of_week = {_sunday(day): day for day in days}
-        before, placed = 0.0, []
+        earlier = [own for day, own in days.items() if since and day < since]
+        last_of_week = {_sunday(day): day for day in days if since is None or day >= since}
+        before, placed = earlier[-1] if earlier else 0.0, []
         for day in last_of_week.values():
-            if (since is None or day >= since) and days[day] > before:
+            if days[day] > before:
                 placed.append((day, days[day] - before))
             before = days[day]
         weeks[code] = placed

@@ -1,5 +1,6 @@
 """A job as bars: stated waits, crews at work, rented machines, letters for a terminal."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -15,9 +16,9 @@ from estimator.scheduling.bar_marks import (
 )
 from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.hands_at_work import crew_load
-from estimator.scheduling.job_bars import bars_of
+from estimator.scheduling.job_bars import assumed_calendar, bars_of
 from estimator.scheduling.job_dates import job_schedule
-from estimator.scheduling.rent_by_dates import quantities, rent_spans
+from estimator.scheduling.rent_by_dates import RentSpan, quantities, rent_spans
 from estimator.scheduling.stated_waits import wait_spans
 from tests.factories import SPRING, item, made_tables, scope_with
 from tests.scope.methods.choices import sample
@@ -174,3 +175,29 @@ def test_a_machine_that_the_price_keeps_between_two_works_stays():
     assert mixer.items == ("50.030", "50.050", "50.060")
     (line,) = [one for one in estimate.lines_of("50.050") if one.resource == "mortar-mixer"]
     assert "from 2026-06-08 to 2026-08-05" in line.source
+
+
+@pytest.mark.parametrize(
+    ("head", "start", "words"),
+    [
+        ({}, None, "No calendar is stated: work is on Monday to Friday, federal holidays apart, "
+                   "from 2026-04-01 on, as it is priced on 2026-04-01."),
+        ({}, MONDAY, "No calendar is stated: work is on Monday to Friday, federal holidays apart."),
+        ({"calendar": {"week": "4 days of 10 hr"}}, None,
+         "No first day is stated: work is from 2026-04-01 on, as it is priced on 2026-04-01."),
+        ({"calendar": {"week": "4 days of 10 hr"}}, MONDAY, ""),
+    ],
+)  # fmt: skip
+def test_what_is_assumed_of_the_calendar_is_said_where_the_scope_states_none(
+    tables, head, start, words
+):
+    scope = scope_with(tables, [phase("10", cut("010", 30))], **head)
+    estimate = price(scope, tables, SPRING)
+    schedule = job_schedule(estimate, scope.working_calendar, start or SPRING)
+    assert assumed_calendar(estimate, schedule) == words
+
+
+def test_what_is_ordered_of_a_machine_is_told_span_by_span():
+    span = RentSpan("lift", "lift", "day", SPRING, MONDAY, (), Decimal("1.0"))
+    assert quantities([span]) == "1 day"
+    assert quantities([replace(span, quantity=Decimal("3.50")), span]) == "3.5 + 1 days"

@@ -274,3 +274,19 @@ def test_a_report_as_json_has_each_figure_as_text():
     )] == [
         "14600.00", "0.00", "14600.00", "112", "400", "28.0", "4681.60", "4681.60", "16720.00",
     ]  # fmt: skip
+
+
+def test_what_is_measured_again_costs_the_budgeted_price_of_a_unit_until_a_bill_comes():
+    """448 ton in place of 400 at $36.50: $16,352.00, of which nothing has come."""
+    books = Books(progress=[progress(1, "20.010", "112", expected=Decimal(448))])
+    job = told(books)
+    assert job.rests["20.010"].cents == 1_635_200
+    assert job.forecast_cents(code(job.status, "20.010")) == 1_635_200
+
+
+def test_the_first_day_of_a_window_is_in_it():
+    bills = [cost(1, (*STONE, 90_000, 0)), cost(2, (*STONE, 60_000, 0), happened=FRIDAY)]
+    rows = [progress(3, "20.010", "30"), progress(4, "20.010", "50", happened=FRIDAY)]
+    books = daily_books(Books(costs=bills, progress=rows), LATER, NOW)
+    (week,) = weeks_of_work(books, LATER, FRIDAY)["20.010"]
+    assert (week.quantity, week.cents_by_kind) == (20.0, {"material": 60_000})

@@ -99,3 +99,17 @@ def test_intervals_hold_the_truth_of_a_simulated_record_as_often_as_they_claim(c
         learned = learned_rate(days)
         held += learned.low <= 0.5 <= learned.high
     assert held / 2_000 == pytest.approx(0.8, abs=0.03)
+
+
+@pytest.mark.parametrize(
+    ("last", "outliers"),
+    [
+        ((50, 50, 50, 51), []),  # 2 % of the middle is no outlier
+        ((50, 50, 50, 52), [52]),
+        ((45, 47.5, 52.5, 60), []),  # half of the days are within 2.5: 3.5 x 2.5 / 0.6745 = 12.97
+        ((45, 47.5, 52.5, 64), [64]),
+    ],
+)
+def test_a_day_is_far_by_how_the_others_spread_and_by_two_percent_at_least(last, outliers):
+    days = record((1, 50), *((1, amount) for amount in last))
+    assert [one.amount for one in learned_rate(days).outliers] == outliers

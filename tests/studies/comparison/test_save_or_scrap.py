@@ -93,3 +93,11 @@ def test_parts_that_neither_method_has_are_left_out():
     parts = parts_of_difference(*comparison.results)
     assert "subcontract" not in {part.name for part in parts}
     assert all(part.first or part.second for part in parts)
+
+
+def test_what_the_second_method_keeps_and_sells_counts_against_its_cost():
+    found = save_or_scrap(floor(SAVE, SCRAP, sold_share="40 %"))
+    parts = {part.name: part for part in parts_of_difference(found.scrap, found.save)}
+    assert parts["sale of salvage"].second == Decimal("-800.80")
+    assert parts["kept for use"].second == Decimal("-1587.30")
+    assert sum(part.difference for part in parts.values()) == found.save.in_all - found.scrap.in_all
