@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
@@ -67,3 +67,9 @@ def test_a_sheet_that_says_nothing_is_refused_and_freezing_is_something():
 def test_a_sheet_of_1900_is_noted():
     notes = check_day_sheet(sheet(day=date(1900, 1, 1), weather="dry"), [], TODAY)
     assert notes == ["1900-01-01 is over a year ago"]
+
+
+@pytest.mark.parametrize(("days", "notes"), [(365, []), (366, ["2025-03-01 is over a year ago"])])
+def test_a_sheet_of_over_a_year_ago_is_noted(days, notes):
+    day = TODAY - timedelta(days)
+    assert check_day_sheet(sheet(day=day, weather="rain"), [], TODAY) == notes

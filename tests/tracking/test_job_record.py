@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from estimator.tracking.books import Books
-from estimator.tracking.job_record import PACE, PRICE, job_rates
+from estimator.tracking.job_record import PACE, PRICE, job_rates, learned_rows
 from estimator.tracking.job_use import LIFE, RECOVERY, WASTE
-from estimator.tracking.own_stock import RECOVERED, USED, StockMove
+from estimator.tracking.own_stock import RECOVERED, UNUSED, USED, StockMove
 from estimator.tracking.payroll_week import HoursRow
 from tests.tracking.estimates import line, printed, rate, work
 from tests.tracking.rows import MONDAY, at, cost, progress, ticket
@@ -208,3 +208,39 @@ def _holds(draw, what, truth):
             LIFE, FLOOR
         ]
     return rate.learned.low <= truth <= rate.learned.high
+
+
+def test_what_is_placed_of_a_pile_that_came_before_teaches_no_waste():
+    """Nothing is bought for the third and the fifth measurement: three of five are observed."""
+    loads = [ticket(n + 1, 0, day(n), code=FILL, quantity=Decimal(40)) for n in (0, 1, 3)]
+    books = Books(tickets=loads, progress=measured(FILL, 30, 60, 61, 91, 92))
+    assert learned(books)[WASTE, FILL].learned.observations == 3
+
+
+def test_a_count_of_what_lies_there_is_bought_and_not_wasted():
+    """20 of 120 ton lie there: 100 went into 60 placed, which need 66; all 120 without a count."""
+    loads = [ticket(n + 1, 0, day(n), code=FILL, quantity=Decimal(40)) for n in range(3)]
+    left = StockMove(
+        60, day(2), at(day(2)), "stone", "ton", UNUSED, Decimal(20), FILL, "material", 48_000
+    )  # fmt: skip
+    books = Books(tickets=loads, stock=[left], progress=measured(FILL, 20, 40, 60))
+    seen = learned(replace(books, stock=[]))[WASTE, FILL], learned(books)[WASTE, FILL]
+    assert [one.learned.mean for one in seen] == [pytest.approx(54 / 66), pytest.approx(34 / 66)]
+
+
+def test_a_learned_price_widens_the_range_of_its_row_and_adds_none():
+    stone = rate("stone", "material", "ton", "24.00", "23.00", "25.00")
+    bills = [
+        cost(n, (FILL, "material", net, 0), quantity=Decimal(20), unit="ton")
+        for n, net in enumerate((51_900, 52_000, 52_100), 1)
+    ]
+    for row, low, high in (
+        (stone, "23.00", "26.0000"),
+        (replace(stone, low=None, high=None), None, None),
+    ):
+        rates = job_rates(Books(costs=bills), replace(ESTIMATE, rates=(row,)))
+        (new,) = learned_rows(rates, MONDAY)
+        assert new.rate == pytest.approx(Decimal("26.0000"), abs=Decimal("0.1"))
+        assert new.low == (low if low is None else Decimal(low))
+        assert new.high == (high if high is None else new.rate)
+        assert (new.set_on, new.valid_until) == (MONDAY, None)

@@ -20,7 +20,7 @@ from estimator.tracking.measured_points import (
     point_courses,
 )
 from estimator.tracking.own_stock import Stock, StockMove, over_use_sentences, stock
-from estimator.tracking.tickets import bill_against_tickets
+from estimator.tracking.tickets import bill_against_tickets, priced_like_last
 from tests.tracking.rows import MONDAY, at, cost, ticket
 
 DENSITY = HoldPoint(
@@ -145,3 +145,22 @@ def test_a_point_that_is_set_again_has_the_limits_of_the_last_time():
         "crack 3, north wall: 3.1 mm on 2026-05-11; at the pace of the last two readings the limit "
         "of 4.0 mm is reached on 2026-05-16"
     )
+
+
+def test_a_load_without_an_amount_costs_as_much_a_ton_as_the_last_of_its_kind():
+    """The last stands at $650.00 for 16.25 ton, $40.00 a ton: 10 ton are $400.00."""
+    known = [
+        ticket(1, 48_750),
+        ticket(2, 65_000, date(2026, 5, 6)),
+        ticket(3, 99_000, date(2026, 5, 7), unit="cy"),
+        ticket(4, 0, date(2026, 5, 8)),
+        ticket(5, 97_500, date(2026, 5, 9)),
+        ticket(6, -97_500, date(2026, 5, 9), quantity=Decimal("-16.25"), reverses=5),
+    ]
+    load = ticket(7, 0, date(2026, 5, 10), quantity=Decimal(10))
+    priced, notes = priced_like_last(load, known)
+    assert (priced.cents, notes) == (40_000, ["without an amount: by the ton as row 2"])
+    alone, notes = priced_like_last(load, known[2:4])
+    assert (alone, notes) == (
+        load, ["without an amount: it accrues nothing until its bill comes"],
+    )  # fmt: skip

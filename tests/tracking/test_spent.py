@@ -2,10 +2,12 @@
 
 from datetime import date, timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.tracking.ledger_rows import split_cost
+from estimator.errors import LedgerFaulty
+from estimator.tracking.ledger_rows import split_by_amounts, split_cost
 from estimator.tracking.ledger_sums import NO_AMOUNTS, LedgerSums, SumKey
 from estimator.tracking.posting import reversal_of
 from estimator.tracking.spent import Spent
@@ -96,3 +98,16 @@ def test_splits_add_up_and_a_reversal_restores(net, tax, weights):
 def test_a_kind_that_comes_to_nothing_because_later_rows_are_left_out_is_no_kind_of_the_record():
     sums = LedgerSums({SumKey("20.010", "consumable", "PO-1", False): NO_AMOUNTS}, {})
     assert (sums.recurring_cents(), sums.billed_on_orders(), sums.spent()) == ({}, {}, {})
+
+
+def test_a_bill_with_amounts_for_its_codes_shares_the_tax_by_them():
+    """$7.50 of tax on $9.00 and $1.00; on two amounts of nothing it goes half and half."""
+    parts = [("20.010", "material", 900), ("20.020", "haul", 100), ("20.030", "fee", 0)]
+    assert [one.tax_cents for one in split_by_amounts(1_000, 750, parts)] == [675, 75, 0]
+    nothing = [("20.010", "material", 0), ("20.020", "haul", 0)]
+    assert [one.tax_cents for one in split_by_amounts(0, 8, nothing)] == [4, 4]
+    credit = [("20.010", "material", -900), ("20.020", "haul", 0)]
+    assert [one.tax_cents for one in split_by_amounts(-900, -9, credit)] == [-9, 0]
+    for net, mixed in ((999, parts), (0, [("20.010", "material", 1), ("20.020", "haul", -1)])):
+        with pytest.raises(LedgerFaulty):
+            split_by_amounts(net, 0, mixed)

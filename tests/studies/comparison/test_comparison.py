@@ -224,3 +224,13 @@ def test_a_part_of_a_name_points_to_its_method():
     ):
         with pytest.raises(MethodsFaulty, match=told):
             found.place(name)
+
+
+def test_what_limits_each_method_and_the_days_of_its_machines_are_told():
+    compared = pit_choice(DIG, BY_HAND, THROW, PUMP)
+    assert [(one.bottlenecks, one.machine_days) for one in compared.results] == [
+        (("machines",), Decimal("1.00")),
+        ((), Decimal("0.00")),
+        (("trucks",), Decimal("1.00")),
+        ((), Decimal("1.00")),
+    ]
