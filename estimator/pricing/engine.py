@@ -8,7 +8,7 @@ arithmetic.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -69,9 +69,10 @@ MOST_EARLY = 5
 
 
 @dataclass(frozen=True)
-class _Group:
+class PricedGroup:
     """The items of one assembly and crew: finished quantities, crew hours, days and lines."""
 
+    items: Sequence[Item]
     quantity: Integers
     crew_hours: Values
     work_days: Values
@@ -80,8 +81,22 @@ class _Group:
     brought: list[Brought]
 
 
-def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
+# By the identity of their items, which they hold on to.
+PricedGroups = dict[tuple[int, ...], PricedGroup]
+
+
+def price_lines(
+    scope: Scope, tables: Tables, on: date, priced: PricedGroups | None = None
+) -> PricedScope:
     """Return all cost lines of a scope at the rates of a day.
+
+    Parameters
+    ----------
+    scope, tables, on
+        As of `estimator.price`.
+    priced : PricedGroups or None
+        Of another scope with the same hours of work, at the same tables and day: the items that
+        both share are not priced again. Those of this scope are added.
 
     Raises
     ------
@@ -98,19 +113,24 @@ def price_lines(scope: Scope, tables: Tables, on: date) -> PricedScope:
     crew_hours, work_days, waiting = np.zeros((3, len(scope.items)))
     blocks: list[LineBlock] = []
     brought: list[Brought] = []
+    known, fresh = {} if priced is None else priced, PricedGroups()
     faults = Faults()
     for positions in _grouped(scope.items).values():
-        try:
-            group = _priced_group(scope, positions, tables, rates, faults)
-        except GeometryFaulty:
-            _note_shapeless(scope, positions, tables, rates, faults)
-            continue
+        key = tuple(id(scope.items[position]) for position in positions)
+        group = known.get(key)
+        if group is None:
+            try:
+                group = fresh[key] = _priced_group(scope, positions, tables, rates, faults)
+            except GeometryFaulty:
+                _note_shapeless(scope, positions, tables, rates, faults)
+                continue
         here = np.array(positions, dtype=np.int64)
         quantity[here], crew_hours[here] = group.quantity, group.crew_hours
         work_days[here], waiting[here] = group.work_days, group.waiting_days
-        blocks += group.blocks
+        blocks += [replace(one, items=here) for one in group.blocks]
         brought += group.brought
     faults.raise_if_any(ScopeFaulty)
+    known |= fresh
     blocks += _fixed_blocks(scope, tables, on)
     blocks += stated_blocks(scope, tables, on)
     if not blocks:
@@ -127,14 +147,15 @@ def _priced_group(
     tables: Tables,
     rates: Mapping[str, ResourceRate],
     faults: Faults,
-) -> _Group:
+) -> PricedGroup:
     """Return the quantities and lines of items that share assembly and crew."""
     items = [scope.items[position] for position in positions]
     method = items[0].method
     slopes = slopes_of([item.method.inputs for item in items])
     values = method_values(method, _given(items, scope), slopes)
     crew_hours = values[CREW_HOURS] if method.has_crew_hours else np.zeros(1)
-    return _Group(
+    return PricedGroup(
+        items=items,
         quantity=_finished(items, values[QUANTITY], tables, faults),
         crew_hours=crew_hours,
         work_days=np.maximum(crew_hours / values[SHIFT], method.own_days),

@@ -19,7 +19,7 @@ from estimator.errors import ScopeFaulty, did_you_mean, fault, quoted
 from estimator.money import dollars, exact_arithmetic
 from estimator.pricing.alternate_totals import AlternateTotal, alternate_totals
 from estimator.pricing.cost_line import CostLine
-from estimator.pricing.engine import PricedScope, price_lines
+from estimator.pricing.engine import PricedGroups, PricedScope, price_lines
 from estimator.pricing.explain import Explanation, ItemExplainer
 from estimator.pricing.line_frame import line_frame
 from estimator.pricing.own_material import warnings_of
@@ -189,7 +189,9 @@ class Estimate:
         raise fault(ScopeFaulty, what, f"its lines are 1 to {len(lines)}")
 
 
-def estimate_by_the_day(scope: Scope, tables: Tables, on: date) -> Estimate:
+def estimate_by_the_day(
+    scope: Scope, tables: Tables, on: date, priced: PricedGroups | None = None
+) -> Estimate:
     """Return the estimate of what is in the phases of a scope, machines by the day.
 
     The estimate of a job is `estimator.price`, which knows its dates and its alternates.
@@ -198,8 +200,10 @@ def estimate_by_the_day(scope: Scope, tables: Tables, on: date) -> Estimate:
     ----------
     scope, tables, on
         As of `estimator.price`.
+    priced : PricedGroups or None
+        As of `price_lines`.
     """
-    return estimate_of(scope, tables, price_lines(scope, tables, on), on)
+    return estimate_of(scope, tables, price_lines(scope, tables, on, priced), on)
 
 
 def with_alternates(scope: Scope, priced: Callable[[Scope], Estimate]) -> Estimate:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from estimator.assemblies.tables import Tables
+from estimator.pricing.engine import PricedGroups
 from estimator.pricing.estimate import (
     Estimate,
     estimate_by_the_day,
@@ -57,18 +58,19 @@ def price(scope: Scope, tables: Tables, on: date) -> Estimate:
     printed; its source says the mix, the dates and what is charged. Where the calendar has an
     `escalation`, each price then moves to the middle of its phase.
     """
-    return with_alternates(scope, lambda one: _dated(one, tables, on))
+    groups = PricedGroups()
+    return with_alternates(scope, lambda one: _dated(one, tables, on, groups))
 
 
-def _dated(scope: Scope, tables: Tables, on: date) -> Estimate:
-    estimate = estimate_by_the_day(scope, tables, on)
+def _dated(scope: Scope, tables: Tables, on: date, groups: PricedGroups) -> Estimate:
+    estimate = estimate_by_the_day(scope, tables, on, groups)
     is_rented = has_rents(estimate)
     escalation = scope.calendar.escalation
     if not (is_rented or has_dated_times(scope) or escalation):
         return estimate
     schedule = job_schedule(estimate, there=dated_crew(scope), effort=DATED_EFFORT)
     if has_dated_times(scope):
-        estimate = estimate_by_the_day(with_dated_times(scope, schedule), tables, on)
+        estimate = estimate_by_the_day(with_dated_times(scope, schedule), tables, on, groups)
     if is_rented:
         priced = replace(estimate.priced, lines=lines_by_dates(estimate, schedule))
         estimate = estimate_of(estimate.scope, tables, priced, on)

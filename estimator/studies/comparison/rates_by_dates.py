@@ -14,6 +14,7 @@ from datetime import date
 
 from estimator.assemblies.tables import Tables
 from estimator.errors import InputFaulty
+from estimator.pricing.engine import PricedGroups
 from estimator.pricing.estimate import Estimate, estimate_by_the_day
 from estimator.pricing.priced_lines import PricedLines
 from estimator.production.working_calendar import finish
@@ -41,10 +42,13 @@ class DatedJob:
         As it is written, machines by the day.
     schedule : JobSchedule
         Of it.
+    priced : PricedGroups
+        Of its scope, and of each that was priced since.
     """
 
     estimate: Estimate
     schedule: JobSchedule
+    priced: PricedGroups
 
     def rates(self, item: Item, method: Method) -> RatesByLine:
         """Return the rates that the dates change for one method of an item, by number of line.
@@ -65,7 +69,7 @@ class DatedJob:
             return {}
         place = [one.code for one in scope.items].index(item.code)
         chosen = self._with(replace(item, choice=method.name))
-        before = estimate_by_the_day(chosen, self.estimate.tables, self.estimate.on)
+        before = estimate_by_the_day(chosen, self.estimate.tables, self.estimate.on, self.priced)
         schedule = self.schedule
         if method.name != item.method.name:
             schedule = self._lasting(place, float(before.priced.days[place]))
@@ -113,12 +117,13 @@ def dated_job(scope: Scope, tables: Tables, on: date) -> DatedJob | None:
     """
     if scope.calendar == NO_CALENDAR or (scope.crew and len(scope.items) > MOST_ITEMS):
         return None
+    priced = PricedGroups()
     try:
-        estimate = estimate_by_the_day(scope, tables, on)
+        estimate = estimate_by_the_day(scope, tables, on, priced)
         schedule = job_schedule(estimate, there=dated_crew(scope), effort=DATED_EFFORT)
     except InputFaulty:  # another item cannot be priced: the methods still can be compared
         return None
-    return DatedJob(estimate, schedule)
+    return DatedJob(estimate, schedule, priced)
 
 
 def _changed(
