@@ -225,8 +225,10 @@ def fixed_point_text(whole: int, decimals: int) -> str:
     >>> fixed_point_text(1250, 2), fixed_point_text(-5, 3), fixed_point_text(7, 0)
     ('12.50', '-0.005', '7')
     """
+    if not decimals:
+        return str(whole)
     digits = str(abs(whole)).zfill(decimals + 1)
-    text = f"{digits[:-decimals]}.{digits[-decimals:]}" if decimals else digits
+    text = f"{digits[:-decimals]}.{digits[-decimals:]}"
     return f"-{text}" if whole < 0 else text
 
 
@@ -260,7 +262,8 @@ def fixed_rate_text(rate: int) -> str:
     >>> fixed_rate_text(365000), fixed_rate_text(125)
     ('36.50', '0.0125')
     """
-    return _with_cents(fixed_point_text(rate, RATE_DECIMALS))
+    cents, rest = divmod(rate, 10 ** (RATE_DECIMALS - 2))
+    return _with_cents(fixed_point_text(rate, RATE_DECIMALS)) if rest else cents_text(cents)
 
 
 def _with_cents(rate: str) -> str:

@@ -329,11 +329,12 @@ def _is_priceable(
     need: LineNeed, items: Sequence[Item], rate: ResourceRate, faults: Faults
 ) -> bool:
     """Whether a line comes to quantities for all items; with a fault for each where it does not."""
-    smaller = np.where(need.need < 0, need.need, need.with_waste)
+    is_wasted = need.with_waste is not need.need
+    smaller = np.where(need.need < 0, need.need, need.with_waste) if is_wasted else need.need
     if not _good(smaller, items, rate.name, rate.unit.name, faults).all():
         return False
     others = (
-        (need.with_waste - need.need, f"the waste of {rate.name}"),
+        (need.with_waste - need.need if is_wasted else None, f"the waste of {rate.name}"),
         (need.multiple, f"the order multiple of {rate.name}"),
         (need.minimum, f"the minimum of {rate.name}"),
     )

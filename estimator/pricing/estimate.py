@@ -262,13 +262,7 @@ def estimate_of(scope: Scope, tables: Tables, priced: PricedScope, on: date) -> 
 def _markups(scope: Scope, tables: Tables, lines: PricedLines) -> tuple[MarkupAmount, ...]:
     """Return the markups on what is paid; the value of unpaid work bears none."""
     codes = tables.markups if scope.markups is None else dict.fromkeys(scope.markups)
-    cents = np.zeros(len(lines.rates), dtype=np.int64)
-    np.add.at(cents, lines.kind_of_line, lines.cents)
-    cents_by_kind: dict[str, int] = {}
-    for rate, amount in zip(lines.rates, cents.tolist(), strict=True):
-        if rate.is_paid:
-            cents_by_kind[rate.kind] = cents_by_kind.get(rate.kind, 0) + amount
-    return markup_amounts(cents_by_kind, [tables.markups[code] for code in codes])
+    return markup_amounts(lines.paid_by_kind, [tables.markups[code] for code in codes])
 
 
 def _expired_quotes(scope: Scope, lines: PricedLines, on: date) -> list[str]:

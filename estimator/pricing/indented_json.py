@@ -51,6 +51,9 @@ def _text(value: Any, line: str) -> str:
             parts = [f"{encode_basestring(key)}: {_text(one, inner)}" for key, one in value.items()]
         return _bracketed("{", parts, "}", line, inner)
     if isinstance(value, list):
+        if _FLAT.issuperset(map(type, value)):
+            parts = [_on_lines(inner).encode(value)[1:-1]] if value else []
+            return _bracketed("[", parts, "]", line, inner)
         if all(one.__class__ is dict and one and _is_flat(one) for one in value):
             return _bracketed("[", _rows(value, inner), "]", line, inner)
         return _bracketed("[", [_text(one, inner) for one in value], "]", line, inner)
@@ -67,8 +70,6 @@ def _is_flat(value: dict[str, Any]) -> bool:
 
 def _rows(value: list[dict[str, Any]], line: str) -> list[str]:
     """Return flat dictionaries as one text: a bare line ends in JSON only between two values."""
-    if not value:
-        return []
     inner = line + _STEP
     text = _on_lines(inner).encode(value)[2:-2]
     between = f"{line}}},{line}{{{inner}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -57,6 +58,28 @@ class PricedLines:
     cents: Integers
     assembly_lines: tuple[tuple[Assembly, AssemblyLine], ...]
     rates: tuple[ResourceRate, ...]
+
+    @cached_property
+    def bought(self) -> tuple[tuple[ResourceRate, int, int], ...]:
+        """Each rate in use, what is ordered at it in the last printed decimal, and the decimals."""
+        decimals = dict(zip(self.kind_of_line.tolist(), self.decimals.tolist(), strict=True))
+        ordered = self._by_assembly_line(self.ordered)
+        return tuple((self.rates[n], ordered[n], decimals[n]) for n in sorted(decimals))
+
+    @cached_property
+    def paid_by_kind(self) -> dict[str, int]:
+        """What is paid [cent] by kind of resource."""
+        totals: dict[str, int] = {}
+        for rate, cents in zip(self.rates, self._by_assembly_line(self.cents), strict=True):
+            if rate.is_paid:
+                totals[rate.kind] = totals.get(rate.kind, 0) + cents
+        return totals
+
+    def _by_assembly_line(self, values: Integers) -> list[int]:
+        totals = np.zeros(len(self.rates), dtype=np.int64)
+        np.add.at(totals, self.kind_of_line, values)
+        sums: list[int] = totals.tolist()
+        return sums
 
 
 @dataclass(frozen=True)

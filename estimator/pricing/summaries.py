@@ -7,14 +7,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-import numpy as np
-import numpy.typing as npt
-
 from estimator.money import dollars, exact_arithmetic, from_fixed_point
 from estimator.pricing.estimate import Estimate
-from estimator.pricing.priced_lines import PricedLines
-
-Integers = npt.NDArray[np.int64]
 
 NO_ELEMENT = "no element"
 
@@ -31,12 +25,9 @@ def own_by_phase(estimate: Estimate) -> dict[str, Decimal]:
 
 def cash_by_kind(estimate: Estimate) -> dict[str, Decimal]:
     """Return [$] paid direct cost by kind of resource, largest first."""
-    lines = estimate.priced.lines
-    totals: dict[str, int] = {}
-    for rate, cents in zip(lines.rates, _by_kind_of_line(lines, lines.cents), strict=True):
-        if rate.is_paid:
-            totals[rate.kind] = totals.get(rate.kind, 0) + cents
-    ordered = sorted(totals.items(), key=lambda pair: (-pair[1], pair[0]))
+    ordered = sorted(
+        estimate.priced.lines.paid_by_kind.items(), key=lambda pair: (-pair[1], pair[0])
+    )
     return {kind: dollars(cents) for kind, cents in ordered}
 
 
@@ -123,19 +114,9 @@ def _by(estimate: Estimate, column: str, cents: str) -> dict[str, Decimal]:
 @exact_arithmetic
 def _ordered(estimate: Estimate, kind: str, unit_name: str) -> dict[str, Decimal]:
     """Return ordered quantities of resources by name, summed exactly in their last decimal."""
-    lines = estimate.priced.lines
-    decimals = dict(zip(lines.kind_of_line.tolist(), lines.decimals.tolist(), strict=True))
     result: dict[str, Decimal] = {}
-    for place, scaled in enumerate(_by_kind_of_line(lines, lines.ordered)):
-        rate = lines.rates[place]
-        if rate.kind == kind and rate.unit.name == unit_name and place in decimals:
-            quantity = from_fixed_point(scaled, decimals[place])
+    for rate, scaled, decimals in estimate.priced.lines.bought:
+        if rate.kind == kind and rate.unit.name == unit_name:
+            quantity = from_fixed_point(scaled, decimals)
             result[rate.name] = result.get(rate.name, Decimal(0)) + quantity
     return dict(sorted(result.items()))
-
-
-def _by_kind_of_line(lines: PricedLines, values: Integers) -> list[int]:
-    """Return whole numbers of lines summed by the assembly line that they come from."""
-    totals = np.zeros(len(lines.rates), dtype=np.int64)
-    np.add.at(totals, lines.kind_of_line, values)
-    return totals.tolist()

@@ -54,9 +54,11 @@ def list_sizes(written: Located) -> Counter[str]:
         if isinstance(part, Listing):
             waiting += part.parts
         elif isinstance(part, Section):
-            waiting += part.entries.values()
             for key, under in part.entries.items():
-                sizes[key] += len(under.parts) if isinstance(under, Listing) else 0
+                if isinstance(under, Listing):
+                    sizes[key] += len(under.parts)
+                if not isinstance(under, Text):
+                    waiting.append(under)
     return sizes
 
 

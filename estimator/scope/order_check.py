@@ -55,6 +55,8 @@ class _OrderCheck:
     def check_along(self, item: Item, phase: Phase) -> None:
         """Note inputs that last as long as other work, of an item that runs along none."""
         times = {name: value.until for name, value in item.inputs.items() if value.is_along}
+        if not times:
+            return
         if len(set(times.values())) > 1:
             what = f"item {item.code}: {' and '.join(times)} do not end with the same work"
             self.faults.add(item.where, what, "let both be until the same phase or item")

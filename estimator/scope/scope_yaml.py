@@ -66,7 +66,8 @@ def _read_past_slips(text: str, name: str, faults: Faults) -> Located | None:
     for _ in range(MOST_SLIPS):
         cut_off = Faults()
         try:
-            root = _Document(yaml.parse(text, Loader=loader), name, lines, cut_off).read()
+            events = iter(loader(text).get_event, None)
+            root = _Document(events, name, lines if "#" in text else (), cut_off).read()
         except yaml.YAMLError as error:
             slip = slip_at(error, lines)
             if slip is None:
@@ -95,7 +96,10 @@ def _yaml_words(error: Any) -> str:
 
 
 class _Document:
-    """Reads the one document of a stream of YAML events, in one pass."""
+    """Reads the one document of a stream of YAML events, in one pass.
+
+    `lines` are those of a text in which a `#` may cut values off.
+    """
 
     def __init__(
         self, events: Iterator[Any], name: str, lines: Sequence[str], faults: Faults
@@ -135,7 +139,7 @@ class _Document:
         if depth > DEEPEST_NESTING:
             raise fault(ScopeFaulty, "is nested too deeply", where=where)
         if kind == "SequenceStartEvent":
-            return Listing(tuple(self._parts("SequenceEndEvent", depth)), where)
+            return Listing(tuple(self._parts(depth)), where)
         return Section(self._entries(depth), where)
 
     def _note_if_cut_off(self, event: Any, where: str) -> None:
@@ -149,19 +153,19 @@ class _Document:
             )
             self.faults.add(where, what, f'put the text in quotes: "{event.value} {rest}"')
 
-    def _parts(self, end: str, depth: int) -> Iterator[Located]:
-        while type(event := next(self.events)).__name__ != end:
+    def _parts(self, depth: int) -> Iterator[Located]:
+        while type(event := next(self.events)).__name__ != "SequenceEndEvent":
             yield self._value(event, depth + 1)
 
     def _entries(self, depth: int) -> dict[str, Located]:
         entries: dict[str, Located] = {}
-        parts = self._parts("MappingEndEvent", depth)
-        for key in parts:
+        while type(event := next(self.events)).__name__ != "MappingEndEvent":
+            key = self._value(event, depth + 1)
             if not isinstance(key, Text):
                 raise fault(ScopeFaulty, "has a key that is not a plain word", where=key.where)
             if key.value in entries:
                 raise fault(ScopeFaulty, f"repeats the key {quoted(key.value)}", where=key.where)
-            entries[key.value] = next(parts)
+            entries[key.value] = self._value(next(self.events), depth + 1)
         return entries
 
     def _place(self, event: Any) -> str:

@@ -127,10 +127,10 @@ def stale_prices(
     """
     series_of = public_indexes() if indexes is None else indexes
     groups: dict[tuple[str, date], list[ResourceRate]] = {}
-    for rate in dict.fromkeys(rates):
-        if rate.code in series_of and rate.valid_until is None:
-            month = rate.set_on.replace(day=1)
-            groups.setdefault((series_of[rate.code].name, month), []).append(rate)
+    followed = (one for one in rates if one.code in series_of and one.valid_until is None)
+    for rate in dict.fromkeys(followed):
+        month = rate.set_on.replace(day=1)
+        groups.setdefault((series_of[rate.code].name, month), []).append(rate)
     moved = [
         stale
         for (_, month), rows in groups.items()

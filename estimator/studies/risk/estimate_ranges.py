@@ -13,7 +13,6 @@ import numpy as np
 
 from estimator.assemblies.assembly import CREW_HOURS, Assembly, AssemblyLine
 from estimator.assemblies.markups import Markup, MarkupAmount, markup_amounts
-from estimator.cents import Cents
 from estimator.pricing.estimate import Estimate
 from estimator.ranges.contingency_needed import contingency_markups
 from estimator.ranges.distributions import Distribution, Triangular
@@ -65,29 +64,13 @@ def job_ranges(
 
 def markups_without_contingency(estimate: Estimate) -> tuple[MarkupAmount, ...]:
     """Return what the markups of an estimate come to if none is a contingency."""
-    return markup_amounts(_cents_by_kind(estimate), _without_contingency(estimate))
+    return markup_amounts(estimate.priced.lines.paid_by_kind, _without_contingency(estimate))
 
 
 def _without_contingency(estimate: Estimate) -> list[Markup]:
     markups = [one.markup for one in estimate.markups]
     left_out = set(contingency_markups(markups))
     return [one for one in markups if one.name not in left_out]
-
-
-def _cents_by_kind(estimate: Estimate) -> dict[str, int]:
-    lines = estimate.priced.lines
-    by_kind: dict[str, int] = {}
-    for rate, cents in zip(lines.rates, _by_rate(estimate).tolist(), strict=True):
-        if rate.is_paid:
-            by_kind[rate.kind] = by_kind.get(rate.kind, 0) + cents
-    return by_kind
-
-
-def _by_rate(estimate: Estimate) -> Cents:
-    lines = estimate.priced.lines
-    cents = np.zeros(len(lines.rates), dtype=np.int64)
-    np.add.at(cents, lines.kind_of_line, lines.cents)
-    return cents
 
 
 def _fixed_markups(estimate: Estimate) -> Iterator[LineRange]:
@@ -103,7 +86,7 @@ def _shares_of_markups(estimate: Estimate) -> dict[str, float]:
     return {
         kind: sum(one.amount_cents for one in markup_amounts({kind: trial_cents}, percentages))
         / trial_cents
-        for kind in _cents_by_kind(estimate)
+        for kind in estimate.priced.lines.paid_by_kind
     }
 
 
