@@ -56,10 +56,11 @@ def show_orders(out: Console, report: Track) -> None:
         return
     shown = table(
         ("Order", "code"), ("Vendor", "text"), ("Code", "code"), ("Ordered", "number"),
-        ("Billed", "number"), ("Left", "number"),
+        ("Billed", "number"), ("Left", "number"), ("Held\nback", "number"),
     )  # fmt: skip
     for number, one in report.orders.items():
-        cents = (one.committed_cents, one.billed_cents, one.committed_cents - one.billed_cents)
+        left = one.committed_cents - one.billed_cents
+        cents = (one.committed_cents, one.billed_cents, left, one.retainage_cents)
         shown.add_row(number, one.vendor, one.place[0], *map(_whole, cents))
     out.print("\nOrders and subcontracts, before tax")
     show_table(out, shown)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from api.contract.fields import Choice, Words
-from api.ledger.entry_fields import CostCode, Happened, Name
+from api.ledger.entry_fields import CostCode, Name, NewEntry
 from api.store.models.base import NAME_LENGTH
 from estimator.rates.kinds import COSTS
 from estimator.tracking.bank_words import (
@@ -32,10 +32,9 @@ Heading = Annotated[str, Words(NAME_LENGTH), _HEADING]
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewBank:
+class NewBank(NewEntry):
     """How to read the exports of a bank or card; the latest by a name counts."""
 
-    happened: Happened
     name: Name
     date_column: Heading
     description_column: Heading
@@ -49,10 +48,9 @@ class NewBank:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewBankRule:
+class NewBankRule(NewEntry):
     """Where statement lines go that have certain words in their description."""
 
-    happened: Happened
     words: Name
     vendor: Annotated[str, Words(NAME_LENGTH)] = ""
     code: Annotated[str, CostCode.__metadata__[0], "None if such lines are not for this job."] = ""

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from api.contract.fields import Choice, Words
 from api.contract.schemas import ListOf
-from api.ledger.entry_fields import Amount, CostCode, Happened, Note, RowNumber
+from api.ledger.entry_fields import Amount, CostCode, NewEntry, Note, RowNumber
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
 from estimator.tracking.credit_papers import ANSWERS, PAPERS, STATES
 
@@ -26,10 +26,9 @@ EXAMPLE_BASIS: dict[str, Any] = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewAnswer:
+class NewAnswer(NewEntry):
     """Whether a cost, or its split on a code, counts toward the rehabilitation credit."""
 
-    happened: Happened
     cost: RowNumber
     answer: Annotated[str, Choice(*ANSWERS)]
     reason: Annotated[str, Words(NOTE_LENGTH), "Why."]
@@ -38,10 +37,9 @@ class NewAnswer:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewApproval:
+class NewApproval(NewEntry):
     """A part of the application, an amendment or photographs; the latest by a name counts."""
 
-    happened: Happened
     paper: Annotated[str, Choice(*PAPERS)]
     state: Annotated[str, Choice(*STATES), "Photographs are on file."]
     name: Annotated[str, Words(NAME_LENGTH), "Number of an amendment."] = ""
@@ -54,9 +52,8 @@ class NewApproval:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewBasis:
+class NewBasis(NewEntry):
     """The building's adjusted basis, without the land, from a day on."""
 
-    happened: Happened
     amount: Amount
     note: Note = ""

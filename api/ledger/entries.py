@@ -66,7 +66,23 @@ def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: Any) -> Pos
     """Return a new entry of the books that a desk is for: see `post`."""
     _refuse_money(work, kind, body)
     row, notes = kind.checked(desk, body)
-    return add_entry(work, desk, kind, row, notes)
+    return add_entry(work, desk, kind, row, [*_written_notes(desk, body), *notes])
+
+
+def _written_notes(desk: Desk, body: Any) -> list[str]:
+    """Return a note of the day on which an old record was written down.
+
+    Raises
+    ------
+    LedgerFaulty
+        If that day is to come.
+    """
+    if body.written is None:
+        return []
+    if body.written > desk.today:
+        what = f"{body.written} is in the future"
+        raise fault(LedgerFaulty, what, f"today is {desk.today}", "written")
+    return [f"written down on {body.written}"]
 
 
 def _refuse_money(work: WritingSession, kind: EntryKind, body: Any) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, time
 from decimal import Decimal
 from typing import Annotated, Any
@@ -39,6 +40,16 @@ UnitName = Annotated[str, Words(CODE_LENGTH), "Such as ton."]
 Amount = Annotated[Decimal, Money()]
 SignedAmount = Annotated[Decimal, Money(least=None)]
 Positive = Annotated[Decimal, Quantity(above="0")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewEntry:
+    """What every entry states."""
+
+    happened: Happened
+    written: Annotated[
+        date | None, Day(), "Of an old record: the day on which it was written down; noted."
+    ] = None
 
 
 def rows_named(most: int) -> ListOf:

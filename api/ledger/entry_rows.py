@@ -147,7 +147,7 @@ def _commitment(desk: Desk, body: money.NewCommitment) -> Checked:
     _check_order_vendor(desk, body)
     return Commitment(
         **desk.head(body), number=body.number, vendor=body.vendor, code=body.code,
-        kind=body.kind, cents=to_cents(body.amount),
+        kind=body.kind, cents=to_cents(body.amount), retainage_fraction=body.retainage,
     ), []  # fmt: skip
 
 

@@ -202,7 +202,8 @@ LIKENESS = {
                 one.kind,
             )
         ),
-        *_with_amount(),
+        lambda one: {"amount": _money(one.amount), "retainage": one.retainage},
+        lambda row: {"amount": cents_money(row.cents), "retainage": row.retainage_fraction},
     ),
     "changes": Likeness(_change_key, _change_key, _change_sent, _change_row),
     "holds": Likeness(

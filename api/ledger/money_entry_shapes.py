@@ -9,13 +9,13 @@ from decimal import Decimal
 from typing import Annotated, Any
 
 from api.contract.commands import several
-from api.contract.fields import Choice, Day, Money, Quantity, Whole, Words, YesNo
+from api.contract.fields import Choice, Day, Fraction, Money, Quantity, Whole, Words, YesNo
 from api.ledger.entry_fields import (
     ClockTime,
     CostCode,
     CostKind,
-    Happened,
     Name,
+    NewEntry,
     Note,
     Positive,
     RowNumber,
@@ -80,10 +80,9 @@ class Split:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewCost:
+class NewCost(NewEntry):
     """A bill, a receipt from the till, or a vendor's credit."""
 
-    happened: Happened
     vendor: Name
     net: SignedAmount
     splits: Annotated[Sequence[Split], several(Split, 1, MOST_SPLITS)]
@@ -108,30 +107,27 @@ class NewCost:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewPayment:
+class NewPayment(NewEntry):
     """Money that went out on a cost; below zero where it came back."""
 
-    happened: Happened
     cost: RowNumber
     amount: SignedAmount
     means: Name
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewReceipt:
+class NewReceipt(NewEntry):
     """Money that came in: a sale of salvage, a refund, insurance."""
 
-    happened: Happened
     payer: Name
     reason: Name
     amount: Annotated[Decimal, Money(above="0")]
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewTicket:
+class NewTicket(NewEntry):
     """A delivery: quantity, hired time and accrued cost in one entry."""
 
-    happened: Happened
     number: Name
     vendor: Name
     code: CostCode
@@ -150,15 +146,17 @@ class NewTicket:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewCommitment:
+class NewCommitment(NewEntry):
     """An order or a subcontract; a change to it has the same number."""
 
-    happened: Happened
     number: Name
     vendor: Name
     code: CostCode
     kind: CostKind
     amount: Annotated[Decimal, Money(least=None), "Before tax; below zero for a cut."]
+    retainage: Annotated[
+        Decimal | None, Fraction(), "Held back of each bill, such as 0.10; else as stated before."
+    ] = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -178,14 +176,13 @@ class NewChangePart:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewChange:
+class NewChange(NewEntry):
     """A change of the budget, a transfer, or a draw on the contingency.
 
     With a number it may be a draft first, then submitted, approved or rejected; reason and parts
     stay as they were posted last unless they are sent again.
     """
 
-    happened: Happened
     reason: Annotated[str, Words(NAME_LENGTH)] = ""
     parts: Annotated[Sequence[NewChangePart], several(NewChangePart, 0, MOST_SPLITS)] = ()
     number: Annotated[

@@ -14,7 +14,7 @@ from api.calculations.labor_shapes import MOST_RATES, Insurance, Tax
 from api.contract.commands import several
 from api.contract.fields import Choice, Day, Money
 from api.contract.schemas import Answer
-from api.ledger.entry_fields import Happened, Name
+from api.ledger.entry_fields import Name, NewEntry
 from estimator.tracking.overtime_rules import AVERAGE_RATE, RATE_IN_EFFECT
 
 MOST_PEOPLE = 200
@@ -43,10 +43,9 @@ class Elsewhere:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewPayroll:
+class NewPayroll(NewEntry):
     """How payroll is worked out from a day on."""
 
-    happened: Happened
     week_ends: Annotated[str, Choice(*WEEKDAYS), "Last day of the workweek."] = "sunday"
     overtime: Annotated[
         str,

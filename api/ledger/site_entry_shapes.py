@@ -11,7 +11,7 @@ from typing import Annotated, Any
 from api.contract.commands import several
 from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Whole, Words, YesNo
 from api.contract.schemas import ListOf
-from api.ledger.entry_fields import CostCode, Happened, Name, Note, Positive, RowNumber, UnitName
+from api.ledger.entry_fields import CostCode, Name, NewEntry, Note, Positive, RowNumber, UnitName
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
 from estimator.rates.kinds import COSTS
 from estimator.tracking.own_stock import HAD, RECOVERED, SOLD, UNUSED, USED
@@ -62,10 +62,9 @@ MOST_PEOPLE, MOST_REASONS = 200, 50
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewHours:
+class NewHours(NewEntry):
     """One person's hours on one code and day."""
 
-    happened: Happened
     person: Annotated[str, Words(NAME_LENGTH), "Initials."]
     trade: Name
     code: CostCode
@@ -79,10 +78,9 @@ class NewHours:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewProgress:
+class NewProgress(NewEntry):
     """What was measured of a cost code: the quantity in place to date."""
 
-    happened: Happened
     code: CostCode
     in_place: Annotated[Decimal, Quantity(), "To date; a percent if that is set."]
     unit: Annotated[str, Words(CODE_LENGTH), "That of the code, or %; a wrong one is refused."] = ""
@@ -93,10 +91,9 @@ class NewProgress:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewHold:
+class NewHold(NewEntry):
     """A hold point: what must happen before work goes on."""
 
-    happened: Happened
     code: CostCode
     name: Name
     needs: Name
@@ -108,10 +105,9 @@ class NewHold:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewHoldResult:
+class NewHoldResult(NewEntry):
     """The result of a hold point."""
 
-    happened: Happened
     code: CostCode
     name: Name
     passed: Annotated[bool, YesNo()]
@@ -119,10 +115,9 @@ class NewHoldResult:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewStockMove:
+class NewStockMove(NewEntry):
     """Own material in or out, or a count of bought material not used yet."""
 
-    happened: Happened
     material: Name
     unit: UnitName
     move: Annotated[
@@ -139,10 +134,9 @@ class NewStockMove:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewRent:
+class NewRent(NewEntry):
     """A machine going on rent, by calendar days."""
 
-    happened: Happened
     machine: Name
     vendor: Name
     code: CostCode
@@ -152,18 +146,16 @@ class NewRent:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewCallOff:
+class NewCallOff(NewEntry):
     """The end of a rent: the day is the last one charged."""
 
-    happened: Happened
     rent: RowNumber
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewMachineHours:
+class NewMachineHours(NewEntry):
     """Hours of a machine on one code and day, run and standing."""
 
-    happened: Happened
     machine: Name
     code: CostCode
     run: Annotated[Decimal, Quantity()]
@@ -172,10 +164,9 @@ class NewMachineHours:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewPoint:
+class NewPoint(NewEntry):
     """A point to be measured regularly, with its limits."""
 
-    happened: Happened
     name: Name
     unit: UnitName
     least: Annotated[Decimal | None, Quantity(least=None)] = None
@@ -184,19 +175,17 @@ class NewPoint:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewReading:
+class NewReading(NewEntry):
     """One reading of a point."""
 
-    happened: Happened
     point: Name
     value: Annotated[Decimal, Quantity(least=None)]
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewPlan:
+class NewPlan(NewEntry):
     """The first and the last day of a cost code, or of every code of a phase."""
 
-    happened: Happened
     code: CostCode
     start: Annotated[date, Day()]
     finish: Annotated[date, Day()]
@@ -211,10 +200,9 @@ class Lost:
 
 
 @dataclass(frozen=True, kw_only=True)
-class NewDay:
+class NewDay(NewEntry):
     """A day sheet: the record of one day; of several of a day, the last counts."""
 
-    happened: Happened
     weather: Note = ""
     temperature_f: Annotated[
         Decimal | None, Quantity(least=None), "In degrees Fahrenheit, such as 41."

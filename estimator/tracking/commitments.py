@@ -6,9 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
 from types import MappingProxyType
 
-from estimator.money import cents_money
+from estimator.money import cents_money, whole_half_up
 from estimator.tracking.spent import Place
 
 
@@ -28,6 +30,8 @@ class Commitment:
         What it is for.
     cents : int
         [0.01 $] Before tax; negative where a change takes something off.
+    retainage_fraction : Decimal or None
+        Of each bill, before tax: held back until the work is accepted. None as stated before.
     """
 
     row: int
@@ -38,6 +42,7 @@ class Commitment:
     code: str
     kind: str
     cents: int
+    retainage_fraction: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -52,12 +57,36 @@ class OrderStand:
         Cost code and kind.
     committed_cents, billed_cents : int
         [0.01 $] Before tax.
+    open_cents : int
+        [0.01 $] Billed with tax and not paid.
+    retainage_fraction : Decimal
+        As stated last.
     """
 
     vendor: str
     place: Place
     committed_cents: int
     billed_cents: int
+    open_cents: int = 0
+    retainage_fraction: Decimal = Decimal(0)
+
+    @property
+    def retainage_cents(self) -> int:
+        """What is held back: its share of the bills, as far as they are not paid [0.01 $].
+
+        Examples
+        --------
+        A tenth of $9,000.00 is held; $500.00 of it was paid out, so $400.00 are open:
+
+        >>> OrderStand("Roofer", ("50.010", "subcontract"), 2_000_000, 900_000, 90_000,
+        ...     Decimal("0.1")).retainage_cents
+        90000
+        >>> OrderStand("Roofer", ("50.010", "subcontract"), 2_000_000, 900_000, 40_000,
+        ...     Decimal("0.1")).retainage_cents
+        40000
+        """
+        held = whole_half_up(Fraction(self.retainage_fraction) * self.billed_cents)
+        return max(min(held, self.open_cents), 0)
 
     @property
     def left_cents(self) -> int:
@@ -71,7 +100,9 @@ class OrderStand:
 
 
 def order_stands(
-    commitments: Iterable[Commitment], billed_on: Mapping[str, int]
+    commitments: Iterable[Commitment],
+    billed_on: Mapping[str, int],
+    open_on: Mapping[str, int] = MappingProxyType({}),
 ) -> Mapping[str, OrderStand]:
     """Return where each order stands, by its number.
 
@@ -82,15 +113,19 @@ def order_stands(
     billed_on : mapping of str to int
         [0.01 $] By order, before tax: see `LedgerSums.billed_on_orders`. A bill names its order; a
         credit takes off what it credits.
+    open_on : mapping of str to int
+        [0.01 $] By order, with tax: see `LedgerSums.open_on_orders`.
     """
     stands: dict[str, OrderStand] = {}
     for order in commitments:
         before = stands.get(order.number)
         committed = order.cents + (before.committed_cents if before else 0)
         place = before.place if before else (order.code, order.kind)
-        stands[order.number] = OrderStand(
-            order.vendor, place, committed, billed_on.get(order.number, 0)
-        )
+        held = before.retainage_fraction if before else Decimal(0)
+        if order.retainage_fraction is not None:
+            held = order.retainage_fraction
+        billed, open_cents = billed_on.get(order.number, 0), open_on.get(order.number, 0)
+        stands[order.number] = OrderStand(order.vendor, place, committed, billed, open_cents, held)
     return MappingProxyType(stands)
 
 

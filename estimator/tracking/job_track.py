@@ -140,7 +140,7 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
     dated = with_planned_dates(baseline, rows.plans)
     budget = current_budget(dated, rows.changes, as_of, known.known_on)
     billed_on = known.sums.billed_on_orders()
-    orders = order_stands(rows.commitments, billed_on)
+    orders = order_stands(rows.commitments, billed_on, known.sums.open_on_orders())
     left = left_by_place(orders.values())
     status = job_status(
         dated, budget, known.spent(), left, known.in_place, as_of, known.unused_cents

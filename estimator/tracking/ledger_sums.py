@@ -88,6 +88,12 @@ class LedgerSums:
         """Return what was billed on each order, before tax [0.01 $]."""
         return self._added_up(lambda key: key.order or None, lambda own: own.net_cents)
 
+    def open_on_orders(self) -> Mapping[str, int]:
+        """Return what was billed on each order and is not paid, with tax [0.01 $]."""
+        return self._added_up(
+            lambda key: key.order or None, lambda own: own.billed_cents - own.paid_cents
+        )
+
     def unclosed(self) -> Worked:
         """Return the paid hours that no payroll covers."""
         return sum(self.open_hours.values(), Worked())

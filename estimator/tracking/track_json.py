@@ -165,6 +165,8 @@ def _order(stand: OrderStand) -> Mapping[str, str]:
         "billed": cents_text(stand.billed_cents),
         "left": cents_text(stand.left_cents),
         "over_billed": cents_text(stand.over_billed_cents),
+        "open": cents_text(stand.open_cents),
+        "retainage": cents_text(stand.retainage_cents),
     }
 
 

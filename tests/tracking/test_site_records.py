@@ -21,7 +21,7 @@ from estimator.tracking.measured_points import (
 )
 from estimator.tracking.own_stock import Stock, StockMove, over_use_sentences, stock
 from estimator.tracking.tickets import bill_against_tickets, priced_like_last
-from tests.tracking.rows import MONDAY, at, cost, ticket
+from tests.tracking.rows import MONDAY, at, cost, payment, ticket
 
 DENSITY = HoldPoint(
     1, MONDAY, at(MONDAY), "20.010", "density of lift 1", "95 %", "engineer", Decimal(40)
@@ -67,6 +67,21 @@ def test_a_change_of_an_order_has_its_number_and_what_is_left_follows():
     ]
     stands = order_stands([order, more], sums_of(lines_of(bills)).billed_on_orders())
     assert dict(left_by_place(stands.values())) == {("50.010", "subcontract"): 1_050_000}
+
+
+def test_retainage_is_a_share_of_the_bills_until_it_is_paid_out():
+    """A tenth of $9,000.00, as the change of the order says nothing of it; then $700.00 of it."""
+    place = ("50.010", "subcontract")
+    order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", *place, 1_840_000, Decimal("0.10"))
+    more = Commitment(2, MONDAY, at(MONDAY), "7", "Roofer", *place, 60_000)
+    rows = [cost(3, (*place, 900_000, 0), order="7"), payment(4, 3, 810_000)]
+
+    def held(*paid):
+        sums = sums_of(lines_of([*rows, *paid]))
+        billed, still_open = sums.billed_on_orders(), sums.open_on_orders()
+        return order_stands([order, more], billed, still_open)["7"].retainage_cents
+
+    assert (held(), held(payment(5, 3, 70_000)), held(payment(5, 3, 90_000))) == (90_000, 20_000, 0)
 
 
 def test_an_order_that_is_billed_over_is_told_and_leaves_nothing():

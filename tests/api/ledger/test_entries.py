@@ -76,8 +76,10 @@ def test_a_row_is_taken_back_once_and_a_reversal_never(service, books):
 
 def test_a_cost_before_the_planned_start_is_posted_with_a_note(service, books):
     posted(service, books, "plans", code="30", start="2026-02-20", finish="2026-04-03")
-    early = posted(service, books, "costs", **cost())
-    assert early.json["notes"] == ["2026-02-12 is before the work starts on 2026-02-20"]
+    early = posted(service, books, "costs", **cost(written="2026-02-14"))
+    assert early.json["notes"] == [
+        "written down on 2026-02-14", "2026-02-12 is before the work starts on 2026-02-20",
+    ]  # fmt: skip
     later = posted(service, books, "costs", **cost(document="Q-2"), happened="2026-02-20")
     assert later.json["notes"] == []
 
@@ -216,6 +218,7 @@ def test_what_says_nothing_or_contradicts_itself_is_refused_at_its_field(service
         ("costs", cost(net="0.00", tax="0.00"), "#/net", "is zero"),
         ("costs", cost(net="-5.00", tax="0.00"), "#/net", "is negative, and the row is neither"),
         ("orders", order, "#/amount", "is zero"),
+        ("costs", cost(written="2027-01-02"), "#/written", "2027-01-02 is in the future"),
         ("points", point, "#/least", "5 at least is more than 2 at most"),
         ("changes", {"reason": "none", "parts": [STONE]}, "#/parts", "30.020 is not changed"),
         ("progress", {"code": "30.020", "in_place": "-5"}, "#/in_place", "is below zero"),
