@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from sqlalchemy.exc import DBAPIError
 
 from api.store.errors import StoreFaulty
 from api.store.verify import verify
@@ -150,22 +151,26 @@ def test_what_is_out_of_order_or_goes_back_is_refused_and_nothing_of_it_is_store
     assert embedded.get(f"{project}/books/entries").json == entries
 
 
-@pytest.mark.parametrize(
-    "statement",
-    [
-        "UPDATE draws SET number = 7",
-        "DELETE FROM draw_backup",
-        "UPDATE draw_lines SET done_cents = 1",
-        "UPDATE loans SET digest = digest",
-        "DELETE FROM draw_steps",
-    ],
+CHANGES = (
+    "UPDATE draws SET number = 7",
+    "DELETE FROM draw_backup",
+    "UPDATE draw_lines SET done_cents = 1",
+    "UPDATE loans SET digest = digest",
+    "DELETE FROM draw_steps",
 )
-def test_what_was_submitted_is_changed_by_no_statement(service, statement):
+
+
+def test_what_was_submitted_is_changed_by_no_statement(service):
     settled(service, (project := lent(service)), submitted(service, project))
-    with service.store.across_accounts(writes=True) as connection:
-        with pytest.raises(Exception, match="groundsill final"):
-            connection.exec_driver_sql(statement)
-        connection.rollback()
+    refusals = {}
+    for statement in CHANGES:
+        with service.store.across_accounts(writes=True) as connection:
+            try:
+                connection.exec_driver_sql(statement)
+            except DBAPIError as error:
+                refusals[statement] = str(error)
+            connection.rollback()
+    assert [one for one in CHANGES if "groundsill final" not in refusals.get(one, "")] == []
 
 
 def test_the_database_itself_refuses_more_of_an_entry_than_it_bears(service):

@@ -45,30 +45,37 @@ def test_pages_follow_each_other_without_a_gap(service, estimate):
     assert found == list(range(1, len(found) + 1))
 
 
-@pytest.mark.parametrize(
-    ("asked", "fits"),
-    [
-        ("item=30.020", lambda one: one["item"] == "30.020"),
-        ("phase=31", lambda one: one["phase"] == "31"),
-        ("kind=labor", lambda one: one["kind"] == "labor"),
-        ("resource=geotextile", lambda one: one["resource"] == "geotextile"),
-        ("assembly=geotextile", lambda one: one["assembly"] == "geotextile"),
-        ("paid=true", lambda one: one["paid"]),
-        ("paid=false", lambda one: not one["paid"]),
-        ("least=500&most=2000.50", lambda one: 500 <= Decimal(one["amount"]) <= Decimal("2000.5")),
-        ("item=30.020&kind=haul", lambda one: one["item"] == "30.020" and one["kind"] == "haul"),
-    ],
-)
-def test_filters_select_and_tell_what_their_lines_come_to(service, estimate, asked, fits):
+FILTERS = [
+    ("item=30.020", lambda one: one["item"] == "30.020"),
+    ("phase=31", lambda one: one["phase"] == "31"),
+    ("kind=labor", lambda one: one["kind"] == "labor"),
+    ("resource=geotextile", lambda one: one["resource"] == "geotextile"),
+    ("assembly=geotextile", lambda one: one["assembly"] == "geotextile"),
+    ("paid=true", lambda one: one["paid"]),
+    ("paid=false", lambda one: not one["paid"]),
+    ("least=500&most=2000.50", lambda one: 500 <= Decimal(one["amount"]) <= Decimal("2000.5")),
+    ("item=30.020&kind=haul", lambda one: one["item"] == "30.020" and one["kind"] == "haul"),
+]
+
+
+def test_filters_select_and_tell_what_their_lines_come_to(service, estimate):
     every = lines(service, estimate)["lines"]
-    wanted = [one for one in every if fits(one)]
-    told = lines(service, estimate, asked)
-    assert told["lines"] == wanted
-    cash = sum((Decimal(one["amount"]) for one in wanted if one["paid"]), Decimal("0.00"))
-    own = sum((Decimal(one["amount"]) for one in wanted if not one["paid"]), Decimal("0.00"))
-    assert told["selected"] == {
-        "count": len(wanted), "cash": f"{cash:f}", "own": f"{own:f}", "sales": "0.00",
-    }  # fmt: skip
+    shown = {query: lines(service, estimate, query) for query, _ in FILTERS}
+    wanted = {query: [one for one in every if fits(one)] for query, fits in FILTERS}
+    assert {query: page["lines"] for query, page in shown.items()} == wanted
+    assert {query: page["selected"] for query, page in shown.items()} == {
+        query: {
+            "count": len(listed),
+            "cash": summed(one for one in listed if one["paid"]),
+            "own": summed(one for one in listed if not one["paid"]),
+            "sales": "0.00",
+        }
+        for query, listed in wanted.items()
+    }
+
+
+def summed(listed):
+    return f"{sum((Decimal(one['amount']) for one in listed), Decimal('0.00')):f}"
 
 
 RAILS = PITS.replace(

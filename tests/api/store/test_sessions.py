@@ -317,29 +317,39 @@ def test_every_unique_rule_that_a_user_can_break_has_its_sentence():
     assert names - for_keys_only == set(TAKEN)
 
 
-@pytest.mark.parametrize(
-    ("field", "value", "told"),
-    [
+def refusal_of(work, row):
+    """Return why a row is refused; nothing if it is not."""
+    try:
+        work.add(row)
+    except ValueRefused as error:
+        return str(error)
+    return ""
+
+
+def test_a_value_that_a_database_would_cut_or_change_is_refused(two):
+    store, ours, _ = two
+    refusals = []
+    for field, value, told in (
         ("name", "", "has 0 letters; 1 to 200 are kept"),
         ("name", "x" * 201, "has 201 letters"),
         ("name", "a\x00b", "holds the character NUL"),
         ("name", "a\ud800", "holds half a character"),
         ("created_at", AT.replace(tzinfo=None), "has no zone"),
-    ],
-)
-def test_a_value_that_a_database_would_cut_or_change_is_refused(two, field, value, told):
-    store, ours, _ = two
-    with store.unit_of_work(ours.caller, LATER) as work, pytest.raises(ValueRefused, match=told):
-        work.add(project(**{field: value}))
+    ):
+        with store.unit_of_work(ours.caller, LATER) as work:
+            refusals.append((told, refusal_of(work, project(**{field: value}))))
+    assert [(told, why) for told, why in refusals if told not in why] == []
 
 
-@pytest.mark.parametrize("value", ["1", 1.5, True, 10**18 + 1, -1])
-def test_a_number_that_is_not_whole_or_out_of_bounds_is_refused(two, value):
+def test_a_number_that_is_not_whole_or_out_of_bounds_is_refused(two):
     store, ours, _ = two
-    with store.unit_of_work(ours.caller, LATER) as work:
-        stone = piece(work.existing(ProjectPhase, ours.phase_id), "020", position=value)
-        with pytest.raises(ValueRefused):
-            work.add(stone)
+    taken = []
+    for value in ("1", 1.5, True, 10**18 + 1, -1):
+        with store.unit_of_work(ours.caller, LATER) as work:
+            pits = work.existing(ProjectPhase, ours.phase_id)
+            if not refusal_of(work, piece(pits, "020", position=value)):
+                taken.append(value)
+    assert taken == []
 
 
 def test_texts_json_and_times_come_back_as_they_went(two):

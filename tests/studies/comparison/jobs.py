@@ -6,6 +6,7 @@ A job is written anew for each value and goes the way of any scope: read, priced
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 from hypothesis import strategies as st
@@ -149,6 +150,7 @@ def _compared(assembly: str, inputs: Mapping[str, str], methods: list[Job], job:
     return compare(scope_of(tables, {"30": [one]}), tables, SPRING, "30.010", job["day_worth"])
 
 
+@lru_cache(16)
 def _with_wage(wage: Decimal) -> Tables:
     tables = shipped()
     now = replace(tables.rates.rate_on("laborer", SPRING), rate=wage, set_on=SPRING)
