@@ -5,11 +5,10 @@ from __future__ import annotations
 from datetime import date, timedelta
 from uuid import UUID
 
-from api.ledger.desk import IN_DAYS, Desk, party_key
+from api.ledger.desk import IN_DAYS, opened_desk, party_key
 from api.ledger.entries import add_entry
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.rows import BookEntry, PostedEntry
-from api.projects.rows import Project
 from api.store.sessions import WritingSession
 from estimator.tracking.closed_weeks import week_costs
 from estimator.tracking.entry_checks import check_day
@@ -26,8 +25,7 @@ def close_week(work: WritingSession, project_id: UUID, ends: date) -> list[Poste
     LedgerFaulty, LaborFaulty
         If the week is not over, does not end on that day, or has no hours to close.
     """
-    work.expect_there(Project, project_id)
-    desk = Desk(work, project_id, work.at)
+    desk = opened_desk(work, project_id)
     check_day(ends, desk.today)
     settings = settings_for(desk.rows("payroll", PayrollSettings), ends)
     week = {"of_first": ends - timedelta(DAYS_IN_A_WEEK - 1), "of_last": ends}

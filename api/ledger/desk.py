@@ -16,7 +16,8 @@ from api.ledger.baselines import baseline_of, trades_of
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.stored_sums import moved_by, related_rows, store_movements
-from api.store.sessions import AccountSession, WritingSession
+from api.projects.rows import Project
+from api.store.sessions import AccountSession, WritingSession, not_found
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.payroll_week import DAYS_IN_A_WEEK
@@ -45,7 +46,8 @@ class Alike:
 
 # Written once: a statement that is put together for each entry takes longer than its answer.
 _OF_PROJECT = BookEntry.project_id == bindparam("of_project")
-_LAST = select(func.max(BookEntry.number)).where(_OF_PROJECT)
+_LAST = select(func.max(BookEntry.number)).where(BookEntry.project_id == Project.id)
+_PROJECT = select(_LAST.scalar_subquery().label("last")).where(Project.id == bindparam("of_id"))
 # Unordered, or SQLite would rather go through all entries of the project by their number.
 _ROWS = select(BookEntry.fields).where(_OF_PROJECT, BookEntry.kind == bindparam("of_kind"))
 _ROWS_OF_PARTY = _ROWS.where(BookEntry.party == bindparam("of_party"))
@@ -103,9 +105,17 @@ class Desk:
 
     @cached_property
     def number(self) -> int:
-        """The number that the entry gets: one more than the last."""
-        ((last,),) = self.session.rows(_LAST, of_project=self.project_id)
-        return (last or 0) + 1
+        """The number that the entry gets: one more than the last.
+
+        Raises
+        ------
+        NotFound
+            If the account has no such project.
+        """
+        project = self.session.rows(_PROJECT, of_id=self.project_id)
+        if not project:
+            raise not_found(Project, self.project_id)
+        return (project[0].last or 0) + 1
 
     def new_id(self) -> UUID:
         """Return the id that the entry gets."""
@@ -181,6 +191,19 @@ class Desk:
         moved = moved_by(row, self.related)
         work.add_rows(BookEntry, [entry.columns()])
         store_movements(work, self.project_id, moved)
+
+
+def opened_desk(work: WritingSession, project_id: UUID) -> Desk:
+    """Return the desk of a project that is there.
+
+    Raises
+    ------
+    NotFound
+        If the account has no such project.
+    """
+    desk = Desk(work, project_id, work.at)
+    _ = desk.number
+    return desk
 
 
 @lru_cache(maxsize=100)

@@ -10,12 +10,11 @@ from uuid import UUID
 
 from sqlalchemy import select
 
-from api.ledger.desk import Desk, party_key
+from api.ledger.desk import Desk, opened_desk, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_BODIES, EntryKind
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.stored_sums import related_rows
-from api.projects.rows import Project
 from api.store.sessions import AccountSession, WritingSession
 from estimator.errors import LedgerFaulty, fault
 from estimator.tracking.change_states import APPROVED
@@ -58,8 +57,7 @@ def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> 
     LedgerFaulty, LaborFaulty, AmountFaulty
         With every fault of the entry.
     """
-    work.expect_there(Project, project_id)
-    return post_at(work, Desk(work, project_id, work.at), kind, body)
+    return post_at(work, opened_desk(work, project_id), kind, body)
 
 
 def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: Any) -> PostedEntry:
@@ -101,8 +99,7 @@ def take_back(work: WritingSession, project_id: UUID, number: int, happened: dat
         If there is no such entry, it is of a kind that is not taken back, is itself a reversal, or
         was reversed before.
     """
-    work.expect_there(Project, project_id)
-    desk = Desk(work, project_id, work.at)
+    desk = opened_desk(work, project_id)
     check_day(happened, desk.today)
     entry = _numbered(work, project_id, number)
     _check_standing(work, entry)

@@ -33,7 +33,8 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
         return
     if connection.dialect.name == SQLITE:
         statement, ways = _as_driver(table, tuple(rows[0]), connection.dialect)
-        connection.exec_driver_sql(statement, list(_bound(rows, ways)))
+        bound = [_bound_row(rows[0], ways)] if len(rows) == 1 else list(_bound(rows, ways))
+        connection.exec_driver_sql(statement, bound)
         return
     if len(rows) == 1:
         connection.execute(_adding_rows(table), rows)
@@ -74,6 +75,11 @@ def _bound(rows: Rows, ways: _Ways) -> Iterator[tuple[Any, ...]]:
         for own, way in zip(columns, ways.values(), strict=True)
     )
     return zip(*bound, strict=True)
+
+
+def _bound_row(row: Mapping[str, Any], ways: _Ways) -> tuple[Any, ...]:
+    """Return the values of one row as the driver takes them."""
+    return tuple(row[name] if way is None else way(row[name]) for name, way in ways.items())
 
 
 def each(way: Callable[[Any], Any], values: list[Any]) -> list[Any]:

@@ -7,10 +7,13 @@ transaction that takes its lock when it begins. PostgreSQL: UTC, and limits on w
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy import URL, Engine, create_engine, event, make_url
 from sqlalchemy.exc import ArgumentError
 
 from api.store.errors import StoreUnfit
@@ -19,9 +22,8 @@ from estimator.errors import fault, quoted
 SQLITE = "sqlite"
 POSTGRESQL = "postgresql"
 DRIVER = "postgresql+psycopg"
-IS_WRITE = "groundsill_write"
-LOOSE_KEYS = "groundsill_loose_keys"
 
+_IS_LOCKING: ContextVar[bool] = ContextVar("is_locking", default=False)
 _POOL_WAIT_S = 10
 _IDLE_LIMIT_S = 60
 
@@ -76,7 +78,8 @@ def make_engine(url: URL, longest_wait_s: float, pool_size: int = 5) -> Engine:
     if url.drivername == SQLITE:
         engine = create_engine(url, connect_args={"timeout": longest_wait_s}, **pool)
         event.listen(engine, "connect", _set_up_sqlite)
-        event.listen(engine, "begin", _begin_sqlite)
+        # a listener could do this; but where there is one, each statement looks for listeners
+        engine.dialect.do_begin = _begin_sqlite  # type: ignore[assignment]
         return engine
     options = (
         f"-c timezone=UTC -c client_encoding=UTF8 -c lock_timeout={int(longest_wait_s * 1000)} "
@@ -86,9 +89,14 @@ def make_engine(url: URL, longest_wait_s: float, pool_size: int = 5) -> Engine:
     return create_engine(url, connect_args=arguments, pool_pre_ping=True, **pool)
 
 
-def for_writing(engine: Engine) -> Engine:
-    """Return the engine for transactions that write."""
-    return engine.execution_options(**{IS_WRITE: True})
+@contextmanager
+def locking() -> Iterator[None]:
+    """Let a transaction of SQLite that begins inside the `with` take the lock to write at once."""
+    before = _IS_LOCKING.set(True)
+    try:
+        yield
+    finally:
+        _IS_LOCKING.reset(before)
 
 
 def for_reading(engine: Engine) -> Engine:
@@ -109,9 +117,5 @@ def _set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
         connection.execute(f"PRAGMA {pragma}")
 
 
-def _begin_sqlite(connection: Connection) -> None:
-    options = connection.get_execution_options()
-    if LOOSE_KEYS in options:
-        # Rebuilding a table drops the old one; its keys are checked when the rebuilding is done.
-        connection.exec_driver_sql("PRAGMA foreign_keys=OFF")
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if options.get(IS_WRITE) else "BEGIN")
+def _begin_sqlite(connection: Any) -> None:
+    connection.execute("BEGIN IMMEDIATE" if _IS_LOCKING.get() else "BEGIN")

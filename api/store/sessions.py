@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import Any, TypeVar, cast
 from uuid import UUID
 
-from sqlalchemy import Engine, Integer, Row, Select, Table, bindparam, event, select
+from sqlalchemy import Connection, Engine, Integer, Row, Select, Table, bindparam, event, select
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction, make_transient_to_detached
 from sqlalchemy.orm.attributes import set_committed_value
 
@@ -27,6 +27,7 @@ from api.store.account_limits import (
 )
 from api.store.bulk import add_amounts, insert_rows
 from api.store.caller import Caller
+from api.store.engine import locking
 from api.store.errors import NotFound, Unchangeable, VersionStale
 from api.store.models import Account, AuditEnd, AuditRow, Base, OfAccount, Submission, table_of
 from api.store.models.trail import CHANGED
@@ -56,7 +57,7 @@ class AccountSession(Session):
     Parameters
     ----------
     engine : Engine
-        From `for_reading` or `for_writing`.
+        The store's, or from `for_reading`.
     caller : Caller
         Whose rows are seen.
     """
@@ -67,10 +68,17 @@ class AccountSession(Session):
         self.caller = caller
         self.limit_values = limit_values(caller)
         self.is_getting = False
+        self._open: Connection | None = None
 
     def of_whole_account(self) -> AccountSession:
         """Return a session that sees what no lender is shown, to check or explain what they are."""
         return AccountSession(self.engine, Caller(self.caller.account_id))
+
+    def connection(self, *of: Any, **options: Any) -> Connection:
+        """Return the connection of the transaction, the same until it ends."""
+        if of or options or self._open is None or self._open.closed:
+            self._open = super().connection(*of, **options)
+        return self._open
 
     def flush(self, objects: Sequence[Any] | None = None) -> None:
         """Send changes to the database; what it refuses is raised as an error of the store."""
@@ -99,11 +107,6 @@ class AccountSession(Session):
         self.flush()  # it sees what was done so far
         of_account = limited(statement, self.caller)
         return self.connection().execute(of_account, {**values, **self.limit_values}).all()
-
-    def expect_there(self, model: type[Base], key: UUID) -> None:
-        """Refuse an id that the account does not have, as `existing` does."""
-        if not self.rows(_id_of(model), of_id=key):
-            raise not_found(model, key)
 
     def existing(self, model: type[RowType], key: UUID, **of: object) -> RowType:
         """Return the row with an id.
@@ -166,7 +169,9 @@ class WritingSession(AccountSession):
 
         Not done while the session is made, because one that fails here must still be closed.
         """
-        self.trail = open_trail(self.connection(), self.caller.account_id)
+        with locking():
+            connection = self.connection()
+        self.trail = open_trail(connection, self.caller.account_id)
 
     def add(self, instance: object, *, _warn: bool = True) -> None:
         """Add a row, of this account unless it says otherwise."""
@@ -291,11 +296,6 @@ class WritingSession(AccountSession):
 def _with_id(model: Any) -> Select[Any]:
     """Return the statement for one row: written once, it is limited to an account once."""
     return select(model).where(model.id == bindparam("of_id"))
-
-
-@lru_cache
-def _id_of(model: Any) -> Select[Any]:
-    return select(model.id).where(model.id == bindparam("of_id"))
 
 
 def not_found(model: type[Base], key: UUID) -> InputFaulty:

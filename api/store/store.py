@@ -18,7 +18,7 @@ from api.store.caller import Caller
 from api.store.engine import (
     SQLITE,
     for_reading,
-    for_writing,
+    locking,
     make_engine,
     read_url,
     sqlite_file,
@@ -97,7 +97,7 @@ class Store:
         StoreBusy
             If the turn to write does not come in time; asking again is safe.
         """
-        with store_errors(), self.write_turn(), WritingSession(self._writer, caller, at) as session:
+        with store_errors(), self.write_turn(), WritingSession(self.engine, caller, at) as session:
             session.open_trail()
             yield session
 
@@ -143,10 +143,13 @@ class Store:
     @contextmanager
     def across_accounts(self, *, writes: bool = False) -> Iterator[Connection]:
         """Open a connection that no account limits: for sign-in, checks and copies only."""
-        engine = self._writer if writes else self._reader
-        turn = self.write_turn() if writes else nullcontext()
-        with store_errors(), turn, engine.begin() as connection:
-            yield connection
+        engine = self.engine if writes else self._reader
+        turn, lock = (self.write_turn(), locking()) if writes else (nullcontext(), nullcontext())
+        with store_errors(), turn, engine.connect() as connection:
+            with lock:
+                transaction = connection.begin()
+            with transaction:
+                yield connection
 
     @contextmanager
     def write_turn(self) -> Iterator[None]:
@@ -171,10 +174,6 @@ class Store:
     @cached_property
     def _single_reads(self) -> SingleReads:
         return SingleReads(self.engine)
-
-    @cached_property
-    def _writer(self) -> Engine:
-        return for_writing(self.engine)
 
 
 def open_store(

@@ -11,13 +11,14 @@ from contextlib import suppress
 from importlib.resources import files
 from io import StringIO
 from pathlib import Path
+from typing import Any
 
 import sqlalchemy as sa
 from alembic import command
 from alembic.config import Config
 from sqlalchemy import Connection, Engine
 
-from api.store.engine import LOOSE_KEYS, SQLITE, for_writing, sqlite_file
+from api.store.engine import SQLITE, locking, sqlite_file
 from api.store.errors import StoreFaulty, StoreUnfit
 from api.store.migrations.current_step import check_server, is_known, step_of, too_new
 from api.store.refusals import store_errors
@@ -62,16 +63,25 @@ def differences(engine: Engine) -> None:
 def _moved(engine: Engine, step: str, folder: str | None, *, up: bool) -> str:
     if engine.dialect.name == SQLITE:
         _owner_only(sqlite_file(engine.url))
-    loose = for_writing(engine).execution_options(**{LOOSE_KEYS: True})
-    with store_errors(), loose.connect() as connection:
+    with store_errors(), engine.connect() as connection:
         try:
-            with connection.begin():
+            _loosen_keys(connection)
+            with locking():
+                transaction = connection.begin()
+            with transaction:
                 _one_at_a_time(connection)
                 after = _applied(connection, step, folder, up=up)
         finally:
             if connection.dialect.name == SQLITE:
                 connection.invalidate()  # the next to ask gets one that checks its keys
     return after or EMPTY
+
+
+def _loosen_keys(connection: Connection) -> None:
+    """Leave keys of SQLite unchecked until all is done: rebuilding a table drops the old one."""
+    if connection.dialect.name == SQLITE:
+        driver: Any = connection.connection
+        driver.execute("PRAGMA foreign_keys=OFF")
 
 
 def _owner_only(file: Path) -> None:

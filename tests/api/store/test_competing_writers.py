@@ -6,6 +6,7 @@ import random
 import subprocess
 import sys
 from contextlib import ExitStack
+from threading import Event, Thread
 from time import sleep
 from uuid import UUID
 
@@ -154,8 +155,6 @@ def test_a_row_lock_that_does_not_come_in_time_is_a_sentence(server):
 
 
 def test_turns_come_in_the_order_of_arrival(tmp_path):
-    from threading import Thread
-
     turns, order, threads = WriteTurns(tmp_path / "turns", 10), [], []
 
     def wait(number):
@@ -170,6 +169,32 @@ def test_turns_come_in_the_order_of_arrival(tmp_path):
     for thread in threads:
         thread.join()
     assert order == list(range(8))
+
+
+def test_threads_that_wait_all_the_time_leave_turns_to_another_process(tmp_path):
+    busy, other = WriteTurns(tmp_path / "turns", 10), WriteTurns(tmp_path / "turns", 2)
+    has_waited, came = Event(), []
+
+    def write():
+        while not has_waited.is_set():
+            with busy.turn():
+                came.append(1)
+                sleep(0.002)
+
+    threads = [Thread(target=write) for _ in range(3)]
+    for thread in threads:
+        thread.start()
+    try:
+        for _ in range(3):
+            before = len(came)
+            while len(came) < before + 5:
+                sleep(0.001)
+            with other.turn():
+                pass
+    finally:
+        has_waited.set()
+        for thread in threads:
+            thread.join()
 
 
 def test_a_writer_that_is_killed_while_it_has_its_turn_holds_up_nobody(tmp_path):
