@@ -225,11 +225,8 @@ def fixed_point_text(whole: int, decimals: int) -> str:
     >>> fixed_point_text(1250, 2), fixed_point_text(-5, 3), fixed_point_text(7, 0)
     ('12.50', '-0.005', '7')
     """
-    if not decimals:
-        return str(whole)
-    digits = str(abs(whole)).zfill(decimals + 1)
-    text = f"{digits[:-decimals]}.{digits[-decimals:]}"
-    return f"-{text}" if whole < 0 else text
+    sign, digits = "-" if whole < 0 else "", str(abs(whole)).zfill(decimals + 1)
+    return f"{sign}{digits[:-decimals]}.{digits[-decimals:]}" if decimals else str(whole)
 
 
 def fraction_of_percent(percent: float) -> Decimal:
