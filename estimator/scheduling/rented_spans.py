@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from functools import cache
+from functools import lru_cache
 
 from estimator.money import cents_money, exact_arithmetic, round_to_cent, to_cents
 from estimator.quantity.units import counted
 from estimator.rates.machines.rental import Rental, cheapest_rental
-from estimator.rates.machines.rental_rates import LONGEST_DAYS
+from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates
 from estimator.rates.rents import Rent
 
 # A machine that stays longer than from here to there is looked at in parts.
@@ -112,11 +112,15 @@ def cheapest_spans(
     return tuple(reversed(spans))
 
 
+@lru_cache(1_000)  # a job is priced with and without each alternate, and by each method
+def _cheapest(days: int, tiers: RentalRates, meter_hours: Decimal) -> Rental:
+    return cheapest_rental(days, tiers, meter_hours)
+
+
 class _Pricer:
     def __init__(self, rent: Rent, day_rate: Decimal, shift_hr: Decimal) -> None:
         self.rent, self.day_rate, self.shift_hr = rent, day_rate, shift_hr
-        tiers = rent.tiers(day_rate)
-        self.cheapest = cache(lambda days, hours: cheapest_rental(days, tiers, hours))
+        self.tiers = rent.tiers(day_rate)
 
     def span(self, uses: tuple[MachineUse, ...]) -> RentedSpan:
         """Return what some uses come to if the machine stays from the first to the last."""
@@ -137,7 +141,8 @@ class _Pricer:
     def on_rent(self, uses: tuple[MachineUse, ...]) -> RentedSpan:
         machines = most_at_once(uses)
         hours = sum((one.days for one in uses), Decimal(0)) * self.shift_hr / machines
-        rental = self.cheapest(days_on_rent(uses), hours if self.rent.over_hour else Decimal(0))
+        charged = hours if self.rent.over_hour else Decimal(0)
+        rental = _cheapest(days_on_rent(uses), self.tiers, charged)
         words = f"{mix_words(rental)} from {uses[0].start} to {last_day(uses)}"
         if machines > 1:
             words = f"{machines} machines for {words}"
