@@ -23,8 +23,8 @@ from api.store.store import open_store
 from api.store.verify import verify
 from tests.api.figures import tries
 from tests.api.store.made import AT, BILL, MADE_PDF, filled
-from tests.api.store.test_competing_writers import go, started, told
 from tests.api.store.test_trail import tampered
+from tests.api.store.writer import started
 
 
 def quiet(_rows):
@@ -45,7 +45,8 @@ def test_backups_under_load_all_restore_and_verify(backups, store, url, opened, 
     caller = Caller(open_account(store, "Busy", AT))
     with ExitStack() as stack:
         writers = [started(stack, "add", url, caller, 10**6) for _ in range(2)]
-        go(writers)
+        for one in writers:
+            one.go()
         found = []
         for number in range(backups):
             file = tmp_path / f"backup-{number}.sqlite3"
@@ -56,7 +57,7 @@ def test_backups_under_load_all_restore_and_verify(backups, store, url, opened, 
             found.append(made.audit_rows)
         for writer in writers:
             writer.kill()
-            told(writer)
+            writer.told()
     assert found == sorted(found)
     assert found[-1] > found[0], "nothing was written meanwhile: the test shows nothing"
 

@@ -23,39 +23,11 @@ from api.store.verify import verify
 from api.store.write_turn import WriteTurns
 from tests.api.figures import figure, tries
 from tests.api.store.made import AT, project
+from tests.api.store.writer import started
 
 ACKNOWLEDGED = figure(100, 10_000)
 WRITERS = 4
 LEAST_SHARE = 0.15  # of what each would have written if all were alike
-
-
-def started(stack, kind, url, caller, *arguments):
-    """Start a process that writes and wait until it is ready to."""
-    command = [sys.executable, "-m", "tests.api.store.writer", kind, url]
-    process = stack.enter_context(
-        subprocess.Popen(
-            [*command, str(caller.account_id), *map(str, arguments)],
-            stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
-        )
-    )  # fmt: skip
-    assert process.stdout.readline() == "ready\n"
-    return process
-
-
-def go(processes):
-    for process in processes:
-        process.stdin.write("go\n")
-        process.stdin.flush()
-
-
-def told(process):
-    """Return what a process told until it ended, by its first word."""
-    out, _ = process.communicate(timeout=600)
-    found = {}
-    for line in out.splitlines():
-        word, _, rest = line.partition(" ")
-        found.setdefault(word, []).append(rest)
-    return found
 
 
 @pytest.fixture
@@ -75,10 +47,10 @@ def test_what_was_answered_survives_the_killing_of_its_process(store, caller, ur
     while killed < kills or len(kept) < ACKNOWLEDGED:
         with ExitStack() as stack:
             process = started(stack, "add", url, caller, 10**6)
-            go([process])
+            process.go()
             sleep(chance.uniform(0.05, 0.4 if kills < 100 else 1.0))
             process.kill()
-            kept |= {UUID(one) for one in told(process).get("kept", []) if len(one) == 36}
+            kept |= {UUID(one) for one in process.told().get("kept", []) if len(one) == 36}
             killed += 1
     again = open_store(url)
     try:
@@ -100,8 +72,9 @@ def test_of_competing_edits_exactly_one_wins_each_version(store, caller, url, ro
         processes = [
             started(stack, "edit", url, caller, row.id, rounds) for _ in range(WRITERS - 1)
         ]
-        go(processes)
-        results = [told(process) for process in processes]
+        for one in processes:
+            one.go()
+        results = [process.told() for process in processes]
     won = sorted(int(one) for result in results for one in result.get("won", []))
     assert won == list(range(1, rounds + 1))
     with store.reading(caller) as session:
@@ -116,9 +89,10 @@ def test_no_writer_starves(store, caller, url, writes):
     each = writes // WRITERS
     with ExitStack() as stack:
         processes = [started(stack, "add", url, caller, each) for _ in range(WRITERS)]
-        go(processes)
-        results = [told(process) for process in processes]
-        assert [process.returncode for process in processes] == [0] * WRITERS
+        for one in processes:
+            one.go()
+        results = [process.told() for process in processes]
+        assert [one.process.exitcode for one in processes] == [0] * WRITERS
     writer_of = {UUID(one): who for who, result in enumerate(results) for one in result["kept"]}
     turns = select(AuditRow.subject_id).where(AuditRow.action == CREATED).order_by(AuditRow.number)
     with store.reading(caller) as session:

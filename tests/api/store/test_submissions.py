@@ -25,7 +25,7 @@ from api.store.submissions import (
 )
 from tests.api.figures import tries
 from tests.api.store.made import AT, NEVER_SEEN, project
-from tests.api.store.test_competing_writers import go, started, told
+from tests.api.store.writer import started
 
 BODY, OTHER_BODY = "a" * 64, "b" * 64
 ROUTE = "POST /v1/projects"
@@ -59,8 +59,9 @@ def test_identical_submissions_at_once_and_after_a_restart_make_one_record(
 ):
     with ExitStack() as stack:
         processes = [started(stack, "submit", url, caller, "key", BODY) for _ in range(at_once)]
-        go(processes)
-        results = [told(process) for process in processes]
+        for one in processes:
+            one.go()
+        results = [process.told() for process in processes]
     made = [one for result in results for one in result.get("made", [])]
     assert len(made) == 1
     assert {one for result in results for one in result.get("again", [])} <= set(made)
@@ -69,9 +70,10 @@ def test_identical_submissions_at_once_and_after_a_restart_make_one_record(
     with ExitStack() as stack:
         process = started(stack, "submit", url, caller, "key", BODY)
         other = started(stack, "submit", url, caller, "key", OTHER_BODY)
-        go([process, other])
-        assert told(process) == {"again": made}
-        assert told(other) == {"reused": [""]}
+        process.go()
+        other.go()
+        assert process.told() == {"again": made}
+        assert other.told() == {"reused": [""]}
     assert count_of(again, caller) == 1
     again.close()
 

@@ -1,13 +1,18 @@
-"""A process that writes to a store, as one worker of the service would, and tells of each answer.
+"""Processes that write to a store, as workers of the service would, and tell of each answer.
 
-Run as `python -m tests.api.store.writer KIND URL ARGUMENTS`; every line it prints is something
-that a client would have been told.
+Each is forked from one that has loaded what they need and nothing else, so that it starts at once;
+it opens the store itself. Every line it sends is something that a client would have been told.
 """
 
 from __future__ import annotations
 
-import sys
+from collections.abc import Callable
+from contextlib import ExitStack, suppress
+from dataclasses import dataclass
 from datetime import UTC, datetime
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
 from uuid import UUID
 
 from api.projects.rows import Project
@@ -23,20 +28,19 @@ from api.store.submissions import (
 )
 from tests.api.store.made_project import project
 
+Tell = Callable[..., None]
+_FORKS = get_context("forkserver")
+_FORKS.set_forkserver_preload([__name__])
+
 
 def now() -> datetime:
     """Return the time of a client."""
     return datetime.now(UTC)
 
 
-def tell(*words: object) -> None:
-    """Tell the test, at once."""
-    print(*words, flush=True)  # noqa: T201
-
-
-def add_projects(store: Store, caller: Caller, count: str) -> None:
+def add_projects(store: Store, caller: Caller, tell: Tell, count: int) -> None:
     """Add so many projects of two halves, telling of each one that is kept."""
-    for number in range(int(count)):
+    for number in range(count):
         with store.unit_of_work(caller, now()) as work:
             row = project(f"half {number}")
             work.add(row)
@@ -45,15 +49,15 @@ def add_projects(store: Store, caller: Caller, count: str) -> None:
         tell("kept", row.id)
 
 
-def edit_projects(store: Store, caller: Caller, project_id: str, rounds: str) -> None:
+def edit_projects(store: Store, caller: Caller, tell: Tell, project_id: UUID, rounds: int) -> None:
     """Compete for each version of a project, giving up on those that somebody else took."""
-    for version in range(1, int(rounds) + 1):
+    for version in range(1, rounds + 1):
         with store.reading(caller) as session:
-            while session.existing(Project, UUID(project_id)).version < version:
+            while session.existing(Project, project_id).version < version:
                 session.rollback()
         try:
             with store.unit_of_work(caller, now()) as work:
-                row = work.existing(Project, UUID(project_id))
+                row = work.existing(Project, project_id)
                 work.expect(row, version)
                 row.shift = f"{int(row.shift or 0) + 1}"
                 work.commit()
@@ -62,7 +66,7 @@ def edit_projects(store: Store, caller: Caller, project_id: str, rounds: str) ->
             tell("stale", version)
 
 
-def submit(store: Store, caller: Caller, key: str, digest: str) -> None:
+def submit(store: Store, caller: Caller, tell: Tell, key: str, digest: str) -> None:
     """Submit a project under a key, and tell what was answered."""
     try:
         found = claim_submission(store, Submission(caller, key, "POST /v1/projects", digest, now()))
@@ -81,17 +85,51 @@ def submit(store: Store, caller: Caller, key: str, digest: str) -> None:
         tell("reused")
 
 
-def main() -> None:
-    """Do what the command line says."""
-    kind, url, account_id, *arguments = sys.argv[1:]
+WRITE = {"add": add_projects, "edit": edit_projects, "submit": submit}
+
+
+def write(line: Connection, kind: str, url: str, caller: Caller, arguments: tuple) -> None:
+    """Write as it is said, from when the test says so."""
     store = open_store(url, longest_wait_s=30)
-    tell("ready")
-    sys.stdin.readline()
-    {"add": add_projects, "edit": edit_projects, "submit": submit}[kind](
-        store, Caller(UUID(account_id)), *arguments
-    )
+    line.send("ready")
+    line.recv()
+    WRITE[kind](store, caller, lambda *words: line.send(" ".join(map(str, words))), *arguments)
     store.close()
 
 
-if __name__ == "__main__":
-    main()
+@dataclass
+class Writer:
+    """Such a process, as the test sees it."""
+
+    process: BaseProcess
+    line: Connection
+
+    def go(self) -> None:
+        """Let it begin."""
+        self.line.send("go")
+
+    def kill(self) -> None:
+        """End it at once, without a warning."""
+        self.process.kill()
+
+    def told(self) -> dict[str, list[str]]:
+        """Return what it told until it ended, by the first word."""
+        lines: dict[str, list[str]] = {}
+        with suppress(EOFError, OSError):  # its end, or that of a killed one within a line
+            while True:
+                word, _, rest = self.line.recv().partition(" ")
+                lines.setdefault(word, []).append(rest)
+        self.process.join()
+        return lines
+
+
+def started(stack: ExitStack, kind: str, url: str, caller: Caller, *arguments: object) -> Writer:
+    """Start a process that writes, and wait until it is ready to."""
+    ours, theirs = _FORKS.Pipe()
+    process = _FORKS.Process(target=write, args=(theirs, kind, url, caller, arguments), daemon=True)
+    process.start()
+    theirs.close()
+    stack.callback(process.join)
+    stack.callback(ours.close)
+    assert ours.recv() == "ready"
+    return Writer(process, ours)
