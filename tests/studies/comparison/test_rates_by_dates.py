@@ -69,14 +69,14 @@ def test_prices_of_all_methods_move_to_the_middle_of_the_phase():
         assert moved.by_kind["labor"] > plain.by_kind["labor"]
 
 
-def under_way(tons, days, place=0, calendar=START, **others):
+def under_way(tons, days, calendar=START):
     """What now, of a pit of 100.8 tons that was begun on Monday, June 1, 2026."""
     fill = item("010", "stone-fill-skid-steer", **PIT) | {"methods": [BOOM, WHEEL, BY_HAND]}
     more = {} if calendar is None else {"calendar": calendar}
     compared = compare(
-        scope_of(shipped(), {"30": [fill], **others}, **more), shipped(), SPRING, "30.010"
+        scope_of(shipped(), {"30": [fill]}, **more), shipped(), SPRING, "30.010"
     )
-    return compared, changed_course(compared, place, pace_of_sum(tons, days))
+    return compared, changed_course(compared, 0, pace_of_sum(tons, days))
 
 
 def rises(course):
@@ -114,11 +114,3 @@ def test_without_a_calendar_the_rest_is_by_single_days():
     compared, course = under_way(90.0, 4, calendar=None)
     assert not course.is_dated
     assert list(rest_sentences(compared, course)) == []
-
-
-@pytest.mark.parametrize("place", [0, 1, 2])
-def test_the_rest_and_the_work_so_far_come_to_the_rent_of_one_rental(place):
-    """What the rest adds to four days of work is never more than a rental of its own."""
-    _, course = under_way(80.0, 4, place)
-    going_on = course.going_on
-    assert going_on.by_dates <= going_on.in_all
