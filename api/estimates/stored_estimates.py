@@ -94,11 +94,15 @@ def _planned_dates(estimate: Estimate) -> dict[str, tuple[str, str]] | None:
     if estimate.scope.calendar.start is None:
         return None
     from api.calculations.size_limits import MOST_SCHEDULED
+    from estimator.scheduling.dated_times import planned_days
     from estimator.scheduling.job_dates import job_schedule
 
     is_large = len(estimate.scope.items) > MOST_SCHEDULED
     dates = job_schedule(estimate, there={} if is_large else None)
-    return {one.code: (one.start.isoformat(), one.finish.isoformat()) for one in dates.items}
+    return {
+        code: (first.isoformat(), last.isoformat())
+        for code, (first, last) in planned_days(estimate, dates).items()
+    }
 
 
 def store_estimate(work: WritingSession, project: Project, ready: ReadyEstimate) -> StoredEstimate:

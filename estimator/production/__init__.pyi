@@ -9,7 +9,6 @@ from .cycle import (
 )
 from .hired import HiredHours as HiredHours, hired_hours as hired_hours
 from .delays import Delays as Delays, days_with_slow_start as days_with_slow_start
-from .labor_time import man_hours as man_hours
 from .lifts import Lift as Lift, time_in_lifts as time_in_lifts
 from .machine_output import (
     TruckLoading as TruckLoading, truck_loading as truck_loading,

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
+from estimator.pricing.estimate import Estimate
+from estimator.quantity.units import unit
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scope.input_value import AS_LONG, UNTIL, InputValue
 from estimator.scope.scope import Item, Scope
+
+_TIME = unit("day").dimension
 
 
 def has_dated_times(scope: Scope) -> bool:
@@ -52,6 +57,31 @@ def with_times(scope: Scope, time_of: Callable[[Item], InputValue]) -> Scope:
     return replace(scope, phases=tuple(phases))
 
 
+def planned_days(estimate: Estimate, schedule: JobSchedule) -> dict[str, tuple[date, date]]:
+    """Return the first and the last day on which each item is planned, by its code.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        With its times as the dates say.
+    schedule : JobSchedule
+        Of it.
+
+    Notes
+    -----
+    What is measured by the time that it stands, a toilet by its months, is planned until that time
+    is over; what is put up and then stands, while it is put up.
+    """
+    dates = {one.code: one for one in (*schedule.phases, *schedule.items)}
+    return {
+        item.code: (
+            dates[item.code].start,
+            _last_day(item, dates) if _is_time(item) else dates[item.code].finish,
+        )
+        for item in estimate.scope.items
+    }
+
+
 def _with_time(item: Item, time_of: Callable[[Item], InputValue]) -> Item:
     if not item.lasts_along:
         return item
@@ -65,9 +95,18 @@ def _put(inputs: Mapping[str, InputValue], time: InputValue) -> Mapping[str, Inp
 
 
 def _days_of(item: Item, dates: Mapping[str, Dated]) -> InputValue:
-    own = dates[item.code]
-    finish = max(own.finish, dates[item.until].finish) if item.until in dates else own.finish
+    own, finish = dates[item.code], _last_day(item, dates)
     days = (finish - own.start).days + 1
     how = f"{UNTIL} {item.until} is done," if item.until else AS_LONG
     text = f"{days} days, {how} from {own.start} to {finish}"
     return InputValue(Fraction(days), text, is_along=True, until=item.until)
+
+
+def _last_day(item: Item, dates: Mapping[str, Dated]) -> date:
+    """Return the last day on which an item stands: its own, or of the work that it stands for."""
+    own = dates[item.code].finish
+    return max(own, dates[item.until].finish) if item.until in dates else own
+
+
+def _is_time(item: Item) -> bool:
+    return item.assembly.unit.dimension == _TIME

@@ -4,7 +4,6 @@ from decimal import Decimal
 
 import pytest
 
-from estimator.production.labor_time import man_hours
 from estimator.production.productive_time import (
     PaidTime,
     cost_per_productive_hour,
@@ -141,21 +140,6 @@ def test_overtime_is_insured_whole_in_ohio_and_elsewhere_without_its_extra_pay(c
     assert week.insurance[0].amount == Decimal(premium)
 
 
-@published(source=NAVEDTRA_14045, section="ch. 2, drywall, 33 MH per 1,000 sf", status="seen")
-def test_16000_feet_of_drywall_are_66_man_days_of_eight_hours():
-    assert man_hours(16_000.0, 33.0, unit_size=1_000.0) == 66 * 8
-
-
-@published(
-    source=NAVEDTRA_14045,
-    section="ch. 2, block, 160 MH per 1,000 sf on 448 sf",
-    status="seen",
-    note="prints 72 man-hours; the formula gives 71.68",
-)
-def test_448_feet_of_block_are_71_68_man_hours():
-    assert man_hours(448.0, 160.0, unit_size=1_000.0) == pytest.approx(71.68, rel=1e-15)
-
-
 @published(
     source=NAVEDTRA_14045,
     section="ch. 2, production efficiency: average of the elements; 67 % is usual",
@@ -166,17 +150,6 @@ def test_the_average_of_eight_elements_is_the_efficiency_and_67_percent_delays_n
     elements = [0.75, 0.5, 0.6, 0.7, 0.8, 0.61, 0.65, 0.75]
     assert production_efficiency(elements) == pytest.approx(0.67, rel=1e-12)
     assert delay_factor(0.67) == 1.0
-
-
-@published(
-    source="UFC 1-900-01, Selection of Methods for the Reduction, Reuse, and Recycling of "
-    "Demolition Waste (2002)",
-    section="manual deconstruction of 3,600 sf by 10 hands",
-    status="seen",
-    note="prints the inverse unit, square feet per man-hour; 0.3 man-hour per sf fits its 3 weeks",
-)
-def test_ten_hands_take_3600_feet_of_building_down_in_13_and_a_half_days():
-    assert man_hours(3_600.0, 0.3) == pytest.approx(10 * 8 * 13.5, rel=1e-12)
 
 
 @published(

@@ -1,11 +1,14 @@
 """What stands along other work is paid as long as that lasts, and longer when it does."""
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from estimator.errors import ScopeFaulty
 from estimator.scheduling.dated_estimate import price
+from estimator.scheduling.dated_times import planned_days
+from estimator.scheduling.job_dates import job_schedule
 from tests.factories import SPRING, item, scope_with
 from tests.scope.methods.choices import shipped
 
@@ -73,10 +76,10 @@ def test_longer_days_one_more_crew_and_a_later_start_move_what_time_costs():
     assert interest(3, {"start": "2026-04-09"}) == 27  # one more weekend
 
 
-def scaffold(until, days=35):
+def scaffold(until, *more, days=35):
     stands = item("010", "scaffold", bays="10 ea", weeks=f"until {until}")
     phases = [
-        {"code": "10", "name": "Up", "items": [stands]},
+        {"code": "10", "name": "Up", "items": [stands, *more]},
         {"code": "20", "name": "Out", "items": [FLOOR], "duration": f"{days} day"},
         {"code": "30", "name": "In", "items": [FLOOR], "duration": "5 day"},
     ]
@@ -91,6 +94,16 @@ def test_a_scaffold_takes_its_hands_and_stands_until_the_work_it_is_for_is_done(
     assert Decimal(rent.ordered) / 10**rent.decimals == Decimal(rented)
     (hands,) = [one for one in estimate.cost_lines if one.resource == "carpenter"]
     assert hands.ordered > 0
+
+
+def test_what_is_measured_by_the_time_that_it_stands_is_planned_until_then():
+    """A toilet by its months, until phase 30 is done; a scaffold while it is put up."""
+    toilet = item("020", "site-facilities", months="until 30", fence_panels="0 ea")
+    scope = scaffold("30", toilet)
+    estimate = price(scope, shipped(), SPRING)
+    planned = planned_days(estimate, job_schedule(estimate))
+    assert planned["10.020"] == (date(2026, 4, 7), date(2026, 6, 2))
+    assert planned["10.010"] == (date(2026, 4, 6), date(2026, 4, 7))
 
 
 def test_what_ends_a_time_must_be_there():

@@ -73,9 +73,7 @@ def under_way(tons, days, calendar=START):
     """What now, of a pit of 100.8 tons that was begun on Monday, June 1, 2026."""
     fill = item("010", "stone-fill-skid-steer", **PIT) | {"methods": [BOOM, WHEEL, BY_HAND]}
     more = {} if calendar is None else {"calendar": calendar}
-    compared = compare(
-        scope_of(shipped(), {"30": [fill]}, **more), shipped(), SPRING, "30.010"
-    )
+    compared = compare(scope_of(shipped(), {"30": [fill]}, **more), shipped(), SPRING, "30.010")
     return compared, changed_course(compared, 0, pace_of_sum(tons, days))
 
 
