@@ -17,7 +17,7 @@ from decimal import (
     localcontext,
 )
 from fractions import Fraction
-from functools import cache, cached_property, wraps
+from functools import cache, cached_property, lru_cache, wraps
 from inspect import isfunction
 from numbers import Integral
 from typing import Any, TypeVar, cast
@@ -251,6 +251,7 @@ def rate_text(rate: Decimal) -> str:
     return _with_cents(f"{rate:f}")
 
 
+@lru_cache(maxsize=1024)  # many lines have the same rate
 def fixed_rate_text(rate: int) -> str:
     """Return a rate of so many of its last decimals, as a cost line has it, as `rate_text` does.
 

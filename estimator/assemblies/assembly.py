@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
+from math import inf
 
 from estimator.quantity.formulas import Formula
 from estimator.quantity.units import Dimension, Unit, unit
@@ -81,6 +82,12 @@ class AssemblyInput:
             for one in (self.least, self.most)
         )
         return least, most
+
+    @cached_property
+    def float_range(self) -> tuple[float, float]:
+        """The floats nearest to the least and the most in base units."""
+        least, most = self.base_range
+        return -inf if least is None else float(least), inf if most is None else float(most)
 
 
 @dataclass(frozen=True)
@@ -200,6 +207,16 @@ class Assembly:
     def input_by_name(self) -> Mapping[str, AssemblyInput]:
         """The inputs by name."""
         return {one.name: one for one in self.inputs}
+
+    @cached_property
+    def settable(self) -> Mapping[str, AssemblyInput]:
+        """The inputs that a scope may give, by name."""
+        return {one.name: one for one in self.inputs if not one.is_derived}
+
+    @cached_property
+    def required(self) -> tuple[AssemblyInput, ...]:
+        """The inputs that a scope must give."""
+        return tuple(one for one in self.inputs if one.is_required)
 
     @cached_property
     def steps(self) -> tuple[tuple[str, Formula], ...]:

@@ -105,7 +105,7 @@ class _AssemblyCheck:
     def steps(self) -> None:
         """Check each worked-out name against its unit, in the order of working."""
         inputs = self.assembly.input_by_name
-        known = {one.name for one in self.assembly.inputs if not one.is_derived} | {SHIFT}
+        known = {*self.assembly.settable, SHIFT}
         for name, formula in self.assembly.steps:
             one = inputs.get(name)
             where = str(one.origin if one else self.assembly.origin)

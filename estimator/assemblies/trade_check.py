@@ -295,7 +295,7 @@ class _Work:
                 open_names += one.formula.names
             elif name == CREW_HOURS:
                 open_names += (QUANTITY, PRODUCTION_RATE)
-        return [one for one in self.assembly.inputs if one.name in seen and not one.is_derived]
+        return [one for name, one in self.assembly.settable.items() if name in seen]
 
 
 def _is_excused(one: AssemblyInput) -> bool:

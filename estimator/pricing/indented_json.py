@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import chain
 from json import JSONEncoder
 from json.encoder import encode_basestring
 from typing import Any
@@ -54,7 +55,7 @@ def _text(value: Any, line: str) -> str:
         if _FLAT.issuperset(map(type, value)):
             parts = [_on_lines(inner).encode(value)[1:-1]] if value else []
             return _bracketed("[", parts, "]", line, inner)
-        if all(one.__class__ is dict and one and _is_flat(one) for one in value):
+        if _are_rows(value):
             return _bracketed("[", _rows(value, inner), "]", line, inner)
         return _bracketed("[", [_text(one, inner) for one in value], "]", line, inner)
     if value is None or isinstance(value, bool):
@@ -66,6 +67,15 @@ def _text(value: Any, line: str) -> str:
 
 def _is_flat(value: dict[str, Any]) -> bool:
     return _FLAT.issuperset(map(type, value.values()))
+
+
+def _are_rows(value: list[Any]) -> bool:
+    """Whether a list is one of flat dictionaries, none of them empty."""
+    return (
+        {*map(type, value)} == {dict}
+        and all(value)
+        and _FLAT.issuperset(map(type, chain.from_iterable(map(dict.values, value))))
+    )
 
 
 def _rows(value: list[dict[str, Any]], line: str) -> list[str]:

@@ -133,6 +133,9 @@ def _spot(number: int, spot: Located) -> tuple[float, float, float]:
 
 
 def _check_range(entered: InputValue, wanted: AssemblyInput) -> None:
+    low, high = wanted.float_range
+    if low < entered.base_value < min(high, LARGEST_BASE_VALUE):
+        return  # a float is on the side of its exact value, or on the limit itself
     least, most = wanted.base_range
     if most is not None and entered.value > most:
         factor = wanted.unit.factor

@@ -98,6 +98,8 @@ class _OrderCheck:
                 before = (code,)
 
     def check_names(self, code: str, plan: WorkPlan, known: Mapping[str, object]) -> None:
+        if not plan.has_order:
+            return
         for key, names in (
             (AFTER, plan.after or ()), (STARTS_WITH, plan.starts_with), (ALONG, plan.along)
         ):  # fmt: skip

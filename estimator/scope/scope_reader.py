@@ -254,8 +254,7 @@ class _ScopeReader(HeadReader):
         if not isinstance(written, Section):
             self.faults.add(written.where, f"item {code}: inputs is not a set of keys")
             return {}
-        settable = {one.name: one for one in assembly.inputs if not one.is_derived}
-        inputs = {}
+        settable, inputs = assembly.settable, {}
         for name, value in written.entries.items():
             if name in settable:
                 input_value = self.input(value, f"item {code}, {name}", settable[name])
@@ -263,11 +262,11 @@ class _ScopeReader(HeadReader):
                     inputs[name] = input_value
             else:
                 self.strange_input(value, code, name, assembly, settable)
-        for name, one in settable.items():
-            if one.is_required and name not in written.entries:
+        for one in assembly.required:
+            if one.name not in written.entries:
                 self.faults.add(
                     written.where,
-                    f"item {code} does not give {quoted(name)} ({one.meaning})",
+                    f"item {code} does not give {quoted(one.name)} ({one.meaning})",
                     f"write it in {one.unit.name}",
                 )
         return inputs

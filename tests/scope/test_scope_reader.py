@@ -176,6 +176,8 @@ def test_each_fault_of_form_is_told(text, expected, tables):
     [
         ("4,000 ft", "'4,000 ft' is too large; expected 0 to 240 in; check the unit"),
         ("21 ft", "'21 ft' is too large; expected 0 to 240 in; check the unit"),
+        ("20.00000000000000001 ft", "'20.00000000000000001 ft' is too large; "
+         "expected 0 to 240 in; check the unit"),
         ("-3 ft", "'-3 ft' is negative; write it without the minus sign"),
         ("nan", "'nan' is not a measure; "
          "write a number with its unit, such as '12 ft 6 in' or '1,900 sf'"),

@@ -186,7 +186,7 @@ class _MethodsReader(LocatedReader):
         self, section: Section, name: str, assembly: Assembly, crew: str
     ) -> Mapping[str, InputValue]:
         written = section.entries.get("inputs", Section({}, section.where))
-        settable = {one.name: one for one in assembly.inputs if not one.is_derived}
+        settable = assembly.settable
         inputs = self.carried_over(assembly, crew, settable)
         if not isinstance(written, Section):
             self.faults.add(written.where, "inputs is not a set of keys")
