@@ -28,7 +28,7 @@ _LISTS = {
     "parts": (
         "--part",
         "CODE:AMOUNT, or CODE:KIND:AMOUNT[:QUANTITY[:DAYS]]; below zero takes off. "
-        "Without KIND it is spread like the code's budget. Give several for a transfer.",
+        "Without KIND it is spread like the code's baseline. Give several for a transfer.",
         (
             ("code", "amount"),
             ("code", "kind", "amount"),

@@ -72,7 +72,7 @@ def show_code(name: str, report: Track, ahead: Outlook, code: str) -> None:
         out.print("")
         for label, text in _figures(report, one):
             out.print(f"{label:<28}{text:>20}")
-        for label, text in _hours(ahead, code):
+        for label, text in (*_delivered(ahead, code), *_hours(ahead, code)):
             out.print(f"{label:<28}{text:>20}")
         if kinds := ", ".join(report.left_out_kinds(one)):
             hanging(out, "", "", f"Not in the forecast, because none has come yet: {kinds}.")
@@ -251,6 +251,17 @@ def _by_index(performance: Performance) -> Iterator[tuple[str, str]]:
         ("  over both indexes", by_both_indexes(performance)),
     ):
         yield words, "undefined" if cents is None else cents_money(cents)
+
+
+def _delivered(ahead: Outlook, code: str) -> Iterator[tuple[str, str]]:
+    """Yield the loads of a code, and how long the trucks were here of those that have times."""
+    for one in ahead.delivered:
+        if one.code == code:
+            words = f"Delivered, {counted(str(one.loads), 'load')}"
+            yield words, counted(f"{one.quantity:,f}", one.unit)
+            if one.timed:
+                hours = f"{Decimal(one.minutes) / 60:.2f} hr"
+                yield f"  trucks here, {counted(str(one.timed), 'load')}", hours
 
 
 def _hours(ahead: Outlook, code: str) -> Iterator[tuple[str, str]]:

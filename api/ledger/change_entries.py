@@ -8,6 +8,7 @@ from estimator.errors import Faults, LedgerFaulty, fault, quoted
 from estimator.money import cents_money, to_cents
 from estimator.tracking.budget import (
     CONTINGENCY,
+    BudgetCode,
     Change,
     ChangePart,
     latest_changes,
@@ -72,11 +73,20 @@ def _part(desk: Desk, part: money.NewChangePart, notes: list[str]) -> ChangePart
         what = f"{quoted(part.code)} is a new cost code"
         raise fault(LedgerFaulty, what, "name the kind of its cost", "parts")
     else:
-        by_kind = dict(spread_like_baseline(cents, known)) if cents else {}
+        by_kind = _spread(desk, cents, known) if cents else {}
         if len(by_kind) > 1:
             kinds = ", ".join(f"{kind} {cents_money(own)}" for kind, own in by_kind.items())
-            notes.append(f"{part.code} is spread like its budget: {kinds}")
+            notes.append(f"{part.code} is spread like its baseline: {kinds}")
     return ChangePart(part.code, by_kind, part.quantity, part.days)
+
+
+def _spread(desk: Desk, cents: int, known: BudgetCode) -> dict[str, int]:
+    """Return a sum spread like the baseline of a code; of one that a change made, its budget."""
+    accepted = desk.baseline.get(known.code, known)
+    if min(accepted.cents_by_kind.values(), default=0) < 0 or not accepted.cents:
+        what = f"{known.code} has no budget by which a sum can be spread"
+        raise fault(LedgerFaulty, what, "name the kind of its cost", "parts")
+    return dict(spread_like_baseline(cents, accepted))
 
 
 def _cents(part: money.NewChangePart) -> int:

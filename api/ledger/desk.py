@@ -122,10 +122,14 @@ class Desk:
         return uuid4()
 
     @cached_property
+    def baseline(self) -> Budget:
+        """The budget as it was accepted."""
+        return baseline_of(self.session, self.project_id, self.at)
+
+    @cached_property
     def budget(self) -> Budget:
         """The budget as it is now."""
-        baseline = baseline_of(self.session, self.project_id, self.at)
-        return current_budget(baseline, self.rows("changes", Change), self.today, self.at)
+        return current_budget(self.baseline, self.rows("changes", Change), self.today, self.at)
 
     @cached_property
     def trades(self) -> frozenset[str]:

@@ -165,7 +165,7 @@ class NewChangePart:
 
     code: CostCode
     amount: Annotated[Decimal, Money(least=None), "Added; below zero takes off."] = Decimal(0)
-    kind: Annotated[str, Choice(*COSTS), "If left out, spread like the code's budget."] = ""
+    kind: Annotated[str, Choice(*COSTS), "If left out, spread like the baseline."] = ""
     quantity: Annotated[Decimal, Quantity(least=None), "Added quantity of finished work."] = (
         Decimal(0)
     )

@@ -141,6 +141,7 @@ class OutlookAnswer(Answer):
     better_ways = ma.fields.List(ma.fields.Dict(), required=True)
     to_decide = ma.fields.List(ma.fields.Dict(), required=True)
     hours = ma.fields.List(ma.fields.Dict(), required=True)
+    delivered = ma.fields.List(ma.fields.Dict(), required=True)
 
 
 @tracking.get(f"{AT}/tracking")

@@ -77,6 +77,10 @@ from .day_sheets import (
     lost_hours as lost_hours,
     LostHours as LostHours,
 )
+from .deliveries import (
+    Delivered as Delivered,
+    deliveries as deliveries,
+)
 from .earned_value import (
     earned_cents as earned_cents,
     Index as Index,

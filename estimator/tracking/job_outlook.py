@@ -15,6 +15,7 @@ from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.budget import budget_from_estimate, current_budget
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
+from estimator.tracking.deliveries import Delivered, deliveries
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
 from estimator.tracking.job_record import pace_rates
 from estimator.tracking.job_track import Track
@@ -77,11 +78,14 @@ class Outlook(CostAndDates):
         Changes that wait, and allowances to reconcile.
     hours : tuple of HoursOfCode
         Hours per unit in place against the estimate, of codes on which some were logged.
+    delivered : tuple of Delivered
+        Loads, their quantity and the time of their trucks.
     """
 
     better_ways: tuple[Attention, ...]
     to_decide: tuple[Attention, ...] = ()
     hours: tuple[HoursOfCode, ...] = ()
+    delivered: tuple[Delivered, ...] = ()
 
 
 def outlook(
@@ -118,7 +122,8 @@ def outlook(
         *open_allowances(report.status, accepted.estimate),
     )
     hours = hours_of_codes(report.status.codes, books.hours, accepted.estimate)
-    return Outlook(ahead.cost, ahead.finishes, ahead.all_done, ways, decide, hours)
+    came = deliveries(books.rows.tickets)
+    return Outlook(ahead.cost, ahead.finishes, ahead.all_done, ways, decide, hours, came)
 
 
 def cost_and_dates(

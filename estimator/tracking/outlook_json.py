@@ -8,6 +8,7 @@ from typing import Any
 from estimator.money import cents_text
 from estimator.tracking.attention import Attention
 from estimator.tracking.dates_done import FinishDate
+from estimator.tracking.deliveries import Delivered
 from estimator.tracking.forecast_ranges import ForecastRange
 from estimator.tracking.job_outlook import Outlook
 from estimator.tracking.unit_hours import HoursOfCode
@@ -22,6 +23,7 @@ def outlook_fields(outlook: Outlook) -> dict[str, Any]:
         "better_ways": [_attention(one) for one in outlook.better_ways],
         "to_decide": [_attention(one) for one in outlook.to_decide],
         "hours": [_hours(one) for one in outlook.hours],
+        "delivered": [_delivered(one) for one in outlook.delivered],
     }
 
 
@@ -66,6 +68,18 @@ def _hours(one: HoursOfCode) -> dict[str, Any]:
         "in_place": f"{one.quantity:f}",
         "per_unit": _four_decimals(one.per_unit),
         "planned_per_unit": _four_decimals(one.planned_per_unit),
+    }
+
+
+def _delivered(one: Delivered) -> dict[str, Any]:
+    return {
+        "code": one.code,
+        "kind": one.kind,
+        "unit": one.unit,
+        "loads": one.loads,
+        "quantity": f"{one.quantity:f}",
+        "loads_with_times": one.timed,
+        "minutes_here": one.minutes,
     }
 
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from estimator.errors import Faults, LedgerFaulty, did_you_mean, is_near, quoted
 from estimator.quantity.units import counted
-from estimator.tracking.budget import BudgetCode
+from estimator.tracking.budget import CONTINGENCY, BudgetCode
 from estimator.tracking.entry_checks import note_day, note_unit
 from estimator.tracking.hold_points import HoldPoint, holding
 from estimator.tracking.own_stock import (
@@ -193,6 +193,8 @@ def check_progress(
     note_day(progress.happened, today, faults)
     if code is None:
         faults.add("code", f"there is no cost code {quoted(progress.code)}")
+    elif code.code == CONTINGENCY:
+        faults.add("code", "the contingency is no work", "a change draws on it")
     else:
         _check_unit(progress, code, faults)
     _check_figures(progress, faults)

@@ -26,13 +26,17 @@ from estimator.workbook.sheets import (
     months_sheet,
     outlook_sheet,
     points_sheet,
+    track_groups_sheet,
     track_items_sheet,
+    track_measures_sheet,
 )
 from estimator.workbook.writing.book import Book, PageSetup
 
 SHEETS = (
     attention_sheet.TITLE,
     track_items_sheet.TITLE,
+    track_measures_sheet.TITLE,
+    track_groups_sheet.TITLE,
     outlook_sheet.TITLE,
     course_sheet.TITLE,
     months_sheet.TITLE,
@@ -89,6 +93,8 @@ def tracking_bytes(
     placed = ledger_sheet.write_ledger(book, lines, wide)
     hours = () if outlook is None else outlook.hours
     totals = track_items_sheet.write_track_items(book, track, placed, hours, wide)
+    track_measures_sheet.write_measures(book, track, wide)
+    track_groups_sheet.write_groups(book, track, placed, wide)
     attention_sheet.write_attention(book, track, totals, name, upright)
     if outlook is not None:
         outlook_sheet.write_outlook(book, outlook, _names(track), upright)

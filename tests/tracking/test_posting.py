@@ -224,6 +224,10 @@ def test_figures_below_zero_or_above_100_percent_are_refused():
         check_progress(progress(1, "20.010", "101", is_percent=True), FILL, None, [], MONDAY)
     with pytest.raises(LedgerFaulty, match="below zero"):
         check_progress(progress(1, "20.010", "-1"), FILL, None, [], MONDAY)
+    contingency = BudgetCode("contingency", "Contingency", "", Decimal(0), "", {"markup": 1})
+    drawn = progress(1, "contingency", "20", is_percent=True)
+    with pytest.raises(LedgerFaulty, match="the contingency is no work; a change draws on it"):
+        check_progress(drawn, contingency, None, [], MONDAY)
     with pytest.raises(LedgerFaulty, match="no cost code '99'"):
         check_progress(progress(1, "99", "1"), None, None, [], MONDAY)
     with pytest.raises(LedgerFaulty, match="expected: is not above zero"):

@@ -10,6 +10,7 @@ from estimator.tracking.commitments import (
     order_stands,
     over_billing_sentences,
 )
+from estimator.tracking.deliveries import Delivered, deliveries
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.ledger_lines import lines_of
 from estimator.tracking.ledger_sums import sums_of
@@ -91,6 +92,14 @@ def test_an_order_that_is_billed_over_is_told_and_leaves_nothing():
     assert over_billing_sentences(stands) == [
         "order 7 (Roofer): $6.50 is billed on $5.00; $1.50 over"
     ]
+
+
+def test_loads_of_a_code_are_added_up_with_the_time_of_their_trucks():
+    times = {"came": time(7, 2), "left": time(7, 20)}
+    loads = [ticket(1, 5, **times), ticket(2, 5), ticket(3, 5), ticket(4, -5, reverses=3)]
+    assert deliveries(loads) == (
+        Delivered("20.010", "material", "ton", 2, Decimal("32.50"), minutes=18, timed=1),
+    )
 
 
 def test_twelve_loads_billed_against_eleven_tickets_is_told():

@@ -15,10 +15,10 @@ from tests.tracking.test_status import BUDGET
 STONE = ("20.010", "material")
 
 
-def items(books):
+def items(books, title="Items"):
     report = track(books, BUDGET, LATER, NOW)
     content = BytesIO(tracking_bytes(books, settled_rows(books.money), report, (), "Carbarn"))
-    live, values = (load_workbook(content, data_only=only)["Items"] for only in (False, True))
+    live, values = (load_workbook(content, data_only=only)[title] for only in (False, True))
     rows = {row[0].value: row[0].row for row in live.iter_rows() if row[0].value}
     return live, values, rows
 
@@ -36,3 +36,28 @@ def test_a_kind_that_no_forecast_counts_is_named_beside_it():
     books = Books(costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112")])
     _, values, rows = items(books)
     assert values[f"V{rows['20.010']}"].value == "labor"
+
+
+def test_measures_have_unit_costs_the_inspectors_figure_and_each_forecast():
+    """112 of 400 ton cost $4,681.60, or $41.80 each, where $36.50 are budgeted.
+
+    $4,088.00 of $14,600.00 are earned, and all of it was planned. $10,512.00 x 4,681.60 / 4,088.00
+    are $12,038.40; over the schedule index of 0.28 that is $42,994.29.
+    """
+    seen = progress(3, "20.010", "90", is_inspector=True)
+    books = Books(
+        costs=[cost(1, (*STONE, 468_160, 0))], progress=[progress(2, "20.010", "112"), seen]
+    )
+    _, values, rows = items(books, "Measures")
+    shown = [cell.value for cell in values[rows["20.010"]]]
+    assert shown[3:9] == [112, 90, 400, 28, 41.8, 36.5]
+    assert shown[9:15] == [-10_512, "0.280", 16_720, 15_193.6, 16_720, 47_675.89]
+
+
+def test_a_kind_adds_up_its_lines_of_the_ledger():
+    live, values, rows = items(Books(costs=[cost(1, (*STONE, 100_000, 7_000))]), "Phases and kinds")
+    row = rows["material"]
+    assert live[f"G{row}"].value.startswith("=ROUND(SUMIFS('Ledger'!$I$")
+    assert [values[f"{letter}{row}"].value for letter in "CEGIJK"] == [
+        11_000, 11_000, 1_070, 0, 1_070, 1_070,
+    ]  # fmt: skip

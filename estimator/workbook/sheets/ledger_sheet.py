@@ -20,7 +20,8 @@ NOTE = (
     "What each row of the books adds to a cost code and kind, with tax. Paid is what was paid on "
     "the bill by the day of the report. The sheet Items adds these lines up."
 )
-_CODE, _BILLED = 7, 9
+_CODE, _KIND, _BILLED = 7, 8, 9
+_RANGES = (_CODE, _KIND, *range(_BILLED, _BILLED + 3))
 _SETTLED_AT_ONCE = 1_000
 
 
@@ -29,6 +30,7 @@ class LedgerPlaced:
     """The ranges of the ledger that other sheets add up."""
 
     codes: str
+    kinds: str
     billed: str
     accrued: str
     paid: str
@@ -47,7 +49,7 @@ def write_ledger(book: Book, lines: Iterable[LedgerLine], page: PageSetup) -> Le
         pen.text(6, "nothing has happened yet")
         pen.down()
     pen.sheet.auto_filter.ref = f"A{first - 1}:{pen.letters[-1]}{pen.row - 1}"
-    ranges = [pen.column_from_elsewhere(n, first) for n in (_CODE, *range(_BILLED, _BILLED + 3))]
+    ranges = [pen.column_from_elsewhere(n, first) for n in _RANGES]
     pen.finish(page)
     return LedgerPlaced(*ranges)
 

@@ -76,7 +76,7 @@ def test_how_a_sum_is_spread_and_what_the_contingency_lacks_is_noted(service, bo
     parts = [{"code": "30.020", "amount": "100.00"},
              {"code": "contingency", "amount": "-9000000.00"}]  # fmt: skip
     notes = posted(service, books, "changes", reason="more of it", parts=parts).json["notes"]
-    assert notes[0].startswith("30.020 is spread like its budget: labor $")
+    assert notes[0].startswith("30.020 is spread like its baseline: labor $")
     assert notes[1].startswith("it draws $9,000,000.00 of a contingency of $")
 
 
