@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from api.commands.printing import show_table, table
 from estimator.money import cents_money, whole_half_up
+from estimator.tracking.machines_on_rent import next_call_off
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -88,15 +89,16 @@ def show_rents(out: Console, report: Track) -> None:
         return
     out.print("\nMachines on rent")
     shown = table(
-        ("Row", "number"), ("Machine", "text"), ("Since", "text"), ("Called off", "text"),
-        ("Rent", "number"), ("Accrued", "number"),
+        ("Row", "number"), ("Machine", "text"), ("Since", "code"), ("Called off", "code"),
+        ("Same to", "code"), ("Rent", "number"), ("Accrued", "number"),
     )  # fmt: skip
     for one in stands:
         rent = one.rent
-        ends = "" if rent.called_off is None else str(rent.called_off)
+        step = next_call_off(rent, report.as_of)
+        same_to = "" if step is None else str(step.last_day)
         shown.add_row(
-            str(rent.row), rent.machine, str(rent.happened), ends, _whole(one.cents),
-            _whole(one.accrued_cents),
+            str(rent.row), rent.machine, str(rent.happened), str(rent.called_off or ""), same_to,
+            _whole(one.cents), _whole(one.accrued_cents),
         )  # fmt: skip
     show_table(out, shown)
 

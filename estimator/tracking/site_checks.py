@@ -244,7 +244,9 @@ def _check_unit(progress: Progress, code: BudgetCode, faults: Faults) -> None:
         faults.add(
             "unit", f"is {quoted(progress.unit)}", f"{code.code} is measured in {measured_in}"
         )
-    if not progress.is_percent and not code.quantity and code.cents:
+    if not progress.is_percent and code.unit == "$":
+        faults.add("in_place", f"{code.code} is a sum of money", "give a percent: a crew sees it")
+    elif not progress.is_percent and not code.quantity and code.cents:
         what = f"{code.code} has no budgeted quantity"
         faults.add("in_place", what, "give a percent")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -13,6 +14,7 @@ from estimator.tracking.forecast import Rest, at_budgeted_cost, by_both_indexes,
 from estimator.tracking.job_track import Track
 from estimator.tracking.kind_status import KindStatus
 from estimator.tracking.machine_log import RentStand
+from estimator.tracking.machines_on_rent import next_call_off
 from estimator.tracking.own_stock import Stock
 from estimator.tracking.payroll_week import Worked
 from estimator.tracking.progress import InPlace
@@ -39,7 +41,7 @@ def track_fields(track: Track) -> dict[str, Any]:
         "codes": [_code(track, one) for one in track.status.codes],
         "stock": {material: _stock(one) for material, one in track.stock.items()},
         "orders": {number: _order(one) for number, one in track.orders.items()},
-        "rents": [_rent(one) for one in track.rents],
+        "rents": [_rent(one, track.as_of) for one in track.rents],
         "machines": {
             name: {"run": _number(own.run), "standing": _number(own.standing)}
             for name, own in track.machines.items()
@@ -181,8 +183,9 @@ def _stock(own: Stock) -> dict[str, str]:
     }
 
 
-def _rent(stand: RentStand) -> dict[str, Any]:
+def _rent(stand: RentStand, as_of: date) -> dict[str, Any]:
     rent = stand.rent
+    step = next_call_off(rent, as_of)
     return {
         "row": rent.row,
         "machine": rent.machine,
@@ -190,6 +193,8 @@ def _rent(stand: RentStand) -> dict[str, Any]:
         "code": rent.code,
         "since": rent.happened.isoformat(),
         "called_off": None if rent.called_off is None else rent.called_off.isoformat(),
+        "same_through": None if step is None else step.last_day.isoformat(),
+        "then": None if step is None else cents_text(step.cents_then),
         "so_far": cents_text(stand.cents),
         "accrued": cents_text(stand.accrued_cents),
         "billed_through": None if stand.through is None else stand.through.isoformat(),

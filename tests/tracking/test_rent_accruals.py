@@ -18,6 +18,7 @@ from estimator.tracking.machine_log import (
 )
 from estimator.tracking.machines_on_rent import CalledOff, OnRent, running_rents
 from estimator.tracking.spent import Spent
+from estimator.tracking.track_json import track_fields
 from tests.tracking.rows import MONDAY, NOW, at, cost, progress
 from tests.tracking.test_status import BUDGET, code
 
@@ -41,6 +42,16 @@ def test_rent_accrues_day_by_day_until_it_is_billed():
     assert spent(MONDAY) == Spent(accrued_cents=29_500)
     assert spent(WEDNESDAY) == Spent(accrued_cents=88_500)
     assert spent(SUNDAY) == Spent(accrued_cents=104_000)
+
+
+def test_a_report_says_through_which_day_a_rent_stays_the_same_and_what_comes_then():
+    """The week holds from its fourth day to Sunday; Monday is a day at $295.00 more."""
+    (lift,) = track_fields(track(Books(rents=[LIFT]), BUDGET, THURSDAY, NOW))["rents"]
+    assert (lift["so_far"], lift["same_through"], lift["then"]) == (
+        "1040.00", "2026-05-10", "1335.00",
+    )  # fmt: skip
+    ended = track(Books(rents=[LIFT], called_off=[OFF]), BUDGET, THURSDAY, NOW)
+    assert track_fields(ended)["rents"][0]["same_through"] is None
 
 
 def test_a_bill_replaces_the_accrual_to_its_last_day_whatever_it_comes_to():
