@@ -224,6 +224,11 @@ def test_figures_below_zero_or_above_100_percent_are_refused():
         check_progress(progress(1, "20.010", "101", is_percent=True), FILL, None, [], MONDAY)
     with pytest.raises(LedgerFaulty, match="below zero"):
         check_progress(progress(1, "20.010", "-1"), FILL, None, [], MONDAY)
+    putty = BudgetCode("05.030", "Putty", "05", Decimal(3800), "$", {"fee": 380_000})
+    with pytest.raises(LedgerFaulty, match=r"05\.030 is a sum of money; give a percent"):
+        check_progress(progress(1, "05.030", "950"), putty, None, [], MONDAY)
+    half = progress(1, "05.030", "50", is_percent=True)
+    assert check_progress(half, putty, None, [], MONDAY) == []
     contingency = BudgetCode("contingency", "Contingency", "", Decimal(0), "", {"markup": 1})
     drawn = progress(1, "contingency", "20", is_percent=True)
     with pytest.raises(LedgerFaulty, match="the contingency is no work; a change draws on it"):
