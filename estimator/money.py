@@ -35,6 +35,7 @@ HOUSE = Context(
 )  # fmt: skip
 
 _MOST_DOLLARS = 10**15
+_CENT = Decimal("0.01")
 
 Thing = TypeVar("Thing", bound=Callable[..., Any])
 
@@ -121,7 +122,7 @@ def round_to_cent(amount: Decimal) -> Decimal:
     exact = exact_decimal(amount)
     if not -_MOST_DOLLARS <= exact <= _MOST_DOLLARS:
         raise fault(AmountTooLarge, "a sum is too large", f"at most {_MOST_DOLLARS:,} dollars")
-    return rounded(exact, 2)
+    return exact.quantize(_CENT, ROUND_HALF_UP, HOUSE)
 
 
 def rounded(number: Decimal, decimals: int) -> Decimal:
@@ -277,7 +278,7 @@ def to_cents(amount: Decimal) -> int:
     >>> to_cents(Decimal("19.995"))
     2000
     """
-    return fixed_point(round_to_cent(amount), 2)
+    return int(round_to_cent(amount).scaleb(2, HOUSE))
 
 
 def apportion(total: int, weights: Sequence[int]) -> list[int]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from datetime import UTC, date, datetime
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
@@ -81,9 +82,9 @@ class DecimalText(OneField, ma.fields.String):
 
     def read(self, value: Any) -> Any:
         """Return the value, or refuse it in a sentence."""
-        if isinstance(value, int | Decimal) and not isinstance(value, bool):
-            raise self._refuse("is a bare number", 'write it in quotes, as "12.50"')
         if not isinstance(value, str) or not self.matches(value):
+            if isinstance(value, int | Decimal) and not isinstance(value, bool):
+                raise self._refuse("is a bare number", 'write it in quotes, as "12.50"')
             signed = f"^-{self.pattern[1:]}"
             if isinstance(value, str) and re.fullmatch(signed, value, re.ASCII) and Decimal(value):
                 raise self._refuse("is below zero", "write it without a minus")
@@ -264,11 +265,8 @@ class Day(OneField, ma.fields.String):
 
     def read(self, value: Any) -> Any:
         """Return the value, or refuse it in a sentence."""
-        try:
-            day = date.fromisoformat(value) if _DAY.fullmatch(value) else None
-        except (TypeError, ValueError):
-            day = None
-        if day is None or not EARLIEST <= day <= LATEST:
+        day = _day_of(value) if isinstance(value, str) else None
+        if day is None:
             raise self._refuse(
                 "is not a date", f"write it as 2026-03-02, from {EARLIEST} to {LATEST}"
             )
@@ -276,6 +274,15 @@ class Day(OneField, ma.fields.String):
 
     def _serialize(self, value: Any, *_: Any, **__: Any) -> str | None:
         return None if value is None else value.isoformat()
+
+
+@lru_cache(maxsize=1_000)  # row after row is of the same few days
+def _day_of(text: str) -> date | None:
+    try:
+        day = date.fromisoformat(text) if _DAY.fullmatch(text) else None
+    except ValueError:
+        return None
+    return day if day is not None and EARLIEST <= day <= LATEST else None
 
 
 class Moment(ma.fields.String):

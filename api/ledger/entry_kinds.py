@@ -6,8 +6,9 @@ An entry is known by the name of its list in the library's `Books`. What checks 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from api.ledger import bank_shapes as bank
@@ -48,15 +49,19 @@ class EntryKind:
     @property
     def row(self) -> type:
         """The row of the library that a body makes."""
-        from api.ledger.entry_rows import CHECKED
-
-        return CHECKED[self.name][0]
+        return _checked()[self.name][0]
 
     def checked(self, desk: Desk, body: Any) -> tuple[Any, list[str]]:
         """Return the row that a body makes, with what is to be noted about it."""
-        from api.ledger.entry_rows import CHECKED
+        return _checked()[self.name][1](desk, body)
 
-        return CHECKED[self.name][1](desk, body)
+
+@cache
+def _checked() -> Mapping[str, tuple[type, Callable[[Desk, Any], tuple[Any, list[str]]]]]:
+    """Return what checks each kind, which is loaded with the first entry."""
+    from api.ledger.entry_rows import CHECKED
+
+    return CHECKED
 
 
 _ALL = (

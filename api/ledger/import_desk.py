@@ -15,14 +15,15 @@ from sqlalchemy import ColumnElement
 from api.ledger.desk import IN_PARTIES, Alike, Desk, LibraryRow, party_key
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.known_books import FEW
+from api.ledger.movement_rows import MONEY_ROWS
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.rows_at_hand import RowsAtHand
-from api.ledger.stored_sums import moved_by, store_movements
+from api.ledger.stored_sums import store_movements
 from api.store.models.base import NAME_LENGTH
 from api.store.sessions import WritingSession
 from estimator.tracking.budget import Change
 from estimator.tracking.ledger_lines import MoneyRow
-from estimator.tracking.ledger_movements import Movement, named_rows
+from estimator.tracking.ledger_movements import Movement, movements, named_rows
 from estimator.workbook.entries.entry_reader import TypedEntry
 
 _AT_ONCE = 5_000
@@ -152,11 +153,8 @@ class ImportDesk(Desk):
 
     def keep(self, work: WritingSession, entry: PostedEntry, row: Any) -> None:  # noqa: ARG002
         """Add an entry to those that wait, with what it moves."""
-        self.moved.extend(moved_by(row, self.related))
-        if isinstance(row, MoneyRow):
-            for number in named_rows(row):
-                self.moving[number][row.row] = row
-            self.moving[row.row] = {row.row: row}
+        if entry.kind in MONEY_ROWS:
+            self._move(row)
         for of in ((entry.kind, entry.party), (entry.kind, None)):
             self.waiting_of.add(of)
             if of in self.read:
@@ -167,6 +165,13 @@ class ImportDesk(Desk):
         self.__dict__["number"] = entry.number + 1
         if len(self.waiting) >= _AT_ONCE:
             self.write()
+
+    def _move(self, row: MoneyRow) -> None:
+        named = named_rows(row)
+        self.moved.extend(movements(row, self.related(named)))
+        for number in named:
+            self.moving[number][row.row] = row
+        self.moving[row.row] = {row.row: row}
 
     def write(self) -> None:
         """Write what waits."""

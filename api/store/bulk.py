@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
-from functools import lru_cache
+from functools import lru_cache, partial
 from importlib import import_module
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Dialect, Insert, Table, insert
 from sqlalchemy.exc import DBAPIError
+from sqlalchemy.types import TypeEngine
 
+from api.store.columns import IntRange
 from api.store.engine import SQLITE
 
 Rows = Sequence[Mapping[str, Any]]
@@ -50,7 +52,16 @@ def insert_rows(connection: Connection, table: Table, rows: Rows) -> None:
 
 _NO_VALUE = object()
 _LOOKED_UP_SOON = {str, int, date}
-_Ways = Mapping[str, Callable[[Any], Any] | None]
+
+
+class _Way(NamedTuple):
+    """How the driver takes one value of a column, and all of many rows."""
+
+    one: Callable[[Any], Any]
+    all: Callable[[list[Any]], list[Any]]
+
+
+_Ways = Mapping[str, _Way | None]
 
 
 @lru_cache
@@ -63,15 +74,22 @@ def _as_driver(table: Table, names: tuple[str, ...], dialect: Dialect) -> tuple[
 
 
 def _ways(table: Table, names: Iterable[str], dialect: Dialect) -> _Ways:
-    kinds = {name: table.c[name].type.dialect_impl(dialect) for name in names}
-    return {name: kind.bind_processor(dialect) for name, kind in kinds.items()}
+    return {name: _way(table.c[name].type, dialect) for name in names}
+
+
+def _way(kind: TypeEngine[Any], dialect: Dialect) -> _Way | None:
+    """Return how the driver takes the values of a column; None of what it takes as they are."""
+    one: Any = kind.dialect_impl(dialect).bind_processor(dialect)
+    if one is None or not isinstance(kind, IntRange):
+        return None if one is None else _Way(one, partial(each, one))
+    return _Way(one, lambda values: values if kind.takes_all(values) else each(one, values))
 
 
 def _bound(rows: Rows, ways: _Ways) -> Iterator[tuple[Any, ...]]:
     """Yield the values of rows as the driver takes them."""
     columns = ([row[name] for row in rows] for name in ways)
     bound = (
-        own if way is None else each(way, own)
+        own if way is None else way.all(own)
         for own, way in zip(columns, ways.values(), strict=True)
     )
     return zip(*bound, strict=True)
@@ -79,7 +97,7 @@ def _bound(rows: Rows, ways: _Ways) -> Iterator[tuple[Any, ...]]:
 
 def _bound_row(row: Mapping[str, Any], ways: _Ways) -> tuple[Any, ...]:
     """Return the values of one row as the driver takes them."""
-    return tuple(row[name] if way is None else way(row[name]) for name, way in ways.items())
+    return tuple(row[name] if way is None else way.one(row[name]) for name, way in ways.items())
 
 
 def each(way: Callable[[Any], Any], values: list[Any]) -> list[Any]:

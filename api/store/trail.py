@@ -97,7 +97,11 @@ class Trail:
                     "number": self.number,
                     "at": at,
                     "actor": actor,
-                    **change._asdict(),
+                    "action": change.action,
+                    "subject": change.subject,
+                    "subject_id": change.subject_id,
+                    "before": change.before,
+                    "after": change.after,
                     "digest": self.digest,
                 }
             )

@@ -46,6 +46,7 @@ def test_lines_come_back_as_they_were_given(store, made):
         ),  # on SQLite the guard of final rows sees it first
         ({"name": "nul \x00"}, ValueRefused),
         ({"cents": 2**63}, ValueRefused),
+        ({"cents": True}, ValueRefused),
         ({"ordered": 7, "net": 1, "waste": 0, "left_over": 0}, ValueRefused),
     ],
 )
