@@ -99,7 +99,7 @@ def _show(imported: StatementImported, *, keep: bool) -> None:
     for one in shown:
         _show_line(one, imported)
     if not imported.faults.count:
-        click.echo("Posted." if keep else "Nothing is posted yet: --keep does it.")
+        click.echo("Posted." if keep else "Nothing is posted yet: add --keep to post.")
 
 
 def _show_line(one: BankProposal, imported: StatementImported) -> None:

@@ -174,7 +174,9 @@ def _show_import(imported: Imported, *, keep: bool) -> None:
             "--replace ROWS takes what the file says; --replace all does it for all of them."
         )
     if not imported.faults.count:
-        posted = "The new ones are posted." if keep else "Nothing is posted yet: --keep does it."
+        posted = (
+            "The new ones are posted." if keep else "Nothing is posted yet: add --keep to post."
+        )
         click.echo(posted)
 
 

@@ -51,7 +51,7 @@ def _show_outlook(out: Console, job: DemoJob) -> None:
     hanging(
         out, "", "",
         f"At completion {cents_money(cost.p50_cents)} (P50) or {cents_money(cost.p80_cents)} "
-        f"(P80); the budget is enough with a chance of {100 * cost.within_budget:.0f} %. "
+        f"(P80); the chance that the budget is enough is {100 * cost.within_budget:.0f} %. "
         f"{job.ahead.all_done}",
     )  # fmt: skip
     for one in job.report.attention[:_SENTENCES]:

@@ -70,7 +70,7 @@ def show_draw(draw: dict[str, Any], *, as_json: bool) -> None:
 
     with page() as out:
         _show_request(out, draw["granted"] or draw["request"], draw["state"])
-        sentences(out, "What was said when it was submitted", draw["notes"])
+        sentences(out, "Notes when it was submitted", draw["notes"])
         sentences(out, "Steps", [step_words(one) for one in draw["steps"]])
         out.print(f"\nDigest {draw['digest']}", soft_wrap=True)
 

@@ -243,7 +243,7 @@ def _proposal(
         return BankProposal(line, NEEDS_CHOICE, why, tuple(own), rule)
     if rule is not None:
         return BankProposal(line, COST, f"{rule.words} is {rule.vendor}", rule=rule)
-    return BankProposal(line, NEEDS_CODE, "no open bill comes to that, and no rule knows it")
+    return BankProposal(line, NEEDS_CODE, "no open bill is for that amount, and no rule fits")
 
 
 def _payment(line: BankLine, bill: OpenBill, *, is_named: bool) -> BankProposal:

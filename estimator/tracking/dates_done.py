@@ -169,10 +169,9 @@ def _last_day(calendar: WorkingCalendar, as_of: date, work_days: float) -> date 
 def _unknown(code: CodeStatus) -> str:
     title = f"{code.code} {code.name}"
     if code.how_earned == NOT_MEASURED or not code.quantity:
-        return f"{title}: when it is done is unknown: nothing of it was measured yet"
+        return f"{title}: no finish date yet: nothing of it is measured"
     return (
-        f"{title}: when it is done is unknown: no hours, loads or machine say on which days it "
-        "was worked"
+        f"{title}: no finish date yet: no hours, loads or machine show on which days it was worked"
     )
 
 
@@ -210,7 +209,7 @@ def all_done(finishes: tuple[FinishDate, ...], names: Mapping[str, str]) -> str:
     if not finishes:
         return "Everything is in place."
     if not known:
-        nothing = "When the job is done is unknown: no code has a pace of its own yet."
+        nothing = "The job has no finish date yet: no code has a pace of its own."
         return nothing + _as_planned(without_pace)
     last = max(known, key=lambda one: one.done_by or date.min)
     title = f"{last.code} {names[last.code]}"
@@ -223,7 +222,7 @@ def all_done(finishes: tuple[FinishDate, ...], names: Mapping[str, str]) -> str:
     if len(known) == 1:
         paced = f"{title} has one, and is done"
     return (
-        f"When the job is done is unknown: {what} no pace yet. {paced} on {last.done_by}."
+        f"The job has no finish date yet: {what} no pace. {paced} on {last.done_by}."
         + _as_planned(without_pace)
     )
 

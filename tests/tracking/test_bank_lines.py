@@ -92,7 +92,7 @@ def test_a_line_is_of_today_or_of_ten_years_before_at_most():
     ],
 )
 def test_a_line_may_pay_a_bill_from_five_days_before_to_sixty_after_it(days, why):
-    nothing = ("needs a code", "no open bill comes to that, and no rule knows it", [])
+    nothing = ("needs a code", "no open bill is for that amount, and no rule fits", [])
     expected = nothing if why is None else ("payment", why, [1])
     assert proposed([line(-50_000, days)], [QUARRY]) == [expected]
 

@@ -89,12 +89,10 @@ def test_what_has_no_pace_is_unknown_and_says_why():
     ends = finishes(begun)
     assert ends["20.010"].done_by is None
     assert ends["20.010"].sentence == (
-        "20.010 Stone fill: when it is done is unknown: no hours, loads or machine say on which "
-        "days it was worked"
+        "20.010 Stone fill: no finish date yet: no hours, loads or machine show on which days it "
+        "was worked"
     )
-    assert ends["40.010"].sentence == (
-        "40.010 Wall: when it is done is unknown: nothing of it was measured yet"
-    )
+    assert ends["40.010"].sentence == ("40.010 Wall: no finish date yet: nothing of it is measured")
 
 
 def test_hours_that_were_taken_back_make_no_day():
@@ -107,12 +105,12 @@ def test_the_job_is_done_on_a_known_day_only_if_each_code_is():
     names = {code: one.name for code, one in BUDGET.items()}
     part = tuple(finishes(daily(40, 40)).values())
     assert all_done(part, names) == (
-        "When the job is done is unknown: 2 codes have no pace yet. 20.010 Stone fill has one, and "
+        "The job has no finish date yet: 2 codes have no pace. 20.010 Stone fill has one, and "
         "is done on 2026-05-20."
     )
     twice = (part[0], replace(part[0], code="20.020"), *part[1:])
     assert all_done(twice, {**names, "20.020": "East fill"}) == (
-        "When the job is done is unknown: 2 codes have no pace yet. Of the 2 that have one, 20.010 "
+        "The job has no finish date yet: 2 codes have no pace. Of the 2 that have one, 20.010 "
         "Stone fill is the last to be done, on 2026-05-20."
     )
     assert all_done(part[:1], names) == (

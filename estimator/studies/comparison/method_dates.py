@@ -28,14 +28,14 @@ def date_sentences(comparison: Comparison, course: ChangedCourse | None) -> Iter
     ends = "; ".join(
         f"{one.method.name}, by {start.finish(one.days)}" for one in comparison.possible
     )
-    yield f"from the morning of {start.day}, the day that the schedule has it begin: {ends}"
+    yield f"started the morning of {start.day}, as scheduled, each would be done: {ends}"
     by_dates = list(_by_dates(comparison))
     yield from by_dates
     if course is not None:
         yield from rest_sentences(comparison, course)
         by_dates += _rest_by_dates(course)
     if by_dates:
-        yield "all else here is by single days of machines, at the prices of the day"
+        yield "all else here counts machines by single days, at the prices of the pricing date"
 
 
 def rest_sentences(comparison: Comparison, course: ChangedCourse) -> Iterator[str]:

@@ -87,12 +87,12 @@ def test_lines_are_proposed_then_posted_as_accepted_and_known_from_then_on(bank)
         "  cost: mill street is Mill Street Rental",
         "  becomes cost 5, payment 6",
         "line 6: 2026-03-06 -$12.50 CORNER HARDWARE",
-        "  needs a code: no open bill comes to that, and no rule knows it",
+        "  needs a code: no open bill is for that amount, and no rule fits",
         "line 7: 2026-03-06 -$12.50 CORNER HARDWARE",
-        "  needs a code: no open bill comes to that, and no rule knows it",
+        "  needs a code: no open bill is for that amount, and no rule fits",
         "line 8: 2026-03-09 $620.00 A SAWYER",
         "  receipt: money that came in",
-        "Nothing is posted yet: --keep does it.",
+        "Nothing is posted yet: add --keep to post.",
     ], shown.err
     assert project()["paid"] == "0.00"
     options = ("--map", MAP, "--rule", RENTAL, "--rule", GROCER, "--line", "6=30.020:fee")

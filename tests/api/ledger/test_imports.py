@@ -94,7 +94,7 @@ def test_a_preview_posts_nothing_and_says_what_would_come(form):
     shown = groundsill("books", "import", file)
     assert shown.exit_code == 0, shown.err
     assert shown.out.splitlines() == [
-        "4 new, 0 already known, 0 changed.", "Nothing is posted yet: --keep does it.",
+        "4 new, 0 already known, 0 changed.", "Nothing is posted yet: add --keep to post.",
     ]  # fmt: skip
     assert incurred() == "0.00"
 

@@ -56,7 +56,9 @@ def test_a_machine_bears_its_way_and_stays_for_the_next_work_where_that_is_less(
     said = f"lowering it in ${total:,}, ${abs(more):,} {'more' if more > 0 else 'less'}"
     assert said in words[1]
     assert words[1].endswith(f"then {cheapest(dated.by_dates)} is cheapest")
-    assert words[2] == "all else here is by single days of machines, at the prices of the day"
+    assert words[2] == (
+        "all else here counts machines by single days, at the prices of the pricing date"
+    )
 
 
 def cheapest(results):
