@@ -4,13 +4,14 @@ from dataclasses import replace
 from datetime import date
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.production.working_calendar import WorkingCalendar
 from estimator.scheduling.activities import FINISH, START, Activity, Link
 from estimator.scheduling.longest_path import critical_path
-from estimator.scheduling.many_dates import in_days, many_times
+from estimator.scheduling.many_dates import calendar_spans, in_days, many_times
 from estimator.scheduling.worked_days import WorkedDays
 
 PLAIN = WorkingCalendar(country="")
@@ -69,3 +70,23 @@ def test_each_draw_has_the_times_of_the_single_path(activities, data):
         table = critical_path(single, WorkedDays(PLAIN, MONDAY))
         assert {code: int(row[number]) for code, row in times.starts.items()} == table.starts
         assert {code: int(row[number]) for code, row in times.finishes.items()} == table.finishes
+
+
+@pytest.mark.parametrize(
+    ("begun", "done", "spanned"),
+    [
+        (0, 100, 1),  # Monday, all of it
+        (0, 50, 1),
+        (0, 0, 1),  # what takes no time is there on its day
+        (50, 100, 1),
+        (50, 101, 2),  # a hundredth of Tuesday is Tuesday
+        (0, 500, 5),
+        (400, 501, 4),  # from Friday to Monday
+        (500, 600, 1),  # Friday's evening is Monday's morning
+    ],
+)
+def test_days_on_the_calendar_are_counted_from_the_first_day_of_work_to_its_last(
+    begun, done, spanned
+):
+    times = (np.array([one], np.float32) for one in (begun, done))
+    assert calendar_spans(WorkedDays(PLAIN, MONDAY), *times).tolist() == [spanned]

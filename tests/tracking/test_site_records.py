@@ -20,7 +20,14 @@ from estimator.tracking.measured_points import (
     limit_sentence,
     point_courses,
 )
-from estimator.tracking.own_stock import Stock, StockMove, over_use_sentences, stock
+from estimator.tracking.own_stock import (
+    UNUSED,
+    Stock,
+    StockMove,
+    over_use_sentences,
+    stock,
+    unused_steps,
+)
 from estimator.tracking.tickets import bill_against_tickets, priced_like_last
 from tests.tracking.rows import MONDAY, at, cost, payment, ticket
 
@@ -188,3 +195,30 @@ def test_a_load_without_an_amount_costs_as_much_a_ton_as_the_last_of_its_kind():
     assert (alone, notes) == (
         load, ["without an amount: it accrues nothing until its bill comes"],
     )  # fmt: skip
+
+
+def test_what_is_held_back_of_an_order_is_as_its_last_change_says():
+    order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 1_840_000)
+    tenth = replace(order, row=2, cents=0, retainage_fraction=Decimal("0.1"))
+    more = replace(order, row=3, cents=60_000)
+    held = [
+        order_stands(rows, {})["7"].retainage_fraction
+        for rows in ([order], [order, tenth], [order, tenth, more])
+    ]
+    assert held == [0, Decimal("0.1"), Decimal("0.1")]
+
+
+def test_each_count_of_bought_material_steps_from_the_one_before_it():
+    """20 ton, then 5 of it left: 15 went; another code and material begin anew."""
+    counts = [
+        StockMove(row, day, at(day), name, "ton", UNUSED, Decimal(tons), code, "material", cents)
+        for row, day, name, code, tons, cents in (
+            (1, MONDAY, "stone", "20.010", 20, 60_000),
+            (2, date(2026, 5, 6), "Stone ", "20.010", 5, 15_000),
+            (3, date(2026, 5, 7), "stone", "20.020", 7, 21_000),
+            (4, date(2026, 5, 8), "sand", "20.010", 3, 9_000),
+        )
+    ]
+    assert [(one.quantity, one.cents) for one in unused_steps(counts)] == [
+        (20, 60_000), (-15, -45_000), (7, 21_000), (3, 9_000),
+    ]  # fmt: skip

@@ -1,5 +1,7 @@
 from decimal import Decimal
 
+import pytest
+
 from estimator.assemblies.tables import load_tables
 from estimator.rates.folders import QUOTES
 from estimator.scheduling.dated_estimate import price
@@ -120,3 +122,43 @@ def test_without_quotes_nothing_is_hidden(tmp_path):
     folders = [[write_folder(tmp_path / n, r, n)] for n, r in (("a", MADE), ("b", MADE))]
     effect = scope_effect(before, after, rates_difference(*folders).changes)
     assert (effect.hidden, effect.statement) == ((), "")
+
+
+def own_rows(*stems):
+    """Return rows of the made tables as the scope's own quotes have them."""
+    rows = {stem: MADE[stem][:1] for stem in stems}
+    if "crews" in stems:
+        rows["crews"] = [row for row in MADE["crews"] if row["crew"] == "gang"]
+    if "assemblies" in stems:
+        keys = {"assembly_inputs": "assembly", "assembly_lines": "assembly"}
+        rows |= {
+            stem: [row for row in MADE[stem] if row[key] == "stone-fill"]
+            for stem, key in keys.items()
+        }
+    return rows
+
+
+@pytest.mark.parametrize(
+    ("stem", "cells", "hidden"),
+    [
+        ("crews", {"number": "3"}, "gang"),
+        ("markups", {"percent": "8"}, "tax"),
+        ("assemblies", {"name": "Stone laid"}, "stone-fill"),
+    ],
+)
+def test_own_crews_markups_and_assemblies_hide_what_changed_below_them(
+    tmp_path, stem, cells, hidden
+):
+    sets = [write_folder(tmp_path / name, rows, name) for name, rows in
+            (("made", MADE), ("other", with_cells(stem, 2, **cells)))]  # fmt: skip
+    changes = rates_difference(*([folder] for folder in sets)).changes
+
+    def hidden_by(*own):
+        priced = []
+        for folder in sets:
+            loaded = load_tables([folder, write_folder(tmp_path / own[0], own_rows(*own), QUOTES)])
+            priced.append(price(scope_of(loaded, ITEMS), loaded, SPRING))
+        return [one.key[0] for one in scope_effect(*priced, changes).hidden]
+
+    assert hidden_by(stem) == [hidden]
+    assert hidden_by("resources") == []
