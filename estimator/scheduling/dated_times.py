@@ -72,14 +72,24 @@ def planned_days(estimate: Estimate, schedule: JobSchedule) -> dict[str, tuple[d
     What is measured by the time that it stands, a toilet by its months, is planned until that time
     is over; what is put up and then stands, while it is put up.
     """
+    times = {one.code for one in estimate.scope.items if one.assembly.unit.dimension == _TIME}
+    until = days_until(estimate.scope, schedule)
+    last = {code: day for code, day in until.items() if code in times}
+    return {one.code: (one.start, last.get(one.code, one.finish)) for one in schedule.items}
+
+
+def days_until(scope: Scope, schedule: JobSchedule) -> dict[str, date]:
+    """Return the last day on which what an item puts up still stands, by the code of the item.
+
+    Parameters
+    ----------
+    scope : Scope
+        Only its items with a time along other work, or until it is done, are named.
+    schedule : JobSchedule
+        Of it.
+    """
     dates = {one.code: one for one in (*schedule.phases, *schedule.items)}
-    return {
-        item.code: (
-            dates[item.code].start,
-            _last_day(item, dates) if _is_time(item) else dates[item.code].finish,
-        )
-        for item in estimate.scope.items
-    }
+    return {item.code: _last_day(item, dates) for item in scope.items if item.lasts_along}
 
 
 def _with_time(item: Item, time_of: Callable[[Item], InputValue]) -> Item:
@@ -106,7 +116,3 @@ def _last_day(item: Item, dates: Mapping[str, Dated]) -> date:
     """Return the last day on which an item stands: its own, or of the work that it stands for."""
     own = dates[item.code].finish
     return max(own, dates[item.until].finish) if item.until in dates else own
-
-
-def _is_time(item: Item) -> bool:
-    return item.assembly.unit.dimension == _TIME

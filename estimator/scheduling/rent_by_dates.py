@@ -12,6 +12,7 @@ from estimator.pricing.estimate import Estimate
 from estimator.production.working_calendar import WorkingCalendar, next_working_day
 from estimator.quantity.units import counted
 from estimator.scheduling.dated_rents import MachineSpan, machine_spans
+from estimator.scheduling.dated_times import days_until
 from estimator.scheduling.days_on_site import OnSite, Stay, on_site
 from estimator.scheduling.job_dates import Dated, JobSchedule
 from estimator.scheduling.rented_spans import last_day
@@ -37,9 +38,10 @@ class RentSpan:
     quantity : Decimal
         [unit] As it is ordered for that work.
     is_dated : bool
-        Whether its days are those of the work. False for what is rented by the week or month, or
-        for fewer days than the work takes, and for work that runs along other work or is dated with
-        its phase: nobody has stated on which of the days from `first` to `last` it is there.
+        Whether its days are known: those of the work, or as long as it stands along other work or
+        until that is done. False for what is rented by the week or month for a stated time, or for
+        fewer days than the work takes, and for work that runs along other work or is dated with its
+        phase: nobody has stated on which of the days from `first` to `last` it is there.
     """
 
     resource: str
@@ -67,9 +69,11 @@ def rent_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[RentSpan, ...
     -----
     A machine that the price rents by its dates has the spans of the price: between two pieces of
     work it stays where that costs less than to bring it again. Of all others, work that goes on the
-    same or the next working day keeps the machine; otherwise it is needed again later.
+    same or the next working day keeps the machine; otherwise it is needed again later. What is
+    rented by the week or month for a time along other work, or until it is done, stays that long.
     """
     dated = _items_with_days(estimate, schedule)
+    until = days_until(estimate.scope, schedule)
     priced: dict[str, list[MachineSpan]] = {}
     for one in machine_spans(estimate, schedule):
         priced.setdefault(one.resource, []).append(one)
@@ -81,7 +85,11 @@ def rent_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[RentSpan, ...
     spans = [
         span
         for one in rented
-        for span in _of_machine(one, dated, priced.get(one.resource, ()), schedule.calendar)
+        for span in (
+            _of_standing(one, until)
+            if one.unit != BY_THE_DAY
+            else _of_machine(one, dated, priced.get(one.resource, ()), schedule.calendar)
+        )
     ]
     return tuple(sorted(spans, key=lambda one: (one.first, one.resource, one.last)))
 
@@ -98,6 +106,21 @@ def _items_with_days(estimate: Estimate, schedule: JobSchedule) -> dict[str, Dat
     whole = {item.code for one in estimate.scope.phases if is_whole(one) for item in one.items}
     items = (one for one in schedule.items if not one.along)
     return {one.code: one for one in items if one.code not in whole}
+
+
+def _of_standing(one: OnSite, until: Mapping[str, date]) -> Iterator[RentSpan]:
+    """Yield the spans of what is rented by the week or month, one for each item."""
+    for stay in one.stays:
+        yield RentSpan(
+            one.resource,
+            one.name,
+            one.unit,
+            stay.start,
+            until.get(stay.item, stay.finish),
+            (stay.item,),
+            stay.quantity,
+            is_dated=stay.item in until,
+        )
 
 
 def _of_machine(
@@ -129,10 +152,9 @@ def _spans(
 
 def _span(one: OnSite, stay: Stay, item: Dated | None) -> RentSpan:
     is_whole_time = item is not None and float(stay.quantity) >= item.days - _HAIR
-    is_dated = one.unit == BY_THE_DAY and is_whole_time
     return RentSpan(
         one.resource, one.name, one.unit, stay.start, stay.finish, (stay.item,), stay.quantity,
-        is_dated,
+        is_whole_time,
     )  # fmt: skip
 
 

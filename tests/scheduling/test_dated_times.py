@@ -9,6 +9,7 @@ from estimator.errors import ScopeFaulty
 from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.dated_times import planned_days
 from estimator.scheduling.job_dates import job_schedule
+from estimator.scheduling.rent_by_dates import rent_spans
 from tests.factories import SPRING, item, scope_with
 from tests.scope.methods.choices import shipped
 
@@ -76,8 +77,8 @@ def test_longer_days_one_more_crew_and_a_later_start_move_what_time_costs():
     assert interest(3, {"start": "2026-04-09"}) == 27  # one more weekend
 
 
-def scaffold(until, *more, days=35):
-    stands = item("010", "scaffold", bays="10 ea", weeks=f"until {until}")
+def scaffold(weeks, *more, days=35):
+    stands = item("010", "scaffold", bays="10 ea", weeks=weeks)
     phases = [
         {"code": "10", "name": "Up", "items": [stands, *more]},
         {"code": "20", "name": "Out", "items": [FLOOR], "duration": f"{days} day"},
@@ -89,7 +90,7 @@ def scaffold(until, *more, days=35):
 @pytest.mark.parametrize(("until", "rented"), [("20", "72.86"), ("30", "82.86"), ("10", "40.00")])
 def test_a_scaffold_takes_its_hands_and_stands_until_the_work_it_is_for_is_done(until, rented):
     """Up in 1.25 days from a Monday; 35 more end on the 37th workday, a Tuesday: 51 days, or 58."""
-    estimate = price(scaffold(until), shipped(), SPRING)
+    estimate = price(scaffold(f"until {until}"), shipped(), SPRING)
     (rent,) = [one for one in estimate.cost_lines if one.resource == "scaffold-bay"]
     assert Decimal(rent.ordered) / 10**rent.decimals == Decimal(rented)
     (hands,) = [one for one in estimate.cost_lines if one.resource == "carpenter"]
@@ -99,13 +100,24 @@ def test_a_scaffold_takes_its_hands_and_stands_until_the_work_it_is_for_is_done(
 def test_what_is_measured_by_the_time_that_it_stands_is_planned_until_then():
     """A toilet by its months, until phase 30 is done; a scaffold while it is put up."""
     toilet = item("020", "site-facilities", months="until 30", fence_panels="0 ea")
-    scope = scaffold("30", toilet)
+    scope = scaffold("until 30", toilet)
     estimate = price(scope, shipped(), SPRING)
     planned = planned_days(estimate, job_schedule(estimate))
     assert planned["10.020"] == (date(2026, 4, 7), date(2026, 6, 2))
     assert planned["10.010"] == (date(2026, 4, 6), date(2026, 4, 7))
 
 
+@pytest.mark.parametrize(("weeks", "last", "is_dated"), [
+    ("until 30", date(2026, 6, 2), True), ("8 week", date(2026, 4, 7), False),
+])  # fmt: skip
+def test_what_stands_until_other_work_is_done_is_on_rent_until_then(weeks, last, is_dated):
+    """Of a stated time nobody has said from which day on it runs."""
+    estimate = price(scaffold(weeks), shipped(), SPRING)
+    spans = rent_spans(estimate, job_schedule(estimate))
+    (bays,) = [one for one in spans if one.resource == "scaffold-bay"]
+    assert (bays.first, bays.last, bays.is_dated) == (date(2026, 4, 6), last, is_dated)
+
+
 def test_what_ends_a_time_must_be_there():
     with pytest.raises(ScopeFaulty, match="until names '99', which is not there"):
-        scaffold("99")
+        scaffold("until 99")
