@@ -123,3 +123,11 @@ def test_hours_that_are_closed_leave_nothing_open_on_their_day():
     closing = cost(2, ("40.010", "labor", 16_000, 0), payroll=part, happened=TUESDAY)
     (open_again,) = sums_of_movements(all_movements([worked, closing])).open_hours.values()
     assert (open_again.hours, open_again.cents) == (Decimal(0), 0)
+
+
+def test_what_comes_to_nothing_is_left_out_of_the_sums():
+    bill = cost(1, ("20.010", "material", 100, 0))
+    back = cost(2, ("20.020", "material", 70, 0)), cost(3, ("20.020", "material", -70, 0))
+    kept = sums_of(lines_of([bill, *back])).something()
+    assert {key.code for key in kept.amounts} == {"20.010"}
+    assert kept == sums_of(lines_of([bill])).something()
