@@ -35,7 +35,6 @@ HOUSE = Context(
 )  # fmt: skip
 
 _MOST_DOLLARS = 10**15
-_CENT = Decimal("0.01")
 
 Thing = TypeVar("Thing", bound=Callable[..., Any])
 
@@ -122,7 +121,7 @@ def round_to_cent(amount: Decimal) -> Decimal:
     exact = exact_decimal(amount)
     if not -_MOST_DOLLARS <= exact <= _MOST_DOLLARS:
         raise fault(AmountTooLarge, "a sum is too large", f"at most {_MOST_DOLLARS:,} dollars")
-    return exact.quantize(_CENT, ROUND_HALF_UP, HOUSE)
+    return exact.quantize(_last_decimal(2), ROUND_HALF_UP, HOUSE)
 
 
 def rounded(number: Decimal, decimals: int) -> Decimal:

@@ -6,9 +6,11 @@ A line pays an open bill, is a cost of its own, or is money that came in. Nothin
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from estimator.errors import Faults, LedgerFaulty
 from estimator.money import cents_money
@@ -24,6 +26,7 @@ _DAYS_BEFORE, _DAYS_AFTER = 5, 60
 DAYS_TO_CLEAR = 30
 _OLDEST_YEARS = 10
 _SHORTEST_WORD = 3
+_MOST_TO_CHOOSE = 20
 
 
 @dataclass(frozen=True)
@@ -190,36 +193,68 @@ def bank_proposals(
     A line may pay a bill of the same amount from 5 days before the line's day is reached to 60 days
     after. Where the line names the vendor of one (by a rule, or by half of the words of the name),
     that one is proposed; else the only one of that amount. A line of a vendor who has other bills
-    open is left to be decided: it may pay a part of one.
+    open is left to be decided: it may pay a part of one. Of bills to choose from 20 are listed.
     """
-    left, by_hand = list(bills), list(logged)
+    left, by_hand = _Unpaid(bills), defaultdict[int, list[MoneyLogged]](list)
+    for row in logged:
+        by_hand[row.cents].append(row)
     proposed = []
     for line in lines:
-        row = None if line.mark in known else _logged(line, by_hand)
-        if row is not None:
-            by_hand.remove(row)
-            why = f"row {row.row} of {row.day} is of the same amount"
+        same = None if line.mark in known else _logged(line, by_hand[line.cents])
+        if same is not None:
+            by_hand[line.cents].remove(same)
+            why = f"row {same.row} of {same.day} is of the same amount"
             proposed.append(BankProposal(line, LOGGED, why))
             continue
         one = _proposal(line, left, rules, known)
         proposed.append(one)
         if one.what == PAYMENT:
-            left.remove(one.bills[0])
+            del left.bills[one.bills[0].row]
     return proposed
 
 
-def _logged(line: BankLine, by_hand: Iterable[MoneyLogged]) -> MoneyLogged | None:
+class _Unpaid:
+    """Bills that no line has paid so far, found by their amount and by the words of their vendor.
+
+    Looking at each bill for each line would take minutes for a year of a busy job.
+    """
+
+    def __init__(self, bills: Iterable[OpenBill]) -> None:
+        self.bills = {one.row: one for one in bills}
+        self._by_cents: dict[int, list[OpenBill]] = defaultdict(list)
+        self._vendors: dict[str, set[str]] = defaultdict(set)
+        for one in self.bills.values():
+            self._by_cents[one.cents].append(one)
+            for word in (one.vendor.casefold(), *_words(one.vendor)):
+                self._vendors[word].add(one.vendor)
+
+    def alike(self, line: BankLine) -> list[OpenBill]:
+        """Return the bills of the amount of a line, about its day."""
+        listed = self._by_cents.get(-line.cents, ())
+        return [one for one in listed if one.row in self.bills and _is_near(one, line)]
+
+    def vendors(self, line: BankLine, rule: BankRule | None) -> set[str]:
+        """Return the vendors that a rule means, or of whose names a line has half of the words."""
+        if rule is not None:
+            folded = rule.vendor.casefold()
+            return {one for one in self._vendors.get(folded, ()) if one.casefold() == folded}
+        words = _words(line.description)
+        near = {one for word in words for one in self._vendors.get(word, ())}
+        return {one for one in near if 2 * len(words & _words(one)) >= len(_words(one))}
+
+    def of(self, vendors: Collection[str]) -> tuple[OpenBill, ...]:
+        """Return the bills of vendors."""
+        return tuple(one for one in self.bills.values() if one.vendor in vendors) if vendors else ()
+
+
+def _logged(line: BankLine, alike: Iterable[MoneyLogged]) -> MoneyLogged | None:
     """Return the row of the same amount that is nearest before the day of a line."""
-    alike = [
-        one
-        for one in by_hand
-        if one.cents == line.cents and 0 <= (line.day - one.day).days <= DAYS_TO_CLEAR
-    ]
-    return max(alike, key=lambda one: one.day, default=None)
+    near = (one for one in alike if 0 <= (line.day - one.day).days <= DAYS_TO_CLEAR)
+    return max(near, key=lambda one: one.day, default=None)
 
 
 def _proposal(
-    line: BankLine, bills: Sequence[OpenBill], rules: Sequence[BankRule], known: Collection[str]
+    line: BankLine, left: _Unpaid, rules: Sequence[BankRule], known: Collection[str]
 ) -> BankProposal:
     rule = rule_of(line.description, rules)
     if line.mark in known:
@@ -229,21 +264,25 @@ def _proposal(
         return BankProposal(line, LEFT_OUT, why, rule=rule)
     if line.cents > 0:
         return BankProposal(line, RECEIPT, "money that came in")
-    own = [one for one in bills if _is_named(one.vendor, line, rule)]
-    alike = [one for one in bills if one.cents == -line.cents and _is_near(one, line)]
-    named = [one for one in alike if one in own]
+    vendors, alike = left.vendors(line, rule), left.alike(line)
+    named = [one for one in alike if one.vendor in vendors]
     if len(named or alike) == 1:
         return _payment(line, (named or alike)[0], is_named=bool(named))
     if named or alike:
-        return BankProposal(
-            line, NEEDS_CHOICE, "several bills are open at that", tuple(named or alike)
-        )
-    if own:
-        why = f"{own[0].vendor} has a bill open at another amount"
-        return BankProposal(line, NEEDS_CHOICE, why, tuple(own), rule)
+        return _choice(line, "several bills are open at that", named or alike)
+    if own := left.of(vendors):
+        return _choice(line, f"{own[0].vendor} has a bill open at another amount", own, rule)
     if rule is not None:
         return BankProposal(line, COST, f"{rule.words} is {rule.vendor}", rule=rule)
     return BankProposal(line, NEEDS_CODE, "no open bill is for that amount, and no rule fits")
+
+
+def _choice(
+    line: BankLine, why: str, bills: Sequence[OpenBill], rule: BankRule | None = None
+) -> BankProposal:
+    if len(bills) > _MOST_TO_CHOOSE:
+        why = f"{why}; the first {_MOST_TO_CHOOSE} of {len(bills):,} are listed"
+    return BankProposal(line, NEEDS_CHOICE, why, tuple(bills[:_MOST_TO_CHOOSE]), rule)
 
 
 def _payment(line: BankLine, bill: OpenBill, *, is_named: bool) -> BankProposal:
@@ -258,12 +297,7 @@ def _is_near(bill: OpenBill, line: BankLine) -> bool:
     return -_DAYS_BEFORE <= (line.day - bill.happened).days <= _DAYS_AFTER
 
 
-def _is_named(vendor: str, line: BankLine, rule: BankRule | None) -> bool:
-    if rule is not None:
-        return rule.vendor.casefold() == vendor.casefold()
-    words = set(_words(vendor))
-    return bool(words) and 2 * len(words & set(_words(line.description))) >= len(words)
-
-
-def _words(text: str) -> list[str]:
-    return [one for one in re.findall("[a-z0-9]+", text.casefold()) if len(one) >= _SHORTEST_WORD]
+@lru_cache(maxsize=10_000)
+def _words(text: str) -> frozenset[str]:
+    words = re.findall("[a-z0-9]+", text.casefold())
+    return frozenset(one for one in words if len(one) >= _SHORTEST_WORD)

@@ -162,3 +162,21 @@ def test_a_bill_or_a_row_logged_by_hand_is_proposed_for_one_line_only():
 def test_money_logged_by_hand_clears_within_thirty_days(days, what):
     logged = [MoneyLogged(7, MONDAY, -50_000)]
     assert proposed([line(-50_000, days)], [QUARRY], logged=logged)[0][0] == what
+
+
+def test_of_many_bills_to_choose_from_twenty_are_listed():
+    bills = [OpenBill(n, QUARRY.vendor, f"Q-{n}", MONDAY, 40_000 + n) for n in range(25)]
+    ((what, why, rows),) = proposed([line(-50_000, description="ridge road 44")], bills)
+    assert (what, rows) == ("needs a choice", list(range(20)))
+    assert why == (
+        "Ridge Road Quarry has a bill open at another amount; the first 20 of 25 are listed"
+    )
+
+
+def test_the_lines_of_a_year_pay_each_bill_once_and_name_its_vendor():
+    """1,000 bills of 100 vendors, ten amounts each: the vendor tells them apart."""
+    bills = [OpenBill(n, f"Yard{n % 100}", "", MONDAY, 100 + n // 100) for n in range(1_000)]
+    lines = [line(-one.cents, 0, f"yard{one.row % 100} oh", one.row) for one in bills]
+    came = proposed(lines, bills)
+    assert {what for what, _, _ in came} == {"payment"}
+    assert [rows for _, _, rows in came] == [[one.row] for one in bills]

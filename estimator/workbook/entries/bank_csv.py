@@ -17,7 +17,7 @@ from estimator.tracking.bank_words import COMMA, DAY_FIRST, ISO, POSITIVE, US
 from estimator.workbook.writing.safe_text import clean_text
 
 MOST_BYTES = 10_000_000
-MOST_LINES = 1_000
+MOST_LINES = 3_000
 MOST_LETTERS = 200
 _DELIMITERS = ",;\t|"
 _ROWS_ABOVE = 30  # that a bank may write above the headings
