@@ -79,6 +79,16 @@ def test_a_crew_of_one_does_one_thing_at_a_time_and_one_more_is_worth_the_day(ta
     assert (schedule.finish.day, way.finish.day) == (8, 7)
 
 
+def test_a_second_machine_is_worth_its_days_and_dollars(tables):
+    """160 cy at 1.35 ton are 216, 13.5 hr at 16 ton/hr, 1.69 days; two pits that share a loader."""
+    pit = item("010", "stone-fill", length="27 ft", width="20 ft", depth="8 ft")
+    phases = phase("20", pit), phase("30", pit, after=[])
+    estimate = estimate_of(tables, *phases, day_worth="$310/day")
+    (way,) = one_more(estimate, job_schedule(estimate, PLAIN, MONDAY, {"loader": 1}))
+    assert (way.resource, way.days, way.is_proven) == ("loader", 1.69, True)
+    assert way.worth == pytest.approx(523.90)  # 1.69 x $310
+
+
 def test_enough_crew_gives_the_longest_path(tables):
     estimate = estimate_of(
         tables, phase("20", cut("010", 480)), phase("30", cut("010", 240), after=[])
