@@ -25,8 +25,8 @@ def folder(demo, tmp_path_factory):
 
 def test_the_page_answers_fifteen_questions():
     assert len(COMMANDS) == 15
-    assert PAGE.startswith("# What if\n\nFifteen questions of a builder")
-    assert "fifteen questions of a builder" in Path("README.md").read_text(encoding="utf-8")
+    assert PAGE.startswith("# What if\n\nFifteen builder's questions")
+    assert "fifteen builder's questions" in Path("README.md").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(("command", "shown"), COMMANDS)
