@@ -18,6 +18,7 @@ from api.store.models.base import (
     OfSite,
     WithId,
 )
+from api.store.models.partial_index import partial_index
 
 # Of a ticket whose load was placed as it came; in JSON of one form a text of a user has \" for ".
 IS_PLACED = literal_column("""replace(fields, '"is_placed":true', '') <> fields""", Boolean)
@@ -51,10 +52,7 @@ class BookEntry(WithId, OfSite, Base):
         ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),
         Index("ix_book_entries_lookup", *_LOOKED_UP),
         Index(None, "project_id", "reverses"),
-        Index(
-            "ix_book_entries_placed", "project_id", sqlite_where=IS_PLACED,
-            postgresql_where=IS_PLACED,
-        ),
+        partial_index("ix_book_entries_placed", "project_id", condition=IS_PLACED),
     )  # fmt: skip
 
 

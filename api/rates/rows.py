@@ -23,6 +23,7 @@ from api.store.models.base import (
     Private,
     WithId,
 )
+from api.store.models.partial_index import partial_index
 
 ROW_KEY_LENGTH = 400
 _IS_DRAFT = text("published_at IS NULL")
@@ -55,13 +56,7 @@ class RateVersion(WithId, Private, Editable, Base):
     __table_args__ = (
         UniqueConstraint("rate_set_id", "number"),
         UniqueConstraint("account_id", "id"),
-        Index(
-            "uq_rate_versions_draft",
-            "rate_set_id",
-            unique=True,
-            sqlite_where=_IS_DRAFT,
-            postgresql_where=_IS_DRAFT,
-        ),
+        partial_index("uq_rate_versions_draft", "rate_set_id", condition=_IS_DRAFT, is_unique=True),
         ForeignKeyConstraint(
             ["account_id", "rate_set_id"], ["rate_sets.account_id", "rate_sets.id"]
         ),

@@ -13,7 +13,10 @@ from tests.api.live import served
 
 pytestmark = pytest.mark.xdist_group("live")
 
-HEAVY = ("flask_smorest", "matplotlib", "numpy", "openpyxl", "pandas", "pint", "scipy")
+HEAVY = (
+    "flask_smorest", "matplotlib", "numpy", "openpyxl", "pandas", "pint", "scipy",
+    "sqlalchemy.dialects.postgresql",
+)  # fmt: skip
 LARGEST_KB = 80_000
 
 
