@@ -70,8 +70,16 @@ def test_an_export_is_called_with_at_most_a_folder_and_a_workbook(arguments: lis
     assert groundsill("rates", "export", *arguments).exit_code == 2
 
 
-def test_an_import_with_faults_tells_them_all_and_writes_nothing(tmp_path: Path) -> None:
-    groundsill("rates", "export", "rates.xlsx", folder=tmp_path)
+def export_quotes(demo: Path, folder: Path) -> None:
+    """Write the quotes of the sample as a workbook, which takes a moment; all tables take long."""
+    quotes = demo / "out" / "harrow-lane-quotes"
+    assert groundsill("rates", "export", quotes, "rates.xlsx", folder=folder).exit_code == 0
+
+
+def test_an_import_with_faults_tells_them_all_and_writes_nothing(
+    demo: Path, tmp_path: Path
+) -> None:
+    export_quotes(demo, tmp_path)
     book = load_workbook(tmp_path / "rates.xlsx")
     book["resources"]["E3"] = "=E2*2"
     book["crews"]["B2"] = "labourer"
@@ -87,8 +95,10 @@ def test_an_import_with_faults_tells_them_all_and_writes_nothing(tmp_path: Path)
     assert not (tmp_path / "mine").exists()
 
 
-def test_an_import_never_writes_into_a_folder_that_holds_something(tmp_path: Path) -> None:
-    groundsill("rates", "export", "rates.xlsx", folder=tmp_path)
+def test_an_import_never_writes_into_a_folder_that_holds_something(
+    demo: Path, tmp_path: Path
+) -> None:
+    export_quotes(demo, tmp_path)
     ran = groundsill("rates", "import", "rates.xlsx", ".", folder=tmp_path)
     assert ran.exit_code == 1
     assert "holds files already, and nothing is ever written over them" in ran.err
