@@ -3,7 +3,7 @@
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.colors import to_hex
 
@@ -12,6 +12,7 @@ from estimator.charts.interval_marks import color_of, mark_intervals
 from estimator.studies.comparison.break_even import cheapest_intervals
 from estimator.studies.comparison.sentences import value_text
 from estimator.studies.comparison.varied import varied_named
+from tests.api.figures import figure
 from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
 
 
@@ -59,6 +60,7 @@ def test_a_tie_at_one_value_has_two_labels_one_below_the_other(low, high):
     assert overlapping(labels(axes)) == []
 
 
+@settings(max_examples=figure(20, 400))  # each is drawn twice
 @given(
     st.sampled_from(["depth", "length", "laborer", "truck turnaround", "throw rate"]),
     st.floats(0.3, 0.99), st.floats(1.01, 3.0),
