@@ -77,7 +77,7 @@ from .day_sheets import (
     lost_hours as lost_hours,
     LostHours as LostHours,
 )
-from .deliveries import (
+from .delivered_loads import (
     Delivered as Delivered,
     deliveries as deliveries,
 )

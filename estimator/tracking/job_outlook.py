@@ -15,7 +15,7 @@ from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks
 from estimator.tracking.budget import budget_from_estimate, current_budget
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
-from estimator.tracking.deliveries import Delivered, deliveries
+from estimator.tracking.delivered_loads import Delivered, deliveries
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
 from estimator.tracking.job_record import pace_rates
 from estimator.tracking.job_track import Track

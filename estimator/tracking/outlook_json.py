@@ -8,7 +8,7 @@ from typing import Any
 from estimator.money import cents_text
 from estimator.tracking.attention import Attention
 from estimator.tracking.dates_done import FinishDate
-from estimator.tracking.deliveries import Delivered
+from estimator.tracking.delivered_loads import Delivered
 from estimator.tracking.forecast_ranges import ForecastRange
 from estimator.tracking.job_outlook import Outlook
 from estimator.tracking.unit_hours import HoursOfCode

@@ -10,7 +10,7 @@ from estimator.tracking.commitments import (
     order_stands,
     over_billing_sentences,
 )
-from estimator.tracking.deliveries import Delivered, deliveries
+from estimator.tracking.delivered_loads import Delivered, deliveries
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
 from estimator.tracking.ledger_lines import lines_of
 from estimator.tracking.ledger_sums import sums_of
