@@ -146,3 +146,9 @@ def test_it_stands_among_what_needs_attention_by_what_it_saves(sample):
     better = ways(sample, 3.0, "58.2")
     shown = with_outlook(report("58.2"), Outlook(None, (), "", better))
     assert shown.attention == better
+
+
+def test_another_way_begins_on_the_next_working_day(sample):
+    monday = replace(report("58.2"), as_of=date(2026, 5, 18))
+    (one,) = better_ways_on(monday, record(3), *sample)
+    assert " from Tuesday than going on " in one.sentence
