@@ -40,7 +40,7 @@ def show_schedule(
         )
         sentences(out, "What the finish date depends on", [*_chain_sentences(schedule)])
         if schedule.there:
-            sentences(out, "With the crews that there are", _crew_sentences(schedule, ways))
+            sentences(out, "With the crews you have", _crew_sentences(schedule, ways))
         if with_cost:
             cash, full = money_text(estimate.cash_cost), money_text(estimate.full_cost)
             out.print()
@@ -103,7 +103,7 @@ def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]
     ]
     later = schedule.days - schedule.path_days
     if later > 0.0:
-        lines.append(f"with crews without limit it would take {later:.1f} working days less")
+        lines.append(f"with unlimited crews it would take {later:.1f} working days less")
     if schedule.is_shortest:
         lines.append("no order of this work ends sooner with these crews")
     else:

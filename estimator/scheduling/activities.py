@@ -98,7 +98,7 @@ def _check(activities: Sequence[Activity]) -> None:
             faults.add(where, f"lasts {one.length}", "a length is zero or more")
         for link in one.links:
             if link.after not in times:
-                what = f"waits for {quoted(link.after)}, which is not there"
+                what = f"waits for {quoted(link.after)}, which does not exist"
                 faults.add(where, what, did_you_mean(link.after, times))
             if link.wait < 0 or link.calendar_days < 0:
                 wait = min(link.wait, link.calendar_days)

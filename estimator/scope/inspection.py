@@ -75,7 +75,7 @@ def check_inspections(
     seen: set[tuple[str, str]] = set()
     for one in inspections:
         if one.code and one.code not in codes:
-            what = f"inspection {quoted(one.name)} names {quoted(one.code)}, which is not there"
+            what = f"inspection {quoted(one.name)} names {quoted(one.code)}, which does not exist"
             alike = [code for code in codes if ("." in code) == ("." in one.code)]
             faults.add(one.where, what, did_you_mean(one.code, alike))
         if (one.name, one.code) in seen:

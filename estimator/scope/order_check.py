@@ -115,7 +115,7 @@ class _OrderCheck:
 
     def check_name(self, code: str, key: str, name: str, known: Mapping[str, object]) -> None:
         if name not in known:
-            what = f"{key} names {quoted(name)}, which is not there"
+            what = f"{key} names {quoted(name)}, which does not exist"
             alike = [one for one in known if ("." in one) == ("." in name)]
             self.note(code, (key,), what, did_you_mean(name, alike))
         elif name == code or name.startswith(f"{code}."):

@@ -119,5 +119,5 @@ def test_what_stands_until_other_work_is_done_is_on_rent_until_then(weeks, last,
 
 
 def test_what_ends_a_time_must_be_there():
-    with pytest.raises(ScopeFaulty, match="until names '99', which is not there"):
+    with pytest.raises(ScopeFaulty, match="until names '99', which does not exist"):
         scaffold("until 99")

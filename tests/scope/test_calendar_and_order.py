@@ -79,7 +79,7 @@ def test_every_fault_of_inspections_comes_in_one_answer(tables):
     ]})  # fmt: skip
     for part in (
         "an inspection comes before or after one piece of work", "name is missing",
-        "notice '2.5 days' is not in whole days", "names '20.020', which is not there",
+        "notice '2.5 days' is not in whole days", "names '20.020', which does not exist",
         "inspection 'Roof' of 20 is listed twice", "an inspection is not a set of keys",
     ):  # fmt: skip
         assert any(part in one for one in told), part
@@ -173,9 +173,9 @@ def test_every_fault_of_the_order_is_told_at_its_place(tables):
         phase("90", after=[], wait="7 days"),
     )
     for part in (
-        "item 20.010: after names '20.099', which is not there",
+        "item 20.010: after names '20.099', which does not exist",
         "item 30.010: phase '30' states its duration, so its items have no dates of their own",
-        "phase 30: after names '2O', which is not there; use one of '20', '30', '40'",
+        "phase 30: after names '2O', which does not exist; use one of '20', '30', '40'",
         "phase 30: after names itself, '30'",
         "wait stands beside along",
         "phase 50: starts_with names '40', which itself runs along others; name these: 20",

@@ -49,7 +49,7 @@ def test_a_circle_of_a_stored_scope_is_refused_when_it_is_priced(service, projec
     assert told.status_code == 200
     refused = service.post(f"{project}/estimates", {}, headers=new_key())
     assert refused.status_code == 422
-    assert "after names '99', which is not there" in refused.text
+    assert "after names '99', which does not exist" in refused.text
 
 
 def test_the_dates_of_a_stored_estimate_are_worked_out_with_other_crews(service, project):
