@@ -108,6 +108,7 @@ def test_a_funded_draw_is_behind_the_plan_and_one_on_its_way_before_it():
     assert (plan.equity_cents, plan.loan_cents, plan.draws) == (3_600_00, 0, 1)
     pending = planned(draws=DrawsSoFar(DrawHistory(), (), request, MAY))[0].pending
     assert (pending.drawn, pending.funded_on) == (plan.drawn, date(2026, 5, 11))
+    assert planned(draws=DrawsSoFar(DrawHistory(), (), request))[0].pending is None
 
 
 def test_open_costs_are_told_apart_and_the_balance_has_each_once():
