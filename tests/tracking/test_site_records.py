@@ -65,6 +65,15 @@ def test_use_beyond_the_stock_is_told_with_its_figures():
     ]
 
 
+def test_what_was_there_before_the_job_is_stock_too():
+    stands = stock(
+        [move(1, "had before", "100"), move(2, "recovered", "30"), move(3, "used", "131")]
+    )
+    assert over_use_sentences(stands) == [
+        "floor plank: 131 sf used and sold of 130 sf there was; 1 sf more than the stock"
+    ]
+
+
 def test_a_change_of_an_order_has_its_number_and_what_is_left_follows():
     order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 1_840_000)
     more = Commitment(2, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 60_000)

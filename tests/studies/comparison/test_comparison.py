@@ -122,6 +122,8 @@ def test_the_scope_says_what_a_day_is_worth_unless_the_call_does():
     scope = pit_scope(DIG, BY_HAND, day_worth="$310/day")
     assert compare(scope, shipped(), SPRING, "30.010").day_worth == 310
     assert compare(scope, shipped(), SPRING, "30.010", Decimal(5)).day_worth == 5
+    half = pit_scope(DIG, BY_HAND, day_worth="$77.50/day")
+    assert compare(half, shipped(), SPRING, "30.010").day_worth == Decimal("77.50")
 
 
 def test_what_a_method_keeps_counts_against_its_cost():
@@ -234,3 +236,14 @@ def test_what_limits_each_method_and_the_days_of_its_machines_are_told():
         (("trucks",), Decimal("1.00")),
         ((), Decimal("1.00")),
     ]
+
+
+def test_days_without_waiting_are_the_hours_at_best_by_the_day_and_no_fewer_than_must_pass():
+    """Two trucks of 18 ton go round in 6 + 40 + 24 min: 30.86 ton/hr, 3.267 hr for 100.8 ton.
+
+    The pump comes for two days, whatever its hours.
+    """
+    throw, pump = pit_choice(THROW, PUMP).results
+    assert throw.days_at_best == pytest.approx(3.2667 / 8, abs=1e-5)
+    assert throw.days_at_best < throw.days < 1.0
+    assert (pump.days_at_best, pump.days) == (2.0, 2.0)
