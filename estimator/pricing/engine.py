@@ -127,7 +127,7 @@ def price_lines(
         here = np.array(positions, dtype=np.int64)
         quantity[here], crew_hours[here] = group.quantity, group.crew_hours
         work_days[here], waiting[here] = group.work_days, group.waiting_days
-        blocks += [replace(one, items=here) for one in group.blocks]
+        blocks += group.blocks if key in fresh else [replace(b, items=here) for b in group.blocks]
         brought += group.brought
     faults.raise_if_any(ScopeFaulty)
     known |= fresh

@@ -103,9 +103,7 @@ def scattered_depths(depths: Values, shares: Values, deepest: float) -> DepthPro
 def _profile(depths: Values, shares: Values, deepest: float) -> DepthProfile:
     """Return the profile with as many points as every other, the last repeated with no share."""
     mean = float(depths @ shares)
-    missing = POINTS - len(depths)
-    return DepthProfile(
-        tuple((np.append(depths, np.full(missing, depths[-1])) / mean).tolist()),
-        tuple(np.append(shares, np.zeros(missing)).tolist()),
-        deepest / mean,
-    )
+    if missing := POINTS - len(depths):
+        depths = np.append(depths, np.full(missing, depths[-1]))
+        shares = np.append(shares, np.zeros(missing))
+    return DepthProfile(tuple((depths / mean).tolist()), tuple(shares.tolist()), deepest / mean)
