@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from estimator.pricing.indented_json import indented_json
 
 PLAIN = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.text(),
+    st.none() | st.booleans() | st.integers(-(2**63), 2**63 - 1) | st.text(),
     lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner),
 )
 
@@ -24,7 +24,9 @@ def test_a_text_that_looks_like_the_end_of_a_row_ends_none():
     assert indented_json(rows) == json.dumps(rows, indent=2, ensure_ascii=False)
 
 
-@pytest.mark.parametrize("value", [1.5, float("nan"), b"", {1, 2}, [0.1]])
+@pytest.mark.parametrize(
+    "value", [1.5, float("nan"), b"", {1, 2}, [0.1], {"a": [{"b": 0.1}, {}]}, [(1,)]]
+)
 def test_a_float_has_no_place_in_it(value):
     with pytest.raises(TypeError, match="is not written to JSON"):
         indented_json(value)
