@@ -6,7 +6,14 @@ from datetime import date, datetime
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from sqlalchemy import Boolean, ForeignKeyConstraint, Index, UniqueConstraint, literal_column
+from sqlalchemy import (
+    ColumnElement,
+    ForeignKeyConstraint,
+    Index,
+    UniqueConstraint,
+    func,
+    literal_column,
+)
 from sqlalchemy.orm import Mapped, mapped_column
 
 from api.store.columns import IntRange, Json, ShortText, UtcTime, YesNo
@@ -21,7 +28,10 @@ from api.store.models.base import (
 from api.store.models.partial_index import partial_index
 
 # Of a ticket whose load was placed as it came; in JSON of one form a text of a user has \" for ".
-IS_PLACED = literal_column("""replace(fields, '"is_placed":true', '') <> fields""", Boolean)
+_FIELDS: ColumnElement[str] = literal_column("fields")
+IS_PLACED = (
+    func.replace(_FIELDS, literal_column("""'"is_placed":true'"""), literal_column("''")) != _FIELDS
+)
 _LOOKED_UP = ("project_id", "kind", "party", "cents", "document", "happened", "number")
 
 

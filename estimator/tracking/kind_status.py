@@ -12,6 +12,8 @@ from estimator.rates.kinds import COSTS
 from estimator.tracking.budget import MARKUP_KIND
 from estimator.tracking.spent import Spent
 
+_NOTHING = Spent()
+
 
 @dataclass(frozen=True)
 class KindStatus:
@@ -42,8 +44,7 @@ class KindStatus:
         )
 
 
-_NOTHING = KindStatus()
-_ORDER = (*COSTS, MARKUP_KIND)
+_PLACES = {kind: place for place, kind in enumerate((*COSTS, MARKUP_KIND))}
 
 
 def kinds_of(
@@ -65,16 +66,17 @@ def kinds_of(
     >>> [(kind, one.budget_cents, one.spent.billed_cents) for kind, one in stands.items()]
     [('material', 1000, 0), ('haul', 0, 50)]
     """
+    kinds = {*baseline_cents, *budget_cents, *committed_cents, *spent}
     own = {
         kind: KindStatus(
             baseline_cents.get(kind, 0),
             budget_cents.get(kind, 0),
             committed_cents.get(kind, 0),
-            spent.get(kind, Spent()),
+            spent.get(kind, _NOTHING),
         )
-        for kind in (*baseline_cents, *budget_cents, *committed_cents, *spent)
+        for kind in sorted(kinds, key=_PLACES.__getitem__)
     }
-    return _in_order({kind: one for kind, one in own.items() if one != _NOTHING})
+    return MappingProxyType(own)
 
 
 def kinds_together(kinds: Iterable[Mapping[str, KindStatus]]) -> Mapping[str, KindStatus]:
@@ -89,8 +91,5 @@ def kinds_together(kinds: Iterable[Mapping[str, KindStatus]]) -> Mapping[str, Ki
     for own in kinds:
         for kind, one in own.items():
             together.setdefault(kind, []).append(one)
-    return _in_order({kind: reduce(add, own) for kind, own in together.items()})
-
-
-def _in_order(kinds: Mapping[str, KindStatus]) -> Mapping[str, KindStatus]:
-    return MappingProxyType(dict(sorted(kinds.items(), key=lambda one: _ORDER.index(one[0]))))
+    ordered = sorted(together, key=_PLACES.__getitem__)
+    return MappingProxyType({kind: reduce(add, together[kind]) for kind in ordered})

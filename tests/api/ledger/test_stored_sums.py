@@ -12,6 +12,7 @@ from api.ledger.baselines import baseline_of
 from api.ledger.known_books import books_of, books_of_code, daily_books_of, settled_ledger
 from api.ledger.payroll_shapes import EXAMPLE_PAYROLL
 from api.ledger.reports import track_of
+from api.ledger.rows import IS_PLACED, BookEntry
 from api.ledger.stored_sums import incurred_on_days
 from api.store.caller import Caller
 from api.store.errors import StoreFaulty
@@ -154,3 +155,12 @@ def test_a_sum_that_was_altered_is_told(service, books, alter):
         connection.execute(text(alter))
     with pytest.raises(StoreFaulty, match="the sums are not those of the entries"):
         verify(service.store)
+
+
+def test_loads_that_were_placed_are_found_by_an_index_of_their_own(sqlite_store):
+    """Else a report would read all entries of the project for a few of them."""
+    statement = select(BookEntry.kind).where(BookEntry.project_id == UUID(int=1), IS_PLACED)
+    words = statement.compile(sqlite_store.engine, compile_kwargs={"literal_binds": True})
+    with sqlite_store.engine.connect() as connection:
+        (plan,) = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {words}").all()
+    assert "ix_book_entries_placed" in plan[3]
