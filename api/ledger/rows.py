@@ -29,9 +29,9 @@ from api.store.models.partial_index import partial_index
 
 # Of a ticket whose load was placed as it came; in JSON of one form a text of a user has \" for ".
 _FIELDS: ColumnElement[str] = literal_column("fields")
-IS_PLACED = (
-    func.replace(_FIELDS, literal_column("""'"is_placed":true'"""), literal_column("''")) != _FIELDS
-)
+IS_PLACED = func.replace(
+    _FIELDS, literal_column("""'"is_placed":true'"""), literal_column("''")
+).bool_op("<>")(_FIELDS)
 _LOOKED_UP = ("project_id", "kind", "party", "cents", "document", "happened", "number")
 
 
