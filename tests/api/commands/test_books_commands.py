@@ -162,7 +162,7 @@ def test_a_machine_on_rent_is_shown_with_what_has_accrued(books):
     ran_well("log", "rent", "--happened", "2026-03-09", *rent)
     shown = ran_well("track", "--as-of", "2026-03-11")
     (line,) = [line for line in shown.splitlines() if "2026-03-09" in line and "lift" in line]
-    assert line.split() == ["1", "lift", "2026-03-09", "885.00", "885.00"]
+    assert line.split() == ["1", "lift", "2026-03-09", "2026-03-11", "885.00", "885.00"]
     ran_well("log", "call-off", "--rent", "1", "--happened", "2026-03-09")
     assert "295.00" in ran_well("track", "--as-of", "2026-03-11")
 
