@@ -39,7 +39,7 @@ def test_rent_accrues_is_billed_and_ends(service, books):
     assert rent == {
         "row": 1, "machine": "lift", "vendor": "Yard", "code": "30.020", "since": "2026-02-09",
         "called_off": "2026-02-13", "so_far": "1040.00", "accrued": "155.00",
-        "billed_through": "2026-02-11",
+        "billed_through": "2026-02-11", "same_through": None, "then": None,
     }  # fmt: skip
 
 
