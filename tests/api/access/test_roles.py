@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+import shutil
 from uuid import uuid4
 
 import pytest
 
 from api.access.roles import OPEN
 from api.store.copying import contents
+from api.store.engine import read_url
 from api.subjects import ALLOWED
 from tests.api.projects.made import STONE as ITEM
 from tests.api.service import (
@@ -68,12 +70,40 @@ def test_a_role_gets_in_where_its_table_says_so_and_nowhere_else(embedded, role)
 WITH_IDS = [route for route in KNOWN_ROUTES if "<uuid:" in route]
 
 
-@pytest.fixture
-def worlds(service):
-    """Two accounts with one of everything each; the second may be asked as a stranger."""
+def copy_of(request, url, folder):
+    """Return the URL of a copy of a database."""
+    if url.startswith("sqlite"):
+        return f"sqlite:///{shutil.copy(read_url(url).database, folder / 'groundsill.sqlite3')}"
+    return request.getfixturevalue("server").migrated(read_url(url).database)
+
+
+@pytest.fixture(scope="module", params=["sqlite", "postgresql"])
+def inhabited(request, tmp_path_factory):
+    """Two accounts with one of everything each, made once; the second is a stranger's."""
+    moving = request.getfixturevalue(f"moving_{request.param}_account")
+    folder = tmp_path_factory.mktemp("inhabited")
+    url = copy_of(request, moving.first, folder)
+    store = moving.at(url)
+    service = Service(store, folder, own=moving.account)
     _, strangers = service.account("Stranger")
-    own = World(through(service, service.tokens["owner"])).make()
-    return own, World(through(service, strangers["owner"])).make()
+    tokens = service.tokens["owner"], strangers["owner"]
+    ids = [World(through(service, token)).make().ids for token in tokens]
+    store.close()
+    return moving, url, tokens, ids
+
+
+@pytest.fixture
+def neighbors(request, inhabited, tmp_path):
+    """The service on a copy of that database, and the worlds of the two accounts."""
+    moving, url, tokens, ids = inhabited
+    store = moving.at(copy_of(request, url, tmp_path))
+    service = Service(store, tmp_path, own=moving.account)
+    own, theirs = (
+        World(through(service, token), dict(known))
+        for token, known in zip(tokens, ids, strict=True)
+    )
+    yield service, own, theirs
+    store.close()
 
 
 def body_for(specification, world, method, path):
@@ -87,9 +117,9 @@ def body_for(specification, world, method, path):
     return body, {"Content-Type": kind}
 
 
-def test_another_accounts_ids_look_like_ids_that_nobody_has(service, worlds):
+def test_another_accounts_ids_look_like_ids_that_nobody_has(neighbors):
     """Promise 8: every route, each of its ids in turn a foreign one and one that nobody has."""
-    own, theirs = worlds
+    service, own, theirs = neighbors
     specification = service.get("/v1/openapi.json", role="").json
     asked = 0
     for route in WITH_IDS:
@@ -107,9 +137,9 @@ def test_another_accounts_ids_look_like_ids_that_nobody_has(service, worlds):
     assert asked >= 70
 
 
-def test_nothing_of_another_account_was_changed_by_trying(service, worlds):
+def test_nothing_of_another_account_was_changed_by_trying(neighbors):
     """The same walk with the stranger's whole path leaves what is theirs as it was."""
-    _, theirs = worlds
+    service, _, theirs = neighbors
     specification = service.get("/v1/openapi.json", role="").json
     with service.store.across_accounts() as connection:
         before = contents(connection)
@@ -123,8 +153,8 @@ def test_nothing_of_another_account_was_changed_by_trying(service, worlds):
         assert contents(connection) == before
 
 
-def test_ids_that_stand_in_bodies_are_looked_for_in_the_own_account_only(service, worlds):
-    own, theirs = worlds
+def test_ids_that_stand_in_bodies_are_looked_for_in_the_own_account_only(neighbors):
+    service, own, theirs = neighbors
     project = f"/v1/projects/{own.ids['project_id']}"
     for path, body, name, kind in (
         (f"{project}/shares", {}, "token_id", "token_id"),
