@@ -274,3 +274,9 @@ def test_months_are_told_by_their_last_days_from_the_day_of_the_plan_on():
     ]
     eve = cash_course(replace(plan, as_of=date(2026, 4, 29)))
     assert [one.day for one in eve.month_ends][:2] == [date(2026, 4, 30), date(2026, 5, 31)]
+
+
+def test_what_is_funded_and_within_its_line_leaves_only_what_is_never_known():
+    line = replace(PLAN.lines[0], value_cents=61_000_00)
+    (said,) = left_out_sentences(cash_course(replace(PLAN, lines=(line, PLAN.lines[1]))))
+    assert said.startswith("Stored material is not foreseen")
