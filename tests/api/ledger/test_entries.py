@@ -213,11 +213,14 @@ def test_a_count_of_what_is_not_used_yet_names_what_it_was_bought_on(service, bo
 
 def test_what_says_nothing_or_contradicts_itself_is_refused_at_its_field(service, books):
     order = {"number": "PO-1", "vendor": "Quarry", **STONE, "amount": "0"}
+    posted(service, books, "orders", **order | {"amount": "900.00"})
+    others = order | {"vendor": "Mason", "amount": "5.00"}
     point = {"name": "crack 3", "unit": "mm", "least": "5", "most": "2"}
     for path, body, pointer, what in (
         ("costs", cost(net="0.00", tax="0.00"), "#/net", "is zero"),
         ("costs", cost(net="-5.00", tax="0.00"), "#/net", "is negative, and the row is neither"),
         ("orders", order, "#/amount", "is zero"),
+        ("orders", others, "#/vendor", "order PO-1 is of 'Quarry', by row 1"),
         ("costs", cost(written="2027-01-02"), "#/written", "2027-01-02 is in the future"),
         ("points", point, "#/least", "5 at least is more than 2 at most"),
         ("changes", {"reason": "none", "parts": [STONE]}, "#/parts", "30.020 is not changed"),
