@@ -18,14 +18,21 @@ TIMES, TIMES_WITHOUT_TIMING = 80, 2
 COLUMNS = 14
 
 
+def is_timed(item):
+    """Whether an item is measured by the time that other work takes."""
+    return any(value.is_along for value in item.inputs.values())
+
+
 def estimate_of(times):
-    """Return the sample with each of its phases so many times, but what runs along all of them."""
+    """Return the sample with its items so many times, but those that stand as long as others."""
     estimate = sample_estimate()
     phases = tuple(
         replace(
             phase,
             code=f"{phase.code}x{n}",
-            items=tuple(replace(item, code=f"{item.code}x{n}") for item in phase.items),
+            items=tuple(
+                replace(item, code=f"{item.code}x{n}") for item in phase.items if not is_timed(item)
+            ),
         )
         for n in range(times)
         for phase in estimate.scope.phases
