@@ -36,6 +36,7 @@ from estimator.workbook.shown_ledger import (
     values_of,
 )
 
+MOST_LINES = 50_000
 _AT_ONCE = 1_000
 _SHOWN = ("costs", "tickets", "hours", "rents")
 _ONLY_SHOWN = (
@@ -52,7 +53,11 @@ class LedgerChanges(NamedTuple):
 
 
 def ledger_changes(
-    session: AccountSession, project_id: UUID, content: bytes, name: str
+    session: AccountSession,
+    project_id: UUID,
+    content: bytes,
+    name: str,
+    most_lines: int = MOST_LINES,
 ) -> LedgerChanges:
     """Return what the sheet Ledger of a workbook shows otherwise than the books.
 
@@ -64,6 +69,8 @@ def ledger_changes(
         A workbook that `read_entries` has read.
     name : str
         What to call it.
+    most_lines : int
+        How many are held against the books; 50,000 take four seconds.
 
     Notes
     -----
@@ -72,7 +79,8 @@ def ledger_changes(
     that were taken away are not missed: who filters a report loses nothing.
     """
     changed, strangers = list[Changed](), list[str]()
-    lines = shown_ledger(content)
+    shown = shown_ledger(content)
+    lines = islice(shown, most_lines)
     while len(changed) < MOST_FAULTS and (batch := list(islice(lines, _AT_ONCE))):
         own = _own_lines(session, project_id, {one.number for one in batch if one.number})
         other = [one for one in batch if one.values not in map(values_of, own[one.number or 0])]
@@ -81,7 +89,11 @@ def ledger_changes(
         spent = _spent_so_far(session, project_id, {one.number for one in named if one.number})
         for line in named:
             changed += _changes(line, list(_shown_once(own[line.number or 0], spent)), name)
-    return LedgerChanges(changed[:MOST_FAULTS], tuple(_notes(changed, strangers, name)))
+    notes = list(_notes(changed, strangers, name))
+    if len(changed) < MOST_FAULTS and next(shown, None) is not None:
+        lines_read = counted(f"{most_lines:,}", "line")
+        notes.insert(0, f"{name} Ledger: after {lines_read} nothing more is held against the books")
+    return LedgerChanges(changed[:MOST_FAULTS], tuple(notes))
 
 
 def _notes(changed: Sequence[Changed], strangers: Sequence[str], name: str) -> Iterator[str]:

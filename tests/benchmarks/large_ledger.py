@@ -17,6 +17,7 @@ from api.ledger.plain_rows import plain_row
 from api.ledger.rows import BookEntry, LedgerMovement, LedgerSum, OpenHours
 from api.store.bulk import add_amounts, insert_rows
 from api.store.caller import Caller
+from api.store.engine import POSTGRESQL
 from api.store.models import table_of
 from api.store.store import Store
 from estimator.tracking.ledger_movements import all_movements
@@ -91,6 +92,9 @@ def open_large_books(store: Store, caller: Caller, folder: Path, count: int) -> 
     listed = iter(list(rows_of(codes, count)))
     while batch := list(islice(listed, AT_ONCE)):
         _write(store, caller, project_id, batch)
+    if store.engine.dialect.name == POSTGRESQL:
+        with store.across_accounts(writes=True) as connection:
+            connection.exec_driver_sql("ANALYZE")  # as its own upkeep does within a minute
     return project_id
 
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 from io import BytesIO
 from shutil import copytree
+from uuid import UUID
 
 import pytest
 from openpyxl import load_workbook
 
 from api.calculations.scopes import WORKBOOK_TYPE
+from api.ledger.changed_ledger import ledger_changes
+from api.store.caller import Caller
 from tests.api.ledger.made import cost as bill_of
 from tests.api.ledger.made import open_books, posted
 from tests.api.service import new_key
@@ -376,3 +379,14 @@ def test_changed_lines_of_the_ledger_are_told_with_sheet_row_and_column(service)
         "the sheet Ledger only shows the books, and nothing is posted from it: write what should "
         "change on the sheet of its kind, such as Costs, Payments, Tickets or Hours",
     ]
+
+
+def test_a_ledger_of_many_lines_is_looked_at_as_far_as_is_said(embedded):
+    books = open_books(embedded)
+    for document in ("Q-1", "Q-2"):
+        posted(embedded, books, "costs", **bill_of(document=document))
+    content, project = embedded.get(f"{books}/workbook").data, UUID(books.split("/")[-2])
+    with embedded.store.reading(Caller(embedded.account_id)) as session:
+        whole, part = (ledger_changes(session, project, content, "t.xlsx", n) for n in (2, 1))
+    assert (whole.changed, whole.notes) == ([], ())
+    assert part.notes == ("t.xlsx Ledger: after 1 line nothing more is held against the books",)
