@@ -73,6 +73,7 @@ def make_engine(url: URL, longest_wait_s: float, pool_size: int = 5) -> Engine:
     """
     pool: dict[str, Any] = {
         "pool_size": pool_size, "max_overflow": pool_size, "pool_timeout": _POOL_WAIT_S,
+        "pool_use_lifo": True,  # the one used last has its pages and statements at hand
         "hide_parameters": True,  # what somebody sent has no place in the log
     }  # fmt: skip
     if url.drivername == SQLITE:
