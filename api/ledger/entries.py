@@ -73,13 +73,16 @@ def _written_notes(desk: Desk, body: Any) -> list[str]:
     Raises
     ------
     LedgerFaulty
-        If that day is to come.
+        If that day is to come, or before what it tells of happened.
     """
     if body.written is None:
         return []
     if body.written > desk.today:
         what = f"{body.written} is in the future"
         raise fault(LedgerFaulty, what, f"today is {desk.today}", "written")
+    if body.written < body.happened:
+        what = f"{body.written} is before {body.happened}, when it happened"
+        raise fault(LedgerFaulty, what, "give the day on which the record was made", "written")
     return [f"written down on {body.written}"]
 
 

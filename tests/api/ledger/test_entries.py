@@ -222,6 +222,12 @@ def test_what_says_nothing_or_contradicts_itself_is_refused_at_its_field(service
         ("orders", order, "#/amount", "is zero"),
         ("orders", others, "#/vendor", "order PO-1 is of 'Quarry', by row 1"),
         ("costs", cost(written="2027-01-02"), "#/written", "2027-01-02 is in the future"),
+        (
+            "costs",
+            cost(written="2026-02-11"),
+            "#/written",
+            "2026-02-11 is before 2026-02-12, when it happened",
+        ),
         ("points", point, "#/least", "5 at least is more than 2 at most"),
         ("changes", {"reason": "none", "parts": [STONE]}, "#/parts", "30.020 is not changed"),
         ("progress", {"code": "30.020", "in_place": "-5"}, "#/in_place", "is below zero"),
