@@ -91,7 +91,7 @@ def one_after_another(app: WSGIApplication) -> WSGIApplication:
     """Return an application that works on short requests one after the other.
 
     Threads side by side spend a quarter of a short request on handing the interpreter to each
-    other. For one that takes long nobody waits longer than `LONGEST_WAIT_S`.
+    other. Nobody stands in line behind a long one for more than `LONGEST_WAIT_S`.
 
     Parameters
     ----------

@@ -70,7 +70,7 @@ def ledger_changes(
     name : str
         What to call it.
     most_lines : int
-        How many are held against the books; 50,000 take four seconds.
+        How many are checked against the books; 50,000 take four seconds.
 
     Notes
     -----
@@ -92,7 +92,7 @@ def ledger_changes(
     notes = list(_notes(changed, strangers, name))
     if len(changed) < MOST_FAULTS and next(shown, None) is not None:
         lines_read = counted(f"{most_lines:,}", "line")
-        notes.insert(0, f"{name} Ledger: after {lines_read} nothing more is held against the books")
+        notes.insert(0, f"{name} Ledger: only {lines_read} checked against the books")
     return LedgerChanges(changed[:MOST_FAULTS], tuple(notes))
 
 
@@ -101,7 +101,7 @@ def _notes(changed: Sequence[Changed], strangers: Sequence[str], name: str) -> I
         yield f"{name} Ledger: only the first {MOST_FAULTS:,} changes are listed"
     if strangers:
         rows = counted(str(len(strangers)), "line")
-        yield f"{strangers[0]}: {rows} from here on that no row of the books has"
+        yield f"{strangers[0]}: {rows} from here down with no matching row in the books"
     if changed or strangers:
         yield _ONLY_SHOWN
 

@@ -27,7 +27,7 @@ from estimator.tracking.ledger_sums import NO_AMOUNTS, UNPAID, Amounts, LedgerSu
 from estimator.tracking.payroll_week import Worked
 from estimator.tracking.spent import Place, Spent
 
-# Written once, as those of a desk are: they are asked of each entry that is posted.
+# Written once, as those of a desk are: each entry that is posted runs them.
 _NUMBERS: BindParameter[list[int]] = bindparam("of_numbers", expanding=True)
 _MOVING = select(LedgerMovement.number).where(
     LedgerMovement.project_id == bindparam("of_project"), LedgerMovement.of_number.in_(_NUMBERS)

@@ -42,9 +42,9 @@ _END_OF_ACCOUNT = _ENDS.c.account_id == bindparam("of_account")
 _END = select(_ENDS.c.number, _ENDS.c.digest).where(_END_OF_ACCOUNT).with_for_update()
 _MOVE_END = update(_ENDS).where(_END_OF_ACCOUNT)
 _BY_DIGEST = "by_digest"
-# Marks a column that came later: rows that say nothing there are told as they were told before.
+# Marks a column that came later: rows without it stand in the trail as before.
 _LATER = "later"
-# Marks a column that had another name, by which rows of before are told.
+# Marks a column that had another name, under which older rows stand in the trail.
 _FORMERLY = "formerly"
 _TEXT, _NULL = encode_basestring_ascii, "null"
 _NOTHING = JsonText("[]")  # the notes of most entries
@@ -226,7 +226,7 @@ def canonical_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
 
 
 def former_state(model: Base | type[Base], values: Mapping[str, Any]) -> str:
-    """Return the values of a row's columns as the trail told them by their former names."""
+    """Return the values of a row's columns as the trail has them, by their former names."""
     return canonical_states(model, [values], is_former=True)[0]
 
 

@@ -2,9 +2,9 @@
 
 SQLite lets waiting writers try again at random, so a busy thread can keep another from ever
 writing. Here the threads of a process stand in line, and the process holds a lock on a file against
-others, such as a command that writes beside the service: as long as threads of its own wait, but
-not for long, and then it leaves time for another to take it. The operating system drops the lock
-of a process that dies.
+others, such as a command that writes beside the service. It holds it for one turn, or for turns
+that follow each other, of which none begins after a tenth of a second; then it leaves time for
+another to take it. The operating system drops the lock of a process that dies.
 """
 
 from __future__ import annotations

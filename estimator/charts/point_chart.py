@@ -24,7 +24,7 @@ def point_chart(courses: Sequence[PointCourse], name: str, as_of: date, form: Fo
     Parameters
     ----------
     courses : sequence of PointCourse
-        At least one; of more than `MOST_PANELS` those are drawn first that a sentence is told of.
+        At least one; of more than `MOST_PANELS` those are drawn first that a sentence is about.
     name : str
         Of the project.
     as_of : date

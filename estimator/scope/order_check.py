@@ -33,7 +33,7 @@ def check_order(whole: Scope, chosen: Scope, places: Mapping[str, Section], faul
     codes = [phase.code for phase in whole.phases]
     codes += [item.code for phase in whole.phases for item in phase.items]
     if "" in codes or len(set(codes)) < len(codes):
-        return  # that is noted, and nothing can be told of the order
+        return  # that is noted, and nothing can be said of the order
     check_inspections(whole.calendar.inspections, {*codes, *places}, faults)
     before = faults.count
     _OrderCheck(whole, chosen, places, faults).check()

@@ -27,8 +27,8 @@ def partial_index(
 
     Notes
     -----
-    PostgreSQL is told when it makes the table: SQLAlchemy would load its dialect where an index
-    names it, which takes each command 50 ms and the service 5 MB.
+    PostgreSQL gets the condition when the table is made: SQLAlchemy would load its dialect where
+    an index names it, which takes each command 50 ms and the service 5 MB.
     """
     own = {_CONDITION: condition}
     return Index(name, *columns, unique=is_unique, sqlite_where=condition, info=own)

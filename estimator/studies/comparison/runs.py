@@ -83,7 +83,7 @@ class Runs:
         return [*runs[:place], pairs[place], *runs[place + 2 :]]
 
     def _turns(self, run: Run) -> object:
-        """Return by what a run is told: which methods take turns in it, or that it stands alone."""
+        """Return what sets a run apart: which methods take turns in it, or that it stands alone."""
         return self.methods(run) if self.apart_cents(run) else run
 
 

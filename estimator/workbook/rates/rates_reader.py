@@ -142,8 +142,8 @@ def _text_of(cell: Cell, column: str, where: str, faults: Faults) -> str:
 def _check_as_tables(tables: Mapping[str, Rows], faults: Faults) -> None:
     """Note what the tables are faulted for when they are laid over the shipped ones.
 
-    A cell that is faulted already reads as empty: what else its row is told of that column, such
-    as that it is missing, would only follow from that, and is left out.
+    A cell that is faulted already reads as empty: what else is wrong with that column of its row,
+    such as that it is missing, would only follow from that, and is left out.
     """
     reported = {(one.where, one.what.partition(" ")[0]) for one in faults.entries}
     of_tables = Faults()

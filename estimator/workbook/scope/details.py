@@ -23,7 +23,7 @@ DEEPEST = 12
 _LIST = "[]"
 _STEP = re.compile(r"\s*/\s*")
 
-# Values by key and number, each with where it stands, before lists are told from sections.
+# Values by key and number, each with where it stands, before lists and sections are separated.
 _Tree = dict[str, Any]
 Details = Mapping[str, Section]
 

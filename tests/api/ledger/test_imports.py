@@ -375,7 +375,7 @@ def test_changed_lines_of_the_ledger_are_told_with_sheet_row_and_column(service)
          "differences": "Paid was $800.00, now $1,540.80"},
     ]  # fmt: skip
     assert notes == [
-        "workbook Ledger A7: 1 line from here on that no row of the books has",
+        "workbook Ledger A7: 1 line from here down with no matching row in the books",
         "the sheet Ledger only shows the books, and nothing is posted from it: write what should "
         "change on the sheet of its kind, such as Costs, Payments, Tickets or Hours",
     ]
@@ -389,4 +389,4 @@ def test_a_ledger_of_many_lines_is_looked_at_as_far_as_is_said(embedded):
     with embedded.store.reading(Caller(embedded.account_id)) as session:
         whole, part = (ledger_changes(session, project, content, "t.xlsx", n) for n in (2, 1))
     assert (whole.changed, whole.notes) == ([], ())
-    assert part.notes == ("t.xlsx Ledger: after 1 line nothing more is held against the books",)
+    assert part.notes == ("t.xlsx Ledger: only 1 line checked against the books",)

@@ -136,6 +136,23 @@ def test_a_key_is_forgotten_after_a_day(store, caller):
     assert isinstance(claimed(store, caller, later, body=OTHER_BODY), Claim)
 
 
+def test_what_is_over_is_cleared_now_and_then_and_where_its_key_comes_again(store, caller):
+    answered(store, caller, claimed(store, caller))
+    over = AT + STORED_FOR + timedelta(seconds=1)
+
+    def stored():
+        with store.across_accounts() as connection:
+            return connection.exec_driver_sql("SELECT count(*) FROM submissions").scalar()
+
+    claimed(store, caller, over + timedelta(microseconds=1), key="another")
+    assert stored() == 2
+    claimed(store, caller, over + timedelta(microseconds=16), key="a third")
+    assert stored() == 2
+    answered(store, caller, claimed(store, caller, over + timedelta(seconds=1), key="fourth"))
+    later = over + STORED_FOR + timedelta(seconds=2, microseconds=1)
+    assert isinstance(claimed(store, caller, later, body=OTHER_BODY, key="fourth"), Claim)
+
+
 def test_old_submissions_are_found_by_account_and_time_not_among_all_of_the_day(sqlite_store):
     old = "DELETE FROM submissions WHERE account_id = '' AND created_at < ''"
     with sqlite_store.across_accounts() as connection:
