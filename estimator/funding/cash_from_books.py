@@ -28,10 +28,9 @@ from estimator.funding.loan_schedule import Loan
 from estimator.funding.loan_terms import FROM_RESERVE
 from estimator.money import apportion
 from estimator.tracking.books import Books
-from estimator.tracking.budget import CONTINGENCY, Budget, current_budget
+from estimator.tracking.budget import CONTINGENCY, Budget
 from estimator.tracking.job_outlook import CostAndDates
 from estimator.tracking.job_track import Track
-from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.status import CodeStatus
 
 LONGEST_DAYS = 1_830
@@ -126,14 +125,13 @@ def cash_plans(
     known = books.known(as_of, known_on)
     drawing = Drawing(1, 1, as_of)
     day = DrawDay(loan, baseline, known, drawing, draws.history, known_on)
-    builder = _Builder(loan, baseline, day, draws, ahead, facts)
+    builder = _Builder(loan, day, draws, ahead, facts)
     return builder.plan(ahead.cost.p50_cents), builder.plan(ahead.cost.p80_cents)
 
 
 @dataclass(frozen=True)
 class _Builder:
     loan: Loan
-    baseline: Budget
     day: DrawDay
     draws: DrawsSoFar
     ahead: CostAndDates
@@ -258,13 +256,11 @@ class _Builder:
 
     def _dates(self) -> dict[str, tuple[date, date]]:
         """Return first and last day of what is left of each code that has a date."""
-        first, known = self.report.as_of + _DAY, self.day.known
-        dated = with_planned_dates(self.baseline, known.plans)
-        budget = current_budget(dated, known.changes, self.report.as_of, self.report.known_on)
+        first = self.report.as_of + _DAY
         done_by = {one.code: one.done_by for one in self.ahead.finishes}
         dates = {}
-        for code, own in budget.items():
-            start, finish = own.start, own.finish
+        for own in self.report.status.codes:
+            code, start, finish = own.code, own.start, own.finish
             by_pace = done_by.get(code)
             if start is not None and finish is not None and start >= first:
                 dates[code] = (start, finish)

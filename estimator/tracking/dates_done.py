@@ -64,7 +64,6 @@ class FinishDate:
 def finish_dates(
     books: DailyBooks,
     report: Track,
-    planned: Mapping[str, date],
     calendar: WorkingCalendar | None = None,
 ) -> tuple[FinishDate, ...]:
     """Return when each code is done of which something is left.
@@ -75,8 +74,6 @@ def finish_dates(
         See `daily_books`, of the day of the report.
     report : Track
         What they say: see `track`; its window holds for the pace too.
-    planned : mapping of str to date
-        Last day as planned, by code.
     calendar : WorkingCalendar or None
         None for weekdays without public holidays of the United States.
 
@@ -89,7 +86,7 @@ def finish_dates(
     known, working, days = books.rows, calendar or WorkingCalendar(), _days_worked(books)
     return tuple(
         _finish(code, _pace(known, code, days.get(code.code, set()), report.since),
-                planned.get(code.code), report.as_of, working)
+                report.as_of, working)
         for code in report.status.codes
         if _is_left(code)
     )  # fmt: skip
@@ -141,13 +138,12 @@ def _spans(
 def _finish(
     code: CodeStatus,
     pace: ObservedPace | None,
-    planned: date | None,
     as_of: date,
     calendar: WorkingCalendar,
 ) -> FinishDate:
     left = code.expected - code.quantity
     if pace is None:
-        return FinishDate(code.code, left, None, None, None, None, planned, _unknown(code))
+        return FinishDate(code.code, left, None, None, None, None, code.finish, _unknown(code))
     work_days = float(left) / pace.per_day
     done_by = _last_day(calendar, as_of, work_days)
     ends = days_range(pace, float(left))
@@ -156,7 +152,7 @@ def _finish(
         days = [_last_day(calendar, as_of, one) for one in ends]
         between = (days[0], days[1]) if days[0] and days[1] else None
     words = _known(code, pace, work_days, done_by, as_of, calendar)
-    return FinishDate(code.code, left, pace, work_days, done_by, between, planned, words)
+    return FinishDate(code.code, left, pace, work_days, done_by, between, code.finish, words)
 
 
 def _last_day(calendar: WorkingCalendar, as_of: date, work_days: float) -> date | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date
 
 from estimator.assemblies.tables import Tables
 from estimator.pricing.printed_estimate import PrintedEstimate
@@ -11,15 +10,12 @@ from estimator.production.working_calendar import WorkingCalendar
 from estimator.ranges.latin_hypercube import DEFAULT_ITERATIONS, DEFAULT_SEED
 from estimator.scope.scope import Scope
 from estimator.tracking.attention import Attention
-from estimator.tracking.books import Books
 from estimator.tracking.books_by_day import DailyBooks
-from estimator.tracking.budget import budget_from_estimate, current_budget
 from estimator.tracking.dates_done import FinishDate, all_done, finish_dates
 from estimator.tracking.delivered_loads import Delivered, deliveries
 from estimator.tracking.forecast_ranges import ForecastRange, forecast_range
 from estimator.tracking.job_record import pace_rates
 from estimator.tracking.job_track import Track
-from estimator.tracking.planned_dates import with_planned_dates
 from estimator.tracking.rest_lines import StatedRanges, ranges_stated
 from estimator.tracking.to_decide import open_allowances, waiting_changes
 from estimator.tracking.unit_hours import HoursOfCode, hours_of_codes
@@ -150,16 +146,9 @@ def cost_and_dates(
     if accepted.scope is None:
         unread = "The scope cannot be read by this version: what it states of ranges is left out."
         cost = replace(cost, statements=(*cost.statements, unread))
-    finishes = finish_dates(books, report, _planned(books.rows, report, accepted), calendar)
+    finishes = finish_dates(books, report, calendar)
     names = {one.code: one.name for one in report.status.codes}
     return CostAndDates(cost, finishes, all_done(finishes, names))
-
-
-def _planned(known: Books, report: Track, accepted: AcceptedScope) -> dict[str, date]:
-    """Return the last day of each code as planned, with the days of its changes."""
-    dated = with_planned_dates(budget_from_estimate(accepted.estimate), known.plans)
-    budget = current_budget(dated, known.changes, report.as_of, report.known_on)
-    return {code: one.finish for code, one in budget.items() if one.finish is not None}
 
 
 def with_outlook(report: Track, ahead: Outlook) -> Track:

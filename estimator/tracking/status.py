@@ -58,6 +58,8 @@ class CodeStatus:
         As in the budget.
     unused_cents : int
         [0.01 $] Of what was incurred: material that is bought and not used yet.
+    start, finish : date or None
+        First and last day as planned, with the days of approved changes.
     kinds_without_cost : tuple of str
         Kinds of its budget that have cost nothing yet: what is left takes none of them into account
         once another kind has come.
@@ -81,6 +83,8 @@ class CodeStatus:
     phase_name: str = ""
     kinds_without_cost: tuple[str, ...] = ()
     unused_cents: int = 0
+    start: date | None = None
+    finish: date | None = None
 
     @property
     def in_place_cents(self) -> int:
@@ -301,6 +305,8 @@ def _code_status(
             kind for kind in code.cents_by_kind if not spent.get(kind, _NOTHING).incurred_cents
         ),
         unused_cents=unused_cents,
+        start=code.start,
+        finish=code.finish,
     )
 
 

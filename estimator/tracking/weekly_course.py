@@ -45,7 +45,7 @@ def course_by_week(
     as_of: date,
     known_on: datetime,
 ) -> tuple[WeekPoint, ...]:
-    """Return the course from the first entry to the last planned day, 260 weeks at most.
+    """Return the course from the first entry or planned day to the last, 260 weeks at most.
 
     Parameters
     ----------
@@ -60,8 +60,9 @@ def course_by_week(
         Happened by; entered by [UTC]. Each week is shown as it stands in what was known then.
     """
     days = [one.happened for rows in vars(known).values() for one in rows]
-    first = min([*days, *incurred, *(one.start for one in known.plans), as_of])
-    last = max([as_of, *(one.finish for one in known.plans)])
+    planned = with_planned_dates(baseline, known.plans).values()
+    first = min([*days, *incurred, *(one.start for one in planned if one.start), as_of])
+    last = max([as_of, *(one.finish for one in planned if one.finish)])
     ends = list(_week_ends(first, last, as_of))[:MOST_WEEKS]
     rows = Books(
         progress=known.progress, plans=known.plans, changes=known.changes, rents=known.rents,

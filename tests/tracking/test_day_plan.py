@@ -100,3 +100,11 @@ def test_a_running_rent_is_in_the_course_as_it_accrues():
     """Seven days at $295.00 by the first Sunday: $2,065.00."""
     (week,) = course_by_week(Books(rents=[LIFT]), {}, {}, date(2026, 5, 10), NOW)
     assert (week.day, week.incurred_cents) == (date(2026, 5, 10), 206_500)
+
+
+def test_the_course_runs_to_the_last_day_of_the_schedule():
+    """The fill is scheduled to May 13, and nothing was posted: the plan is shown to its end."""
+    course = course_by_week(Books(), {}, BUDGET, MONDAY, NOW)
+    assert [(one.day, one.planned_cents) for one in course] == [
+        (MONDAY, 153_300), (date(2026, 5, 10), 1_073_100), (date(2026, 5, 17), 1_533_000)
+    ]  # fmt: skip

@@ -16,6 +16,7 @@ from estimator.tracking.dates_done import all_done, finish_dates
 from estimator.tracking.job_track import track
 from estimator.tracking.machine_log import MachineHours
 from estimator.tracking.payroll_week import HoursRow
+from estimator.tracking.planned_dates import PlannedDates, with_dates
 from tests.tracking.rows import MONDAY, NOW, at, progress, ticket
 from tests.tracking.test_status import BUDGET
 
@@ -37,12 +38,9 @@ def daily(*tons):
     )  # fmt: skip
 
 
-def finishes(books, as_of=FRIDAY, planned=None, **more):
-    report = track(books, BUDGET, as_of, NOW, more.pop("since", None))
-    return {
-        one.code: one
-        for one in finish_dates(daily_books(books, as_of, NOW), report, planned or {}, **more)
-    }
+def finishes(books, as_of=FRIDAY, budget=BUDGET, **more):
+    report = track(books, budget, as_of, NOW, more.pop("since", None))
+    return {one.code: one for one in finish_dates(daily_books(books, as_of, NOW), report, **more)}
 
 
 def test_the_rest_is_done_at_the_pace_of_the_days_worked():
@@ -133,8 +131,12 @@ def test_the_plan_says_its_day_for_what_has_no_pace_and_how_many_it_dates():
 
 
 def test_the_planned_day_stands_beside_it():
-    fill = finishes(daily(40), planned={"20.010": date(2026, 5, 13)})["20.010"]
-    assert fill.planned == date(2026, 5, 13)
+    """That of the schedule, until one is posted."""
+    scheduled = with_dates(BUDGET, {"20.010": (MONDAY, date(2026, 5, 13))})
+    assert finishes(daily(40), budget=scheduled)["20.010"].planned == date(2026, 5, 13)
+    later = PlannedDates(9, MONDAY, at(MONDAY), "20.010", MONDAY, date(2026, 5, 20))
+    posted = replace(daily(40), plans=[later])
+    assert finishes(posted, budget=scheduled)["20.010"].planned == date(2026, 5, 20)
 
 
 @given(st.lists(st.integers(1, 60), min_size=1, max_size=5))
