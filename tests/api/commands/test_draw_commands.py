@@ -31,7 +31,7 @@ def told(*arguments):
 
 
 def test_a_draw_is_opened_cut_funded_short_and_the_rest_is_in_the_next(books):
-    opened = told("open", "--through", "2026-06-14", "--interest", "212.40", "--leave-out", "826")
+    opened = told("open", "--through", "2026-06-14", "--interest", "212.40", "--leave-out", "818")
     reserve = opened["request"]["lines"][-1]
     assert (reserve["billed"], reserve["unbacked"]) == ("212.40", "212.40")
     asked = opened["request"]["totals"]["requested"]
@@ -61,8 +61,8 @@ def test_what_is_wrong_is_said_in_a_sentence_and_nothing_is_stored(books, tmp_pa
     wrong = {
         ("draw", "open", "--through", "2026-05-30"): "2026-05-30 is before the end of draw 2",
         ("draw", "open", "--through", "2026-03-31"): "costs may be drawn from that day on",
-        ("draw", "open", "--through", "2026-06-14", "--stored", "833:3933.72"): (
-            "stored: row 833 has $3,933.71 on line 4; $3,933.72 of it cannot be stored"
+        ("draw", "open", "--through", "2026-06-14", "--stored", "825:3933.72"): (
+            "stored: row 825 has $3,933.71 on line 4; $3,933.72 of it cannot be stored"
         ),
         ("log", "progress", "--code", "20.080", "--in-place", "99", "--percent",
          "--happened", "2026-06-13"): "goes back from 1518 bricks on 2026-05-22 to 99 %; give the",
@@ -118,13 +118,13 @@ def test_a_draw_shows_the_pictures_that_were_entered_before_it(books):
 
 
 def test_stored_material_is_drawn_with_its_bill_of_sale(books):
-    opened = told("open", "--through", "2026-06-14", "--stored", "833:500.00")
+    opened = told("open", "--through", "2026-06-14", "--stored", "825:500.00")
     line = next(one for one in opened["request"]["lines"] if one["line"] == "4")
     assert line["stored"] == "500.00"
-    assert "bill of sale is missing (row 833, on site)" in opened["notes"]
+    assert "bill of sale is missing (row 825, on site)" in opened["notes"]
     assert "Paper" in ran_well(
         "evidence", "--kind", "bill of sale", "--name", "B-1", "--issued", "2026-06-10",
-        "--row", "833",
+        "--row", "825",
     )  # fmt: skip
     assert not [one for one in told("show")["notes"] if "bill of sale" in one]
 

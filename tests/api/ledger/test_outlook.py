@@ -52,7 +52,7 @@ def test_the_dollars_of_what_it_rests_on_are_the_forecast(report):
 def test_unknown_days_are_null_and_known_ones_stand_beside_the_plan(report):
     finishes = {one["code"]: one for one in report["outlook"]["finishes"]}
     wall, slab = finishes["50.030"], finishes["40.060"]
-    assert (wall["done_by"], wall["planned"]) == ("2026-07-13", "2026-08-05")
+    assert (wall["done_by"], wall["planned"]) == ("2026-07-13", "2026-07-01")
     assert (slab["done_by"], slab["per_day"], slab["days_worked"]) == (None, None, 0)
 
 
