@@ -166,9 +166,8 @@ def _show_import(imported: Imported, *, keep: bool) -> None:
         click.echo(f"{one.where}: row {one.row} of the books stays: {one.differences}")
     for one, entry in imported.replaced:
         click.echo(f"{one.where}: row {entry.number} replaces row {one.row}: {one.differences}")
-    for where, entry in [*imported.new, *((one.where, entry) for one, entry in imported.replaced)]:
-        for note in entry.notes:
-            click.echo(f"{where}: note: {note}")
+    for note in imported.notes:
+        click.echo(note)
     if imported.changed:
         click.echo(
             "--replace ROWS takes what the file says; --replace all does it for all of them."

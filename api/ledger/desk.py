@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property, lru_cache
 from operator import attrgetter
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 from uuid import UUID, uuid4
 
-from sqlalchemy import ColumnElement, Select, String, bindparam, func, select
+from sqlalchemy import ColumnElement, Row, Select, String, bindparam, func, select
 
+from api.draws.rows import StoredLoan
 from api.ledger.baselines import baseline_of, trades_of
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
@@ -22,6 +24,9 @@ from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.payroll_week import DAYS_IN_A_WEEK
 from estimator.tracking.planned_dates import PlannedDates, with_planned_dates
+
+if TYPE_CHECKING:
+    from estimator.funding.loan_terms import LoanTerms
 
 LibraryRow = TypeVar("LibraryRow")
 
@@ -47,7 +52,10 @@ class Alike:
 # Written once: a statement that is put together for each entry takes longer than its answer.
 _OF_PROJECT = BookEntry.project_id == bindparam("of_project")
 _LAST = select(func.max(BookEntry.number)).where(BookEntry.project_id == Project.id)
-_PROJECT = select(_LAST.scalar_subquery().label("last")).where(Project.id == bindparam("of_id"))
+_LOAN = select(StoredLoan.document).where(StoredLoan.project_id == Project.id)
+_PROJECT = select(
+    _LAST.scalar_subquery().label("last"), _LOAN.scalar_subquery().label("loan")
+).where(Project.id == bindparam("of_id"))
 # Unordered, or SQLite would rather go through all entries of the project by their number.
 _ROWS = select(BookEntry.fields).where(_OF_PROJECT, BookEntry.kind == bindparam("of_kind"))
 _ROWS_OF_PARTY = _ROWS.where(BookEntry.party == bindparam("of_party"))
@@ -112,10 +120,19 @@ class Desk:
         NotFound
             If the account has no such project.
         """
+        return (self._project.last or 0) + 1
+
+    @cached_property
+    def loan_terms(self) -> LoanTerms | None:
+        """The terms of the project's loan as it was closed, if it has one."""
+        return None if self._project.loan is None else _terms_of(self._project.loan)
+
+    @cached_property
+    def _project(self) -> Row[Any]:
         project = self.session.rows(_PROJECT, of_id=self.project_id)
         if not project:
             raise not_found(Project, self.project_id)
-        return (project[0].last or 0) + 1
+        return project[0]
 
     def new_id(self) -> UUID:
         """Return the id that the entry gets."""
@@ -208,6 +225,13 @@ def opened_desk(work: WritingSession, project_id: UUID) -> Desk:
     desk = Desk(work, project_id, work.at)
     _ = desk.number
     return desk
+
+
+@lru_cache(maxsize=100)  # a stored loan never changes
+def _terms_of(document: str) -> LoanTerms:
+    from estimator.funding.loan_schedule import Loan
+
+    return library_row(json.loads(document), Loan).terms
 
 
 @lru_cache(maxsize=100)

@@ -68,6 +68,7 @@ def _cost(desk: Desk, body: money.NewCost) -> Checked:
     # only a row of the same amount can be the same bill, or what takes it back
     same_vendor = desk.rows_alike("costs", Cost, body.vendor, AMOUNT, cost.cents)
     notes = check_cost(cost, desk.budget, same_vendor, desk.today, desk.work_starts)
+    notes += desk.loan_terms.notes_of_early_cost(cost.happened) if desk.loan_terms else []
     related = desk.related(cost.tickets)
     tickets = [one for one in related if isinstance(one, Ticket)]
     _check_tickets(cost, tickets, [one for one in related if isinstance(one, Cost)])

@@ -107,6 +107,7 @@ def preview_import(query: ImportQuery, project_id: UUID) -> Response:
         for one in imported.faults.entries
     ]
     like = _like(imported, typed, ledger)
+    like["notes"] += imported.notes
     return json_answer({"new": len(imported.new), **like, "faulty": faulty})
 
 

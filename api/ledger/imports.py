@@ -100,6 +100,13 @@ class Imported:
     replaced: list[tuple[Changed, PostedEntry]] = field(default_factory=list)
     faults: Faults = field(default_factory=Faults)
 
+    @property
+    def notes(self) -> list[str]:
+        """What was accepted although it is unusual, and where it stands."""
+        replacing = ((one.where, entry) for one, entry in self.replaced)
+        posted = (*self.new, *replacing)
+        return [f"{where}: note: {note}" for where, entry in posted for note in entry.notes]
+
 
 def import_entries(
     work: WritingSession,

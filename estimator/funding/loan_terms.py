@@ -150,6 +150,19 @@ class LoanTerms:
         """First day on which a cost was incurred that may be drawn."""
         return self.costs_from or self.closed
 
+    def notes_of_early_cost(self, happened: date) -> list[str]:
+        """Return what to note of a cost that came about before the loan.
+
+        Parameters
+        ----------
+        happened : date
+            The day of the cost.
+        """
+        drawn = f"costs may be drawn from {self.drawable_from} on"
+        if happened < self.closed:
+            return [f"{happened} is before the loan closes on {self.closed}; {drawn}"]
+        return [f"{happened} is early: {drawn}"] if happened < self.drawable_from else []
+
 
 def check_terms(terms: LoanTerms) -> None:
     """Refuse terms that contradict each other.

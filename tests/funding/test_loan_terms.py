@@ -33,6 +33,41 @@ def test_plain_terms_hold_and_their_rules_say_that_they_are_the_defaults():
 
 
 @pytest.mark.parametrize(
+    ("costs_from", "day", "notes"),
+    [
+        (None, date(2026, 4, 1), []),
+        (
+            None,
+            date(2026, 3, 31),
+            [
+                "2026-03-31 is before the loan closes on 2026-04-01; costs may be drawn from "
+                "2026-04-01 on"
+            ],
+        ),
+        (
+            date(2026, 1, 15),
+            date(2026, 2, 2),
+            [
+                "2026-02-02 is before the loan closes on 2026-04-01; costs may be drawn from "
+                "2026-01-15 on"
+            ],
+        ),
+        (date(2026, 1, 15), date(2026, 4, 1), []),
+        (
+            date(2026, 5, 1),
+            date(2026, 4, 30),
+            ["2026-04-30 is early: costs may be drawn from 2026-05-01 on"],
+        ),
+        (date(2026, 5, 1), date(2026, 5, 1), []),
+    ],
+)
+def test_a_cost_before_the_loan_is_noted_with_the_day_from_which_it_is_drawn(
+    costs_from, day, notes
+):
+    assert replace(TERMS, costs_from=costs_from).notes_of_early_cost(day) == notes
+
+
+@pytest.mark.parametrize(
     ("differing", "sentence"),
     [
         ({"ends": CLOSED}, "ends: 2026-04-01 is not after the closing on 2026-04-01"),

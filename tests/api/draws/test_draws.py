@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from uuid import UUID
+
 import pytest
 from sqlalchemy.exc import DBAPIError
 
+from api.ledger.imports import import_entries
+from api.store.caller import Caller
 from api.store.errors import StoreFaulty
 from api.store.verify import verify
+from estimator.workbook.entries.entry_reader import TypedEntry
 from tests.api.draws.made import LOAN, lent, sent, settled, submitted
+from tests.api.ledger.importer import DAY
 from tests.api.ledger.made import cost, open_books, posted
 from tests.api.projects.made import statements
 from tests.api.service import new_key
@@ -32,6 +38,23 @@ def test_the_loan_freezes_the_schedule_from_the_budget_to_the_cent(service):
     }  # fmt: skip
     again = sent(service, f"{project}/loan", LOAN)
     assert (again.status_code, again.json["code"]) == (409, "already-there")
+
+
+def test_a_cost_before_the_loan_is_posted_and_imported_with_a_note(embedded):
+    project = lent(embedded)
+    note = (
+        "2026-01-31 is before the loan closes on 2026-02-01; costs may be drawn from 2026-01-15 on"
+    )
+    fees = cost(vendor="Architect", document="A-1")
+    early = posted(embedded, f"{project}/books", "costs", **fees, happened="2026-01-31")
+    assert (early.status_code, early.json["notes"]) == (201, [note])
+    later = posted(embedded, f"{project}/books", "costs", **fees | {"document": "A-2"})
+    assert later.json["notes"] == []
+    body = fees | {"document": "A-3", "happened": "2026-01-31"}
+    sheet = [TypedEntry("costs", body, "Costs row 2", {})]
+    with embedded.store.unit_of_work(Caller(embedded.account_id), DAY) as work:
+        imported = import_entries(work, UUID(project.rpartition("/")[2]), sheet)
+    assert imported.notes == [f"Costs row 2: note: {note}"]
 
 
 def test_terms_that_contradict_each_other_are_told_all_at_once(embedded):

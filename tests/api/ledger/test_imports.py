@@ -319,10 +319,12 @@ def test_a_reversed_row_may_be_imported_anew(form):
 
 def test_over_http_a_preview_says_what_the_import_then_does_once(service):
     books = open_books(service)
-    content = filled_over_http(service, books, Costs=[cost()], Progress=[PROGRESS])
+    old = PROGRESS | {"written": DAY}
+    content = filled_over_http(service, books, Costs=[cost()], Progress=[old])
     kind = {"Content-Type": WORKBOOK_TYPE}
     preview = service.post(f"{books}/import-previews", content, headers=kind)
     assert (preview.status_code, preview.json["new"], preview.json["faulty"]) == (200, 2, [])
+    assert preview.json["notes"] == ["workbook Progress row 2: note: written down on 2026-03-02"]
     assert service.get(f"{books}/entries").json["entries"] == []
     key = kind | new_key()
     posted = service.post(f"{books}/imports", content, headers=key)
