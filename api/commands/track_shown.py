@@ -254,14 +254,20 @@ def _by_index(performance: Performance) -> Iterator[tuple[str, str]]:
 
 
 def _delivered(ahead: Outlook, code: str) -> Iterator[tuple[str, str]]:
-    """Yield the loads of a code, and how long the trucks were here of those that have times."""
+    """Yield the loads of a code, how long trucks were hired and how long of that they waited."""
     for one in ahead.delivered:
         if one.code == code:
             words = f"Delivered, {counted(str(one.loads), 'load')}"
             yield words, counted(f"{one.quantity:,f}", one.unit)
-            if one.timed:
-                hours = f"{Decimal(one.minutes) / 60:.2f} hr"
-                yield f"  trucks here, {counted(str(one.timed), 'load')}", hours
+            yield _truck_hours("hired, in to out", one.timed, one.minutes)
+            yield _truck_hours("waiting, by ticket", one.said, one.waited)
+
+
+def _truck_hours(words: str, loads: int, minutes: int) -> tuple[str, str]:
+    """Return the hours of trucks, of so many loads whose tickets say it."""
+    if not loads:
+        return f"  {words}", "not known"
+    return f"  {words}, {counted(str(loads), 'load')}", f"{Decimal(minutes) / 60:.2f} hr"
 
 
 def _hours(ahead: Outlook, code: str) -> Iterator[tuple[str, str]]:

@@ -128,7 +128,7 @@ def _ticket(desk: Desk, body: money.NewTicket) -> Checked:
         **desk.head(body), number=body.number, vendor=body.vendor, truck=body.truck,
         code=body.code, kind=body.kind, quantity=body.quantity, unit=body.unit,
         cents=0 if body.amount is None else to_cents(body.amount), came=body.came, left=body.left,
-        is_placed=body.placed,
+        waited_minutes=body.waited_minutes, is_placed=body.placed,
     )  # fmt: skip
     same = desk.rows_alike("tickets", Ticket, body.vendor, NUMBER, body.number)
     check_ticket(ticket, desk.budget, same, desk.today)

@@ -153,6 +153,9 @@ def _both(key: Callable[[Any], Any]) -> tuple[Callable[[Any], Any], Callable[[An
     return key, key
 
 
+_OF_TICKETS = (
+    "happened", "code", "kind", "quantity", "unit", "truck", "came", "left", "waited_minutes",
+)  # fmt: skip
 LIKENESS = {
     "costs": Likeness(
         _key_of_bill,
@@ -169,7 +172,7 @@ LIKENESS = {
     ),
     "tickets": Likeness(
         *_both(lambda one: (party_key(one.vendor), one.number.casefold())),
-        *_with_amount("happened", "code", "kind", "quantity", "unit", "truck", "came", "left"),
+        *_with_amount(*_OF_TICKETS),
     ),
     "hours": Likeness(
         *_both(lambda one: (party_key(one.person), one.happened, one.code, one.trade)),

@@ -29,6 +29,7 @@ from estimator.tracking.change_states import APPROVED, CHANGE_STATES
 
 MOST_SPLITS = 100
 MOST_TICKETS = 1_000
+_MINUTES_A_DAY = 24 * 60
 
 EXAMPLE_COST: dict[str, Any] = {
     "happened": "2026-02-12",
@@ -49,7 +50,7 @@ EXAMPLE_RECEIPT: dict[str, Any] = {
 EXAMPLE_TICKET: dict[str, Any] = {
     "happened": "2026-02-11", "number": "T-5521", "vendor": "Ridge Road Quarry", "truck": "14",
     "code": "30.020", "kind": "material", "quantity": "15.75", "unit": "ton", "amount": "404.46",
-    "came": "09:25", "left": "09:50",
+    "came": "09:25", "left": "09:50", "waited_minutes": 6,
 }  # fmt: skip
 EXAMPLE_COMMITMENT: dict[str, Any] = {
     "happened": "2026-02-02", "number": "7", "vendor": "Ridge Road Quarry", "code": "30.020",
@@ -142,6 +143,11 @@ class NewTicket(NewEntry):
     truck: Annotated[str, Words(CODE_LENGTH)] = ""
     came: Annotated[time | None, ClockTime()] = None
     left: Annotated[time | None, ClockTime()] = None
+    waited_minutes: Annotated[
+        int | None,
+        Whole(0, _MINUTES_A_DAY),
+        "How long it waited, of the time from in to out; not known if left out.",
+    ] = None
     placed: Annotated[bool, YesNo(), "True if delivery puts it in place."] = False
 
 

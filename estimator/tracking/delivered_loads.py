@@ -1,4 +1,4 @@
-"""What was delivered: loads, their quantity, and how long the trucks were here."""
+"""What was delivered: loads, their quantity, how long trucks were hired and waited."""
 
 from __future__ import annotations
 
@@ -25,6 +25,10 @@ class Delivered:
         [min] From in to out, of the loads that have both times: the hours that a truck is hired.
     timed : int
         How many loads have both times.
+    waited : int
+        [min] Of the loads whose tickets say how long the truck waited.
+    said : int
+        How many loads these are; where there is none, the waiting is not known.
     """
 
     code: str
@@ -34,6 +38,8 @@ class Delivered:
     quantity: Decimal = Decimal(0)
     minutes: int = 0
     timed: int = 0
+    waited: int = 0
+    said: int = 0
 
 
 def deliveries(tickets: Iterable[Ticket]) -> tuple[Delivered, ...]:
@@ -58,5 +64,7 @@ def deliveries(tickets: Iterable[Ticket]) -> tuple[Delivered, ...]:
                 before.quantity + one.quantity,
                 before.minutes + one.minutes,
                 before.timed + is_timed,
+                before.waited + (one.waited_minutes or 0),
+                before.said + (one.waited_minutes is not None),
             )
     return tuple(sums[place] for place in sorted(sums))

@@ -96,9 +96,10 @@ def job_rates(
     Price: bills with a quantity, all of it on one code and kind of which the estimate buys one
     resource by that unit, before tax; of labor, a closed week of a person of one trade, with
     overtime, taxes and insurance. Pace: hours logged on a code between two measurements, per unit
-    placed. Turnaround: minutes of a ticket. Waste, life of consumables: see `learn_use`; recovery:
-    see `learn_recovery`. Reversed rows, credits and costs that do not recur teach nothing. A thin
-    record is drawn toward the range of the estimate's figure: see `proposed_rate`.
+    placed. Turnaround: minutes of a ticket, without waiting that it states. Waste, life of
+    consumables: see `learn_use`; recovery: see `learn_recovery`. Reversed rows, credits and costs
+    that do not recur teach nothing. A thin record is drawn toward the range of the estimate's
+    figure: see `proposed_rate`.
     """
     record: Record = defaultdict(list)
     _learn_prices(books, estimate, record)
@@ -213,8 +214,9 @@ def _learn_pace(
 def _learn_turnaround(books: Books, record: Record) -> None:
     live = set(standing(books.tickets))
     for one in books.tickets:
-        if one.row in live and one.minutes:
-            seen = Observation(one.happened, 1.0, float(one.minutes), f"row {one.row}")
+        minutes = one.minutes - (one.waited_minutes or 0)
+        if one.row in live and minutes > 0:
+            seen = Observation(one.happened, 1.0, float(minutes), f"row {one.row}")
             record[TURNAROUND, one.vendor, "min/load"].append(seen)
 
 

@@ -60,9 +60,9 @@ def scope_sentences(rates: Iterable[JobRate], scope: Scope, tables: Tables) -> t
         if own.name in item.method.inputs
     ]
     trucks = [
-        f"trucks of {one.code} stay {one.learned.mean:.1f} minutes, from coming to leaving "
-        f"({one.learned.observations} tickets): so much in all for the steps on the job of their "
-        "working system"
+        f"trucks of {one.code} stay {one.learned.mean:.1f} minutes, without the waiting that "
+        f"tickets state ({one.learned.observations} tickets): so much in all for the steps on the "
+        "job of their working system"
         for one in listed
         if one.what == TURNAROUND
     ]

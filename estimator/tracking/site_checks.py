@@ -45,7 +45,8 @@ def check_ticket(
     ------
     LedgerFaulty
         If the day is to come, the code unknown, the quantity not above zero, the number there
-        already, the truck left before it came, or a load was placed in another unit than the work.
+        already, the truck left before it came or waited longer than it was here, or a load was
+        placed in another unit than the work.
     """
     faults = Faults()
     note_day(ticket.happened, today, faults)
@@ -61,6 +62,9 @@ def check_ticket(
     if ticket.minutes < 0:
         what = f"the truck left at {ticket.left:%H:%M}, before it came at {ticket.came:%H:%M}"
         faults.add("left", what, "check the two times")
+    elif None not in (ticket.came, ticket.left) and (ticket.waited_minutes or 0) > ticket.minutes:
+        what = f"{ticket.waited_minutes} minutes are more than the {ticket.minutes} it was here"
+        faults.add("waited_minutes", what, "check it against the two times")
     _check_ticket_number(ticket, list(same_vendor), faults)
     faults.raise_if_any(LedgerFaulty)
 

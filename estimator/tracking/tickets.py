@@ -38,6 +38,8 @@ class Ticket:
         When the truck came in and went out.
     is_placed : bool
         True where delivery is placing: the quantity counts as in place.
+    waited_minutes : int or None
+        [min] How much of that time it waited, as the ticket says; None where it does not say.
     reverses : int or None
         Number of the ticket that it takes back.
     """
@@ -56,6 +58,7 @@ class Ticket:
     came: time | None = None
     left: time | None = None
     is_placed: bool = False
+    waited_minutes: int | None = None
     reverses: int | None = None
 
     @property

@@ -165,6 +165,10 @@ def test_a_refund_is_paid_on_a_credit():
 def test_a_ticket_does_not_leave_before_it_comes_and_has_its_number_once():
     with pytest.raises(LedgerFaulty, match="left at 09:10, before it came at 09:25"):
         check_ticket(ticket(1, 5, came=time(9, 25), left=time(9, 10)), BY_CODE, [], MONDAY)
+    here = {"came": time(9, 25), "left": time(9, 50)}
+    with pytest.raises(LedgerFaulty, match="26 minutes are more than the 25 it was here"):
+        check_ticket(ticket(1, 5, waited_minutes=26, **here), BY_CODE, [], MONDAY)
+    check_ticket(ticket(1, 5, waited_minutes=25, **here), BY_CODE, [], MONDAY)
     with pytest.raises(LedgerFaulty, match="ticket T-1 of Quarry is row 1"):
         check_ticket(ticket(2, 5, number="T-1"), BY_CODE, [ticket(1, 5)], MONDAY)
     with pytest.raises(LedgerFaulty, match="quantity: is not above zero"):

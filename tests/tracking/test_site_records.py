@@ -113,9 +113,10 @@ def test_an_order_that_is_billed_over_is_told_and_leaves_nothing():
 def test_loads_of_a_code_are_added_up_with_the_time_of_their_trucks():
     times = {"came": time(7, 2), "left": time(7, 20)}
     loads = [ticket(1, 5, **times), ticket(2, 5), ticket(3, 5), ticket(4, -5, reverses=3)]
-    assert deliveries(loads) == (
-        Delivered("20.010", "material", "ton", 2, Decimal("32.50"), minutes=18, timed=1),
-    )
+    both = Delivered("20.010", "material", "ton", 2, Decimal("32.50"), minutes=18, timed=1)
+    assert deliveries(loads) == (both,)
+    waiting = [replace(loads[0], waited_minutes=6), replace(loads[1], waited_minutes=0), *loads[2:]]
+    assert deliveries(waiting) == (replace(both, waited=6, said=2),)
 
 
 def test_twelve_loads_billed_against_eleven_tickets_is_told():

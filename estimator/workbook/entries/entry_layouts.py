@@ -122,7 +122,8 @@ ENTRY_SHEETS = (
     EntrySheet("Tickets", "tickets", 3, (
         _HAPPENED, _must("number", 13), _VENDOR, _may("truck", 9), _CODE,
         _must("kind", 13, KINDS), _must("quantity", 11), _must("unit", 9, UNITS),
-        _must("amount", 12), _may("came", 9), _may("left", 9), _may("placed", 8, YES_NO), _WRITTEN,
+        _must("amount", 12), _may("came", 9), _may("left", 9),
+        _may("waited minutes", 9, reads=WHOLE), _may("placed", 8, YES_NO), _WRITTEN,
     )),
     EntrySheet("Hours", "hours", 3, (
         _HAPPENED, _must("person", 10, PEOPLE), _must("trade", 20), _CODE, _must("hours", 9),

@@ -32,7 +32,8 @@ def books(service):
         posted(service, books, "costs", **bill, **day)
         ticket = {
             "number": f"T-{week}", "vendor": "Quarry", "quantity": "20", "unit": "ton",
-            "amount": "0.00", "came": "09:00", "left": f"09:{20 + week}", **STONE, **day,
+            "amount": "0.00", "came": "09:00", "left": f"09:{26 + week}",
+            "waited_minutes": 6, **STONE, **day,
         }  # fmt: skip
         posted(service, books, "tickets", **ticket)
         hours = {"person": "AB", "trade": "laborer", "code": "30.020", "hours": worked}
@@ -103,7 +104,7 @@ def test_with_the_proposed_rows_an_item_takes_the_hours_that_were_proposed(
 def test_a_waste_that_was_learned_is_written_with_its_evidence_and_a_truck_said_in_words(
     service, books
 ):
-    """60 tons were delivered for 48 placed, where the table has 3 %; trucks stay 21 minutes."""
+    """60 tons came for 48 placed, where the table has 3 %; of 27 minutes trucks wait 6."""
     rates, tables = learned(service, books)
     assert (rates["waste"]["table"], rates["waste"]["proposed"]) == ("0.0300", "0.2500")
     (waste,) = [
@@ -113,8 +114,8 @@ def test_a_waste_that_was_learned_is_written_with_its_evidence_and_a_truck_said_
     assert (waste["assembly"], waste["default"]) == ("stone-fill-skid-steer", "0.25")
     assert waste["source"].startswith("own record: 3 observations, mean 0.25 ton/ton")
     assert service.get(f"{books}/learned-rates").json["in_scope"] == [
-        "trucks of Quarry stay 21.0 minutes, from coming to leaving (3 tickets): so much in all "
-        "for the steps on the job of their working system"
+        "trucks of Quarry stay 21.0 minutes, without the waiting that tickets state (3 tickets): "
+        "so much in all for the steps on the job of their working system"
     ]
 
 
