@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from api.commands.outlook_shown import show_outlook
 from api.commands.printing import hanging, page, sentences, show_table, table
 from api.commands.track_tables import (
+    show_earned,
     show_job_kinds,
     show_kinds,
     show_orders,
@@ -46,6 +47,7 @@ def show_track(name: str, report: Track, ahead: Outlook, *, with_all: bool) -> N
         _show_codes(out, report, with_all=with_all)
         _show_phases(out, report, with_all=with_all)
         show_job_kinds(out, report)
+        show_earned(out, _earned_by_phase_and_kind(report, with_all=with_all))
         show_orders(out, report)
         show_stock(out, report)
         show_rents(out, report)
@@ -69,6 +71,7 @@ def show_code(name: str, report: Track, ahead: Outlook, code: str) -> None:
     with page() as out:
         out.print(f"{name}, {one.code} {one.name}, as of {report.as_of}\n")
         show_kinds(out, one.kinds)
+        show_earned(out, one.performance_by_kind.items(), in_cents=True)
         out.print("")
         for label, text in _figures(report, one):
             out.print(f"{label:<28}{text:>20}")
@@ -178,6 +181,16 @@ def _show_phases(out: Console, report: Track, *, with_all: bool) -> None:
     show_table(out, shown)
     if quiet:
         _say_quiet(out, "phase", quiet)
+
+
+def _earned_by_phase_and_kind(
+    report: Track, *, with_all: bool
+) -> Iterator[tuple[str, Performance]]:
+    """Yield phases and kinds of which something is planned, earned or incurred, or all."""
+    phases = [(one.code or _OTHER[1], one.performance) for one in report.status.by_phase()]
+    for name, one in (*phases, *report.status.performance_by_kind().items()):
+        if with_all or one.planned_cents or one.earned_cents or one.incurred_cents:
+            yield name, one
 
 
 def _show_whole(out: Console, report: Track) -> None:

@@ -10,10 +10,11 @@ from estimator.money import cents_money, whole_half_up
 from estimator.tracking.machines_on_rent import next_call_off
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from rich.console import Console
 
+    from estimator.tracking.earned_value import Performance
     from estimator.tracking.job_track import Track
     from estimator.tracking.kind_status import KindStatus
 
@@ -30,7 +31,7 @@ def show_job_kinds(out: Console, report: Track) -> None:
             one.budget_cents, one.committed_cents, spent.incurred_cents, spent.paid_cents,
             spent.open_cents,
         )  # fmt: skip
-        shown.add_row(kind, *(f"{whole_half_up(Fraction(own, 100)):,}" for own in cents))
+        shown.add_row(kind, *map(_dollars, cents))
     out.print("\nBy kind, in whole dollars")
     show_table(out, shown)
 
@@ -48,6 +49,26 @@ def show_kinds(out: Console, kinds: Mapping[str, KindStatus]) -> None:
             spent.paid_cents, spent.open_cents,
         )  # fmt: skip
         shown.add_row(kind, *map(_whole, cents))
+    show_table(out, shown)
+
+
+def show_earned(
+    out: Console, performances: Iterable[tuple[str, Performance]], *, in_cents: bool = False
+) -> None:
+    """Print planned and earned value of phases or kinds, with their variances and indexes."""
+    shown = table(
+        ("", "text"), ("Planned", "number"), ("Earned", "number"), ("Cost\nvariance", "number"),
+        ("Schedule\nvariance", "number"), ("Cost\nindex", "number"),
+        ("Schedule\nindex", "number"),
+    )  # fmt: skip
+    for name, one in performances:
+        cents = (
+            one.planned_cents, one.earned_cents, one.cost_variance_cents,
+            one.schedule_variance_cents,
+        )  # fmt: skip
+        money = map(_whole if in_cents else _dollars, cents)
+        shown.add_row(name, *money, str(one.cost_index), str(one.schedule_index))
+    out.print(f"\nEarned value and performance indexes{'' if in_cents else ', in whole dollars'}")
     show_table(out, shown)
 
 
@@ -101,6 +122,10 @@ def show_rents(out: Console, report: Track) -> None:
             _whole(one.cents), _whole(one.accrued_cents),
         )  # fmt: skip
     show_table(out, shown)
+
+
+def _dollars(cents: int) -> str:
+    return f"{whole_half_up(Fraction(cents, 100)):,}"
 
 
 def _whole(cents: int) -> str:

@@ -151,6 +151,7 @@ from .kind_status import (
     kinds_of as kinds_of,
     kinds_together as kinds_together,
     KindStatus as KindStatus,
+    performance_by_kind as performance_by_kind,
 )
 from .learned_inputs import (
     input_tables as input_tables,

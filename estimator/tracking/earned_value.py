@@ -87,6 +87,15 @@ class Performance:
     earned_cents: int
     incurred_cents: int
 
+    def __add__(self, other: Performance) -> Performance:
+        """Return both together."""
+        return Performance(
+            self.budget_cents + other.budget_cents,
+            self.planned_cents + other.planned_cents,
+            self.earned_cents + other.earned_cents,
+            self.incurred_cents + other.incurred_cents,
+        )
+
     @property
     def cost_variance_cents(self) -> int:
         """Earned value less actual cost [0.01 $]."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from functools import reduce
+from functools import cached_property, reduce
 from itertools import groupby
 from operator import add
 from types import MappingProxyType
@@ -16,7 +16,12 @@ from typing import TypeVar
 from estimator.money import whole_half_up
 from estimator.tracking.budget import CONTINGENCY, Budget, BudgetCode, code_without_budget
 from estimator.tracking.earned_value import Performance, earned_cents, planned_cents
-from estimator.tracking.kind_status import KindStatus, kinds_of, kinds_together
+from estimator.tracking.kind_status import (
+    KindStatus,
+    kinds_of,
+    kinds_together,
+    performance_by_kind,
+)
 from estimator.tracking.progress import InPlace
 from estimator.tracking.spent import Place, Spent
 
@@ -28,7 +33,7 @@ WHEN_DRAWN = "when drawn"
 
 Amount = TypeVar("Amount")
 
-_NOTHING = Spent()
+_NOTHING, _NOTHING_DONE = Spent(), Performance(0, 0, 0, 0)
 
 
 @dataclass(frozen=True)
@@ -118,6 +123,11 @@ class CodeStatus:
             self.budget_cents, self.planned_cents, self.earned_cents, self.spent.incurred_cents
         )
 
+    @cached_property
+    def performance_by_kind(self) -> Mapping[str, Performance]:
+        """The same of each kind, split by the budgets of the kinds."""
+        return performance_by_kind(self.kinds, self.planned_cents, self.earned_cents)
+
     @property
     def percent(self) -> Decimal:
         """[%] In place of what is expected, at most 100; of a percent, itself."""
@@ -176,6 +186,12 @@ class JobStatus:
         """Return where each kind stands: its budget, what is ordered and what was spent."""
         return kinds_together(one.kinds for one in self.codes)
 
+    def performance_by_kind(self) -> Mapping[str, Performance]:
+        """Return the earned value of each kind, without the contingency: see `Total`."""
+        nothing = dict.fromkeys(self.by_kind(), _NOTHING_DONE)
+        working = (one for one in self.codes if one.code != CONTINGENCY)
+        return kinds_together([nothing, *(one.performance_by_kind for one in working)])
+
     def whole(self) -> Total:
         """Return the total of the job."""
         return total(self.codes)
@@ -184,7 +200,7 @@ class JobStatus:
 def total(codes: Iterable[CodeStatus], code: str = "", name: str = "") -> Total:
     """Return codes together; every figure is the exact sum of theirs."""
     listed = list(codes)
-    working = [one.performance for one in listed if one.code != CONTINGENCY]
+    working = (one.performance for one in listed if one.code != CONTINGENCY)
     return Total(
         code,
         name,
@@ -192,12 +208,7 @@ def total(codes: Iterable[CodeStatus], code: str = "", name: str = "") -> Total:
         sum(one.budget_cents for one in listed),
         sum(one.committed_cents for one in listed),
         reduce(add, (one.spent for one in listed), _NOTHING),
-        Performance(
-            sum(one.budget_cents for one in working),
-            sum(one.planned_cents for one in working),
-            sum(one.earned_cents for one in working),
-            sum(one.incurred_cents for one in working),
-        ),
+        reduce(add, working, _NOTHING_DONE),
     )
 
 

@@ -37,7 +37,7 @@ def track_fields(track: Track) -> dict[str, Any]:
         "phases": [
             _total(one) | {"phase": one.code, "name": one.name} for one in track.status.by_phase()
         ],
-        "kinds": _kinds(track.status.by_kind()),
+        "kinds": _kinds(track.status.by_kind(), track.status.performance_by_kind()),
         "codes": [_code(track, one) for one in track.status.codes],
         "stock": {material: _stock(one) for material, one in track.stock.items()},
         "orders": {number: _order(one) for number, one in track.orders.items()},
@@ -75,7 +75,7 @@ def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
         "budget_per_unit": _optional(code.budget_per_unit_cents),
         "how_earned": code.how_earned,
         **_earned(code.performance),
-        "kinds": _kinds(code.kinds),
+        "kinds": _kinds(code.kinds, code.performance_by_kind),
         "left": None if rest is None else _rest(rest),
         "forecast": cents_text(track.forecast_cents(code)),
         "not_used_yet": cents_text(code.unused_cents),
@@ -84,9 +84,12 @@ def _code(track: Track, code: CodeStatus) -> dict[str, Any]:
     }
 
 
-def _kinds(kinds: Mapping[str, KindStatus]) -> dict[str, Any]:
+def _kinds(
+    kinds: Mapping[str, KindStatus], performances: Mapping[str, Performance]
+) -> dict[str, Any]:
     return {
         kind: _money(one.baseline_cents, one.budget_cents, one.committed_cents, one.spent)
+        | _performance(performances[kind])
         for kind, one in kinds.items()
     }
 
@@ -133,6 +136,14 @@ def _spent(spent: Spent) -> dict[str, str]:
 
 
 def _earned(performance: Performance) -> dict[str, str | None]:
+    return _performance(performance) | {
+        "at_budgeted_cost": cents_text(at_budgeted_cost(performance)),
+        "at_cost_index": _optional(by_cost_index(performance)),
+        "at_cost_and_schedule_index": _optional(by_both_indexes(performance)),
+    }
+
+
+def _performance(performance: Performance) -> dict[str, str | None]:
     return {
         "planned_value": cents_text(performance.planned_cents),
         "earned_value": cents_text(performance.earned_cents),
@@ -140,9 +151,6 @@ def _earned(performance: Performance) -> dict[str, str | None]:
         "schedule_variance": cents_text(performance.schedule_variance_cents),
         "cost_index": str(performance.cost_index),
         "schedule_index": str(performance.schedule_index),
-        "at_budgeted_cost": cents_text(at_budgeted_cost(performance)),
-        "at_cost_index": _optional(by_cost_index(performance)),
-        "at_cost_and_schedule_index": _optional(by_both_indexes(performance)),
     }
 
 

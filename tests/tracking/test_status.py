@@ -3,11 +3,14 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from functools import reduce
+from operator import add
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.tracking.budget import BudgetCode
+from estimator.tracking.earned_value import Performance
 from estimator.tracking.kind_status import KindStatus
 from estimator.tracking.progress import in_place
 from estimator.tracking.spent import Spent
@@ -120,6 +123,43 @@ def test_earned_is_never_above_the_budget_for_any_code_or_phase(quantities):
     assert all(
         one.performance.earned_cents <= one.performance.budget_cents for one in job.by_phase()
     )
+
+
+@given(
+    SPENT,
+    st.dictionaries(st.sampled_from(["20.010", "40.010"]), st.integers(0, 900), max_size=2),
+    st.integers(-400_000, 400_000),
+)
+def test_earned_value_of_the_kinds_adds_up_to_that_of_the_codes_and_of_the_job(
+    spent, quantities, more
+):
+    """Also where a change takes a kind of a code, labor, below zero."""
+    rows = [progress(i, of, str(q)) for i, (of, q) in enumerate(quantities.items(), 1)]
+    changed = replace(FILL, cents_by_kind=FILL.cents_by_kind | {"labor": more})
+    job = status(
+        rows, spent | {("contingency", "fee"): Spent(5)}, budget=BUDGET | {FILL.code: changed}
+    )
+    for one in job.codes:
+        assert sum_of(one.performance_by_kind) == one.performance
+    assert sum_of(job.performance_by_kind()) == job.whole().performance
+    assert list(job.performance_by_kind()) == list(job.by_kind())
+
+
+def sum_of(performances):
+    return reduce(add, performances.values(), Performance(0, 0, 0, 0))
+
+
+def test_each_kind_has_earned_its_share_of_the_budget():
+    """$4,088.00 of $14,600.00 are earned: 28 % of material and of labor, each to the cent."""
+    rows = [progress(1, "20.010", "112.01")]
+    fill = code(status(rows, {("20.010", "labor"): Spent(150_000)}), "20.010")
+    assert fill.earned_cents == 408_837
+    own = fill.performance_by_kind
+    assert {kind: one.earned_cents for kind, one in own.items()} == {
+        "labor": 100_809, "material": 308_028,
+    }  # fmt: skip
+    assert (own["labor"].cost_variance_cents, str(own["labor"].cost_index)) == (-49_191, "0.672")
+    assert str(own["material"].cost_index) == "undefined"
 
 
 def test_each_kind_has_its_budget_its_changes_and_its_orders_beside_what_was_spent():

@@ -55,9 +55,17 @@ def test_measures_have_unit_costs_the_inspectors_figure_and_each_forecast():
 
 
 def test_a_kind_adds_up_its_lines_of_the_ledger():
-    live, values, rows = items(Books(costs=[cost(1, (*STONE, 100_000, 7_000))]), "Phases and kinds")
+    """28 % of $11,000.00 are earned, $3,080.00; all was planned, and $1,070.00 are incurred."""
+    books = Books(
+        costs=[cost(1, (*STONE, 100_000, 7_000))], progress=[progress(2, "20.010", "112")]
+    )
+    live, values, rows = items(books, "Phases and kinds")
     row = rows["material"]
     assert live[f"G{row}"].value.startswith("=ROUND(SUMIFS('Ledger'!$I$")
     assert [values[f"{letter}{row}"].value for letter in "CEGIJK"] == [
         11_000, 11_000, 1_070, 0, 1_070, 1_070,
     ]  # fmt: skip
+    earned = [values[f"{letter}{row}"].value for letter in "LMNOPQ"]
+    assert earned == [11_000, 3_080, 2_010, -7_920, "2.879", "0.280"]
+    phase = [values[f"{letter}{rows['20']}"].value for letter in "LMNOPQ"]
+    assert phase == [14_600, 4_088, 3_018, -10_512, "3.821", "0.280"]
