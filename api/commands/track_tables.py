@@ -57,9 +57,9 @@ def show_earned(
 ) -> None:
     """Print planned and earned value of phases or kinds, with their variances and indexes."""
     shown = table(
-        ("", "text"), ("Planned", "number"), ("Earned", "number"), ("Cost\nvariance", "number"),
-        ("Schedule\nvariance", "number"), ("Cost\nindex", "number"),
-        ("Schedule\nindex", "number"),
+        ("Kind" if in_cents else "Phase or kind", "text"), ("Planned", "number"),
+        ("Earned", "number"), ("Cost\nvariance", "number"), ("Schedule\nvariance", "number"),
+        ("Cost\nindex", "number"), ("Schedule\nindex", "number"),
     )  # fmt: skip
     for name, one in performances:
         cents = (

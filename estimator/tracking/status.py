@@ -341,12 +341,8 @@ def _with_the_work(code: CodeStatus, job: Performance) -> CodeStatus:
     """Return a markup planned and earned in the proportion of the measured work."""
     if code.how_earned != WITH_THE_WORK or not job.budget_cents:
         return code
-    return replace(
-        code,
-        planned_cents=whole_half_up(
-            Fraction(code.budget_cents * job.planned_cents, job.budget_cents)
-        ),
-        earned_cents=whole_half_up(
-            Fraction(code.budget_cents * job.earned_cents, job.budget_cents)
-        ),
-    )
+
+    def own(cents: int) -> int:
+        return whole_half_up(Fraction(code.budget_cents * cents, job.budget_cents))
+
+    return replace(code, planned_cents=own(job.planned_cents), earned_cents=own(job.earned_cents))
