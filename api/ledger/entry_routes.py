@@ -24,7 +24,7 @@ from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.ledger.entry_fields import Happened, Name
-from api.ledger.entry_json import entry_json
+from api.ledger.entry_json import entry_json, sums_hidden
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_SITE_KINDS, EntryKind
 from api.ledger.money_entry_shapes import NewChange
 from api.ledger.payroll_shapes import EXAMPLE_WEEK, Week, WeekAnswer
@@ -191,7 +191,8 @@ def list_entries(query: EntryQuery, project_id: UUID) -> Response:
     with services().store.reading(current_caller()) as session:
         session.existing(Project, project_id)
         page = page_of(session, statement, order, query, cursor_key())
-    entries = [entry_json(row, current_caller()) for row in page.rows]
+        hidden = sums_hidden(session, project_id, services().now, page.rows)
+    entries = [entry_json(row, current_caller(), hidden) for row in page.rows]
     return json_answer({"entries": entries, "next": page.next})
 
 
@@ -202,9 +203,10 @@ def show_entry(project_id: UUID, entry_id: UUID) -> Response:
     caller = current_caller()
     with services().store.reading(caller) as session:
         entry = session.existing(BookEntry, entry_id, project_id=project_id)
+        hidden = sums_hidden(session, project_id, services().now, [entry])
     if caller.is_crew and entry.kind not in MONEY_OF_SITE_KINDS:
         raise not_found(BookEntry, entry_id)
-    return json_answer(entry_json(entry, caller))
+    return json_answer(entry_json(entry, caller, hidden))
 
 
 def _created(work: WritingSession, entry: PostedEntry) -> StoredAnswer:

@@ -295,6 +295,7 @@ from .progress import (
     in_place as in_place,
     InPlace as InPlace,
     measured_last as measured_last,
+    percent_of_sum as percent_of_sum,
     Progress as Progress,
 )
 from .quantities import (
@@ -302,6 +303,7 @@ from .quantities import (
     quantities_fields as quantities_fields,
     quantities_in_place as quantities_in_place,
     QuantityInPlace as QuantityInPlace,
+    row_without_sum as row_without_sum,
 )
 from .record_ranges import (
     learned_ranges as learned_ranges,

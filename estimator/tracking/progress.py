@@ -8,8 +8,11 @@ from datetime import date, datetime
 from decimal import Decimal
 from types import MappingProxyType
 
+from estimator.money import exact_arithmetic, rounded
 from estimator.tracking.ledger_rows import as_known
 
+MONEY = "$"
+"""Unit of a code whose quantity is a sum of money, such as an allowance: a crew sees percents."""
 IN_PLACE, EXPECTED, INSPECTOR = FIGURES = ("in place", "expected", "inspector")
 """What a measurement states, as lists of the books look it up."""
 
@@ -79,6 +82,23 @@ class InPlace:
     expected: Decimal | None
     is_percent: bool
     measured_on: date
+
+
+@exact_arithmetic
+def percent_of_sum(amount: Decimal, whole: Decimal) -> Decimal:
+    """Return a part of a sum of money in percent of it, rounded to a tenth.
+
+    Parameters
+    ----------
+    amount, whole : Decimal
+        [$] The part; the sum, not zero.
+
+    Examples
+    --------
+    >>> percent_of_sum(Decimal(950), Decimal(3_800))
+    Decimal('25.0')
+    """
+    return rounded(amount * 100 / whole, 1)
 
 
 def measured_last(rows: Iterable[Progress]) -> list[Progress]:

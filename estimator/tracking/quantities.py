@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -9,10 +10,10 @@ from typing import Any
 from estimator.money import exact_arithmetic, rounded
 from estimator.tracking.books_by_day import HoursByDay
 from estimator.tracking.job_track import Track
+from estimator.tracking.progress import MONEY, percent_of_sum
 from estimator.tracking.status import NOT_MEASURED, CodeStatus
 
 PERCENT = "%"
-_MONEY = "$"
 
 
 @dataclass(frozen=True)
@@ -57,9 +58,37 @@ def measures_of(code: CodeStatus) -> tuple[Decimal, Decimal, str]:
         Where it stands. One that is measured by a sum of money, such as an allowance, is shown in
         percent.
     """
-    if code.unit == _MONEY:
+    if code.unit == MONEY:
         return rounded(code.percent, 1), Decimal(100), PERCENT
     return code.quantity, code.expected, code.unit
+
+
+def row_without_sum(row: Mapping[str, Any], whole: Decimal) -> dict[str, Any]:
+    """Return a measurement or a hold of a code whose quantity is a sum of money, in percent of it.
+
+    Parameters
+    ----------
+    row : mapping of str to object
+        Of `Progress` or `HoldPoint`, as plain JSON.
+    whole : Decimal
+        [$] The budgeted quantity of its code. Of nothing there is no percent, but None.
+
+    Examples
+    --------
+    >>> row_without_sum({"name": "sample", "allowed": "950"}, Decimal(3_800))
+    {'name': 'sample', 'allowed': '25.0'}
+    """
+    sums = {
+        name: row[name]
+        for name in ("allowed", "in_place", "expected")
+        if row.get(name) is not None and not (name == "in_place" and row["is_percent"])
+    }
+    percents = {
+        name: str(percent_of_sum(Decimal(amount), whole)) if whole else None
+        for name, amount in sums.items()
+    }
+    unit = {"unit": PERCENT} if "unit" in row else {}
+    return {**row, **percents, **unit}
 
 
 @exact_arithmetic

@@ -19,10 +19,10 @@ from estimator.tracking.own_stock import (
     over_use_sentences,
     stock,
 )
-from estimator.tracking.progress import InPlace, Progress
+from estimator.tracking.progress import MONEY, InPlace, Progress, percent_of_sum
 from estimator.tracking.tickets import Ticket, standing
 
-_SUMS = ("$", "ls")  # of which no quantity is delivered
+_SUMS = (MONEY, "ls")  # of which no quantity is delivered
 
 
 def check_ticket(
@@ -205,8 +205,8 @@ def check_progress(
     whole = _whole(progress, code, before)
     if before is not None and not progress.reason and _goes_back(progress, before, whole):
         unit = code.unit if code else ""
-        was = _measured(before.quantity, before.is_percent, unit)
-        now = _measured(progress.in_place, progress.is_percent, unit)
+        was = _measured(before.quantity, before.is_percent, unit, whole)
+        now = _measured(progress.in_place, progress.is_percent, unit, whole)
         faults.add(
             "in_place", f"goes back from {was} on {before.measured_on} to {now}", "give the reason"
         )
@@ -238,7 +238,10 @@ def _goes_back(progress: Progress, before: InPlace, whole: Decimal) -> bool:
     return _quantity(progress.in_place, progress.is_percent, whole) < was
 
 
-def _measured(in_place: Decimal, is_percent: bool, unit: str) -> str:
+def _measured(in_place: Decimal, is_percent: bool, unit: str, whole: Decimal) -> str:
+    """Return a quantity in words; of a sum of money in percent, because a crew reads it."""
+    if unit == MONEY and whole and not is_percent:
+        in_place, is_percent = percent_of_sum(in_place, whole), True
     return f"{in_place} %" if is_percent else counted(f"{in_place:f}", unit).rstrip()
 
 
@@ -248,7 +251,7 @@ def _check_unit(progress: Progress, code: BudgetCode, faults: Faults) -> None:
         faults.add(
             "unit", f"is {quoted(progress.unit)}", f"{code.code} is measured in {measured_in}"
         )
-    if not progress.is_percent and code.unit == "$":
+    if not progress.is_percent and code.unit == MONEY:
         faults.add("in_place", f"{code.code} is a sum of money", "give a percent: a crew sees it")
     elif not progress.is_percent and not code.quantity and code.cents:
         what = f"{code.code} has no budgeted quantity"

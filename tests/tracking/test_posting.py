@@ -231,6 +231,12 @@ def test_figures_below_zero_or_above_100_percent_are_refused():
     putty = BudgetCode("05.030", "Putty", "05", Decimal(3800), "$", {"fee": 380_000})
     with pytest.raises(LedgerFaulty, match=r"05\.030 is a sum of money; give a percent"):
         check_progress(progress(1, "05.030", "950"), putty, None, [], MONDAY)
+    before, less = (
+        InPlace(Decimal(950), None, False, MONDAY),
+        progress(2, "05.030", "20", is_percent=True),
+    )
+    with pytest.raises(LedgerFaulty, match=r"goes back from 25\.0 % on 2026-05-04 to 20 %"):
+        check_progress(less, putty, before, [], MONDAY)
     half = progress(1, "05.030", "50", is_percent=True)
     assert check_progress(half, putty, None, [], MONDAY) == []
     contingency = BudgetCode("contingency", "Contingency", "", Decimal(0), "", {"markup": 1})

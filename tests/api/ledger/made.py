@@ -6,15 +6,15 @@ from typing import Any
 
 from werkzeug.test import TestResponse
 
-from tests.api.estimates.made import keep_project, path_of, priced
+from tests.api.estimates.made import PITS, keep_project, path_of, priced
 from tests.api.service import Service, new_key
 
 STONE = {"code": "30.020", "kind": "material"}
 
 
-def open_books(service: Service) -> str:
-    """Accept an estimate of two items as the budget, and return the path of the books."""
-    project = keep_project(service)
+def open_books(service: Service, scope: str = PITS) -> str:
+    """Accept an estimate, of two items, as the budget, and return the path of the books."""
+    project = keep_project(service, scope.encode())
     estimate = path_of(priced(service, project))
     assert service.post(f"{estimate}/acceptance", headers=new_key()).status_code == 201
     return f"{project}/books"

@@ -7,6 +7,7 @@ import json
 import pytest
 
 from api.ledger.site_entry_shapes import EXAMPLE_MACHINE_HOURS, EXAMPLE_POINT, EXAMPLE_READING
+from tests.api.estimates.made import PITS
 from tests.api.ledger.made import cost, open_books, posted
 from tests.api.projects.made import AT, open_project
 from tests.api.service import new_key
@@ -103,6 +104,26 @@ def names(told):
     if isinstance(told, dict):
         return {key for key, value in told.items() if value is not None} | names([*told.values()])
     return set()
+
+
+def test_a_hold_of_a_code_that_is_a_sum_of_money_allows_a_crew_percents_of_it(embedded):
+    pipes = """\
+      - code: "030"
+        name: Pipes
+        assembly: plumbing-rough
+        inputs: {fixtures: 1 ea, per_fixture: $3800/ea}
+"""
+    books = open_books(embedded, PITS + pipes)
+    share(embedded, books)
+    hold = {"code": "30.030", "name": "sample", "needs": "a yes", "decides": "owner"}
+    where = posted(embedded, books, "holds", **hold, allowed="950").headers["Location"]
+    half = {"code": "30.030", "in_place": "20", "percent": True, "expected": "4000"}
+    assert by_crew(embedded, books, "progress", **half).status_code == 201
+    of_hold, of_work = embedded.get(f"{books}/entries", role="crew").json["entries"]
+    assert of_hold["row"]["allowed"] == "25.0"
+    assert (of_work["row"]["in_place"], of_work["row"]["expected"]) == ("20", "105.3")
+    assert embedded.get(where, role="crew").json["row"]["allowed"] == "25.0"
+    assert embedded.get(where).json["row"]["allowed"] == "950"
 
 
 def test_the_quantities_have_what_is_in_place_and_the_hours_on_it(service, books):
