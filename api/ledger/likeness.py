@@ -119,6 +119,7 @@ def _change_row(row: Any) -> Said:
 
 
 def _change(one: Any, parts: list[tuple[Any, str, int]]) -> Said:
+    fields = _named("happened", "reason", "state")(one)
     words = [
         " ".join(filter(None, (
             part.code, kind, cents_money(cents),
@@ -127,7 +128,18 @@ def _change(one: Any, parts: list[tuple[Any, str, int]]) -> Said:
         )))
         for part, kind, cents in parts
     ]  # fmt: skip
-    return {"reason": one.reason, "parts": tuple(sorted(words))}
+    return fields | {"parts": tuple(sorted(words))}
+
+
+def _ticket(one: Any, amount: str) -> Said:
+    names = (
+        "happened", "code", "kind", "quantity", "unit", "truck", "came", "left", "waited_minutes",
+    )  # fmt: skip
+    return _named(*names)(one) | {"amount": amount}
+
+
+def _progress(one: Any, *, is_percent: bool) -> Said:
+    return _named("in_place", "unit", "expected", "reason")(one) | {"percent": is_percent}
 
 
 def _day(one: Any) -> Said:
@@ -153,9 +165,6 @@ def _both(key: Callable[[Any], Any]) -> tuple[Callable[[Any], Any], Callable[[An
     return key, key
 
 
-_OF_TICKETS = (
-    "happened", "code", "kind", "quantity", "unit", "truck", "came", "left", "waited_minutes",
-)  # fmt: skip
 LIKENESS = {
     "costs": Likeness(
         _key_of_bill,
@@ -172,7 +181,8 @@ LIKENESS = {
     ),
     "tickets": Likeness(
         *_both(lambda one: (party_key(one.vendor), one.number.casefold())),
-        *_with_amount(*_OF_TICKETS),
+        lambda one: _ticket(one, _money(one.amount)) | {"placed": one.placed},
+        lambda row: _ticket(row, cents_money(row.cents)) | {"placed": row.is_placed},
     ),
     "hours": Likeness(
         *_both(lambda one: (party_key(one.person), one.happened, one.code, one.trade)),
@@ -192,8 +202,8 @@ LIKENESS = {
     "progress": Likeness(
         lambda one: (one.code, one.happened, one.inspector),
         lambda row: (row.code, row.happened, row.is_inspector),
-        lambda one: _named("in_place", "expected", "reason")(one) | {"percent": one.percent},
-        lambda row: _named("in_place", "expected", "reason")(row) | {"percent": row.is_percent},
+        lambda one: _progress(one, is_percent=one.percent),
+        lambda row: _progress(row, is_percent=row.is_percent),
     ),
     "commitments": Likeness(
         *_both(
@@ -211,7 +221,7 @@ LIKENESS = {
     "changes": Likeness(_change_key, _change_key, _change_sent, _change_row),
     "holds": Likeness(
         *_both(lambda one: (one.code, one.name)),
-        *_both(_named("needs", "decides", "allowed", "notice_days")),
+        *_both(_named("happened", "needs", "decides", "allowed", "notice_days")),
     ),
     "results": Likeness(
         *_both(lambda one: (one.code, one.name, one.happened)),

@@ -103,7 +103,8 @@ def test_a_preview_posts_nothing_and_says_what_would_come(form):
 
 
 def test_the_same_file_twice_changes_nothing(form):
-    file = form(Costs=[cost()], Tickets=[TICKET], Hours=[HOURS], Progress=[PROGRESS])
+    load = TICKET | {"came": "07:02", "left": "07:20", "waited minutes": "6", "placed": "yes"}
+    file = form(Costs=[cost()], Tickets=[load], Hours=[HOURS], Progress=[PROGRESS])
     assert "The new ones are posted." in groundsill("books", "import", file, "--keep").out
     before = incurred()
     assert before == "1820.52"
