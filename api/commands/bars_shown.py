@@ -50,7 +50,7 @@ def _show_crews(out: Console, bars: JobBars, columns: DayColumns) -> None:
     from estimator.scheduling.bar_marks import load_letters
 
     if bars.crews:
-        rows = _table(columns, ("At work, the most of a day", "text"))
+        rows = _table(columns, ("At work, most on any day", "text"))
         for one in bars.crews:
             rows.add_row(f"{one.name}, {one.words}", load_letters(one, columns))
         out.print()
@@ -68,4 +68,4 @@ def _show_rents(out: Console, bars: JobBars, columns: DayColumns) -> None:
             rows.add_row(words, rent_letters(spans, columns))
         out.print()
         show_table(out, rows)
-        hanging(out, "", "", "= on the days of its work, : on days between that nobody stated.")
+        hanging(out, "", "", "= on the days of its work, : on days in between that nobody stated.")

@@ -78,8 +78,8 @@ def show_rental(result: dict[str, Any]) -> None:
             )
         for one in result["tiers_from"]:
             if one["days"] > 1:
-                span, tier = f"{one['days']} days", one["tier"]
-                out.print(f"From {span} on the cheapest mix has a {tier} in it, over-hours aside.")
+                days, tier = one["days"], one["tier"]
+                out.print(f"The cheapest mix first has a {tier} in it at {days} days, over-hours aside.")
 
 
 def show_loader(result: dict[str, Any], truck: str | None, away: str | None) -> None:

@@ -32,11 +32,11 @@ def show_schedule(
             f"{project}: {schedule.start} to {schedule.finish}, {schedule.days:.1f} working days\n"
         )
         _show_dated(out, schedule, schedule.items if with_items else schedule.phases)
-        orders = ", the crews in this order" if schedule.there else ""
+        orders = " with the crews in this order" if schedule.there else ""
         if assumed := assumed_calendar(estimate, schedule):
             hanging(out, "", "", assumed)
         hanging(
-            out, "", "", f"Float is how late a line may be without putting off the end{orders}."
+            out, "", "", f"Float is how late a line may run without delaying the finish{orders}."
         )
         sentences(out, "What the finish date depends on", [*_chain_sentences(schedule)])
         if schedule.there:

@@ -51,7 +51,7 @@ _KEY: dict[str, _Look] = {
     "runs along other work": _ALONG,
     "stated wait": _WAIT,
     "rented, on the days of its work": _RENT,
-    "rented, on days between that nobody stated": _SOME_DAYS,
+    "rented, on days in between that nobody stated": _SOME_DAYS,
 }
 
 
@@ -142,7 +142,7 @@ def _rows(bars: JobBars) -> Iterator[_Row]:
     for row in rows:
         yield _work_row(row, bars)
     if bars.crews:
-        yield _Row("At work, the most of a day", "", (), is_bold=True)
+        yield _Row("At work, most on any day", "", (), is_bold=True)
         yield from map(_load_row, bars.crews)
     if bars.rents:
         yield _Row("Rented machines", "", (), is_bold=True)

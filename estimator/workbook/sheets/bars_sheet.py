@@ -33,8 +33,8 @@ if TYPE_CHECKING:
 TITLE = "Bars"
 NOTE = (
     "C critical: the finish date depends on it. F has float. A runs along other work. W stated "
-    "wait. A number is how many are at work, at the most of a day. R rented, on the days of its "
-    "work; S on some of these days, which nobody stated."
+    "wait. A number is the most at work on any of its days. R rented, on the days of its work; S "
+    "rented on some of these days, but nobody stated which."
 )
 # What stands in a cell for each mark; each letter's own color, its fill, and whether it is hatched.
 _CELLS = {CRITICAL: "C", FLOATING: "F", ALONG: "A", WAITS: "W"}
@@ -128,7 +128,7 @@ def _write_crews(pen: SheetPen, bars: JobBars, columns: DayColumns) -> None:
     if not bars.crews:
         return
     pen.down()
-    _heading(pen, "At work, the most of a day", columns, is_dated=False)
+    _heading(pen, "At work, most on any day", columns, is_dated=False)
     for one in bars.crews:
         pen.text(2, f"{one.name}, {one.words}", "plain")
         _cells(pen, load_letters(one, columns), {})
