@@ -79,7 +79,9 @@ def show_rental(result: dict[str, Any]) -> None:
         for one in result["tiers_from"]:
             if one["days"] > 1:
                 days, tier = one["days"], one["tier"]
-                out.print(f"The cheapest mix first has a {tier} in it at {days} days, over-hours aside.")
+                out.print(
+                    f"The cheapest mix first has a {tier} in it at {days} days, over-hours aside."
+                )
 
 
 def show_loader(result: dict[str, Any], truck: str | None, away: str | None) -> None:

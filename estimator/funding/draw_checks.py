@@ -133,7 +133,8 @@ def notes_on(request: DrawRequest) -> tuple[str, ...]:
     request : DrawRequest
         As it stands.
     """
-    notes = [f"{one.kind} is {one.state}{f' ({one.note})' if one.note else ''}"
+    notes = [f"{one.kind} {'are' if one.kind.endswith('s') else 'is'} {one.state}"
+             f"{f' ({one.note})' if one.note else ''}"
              for one in request.evidence if one.state != THERE]  # fmt: skip
     notes += [
         f"no {'conditional' if one.is_conditional else 'unconditional'} waiver of {one.payee} "
