@@ -80,7 +80,7 @@ def test_a_thousand_faults_are_kept_and_the_rest_counted():
     assert str(raised.value).endswith("\nrow 999: is wrong\nand 1,707 more")
 
 
-def test_the_nearest_word_is_looked_for_only_where_the_fault_is_told():
+def test_the_nearest_word_is_looked_for_only_where_the_fault_is_reported():
     looked = []
 
     def known():

@@ -142,7 +142,7 @@ def test_of_competing_edits_one_wins_and_none_is_lost(tmp_path, rounds):
 
 
 @tries("at_once", 12, 50)
-def test_the_same_sent_many_times_at_once_and_after_a_restart_is_kept_once(tmp_path, at_once):
+def test_the_same_sent_many_times_at_once_and_after_a_restart_is_stored_once(tmp_path, at_once):
     """Promise 4: many at once, again across a restart: one record; another body is refused."""
     with served(tmp_path) as live, ThreadPoolExecutor(at_once) as many:
         client = Client(live.token)

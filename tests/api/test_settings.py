@@ -72,7 +72,7 @@ def test_a_wrong_or_unsafe_setting_is_a_sentence_with_its_name(given, told):
     assert told in faults[0]
 
 
-def test_all_faults_are_told_at_once():
+def test_all_faults_are_reported_at_once():
     assert len(faults_of(port="0", workers="0", host="::", database_url="x")) == 4
 
 

@@ -33,18 +33,18 @@ NOT_A_CODE = "is not a code; write lower-case words joined by hyphens"
                             "add an input production_rate in cy/hr"]),
     ],
 )  # fmt: skip
-def test_a_faulty_assembly_is_told(tmp_path, cells, faults):
+def test_a_faulty_assembly_is_reported(tmp_path, cells, faults):
     told = faults_in(tmp_path, with_cells("assemblies", 3, **cells))
     of_head = [fault for fault in told if fault.startswith("made assemblies.csv row 3: ")]
     assert [fault.partition(": ")[2] for fault in of_head] == faults
 
 
-def test_an_unknown_unit_of_an_assembly_is_told_under_its_column(tmp_path):
+def test_an_unknown_unit_of_an_assembly_is_reported_under_its_column(tmp_path):
     told = faults_in(tmp_path, with_cells("assemblies", 3, unit="perch"))
     assert told[0].startswith("made assemblies.csv row 3, unit: unit 'perch' is ambiguous; ")
 
 
-def test_a_formula_that_is_not_arithmetic_is_told_under_its_column(tmp_path):
+def test_a_formula_that_is_not_arithmetic_is_reported_under_its_column(tmp_path):
     told = faults_in(tmp_path, with_cells("assemblies", 3, quantity="__import__('os')"))
     assert told[0].startswith(
         "made assemblies.csv row 3, quantity: formula '__import__('os')' calls the unknown "
@@ -52,14 +52,14 @@ def test_a_formula_that_is_not_arithmetic_is_told_under_its_column(tmp_path):
     )
 
 
-def test_an_assembly_that_stands_twice_in_a_set_is_told(tmp_path):
+def test_an_assembly_that_stands_twice_in_a_set_is_reported(tmp_path):
     again = MADE["assemblies"][0]
     assert faults_in(tmp_path, with_rows("assemblies", again)) == [
         "made assemblies.csv row 5: repeats assembly 'stone-fill' of row 2"
     ]
 
 
-def test_an_assembly_that_uses_nothing_is_told(tmp_path):
+def test_an_assembly_that_uses_nothing_is_reported(tmp_path):
     tables = {
         "assemblies": [MADE["assemblies"][1] | {"code": "idle", "quantity": "area", "unit": "sf"}],
         "assembly_inputs": [MADE["assembly_inputs"][7] | {"assembly": "idle"}],
@@ -106,7 +106,7 @@ def test_an_assembly_that_uses_nothing_is_told(tmp_path):
                                     "after it; move it below"]),
     ],
 )  # fmt: skip
-def test_a_faulty_input_is_told(tmp_path, cells, faults):
+def test_a_faulty_input_is_reported(tmp_path, cells, faults):
     plain = {"assembly": "slab-pour", "input": "slope", "unit": "sf", "meaning": "m"}
     later = {"assembly": "slab-pour", "input": "later", "unit": "sf", "meaning": "m"}
     tables = with_rows("assembly_inputs", plain | cells, later | {"formula": "area"})
@@ -118,7 +118,7 @@ def test_a_faulty_input_is_told(tmp_path, cells, faults):
     assert [fault.partition(": ")[2] for fault in of_input] == faults
 
 
-def test_an_unknown_unit_of_an_input_is_told_once(tmp_path):
+def test_an_unknown_unit_of_an_input_is_reported_once(tmp_path):
     told = faults_in(
         tmp_path, with_cells("assembly_inputs", 5, unit="ton/pail", default="density of stone")
     )
@@ -179,7 +179,7 @@ def test_own_crew_hours_stand_in_for_a_production_rate(tmp_path):
         ({"source": ""}, ["source is missing"]),
     ],
 )  # fmt: skip
-def test_a_faulty_line_is_told(tmp_path, cells, faults):
+def test_a_faulty_line_is_reported(tmp_path, cells, faults):
     line = {"assembly": "slab-pour", "line": "3", "resource": "concrete", "formula": "quantity"}
     assert faults_in(tmp_path, with_rows("assembly_lines", line | cells)) == [
         f"made assembly_lines.csv row 8: {fault}" for fault in faults
@@ -198,7 +198,7 @@ def test_a_faulty_line_is_told(tmp_path, cells, faults):
          "assemblies.csv of made; did you mean 'slab-pour'?"),
     ],
 )  # fmt: skip
-def test_rows_of_no_assembly_are_told(tmp_path, stem, row, sentence):
+def test_rows_of_no_assembly_are_reported(tmp_path, stem, row, sentence):
     assert faults_in(tmp_path, with_rows(stem, row)) == [sentence]
 
 

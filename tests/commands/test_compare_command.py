@@ -40,7 +40,7 @@ def test_it_fits_the_terminal(demo, columns):
     assert max(map(len, ran.out.splitlines())) <= min(columns, 80)
 
 
-def test_what_is_cheapest_where_is_told_in_sentences(demo):
+def test_what_is_cheapest_where_is_said_in_sentences(demo):
     ran = compare(demo, "--vary", "truck turnaround", "--from", "45 min", "--to", "2 hr")
     told = " ".join(ran.out.split())
     assert (
@@ -81,7 +81,7 @@ def test_the_rest_may_go_another_way(demo):
     assert "16.72 tons of what was ordered for the work so far, in whole loads, are left" in told
 
 
-def test_another_worth_of_a_day_can_be_asked_for(demo):
+def test_another_worth_of_a_day_can_be_requested(demo):
     ran = compare(demo, "--day-worth", "$0/day")
     assert "A day is worth $0.00; set it with --day-worth." in " ".join(ran.out.split())
 

@@ -145,7 +145,7 @@ def test_each_fault_of_an_option_has_the_name_of_the_option(group, command):
         (["machine", "rent", "--days", "5"], "Give --day, --week or --month."),
     ],
 )
-def test_one_of_several_options_is_asked_for(arguments, sentence):
+def test_one_of_several_options_is_required(arguments, sentence):
     ran = groundsill(*arguments)
     assert ran.exit_code == 2
     assert sentence in ran.err

@@ -138,7 +138,7 @@ def test_own_rates_are_laid_over_the_shipped_ones(tmp_path: Path) -> None:
     assert (line["rate"], line["rate_row"]) == ("1000.00", "mine resources.csv row 2")
 
 
-def test_every_fault_of_a_scope_is_told_at_once_and_no_workbook_is_left(tmp_path: Path) -> None:
+def test_every_fault_of_a_scope_is_reported_at_once_and_no_workbook_is_left(tmp_path: Path) -> None:
     faulty = SCOPE.replace("1,900 sq ft", "1,900 ft").replace("name: Fabric", "nam: Fabric")
     target = tmp_path / "estimate.xlsx"
     ran = groundsill("price", written(tmp_path, faulty), "--xlsx", target)

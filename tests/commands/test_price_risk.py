@@ -40,7 +40,7 @@ def test_the_same_seed_prints_the_same_and_another_seed_something_near(demo):
     assert amounts[0] == pytest.approx(amounts[1], rel=0.01)
 
 
-def test_another_confidence_can_be_asked_for(demo):
+def test_another_confidence_can_be_requested(demo):
     ran = price(demo, "--risk", "--confidence", "0.95")
     assert "To be 95 % sure, add $70,902.80" in " ".join(ran.out.split())
 
@@ -103,7 +103,7 @@ def test_a_wrong_call_is_a_usage_error(demo, arguments):
     assert price(demo, *arguments).exit_code == 2
 
 
-def test_phases_that_wait_for_each_other_are_told(demo, tmp_path):
+def test_phases_that_wait_for_each_other_are_reported(demo, tmp_path):
     text = (demo / SCOPE).read_text()
     quotes = demo / "out" / "harrow-lane-quotes"
     (tmp_path / quotes.name).symlink_to(quotes)

@@ -48,7 +48,7 @@ def test_dates_start_on_the_day_that_is_named(scope):
     assert float(told["phases"][1]["float_days"]) > 0
 
 
-def test_scarce_hands_take_longer_and_what_one_more_is_worth_is_told(scope):
+def test_scarce_hands_take_longer_and_what_one_more_is_worth_is_said(scope):
     free, few = fields(scope), fields(scope, "--crew", "laborer=2")
     assert float(few["days"]) > float(free["days"])
     (way,) = few["one_more"]
@@ -63,7 +63,7 @@ def test_the_table_fits_and_critical_work_is_marked(scope):
     assert "no order of this work ends sooner with these crews" in ran.out
 
 
-def test_what_is_wrong_is_told_in_a_sentence(scope):
+def test_what_is_wrong_is_reported_in_a_sentence(scope):
     assert "did you mean 'laborer'?" in groundsill("schedule", scope, "--crew", "labrer=2").err
     assert "as laborer=3" in groundsill("schedule", scope, "--crew", "laborer=0").err
     assert "and there is 1; hire more" in groundsill("schedule", scope, "--crew", "laborer=1").err

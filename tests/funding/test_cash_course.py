@@ -114,7 +114,7 @@ def test_a_line_on_which_nothing_is_spent_changes_no_day():
     assert cash_course(replace(PLAN, lines=(*PLAN.lines, idle))).days == cash_course(PLAN).days
 
 
-def test_a_draw_on_its_way_is_paid_on_its_day_and_its_receipts_are_asked_for_once():
+def test_a_draw_on_its_way_is_paid_on_its_day_and_its_receipts_are_requested_once():
     pending = PendingDraw(DrawnToDate(20_000_00, 2_000_00), date(2026, 4, 8))
     line = replace(PLAN.lines[0], incurred_cents=20_000_00, paid_cents=20_000_00)
     course = cash_course(
@@ -260,7 +260,7 @@ def test_work_under_way_rises_from_what_is_in_place_as_its_cost_rises_to_its_for
     assert on(by_cost, 4, 30).requested.done_cents == 39_000_00
 
 
-def test_months_are_told_by_their_last_days_from_the_day_of_the_plan_on():
+def test_months_are_listed_by_their_last_days_from_the_day_of_the_plan_on():
     """Two days of April at $1,000, then May; the first month counts from the day of the plan."""
     plan = replace(
         PLAN, as_of=date(2026, 4, 28), lines=(replace(PLAN.lines[0], paid_cents=3_000_00),),

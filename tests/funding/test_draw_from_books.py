@@ -47,7 +47,7 @@ def test_a_line_bills_the_lesser_of_its_cost_and_its_percent():
         check_draw(one)
 
 
-def test_what_is_cut_is_asked_for_again_and_what_is_short_without_its_receipts():
+def test_what_is_cut_is_requested_again_and_what_is_short_without_its_receipts():
     books = Books(costs=[bill(1, "30.010", 8_000_00)], progress=[measured(2, "30.010", 40)])
     first = draw(books)
     history, funding = after(first, cuts=(Cut("2", 1_000_00, "not seen"),), short=0)

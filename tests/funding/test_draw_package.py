@@ -73,7 +73,7 @@ def test_what_is_invented_is_marked():
     assert DrawPackage(replace(second_draw(), project="Barn (invented)")).mark == "INVENTED SAMPLE"
 
 
-def test_rows_that_follow_each_other_are_told_together_from_three_on():
+def test_rows_that_follow_each_other_are_named_together_from_three_on():
     assert rows_text((9, 1, 2, 5, 6, 7)) == "1, 2, 5-7, 9"
     assert rows_text(()) == ""
 

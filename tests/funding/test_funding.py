@@ -143,7 +143,7 @@ def test_pro_rata_splits_each_draw():
     assert (one.equity_cents, one.loan_cents) == (9_000, 81_000)
 
 
-def test_short_funding_is_asked_for_again():
+def test_short_funding_is_requested_again():
     """$900.00 were granted and $700.00 funded: the next request has the $200.00 in it."""
     again = draw_totals([line_of(100_000)], EquityTerms(0, 10**9), 0, 70_000, 90_000)
     assert (again.requested_cents, again.short_funded_cents) == (20_000, 20_000)
@@ -154,7 +154,7 @@ def test_the_loan_is_not_drawn_beyond_its_commitment():
         draw_totals([line_of(100_000)], EquityTerms(0, 80_000))
 
 
-def test_one_cent_that_does_not_add_up_is_told():
+def test_one_cent_that_does_not_add_up_is_reported():
     lines = [line_of(100_000)]
     assert totals_disagree(lines, 90_000, 0) == ""
     assert totals_disagree(lines, 90_001, 0) == (

@@ -40,7 +40,7 @@ def planks(estimate, code="20.020"):
     ]
 
 
-def test_planks_that_do_not_exist_are_told_and_bought():
+def test_planks_that_do_not_exist_are_reported_and_bought():
     """890 sf x 2.75 in x 65 % = 1,590.9 bf come up; 5,000 sf x 2.75 in x 1.12 = 15,400 bf go down.
 
     Missing are 13,809.1 bf, 13.809 thousand at $1,850 = $25,546.65 in cash. Before, all of it was
@@ -94,7 +94,7 @@ def test_what_is_sold_is_gone():
     assert found.recovered == found.used + found.sold + found.left
 
 
-def test_more_bricks_cleaned_than_the_wall_gave_are_told():
+def test_more_bricks_cleaned_than_the_wall_gave_are_reported():
     """Of a wall 1,900 bricks are set aside, and 2,300 are cleaned."""
     wall = item(
         "010", "masonry-break-out", length="10 ft", height="10 ft", thickness="12 in",

@@ -100,7 +100,7 @@ def test_no_shipped_resource_lies_idle():
     assert unused_resources(TABLES) == ()
 
 
-def test_each_input_that_is_asked_for_has_limits_that_catch_a_slip():
+def test_each_required_input_has_limits_that_catch_a_slip():
     inputs = [(of.code, one) for of in ASSEMBLIES for one in of.inputs if not one.is_derived]
     assert [
         (code, one.name)

@@ -65,7 +65,7 @@ def test_a_higher_set_replaces_a_crew_whole_and_leaves_the_others(tmp_path):
         ({"crew": "solo", "resource": "owner-hand"}, ["repeats member 'owner-hand' of row 4"]),
     ],
 )  # fmt: skip
-def test_a_faulty_member_is_told_by_its_row(tmp_path, cells, faults):
+def test_a_faulty_member_is_reported_by_its_row(tmp_path, cells, faults):
     member = {"crew": "new", "resource": "laborer", "number": "1"} | cells
     assert faults_in(tmp_path, with_rows("crews", member)) == [
         f"made crews.csv row 5: {fault}" for fault in faults

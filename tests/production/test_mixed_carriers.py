@@ -108,7 +108,7 @@ def test_what_is_full_at_best_is_named():
     assert mixed_output([with_carriers(TANDEM, 6), slow]).full == ("loader",)
 
 
-def test_each_fault_of_a_mixture_is_told_together():
+def test_each_fault_of_a_mixture_is_reported_together():
     other = replace(SINGLE, name="tandem", load=Load(8.0, "cy"), stations=(
         Station("loader", places=2), Station("opening")))  # fmt: skip
     with pytest.raises(ProductionFaulty) as refusal:

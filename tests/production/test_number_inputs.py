@@ -74,7 +74,7 @@ def test_days_at_work_are_bare_numbers_because_a_week_of_them_is_not_seven():
         finish(plain, monday, "1 week")
 
 
-def test_texts_of_another_kind_are_told_all_at_once():
+def test_texts_of_another_kind_are_reported_all_at_once():
     with pytest.raises(ProductionFaulty) as refusal:
         TravelStep("haul", "880", "5 ft")
     assert sorted(str(one) for one in refusal.value.faults) == [

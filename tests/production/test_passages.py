@@ -81,7 +81,7 @@ def test_what_works_inside_alone_needs_no_station_of_its_own():
         ("no passing", "drive out", "drive in", "does not come after 'drive out'"),
     ],
 )
-def test_each_fault_of_a_passage_is_told(way, first, last, message):
+def test_each_fault_of_a_passage_is_reported(way, first, last, message):
     with pytest.raises(ProductionFaulty, match=message):
         with_passage(LOADERS, way, first, last)
 

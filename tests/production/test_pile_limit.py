@@ -71,7 +71,7 @@ def test_in_whole_loads_the_last_is_later_by_no_more_than_the_first_takes_to_com
     assert said - 0.01 <= bringing_hr(270.0, limit, load=18.0) <= said + 18.0 / 66.0 + 0.01
 
 
-def test_what_is_no_limit_of_a_pile_is_told():
+def test_what_is_no_limit_of_a_pile_is_reported():
     with pytest.raises(ProductionFaulty, match="has 1 stages"):
         limited_pile(StagedWork(10.0, (Stage("trucks", 5.0),)), 3.0)
     heap = StagedWork(50.0, (Stage("trucks", 5.0), Stage("crew", 4.0, 20.0)))

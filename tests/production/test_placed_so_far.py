@@ -92,7 +92,7 @@ def test_the_rest_takes_the_days_of_its_range_four_times_in_five(days):
     assert 0.78 < np.mean(holds) < 0.83
 
 
-def test_what_is_placed_beyond_the_plan_is_told_and_leaves_no_days():
+def test_what_is_placed_beyond_the_plan_is_reported_and_leaves_no_days():
     now = what_now(observed_pace([60.0, 50.0]), 100.0, 50.0)
     assert (now.remaining, now.beyond_plan, now.remaining_days) == (0.0, 10.0, 0.0)
 

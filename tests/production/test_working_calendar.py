@@ -43,7 +43,7 @@ def test_a_start_on_saturday_moves_to_monday():
     assert next_working_day(PLAIN, date(2026, 3, 9)) == date(2026, 3, 9)
 
 
-def test_public_holidays_are_kept_where_they_are_asked_for():
+def test_public_holidays_are_days_off_where_they_are_requested():
     thanksgiving = date(2026, 11, 26)
     assert not is_working_day(FEDERAL, thanksgiving)
     assert is_working_day(PLAIN, thanksgiving)
@@ -88,7 +88,7 @@ def test_the_working_days_of_a_year_without_holidays_are_261():
 
 
 @given(days, st.integers(1, 300))
-def test_from_first_to_last_day_lie_the_days_that_were_asked_for(start, working_days):
+def test_from_first_to_last_day_lie_the_days_that_were_requested(start, working_days):
     found = finish(FEDERAL, start, float(working_days))
     assert working_days_between(FEDERAL, found.first_day, found.last_day) == working_days
     assert found.first_day >= start

@@ -163,7 +163,7 @@ def test_the_same_system_gives_the_same_floats(system):
     assert production_range(system) == production_range(replace(system))
 
 
-def test_every_fault_of_a_system_is_told_at_once_with_its_place():
+def test_every_fault_of_a_system_is_reported_at_once_with_its_place():
     with pytest.raises(ProductionFaulty) as refusal:
         WorkingSystem(
             "stone",
@@ -236,7 +236,7 @@ def test_a_loader_that_a_thousand_trucks_would_not_keep_busy_is_refused():
         balanced_carriers(trucks)
 
 
-def test_unknown_parts_and_stations_are_told_by_the_known_ones():
+def test_unknown_parts_and_stations_are_reported_with_the_known_ones():
     with pytest.raises(ProductionFaulty, match="no part 'pump'; use one of 'carriers', 'pit edge'"):
         balance(SKID_STEER).idle_share("pump")
     with pytest.raises(ProductionFaulty, match="no station 'pit'; use 'pit edge'"):

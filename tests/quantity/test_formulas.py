@@ -185,7 +185,7 @@ def test_only_listed_functions_can_be_called(name):
         ("a \u00d7 b", "formula 'a \u00d7 b' has characters that are not ASCII"),
     ],
 )
-def test_a_slip_in_a_formula_is_told_in_a_sentence(text, sentence):
+def test_a_slip_in_a_formula_is_reported_in_a_sentence(text, sentence):
     with pytest.raises(FormulaFaulty) as refusal:
         read_formula(text)
     assert str(refusal.value) == sentence

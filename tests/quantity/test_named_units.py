@@ -65,7 +65,7 @@ def test_take_off_takes_texts_alone_and_in_lists():
     assert (surface.area_sf, surface.mean_depth_ft) == (72.0, 1.0)
 
 
-def test_faults_of_texts_are_told_by_name_with_all_others():
+def test_faults_of_texts_are_reported_by_name_with_all_others():
     with pytest.raises(GeometryFaulty) as refusal:
         dimensions(length_ft="62", width_ft=-1.0, depth_ft=np.array(["3 ft"]))
     assert [one.where for one in refusal.value.faults] == ["length_ft", "depth_ft", "width_ft"]

@@ -110,7 +110,7 @@ def test_correlation_that_cannot_be_is_refused(make, said):
     assert said in str(caught.value)
 
 
-def test_all_that_is_wrong_with_a_matrix_is_told_at_once():
+def test_all_that_is_wrong_with_a_matrix_is_reported_at_once():
     with pytest.raises(CorrelationFaulty) as caught:
         ByMatrix([[0.9, 1.5], [0.4, 1.0]])
     assert len(caught.value.faults) == 3

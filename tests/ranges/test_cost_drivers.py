@@ -64,7 +64,7 @@ def test_nothing_drives_a_job_that_is_certain():
     assert drivers(simulated_totals(JobRanges((LineRange("permit", 500),)))) == ()
 
 
-def test_progress_is_told_up_to_the_whole():
+def test_progress_is_reported_up_to_the_whole():
     told = []
     drivers(simulated_totals(alike(4)), progress=told.append)
     assert told == [0.25, 0.5, 0.75, 1.0]

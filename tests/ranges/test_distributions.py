@@ -97,7 +97,7 @@ def test_ranges_that_cannot_be_are_refused(make, said):
     assert said in str(caught.value)
 
 
-def test_all_that_is_wrong_with_a_range_is_told_at_once():
+def test_all_that_is_wrong_with_a_range_is_reported_at_once():
     with pytest.raises(RangeFaulty) as caught:
         Triangular("a", math.inf, None)
     assert [one.where for one in caught.value.faults] == ["low", "likely", "high"]
@@ -152,7 +152,7 @@ def test_events_that_cannot_be_are_refused(make, said):
     assert said in str(caught.value)
 
 
-def test_all_that_is_wrong_with_an_event_is_told_at_once():
+def test_all_that_is_wrong_with_an_event_is_reported_at_once():
     with pytest.raises(RangeFaulty) as caught:
         Event("cistern", 25, None)
     assert len(caught.value.faults) == 2

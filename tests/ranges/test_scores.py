@@ -58,7 +58,7 @@ def test_independent_lines_need_no_order():
         assert ranks_of(correlation, ["a"] * 3, 7, 100, LINE_SCORES).order(2) is None
 
 
-def test_rows_of_a_matrix_may_be_asked_for_in_any_order():
+def test_rows_of_a_matrix_may_be_requested_in_any_order():
     matrix = ByMatrix(np.full((150, 150), 0.3) + 0.7 * np.eye(150))
     there = ranks_of(matrix, ["a"] * 150, 7, 500, LINE_SCORES)
     back = ranks_of(matrix, ["a"] * 150, 7, 500, LINE_SCORES)

@@ -211,7 +211,7 @@ def test_an_event_moves_with_no_line():
     assert abs(found[0, 2]) < 0.03
 
 
-def test_progress_is_told_up_to_the_whole():
+def test_progress_is_reported_up_to_the_whole():
     told = []
     simulated_totals(alike(95), chunk=30, progress=told.append)
     assert told == pytest.approx([30 / 95, 60 / 95, 90 / 95, 1.0])
@@ -284,7 +284,7 @@ def test_what_cannot_be_simulated_is_refused(make, error, said):
     assert said in str(caught.value)
 
 
-def test_all_that_is_wrong_with_a_line_is_told_at_once():
+def test_all_that_is_wrong_with_a_line_is_reported_at_once():
     with pytest.raises(RangeFaulty) as caught:
         LineRange("stone", 12.5, quantity=Uniform(-1, 1), rate=None, production=Fixed(0))
     assert len(caught.value.faults) == 4

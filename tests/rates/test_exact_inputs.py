@@ -67,7 +67,7 @@ def test_what_may_be_left_out_may_be_none_and_what_may_not_may_not():
         ("3 ft", "'3 ft' is a length, not a count or proportion"),
     ],
 )
-def test_each_wrong_number_is_told_with_its_name(wrong, said):
+def test_each_wrong_number_is_reported_with_its_name(wrong, said):
     with pytest.raises(EquipmentFaulty, match=f"share: {said}"):
         share_of(wrong)
 
@@ -83,7 +83,7 @@ def test_an_absurd_sum_is_refused(sum_of_money):
         taken(sum_of_money)
 
 
-def test_all_faults_are_told_in_one_answer():
+def test_all_faults_are_reported_in_one_answer():
     with pytest.raises(LaborFaulty) as caught:
         taken(Decimal(-1), "12")
     assert [str(one) for one in caught.value.faults] == [

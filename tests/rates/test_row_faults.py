@@ -50,7 +50,7 @@ def test_the_made_tables_have_no_fault(tmp_path):
         ({"paid": "maybe"}, "paid 'maybe' is not known; use one of 'no', 'yes'"),
     ],
 )  # fmt: skip
-def test_a_faulty_cell_of_a_rate_is_told(tmp_path, cells, fault):
+def test_a_faulty_cell_of_a_rate_is_reported(tmp_path, cells, fault):
     assert faults_in(tmp_path, with_cells("resources", 5, **cells)) == [
         f"made resources.csv row 5: {fault}"
     ]
@@ -61,7 +61,7 @@ def test_a_rate_may_stand_at_an_end_of_its_range_and_on_the_first_day_there_is(t
     assert faults_in(tmp_path, with_cells("resources", 5, **cells)) == []
 
 
-def test_a_row_without_a_code_is_told(tmp_path):
+def test_a_row_without_a_code_is_reported(tmp_path):
     faults = faults_in(tmp_path, with_cells("cautions", 2, code=""))
     assert "made cautions.csv row 2: code is missing" in faults
 
@@ -104,7 +104,7 @@ def test_one_code_has_one_kind_and_unit_in_all_sets(tmp_path):
     )
 
 
-def test_an_unknown_unit_is_told_under_its_column(tmp_path):
+def test_an_unknown_unit_is_reported_under_its_column(tmp_path):
     assert faults_in(tmp_path, with_rows("resources", row("resources", code="x", unit="tone"))) == [
         "made resources.csv row 11, unit: unknown unit 'tone'; did you mean 'tonne'?"
     ]
@@ -125,7 +125,7 @@ def test_an_unknown_unit_is_told_under_its_column(tmp_path):
         ({"material": "stone"}, ["repeats material 'stone' of row 2"]),
     ],
 )  # fmt: skip
-def test_a_faulty_density_is_told(tmp_path, cells, faults):
+def test_a_faulty_density_is_reported(tmp_path, cells, faults):
     one = {"material": "soil", "density": "1.2", "unit": "ton/cy", "state": "bank"} | cells
     assert faults_in(tmp_path, with_rows("densities", one)) == [
         f"made densities.csv row 3: {fault}" for fault in faults
@@ -143,7 +143,7 @@ def test_a_faulty_density_is_told(tmp_path, cells, faults):
         ({"source": ""}, ": source is missing"),
     ],
 )
-def test_a_faulty_precision_is_told(tmp_path, cells, fault):
+def test_a_faulty_precision_is_reported(tmp_path, cells, fault):
     one = {"unit": "cy", "decimals": "2"} | cells
     assert faults_in(tmp_path, with_rows("unit_precision", one)) == [
         f"made unit_precision.csv row 6{fault}"
@@ -159,7 +159,7 @@ def test_a_faulty_precision_is_told(tmp_path, cells, fault):
         ({"source": ""}, "source is missing"),
     ],
 )
-def test_a_faulty_caution_is_told(tmp_path, cells, fault):
+def test_a_faulty_caution_is_reported(tmp_path, cells, fault):
     one = {"code": "dust", "caution": "Wear a mask.", "defer_to": "local code"} | cells
     assert faults_in(tmp_path, with_rows("cautions", one)) == [f"made cautions.csv row 5: {fault}"]
 
@@ -181,7 +181,7 @@ def test_a_faulty_caution_is_told(tmp_path, cells, fault):
         ({"source": ""}, "source is missing"),
     ],
 )
-def test_a_faulty_markup_is_told(tmp_path, cells, fault):
+def test_a_faulty_markup_is_reported(tmp_path, cells, fault):
     one = {"code": "extra", "name": "Extra", "order": "9", "percent": "5", "on": "all"} | cells
     assert faults_in(tmp_path, with_rows("markups", one)) == [f"made markups.csv row 6: {fault}"]
 

@@ -78,7 +78,7 @@ def test_a_table_reads_the_same_from_any_spreadsheet(tmp_path, content):
          ["made densities.csv after row 1: is not CSV: ',' expected after '\"'"]),
     ],
 )  # fmt: skip
-def test_a_damaged_table_is_told_by_file_and_row(tmp_path, content, sentences):
+def test_a_damaged_table_is_reported_by_file_and_row(tmp_path, content, sentences):
     assert density_faults(tmp_path, content) == sentences
 
 
@@ -94,7 +94,7 @@ def test_a_table_of_more_than_20_mb_is_not_read(tmp_path):
     assert faults_of(folder) == ["made cautions.csv: is larger than 20 MB"]
 
 
-def test_a_folder_that_is_missing_empty_or_holds_a_strange_table_is_told(tmp_path):
+def test_a_folder_that_is_missing_empty_or_holds_a_strange_table_is_reported(tmp_path):
     (tmp_path / "empty").mkdir()
     (tmp_path / "strange").mkdir()
     (tmp_path / "strange" / "resource.csv").write_text("code\n", encoding="utf-8")

@@ -197,7 +197,7 @@ def test_what_is_assumed_of_the_calendar_is_said_where_the_scope_states_none(
     assert assumed_calendar(estimate, schedule) == words
 
 
-def test_what_is_ordered_of_a_machine_is_told_span_by_span():
+def test_what_is_ordered_of_a_machine_is_listed_span_by_span():
     span = RentSpan("lift", "lift", "day", SPRING, MONDAY, (), Decimal("1.0"))
     assert quantities([span]) == "1 day"
     assert quantities([replace(span, quantity=Decimal("3.50")), span]) == "3.5 + 1 days"

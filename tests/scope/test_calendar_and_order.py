@@ -160,7 +160,7 @@ def test_items_follow_one_another_unless_they_say_what_they_wait_for(tables):
     assert after["30.010"] == ["begins 30", "20.030"]
 
 
-def test_every_fault_of_the_order_is_told_at_its_place(tables):
+def test_every_fault_of_the_order_is_reported_at_its_place(tables):
     told = faults(
         tables,
         phase("20", cut("010", after=["099"])),

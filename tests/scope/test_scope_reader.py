@@ -167,7 +167,7 @@ def test_every_fault_of_a_scope_comes_in_one_answer_with_its_line(tables):
          ["barn.yaml line 1: on '2026-02-30' is not a pricing date; write it as 2026-03-02"]),
     ],
 )  # fmt: skip
-def test_each_fault_of_form_is_told(text, expected, tables):
+def test_each_fault_of_form_is_reported(text, expected, tables):
     assert faults(text, tables) == expected
 
 

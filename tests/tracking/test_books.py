@@ -190,7 +190,7 @@ def test_the_inspectors_figure_stands_beside_ours_and_in_no_other():
     assert code(both.status, "20.010").quantity == Decimal(112)
 
 
-def test_an_order_that_nobody_logged_is_told():
+def test_an_order_that_nobody_logged_is_reported():
     job = told(Books(costs=[cost(1, (*STONE, 10_000, 700), order="PO-9")]))
     assert [one.sentence for one in job.attention if "PO-9" in one.sentence] == [
         "order PO-9: $100.00 is billed on it, and no such order is logged; 'groundsill log order'"

@@ -187,7 +187,7 @@ def test_the_owners_own_hours_are_no_cost_and_are_shown_apart():
         closed([own])
 
 
-def test_a_week_that_is_over_and_not_closed_is_told_with_what_is_accrued():
+def test_a_week_that_is_over_and_not_closed_is_reported_with_what_is_accrued():
     open_hours = sums_of(lines_of(WEEK)).open_hours
     (sentence,) = unclosed_sentences(open_hours, [settings()], SUNDAY)
     assert sentence == (

@@ -101,7 +101,7 @@ def machine_hours(row, run, standing="0", **more):
     return MachineHours(row, MONDAY, at(MONDAY), standing=Decimal(standing), **fields)
 
 
-def test_hours_of_a_machine_are_told_run_and_standing():
+def test_hours_of_a_machine_are_shown_run_and_standing():
     rows = [
         machine_hours(1, "6.5", "1.5"),
         machine_hours(2, "4"),

@@ -58,7 +58,7 @@ def test_own_stock_is_what_came_less_what_went():
     assert (stands["floor plank"].left, over_use_sentences(stands)) == (Decimal(200), [])
 
 
-def test_use_beyond_the_stock_is_told_with_its_figures():
+def test_use_beyond_the_stock_is_reported_with_its_figures():
     stands = stock([move(1, "recovered", "890"), move(2, "used", "1010")])
     assert over_use_sentences(stands) == [
         "floor plank: 1010 sf used and sold of 890 sf there was; 120 sf more than the stock"
@@ -101,7 +101,7 @@ def test_retainage_is_a_share_of_the_bills_until_it_is_paid_out():
     assert (held(), held(payment(5, 3, 70_000)), held(payment(5, 3, 90_000))) == (90_000, 20_000, 0)
 
 
-def test_an_order_that_is_billed_over_is_told_and_leaves_nothing():
+def test_an_order_that_is_billed_over_is_reported_and_leaves_nothing():
     order = Commitment(1, MONDAY, at(MONDAY), "7", "Roofer", "50.010", "subcontract", 500)
     stands = order_stands([order], {"7": 650})
     assert (stands["7"].left_cents, stands["7"].over_billed_cents) == (0, 150)
@@ -119,14 +119,14 @@ def test_loads_of_a_code_are_added_up_with_the_time_of_their_trucks():
     assert deliveries(waiting) == (replace(both, waited=6, said=2),)
 
 
-def test_twelve_loads_billed_against_eleven_tickets_is_told():
+def test_twelve_loads_billed_against_eleven_tickets_is_reported():
     loads = [ticket(i, 40_000) for i in range(1, 12)]
     bill = cost(20, ("20.010", "material", 480_000, 0), tickets=tuple(range(1, 12)))
     assert bill_against_tickets(bill, loads, 12) == "12 loads billed against 11 tickets"
     assert bill_against_tickets(bill, loads, 11) == ""
 
 
-def test_tons_that_differ_from_the_tickets_are_told():
+def test_tons_that_differ_from_the_tickets_are_reported():
     bill = cost(
         3, ("20.010", "material", 80_000, 0), tickets=(1, 2), quantity=Decimal(34), unit="ton"
     )
@@ -156,7 +156,7 @@ def test_a_limit_that_is_passed_stops_the_work():
     )
 
 
-def test_a_limit_that_the_last_two_readings_head_for_is_told_with_its_day():
+def test_a_limit_that_the_last_two_readings_head_for_is_named_with_its_day():
     """0.4 mm in 7 days; the 0.6 mm that are left take 10.5 days from May 11."""
     assert limit_sentence(CRACK, readings("2.0", "2.4")) == (
         "crack 3, north wall: 2.4 mm on 2026-05-11; at the pace of the last two readings the limit "

@@ -5,7 +5,7 @@ from __future__ import annotations
 AT = "/v1/audit-trail"
 
 
-def test_a_change_is_told_with_the_row_before_and_after_it(service):
+def test_a_change_is_shown_with_the_row_before_and_after_it(service):
     issued = service.issue()
     path = issued.headers["Location"]
     service.clock.turn(hours=1)

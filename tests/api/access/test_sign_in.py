@@ -12,7 +12,7 @@ from api.contract.submissions import REPLAYED_HEADER
 from tests.api.service import ROLES, Service, new_key
 
 
-def test_the_account_of_a_token_is_told(service):
+def test_the_account_of_a_token_is_shown(service):
     for role in ROLES:
         told = service.get("/v1/account", role=role).json
         assert (told["id"], told["name"]) == (str(service.account_id), "Rail & Kiln")
@@ -63,7 +63,7 @@ def test_an_unknown_an_expired_and_a_revoked_token_are_answered_alike(embedded):
     assert len(set(told)) == 1
 
 
-def test_the_text_of_a_token_is_told_once_and_kept_nowhere(service, caplog):
+def test_the_text_of_a_token_is_shown_once_and_stored_nowhere(service, caplog):
     caplog.set_level(logging.DEBUG)
     key = new_key()
     issued = service.issue(headers=key)

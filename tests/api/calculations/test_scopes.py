@@ -175,7 +175,7 @@ def test_quotes_that_a_scope_names_must_come_with_it(embedded):
         ({"resources.csv": ""}, ""),
     ],
 )
-def test_faulty_quotes_are_told_without_our_own_folders(embedded, quotes, told):
+def test_faulty_quotes_are_reported_without_our_own_folders(embedded, quotes, told):
     answer = embedded.post(f"{AT}/estimate", {"scope": examples.SCOPE_TEXT, "quotes": quotes})
     assert (answer.status_code, answer.json["code"]) == (422, "tables-faulty")
     assert told in answer.text
@@ -226,7 +226,7 @@ def test_other_times_are_priced_as_if_they_stood_in_the_scope(embedded):
     assert dated.json["start"] == "2026-05-04"
 
 
-def test_a_week_that_is_none_and_hands_that_no_crew_has_are_told_at_their_fields(embedded):
+def test_a_week_that_is_none_and_hands_that_no_crew_has_are_reported_at_their_fields(embedded):
     body = {"scope": examples.SCOPE_TEXT, "week": "always", "crew": {"labrer": 2}}
     told = embedded.post(f"{AT}/schedule", body)
     assert told.status_code == 422

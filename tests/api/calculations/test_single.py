@@ -88,7 +88,7 @@ def test_reinforcing_is_the_librarys(embedded, body, value, unit):
     assert (told["value"], told["unit"]) == (value, unit)
 
 
-def test_all_faults_of_all_parts_are_told_each_at_its_dimension(embedded):
+def test_all_faults_of_all_parts_are_reported_each_at_its_dimension(embedded):
     body = {
         "parts": [
             part("prism", length_ft="0", width_ft="4", depth_ft="2")["parts"][0],

@@ -198,7 +198,7 @@ def test_what_a_site_has_is_compared(embedded, system):
     assert len(answer.json["methods"]) == 2
 
 
-def test_an_item_that_is_not_there_is_told_as_such(embedded):
+def test_an_item_that_is_not_there_is_reported_as_such(embedded):
     body = with_methods(carriers=51) | {"item": "30.9"}
     answer = embedded.post(f"{AT}/comparison", body)
     assert answer.json["detail"].startswith("no item '30.9'")

@@ -55,7 +55,7 @@ def test_books_are_opened_once(books, scope):
     assert "are open already" in groundsill("books", "open", scope).err
 
 
-def test_without_open_books_the_remedy_is_told(scope):
+def test_without_open_books_the_remedy_is_named(scope):
     assert "'groundsill books open SCOPE' opens them" in groundsill("track").err
 
 

@@ -43,7 +43,7 @@ def test_a_bill_is_added_to_its_row_found_by_it_and_written_back(folder):
     assert "to row 667" in traced.out
 
 
-def test_what_cannot_be_added_is_told_and_nothing_is_added(folder, monkeypatch):
+def test_what_cannot_be_added_is_reported_and_nothing_is_added(folder, monkeypatch):
     for words, what in (
         (("bill.pdf", "--to", "9999"), "entry: there is no row 9999"),
         (("bill.pdf", "--to", "x"), "entry: is not right"),

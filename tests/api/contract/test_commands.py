@@ -56,7 +56,7 @@ def test_a_description_goes_into_the_specification():
     assert schema_of(_Post)().fields["name"].metadata["description"] == "As the drawing has it."
 
 
-def test_what_a_body_leaves_out_is_told_from_null():
+def test_what_a_body_leaves_out_is_not_null():
     change = schema_of(PhaseChange)().load({"duration": None})
     assert (change.duration, change.after) == (None, LEFT_OUT)
     assert stated(change) == {"duration": None}

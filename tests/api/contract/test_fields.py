@@ -61,7 +61,7 @@ def test_a_bare_number_is_refused_as_such(value):
     assert refused(Money(), value).startswith("is not a decimal" if value is True else expected)
 
 
-def test_bounds_are_told():
+def test_bounds_are_reported():
     assert refused(Fraction(), "1.01") == "is too large; 1 is the most"
     assert refused(Quantity(above="0"), "0.000") == "is too small; it must be above 0"
     assert refused(Quantity(least="2"), "1.99") == "is too small; 2 is the least"
@@ -145,7 +145,7 @@ def test_a_day_is_written_in_one_way(value):
     assert refused(Day(), value)
 
 
-def test_a_moment_is_told_in_utc():
+def test_a_moment_is_written_in_utc():
     at = datetime.fromisoformat("2026-03-02T09:30:00+02:00")
     assert Moment().serialize("at", {"at": at}) == "2026-03-02T07:30:00Z"
     assert Moment().serialize("at", {"at": datetime(2026, 3, 2, tzinfo=UTC)}).endswith("00Z")

@@ -48,7 +48,7 @@ def test_one_of_several_versions_may_be_the_right_one(service, token):
     assert renamed(service, token, "other", '"7", "1"').status_code == 200
 
 
-def test_who_has_the_version_already_is_not_told_it_again(service, token):
+def test_who_has_the_version_already_is_not_sent_it_again(service, token):
     answer = service.get(token, headers={"If-None-Match": '"1"'})
     assert (answer.status_code, answer.data) == (304, b"")
     assert answer.headers["ETag"] == '"1"'

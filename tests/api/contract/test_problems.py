@@ -117,7 +117,7 @@ def test_what_the_service_gets_wrong_shows_nothing_of_its_inside(raised, error, 
     assert answer.json["request_id"] in written
 
 
-def test_many_faults_are_counted_and_the_first_of_them_told(raised):
+def test_many_faults_are_counted_and_the_first_of_them_reported(raised):
     faults = [Fault(f"line {n}", "is wrong") for n in range(9_000)]
     told = raised(ScopeFaulty(faults)).json
     assert told["detail"] == "9,000 problems found, 8,800 of them not listed; nothing was changed."

@@ -57,7 +57,7 @@ def test_a_cost_before_the_loan_is_posted_and_imported_with_a_note(embedded):
     assert imported.notes == [f"Costs row 2: note: {note}"]
 
 
-def test_terms_that_contradict_each_other_are_told_all_at_once(embedded):
+def test_terms_that_contradict_each_other_are_reported_all_at_once(embedded):
     project = open_books(embedded).removesuffix("/books")
     wrong = LOAN | {"ends": "2026-01-01", "rates": [], "interest": "reserve"}
     answer = sent(embedded, f"{project}/loan", wrong)
@@ -72,7 +72,7 @@ def test_terms_that_contradict_each_other_are_told_all_at_once(embedded):
     assert embedded.get(f"{project}/loan").status_code == 404
 
 
-def test_a_draw_is_frozen_decided_funded_short_and_the_rest_asked_for_without_its_receipts(service):
+def test_a_draw_is_frozen_decided_funded_short_and_the_rest_requested_without_its_receipts(service):
     project = lent(service)
     draw = submitted(service, project)
     stone = line(draw["request"], "2")

@@ -91,7 +91,7 @@ def test_what_totals_rest_on_is_read_from_a_document_without_its_lines(document,
 @pytest.mark.parametrize(
     ("asked", "used"), [({}, "2026-03-02"), ({"on": "2026-05-04"}, "2026-05-04")]
 )
-def test_the_pricing_date_is_that_asked_for_or_the_projects_own(service, project, asked, used):
+def test_the_pricing_date_is_the_requested_one_or_the_projects_own(service, project, asked, used):
     assert priced(service, project, **asked).json["on"] == used
 
 
@@ -109,7 +109,7 @@ def test_a_note_says_what_an_estimate_is_for_and_changes_no_figure(service, proj
     ["", " ", "x" * 4001, "a\x00b", None, 7],
     ids=["empty", "blank", "too long", "control character", "null", "number"],
 )
-def test_a_note_that_is_no_text_is_refused_and_nothing_is_kept(service, project, note):
+def test_a_note_that_is_no_text_is_refused_and_nothing_is_stored(service, project, note):
     refused = service.post(f"{project}/estimates", {"note": note}, headers=new_key())
     assert (refused.status_code, refused.json["errors"][0]["pointer"]) == (422, "#/note")
     assert service.get(f"{project}/estimates").json["estimates"] == []
@@ -164,7 +164,7 @@ def test_the_same_key_prices_once_even_if_the_project_has_faults_by_then(service
     assert len(service.get(f"{project}/estimates").json["estimates"]) == 1
 
 
-def test_a_project_with_faults_is_refused_with_all_of_them_and_nothing_is_kept(service):
+def test_a_project_with_faults_is_refused_with_all_of_them_and_nothing_is_stored(service):
     project = keep_project(
         service,
         PITS.replace("2950 sf", "2950 lb").replace("fill-skid-steer", "fil-skid-steer").encode(),

@@ -59,7 +59,7 @@ def test_a_project_that_is_changed_meanwhile_is_priced_again_as_it_stands(
     assert document["project"] == "Carbarn and yard"
 
 
-def test_a_project_that_is_changed_each_time_is_to_be_asked_for_again(
+def test_a_project_that_is_changed_each_time_has_to_be_priced_again(
     service: Service, meanwhile: Meanwhile
 ) -> None:
     project = keep_project(service)

@@ -21,7 +21,7 @@ def studied(service, estimate, kind, **body):
     return service.post(f"{estimate}/{kind}", body, headers=new_key())
 
 
-def test_a_comparison_is_that_of_the_command_and_is_kept(service, estimate, tmp_path):
+def test_a_comparison_is_that_of_the_command_and_is_stored(service, estimate, tmp_path):
     scope = tmp_path / "scope.yaml"
     scope.write_text(PITS)
     made = studied(service, estimate, "comparisons", item="30.020", day_worth="250.00")
@@ -86,7 +86,7 @@ def test_studies_are_listed_newest_first_each_kind_by_itself(service, estimate):
         ("ranges", {"confidence": 0.8}, "fields-faulty"),
     ],
 )
-def test_what_cannot_be_found_out_is_refused_and_not_kept(service, estimate, kind, body, code):
+def test_what_cannot_be_found_out_is_refused_and_not_stored(service, estimate, kind, body, code):
     answer = studied(service, estimate, kind, **body)
     assert (answer.status_code, answer.json["code"]) == (422, code)
     assert service.get(f"{estimate}/{kind}").json["studies"] == []

@@ -122,7 +122,7 @@ def test_a_payment_that_was_logged_by_hand_is_not_posted_again(bank):
     assert project()["paid"] == "1540.80"
 
 
-def test_decisions_that_do_not_fit_a_line_are_told_and_nothing_is_posted(bank):
+def test_decisions_that_do_not_fit_a_line_are_reported_and_nothing_is_posted(bank):
     before = project()
     ran = bank(
         CSV.replace("2026", "2025"), "--map", MAP, "--line", "3=receipt", "--line", "6=99",

@@ -120,7 +120,7 @@ def test_the_picture_taken_before_is_the_last_of_each_spot(service, books):
         assert pictures_before(session, project_id, date(2026, 1, 5), spot="PIT") == []
 
 
-def test_the_same_bytes_are_kept_once(service, books):
+def test_the_same_bytes_are_stored_once(service, books):
     content = picture()
     added(service, books, content, spot="pit")
     again = added(service, books, content, spot="Pit")
@@ -186,7 +186,7 @@ def test_one_that_states_no_type_is_taken_by_its_content(embedded, own_books):
     assert told.json["media_type"] == PDF
 
 
-def test_a_pdf_with_a_script_is_kept_with_a_note(embedded, own_books):
+def test_a_pdf_with_a_script_is_stored_with_a_note(embedded, own_books):
     told = added(embedded, own_books, SCRIPT, "a.pdf", PDF).json
     assert told["notes"] == [
         "the PDF names a script or a program to start; nothing here runs it, a viewer might"

@@ -25,7 +25,7 @@ def errors_of(answer):
     return [(one.get("pointer"), one["what"]) for one in answer.json["errors"]]
 
 
-def test_entries_are_numbered_in_the_order_of_posting_and_told_as_stored(service, books):
+def test_entries_are_numbered_in_the_order_of_posting_and_shown_as_stored(service, books):
     first = posted(service, books, "costs", **cost())
     second = posted(service, books, "payments", cost=1, amount="500.00", means="check 12")
     assert [first.json["number"], second.json["number"]] == [1, 2]

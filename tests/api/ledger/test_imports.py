@@ -113,7 +113,7 @@ def test_the_same_file_twice_changes_nothing(form):
     assert incurred() == before
 
 
-def test_what_the_books_have_otherwise_is_told_and_the_rest_is_posted(form):
+def test_what_the_books_have_otherwise_is_reported_and_the_rest_is_posted(form):
     groundsill("books", "import", form(Costs=[cost()]), "--keep")
     more = form(Costs=[cost(net="1100.00"), cost(document="Q-1188")])
     ran = groundsill("books", "import", more, "--keep")
@@ -124,7 +124,7 @@ def test_what_the_books_have_otherwise_is_told_and_the_rest_is_posted(form):
     assert incurred() == "2140.00"
 
 
-def test_with_one_fault_nothing_is_posted_and_each_is_told_with_its_cell(form):
+def test_with_one_fault_nothing_is_posted_and_each_is_reported_with_its_cell(form):
     file = form(
         Costs=[cost(), cost(document="Q-2", net="ten", code="30.099")],
         Tickets=[TICKET | {"came": "10:00", "left": "09:00"}],
@@ -184,7 +184,7 @@ def test_every_sheet_comes_in_with_bills_over_tickets_and_rents_and_payments_on_
     assert again.startswith("0 new, 10 already known, 0 changed."), again
 
 
-def test_what_cannot_be_posted_is_told_with_its_cell(form):
+def test_what_cannot_be_posted_is_reported_with_its_cell(form):
     paid = {"happened": DAY, "vendor": "Ridge Road Quarry", "amount": "1", "means": "cash"}
     file = form(**{
         "Costs": [
@@ -209,14 +209,16 @@ def test_what_cannot_be_posted_is_told_with_its_cell(form):
     assert incurred() == "0.00"
 
 
-def test_rows_of_one_bill_that_contradict_each_other_and_formulas_are_told_with_their_cells(form):
+def test_contradicting_rows_of_a_bill_and_formulas_are_reported_with_their_cells(
+    form,
+):
     rows = [cost(order="PO-1"), cost(kind="haul", order="PO-2"), cost(document="Q-2", net="=1+1")]
     ran = groundsill("books", "import", form(Costs=rows), "--keep")
     assert "filled.xlsx Costs N3: is not what another row of the entry says" in ran.err
     assert "filled.xlsx Costs F4: is a formula whose result the file does not hold" in ran.err
 
 
-def test_a_row_that_is_said_otherwise_is_replaced_where_that_is_asked_for(form):
+def test_a_row_that_is_said_otherwise_is_replaced_where_that_is_requested(form):
     groundsill("books", "import", form(Costs=[cost()], Progress=[PROGRESS]), "--keep")
     more = form(Costs=[cost(net="1100.00")], Progress=[PROGRESS | {"in place": "22"}])
     ran = groundsill("books", "import", more, "--replace", "2", "--keep")
@@ -350,7 +352,7 @@ def test_over_http_faults_come_with_their_cells_and_nothing_is_posted(service):
     assert service.get(f"{books}/entries").json["entries"] == []
 
 
-def test_changed_lines_of_the_ledger_are_told_with_sheet_row_and_column(service):
+def test_changed_lines_of_the_ledger_are_reported_with_sheet_row_and_column(service):
     """The bill over the ticket came after the workbook, and half of it is paid: no change."""
     books = open_books(service)
     ticket = {name: one for name, one in TICKET.items() if name != "happened"}

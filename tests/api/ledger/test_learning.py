@@ -119,7 +119,7 @@ def test_a_waste_that_was_learned_is_written_with_its_evidence_and_a_truck_said_
     ]
 
 
-def test_what_the_scopes_would_cost_is_shown_where_it_is_asked_for(service, books):
+def test_what_the_scopes_would_cost_is_shown_where_it_is_requested(service, books):
     (scope,) = service.get(f"{books}/learned-rates?would_cost=yes").json["would_cost"]
     assert scope["project"] == "Harrow Lane Carbarn"
     assert Decimal(scope["now"]) < Decimal(scope["with_them"])

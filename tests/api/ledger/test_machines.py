@@ -64,7 +64,7 @@ def test_a_call_off_before_the_rent_is_refused(service, books):
     assert "2026-02-08 is before its first day, 2026-02-09" in answer.text
 
 
-def test_hours_run_and_standing_are_told(service, books):
+def test_hours_run_and_standing_are_shown(service, books):
     hours = {"machine": "lift", "code": "30.020", "run": "6.5", "standing": "1.5"}
     assert posted(service, books, "machine-hours", **hours).status_code == 201
     report = service.get(f"{books}/tracking").json

@@ -59,7 +59,7 @@ def test_a_time_that_is_none_is_refused(service, books):
     assert "write it as 2026-03-02T07:30:00Z" in answer.text
 
 
-def test_what_needs_attention_is_told_with_its_amount(service, books):
+def test_what_needs_attention_is_reported_with_its_amount(service, books):
     posted(service, books, "costs", **cost(net="90000.00", tax="0.00"))
     posted(service, books, "progress", code="30.020", in_place="60")
     (worst, *_) = service.get(f"{books}/tracking").json["attention"]

@@ -149,7 +149,7 @@ def test_an_older_database_gets_the_sums_of_the_entries_that_it_has(service, boo
 @pytest.mark.parametrize(
     "alter", ["UPDATE ledger_sums SET paid_cents = paid_cents + 1", "DELETE FROM open_hours"]
 )
-def test_a_sum_that_was_altered_is_told(service, books, alter):
+def test_a_sum_that_was_altered_is_reported(service, books, alter):
     verify(service.store)
     with service.store.engine.begin() as connection:
         connection.execute(text(alter))

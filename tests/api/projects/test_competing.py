@@ -32,7 +32,7 @@ def test_one_of_several_changes_of_a_version_wins(service):
     verify(service.store)
 
 
-def test_one_of_several_items_of_a_code_is_kept(service):
+def test_one_of_several_items_of_a_code_is_stored(service):
     project = open_project(service)
     phase = open_phase(service, project)
     path, body = f"{AT}/{project['id']}/items", STONE | {"phase_id": phase["id"]}

@@ -36,7 +36,7 @@ def all_items(service, project):
     return service.get(f"{AT}/{project['id']}/items?limit=200").json["items"]
 
 
-def test_many_are_added_in_their_order_and_told(service):
+def test_many_are_added_in_their_order_and_answered(service):
     project = open_project(service)
     one, two = open_phase(service, project, "20"), open_phase(service, project, "30")
     add_item(service, project, one, code="900")
@@ -55,7 +55,7 @@ def test_many_are_added_in_their_order_and_told(service):
     verify(service.store)
 
 
-def test_every_fault_of_every_new_item_is_told_and_none_is_kept(embedded):
+def test_every_fault_of_every_new_item_is_reported_and_none_is_stored(embedded):
     project = open_project(embedded)
     phase = open_phase(embedded, project)
     good = STONE | {"phase_id": phase["id"]}
@@ -77,7 +77,7 @@ def test_every_fault_of_every_new_item_is_told_and_none_is_kept(embedded):
     assert all_items(embedded, project) == []
 
 
-def test_fields_phases_and_codes_that_are_taken_are_told_each_at_its_place(embedded):
+def test_fields_phases_and_codes_that_are_taken_are_reported_each_at_its_place(embedded):
     project = open_project(embedded)
     phase = open_phase(embedded, project)
     add_item(embedded, project, phase)
@@ -163,7 +163,7 @@ def test_one_stale_version_stops_all(service):
     assert all_items(service, project) == before
 
 
-def test_unknown_and_repeated_items_are_told(embedded):
+def test_unknown_and_repeated_items_are_reported(embedded):
     project, _, (one, *_) = three(embedded)
     shed = open_project(embedded, name="Shed")
     foreign = add_item(embedded, shed, open_phase(embedded, shed))
@@ -179,7 +179,7 @@ def test_unknown_and_repeated_items_are_told(embedded):
     assert told == [("#/items/0/removed", "is neither true nor false")]
 
 
-def test_every_fault_of_every_change_is_told_and_none_is_kept(embedded):
+def test_every_fault_of_every_change_is_reported_and_none_is_stored(embedded):
     project, _, rows = three(embedded)
     before = all_items(embedded, project)
     asked = [{"id": one["id"], "version": 1} for one in rows]
@@ -191,7 +191,7 @@ def test_every_fault_of_every_change_is_told_and_none_is_kept(embedded):
     assert all_items(embedded, project) == before
 
 
-def test_items_of_accepted_estimates_stay_all_of_them_told(embedded):
+def test_items_of_accepted_estimates_stay_and_all_of_them_are_reported(embedded):
     project = open_project(embedded)
     phase = open_phase(embedded, project)
     rows = [add_item(embedded, project, phase, code=code) for code in ("001", "002", "900")]
@@ -228,7 +228,7 @@ ASKED = st.lists(
     max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(asked=ASKED)
-def test_whatever_is_asked_all_of_it_is_done_or_nothing(embedded, asked):
+def test_a_request_for_many_items_is_carried_out_whole_or_not_at_all(embedded, asked):
     embedded.clock.turn(minutes=1)
     project = open_project(embedded)
     phase = open_phase(embedded, project)

@@ -66,7 +66,7 @@ def items_of(service, project):
     return service.get(f"{AT}/{project['id']}/items?limit=200").json["items"]
 
 
-def test_the_sample_is_kept_and_prices_to_the_byte_as_its_files_do(service, tmp_path):
+def test_the_sample_is_stored_and_prices_to_the_byte_as_its_files_do(service, tmp_path):
     project = created(from_scope(service, SENT))
     written = without_places(read_yaml(SAMPLE.read_bytes(), "sample"))
     del written["quotes"]
@@ -196,7 +196,7 @@ def test_a_project_without_items_has_a_scope_without_phases(embedded):
     assert entries(answer, 422) == [("#/phases", "phases is not a list, or is empty")]
 
 
-def test_every_fault_of_a_scope_is_told_at_its_place_and_nothing_is_kept(service):
+def test_every_fault_of_a_scope_is_reported_at_its_place_and_nothing_is_stored(service):
     project = created(from_scope(service, EXAMPLE_FROM_SCOPE))
     before = scope_of(service, project)
     faulty = TEXT.replace("62 ft 6 in", "62").replace("stone-fill-skid", "stone-fil")
@@ -214,7 +214,7 @@ def test_every_fault_of_a_scope_is_told_at_its_place_and_nothing_is_kept(service
     assert service.get(f"{AT}/{project['id']}").json == project
 
 
-def test_texts_too_long_to_be_kept_are_told_all_of_them(embedded):
+def test_texts_too_long_to_be_stored_are_reported_all_of_them(embedded):
     scope = yaml.load(TEXT, yaml.BaseLoader)  # noqa: S506
     scope["project"] = "x" * 201
     scope["phases"][0]["items"][0]["element"] = "A" * 41
@@ -252,7 +252,7 @@ def test_items_of_an_accepted_estimate_stay_in_the_scope(service):
         ({"scope": f"quotes: ours\n{TEXT}"}, "#/scope", "the scope names the quotes 'ours'"),
     ],
 )
-def test_what_is_wrong_with_a_body_is_told_at_its_place(embedded, body, pointer, what):
+def test_what_is_wrong_with_a_body_is_reported_at_its_place(embedded, body, pointer, what):
     project = open_project(embedded)
     for answer in (put_scope(embedded, project, body), from_scope(embedded, body)):
         told = entries(answer, 422)

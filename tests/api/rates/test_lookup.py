@@ -150,7 +150,7 @@ def test_a_project_and_a_version_show_their_own(service, kept):
     told(service, f"/v1/assemblies/made-haul?version={versions[0].id}", 404)
 
 
-def test_versions_in_which_an_assembly_became_another_are_told_newest_first(service, kept):
+def test_versions_in_which_an_assembly_changed_are_listed_newest_first(service, kept):
     valley, versions, _ = kept
     path = f"/v1/rate-sets/{valley.id}/assemblies/made-haul/versions"
     found = told(service, path)["versions"]
@@ -184,7 +184,7 @@ def test_a_question_that_cannot_be_is_refused_by_name(embedded, asked, name):
     assert told(embedded, f"/v1/resources?{asked}", 422)["errors"][0]["parameter"] == name
 
 
-def test_project_and_version_are_not_asked_for_together(service, kept):
+def test_project_and_version_are_not_requested_together(service, kept):
     _, versions, project = kept
     asked = f"project={project.id}&version={versions[0].id}"
     assert told(service, f"/v1/resources?{asked}", 422)["errors"][0]["parameter"] == "version"

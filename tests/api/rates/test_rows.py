@@ -44,7 +44,7 @@ def test_rows_are_added_together_and_listed_in_their_order(service, draft):
     assert service.get(draft).json["row_count"] == 2
 
 
-def test_all_faults_of_new_rows_are_told_and_none_is_added(service, draft):
+def test_all_faults_of_new_rows_are_reported_and_none_is_added(service, draft):
     strange = {"code": "x", "date": "2026-01-01", "colour": "red"}
     answer = added(service, draft, STONE, strange, {"name": "no code"})
     assert faults(answer) == [
@@ -137,7 +137,7 @@ def test_a_quote_prices_the_project_from_then_on_and_no_other(service, project):
     assert priced(service, project).json["totals"]["cash_cost"] == before
 
 
-def test_quotes_that_do_not_fit_their_tables_are_refused_and_not_kept(service, project):
+def test_quotes_that_do_not_fit_their_tables_are_refused_and_not_stored(service, project):
     strange = STONE | {"unit": "sf", "rate": "cheap"}
     refused = added(service, f"{project}/quotes", strange)
     assert (refused.status_code, refused.json["code"]) == (422, "tables-faulty")

@@ -81,7 +81,7 @@ def test_an_old_version_is_restored_by_a_draft_of_its_rows(service, rate_set, dr
     assert [(one["number"], one["note"]) for one in listed] == [(3, ""), (2, "spring"), (1, "")]
 
 
-def test_a_draft_with_faults_is_not_published_and_all_of_them_are_told(service, rate_set):
+def test_a_draft_with_faults_is_not_published_and_all_of_them_are_reported(service, rate_set):
     text = RESOURCES.replace("31.00", "cheap").replace(",ton,", ",tonne-ish,")
     draft = draft_of(service, rate_set, tables={"resources.csv": text})
     refused = sent(service, "POST", f"{draft}/publication", of=draft)
@@ -150,7 +150,7 @@ def test_what_is_no_workbook_is_refused(service, draft, content):
     assert service.get(f"{draft}/tables").json == {"tables": TABLES}
 
 
-def test_what_changed_is_told_as_pricing_sees_it(service, rate_set, draft):
+def test_what_changed_is_shown_as_pricing_sees_it(service, rate_set, draft):
     first = published(service, draft)
     shipped = service.get(f"{draft}/difference?against=shipped").json
     manners = {(one["key"][0], one["manner"]) for one in shipped["changes"]}

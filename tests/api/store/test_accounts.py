@@ -43,7 +43,7 @@ def test_tokens_have_256_random_bits_and_differ(store, account):
     assert all(len(one) == 43 for one in shown)  # 32 bytes in base 64
 
 
-def test_only_the_digest_is_kept(store, account):
+def test_only_the_digest_is_stored(store, account):
     from api.store.accounts import token_digest
 
     assert token_digest("abc") == ABC_DIGEST

@@ -346,7 +346,7 @@ def test_keys_are_checked_again_after_a_step(sqlite_store):
     ("pragma", "value"),
     [("journal_mode", "wal"), ("synchronous", 2), ("foreign_keys", 1), ("recursive_triggers", 1)],
 )
-def test_every_sqlite_connection_keeps_what_it_is_told(sqlite_store, pragma, value):
+def test_every_sqlite_connection_keeps_its_settings(sqlite_store, pragma, value):
     with sqlite_store.engine.connect() as one, sqlite_store.engine.connect() as other:
         for connection in (one, other):
             assert connection.exec_driver_sql(f"PRAGMA {pragma}").scalar() == value

@@ -231,7 +231,7 @@ def test_what_the_store_keeps_for_itself_is_written_by_nobody_else(two, model):
             work.delete(row)
 
 
-def test_nothing_is_kept_without_a_commit(two):
+def test_nothing_is_stored_without_a_commit(two):
     store, ours, _ = two
     with store.unit_of_work(ours.caller, LATER) as work:
         work.add(project("Left"))
@@ -247,7 +247,7 @@ def fail_after_adding(work):
     return 1 / 0
 
 
-def test_what_is_changed_after_the_commit_is_not_kept(two):
+def test_what_is_changed_after_the_commit_is_not_stored(two):
     store, ours, _ = two
     with store.unit_of_work(ours.caller, LATER) as work:
         work.add(project("Kept"))
@@ -404,7 +404,7 @@ def test_rows_that_were_changed_since_are_not_set_together(two):
     verify(store)
 
 
-def test_a_unit_that_is_carried_out_is_kept(two):
+def test_a_unit_that_is_carried_out_is_stored(two):
     store, ours, _ = two
     name = store.carry_out(ours.caller, LATER, lambda work: rename(work, ours.project_id))
     with store.reading(ours.caller) as session:

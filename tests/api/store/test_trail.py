@@ -326,7 +326,7 @@ def test_the_digest_of_a_check_moves_with_every_change_and_only_then(one):
     assert verify(store).digest != first.digest
 
 
-def test_rows_that_are_added_together_are_told_in_their_order_after_what_was_changed_before(one):
+def test_rows_that_are_added_together_are_shown_in_their_order_after_what_was_changed_before(one):
     store, made = one
     with store.unit_of_work(made.caller, AT) as work:
         pits = work.existing(ProjectPhase, made.phase_id)

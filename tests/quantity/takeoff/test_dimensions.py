@@ -13,7 +13,7 @@ def test_what_is_no_dimension_is_refused_by_its_name(wrong):
     assert len(refusal.value.faults) == 1
 
 
-def test_all_faults_are_told_at_once():
+def test_all_faults_are_reported_at_once():
     with pytest.raises(GeometryFaulty) as refusal:
         dimensions(length_ft=-1, width_ft=0, depth_ft=float("nan"))
     assert [fault.where for fault in refusal.value.faults] == ["length_ft", "width_ft", "depth_ft"]

@@ -52,7 +52,7 @@ def test_a_wall_that_is_cut_out_in_two_is_the_wall_in_one():
     assert wall.volume_cf == pytest.approx(360.0, rel=1e-12)
 
 
-def test_the_corners_may_be_told_either_way_round():
+def test_the_corners_may_be_listed_either_way_round():
     assert floor(SQUARE[::-1]).volume_cf == pytest.approx(floor(SQUARE).volume_cf, rel=1e-12)
 
 

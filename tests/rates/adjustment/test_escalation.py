@@ -170,7 +170,7 @@ def test_a_figure_that_is_not_finite_is_refused(value):
         IndexPoint(date(2026, 2, 1), Decimal(value))
 
 
-def test_two_figures_of_a_month_and_months_out_of_order_are_told_together():
+def test_two_figures_of_a_month_and_months_out_of_order_are_reported_together():
     with pytest.raises(TablesFaulty) as raised:
         monthly((2026, 3, "1"), (2026, 3, "2"), (2026, 1, "3"))
     assert [str(fault) for fault in raised.value.faults] == [

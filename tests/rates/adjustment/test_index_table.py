@@ -48,7 +48,7 @@ def test_quarters_may_be_written_with_a_hyphen(tmp_path):
     assert found["labor"].points[0].starts_on == date(2026, 4, 1)
 
 
-def test_everything_wrong_with_a_file_is_told_at_once(tmp_path):
+def test_everything_wrong_with_a_file_is_reported_at_once(tmp_path):
     path = index_file(
         tmp_path,
         "wages,base,labour,2026-01,100,me",
@@ -77,7 +77,7 @@ def test_everything_wrong_with_a_file_is_told_at_once(tmp_path):
     ]
 
 
-def test_zero_duplicate_and_unordered_months_are_told_by_their_rows(tmp_path):
+def test_zero_duplicate_and_unordered_months_are_reported_by_their_rows(tmp_path):
     path = index_file(
         tmp_path,
         "cpi,base,all,2026-02,0,me",

@@ -60,7 +60,7 @@ def test_rates_of_a_dear_place_fall_in_a_cheap_one(tmp_path):
     assert factors["labor"].location == "Cheap against Dear"
 
 
-def test_everything_wrong_with_a_file_is_told_at_once(tmp_path):
+def test_everything_wrong_with_a_file_is_reported_at_once(tmp_path):
     path = location_file(
         tmp_path,
         "North Bay,labour,1.1,me",

@@ -250,6 +250,6 @@ def test_several_spans_may_be_written_each_in_its_own_unit():
         (3, [[1], [2, 3]], "meter_hours: is no number"),
     ],
 )
-def test_what_is_no_span_or_no_hours_is_told_by_its_name(days, hours, said):
+def test_what_is_no_span_or_no_hours_is_reported_by_its_name(days, hours, said):
     with pytest.raises(EquipmentFaulty, match=said):
         cheapest_rental(days, SKID_STEER, hours)

@@ -105,7 +105,7 @@ def test_bought_work_says_how_many_days_it_takes():
     ],
     ids=str,
 )  # fmt: skip
-def test_each_fault_of_a_method_is_told(method, told):
+def test_each_fault_of_a_method_is_reported(method, told):
     assert any(told in one for one in faults(method, BY_HAND)), faults(method, BY_HAND)
 
 
@@ -146,7 +146,7 @@ def test_each_fault_of_a_method_is_told(method, told):
     ],
     ids=lambda value: value if isinstance(value, str) else "",
 )  # fmt: skip
-def test_each_fault_of_a_system_is_told(method, told):
+def test_each_fault_of_a_system_is_reported(method, told):
     assert any(told in one for one in faults(method, BY_HAND)), faults(method, BY_HAND)
 
 
@@ -218,5 +218,5 @@ def test_a_passage_makes_the_way_in_and_out_stations_of_the_system():
         ({"way": "no passing"}, "the lane is held at the edge, which lifts slow by itself"),
     ],
 )
-def test_each_fault_of_a_way_in_and_out_is_told(changes, message):
+def test_each_fault_of_a_way_in_and_out_is_reported(changes, message):
     assert any(message in one for one in faults(passing(**changes)))

@@ -75,7 +75,7 @@ def test_what_comes_with_a_carrier_is_part_of_the_digest():
         ("two", "each carrier brings"),
     ],
 )
-def test_each_fault_in_what_a_carrier_brings_is_told(brings, fault):
+def test_each_fault_in_what_a_carrier_brings_is_reported(brings, fault):
     with pytest.raises(ScopeFaulty, match=fault):
         pit_scope(digging(2, **{"each carrier brings": brings}), BY_HAND)
 

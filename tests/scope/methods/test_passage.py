@@ -102,7 +102,7 @@ def test_sizes_are_in_the_digest_of_a_scope():
     ],
     ids=str,
 )
-def test_each_fault_of_an_opening_is_told(opening, message):
+def test_each_fault_of_an_opening_is_reported(opening, message):
     with pytest.raises(ScopeFaulty) as refusal:
         pit_scope(DIG, BY_HAND, opening=opening)
     assert any(message in str(one) for one in refusal.value.faults), refusal.value.faults
@@ -119,13 +119,13 @@ def test_each_fault_of_an_opening_is_told(opening, message):
     ],
     ids=str,
 )
-def test_each_fault_of_a_passage_is_told(method, opening, message):
+def test_each_fault_of_a_passage_is_reported(method, opening, message):
     with pytest.raises(ScopeFaulty) as refusal:
         pit_scope({**DIG, **method}, BY_HAND, opening=opening)
     assert [message in str(one) for one in refusal.value.faults] == [True]
 
 
-def test_an_opening_without_methods_is_told():
+def test_an_opening_without_methods_is_reported():
     one = {
         "code": "010", "name": "Stone", "assembly": "stone-fill-barrows", "inputs": PIT,
         "opening": DOOR,

@@ -102,7 +102,7 @@ def test_a_pile_is_part_of_the_digest():
         ({"hired": {"dump-truck": "2"}}, "dump-truck"),
     ],
 )
-def test_each_fault_of_a_pile_is_told(changes, fault):
+def test_each_fault_of_a_pile_is_reported(changes, fault):
     pile = PILE | {"hired": {"conveyor-truck": "2"}} | changes
     with pytest.raises(ScopeFaulty, match=fault):
         pit_scope(HIRED | {"production": DIG["production"] | {"pile": pile}}, BY_HAND)

@@ -139,13 +139,13 @@ def test_levels_are_in_the_digest_of_a_scope():
     ],
     ids=str,
 )
-def test_each_fault_of_a_level_is_told(level, message):
+def test_each_fault_of_a_level_is_reported(level, message):
     with pytest.raises(ScopeFaulty) as refusal:
         fill_scope("4 ft", level)
     assert any(message in str(one) for one in refusal.value.faults), refusal.value.faults
 
 
-def test_a_level_of_work_without_a_depth_is_told():
+def test_a_level_of_work_without_a_depth_is_reported():
     one = {
         "code": "010", "name": "Survey", "assembly": "engineering-survey",
         "inputs": {"visits": "2 visit"}, "level": "100 ft",

@@ -166,12 +166,12 @@ def test_a_second_kind_is_part_of_the_digest():
         ("a truck", "beside is not a set of keys"),
     ],
 )
-def test_each_fault_of_a_second_kind_is_told(beside, fault):
+def test_each_fault_of_a_second_kind_is_reported(beside, fault):
     with pytest.raises(ScopeFaulty, match=fault):
         pit_scope(THROW | {"production": THROW["production"] | {"beside": beside}}, BY_HAND)
 
 
-def test_a_station_that_neither_kind_uses_is_told():
+def test_a_station_that_neither_kind_uses_is_reported():
     stations = [*THROW["production"]["stations"], {"name": "scale"}]
     system = TRUCKS["production"] | {"stations": stations}
     with pytest.raises(ScopeFaulty, match="station 'scale' is used by no step"):

@@ -88,7 +88,7 @@ def test_one_interval_covers_a_range_in_which_nothing_changes():
     assert not found.has_change
 
 
-def test_only_the_methods_that_compete_are_told():
+def test_only_the_methods_that_compete_are_named():
     found = intervals(sample_choice("30.020"), TURNAROUND, 60, 240, (1, 3))
     assert [one.methods for one in found.intervals] == [(1,)]
 
@@ -111,7 +111,7 @@ def test_a_range_beyond_what_a_value_can_be_is_refused():
         intervals(sample_choice("20.010"), "recovery", 0.2, 1.4)
 
 
-def test_methods_that_cost_the_same_are_told_as_a_tie():
+def test_methods_that_cost_the_same_are_reported_as_a_tie():
     comparison = pit_choice({**BY_HAND, "name": "one"}, {**BY_HAND, "name": "other"}, THROW)
     found = intervals(comparison, "conveyor-truck", 600, 700)
     assert (found.intervals[0].methods, found.intervals[0].apart) == ((0, 1), 0)
@@ -143,7 +143,7 @@ def test_the_value_as_written_is_priced_though_it_is_not_printable():
     assert intervals(comparison, "width", 23, 30).as_written is None
 
 
-def test_no_more_than_four_intervals_are_told_where_one_comes_back():
+def test_no_more_than_four_intervals_are_reported_where_one_comes_back():
     comparison = pit_choice(DIG, THROW)
     for name, low, high in [("depth", 0.5, 12), ("length", 10, 400), ("width", 2, 60)]:
         found = intervals(comparison, name, low, high)

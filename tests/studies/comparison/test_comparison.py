@@ -197,7 +197,7 @@ def test_an_item_without_methods_is_refused_and_those_with_are_named():
         compare(scope, tables, SPRING, "30.02")
 
 
-def test_a_rate_that_is_missing_on_the_day_is_told_with_its_method():
+def test_a_rate_that_is_missing_on_the_day_is_reported_with_its_method():
     scope = pit_scope(DIG, BY_HAND)
     with pytest.raises(RateMissing, match=r"'wheeling it in'.*\n(.*\n)*'carrying it in'"):
         compare(scope, shipped(), SPRING.replace(year=2025, month=2), "30.010")
@@ -228,7 +228,7 @@ def test_a_part_of_a_name_points_to_its_method():
             found.place(name)
 
 
-def test_what_limits_each_method_and_the_days_of_its_machines_are_told():
+def test_what_limits_each_method_and_the_days_of_its_machines_are_shown():
     compared = pit_choice(DIG, BY_HAND, THROW, PUMP)
     assert [(one.bottlenecks, one.machine_days) for one in compared.results] == [
         (("machines",), Decimal("1.00")),

@@ -145,7 +145,7 @@ def test_json_holds_money_and_quantities_as_decimal_strings():
     assert "map" not in fields
 
 
-def test_json_is_the_same_bytes_each_time_and_holds_all_that_was_asked():
+def test_json_is_the_same_bytes_each_time_and_holds_all_that_was_requested():
     comparison = sample_choice("30.020")
     course = changed_course(comparison, 1, observed_pace([38.0, 46.0]))
     asked = (Variation("truck turnaround"), Variation("day worth"))

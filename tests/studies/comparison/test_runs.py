@@ -15,7 +15,7 @@ def test_a_run_ends_where_another_method_becomes_cheapest_and_a_tie_is_a_run_of_
     assert ends(90, 90, 100, 110) == [(0, 2), (2, 3), (3, 4)]
 
 
-def test_four_runs_in_which_an_answer_comes_back_are_told_one_by_one():
+def test_four_runs_in_which_an_answer_comes_back_are_reported_one_by_one():
     assert ends(90, 110, 90, 110) == [(0, 1), (1, 2), (2, 3), (3, 4)]
 
 

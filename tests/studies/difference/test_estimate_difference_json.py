@@ -125,7 +125,7 @@ def test_a_markup_that_stands_twice_is_refused(estimate):
     ]
 
 
-def test_items_that_are_missing_are_told_once_not_for_each_line(estimate):
+def test_items_that_are_missing_are_reported_once_not_for_each_line(estimate):
     assert len(faults_with(estimate, lambda fields: fields.pop("items"))) == 1
 
 
@@ -160,7 +160,7 @@ def test_an_estimate_of_before_in_which_a_sale_reduced_the_cost_is_still_read(tm
     assert "salvage_sales '207.08' is not what its lines" in faults_of(json.dumps(fields))[0]
 
 
-def test_several_faults_are_told_at_once(estimate):
+def test_several_faults_are_reported_at_once(estimate):
     faults = faults_with(estimate, lambda fields: fields.update(items=None, lines=[3, {}]))
     assert faults[0].startswith("a.json: items is not a list")
     assert faults[1].startswith("a.json, lines 1: is not an object")

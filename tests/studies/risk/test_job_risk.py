@@ -98,13 +98,13 @@ def test_an_item_that_states_its_own_range_leaves_the_usual_one():
     assert crew.production.low == 0.6
 
 
-def test_contingency_by_percentage_is_left_out_and_told():
+def test_contingency_by_percentage_is_left_out_and_reported():
     told = [one for one in sample_risk().statements if "counted once" in one]
     assert len(told) == 1
     assert "Contingency of $41,782.76 in the estimate is left out" in told[0]
 
 
-def test_items_without_ranges_are_told():
+def test_items_without_ranges_are_reported():
     told = job_risk(estimate_of({"items": [FILL]}), iterations=200).statements
     assert any("1 of 1 items give no range for their quantity" in one for one in told)
     assert not any("give no range" in one for one in sample_risk().statements)
@@ -188,7 +188,7 @@ def test_fields_are_decimal_strings():
     assert fields["class"]["number"] == 3
 
 
-def test_progress_is_told_up_to_the_end():
+def test_progress_is_reported_up_to_the_end():
     told = []
     job_risk(sample_estimate(), iterations=200, progress=told.append)
     assert told == sorted(told)

@@ -206,7 +206,7 @@ def test_blank_rows_are_left_out_and_faults_count_them(tmp_path):
     ]
 
 
-def test_everything_wrong_is_told_by_sheet_and_row_and_nothing_is_written(tmp_path):
+def test_everything_wrong_is_reported_by_sheet_and_row_and_nothing_is_written(tmp_path):
     def edit(book: Workbook) -> None:
         book["resources"]["E3"] = "=D3*1.05"
         book["resources"]["E4"], book["resources"]["F4"] = "NaN", None

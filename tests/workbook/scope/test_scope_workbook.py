@@ -115,7 +115,7 @@ def test_without_the_sheet_project_the_file_names_the_project(tables: Tables) ->
     assert (scope.project, scope.on, scope.markups) == ("Test barn 3", None, None)
 
 
-def test_no_markups_are_asked_for_by_a_word(tables: Tables) -> None:
+def test_no_markups_are_requested_by_a_word(tables: Tables) -> None:
     assert scope_in(filled(project=[["markups", "none"]]), tables).markups == ()
 
 
@@ -133,7 +133,7 @@ def test_a_number_that_shows_leading_zeros_keeps_them(tables: Tables) -> None:
     assert scope_in(content, tables).items[0].code == "20.010"
 
 
-def test_a_bare_number_as_a_measure_is_told_to_lack_a_unit(tables: Tables) -> None:
+def test_a_bare_number_as_a_measure_is_reported_to_lack_a_unit(tables: Tables) -> None:
     assert faults_in(filled([[*CUT[:5], 12]]), tables) == [
         "barn.xlsx Items F2, item 20.010, length: '12' has no unit; write '12 ft'"
     ]
@@ -156,7 +156,7 @@ def test_a_number_reads_as_it_is_shown(value: float, number_format: str, text: s
 
 
 @pytest.mark.parametrize("day", [date(1900, 1, 1), date(2026, 3, 8), datetime(2026, 3, 8, 9, 30)])
-def test_a_measure_that_a_spreadsheet_made_a_date_of_is_told(day: date) -> None:
+def test_a_measure_that_a_spreadsheet_made_a_date_of_is_reported(day: date) -> None:
     (told,) = faults_of(filled([[*CUT[:5], day]]))
     shown = f"{day:%Y-%m-%d %H:%M}" if isinstance(day, datetime) else f"{day}"
     assert told == (
@@ -181,7 +181,7 @@ def test_days_are_counted_as_spreadsheets_do(serial: float, from_1904: str, day:
     assert item.entries["name"] == Text(day, "barn.xlsx Items C2")
 
 
-def test_a_pricing_date_in_1900_is_told(tables: Tables) -> None:
+def test_a_pricing_date_in_1900_is_reported(tables: Tables) -> None:
     assert faults_in(filled(project=[["on", date(1900, 1, 1)]]), tables) == [
         "barn.xlsx Project B2: on '1900-01-01' is out of range; give a day from 1950 to 2199"
     ]
@@ -202,7 +202,7 @@ def test_what_is_no_number_is_no_measure(text: str, tables: Tables) -> None:
     assert told.startswith("barn.xlsx Items F2, item 20.010, length: ")
 
 
-def test_a_day_that_no_calendar_has_is_told() -> None:
+def test_a_day_that_no_calendar_has_is_reported() -> None:
     cells = text_cell("A2", "20") + '<c r="C2" s="2"><v>9000000</v></c>'
     assert (
         "barn.xlsx Items C2: holds '#VALUE!', which is not a value; type what should stand there"
@@ -210,7 +210,7 @@ def test_a_day_that_no_calendar_has_is_told() -> None:
     )
 
 
-def test_a_number_beyond_all_numbers_is_told() -> None:
+def test_a_number_beyond_all_numbers_is_reported() -> None:
     cells = '<c r="A2"><v>1e400</v></c>' + text_cell("B2", "010")
     assert (
         "barn.xlsx Items A2: holds 'inf', which is not a value; type what should stand there"
@@ -260,7 +260,7 @@ def test_a_formula_without_a_result_is_refused_by_name_and_never_read_as_zero() 
     ]
 
 
-def test_errors_and_yes_or_no_values_are_told() -> None:
+def test_errors_and_yes_or_no_values_are_reported() -> None:
     assert faults_of(filled([["20", "010", True, "#REF!", *CUT[4:]]])) == [
         "barn.xlsx Items C2: holds 'TRUE' as a yes-or-no value; "
         "format the cell as text and type it again",
@@ -365,7 +365,7 @@ def test_items_follow_the_order_of_their_phases(tables: Tables) -> None:
     assert codes == ["20.010", "10.010", "10.005"]
 
 
-def test_every_fault_is_told_at_once_with_the_nearest_word() -> None:
+def test_every_fault_is_reported_at_once_with_the_nearest_word() -> None:
     def add(workbook: Workbook) -> None:
         workbook.create_sheet("Itmes")
 
@@ -404,13 +404,13 @@ def test_every_fault_is_told_at_once_with_the_nearest_word() -> None:
     ]
 
 
-def test_repeated_codes_are_told_with_both_places(tables: Tables) -> None:
+def test_repeated_codes_are_reported_with_both_places(tables: Tables) -> None:
     assert faults_in(filled([CUT, CUT]), tables) == [
         "barn.xlsx Items row 3: repeats item '20.010' of barn.xlsx Items row 2"
     ]
 
 
-def test_repeated_and_unknown_headings_are_told() -> None:
+def test_repeated_and_unknown_headings_are_reported() -> None:
     headings = [*HEADINGS[:6], "Input 1", "mesure 2"]
     assert faults_of(filled([CUT], headings=headings)) == [
         "barn.xlsx Items G1: repeats the heading 'Input 1'",
@@ -434,7 +434,7 @@ def test_sheets_and_columns_of_ones_own_are_set_aside_with_a_note(tables: Tables
     assert price(scope, tables, PRICING_DATE).warnings == scope.notes
 
 
-def test_merged_cells_are_told() -> None:
+def test_merged_cells_are_reported() -> None:
     def merge(workbook: Workbook) -> None:
         workbook["Items"].merge_cells("A2:A3")
 
@@ -446,7 +446,7 @@ def test_merged_cells_are_told() -> None:
     ]
 
 
-def test_a_workbook_of_something_else_is_told() -> None:
+def test_a_workbook_of_something_else_is_reported() -> None:
     def rename(workbook: Workbook) -> None:
         workbook["Items"].title = "Sheet1"
         workbook["Phases"].title = "Phase"
@@ -458,7 +458,7 @@ def test_a_workbook_of_something_else_is_told() -> None:
     ]
 
 
-def test_empty_sheets_are_told() -> None:
+def test_empty_sheets_are_reported() -> None:
     def empty(workbook: Workbook) -> None:
         workbook["Items"].delete_rows(1, 9)
 

@@ -43,7 +43,7 @@ def test_percentiles_stand_above_the_estimate_by_what_they_say(risk, rows):
         assert row[2:4] == pytest.approx((cents / 100, above), abs=1e-9)
 
 
-def test_the_sheet_stands_after_the_summary_only_if_it_is_asked_for(risk):
+def test_the_sheet_stands_after_the_summary_only_if_it_is_requested(risk):
     with_risk = load_workbook(BytesIO(estimate_bytes(risk.estimate, risk))).sheetnames
     without = load_workbook(BytesIO(estimate_bytes(risk.estimate))).sheetnames
     assert with_risk == ["Summary", "How sure", *without[1:]]
