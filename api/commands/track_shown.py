@@ -204,7 +204,7 @@ def _show_whole(out: Console, report: Track) -> None:
         ("Budget", cents_money(whole.budget_cents)),
         ("Ordered, not yet billed", cents_money(whole.committed_cents)),
         ("Billed", cents_money(spent.billed_cents)),
-        ("Accrued, bill not here yet", cents_money(spent.accrued_cents)),
+        ("Accrued, not yet billed", cents_money(spent.accrued_cents)),
         ("  of it hours not closed", cents_money(report.unclosed.cents)),
         ("Incurred", cents_money(spent.incurred_cents)),
         ("Paid", cents_money(spent.paid_cents)),

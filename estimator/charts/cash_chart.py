@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _MOST_MARKS = 8
 _CURVES = (
     ("paid for costs", "paid_cents", "-"),
-    ("balance of the loan", "balance_cents", (0, (5, 2))),
+    ("loan balance", "balance_cents", (0, (5, 2))),
     ("the owner has paid", "owner_cents", "-"),
 )
 

@@ -120,7 +120,7 @@ def cover_figures(request: DrawRequest) -> tuple[CoverFigure, ...]:
     return (
         CoverFigure("Scheduled value, as frozen with the loan", of("scheduled_cents")),
         CoverFigure("Approved changes since", of("change_cents")),
-        CoverFigure("Value of today", of("revised_cents"), is_result=True),
+        CoverFigure("Value today", of("revised_cents"), is_result=True),
         CoverFigure("Work done to date", of("done_cents")),
         CoverFigure("Stored now", of("stored_cents")),
         CoverFigure("Done and stored to date", of("done_and_stored_cents"), is_result=True),

@@ -20,18 +20,18 @@ from estimator.printed import draw_sheets as sheets
 from estimator.printed.page_pen import Foot, PagePen, PrintColumn, PrintRow
 
 NOTES = {
-    "Lines": "Each line to date. Retainage is worked out on what is done to date.",
-    "Backup": "What this draw takes of each entry of the books; over all draws never more than "
-    "the entry. Left may be drawn later.",
-    "Payees": "Who gets which part of what is billed, before retainage. The owner is reimbursed "
+    "Lines": "Each line to date. Retainage is figured on what is done to date.",
+    "Backup": "What this draw takes of each entry in the books; all draws together never take "
+    "more than the entry. What is left may be drawn later.",
+    "Payees": "Who gets how much of what is billed, before retainage. The owner is reimbursed "
     "for what was paid.",
-    "Evidence": "Papers that the terms ask for, and whether they are there on the last day.",
+    "Evidence": "Papers the terms ask for, and whether they are there on the last day of the draw.",
     "Changes": "Approved changes and transfers since the schedule was frozen.",
-    "Waivers": "Waivers that are due with this draw. State law may set their form: the lender or a "
-    "lawyer has it.",
+    "Waivers": "Waivers due with this draw. State law may set their form: ask the lender or a "
+    "lawyer for it.",
     "Balance": BALANCE_NOTE,
     "Walk": "For the inspector: what is claimed, where to look, and room for the figure on site. "
-    f"It is posted as the inspector's; the next version of the draw follows it. {NOT_BEGUN}",
+    f"Post it as the inspector's, and the next version of the draw follows it. {NOT_BEGUN}",
 }
 
 
@@ -92,11 +92,11 @@ def _cover(pen: PagePen, package: DrawPackage) -> None:
     pen.table(sheets.FIGURES, sheets.figure_rows(cover_figures(request)))
     short = request.totals.short_funded_cents
     if short:
-        pen.paragraph(f"Of it ${sheets.money(short)} was granted before and not funded.")
+        pen.paragraph(f"Of that, ${sheets.money(short)} was granted before and not funded.")
     pen.section("Whose money")
     pen.table(sheets.FIGURES, sheets.figure_rows(split_figures(request)))
     for title, sentences in (
-        ("What came of it", package.steps),
+        ("What became of it", package.steps),
         ("What the lender will ask about", package.notes),
     ):
         if sentences:
@@ -113,7 +113,7 @@ def _papers(pen: PagePen, request: DrawRequest) -> None:
         pen.section("Stored material and deposits")
         pen.table(sheets.STORED, sheets.stored_rows(request))
     if request.left_out:
-        pen.section("Entries that this draw does not ask for")
+        pen.section("Entries that this draw leaves out")
         pen.table(sheets.LEFT_OUT, sheets.left_out_rows(request))
     pen.section("Changes")
     _table(pen, "Changes", sheets.CHANGES, sheets.change_rows(request))

@@ -25,7 +25,7 @@ WALK_PAD_PT = 5.0
 FIGURES = (PrintColumn("", 3.0), PrintColumn("[$]", 1, is_number=True))
 LINES = (
     PrintColumn("Line", 0.5), PrintColumn("Work", 1.9), PrintColumn("Scheduled [$]", 1, True),
-    PrintColumn("Changes [$]", 0.9, True), PrintColumn("Value of today [$]", 1, True),
+    PrintColumn("Changes [$]", 0.9, True), PrintColumn("Value today [$]", 1, True),
     PrintColumn("Done before [$]", 1, True), PrintColumn("Done this period [$]", 1, True),
     PrintColumn("Stored now [$]", 0.9, True), PrintColumn("Done and stored [$]", 1, True),
     PrintColumn("[%]", 0.55, True), PrintColumn("Retainage [$]", 0.9, True),

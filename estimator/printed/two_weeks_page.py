@@ -11,8 +11,8 @@ _COLUMNS = (
     PrintColumn("Deliveries, pickups, inspections", 0.45),
 )  # fmt: skip
 _NOTE = (
-    "As the schedule has it. Cautions belong to the work that is named before them; who decides is "
-    "named after them, and local codes come first."
+    "Taken from the schedule. A caution belongs to the work named before it; who decides is "
+    "named after it, and local codes come first."
 )
 _CAUTION_SIZE_PT = 6.2
 _SCALES = (1.0, 0.9, 0.8, 0.7)

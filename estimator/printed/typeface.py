@@ -22,7 +22,7 @@ def _font(name: str) -> Any:
 
     package = find_spec("matplotlib")  # found, not imported: that would take a second
     if package is None or package.origin is None:
-        raise ImportError("matplotlib, whose fonts are printed with, is not installed")
+        raise ImportError("matplotlib, whose fonts the pages are printed in, is not installed")
     folder = Path(package.origin).parent / "mpl-data" / "fonts" / "ttf"
     font = TTFont(name, str(folder / f"{name}.ttf"))
     pdfmetrics.registerFont(font)

@@ -79,7 +79,7 @@ def test_the_words_of_the_sheets_cover_the_range_and_name_what_they_depend_on():
              for sheet in ("Methods", "Curve")}  # fmt: skip
     assert "the truck's round trip stays from 45 min to 1 hr 48.8 min" in texts["Methods"]
     assert "Lowering it in by telehandler is cheapest" in texts["Methods"]
-    assert any("said in words is of a day worth $310.00." in str(one) for one in texts["Methods"])
+    assert any("The sentences are for a day worth $310.00." in str(one) for one in texts["Methods"])
     assert (
         "While the truck's round trip stays from 1 hr 48.9 min to 2 hr, lowering it in by "
         "telehandler is cheapest." in texts["Curve"]

@@ -18,7 +18,7 @@ COLUMNS = (
 _SHOWN = (
     ("Budget as accepted", items.BASELINE), ("Approved changes", items.CHANGES),
     ("Budget", items.BUDGET), ("Ordered, not yet billed", items.ORDERED),
-    ("Billed", items.BILLED), ("Accrued, bill not here yet", items.ACCRUED),
+    ("Billed", items.BILLED), ("Accrued, not yet billed", items.ACCRUED),
     ("Incurred", items.INCURRED), ("Paid", items.PAID), ("Open", items.OPEN),
     ("Planned value", items.PLANNED), ("Earned value", items.EARNED),
     ("Cost variance", items.VARIANCE), ("Forecast at completion", items.FORECAST),

@@ -13,7 +13,7 @@ ROUNDING = (
     (
         "Quantities",
         "Rounded once, half-up, to the decimals of their unit (listed below). What is ordered is "
-        "never rounded down: whole loads, half yards and whole blades are raised to the next.",
+        "never rounded down: whole loads, half yards and whole blades go up to the next.",
     ),
     ("Rates", "Exact, with up to four decimals; never rounded."),
     (
@@ -27,7 +27,7 @@ ROUNDING = (
     ),
     (
         "Markups",
-        "Percent times its base, in the order listed, each half-up to the cent.",
+        "Percent times its base, in the order listed, each rounded half-up to the cent.",
     ),
     (
         "Unpaid value",

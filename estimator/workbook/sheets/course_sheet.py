@@ -12,9 +12,9 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "S-curve"
 NOTE = (
-    "Planned value over the stated days, earned value of what is in place, and cost incurred, each "
-    "from the beginning to the end of the week. Incurred below earned is cheaper than budgeted; "
-    "earned below planned is later than planned."
+    "Planned value over the stated days, earned value of what is in place, and cost incurred, "
+    "each from the start of the job to the end of the week. Incurred below earned means cheaper "
+    "than budgeted; earned below planned means later than planned."
 )
 COLUMNS = (
     Column("Week to", 12, True), Column("Planned\n[$]", 15, True), Column("Earned\n[$]", 15, True),

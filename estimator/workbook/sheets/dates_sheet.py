@@ -12,8 +12,8 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Dates"
 NOTE = (
-    "Days of work are those of the calendar, less what weather is expected to take. The last three "
-    "columns are days of the calendar, for the chart."
+    "Days of work are working days, less what weather is expected to take. The last three "
+    "columns are calendar days, for the chart."
 )
 COLUMNS = (
     Column("Code", 8), Column("Work", 36), Column("Start", 11, True), Column("End", 11, True),

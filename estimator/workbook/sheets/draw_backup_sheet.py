@@ -18,8 +18,8 @@ COLUMNS = (
     Column("Left\n[$]", 13, True), Column("Paid\n[$]", 13, True), Column("Proof of payment", 32),
 )  # fmt: skip
 NOTE = (
-    "What this draw takes of each entry of the books, line by line; over all draws never more than "
-    "the entry. The sheet Lines takes the sums."
+    "What this draw takes of each entry in the books, line by line; all draws together never "
+    "take more than the entry. The sheet Lines adds these up."
 )
 CHANGE_COLUMNS = (
     Column("Row", 8), Column("Approved", 11, True), Column("Reason", 60),
@@ -27,7 +27,7 @@ CHANGE_COLUMNS = (
 )  # fmt: skip
 CHANGE_NOTE = (
     "Approved changes and transfers since the schedule was frozen, line by line. The sheet Lines "
-    "takes the sums."
+    "adds these up."
 )
 _BEARS, _BEFORE, _NOW, _LEFT, _PAID, _PROOF = range(6, 12)
 _AMOUNT = 4

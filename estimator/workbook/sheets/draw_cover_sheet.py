@@ -75,7 +75,7 @@ def _write_figures(pen: SheetPen, package: DrawPackage, totals: Mapping[int, str
         _write_figure(pen, one.label, one.cents, formula, is_result=one.is_result)
     short = package.request.totals.short_funded_cents
     if short:
-        pen.text(1, "of it granted before and not funded")
+        pen.text(1, "of that, granted before and not funded")
         pen.number(2, short / 100, "plain money")
         pen.down()
     return first + len(formulas) - 1
@@ -122,6 +122,6 @@ def _lists(package: DrawPackage) -> tuple[tuple[str, tuple[str, ...]], ...]:
     )
     return (
         ("Rules of the loan", rules),
-        ("What came of it", package.steps),
+        ("What became of it", package.steps),
         ("What the lender will ask about", package.notes),
     )

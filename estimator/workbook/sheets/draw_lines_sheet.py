@@ -12,8 +12,8 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Lines"
 NOTE = (
-    "Each line to date. Done is what the line counts, by its basis, and never more than its value "
-    "of today. Retainage is worked out on what is done to date. Backup and changes are the sums of "
+    "Each line to date. Done is what counts as done, by the line's basis, and never more than "
+    "its value today. Retainage is figured on what is done to date. Backup and changes add up "
     "their sheets."
 )
 _MONEY = "money"
@@ -25,7 +25,7 @@ def _money(heading: str) -> Column:
 
 COLUMNS = (
     Column("Line", 8), Column("Work", 30), Column("Kind", 11), Column("Counts", 9),
-    _money("Scheduled"), _money("Changes"), _money("Value of\ntoday"),
+    _money("Scheduled"), _money("Changes"), _money("Value\ntoday"),
     Column("In place\n[%]", 9, True), _money("Billed to\ndate"), _money("Done before"),
     _money("Done to date"), _money("Done this\nperiod"), _money("Stored before"),
     _money("Stored now"), _money("Done and\nstored"), Column("Of its\nvalue", 8, True),

@@ -39,7 +39,7 @@ _WALK = (
 def write_payees(book: Book, request: DrawRequest, page: PageSetup) -> str:
     """Write the sheet of payees and return where its sum stands."""
     pen = SheetPen(book, PAYEES, _PAYEES)
-    pen.top(PAYEES, "Who gets which part of what is billed, before retainage.")
+    pen.top(PAYEES, "Who gets how much of what is billed, before retainage.")
     first = pen.row
     for one in request.payees:
         pen.text(1, one.name)
@@ -60,7 +60,10 @@ def write_payees(book: Book, request: DrawRequest, page: PageSetup) -> str:
 def write_evidence(book: Book, request: DrawRequest, page: PageSetup) -> None:
     """Write the sheet of papers, of stored material, and of entries that are not requested."""
     pen = SheetPen(book, EVIDENCE, _EVIDENCE)
-    pen.top(EVIDENCE, "Papers that the terms ask for, and whether they are there on the last day.")
+    pen.top(
+        EVIDENCE,
+        "Papers the terms ask for, and whether they are there on the last day of the draw.",
+    )
     for one in request.evidence:
         for column, words in enumerate((one.kind, one.state, one.note), start=1):
             pen.text(column, words)
@@ -72,7 +75,7 @@ def write_evidence(book: Book, request: DrawRequest, page: PageSetup) -> None:
     left = [(f"row {one.row}", one.reason, one.cents) for one in request.left_out]
     for title, rows in (
         ("Stored material and deposits", stored),
-        ("Entries that this draw does not ask for", left),
+        ("Entries that this draw leaves out", left),
     ):
         _write_amounts(pen, title, rows)
     pen.finish(page)
@@ -94,8 +97,8 @@ def write_waivers(book: Book, request: DrawRequest, page: PageSetup) -> None:
     pen = SheetPen(book, WAIVERS, _WAIVERS)
     pen.top(
         WAIVERS,
-        "Waivers that are due with this draw. State law may set their form: the lender or a lawyer "
-        "has it.",
+        "Waivers due with this draw. State law may set their form: ask the lender or a lawyer "
+        "for it.",
     )
     for one in request.waivers:
         pen.text(1, one.payee)
@@ -114,8 +117,8 @@ def write_walk(book: Book, request: DrawRequest, page: PageSetup) -> None:
     pen = SheetPen(book, WALK, _WALK)
     pen.top(
         WALK,
-        "For the inspector: what is claimed, where to look, and room for the figure on site. It is "
-        f"posted as the inspector's; the next version of the draw follows it. {NOT_BEGUN}",
+        "For the inspector: what is claimed, where to look, and room for the figure on site. "
+        f"Post it as the inspector's, and the next version of the draw follows it. {NOT_BEGUN}",
     )
     for line in request.lines:
         codes = claimed_codes(line)

@@ -26,9 +26,8 @@ COLUMNS = (
 _QUANTITY, _UNIT, _CASH, _OWN, _CREDIT = 3, 4, 6, 7, 8
 NOTE = (
     "Cash is what is paid, before markups. Unpaid value is the owner's unpaid labor and own "
-    "material, which is no part of cash, draws or credit. Credit says whether the work normally "
-    "counts toward the rehabilitation tax credit (yes, no, ask); a tax adviser decides in each "
-    "case."
+    "material, in no cash, draw or credit. Credit says whether the work normally counts toward "
+    "the rehabilitation tax credit (yes, no, ask); a tax adviser decides in each case."
 )
 
 

@@ -120,7 +120,7 @@ def _costs(pen: SheetPen, comparison: Comparison, basis: _Basis) -> None:
             rank = "+".join(("1", *(f"({total}<{pen.at(_IN_ALL)})" for total in totals)))
             pen.formula(_RANK, rank, 1 + ranks.index(one.in_all), f"{style} number")
         pen.down()
-    worth = f"What is said in words is of a day worth {money_text(comparison.day_worth)}."
+    worth = f"The sentences are for a day worth {money_text(comparison.day_worth)}."
     sentences = (
         *obstacle_sentences(comparison),
         *note_sentences(comparison),

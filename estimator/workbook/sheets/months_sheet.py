@@ -10,8 +10,8 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Months"
 NOTE = (
-    "What each month added: the state at its end less the state at the end of the month before, so "
-    "that the months add up to the state on the day of the report."
+    "What each month added: the figures at its end less those at the end of the month before. "
+    "The months add up to the figures on the day of the report."
 )
 COLUMNS = (
     Column("Month", 12), Column("Through", 12, True), Column("Planned\n[$]", 15, True),

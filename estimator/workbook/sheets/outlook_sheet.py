@@ -10,8 +10,8 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Outlook"
 NOTE = (
-    "P50 and P80 of the cost at completion: sums that are not passed with a chance of 50 % and of "
-    "80 %. Those of phases stand each for itself and do not add up."
+    "P50 and P80 of the cost at completion: the chance of staying within them is 50 % and 80 %. "
+    "Each phase has its own, and they do not add up."
 )
 COLUMNS = (
     Column("Code", 12), Column("Work", 40), Column("P50\n[$]", 15, True),

@@ -22,8 +22,8 @@ COLUMNS = (
 _LEFT = 7
 NOTE = (
     "Left = recovered + had before - used - sold. What the job recovers is paid for where it is "
-    "taken up: used again it costs nothing more. What you had before counts at its worth as unpaid "
-    "value. What is used beyond both does not exist, and is bought."
+    "taken up; reusing it costs nothing more. What you had before counts at its worth, as unpaid "
+    "value. Anything used beyond both has to be bought."
 )
 
 

@@ -13,9 +13,9 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Points"
 NOTE = (
-    "The last reading of each day, and the limits as they were set last. A sentence stands where a "
-    "limit is passed, or where the straight line through the last two readings meets it within "
-    "two weeks; the engineer judges what will happen."
+    "The last reading of each day, and the limits as last set. A sentence says where a limit is "
+    "passed, or where the straight line through the last two readings reaches it within two "
+    "weeks; the engineer judges what will happen."
 )
 HEADINGS = ("Day", "Reading", "At least", "At most")
 COLUMNS = (

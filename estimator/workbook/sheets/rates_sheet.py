@@ -27,10 +27,9 @@ COLUMNS = (
 )
 _RATE_COLUMN = 5
 NOTE = (
-    "Every rate that the estimate uses. The shaded rates may be changed here: cost lines, items, "
-    "markups and totals follow. What takes no cash (the owner's own labor and material) is "
-    "valued, but is no part of the cash cost. A salvage rate is what a unit of it is sold for: a "
-    "source of money, and no cost."
+    "Every rate the estimate uses. You may change the shaded rates here: cost lines, items, "
+    "markups and totals follow. The owner's own labor and material have a value but are not part "
+    "of the cash cost. A salvage rate is what a unit sells for: a source of money, not a cost."
 )
 EXPIRED = "EXPIRED: get a new quote"
 

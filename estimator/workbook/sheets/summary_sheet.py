@@ -28,7 +28,7 @@ _MOST_ROWS_ABOVE_CHARTS = 19
 _SHARE, _OWN, _AMOUNT, _WANTS = 2, 3, 4, 5
 CREDIT_SENTENCE = (
     "Direct cost by whether such work normally counts toward the rehabilitation tax credit. This "
-    "is no advice: a tax adviser decides in each case, before the money is spent."
+    "is not tax advice: a tax adviser decides in each case, before the money is spent."
 )
 _CREDIT_WORDS = {"yes": "Yes, normally counts", "no": "No, normally does not", "ask": "Ask"}
 
@@ -94,7 +94,7 @@ def _assumptions(pen: SheetPen, estimate: PrintedEstimate) -> None:
 def _phases(pen: SheetPen, estimate: PrintedEstimate, items: ItemsPlaced) -> int:
     """Write the table of phases and return its first row."""
     wants = _wants_a_quote(estimate)
-    wanting = "Of which wants a quote, as priced [$]" if wants else ""
+    wanting = "Of that, needs a quote, as priced [$]" if wants else ""
     headings = ("Phase", "Share", "Unpaid value [$]", "Cash [$]", wanting)
     pen.section("By phase, before markups", headings)
     first = pen.row

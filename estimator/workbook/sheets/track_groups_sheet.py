@@ -15,9 +15,9 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Phases and kinds"
 NOTE = (
-    "The whole job by phase, then by kind of cost. Of a kind, billed, accrued and paid add up the "
-    "sheet Ledger. What a code earned is split over its kinds by their budgets, because no kind is "
-    "measured by itself. The contingency is in no earned value and in no variance."
+    "The whole job by phase, then by kind of cost. For a kind, billed, accrued and paid add up "
+    "the sheet Ledger. What a code earned is split over its kinds by their budgets, because no "
+    "kind is measured by itself. Earned value and variances leave the contingency out."
 )
 COLUMNS = (
     Column("Phase\nor kind", 14), Column("Work", 34), Column("Baseline\n[$]", 13, True),

@@ -15,8 +15,9 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Items"
 NOTE = (
-    "Estimate against actual by cost code. Billed, accrued and paid add up the sheet Ledger; what "
-    "follows from them is worked out here. Left is what the rest costs by what is left of the work."
+    "Estimate against actual by cost code. Billed, accrued and paid add up the sheet Ledger; "
+    "what follows from them is worked out here. Left is what the rest of the work is forecast to "
+    "cost."
 )
 _MONEY, _INDEX = "money", "quantity 3"
 COLUMNS = (

@@ -11,9 +11,9 @@ from estimator.workbook.writing.sheet_pen import Column, SheetPen
 
 TITLE = "Measures"
 NOTE = (
-    "What is in place of each code that was measured, what a unit costs, and what the code comes "
-    "to: by what is left of the work, and by the published methods. The inspector's figure is in "
-    "none of them."
+    "What is in place on each code that was measured, what a unit costs, and what the code will "
+    "come to, by what is left of the work and by the published methods. The inspector's figure "
+    "is in none of them."
 )
 COLUMNS = (
     Column("Code", 14), Column("Work", 32), Column("Unit", 8), Column("In place", 11, True),

@@ -45,7 +45,7 @@ def test_each_phase_says_how_much_of_it_wants_a_quote():
     printed = printed_estimate(price(scope, tables, scope.on))
     rows = summary_rows(printed)
     top = next(n for n, row in enumerate(rows) if row[0] == "Phase")
-    assert rows[top][4] == "Of which wants a quote, as priced [$]"
+    assert rows[top][4] == "Of that, needs a quote, as priced [$]"
     phases = rows[top + 1 : top + 1 + len(printed.phases)]
     known = [
         float(sum(of.get(one, Decimal(0)) for one in ("quotes", "own_rates")))
@@ -70,5 +70,5 @@ def test_what_wants_a_quote_is_set_right_as_its_amounts_are():
     scope, tables = sample()
     book = load_workbook(BytesIO(printed_bytes(printed_estimate(price(scope, tables, scope.on)))))
     cells = {str(cell.value): cell for cell in book["Summary"]["E"]}
-    heading = cells["Of which wants a quote, as priced [$]"]
+    heading = cells["Of that, needs a quote, as priced [$]"]
     assert heading.alignment.horizontal == "right"
