@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from api.commands.printing import hanging, page, sentences, show_table, table
 from estimator.funding.loan_balance import SOURCE, USE
-from estimator.money import cents_money, cents_text, money_text, whole_half_up
+from estimator.money import cents_money, money_text, whole_half_up
 
 if TYPE_CHECKING:
     from estimator.funding.loan_balance import LoanBalance
@@ -35,7 +35,7 @@ def show_balance(name: str, balance: LoanBalance) -> None:
         for side, title in ((SOURCE, "Sources left"), (USE, "Uses left")):
             for one in balance.lines:
                 if one.side == side:
-                    shown.add_row(one.name, cents_text(one.p50_cents), cents_text(one.p80_cents))
+                    shown.add_row(one.name, cents_money(one.p50_cents), cents_money(one.p80_cents))
             shown.add_row(title, *map(cents_money, balance.sums(side)))
             shown.add_section()
         shown.add_row("Sources less uses", *map(cents_money, balance.surplus_cents))

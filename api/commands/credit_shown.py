@@ -58,7 +58,7 @@ def _show_windows(out: Console, shown: CreditFile) -> None:
     for one in shown.windows:
         sums = [one.spent_cents, one.needed_cents, one.over_cents]
         verdict = "passes" if one.passes else "misses"
-        columns.add_row(str(one.start), str(one.end), *map(cents_text, sums), verdict)
+        columns.add_row(str(one.start), str(one.end), *map(cents_money, sums), verdict)
     show_table(out, columns)
 
 

@@ -196,7 +196,7 @@ class _Work:
             if self.assembly.crew and not names & {PRODUCTION_RATE, "loading_rate"}:
                 yield f"{row.code} does not wait as long as its loading takes"
             if line.minimum is None and "least_charge" not in names:
-                yield f"{row.code} has no least charge"
+                yield f"{row.code} has no minimum charge"
 
     def tipped(self) -> Iterator[str]:
         """Tell of own material that is recovered and paid for at the tip as well.
@@ -218,7 +218,7 @@ class _Work:
         """Tell of boxes that are charged by weight besides, and no weight is paid."""
         rows = [row for _, row in self.of_kind("disposal")]
         if any(_BY_WEIGHT in row.note for row in rows) and len({row.code for row in rows}) == 1:
-            yield f"{rows[0].code} is pulled, and nothing is paid for its weight at the tip"
+            yield f"{rows[0].code} is pulled, and nothing is paid for its weight at the dump"
 
     def shares(self) -> Iterator[str]:
         """Tell of material, part own and part bought, of which one part has no line."""
@@ -235,7 +235,7 @@ class _Work:
         if assembly.recoveries or not assembly.element.startswith(_DEMOLITION):
             return
         if "recovery" in assembly.input_by_name:
-            yield "what comes out sound is nobody's; add it to own_material.csv"
+            yield "what comes out sound is not counted; add it to own_material.csv"
         is_sold = bool(self.of_kind("salvage")) or _NOT_RECOVERED in assembly.note
         if any(self.has("disposal", word) for word in _SOUND) and not is_sold:
             yield f"all of it is tipped; recover a part, or say {quoted(_NOT_RECOVERED)}"
@@ -272,7 +272,8 @@ class _Work:
             for one in self.needed(line.formula.names) if _ONE_WAY in row.name else ():
                 is_trip = one.unit.name.partition("/")[0] == row.unit.name
                 if is_trip and one.default is not None and one.default < _BOTH_WAYS:
-                    yield f"{row.code} brings and does not fetch: {quoted(one.name)} {one.default}"
+                    ways = f"{quoted(one.name)} {one.default}"
+                    yield f"{row.code} brings it and does not pick it up: {ways}"
 
     @property
     def hour_names(self) -> set[str]:

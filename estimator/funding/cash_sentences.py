@@ -40,7 +40,8 @@ def runs_out_sentence(course: CashCourse) -> str:
         peak = course.peak
         return (
             f"The cash does not run out from {plan.as_of} to {course.days[-1].day}: the owner has "
-            f"paid most on {peak.day}, {cents_money(peak.owner_cents)}, and {has} is not passed."
+            f"paid most on {peak.day}, {cents_money(peak.owner_cents)}, and that is no more than "
+            f"{has}."
         )
     over = day.owner_cents - plan.equity.required_cents - plan.own_cash_cents
     verb = "has run out by" if day.day == plan.as_of else "runs out on"
@@ -103,7 +104,7 @@ def left_out_sentences(course: CashCourse) -> tuple[str, ...]:
     """
     plan, last = course.plan, course.days[-1]
     said = [
-        "Stored material is not foreseen; what is incurred is drawn with the next draw; interest "
+        "No stored material is assumed; what is incurred is drawn with the next draw; interest "
         f"up to {plan.as_of.replace(day=1)} counts as settled."
     ]
     if plan.undated_cents:
@@ -117,6 +118,6 @@ def left_out_sentences(course: CashCourse) -> tuple[str, ...]:
     if last.beyond_cents > 0:
         said.append(
             f"{cents_money(last.beyond_cents)} is more than its line has room for, or cannot be "
-            "drawn: the owner bears it."
+            "drawn: the owner pays it."
         )
     return tuple(said)

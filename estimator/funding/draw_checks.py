@@ -145,7 +145,7 @@ def notes_on(request: DrawRequest) -> tuple[str, ...]:
     notes += [*request.holds, *request.differences]
     notes += [
         f"line {one.line} was billed {cents_money(one.figures.over_billed_cents)} over its value "
-        "of today: recovered in this draw"
+        "today: recovered in this draw"
         for one in request.lines
         if one.figures.over_billed_cents
     ]

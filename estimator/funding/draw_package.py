@@ -21,15 +21,15 @@ from estimator.money import fixed_point_text, whole_half_up
 OPEN = "open"
 DIGEST_SHOWN = 12
 LENDERS_FORM = (
-    "The lender's own form governs. This package gives the figures that it can ask for; where the "
-    "form asks in other words, its words hold."
+    "The lender's own form governs. This package gives the figures to fill it in with; where the "
+    "form words a line differently, the form's words hold."
 )
 BALANCE_NOTE = (
     "What there is to pay with against what is still to be paid, at the P50 and the P80 of the "
     "cost at completion, from the books of the draw's last day. It is worked out when this is "
-    "printed and is no part of what was submitted; downloads from the service leave it out."
+    "printed and is not part of what was submitted; downloads from the service leave it out."
 )
-NOT_BEGUN = "Cost codes of which nothing is in place are left out."
+NOT_BEGUN = "Cost codes with nothing in place are left out."
 _INVENTED = "(invented"
 
 

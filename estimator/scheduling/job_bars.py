@@ -134,6 +134,6 @@ def assumed_calendar(estimate: Estimate, schedule: JobSchedule) -> str:
     is_pricing_date = scope.first_day is None and schedule.start == begin
     since = f"from {begin} on, as it is priced on {estimate.on}"
     if scope.calendar.working is None and schedule.calendar == WorkingCalendar():
-        days = "work is on Monday to Friday, federal holidays apart"
+        days = "work is on Monday to Friday, except federal holidays"
         return f"No calendar is stated: {days}{f', {since}' if is_pricing_date else ''}."
     return f"No first day is stated: work is {since}." if is_pricing_date else ""

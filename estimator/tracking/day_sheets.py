@@ -117,12 +117,12 @@ def check_day_sheet(sheet: DaySheet, that_day: Sequence[DaySheet], today: date) 
     note_day(sheet.happened, today, faults)
     said = (sheet.weather, sheet.people, sheet.visitors, sheet.found, sheet.incidents, sheet.lost)
     if not any(said) and sheet.temperature_f is None:
-        faults.add("weather", "is missing, like all else", "write down something of the day")
+        faults.add("weather", "is missing, and so is all else", "write something about the day")
     _check_people(sheet, faults)
     temperature = sheet.temperature_f
     if temperature is not None and not _COLDEST_F <= temperature <= _HOTTEST_F:
         what = f"{temperature} is not an air temperature in degrees Fahrenheit"
-        faults.add("temperature_f", what, f"{_COLDEST_F} to {_HOTTEST_F} is taken")
+        faults.add("temperature_f", what, f"write {_COLDEST_F} to {_HOTTEST_F}")
     faults.raise_if_any(LedgerFaulty)
     notes = [f"takes the place of row {one.row}, of the same day" for one in that_day[-1:]]
     if today - sheet.happened > _LATE:

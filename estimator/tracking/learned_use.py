@@ -61,8 +61,8 @@ def scope_sentences(rates: Iterable[JobRate], scope: Scope, tables: Tables) -> t
     ]
     trucks = [
         f"trucks of {one.code} stay {one.learned.mean:.1f} minutes, without the waiting that "
-        f"tickets state ({one.learned.observations} tickets): so much in all for the steps on the "
-        "job of their working system"
+        f"tickets state ({one.learned.observations} tickets): that is the total for the "
+        "on-site steps of their working system"
         for one in listed
         if one.what == TURNAROUND
     ]

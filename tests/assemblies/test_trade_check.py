@@ -68,7 +68,7 @@ PUT_BACK = {
     ),
     "hauling has no least charge": (
         [cell("assembly_lines", of("hauling", resource="haul-truck"), minimum="")],
-        "'hauling': haul-truck has no least charge",
+        "'hauling': haul-truck has no minimum charge",
     ),
     "a telehandler has no operator": (
         [cell("crews", {"crew": "timber-setters", "resource": "equipment-operator"},
@@ -89,7 +89,7 @@ PUT_BACK = {
     ),
     "rubble is fetched and weighs nothing": (
         [rows_of("assembly_lines", assembly="fire-tile-out", resource="tip-fee-rubble")],
-        "'fire-tile-out': dumpster-20cy is pulled, and nothing is paid for its weight at the tip",
+        "'fire-tile-out': dumpster-20cy is pulled, and nothing is paid for its weight at the dump",
     ),
     "half of the brick of an opening is nobody's": (
         [rows_of("assembly_lines", assembly="opening-closed", resource="salvaged-brick")],
@@ -105,7 +105,7 @@ PUT_BACK = {
     ),
     "sound joists vanish": (
         [rows_of("own_material", assembly="joists-out")],
-        "'joists-out': what comes out sound is nobody's; add it to own_material.csv",
+        "'joists-out': what comes out sound is not counted; add it to own_material.csv",
     ),
     "the crew of a pump sets up nothing": (
         [cell("assembly_inputs", of("flowable-fill-pumped", input="crew_hours"),
@@ -168,11 +168,11 @@ PUT_BACK = {
     ),
     "the machine of a haul road is never fetched": (
         [cell("assembly_inputs", of("haul-road-outside", input="deliveries"), default="1")],
-        "'haul-road-outside': machine-delivery brings and does not fetch: 'deliveries' 1",
+        "'haul-road-outside': machine-delivery brings it and does not pick it up: 'deliveries' 1",
     ),
     "a delivery is one way": (
         [cell("assembly_inputs", of("machine-delivery", input="ways"), default="1")],
-        "'machine-delivery': machine-delivery brings and does not fetch: 'ways' 1",
+        "'machine-delivery': machine-delivery brings it and does not pick it up: 'ways' 1",
     ),
     "dense stone is as light as any": (
         [cell("densities", {"material": "crushed-stone-57"}, density="1.15")],

@@ -81,7 +81,7 @@ def test_two_weeks_are_printed_from_a_day(tmp_path):
 def test_a_scope_without_a_calendar_says_what_is_assumed(tmp_path):
     scope = tmp_path / "scope.yaml"
     assumed = (
-        "No calendar is stated: work is on Monday to Friday, federal holidays apart, from "
+        "No calendar is stated: work is on Monday to Friday, except federal holidays, from "
         "2026-03-02 on, as it is priced on 2026-03-02."
     )
     scope.write_text(HEAD)

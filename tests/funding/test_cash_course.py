@@ -82,8 +82,8 @@ def test_own_cash_up_to_the_peak_keeps_it_from_running_out_and_one_cent_less_doe
     assert (course.peak.day, course.peak.owner_cents) == (JUNE, peak)
     assert runs_out_sentence(course) == (
         "The cash does not run out from 2026-04-01 to 2026-08-01: the owner has paid most on "
-        "2026-06-01, $45,588.55, and the equity of $10,000.00 and own cash of $35,588.55 is not "
-        "passed."
+        "2026-06-01, $45,588.55, and that is no more than the equity of $10,000.00 and own cash of "
+        "$35,588.55."
     )
     less = cash_course(replace(PLAN, own_cash_cents=peak - 10_000_01))
     assert less.runs_out.day == JUNE
@@ -279,4 +279,4 @@ def test_months_are_listed_by_their_last_days_from_the_day_of_the_plan_on():
 def test_what_is_funded_and_within_its_line_leaves_only_what_is_never_known():
     line = replace(PLAN.lines[0], value_cents=61_000_00)
     (said,) = left_out_sentences(cash_course(replace(PLAN, lines=(line, PLAN.lines[1]))))
-    assert said.startswith("Stored material is not foreseen")
+    assert said.startswith("No stored material is assumed")

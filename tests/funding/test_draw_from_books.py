@@ -149,7 +149,7 @@ def test_a_deductive_change_below_what_was_billed_is_recovered_by_the_next_draw(
         [(1, -2_000_00)],
     )
     assert [(one.line, one.cents) for one in second.changes] == [("2", -2_000_00), ("5", 2_000_00)]
-    assert "line 2 was billed $2,000.00 over its value of today: recovered in this draw" in (
+    assert "line 2 was billed $2,000.00 over its value today: recovered in this draw" in (
         notes_on(second)
     )
     check_draw(second)

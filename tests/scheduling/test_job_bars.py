@@ -180,9 +180,10 @@ def test_a_machine_that_the_price_keeps_between_two_works_stays():
 @pytest.mark.parametrize(
     ("head", "start", "words"),
     [
-        ({}, None, "No calendar is stated: work is on Monday to Friday, federal holidays apart, "
+        ({}, None, "No calendar is stated: work is on Monday to Friday, except federal holidays, "
                    "from 2026-04-01 on, as it is priced on 2026-04-01."),
-        ({}, MONDAY, "No calendar is stated: work is on Monday to Friday, federal holidays apart."),
+        ({}, MONDAY,
+         "No calendar is stated: work is on Monday to Friday, except federal holidays."),
         ({"calendar": {"week": "4 days of 10 hr"}}, None,
          "No first day is stated: work is from 2026-04-01 on, as it is priced on 2026-04-01."),
         ({"calendar": {"week": "4 days of 10 hr"}}, MONDAY, ""),

@@ -60,7 +60,7 @@ def test_every_fault_of_a_sheet_comes_at_once():
 
 
 def test_a_sheet_that_says_nothing_is_refused_and_freezing_is_something():
-    assert refused() == [("weather", "is missing, like all else")]
+    assert refused() == [("weather", "is missing, and so is all else")]
     assert check_day_sheet(sheet(temperature_f=Decimal(0)), [], TODAY) == []
 
 

@@ -15,9 +15,9 @@ ASSEMBLIES, LISTS, HOW_TO = REFERENCE_SHEETS
 FIRST_LIST_ROW = 2
 
 _ASSEMBLIES_NOTE = (
-    "One row for each input that a scope may give. Where a value stands under Default, it holds "
-    "unless an item says otherwise; required inputs have none. What lies outside the range is "
-    "refused as a slip of the pen. This sheet is for reading: changes to it have no effect."
+    "One row for each input that a scope may give. A value under Default holds unless an item "
+    "says otherwise; required inputs have none. A value outside the range is refused as a slip. "
+    "This sheet is for reading only: changes to it have no effect."
 )
 _GUIDE = (
     ("The sheets", (

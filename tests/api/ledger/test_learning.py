@@ -115,7 +115,7 @@ def test_a_waste_that_was_learned_is_written_with_its_evidence_and_a_truck_said_
     assert waste["source"].startswith("own record: 3 observations, mean 0.25 ton/ton")
     assert service.get(f"{books}/learned-rates").json["in_scope"] == [
         "trucks of Quarry stay 21.0 minutes, without the waiting that tickets state (3 tickets): "
-        "so much in all for the steps on the job of their working system"
+        "that is the total for the on-site steps of their working system"
     ]
 
 
