@@ -76,7 +76,7 @@ class InputFaulty(GroundsillError):
 
 
 class MeasureFaulty(InputFaulty):
-    """A text is not a measure, or not of the kind that is needed."""
+    """A text is not a measure, or not the kind of measure needed here."""
 
     code = "measure-faulty"
 
@@ -88,13 +88,13 @@ class FormulaFaulty(InputFaulty):
 
 
 class TablesFaulty(InputFaulty):
-    """Rate tables have faults."""
+    """The rate tables have one or more faults."""
 
     code = "tables-faulty"
 
 
 class ScopeFaulty(InputFaulty):
-    """A scope has faults."""
+    """The scope has one or more faults."""
 
     code = "scope-faulty"
 
@@ -118,7 +118,7 @@ class GeometryFaulty(InputFaulty):
 
 
 class RateMissing(InputFaulty):
-    """No rate is known on the pricing date; the work is never priced at zero instead."""
+    """There is no rate for the pricing date; the work is never priced at zero instead."""
 
     code = "rate-missing"
 
@@ -130,7 +130,7 @@ class AmountFaulty(InputFaulty):
 
 
 class AmountTooLarge(InputFaulty):
-    """A quantity or sum is beyond what can be added up to the cent."""
+    """A quantity or sum is too large to be added up to the cent."""
 
     code = "amount-too-large"
 
@@ -160,7 +160,7 @@ class MethodsFaulty(InputFaulty):
 
 
 class CalendarFaulty(InputFaulty):
-    """A calendar without days to work on, or work that never ends on it."""
+    """A calendar without working days, or on which the work never ends."""
 
     code = "calendar-faulty"
 
@@ -172,7 +172,7 @@ class RangeFaulty(InputFaulty):
 
 
 class CorrelationFaulty(InputFaulty):
-    """Coefficients by which no lines can move together."""
+    """Correlation values that no set of lines can have together."""
 
     code = "correlation-faulty"
 

@@ -32,7 +32,7 @@ from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
 
 tokens = Blueprint(
-    "access", __name__, description="Tokens of an account: shown once, expiring, revocable."
+    "access", __name__, description="Account tokens: shown once; they expire and can be revoked."
 )
 
 

@@ -23,9 +23,9 @@ _Number = Decimal | LeftOut
 class Wage:
     """What an employee is promised for an hour."""
 
-    wage_per_hr: Annotated[Decimal, RatePerUnit(), "Straight time, the base of overtime."]
+    wage_per_hr: Annotated[Decimal, RatePerUnit(), "Straight-time wage, the base of overtime."]
     cash_fringe_per_hr: Annotated[
-        _Number, RatePerUnit(), "Paid in cash in place of a plan: taxed, no base of overtime."
+        _Number, RatePerUnit(), "Paid in cash instead of a plan: taxed, no base for overtime."
     ] = LEFT_OUT
     plan_fringe_per_hr: Annotated[
         _Number, RatePerUnit(), "Paid into a benefit plan: not taxed."
@@ -39,7 +39,7 @@ class Tax:
     name: Annotated[str, Words(NAME_LENGTH)]
     fraction: Annotated[Decimal, Fraction(), "Of the wages: 0.062 is 6.2 %."]
     wage_base: Annotated[
-        Decimal | None, Money(), "For a person and year; wages above it are not taxed."
+        Decimal | None, Money(), "Per person and year; wages above it are not taxed."
     ] = None
 
 
@@ -50,7 +50,7 @@ class Insurance:
     name: Annotated[str, Words(NAME_LENGTH)]
     per_100: Annotated[Decimal, RatePerUnit(), "Dollars per $100 of pay."]
     modifier: Annotated[Decimal, Quantity(above="0"), "Experience modifier."] = Decimal(1)
-    premium: Annotated[bool, YesNo(), "True if it is rated on the overtime premium, too."] = False
+    premium: Annotated[bool, YesNo(), "True if the overtime premium is rated, too."] = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,15 +71,15 @@ class HiredLabor:
     straight_hours: Annotated[Decimal, Quantity(most=MOST_HOURS)]
     overtime_hours: Annotated[_Number, Quantity(most=MOST_HOURS)] = LEFT_OUT
     paid_before: Annotated[
-        _Number, Money(), "Gross pay earlier in the year, against the wage bases."
+        _Number, Money(), "Gross pay earlier in the year; it counts toward the wage bases."
     ] = LEFT_OUT
     tax_year: Annotated[
         int | None,
         Whole(2000, 2100),
-        "Uses the taxes of the public table; one of `taxes` replaces the one of its name.",
+        "Uses the public table's taxes; one in `taxes` replaces the one of the same name.",
     ] = None
     state: Annotated[
-        str | None, Words(NAME_LENGTH), "Name or code, for its unemployment; with `tax_year`."
+        str | None, Words(NAME_LENGTH), "Name or code, for its unemployment tax; needs `tax_year`."
     ] = None
     taxes: Annotated[Sequence[Tax], several(Tax, 0, MOST_RATES)] = ()
     insurance: Annotated[Sequence[Insurance], several(Insurance, 0, MOST_RATES)] = ()

@@ -21,21 +21,21 @@ class Machine:
     """A machine, its life, and what is left of it."""
 
     value: Annotated[
-        Decimal | None, Money(), "Bought and brought to the yard; null where `bought` gives it."
+        Decimal | None, Money(), "Price delivered to the yard; null if `bought` gives it."
     ] = None
     life_hours: Annotated[Decimal, Quantity(above="0", most=MOST_HOURS)]
     hours_per_year: Annotated[Decimal, Quantity(above="0", most="8784")]
-    salvage_fraction: Annotated[_Number, Fraction(), "Of the value, at the end."] = LEFT_OUT
-    tire_cost: Annotated[_Number, Money(), "Of the set that it came with."] = LEFT_OUT
+    salvage_fraction: Annotated[_Number, Fraction(), "Share of value left at the end."] = LEFT_OUT
+    tire_cost: Annotated[_Number, Money(), "Cost of the set it came with."] = LEFT_OUT
 
 
 @dataclass(frozen=True, kw_only=True)
 class Bought:
     """How a machine is bought: its value follows, each line in whole dollars."""
 
-    list_price: Annotated[Decimal, Money(above="0"), "With accessories."]
+    list_price: Annotated[Decimal, Money(above="0"), "List price with accessories."]
     discount_fraction: Annotated[_Number, Fraction(), "Taken off before tax."] = LEFT_OUT
-    tax_fraction: Annotated[_Number, Fraction(), "Of the discounted price."] = LEFT_OUT
+    tax_fraction: Annotated[_Number, Fraction(), "Tax on the discounted price."] = LEFT_OUT
     shipping_weight_cwt: Annotated[
         _Number, Quantity(most="100000"), "In hundredweight of 100 lb."
     ] = LEFT_OUT
@@ -46,9 +46,9 @@ class Bought:
 class TireSet:
     """A set of tires of one position."""
 
-    cost: Annotated[Decimal, Money(), "At today's prices."]
+    cost: Annotated[Decimal, Money(), "Cost of a set at today's prices."]
     life_hours: Annotated[Decimal, Quantity(above="0", most=MOST_HOURS)]
-    wear_factor: Annotated[_Number, Fraction(), "Of the life that the ground leaves."] = LEFT_OUT
+    wear_factor: Annotated[_Number, Fraction(), "Share of tire life this ground leaves."] = LEFT_OUT
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,10 +56,10 @@ class Running:
     """What a machine burns and wears."""
 
     horsepower: Annotated[Decimal, Quantity(most="10000")]
-    power_factor: Annotated[Decimal, Fraction(), "Of the horsepower, on average."]
+    power_factor: Annotated[Decimal, Fraction(), "Share of horsepower, on average."]
     fuel: Annotated[str, Choice(*FUELS)]
     fuel_per_gal: Annotated[Decimal, RatePerUnit()]
-    service_fraction: Annotated[_Number, Quantity(most="10"), "Of the fuel."] = LEFT_OUT
+    service_fraction: Annotated[_Number, Quantity(most="10"), "Share of the fuel cost."] = LEFT_OUT
     repair_fraction: Annotated[_Number, Quantity(most="10"), "Of the value, over life."] = LEFT_OUT
     tires: Annotated[Sequence[TireSet], several(TireSet, 0, 10)] = ()
 
@@ -69,9 +69,9 @@ class RentInstead:
     """The same machine rented, over a year."""
 
     rent_per_hr: Annotated[
-        Decimal, RatePerUnit(), "Rent, waiver, fees and hauling over the hours that it works."
+        Decimal, RatePerUnit(), "Rent, waiver, fees and hauling, divided by the hours it works."
     ]
-    hours: Annotated[Decimal, Quantity(most="8784"), "In a year."]
+    hours: Annotated[Decimal, Quantity(most="8784"), "Hours a year."]
     other_per_year: Annotated[
         _Number, Money(), "For your own machine: insurance, storage, license."
     ] = LEFT_OUT

@@ -20,14 +20,14 @@ class TruckToFill:
     """A truck at a loader."""
 
     body: Annotated[_Positive, "What it holds, in the unit of the bucket."]
-    away_minutes: Annotated[_Positive, "From leaving the loader to being back."]
+    away_minutes: Annotated[_Positive, "Time from leaving the loader to coming back."]
 
 
 @dataclass(frozen=True, kw_only=True)
 class LoaderToRun:
     """A machine that works in cycles."""
 
-    bucket: Annotated[_Positive, "Struck, in any unit."]
+    bucket: Annotated[_Positive, "Struck capacity, in any unit."]
     fill_factor: Annotated[Decimal, Quantity(above="0", most="10"), "Above 1 if heaped."] = Decimal(
         1
     )
@@ -40,13 +40,13 @@ class LoaderToRun:
 class RollerToRun:
     """A roller on a layer."""
 
-    width_ft: Annotated[_Positive, "Of one pass, less the overlap."]
+    width_ft: Annotated[_Positive, "Width of one pass, less the overlap."]
     speed_mph: _Positive
-    lift_in: Annotated[_Positive, "Compacted."]
+    lift_in: Annotated[_Positive, "Compacted thickness."]
     passes: Annotated[int, Whole(1, 1000)]
     efficiency: Annotated[Decimal, Fraction(above="0"), "Working share of an hour."] = Decimal(1)
     flow_cy_per_hr: Annotated[
-        Decimal | None, Quantity(above="0"), "Compacted, of what is spread: for the count."
+        Decimal | None, Quantity(above="0"), "Spread per hour, compacted; gives the roller count."
     ] = None
 
 

@@ -38,10 +38,12 @@ class Workweek:
 class SalariedWeek:
     """A workweek of one employee on a salary."""
 
-    salary: Annotated[Decimal, Money(), "Of a pay period."]
-    periods_per_year: Annotated[int, Whole(1, 52), "52 weeks, 26, 24 half months, 12 months."] = 52
+    salary: Annotated[Decimal, Money(), "Salary for one pay period."]
+    periods_per_year: Annotated[
+        int, Whole(1, 52), "52 weeks, 26 two-week periods, 24 half months or 12 months."
+    ] = 52
     salary_hours: Annotated[
-        Decimal, Quantity(above="0", most="168"), "Of a week, that the salary is meant to cover."
+        Decimal, Quantity(above="0", most="168"), "Hours a week that the salary is meant to cover."
     ]
     hours: Annotated[Decimal, Quantity(most="168"), "Worked this week."]
 
@@ -58,7 +60,7 @@ class LateBonus:
             required=True,
             validate=ma.validate.Length(1, MOST_WEEKS),
         ),
-        "Of each week of the period.",
+        "Hours of each week of the period.",
     ]
 
 

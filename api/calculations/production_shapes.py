@@ -40,7 +40,7 @@ class TimedStep:
     distance_ft: _Positive = None
     speed_mph: _Positive = None
     rate_per_hr: _Positive = None
-    unit: Annotated[str | None, Words(UNIT_LENGTH), "Of the flow."] = None
+    unit: Annotated[str | None, Words(UNIT_LENGTH), "Unit of the flow."] = None
     station: Annotated[str, Words(NAME_LENGTH)] = ""
 
 
@@ -77,9 +77,9 @@ class LiftToPlace:
     """A layer of the fill."""
 
     name: Annotated[str, Words(NAME_LENGTH)]
-    share: Annotated[Decimal, Fraction(above="0"), "Of the quantity; all lifts add up to 1."]
+    share: Annotated[Decimal, Fraction(above="0"), "Share of the quantity; all lifts add up to 1."]
     speed_factor: Annotated[
-        Decimal, Quantity(above="0"), "Placing speed over that of open work."
+        Decimal, Quantity(above="0"), "Placing speed divided by that of open work."
     ] = Decimal(1)
 
 
@@ -173,7 +173,7 @@ class ProductionAnswer(Answer):
     balanced_carriers = ma.fields.Integer(
         allow_none=True,
         metadata={
-            "description": "That keep the slowest station busy; null without one, or above 500."
+            "description": "Carriers to keep the slowest station busy; null if none, or above 500."
         },
     )
     time = ma.fields.Nested(TimeAnswer)

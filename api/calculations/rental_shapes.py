@@ -19,7 +19,7 @@ MOST_PER_HOUR = "100000"
 # Left out, the library's own default holds.
 _Days = int | LeftOut
 _Number = Decimal | LeftOut
-_OVER_HOUR = "Each meter hour beyond the included [$/hr]."
+_OVER_HOUR = "Each meter hour beyond those included [$/hr]."
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -179,7 +179,7 @@ def move_soil(body: SoilToMove) -> Response:
 @calculations.takes(Rental, example=examples.RENTAL)
 @calculations.answers(RentalAnswer, example=examples.RENTAL_ANSWER)
 def rent(body: Rental) -> Response:
-    """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
+    """Find the cheapest mix of days, weeks and months to rent a machine, and the bill."""
     return _answer(RentalAnswer, rental(body))
 
 
@@ -243,7 +243,7 @@ def burden_labor(body: HiredLabor) -> Response:
 @calculations.takes(MachineToOwn, example=examples.MACHINE)
 @calculations.answers(MachineAnswer, example=examples.MACHINE_ANSWER)
 def own_machine(body: MachineToOwn) -> Response:
-    """Work out what an hour of your own machine costs, and from how many hours owning pays."""
+    """Work out what an hour of your own machine costs, and how many hours make owning pay."""
     return _answer(MachineAnswer, machine(body))
 
 

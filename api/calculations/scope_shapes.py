@@ -39,7 +39,7 @@ _SCOPE_MEANING = (
 _CREW = "How many there are, where hands or machines are limited; overrides the scope."
 _WEEK = "Days and hours of work, such as 4 days of 10 hr; overrides what the scope says."
 _BUDGET = "A budget, for the chance of staying within it."
-_CONFIDENCE = "Chance that the contingency suffices, above 0 and below 1."
+_CONFIDENCE = "Chance that the contingency is enough, above 0 and below 1."
 
 
 class ScopeField(ma.fields.Field[Any]):
@@ -65,7 +65,7 @@ class QuotesField(ma.fields.Field[Any]):
     """Tables that are laid over the shipped ones: texts of CSV by file name."""
 
     def __init__(self, **options: Any) -> None:
-        described = "Texts of CSV by file name; docs/rate-tables.md describes them."
+        described = "CSV text by file name; docs/rate-tables.md describes it."
         texts = {"type": "object", "additionalProperties": {"type": "string"}}
         super().__init__(metadata={**texts, "description": described}, **options)
 
@@ -133,10 +133,10 @@ class FileOfDates:
     form: Annotated[
         str,
         Choice("svg", "png", "xlsx", "ics", "pdf"),
-        "svg or png: the bar chart; xlsx: it in cells; ics: a calendar; pdf: two weeks.",
+        "svg, png: the bar chart; xlsx: the same in cells; ics: a calendar; pdf: two weeks.",
     ]
     first: Annotated[
-        date | None, Day(), "First of the two weeks; left out, the first day of the job."
+        date | None, Day(), "First day of the two weeks; the first day of the job if left out."
     ] = None
 
 
@@ -182,7 +182,7 @@ class MethodsToCompare:
     """The item whose methods are compared, and over what."""
 
     item: Annotated[str, Words(40), "Cost code, such as 30.020."]
-    day_worth: Annotated[Decimal | None, Money(), "What a day sooner is worth [$]."] = None
+    day_worth: Annotated[Decimal | None, Money(), "Value of finishing a day sooner [$]."] = None
     vary: Annotated[Sequence[VariedValue], several(VariedValue, 0, MOST_VARIED)] = ()
     placed: Annotated[PlacedSoFar | None, Part(schema_of(PlacedSoFar))] = None
 

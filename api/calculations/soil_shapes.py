@@ -41,8 +41,8 @@ class VolumeOfSoil:
 class TruckOfSoil:
     """A truck that hauls it; by weight, too, where the weights of the soil are stated."""
 
-    body_cy: Annotated[_Positive, "Loose."]
-    payload_ton: Annotated[Decimal | None, Quantity(above="0", most="1000"), "Legal."] = None
+    body_cy: Annotated[_Positive, "What the body holds, loose."]
+    payload_ton: Annotated[Decimal | None, Quantity(above="0", most="1000"), "Legal load."] = None
 
 
 @dataclass(frozen=True, kw_only=True)

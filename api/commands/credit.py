@@ -24,10 +24,10 @@ _DAY = click.DateTime(["%Y-%m-%d"])
 )  # fmt: skip
 @click.option(
     "--in-service", type=_DAY, required=True, metavar="DATE",
-    help="Day on which the building is placed in service.",
+    help="Date the building is placed in service.",
 )  # fmt: skip
 @click.option("--phased", is_flag=True, help="A 60-month window, for work planned in phases.")
-@click.option("--cash-basis", is_flag=True, help="Costs count when they are paid.")
+@click.option("--cash-basis", is_flag=True, help="Count costs when they are paid.")
 @click.option("--as-of", type=_DAY, metavar="DATE", help="Through this date; today if left out.")
 @click.option("--entries", "with_entries", is_flag=True, help="List each cost with its answer.")
 @click.option("--json", "as_json", is_flag=True, help="Print the file as JSON.")

@@ -63,7 +63,7 @@ def add(file: Path, project: str | None, *, as_json: bool, **options: Any) -> No
 
 @documents.command("list")
 @click.option("--spot", help="Of that spot only, by date.")
-@click.option("--code", help="For that cost code only.")
+@click.option("--code", help="Only those of this cost code.")
 @click.option("--to", "entry", type=click.IntRange(1), metavar="ROW", help="For that row only.")
 @_project_option
 @_json_option

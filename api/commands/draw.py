@@ -222,7 +222,7 @@ def decide(
 @_number
 @click.option("--day", type=_DATE, required=True, metavar="DATE", help="Date paid.")
 @click.option("--amount", help="What the lender paid; its whole share if left out.")
-@click.option("--fees", default="0", help="Withheld.")
+@click.option("--fees", default="0", help="Fees withheld.")
 @project_option
 @_json
 def fund(

@@ -92,7 +92,7 @@ def week(*, as_json: bool, **options: Any) -> None:
 
 
 @labor.command()
-@click.option("--salary", required=True, metavar="$", help="Of a pay period.")
+@click.option("--salary", required=True, metavar="$", help="Salary for one pay period.")
 @click.option("--periods", type=int, default=52, help="In a year: 52, 26, 24 or 12 for months.")
 @click.option("--covers", required=True, metavar="HR", help="Hours of a week that it is meant for.")
 @click.option("--hours", required=True, metavar="HR", help="Worked this week.")

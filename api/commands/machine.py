@@ -63,7 +63,7 @@ def machine() -> None:
 @click.option("--salvage", metavar="FRACTION", help="Of the value, at the end: 0.20 is 20 %.")
 @click.option("--money", required=True, metavar="FRACTION", help="Yearly cost of the money.")
 @click.option("--horsepower", required=True, metavar="HP", help="Rated, of the engine.")
-@click.option("--power", required=True, metavar="FRACTION", help="Of the horsepower, on average.")
+@click.option("--power", required=True, metavar="FRACTION", help="Share of horsepower, on average.")
 @click.option("--fuel", type=click.Choice(("diesel", "gasoline")), default="diesel")
 @click.option("--fuel-price", required=True, metavar="$/GAL", help="In the tank.")
 @click.option("--service", metavar="FRACTION", help="Filters, oil and grease, of the fuel.")
@@ -103,7 +103,7 @@ def own(*, as_json: bool, **options: Any) -> None:
 @click.option("--fuel", metavar="$/HR", help="A meter hour.")
 @_json_option
 def rent(*, as_json: bool, **options: Any) -> None:
-    """Find the cheapest mix of days, weeks and months for a machine, and its bill."""
+    """Find the cheapest mix of days, weeks and months to rent a machine, and the bill."""
     from api.calculations.rental import rental
     from api.calculations.rental_shapes import Rental, RentalAnswer
     from api.commands.machine_shown import show_rental
@@ -138,7 +138,7 @@ def loader(*, as_json: bool, **options: Any) -> None:
 
 
 @machine.command()
-@click.option("--width", required=True, metavar="FT", help="Of one pass, less the overlap.")
+@click.option("--width", required=True, metavar="FT", help="Width of one pass, less the overlap.")
 @click.option("--speed", required=True, metavar="MPH", help="While it rolls.")
 @click.option("--lift", required=True, metavar="IN", help="Compacted thickness of a layer.")
 @click.option("--passes", type=int, required=True, help="How often each strip is rolled.")

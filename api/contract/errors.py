@@ -6,7 +6,7 @@ from estimator.errors import Fault, InputFaulty
 
 
 class BodyFaulty(InputFaulty):
-    """The body is not JSON as this service reads it: damaged, ambiguous or nested too deeply."""
+    """The body is not JSON that this service can read: damaged, ambiguous or nested too deeply."""
 
     code = "body-faulty"
 
@@ -18,7 +18,7 @@ class FieldsFaulty(InputFaulty):
 
 
 class MediaTypeUnfit(InputFaulty):
-    """The body is of a kind that the route does not take."""
+    """A body of this type is not accepted on this route."""
 
     code = "media-type-unfit"
 
@@ -30,13 +30,13 @@ class LengthMissing(InputFaulty):
 
 
 class BodyTooLarge(InputFaulty):
-    """The body is longer than the route takes, or holds more rows; nothing of it was used."""
+    """The request is too long, has too many rows or asks for too much work; none of it was used."""
 
     code = "body-too-large"
 
 
 class PreconditionMissing(InputFaulty):
-    """A change must say in `If-Match` which version it is a change of."""
+    """A change must name in `If-Match` the version that it changes."""
 
     code = "precondition-missing"
 
@@ -48,25 +48,25 @@ class KeyFaulty(InputFaulty):
 
 
 class CursorFaulty(InputFaulty):
-    """A cursor was altered, or belongs to another list, filter or token."""
+    """The cursor was altered, or belongs to another list, filter or token."""
 
     code = "cursor-faulty"
 
 
 class NotSignedIn(InputFaulty):
-    """There is no token, or not one that is valid now."""
+    """There is no token, or it is not valid now."""
 
     code = "not-signed-in"
 
 
 class NotAllowed(InputFaulty):
-    """The role of the token does not include this."""
+    """The token's role does not allow this."""
 
     code = "not-allowed"
 
 
 class TooManyRequests(InputFaulty):
-    """More requests than a minute may have; the same will do a little later."""
+    """Too many requests in this minute; wait, then send it again."""
 
     code = "too-many-requests"
 

@@ -55,7 +55,7 @@ _PAGE = """<!doctype html>
 </style>
 </head>
 <body>
-<main id="reference"><noscript>The same stands in
+<main id="reference"><noscript>This page needs JavaScript; the same is in
 <a href="/v1/openapi.json">/v1/openapi.json</a>.</noscript></main>
 <script src="/docs/swagger-ui-bundle.js"></script>
 <script src="/docs/reference.js"></script>

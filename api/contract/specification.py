@@ -26,10 +26,11 @@ _SAMPLES = (
 _DESCRIPTION = """Prices the restoration of an old building, phase by phase, with every figure \
 explained.
 
-Money, quantities and rates are texts of decimal digits; a name carries its unit. Errors are \
-problem details (RFC 9457), with one entry for each faulty field. What is editable has a version \
-in `ETag`, which a change sends back in `If-Match`. What creates something takes an \
-`Idempotency-Key`. Lists come in pages: send `next` back as `cursor`."""
+Write money, quantities and rates as strings of decimal digits; many names carry their unit, such \
+as `length_ft`. Errors are problem details (RFC 9457), with one entry for each field at fault. \
+Whatever can be changed has a version in `ETag`; send it back with a change, in `If-Match`. A \
+request that creates something needs an `Idempotency-Key`. Lists come in pages: send `next` back \
+as `cursor`."""
 
 
 _PROBLEM = {
@@ -55,7 +56,7 @@ class EntrySchema(ma.Schema):
     pointer = ma.fields.String(metadata={"description": "JSON pointer into the body (RFC 6901)."})
     parameter = ma.fields.String(metadata={"description": "Query parameter."})
     header = ma.fields.String(metadata={"description": "Header."})
-    where = ma.fields.String(metadata={"description": "Place within that, in words."})
+    where = ma.fields.String(metadata={"description": "Where within it, in words."})
     what = ma.fields.String(required=True, metadata={"description": "What is wrong."})
     remedy = ma.fields.String(metadata={"description": "How to correct it."})
 
@@ -67,7 +68,7 @@ class ProblemSchema(ma.Schema):
     title = ma.fields.String(required=True)
     status = Whole(100, 599, required=True)
     detail = ma.fields.String(required=True)
-    code = ma.fields.String(required=True, metadata={"description": "Stable."})
+    code = ma.fields.String(required=True, metadata={"description": "One code for each kind."})
     request_id = ma.fields.String(required=True)
     errors = ma.fields.List(ma.fields.Nested(EntrySchema))
 

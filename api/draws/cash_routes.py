@@ -23,7 +23,7 @@ from api.projects.project_routes import ONE as PROJECT
 if TYPE_CHECKING:
     from api.draws.cash import CashOf
 
-cash = Blueprint("cash", __name__, description="The loan in balance, and the course of the cash.")
+cash = Blueprint("cash", __name__, description="Is the loan in balance, and how the cash runs.")
 
 
 @cash.get(f"{PROJECT}/loan/balance")

@@ -36,7 +36,7 @@ class BalanceQuery(CashQuery):
     """With the contingency that the lender wants left."""
 
     contingency_percent: Annotated[
-        Decimal | None, Percent(), "Of the cost to complete; the loan's if left out."
+        Decimal | None, Percent(), "Percent of the cost to complete; the loan's if left out."
     ] = None
 
 
@@ -44,7 +44,7 @@ class BalanceQuery(CashQuery):
 class CourseQuery(CashQuery):
     """At which cost at completion."""
 
-    at: Annotated[str, Choice("P50", "P80"), "Of the cost at completion."] = "P50"
+    at: Annotated[str, Choice("P50", "P80"), "How sure the cost at completion is."] = "P50"
 
 
 class BalanceAnswer(Answer):

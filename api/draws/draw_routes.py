@@ -104,7 +104,7 @@ def close_open_draw(project_id: UUID) -> Response:
 @draws.answers(DrawAnswer, 201)
 @draws.creates
 def submit_draw(project_id: UUID) -> Response:
-    """Submit the open draw: it is frozen, and its receipts are taken to the cent."""
+    """Submit the open draw: it is frozen, and its receipts count as drawn, to the cent."""
 
     def create(work: WritingSession) -> StoredAnswer:
         from api.draws.drafts import draft_of, drafted

@@ -76,8 +76,8 @@ class NewFunding:
     """What the lender paid."""
 
     day: Annotated[date, Day()]
-    amount: Annotated[Decimal | None, Money(least=None), "All of it if left out."] = None
-    fees: Annotated[Decimal, Money(), "Withheld."] = Decimal(0)
+    amount: Annotated[Decimal | None, Money(least=None), "All that was granted if left out."] = None
+    fees: Annotated[Decimal, Money(), "Fees withheld."] = Decimal(0)
 
 
 class DrawHead(Answer):

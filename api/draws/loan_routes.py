@@ -38,7 +38,7 @@ loans = Blueprint("loans", __name__, description="The loan: its terms, and what 
 @loans.get("/v1/loan-presets")
 @loans.answers(PresetsAnswer)
 def list_presets() -> Response:
-    """List the public programs whose rules the terms of a loan may start from."""
+    """List the public programs whose rules a loan may start from."""
     return json_answer({"presets": presets_json()})
 
 
@@ -77,7 +77,7 @@ def show_loan(project_id: UUID) -> Response:
 @loans.answers(LoanAnswer, 201)
 @loans.creates
 def post_amendment(body: NewAmendment, project_id: UUID) -> Response:
-    """Post what the lender agreed to later; draws that end on its day or later go by it."""
+    """Post what the lender agreed to later; it governs draws that end on its day or later."""
 
     def create(work: WritingSession) -> StoredAnswer:
         from api.draws.amended_loans import amend_loan, loan_json

@@ -56,7 +56,7 @@ class Rate:
     """The rate from a day on."""
 
     since: Annotated[date, Day()]
-    percent: Annotated[Decimal, Percent(), "A year."]
+    percent: Annotated[Decimal, Percent(), "Interest a year."]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,8 +64,8 @@ class Reduction:
     """When less is held back."""
 
     effect: Annotated[str, Choice("stop", "new work", "everything")]
-    reached_percent: Annotated[Decimal, Percent(), "Of the scheduled value."] = Decimal(50)
-    more_than: Annotated[bool, YesNo(), "Above that, not at it."] = False
+    reached_percent: Annotated[Decimal, Percent(), "Percent of the scheduled value."] = Decimal(50)
+    more_than: Annotated[bool, YesNo(), "True if it applies above that percent, not at it."] = False
     reduced_percent: Annotated[Decimal, Percent()] = Decimal(0)
     of: Annotated[str, Choice("line", "whole")] = "line"
     counts: Annotated[str, Choice("work", "work and stored")] = "work"
@@ -85,7 +85,7 @@ class EvidenceWanted:
     """A paper that the lender wants to see."""
 
     kind: Name
-    each_draw: Annotated[bool, YesNo(), "One for each draw; otherwise one is good for all."] = False
+    each_draw: Annotated[bool, YesNo(), "True if each draw needs one of its own."] = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,9 +109,9 @@ class NewLine:
         "Cost codes, phases, or * for the rest.",
     ] = ()
     shares: Annotated[
-        Sequence[Share], several(Share, 0, MOST_CODES), "Of codes that are in several lines."
+        Sequence[Share], several(Share, 0, MOST_CODES), "Shares of codes that are in several lines."
     ] = ()
-    amount: Annotated[Decimal | None, Money(), "Of an interest reserve without codes."] = None
+    amount: Annotated[Decimal | None, Money(), "Sum of an interest reserve without codes."] = None
     basis: Annotated[str, Choice(*BASES), "If left out, the loan's; for a soft cost, cost."] = ""
 
 
@@ -139,30 +139,30 @@ class NewLoan:
     day_count: Annotated[str, Choice(*DAY_COUNTS)] = "actual/360"
     interest: Annotated[str, Choice("paid", "reserve")] = "paid"
     origination_fee: Amount = Decimal(0)
-    inspection_fee: Annotated[Decimal, Money(), "At each draw."] = Decimal(0)
+    inspection_fee: Annotated[Decimal, Money(), "Fee at each draw."] = Decimal(0)
     fees: Annotated[str, Choice("withheld", "paid")] = "withheld"
     smallest_draw: Amount = Decimal(0)
     most_draws: Annotated[int, Whole(0, HIGHEST_POSITION), "0 for no limit."] = 0
     days_to_funding: Annotated[int, Whole(0, 365)] = 10
     waivers: Annotated[str, Choice("none", "conditional", "both")] = "both"
     no_waiver_from: Annotated[
-        Sequence[str], ListOf(Words(NAME_LENGTH), 0, 100), "Payees that give none."
+        Sequence[str], ListOf(Words(NAME_LENGTH), 0, 100), "Payees who give no waiver."
     ] = ()
     vendors: Annotated[
-        str, Choice("owner", "vendor", "jointly"), "Who gets what is not paid yet."
+        str, Choice("owner", "vendor", "jointly"), "Who is paid what is still open."
     ] = "owner"
     evidence: Annotated[Sequence[EvidenceWanted] | None, several(EvidenceWanted, 0, 100)] = None
     contingency_percent: Annotated[
-        Decimal, Percent(), "Of the cost to complete; it must be left as contingency."
+        Decimal, Percent(), "Percent of the cost to complete that must be left as contingency."
     ] = Decimal(0)
     contingency_use: Annotated[
-        str, Choice("free", "in proportion"), "In proportion to the work that is done."
+        str, Choice("free", "in proportion"), "in proportion: to the work that is done."
     ] = "free"
     transfer_percent: Annotated[
-        Decimal, Percent(), "Of a line's value, by which transfers may lower it."
+        Decimal, Percent(), "Percent of a line's value by which transfers may lower it."
     ] = Decimal(100)
     approved_rows: Annotated[
-        Sequence[int], rows_named(MOST_ROWS), "Changes approved beyond these limits."
+        Sequence[int], rows_named(MOST_ROWS), "Changes the lender approved beyond these limits."
     ] = ()
     preset: Annotated[
         str, Choice("", *PRESETS), "A public program: its rules apply where none is stated."

@@ -16,7 +16,7 @@ from api.draws.rows import StoredDraw
 
 PDF_TYPE, CSV_TYPE = "application/pdf", "text/csv"
 
-packages = Blueprint("draw packages", __name__, description="Draws for the lender's own desk.")
+packages = Blueprint("draw packages", __name__, description="Draw packages for the lender.")
 
 
 @packages.get(f"{ONE}/workbook")

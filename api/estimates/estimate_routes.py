@@ -36,7 +36,7 @@ AT = "/v1/projects/<uuid:project_id>/estimates"
 ONE = f"{AT}/<uuid:estimate_id>"
 
 _BINARY = {"type": "string", "format": "binary"}
-_TAG = {"ETag": {"description": "Of the answer; 304 if the client has it.", "schema": {}}}
+_TAG = {"ETag": {"description": "For If-None-Match: 304 says nothing changed.", "schema": {}}}
 
 estimates = Blueprint(
     "estimates", __name__, description="Estimates: priced once, stored, never changed."

@@ -20,7 +20,7 @@ from estimator.rates.kinds import SALES_WORDS
 EXAMPLE_PRICING: dict[str, Any] = {"on": "2026-03-02", "note": "After the engineer saw the pits"}
 
 _ON = "Pricing date; else the project's own, else today."
-_NOTE = "What the estimate is for: it stays with it and changes no figure."
+_NOTE = "What the estimate is for; stored with it, and changes no figure."
 _PAID = "False for unpaid owner labor, own material and sales of salvage."
 _RESTS_ON = (
     "What the totals rest on [$], as in the document; null in a list for a lender, and for "
@@ -55,7 +55,7 @@ class LineQuery(PageQuery):
     resource: Annotated[str | None, Words(NAME_LENGTH)] = None
     assembly: Annotated[str | None, Words(NAME_LENGTH)] = None
     paid: Annotated[str | None, Choice("true", "false"), _PAID] = None
-    least: Annotated[Decimal | None, Money(), "Least amount of a line [$]."] = None
+    least: Annotated[Decimal | None, Money(), "Smallest amount of a line [$]."] = None
     most: Annotated[Decimal | None, Money(), "Largest amount of a line [$]."] = None
 
 

@@ -100,7 +100,7 @@ def show_ranges(project_id: UUID, estimate_id: UUID, study_id: UUID) -> Response
 @studies.takes(DatesToWorkOut, example=EXAMPLE_SCHEDULE)
 @studies.answers(ScheduleAnswer)
 def schedule_estimate(body: DatesToWorkOut, project_id: UUID, estimate_id: UUID) -> Response:
-    """Work out the dates of an estimate from what it was made of; nothing is stored."""
+    """Work out the dates of a stored estimate, from its own scope and rates; nothing is stored."""
     estimate = _at_times(project_id, estimate_id, body)
     return Response(schedule_text(estimate, body).encode(), content_type="application/json")
 

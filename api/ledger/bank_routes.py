@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 STATEMENT_TYPE = "application/octet-stream"  # CSV or OFX: its content says which
 _NAME = "statement"
 
-bank_imports = Blueprint("bank_imports", __name__, description="Exports of a bank or card.")
+bank_imports = Blueprint("bank_imports", __name__, description="Bank and card exports.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,7 +42,7 @@ class StatementQuery:
 
     bank: Name
     accept: Annotated[
-        str, Choice("yes", "no"), "Yes to post what is proposed; else only what was decided."
+        str, Choice("yes", "no"), "yes posts what is proposed too; otherwise only what you decided."
     ] = "no"
     lines: Annotated[
         str,

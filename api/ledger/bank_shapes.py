@@ -33,7 +33,7 @@ Heading = Annotated[str, Words(NAME_LENGTH), _HEADING]
 
 @dataclass(frozen=True, kw_only=True)
 class NewBank(NewEntry):
-    """How to read the exports of a bank or card; the latest by a name counts."""
+    """How to read the exports of a bank or card; the latest of a name counts."""
 
     name: Name
     date_column: Heading
@@ -49,9 +49,9 @@ class NewBank(NewEntry):
 
 @dataclass(frozen=True, kw_only=True)
 class NewBankRule(NewEntry):
-    """Where statement lines go that have certain words in their description."""
+    """Where a bank line goes if its description has certain words."""
 
     words: Name
     vendor: Annotated[str, Words(NAME_LENGTH)] = ""
-    code: Annotated[str, CostCode.__metadata__[0], "None if such lines are not for this job."] = ""
+    code: Annotated[str, CostCode.__metadata__[0], "Left out if they are not for this job."] = ""
     kind: Annotated[str, Choice(*COSTS)] = ""

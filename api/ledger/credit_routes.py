@@ -29,12 +29,12 @@ credit_file = Blueprint("credit", __name__, description="The file of the rehabil
 class CreditQuery(RecordQuery):
     """What is said of the building, and as of which day."""
 
-    in_service: Annotated[date, Day(), "Day on which the building is placed in service."]
+    in_service: Annotated[date, Day(), "Date the building is placed in service."]
     basis: Annotated[
-        Decimal | None, Money(), "Adjusted basis before the work; else as the books state it."
+        Decimal | None, Money(), "Adjusted basis before the work; if left out, as in the books."
     ] = None
-    months: Annotated[str, Choice("24", "60"), "60 for work planned in phases."] = "24"
-    cash_basis: Annotated[str, Choice(YES, NO), "Costs count when they are paid."] = NO
+    months: Annotated[str, Choice("24", "60"), "Measuring period; 60 if planned in phases."] = "24"
+    cash_basis: Annotated[str, Choice(YES, NO), "yes counts costs when they are paid."] = NO
 
 
 class CreditAnswer(Answer):

@@ -38,7 +38,7 @@ class NewAnswer(NewEntry):
 
 @dataclass(frozen=True, kw_only=True)
 class NewApproval(NewEntry):
-    """A part of the application, an amendment or photographs; the latest by a name counts."""
+    """A part of the application, an amendment or photographs; the latest of a name counts."""
 
     paper: Annotated[str, Choice(*PAPERS)]
     state: Annotated[str, Choice(*STATES), "Photographs are on file."]
@@ -53,7 +53,7 @@ class NewApproval(NewEntry):
 
 @dataclass(frozen=True, kw_only=True)
 class NewBasis(NewEntry):
-    """The building's adjusted basis, without the land, from a day on."""
+    """The building's adjusted basis, without the land, starting on a day."""
 
     amount: Amount
     note: Note = ""

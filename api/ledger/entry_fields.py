@@ -48,7 +48,7 @@ class NewEntry:
 
     happened: Happened
     written: Annotated[
-        date | None, Day(), "Of an old record: the day on which it was written down; noted."
+        date | None, Day(), "For an old record: the day it was written down; a note says so."
     ] = None
 
 

@@ -41,7 +41,7 @@ ONE = f"{ENTRIES}/<uuid:entry_id>"
 EXAMPLE_REVERSAL: dict[str, Any] = {"happened": "2026-02-18"}
 EXAMPLE_ALTERNATE: dict[str, Any] = {"happened": "2026-03-02", "alternate": "A1"}
 
-books = Blueprint("books", __name__, description="The books: only added to, never changed.")
+books = Blueprint("books", __name__, description="The books: entries are added, never changed.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,7 +117,7 @@ for _kind in ENTRY_KINDS.values():
 @books.answers(EntryAnswer, 201)
 @books.creates
 def reverse_entry(body: Reversal, project_id: UUID, entry_id: UUID) -> Response:
-    """Reverse an entry of money or hours in full, with an entry of its own."""
+    """Reverse an entry of money or hours in full, with a new entry."""
 
     def create(work: WritingSession) -> StoredAnswer:
         from api.ledger.entries import take_back
@@ -133,7 +133,7 @@ def reverse_entry(body: Reversal, project_id: UUID, entry_id: UUID) -> Response:
 @books.answers(WeekAnswer, 201)
 @books.creates
 def post_week(body: Week, project_id: UUID) -> Response:
-    """Close a workweek: its paid hours become rows of payroll; late hours those of a difference."""
+    """Close a workweek: paid hours become payroll rows; for late hours, rows of the difference."""
 
     def create(work: WritingSession) -> StoredAnswer:
         from api.ledger.closed_weeks import close_week
@@ -154,7 +154,7 @@ def post_week(body: Week, project_id: UUID) -> Response:
 @books.answers(EntryAnswer, 201)
 @books.creates
 def take_alternate(body: Alternate, project_id: UUID) -> Response:
-    """Take an alternate of the accepted estimate: a change to its codes, with their markups."""
+    """Take an alternate of the accepted estimate: it changes its codes, with their markups."""
     parts, changes = services(), list[NewChange]()
 
     def prepare() -> None:

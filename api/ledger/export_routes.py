@@ -18,7 +18,7 @@ from api.projects.rows import Project
 
 _CSV, _ICS = "text/csv", "text/calendar"
 
-exports = Blueprint("exports", __name__, description="The books for whoever keeps the accounts.")
+exports = Blueprint("exports", __name__, description="The books, for bookkeeper or accountant.")
 
 
 class MoneyRowAnswer(Answer):
@@ -75,7 +75,7 @@ class MonthsAnswer(Answer):
 @exports.asks(RecordQuery)
 @exports.answers(MoneyRowsAnswer)
 def list_money_rows(query: RecordQuery, project_id: UUID) -> Response:
-    """List the rows of money, with their codes, tax, reversals and what each payment pays."""
+    """List the money rows, with their codes, tax, reversals and what each payment pays."""
     from api.ledger.reports import money_lines_of
     from estimator.tracking.money_lines_json import money_line_fields
 
@@ -88,7 +88,7 @@ def list_money_rows(query: RecordQuery, project_id: UUID) -> Response:
 @exports.asks(RecordQuery)
 @exports.answers({"type": "string"}, content_type=_CSV)
 def download_money_rows(query: RecordQuery, project_id: UUID) -> Response:
-    """Download the rows of money as CSV; no text in it is a formula."""
+    """Download the money rows as CSV; no text in it is a formula."""
     from api.ledger.reports import money_lines_of
     from estimator.workbook.entries.money_lines_csv import money_lines_csv
 
@@ -103,7 +103,7 @@ def download_money_rows(query: RecordQuery, project_id: UUID) -> Response:
 @exports.asks(RecordQuery)
 @exports.answers(MonthsAnswer)
 def show_months(query: RecordQuery, project_id: UUID) -> Response:
-    """Show what each month added: the difference of two states, so that months add up."""
+    """Show what each month added; the months add up to the report."""
     from api.ledger.reports import months_of
     from estimator.tracking.money_lines_json import months_fields
 

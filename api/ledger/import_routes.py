@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 _NAME = "workbook"
 
-imports = Blueprint("imports", __name__, description="Sheets of entries, filled in elsewhere.")
+imports = Blueprint("imports", __name__, description="Entries filled in on a spreadsheet.")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -65,7 +65,7 @@ EXAMPLE_CHANGE: dict[str, Any] = {
     ],
 }
 
-_DOCUMENT = "Number of the bill: the same vendor, number and amount a second time is refused."
+_DOCUMENT = "Number of the bill; the same vendor, number and amount are refused a second time."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,7 +82,7 @@ class Split:
 
 @dataclass(frozen=True, kw_only=True)
 class NewCost(NewEntry):
-    """A bill, a receipt from the till, or a vendor's credit."""
+    """A bill, a store receipt or a vendor's credit."""
 
     vendor: Name
     net: SignedAmount
@@ -109,7 +109,7 @@ class NewCost(NewEntry):
 
 @dataclass(frozen=True, kw_only=True)
 class NewPayment(NewEntry):
-    """Money that went out on a cost; below zero where it came back."""
+    """A payment on a cost; a negative amount is money that came back."""
 
     cost: RowNumber
     amount: SignedAmount
@@ -146,7 +146,7 @@ class NewTicket(NewEntry):
     waited_minutes: Annotated[
         int | None,
         Whole(0, _MINUTES_A_DAY),
-        "How long it waited, of the time from in to out; not known if left out.",
+        "Of the time from in to out, how long it waited; not known if left out.",
     ] = None
     placed: Annotated[bool, YesNo(), "True if delivery puts it in place."] = False
 
@@ -161,7 +161,7 @@ class NewCommitment(NewEntry):
     kind: CostKind
     amount: Annotated[Decimal, Money(least=None), "Before tax; below zero for a cut."]
     retainage: Annotated[
-        Decimal | None, Fraction(), "Held back of each bill, such as 0.10; else as stated before."
+        Decimal | None, Fraction(), "Share held back from each bill: 0.10; if left out, as before."
     ] = None
 
 
@@ -170,23 +170,23 @@ class NewChangePart:
     """What a change does to one cost code."""
 
     code: CostCode
-    amount: Annotated[Decimal, Money(least=None), "Added; below zero takes off."] = Decimal(0)
+    amount: Annotated[Decimal, Money(least=None), "Added; a minus amount takes off."] = Decimal(0)
     kind: Annotated[str, Choice(*COSTS), "If left out, spread like the baseline."] = ""
     quantity: Annotated[Decimal, Quantity(least=None), "Added quantity of finished work."] = (
         Decimal(0)
     )
     rate: Annotated[
-        Decimal | None, Money(least=None), "Per unit of that work, in place of an amount."
+        Decimal | None, Money(least=None), "Per unit of that work, instead of an amount."
     ] = None
-    days: Annotated[int, Whole(-3_660, 3_660), "Days its finish moves."] = 0
+    days: Annotated[int, Whole(-3_660, 3_660), "Days by which its finish moves."] = 0
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewChange(NewEntry):
-    """A change of the budget, a transfer, or a draw on the contingency.
+    """A change to the budget, a transfer, or a draw on the contingency.
 
-    With a number it may be a draft first, then submitted, approved or rejected; reason and parts
-    stay as they were posted last unless they are sent again.
+    A change with a number may be a draft, then submitted, approved or rejected; reason and parts
+    stay as last posted unless you send them again.
     """
 
     reason: Annotated[str, Words(NAME_LENGTH)] = ""

@@ -53,7 +53,7 @@ def _last_rate(desk: Desk, body: NewHours) -> Decimal:
 
 
 def payroll_settings(desk: Desk, body: NewPayroll) -> tuple[PayrollSettings, list[str]]:
-    """Return how payroll is worked out from a day on."""
+    """Return how payroll is figured, starting on a day."""
     check_day(body.happened, desk.today)
     settings = PayrollSettings(
         **desk.head(body),

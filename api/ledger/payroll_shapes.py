@@ -44,7 +44,7 @@ class Elsewhere:
 
 @dataclass(frozen=True, kw_only=True)
 class NewPayroll(NewEntry):
-    """How payroll is worked out from a day on."""
+    """How payroll is figured, starting on a day."""
 
     week_ends: Annotated[str, Choice(*WEEKDAYS), "Last day of the workweek."] = "sunday"
     overtime: Annotated[
@@ -61,7 +61,7 @@ class NewPayroll(NewEntry):
 class Week:
     """The workweek to close."""
 
-    ends: Annotated[date, Day(), "Its last day; the rows of payroll are dated on it."]
+    ends: Annotated[date, Day(), "Its last day; its payroll rows are dated that day."]
 
 
 class WeekAnswer(Answer):

@@ -16,7 +16,7 @@ class RecordQuery:
 
     as_of: Annotated[date | None, Day(), "Through this date; today if left out."] = None
     known_on: Annotated[
-        datetime | None, MomentInQuery(), "As entered by this time; now if left out."
+        datetime | None, MomentInQuery(), "Counts what was entered by this time; now if left out."
     ] = None
 
     @property

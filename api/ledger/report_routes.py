@@ -33,7 +33,7 @@ tracking = Blueprint("tracking", __name__, description="Where the job stands, an
 class TrackQuery(RecordQuery):
     """As of which day, known on which time, and the window of the forecast."""
 
-    since: Annotated[date | None, Day(), "First day of the window; all if left out."] = None
+    since: Annotated[date | None, Day(), "Forecast window's first day; all if left out."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,7 +77,7 @@ class LearnedQuery(RecordQuery):
     """Of which record, and whether the scopes of the account are priced with it."""
 
     would_cost: Annotated[
-        str, Choice("yes", "no"), "yes prices each scope of the account with the new rows."
+        str, Choice("yes", "no"), "yes also prices each scope of the account with the new rows."
     ] = "no"
 
 
@@ -148,7 +148,7 @@ class OutlookAnswer(Answer):
 @tracking.asks(TrackQuery)
 @tracking.answers(TrackAnswer)
 def show_tracking(query: TrackQuery, project_id: UUID) -> Response:
-    """Show where the job stands as of a day; once the day is past it never changes."""
+    """Show where the job stands as of a day; known_on leaves out what was entered later."""
     from api.ledger.reports import track_of
     from estimator.tracking.track_json import track_fields
 
@@ -206,7 +206,7 @@ def download_tracking(query: TrackQuery, project_id: UUID) -> Response:
 @tracking.asks(RecordQuery)
 @tracking.answers(QuantitiesAnswer)
 def show_quantities(query: RecordQuery, project_id: UUID) -> Response:
-    """Show what is in place of each item and the hours logged on it, without a dollar."""
+    """Show each item's quantity in place and the hours logged on it, without dollars."""
     from api.ledger.reports import quantities_of
 
     with services().store.reading(current_caller()) as session:
@@ -231,7 +231,7 @@ def show_points(query: RecordQuery, project_id: UUID) -> Response:
 @tracking.asks(PointChartQuery)
 @tracking.answers({"type": "string", "format": "binary"}, content_type=_ANY_FILE)
 def download_point_chart(query: PointChartQuery, project_id: UUID) -> Response:
-    """Download the measured points as a chart: readings by day beside their limits."""
+    """Download the measured points as a chart: readings by day against their limits."""
     from api.ledger.reports import point_chart_of
 
     with services().store.reading(current_caller()) as session:
@@ -247,7 +247,7 @@ def download_point_chart(query: PointChartQuery, project_id: UUID) -> Response:
 @tracking.asks(DaySheetQuery)
 @tracking.answers({"type": "string"}, content_type=_TEXT)
 def print_day_sheet(query: DaySheetQuery, project_id: UUID) -> Response:
-    """Return the day sheet of a day to print, as plain text without a dollar."""
+    """Return a day's sheet to print, as plain text without dollars."""
     from api.ledger.reports import day_sheet_of
 
     now = services().now
@@ -260,9 +260,9 @@ def print_day_sheet(query: DaySheetQuery, project_id: UUID) -> Response:
 @tracking.asks(LearnedQuery)
 @tracking.answers(LearnedAnswer)
 def show_learned_rates(query: LearnedQuery, project_id: UUID) -> Response:
-    """Show what the record teaches: rates to propose with their evidence, and the rest.
+    """Show what the record teaches: proposed rates, and the evidence for them.
 
-    Sent to the versions of a rate set, `tables` makes a draft; nothing is written before.
+    Send `tables` to the versions of a rate set to make a draft; until then nothing is written.
     """
     from api.ledger.learning import learned_fields, learned_of, would_cost
 

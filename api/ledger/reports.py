@@ -202,7 +202,7 @@ def workbook_of(session: AccountSession, project_id: UUID, report: Track, ahead:
 
 
 def day_sheet_of(session: AccountSession, project_id: UUID, day: date, now: datetime) -> str:
-    """Return the day sheet of a day to print, as plain text without a dollar.
+    """Return a day's sheet to print, as plain text without dollars.
 
     Parameters
     ----------

@@ -79,11 +79,11 @@ class NewHours(NewEntry):
 
 @dataclass(frozen=True, kw_only=True)
 class NewProgress(NewEntry):
-    """What was measured of a cost code: the quantity in place to date."""
+    """A measurement of a cost code: the quantity in place to date."""
 
     code: CostCode
-    in_place: Annotated[Decimal, Quantity(), "To date; a percent if that is set."]
-    unit: Annotated[str, Words(CODE_LENGTH), "That of the code, or %; a wrong one is refused."] = ""
+    in_place: Annotated[Decimal, Quantity(), "To date, in that unit; in percent if the unit is %."]
+    unit: Annotated[str, Words(CODE_LENGTH), "That of the code, or %; any other is refused."] = ""
     expected: Annotated[Decimal | None, Quantity(), "Final quantity, measured again."] = None
     percent: Annotated[bool, YesNo()] = False
     inspector: Annotated[bool, YesNo(), "True if the lender's inspector measured it."] = False
@@ -98,7 +98,7 @@ class NewHold(NewEntry):
     name: Name
     needs: Name
     decides: Name
-    allowed: Annotated[Decimal, Quantity(), "How much may be in place before it is passed."] = (
+    allowed: Annotated[Decimal, Quantity(), "Quantity allowed before the hold is passed."] = (
         Decimal(0)
     )
     notice_days: Annotated[int, Whole(0, 365), "Notice to whoever decides [day]."] = 0
@@ -123,7 +123,7 @@ class NewStockMove(NewEntry):
     move: Annotated[
         str,
         Choice(RECOVERED, HAD, USED, SOLD, UNUSED),
-        "Of counts of unused material, the latest holds.",
+        "The latest count of unused material holds.",
     ]
     quantity: Annotated[Decimal, Quantity(), "Above zero, except in a count."]
     code: Annotated[CostCode, "Where it is from or goes to; a count names it."] = ""
@@ -135,31 +135,31 @@ class NewStockMove(NewEntry):
 
 @dataclass(frozen=True, kw_only=True)
 class NewRent(NewEntry):
-    """A machine going on rent, by calendar days."""
+    """The start of a machine's rent, charged by calendar days."""
 
     machine: Name
     vendor: Name
     code: CostCode
     day: Annotated[Decimal | None, Money()] = None
     week: Annotated[Decimal | None, Money()] = None
-    month: Annotated[Decimal | None, Money(), "For four weeks."] = None
+    month: Annotated[Decimal | None, Money(), "Price for four weeks."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewCallOff(NewEntry):
-    """The end of a rent: the day is the last one charged."""
+    """The end of a machine's rent; its day is the last one charged."""
 
     rent: RowNumber
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewMachineHours(NewEntry):
-    """Hours of a machine on one code and day, run and standing."""
+    """A machine's hours on one code and day, running and standing."""
 
     machine: Name
     code: CostCode
     run: Annotated[Decimal, Quantity()]
-    standing: Annotated[Decimal, Quantity(), "On site without work."] = Decimal(0)
+    standing: Annotated[Decimal, Quantity(), "Hours on site without work."] = Decimal(0)
     note: Note = ""
 
 
@@ -195,13 +195,13 @@ class NewPlan(NewEntry):
 class Lost:
     """Hours lost for one reason."""
 
-    hours: Annotated[Decimal, Quantity(above="0"), "For everybody together."]
+    hours: Annotated[Decimal, Quantity(above="0"), "Hours of everybody together."]
     reason: Name
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewDay(NewEntry):
-    """A day sheet: the record of one day; of several of a day, the last counts."""
+    """A day sheet, the record of one day; if a day has several, the last one counts."""
 
     weather: Note = ""
     temperature_f: Annotated[

@@ -32,7 +32,7 @@ _AFTER = (
     "Codes of phases, or cost codes of items, that must be done first; null for the phase before, "
     "[] for none."
 )
-_WAIT = "Between what it waits for and its start: 7 days of the calendar, or 3 working days."
+_WAIT = "Time between what it waits for and its start: 7 calendar days, or 3 working days."
 _STARTS_WITH = "Codes of phases or items that must have begun."
 _ALONG = "Codes of phases or items that it runs beside, from first start to last finish."
 _DURATION = "Working days, such as [8 day, 12 day, 25 day]; null for the crew hours of its items."

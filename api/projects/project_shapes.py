@@ -39,13 +39,13 @@ EXAMPLE_CHANGE: dict[str, Any] = {"shift": "10 hr/day", "day_worth": None}
 
 _TITLE = "For the title of the printed estimate; null for none."
 _SHIFT = "Length of the working day, 1 to 24 hr/day; null for the usual 8 hr/day."
-_DAY_WORTH = "What a day sooner is worth, such as $310/day."
-_MARKUPS = "Codes of the markups that apply; null for all of the tables."
+_DAY_WORTH = "What finishing a day sooner is worth, such as $310/day."
+_MARKUPS = "Codes of the markups that apply; null for all in the tables."
 _CALENDAR = "First day, week, holidays, days off and weather, as docs/schedule.md describes them."
 _CREW = "How many there are, where they are limited: {laborer: 3, skid-steer: 1}."
-_RISK = "How sure it is, as docs/ranges.md describes it."
-_ALTERNATES = "Work that is decided later, as docs/scope-file.md describes it."
-_RATE_SET = "Whose newest published version is laid over the shipped rates."
+_RISK = "How sure the figures are, as docs/ranges.md describes it."
+_ALTERNATES = "Work to be decided later, as docs/scope-file.md describes it."
+_RATE_SET = "Rate set whose newest published version is laid over the shipped rates."
 
 
 _Name = Annotated[str, Words(NAME_LENGTH)]
@@ -64,7 +64,7 @@ class ProjectChange:
     prepared_for: _Title | LeftOut = LEFT_OUT
     prepared_by: _Title | LeftOut = LEFT_OUT
     revision: _Title | LeftOut = LEFT_OUT
-    pricing_date: Annotated[date | LeftOut | None, Day(), "Null for the day itself."] = LEFT_OUT
+    pricing_date: Annotated[date | LeftOut | None, Day(), "Null for the day of pricing."] = LEFT_OUT
     shift: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _SHIFT] = LEFT_OUT
     day_worth: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _DAY_WORTH] = LEFT_OUT
     markups: Annotated[Sequence[str] | LeftOut | None, _Codes, _MARKUPS] = LEFT_OUT

@@ -78,10 +78,10 @@ def open_project_from_scope(body: ProjectOfScope) -> Response:
 @scopes.changes_whole
 @takes_upload
 def send_scope(body: NewScope, project_id: UUID) -> Response:
-    """Replace all of a project with a scope, as a read of the scope gives it.
+    """Replace all of a project with a scope, in the form that reading it returns.
 
-    Phases and items are matched by their codes: what keeps its code keeps its id. The tag is that
-    of the scope as it was read, so nothing that somebody added since is dropped.
+    Phases and items are matched by code: what keeps its code keeps its id. Send the tag of the
+    scope as you read it, so that nothing somebody else added since is dropped.
     """
     return _replaced(project_id, lambda: upload_of_body(body))
 
@@ -132,7 +132,7 @@ def show_scope_file(project_id: UUID) -> Response:
 @scopes.get(f"{AT}-workbook")
 @scopes.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE, headers=TAG_HEADER)
 def show_scope_workbook(project_id: UUID) -> Response:
-    """Download the scope as a workbook, without methods, risk and plans."""
+    """Download the scope as a workbook; methods and ranges are on its sheet Details."""
     from estimator.workbook.scope.scope_template import write_scope
 
     with services().store.reading(current_caller()) as session:

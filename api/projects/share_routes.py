@@ -37,7 +37,7 @@ shares = Blueprint("shares", __name__, description="Which lenders and crews see 
 @shares.answers(ShareAnswer, 201)
 @shares.creates
 def share_project(body: NewShare, project_id: UUID) -> Response:
-    """Share a project with the holder of a token of a lender or a crew."""
+    """Share a project with a lender or a crew, by the id of their token."""
 
     def create(work: WritingSession) -> StoredAnswer:
         project = work.existing(Project, project_id)
@@ -78,7 +78,7 @@ def show_share(project_id: UUID, share_id: UUID) -> Response:
 @shares.delete(f"{AT}/<uuid:share_id>")
 @shares.answers(None, 204)
 def end_share(project_id: UUID, share_id: UUID) -> Response:
-    """End a share: they no longer see the project."""
+    """End a share: its holder no longer sees the project."""
 
     def change(work: WritingSession) -> None:
         work.delete(work.existing(ProjectShare, share_id, project_id=project_id))

@@ -55,7 +55,7 @@ def list_assembly_versions(rate_set_id: UUID, code: str) -> Response:
 @lookup.asks(ResourceQuery)
 @lookup.answers(ResourcePage)
 def list_resources(query: ResourceQuery) -> Response:
-    """List resources with their rates on a date, and the row of each."""
+    """List resources with their rates on a date, and the row each rate comes from."""
     return json_answer(page_of_resources(services(), current_caller(), query, cursor_key()))
 
 

@@ -20,9 +20,9 @@ KINDS = (
     "interest", "salvage",
 )  # fmt: skip
 
-_PROJECT = "As this project is priced: shipped, its rate set, its quotes."
-_VERSION = "As with this version of a rate set laid over the shipped tables."
-_SEARCH = "Part of code or name; either case."
+_PROJECT = "Tables this project is priced with: shipped, its rate set, its quotes."
+_VERSION = "Tables with this version of a rate set laid over the shipped ones."
+_SEARCH = "Part of a code or name; capitals do not matter."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -127,7 +127,7 @@ class AssemblyAnswer(AssemblyHead):
     tables = ma.fields.String(
         required=True,
         attribute="origin.tables",
-        metadata={"description": "The set it stands in."},
+        metadata={"description": "Tables that it comes from."},
     )
     inputs = ma.fields.List(ma.fields.Nested(AssemblyInputAnswer), required=True)
     lines = ma.fields.List(ma.fields.Nested(AssemblyLineAnswer), required=True)

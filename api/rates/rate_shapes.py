@@ -27,7 +27,7 @@ EXAMPLE_DRAFT: dict[str, Any] = {"from_version": PUBLISHED, "note": "Spring pric
 EXAMPLE_NOTE: dict[str, Any] = {"note": "Spring prices, second round"}
 EXAMPLE_TABLES: dict[str, Any] = {"tables": {"resources.csv": _RESOURCES}}
 
-_FROM = "A version of the set whose rows the draft begins with: to change it, or to restore it."
+_FROM = "Version of the set whose rows the draft starts with, to change or to restore it."
 _AGAINST = "Id of another version, 'previous' (the published one before) or 'shipped'."
 
 

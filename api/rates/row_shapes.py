@@ -37,8 +37,8 @@ EXAMPLE_QUOTE_CHANGES: dict[str, Any] = {
     "rows": [{"id": QUOTE, "version": 1, "cells": {"rate": "28.75"}}]
 }
 
-_CELLS = "Texts by column; docs/rate-tables.md describes the columns."
-_KEY = "Key of the row in its file, or the beginning of it, such as a code."
+_CELLS = "Text by column; docs/rate-tables.md describes the columns."
+_KEY = "Key of the row in its file, or its beginning, such as a code."
 
 
 class CellsField(ma.fields.Field[Any]):

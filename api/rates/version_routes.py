@@ -136,7 +136,7 @@ def send_tables(body: NewTables, rate_set_id: UUID, version_id: UUID) -> Respons
 @versions.get(f"{ONE}/workbook")
 @versions.answers(FILE_SCHEMA, content_type=WORKBOOK_TYPE)
 def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
-    """Download the tables of a version as a workbook, one sheet a table."""
+    """Download the tables of a version as a workbook, one sheet for each table."""
     from estimator.workbook.rates.rates_writer import rates_workbook_bytes
 
     with services().store.reading(current_caller()) as session:

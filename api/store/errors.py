@@ -6,25 +6,25 @@ from estimator.errors import InputFaulty
 
 
 class NotFound(InputFaulty):
-    """The caller's account has no such row; whether another account has it is not revealed."""
+    """Your account has no such row; the answer is the same if another account has it."""
 
     code = "not-found"
 
 
 class VersionStale(InputFaulty):
-    """Somebody changed the row since it was read; nothing was written over."""
+    """Somebody changed the row after you read it; nothing was written over."""
 
     code = "version-stale"
 
 
 class AlreadyThere(InputFaulty):
-    """A row of that name, code or number is there already."""
+    """A row with that name, code or number already exists."""
 
     code = "already-there"
 
 
 class StillNeeded(InputFaulty):
-    """A row cannot go because others rest on it, or names one that is not there."""
+    """Other rows depend on this one, or it names a row that does not exist."""
 
     code = "still-needed"
 
@@ -36,7 +36,7 @@ class ValueRefused(InputFaulty):
 
 
 class Unchangeable(InputFaulty):
-    """Estimates, published rates and the audit trail are never changed or deleted."""
+    """What is final (an estimate, an entry, a published rate) is never changed or deleted."""
 
     code = "unchangeable"
 
@@ -48,31 +48,31 @@ class KeyReused(InputFaulty):
 
 
 class StillInFlight(InputFaulty):
-    """The same submission is being worked on right now."""
+    """The same request is still being worked on."""
 
     code = "still-in-flight"
 
 
 class StoreBusy(InputFaulty):
-    """The turn to write did not come in time; nothing was done, asking again is safe."""
+    """The change waited too long for its turn; nothing was done, and it is safe to send again."""
 
     code = "store-busy"
 
 
 class ChangedMeanwhile(StoreBusy):
-    """What a change was prepared from was changed again and again; asking again is safe."""
+    """What the change was based on kept changing; nothing was done, it is safe to send again."""
 
     code = "changed-meanwhile"
 
 
 class DiskFull(InputFaulty):
-    """The disk of the database takes no more; nothing was lost, and asking again is safe."""
+    """The database's disk is full; nothing was lost, and it is safe to send again."""
 
     code = "disk-full"
 
 
 class StoreUnfit(InputFaulty):
-    """The database is missing, of another version, or not one that can be used."""
+    """The database is missing, belongs to another version, or cannot be used."""
 
     code = "store-unfit"
 
@@ -84,12 +84,12 @@ class StoreFaulty(InputFaulty):
 
 
 class MadeDifferently(InputFaulty):
-    """Another version of the program made it, and this one comes to other figures."""
+    """Another version of the program made this, and the present one comes to other figures."""
 
     code = "made-differently"
 
 
 class CopyRefused(InputFaulty):
-    """A backup, restore or move would write over something, or has nothing sound to read."""
+    """A backup, restore or move would write over something, or its source is not sound."""
 
     code = "copy-refused"

@@ -36,10 +36,10 @@ class NewDocument:
 class DocumentQuery(PageQuery):
     """Which documents to list."""
 
-    spot: Annotated[str | None, Words(NAME_LENGTH), "Of that spot only."] = None
-    code: Annotated[str | None, Words(2 * CODE_LENGTH + 1), "For that cost code only."] = None
+    spot: Annotated[str | None, Words(NAME_LENGTH), "Only those of this spot."] = None
+    code: Annotated[str | None, Words(2 * CODE_LENGTH + 1), "Only those of this cost code."] = None
     entry: Annotated[
-        int | None, WholeInQuery(1, HIGHEST_POSITION), "Of that row of the books only."
+        int | None, WholeInQuery(1, HIGHEST_POSITION), "Only those of this row of the books."
     ] = None
 
 

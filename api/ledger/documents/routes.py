@@ -81,7 +81,7 @@ def list_documents(query: DocumentQuery, project_id: UUID) -> Response:
 @documents.get(ONE)
 @documents.answers(DocumentAnswer)
 def describe_document(project_id: UUID, document_id: UUID) -> Response:
-    """Show what is known of a document."""
+    """Show what is known about a document."""
     with services().store.reading(current_caller()) as session:
         return json_answer(document_json(_seen(session, project_id, document_id)))
 
