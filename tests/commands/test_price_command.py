@@ -202,6 +202,6 @@ def test_each_caution_stands_once_under_who_decides(demo):
     assert "Who decides" not in said
     assert (
         "- Forms and their bracing carry wet concrete: leave them until it has the\n"
-        "  strength the drawing asks. (40)\n"
+        "  strength the drawing calls for. (40)\n"
     ) in said
     assert "the hose end when the pump starts or clears a plug; it whips.\n  (30, 40)\n" in said
