@@ -101,39 +101,39 @@ class Settings:
         is_secret=True,
     )
     database_connections: int = _setting(
-        "5", "Connections to the database that each process keeps", _whole(1, 100)
+        "5", "Database connections that each process keeps", _whole(1, 100)
     )
     longest_wait_s: int = _setting(
-        "10", "Seconds that a change waits for its turn before 503", _whole(1, 300)
+        "10", "Seconds a change waits for its turn before it gets 503", _whole(1, 300)
     )
     host: str = _setting("127.0.0.1", "Address to listen on", _text)
     port: int = _setting("8765", "Port to listen on", _whole(1, 65_535))
     proxies: int = _setting(
-        "0", "Proxies in front, whose word for the client's address is taken", _whole(0, 5)
+        "0", "Proxies in front that are trusted for the client's address", _whole(0, 5)
     )
     workers: int = _setting("1", "Processes; several need PostgreSQL, and Linux", _whole(1, 64))
     threads: int = _setting("4", "Threads of each process", _whole(1, 64))
     largest_body_bytes: int = _setting(
-        str(_MEGABYTE), "Longest JSON body", _whole(10_000, 50 * _MEGABYTE)
+        str(_MEGABYTE), "Largest JSON body", _whole(10_000, 50 * _MEGABYTE)
     )
     largest_upload_bytes: int = _setting(
-        str(10 * _MEGABYTE), "Longest uploaded file", _whole(10_000, 100 * _MEGABYTE)
+        str(10 * _MEGABYTE), "Largest uploaded file", _whole(10_000, 100 * _MEGABYTE)
     )
     most_document_bytes: int = _setting(
         str(5_000 * _MEGABYTE),
-        "What pictures and PDFs of one account may take together",
+        "Most that pictures and PDFs of one account may take up",
         _whole(_MEGABYTE, 1_000_000 * _MEGABYTE),
     )
-    deepest_json: int = _setting("32", "Brackets within brackets in a body", _whole(8, 200))
+    deepest_json: int = _setting("32", "How deep brackets may nest in a JSON body", _whole(8, 200))
     most_rows: int = _setting(
         "5000", "Rows or items in one request, and in one project", _whole(10, 10_000)
     )
     upload_seconds: int = _setting(
-        "3", "Seconds of a processor to read an uploaded workbook in", _whole(1, 60)
+        "3", "Processor seconds for reading an uploaded workbook", _whole(1, 60)
     )
     upload_memory_bytes: int = _setting(
         str(256 * _MEGABYTE),
-        "Memory to read an uploaded workbook in",
+        "Memory for reading an uploaded workbook",
         _whole(50 * _MEGABYTE, 8_000 * _MEGABYTE),
     )
     requests_per_minute: int = _setting("600", "Requests of one token", _whole(1, 100_000))
@@ -142,7 +142,7 @@ class Settings:
     )
     metrics_token: str = _setting(
         "",
-        "What the collector of /metrics shows as its bearer token; no metrics if empty",
+        "Bearer token for reading /metrics; if empty, there are no metrics",
         _secret,
         is_secret=True,
     )
