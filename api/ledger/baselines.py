@@ -10,20 +10,18 @@ from sqlalchemy import bindparam, select
 
 from api.estimates.rows import AcceptedEstimate, StoredEstimate
 from api.store.sessions import AccountSession
-from estimator.errors import LedgerFaulty, fault
+from estimator.errors import InputFaulty, LedgerFaulty, fault
 from estimator.tracking.budget import Budget, budget_from_estimate
 from estimator.tracking.closed_weeks import LABOR
 
 _MOST_READ = 32
-_LAST_ACCEPTED = (
+LAST_ACCEPTED = (
     select(AcceptedEstimate.estimate_id)
-    .where(
-        AcceptedEstimate.project_id == bindparam("of_project"),
-        AcceptedEstimate.accepted_at <= bindparam("known_on"),
-    )
+    .where(AcceptedEstimate.accepted_at <= bindparam("known_on"))
     .order_by(AcceptedEstimate.number.desc())
     .limit(1)
 )
+_OF_PROJECT = LAST_ACCEPTED.where(AcceptedEstimate.project_id == bindparam("of_project"))
 
 # An accepted estimate never changes, so what was read of it stays right.
 _read: dict[UUID, tuple[Budget, frozenset[str]]] = {}
@@ -46,24 +44,11 @@ def baseline_of(session: AccountSession, project_id: UUID, known_on: datetime) -
     LedgerFaulty
         If no estimate had been accepted: the books are not open.
     """
-    return _accepted(session, project_id, known_on)[0]
+    return budget_and_trades(session, accepted_estimate(session, project_id, known_on))[0]
 
 
-def trades_of(session: AccountSession, project_id: UUID, known_on: datetime) -> frozenset[str]:
-    """Return the trades whose hours the estimate has that was accepted last by a time.
-
-    Raises
-    ------
-    LedgerFaulty
-        If no estimate had been accepted: the books are not open.
-    """
-    return _accepted(session, project_id, known_on)[1]
-
-
-def _accepted(
-    session: AccountSession, project_id: UUID, known_on: datetime
-) -> tuple[Budget, frozenset[str]]:
-    estimate_id = accepted_estimate(session, project_id, known_on)
+def budget_and_trades(session: AccountSession, estimate_id: UUID) -> tuple[Budget, frozenset[str]]:
+    """Return the budget of an accepted estimate, and the trades whose hours it has."""
     with _reading:
         if estimate_id not in _read:
             _read[estimate_id] = _budget_and_trades(session, estimate_id)
@@ -80,12 +65,17 @@ def accepted_estimate(session: AccountSession, project_id: UUID, known_on: datet
     LedgerFaulty
         If no estimate had been accepted: the books are not open.
     """
-    accepted = session.rows(_LAST_ACCEPTED, of_project=project_id, known_on=known_on)
+    accepted = session.rows(_OF_PROJECT, of_project=project_id, known_on=known_on)
     if not accepted:
-        what = "the books of the project are not open"
-        raise fault(LedgerFaulty, what, "accept an estimate as its budget first")
+        raise not_open()
     estimate_id: UUID = accepted[0].estimate_id
     return estimate_id
+
+
+def not_open() -> InputFaulty:
+    """Return the refusal of books that no estimate was accepted for."""
+    what = "the books of the project are not open"
+    return fault(LedgerFaulty, what, "accept an estimate as its budget first")
 
 
 def accepted_document(session: AccountSession, estimate_id: UUID) -> str:

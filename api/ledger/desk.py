@@ -11,10 +11,11 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any, TypeVar
 from uuid import UUID, uuid4
 
-from sqlalchemy import ColumnElement, Row, Select, String, bindparam, func, select
+from sqlalchemy import ColumnElement, Row, Select, String, bindparam, exists, func, select
 
 from api.draws.rows import StoredLoan
-from api.ledger.baselines import baseline_of, trades_of
+from api.estimates.rows import AcceptedEstimate
+from api.ledger.baselines import LAST_ACCEPTED, budget_and_trades, not_open
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.stored_sums import moved_by, related_rows, store_movements
@@ -53,8 +54,17 @@ class Alike:
 _OF_PROJECT = BookEntry.project_id == bindparam("of_project")
 _LAST = select(func.max(BookEntry.number)).where(BookEntry.project_id == Project.id)
 _LOAN = select(StoredLoan.document).where(StoredLoan.project_id == Project.id)
+_ACCEPTED = LAST_ACCEPTED.where(AcceptedEstimate.project_id == Project.id)
+# Most jobs have none of these for weeks, and each posting asks for all of them.
+_MAYBE_NONE = ("changes", "plans")
 _PROJECT = select(
-    _LAST.scalar_subquery().label("last"), _LOAN.scalar_subquery().label("loan")
+    _LAST.scalar_subquery().label("last"),
+    _LOAN.scalar_subquery().label("loan"),
+    _ACCEPTED.scalar_subquery().label("accepted"),
+    *(
+        exists().where(BookEntry.project_id == Project.id, BookEntry.kind == kind).label(kind)
+        for kind in _MAYBE_NONE
+    ),
 ).where(Project.id == bindparam("of_id"))
 # Unordered, or SQLite would rather go through all entries of the project by their number.
 _ROWS = select(BookEntry.fields).where(_OF_PROJECT, BookEntry.kind == bindparam("of_kind"))
@@ -129,7 +139,7 @@ class Desk:
 
     @cached_property
     def _project(self) -> Row[Any]:
-        project = self.session.rows(_PROJECT, of_id=self.project_id)
+        project = self.session.rows(_PROJECT, of_id=self.project_id, known_on=self.at)
         if not project:
             raise not_found(Project, self.project_id)
         return project[0]
@@ -141,7 +151,7 @@ class Desk:
     @cached_property
     def baseline(self) -> Budget:
         """The budget as it was accepted."""
-        return baseline_of(self.session, self.project_id, self.at)
+        return self._accepted[0]
 
     @cached_property
     def budget(self) -> Budget:
@@ -151,7 +161,13 @@ class Desk:
     @cached_property
     def trades(self) -> frozenset[str]:
         """The trades whose hours the accepted estimate has."""
-        return trades_of(self.session, self.project_id, self.at)
+        return self._accepted[1]
+
+    @property
+    def _accepted(self) -> tuple[Budget, frozenset[str]]:
+        if self._project.accepted is None:
+            raise not_open()
+        return budget_and_trades(self.session, self._project.accepted)
 
     @cached_property
     def work_starts(self) -> date | None:
@@ -176,6 +192,8 @@ class Desk:
         Conditions on the columns of `BookEntry`, with their values, leave out what is not looked
         for before it is read; like statements they are written once.
         """
+        if kind in _MAYBE_NONE and not getattr(self._project, kind):
+            return []
         of = {"of_project": self.project_id, "of_kind": kind, **values}
         if party is not None:
             of["of_party"] = party_key(party)
