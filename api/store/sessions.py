@@ -63,7 +63,7 @@ class AccountSession(Session):
     """
 
     def __init__(self, engine: Engine, caller: Caller) -> None:
-        super().__init__(engine, expire_on_commit=False)
+        super().__init__(expire_on_commit=False, join_transaction_mode="rollback_only")
         self.engine = engine
         self.caller = caller
         self.limit_values = limit_values(caller)
@@ -74,11 +74,23 @@ class AccountSession(Session):
         """Return a session that sees what no lender is shown, to check or explain what they are."""
         return AccountSession(self.engine, Caller(self.caller.account_id))
 
-    def connection(self, *of: Any, **options: Any) -> Connection:
-        """Return the connection of the transaction, the same until it ends."""
-        if of or options or self._open is None or self._open.closed:
-            self._open = super().connection(*of, **options)
+    def connection(self, *_of: Any, **_options: Any) -> Connection:
+        """Return the connection of the transaction, the same until the session is closed."""
+        if self._open is None:
+            self._open = self.engine.connect()
+            self._open.begin()
         return self._open
+
+    def get_bind(self, *_of: Any, **_options: Any) -> Connection:
+        """Return the connection of the transaction: models use the same."""
+        return self.connection()
+
+    def close(self) -> None:
+        """Undo what was not committed, and give the connection back."""
+        super().close()
+        if self._open is not None:
+            self._open.close()
+            self._open = None
 
     def flush(self, objects: Sequence[Any] | None = None) -> None:
         """Send changes to the database; what it refuses is raised as an error of the store."""
@@ -288,8 +300,11 @@ class WritingSession(AccountSession):
         """Keep everything that was done, with its audit rows; the last thing a unit does."""
         self.flush()
         assert self.trail is not None
-        self.trail.store_end(self.connection())
-        super().commit()
+        connection = self.connection()
+        self.trail.store_end(connection)
+        if self.in_transaction():  # of models
+            super().commit()
+        connection.commit()
 
 
 @lru_cache
