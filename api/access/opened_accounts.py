@@ -19,8 +19,8 @@ from api.store.caller import Caller
 from api.store.engine import SQLITE
 from api.store.errors import AlreadyThere, NotFound
 from api.store.models import Account, Token, table_of
-from api.store.sessions import WritingSession
 from api.store.store import Store
+from api.store.writing_session import WritingSession
 from estimator.errors import fault, quoted
 
 _OPENING_LOCK = 8_765_002

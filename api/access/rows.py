@@ -17,8 +17,9 @@ from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
 from api.store.account_limits import Statement
-from api.store.sessions import AccountSession, RowType, WritingSession
+from api.store.sessions import AccountSession, RowType
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 Shape = type[Answer]
 

@@ -28,8 +28,8 @@ from api.contract.services import services
 from api.contract.submissions import created, creation, submit
 from api.store.accounts import issue_token
 from api.store.models import Account, Token
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 tokens = Blueprint(
     "access", __name__, description="Account tokens: shown once; they expire and can be revoked."

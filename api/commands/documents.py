@@ -39,7 +39,7 @@ def add(file: Path, project: str | None, *, as_json: bool, **options: Any) -> No
     from api.ledger.documents.document_shapes import NewDocument, document_json
     from api.ledger.documents.stored_documents import add_document, read_document
     from api.ledger.opened_books import project_named
-    from api.store.sessions import WritingSession
+    from api.store.writing_session import WritingSession
     from estimator.errors import LedgerFaulty
 
     said = {"name": file.name, **stated_options(**options)}

@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     from uuid import UUID
 
     from api.draws.rows import StoredDraw
-    from api.store.sessions import AccountSession, WritingSession
+    from api.store.sessions import AccountSession
+    from api.store.writing_session import WritingSession
 
 _json = click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 _number = click.argument("number", type=click.IntRange(1))

@@ -12,7 +12,7 @@ from api.commands.own_draws import carried_out, project_option, reading
 if TYPE_CHECKING:
     from uuid import UUID
 
-    from api.store.sessions import WritingSession
+    from api.store.writing_session import WritingSession
 
 _json = click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)

@@ -165,7 +165,7 @@ def _post(kind: Any, body: Any, project: str | None, *, as_json: bool) -> None:
     from api.ledger.entries import post
     from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named
-    from api.store.sessions import WritingSession
+    from api.store.writing_session import WritingSession
 
     def change(work: WritingSession) -> dict[str, Any]:
         return entry_json(post(work, project_named(work, project).id, kind, body), work.caller)
@@ -202,7 +202,7 @@ def week(ends: datetime, project: str | None, *, as_json: bool) -> None:
     from api.ledger.closed_weeks import close_week
     from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named
-    from api.store.sessions import WritingSession
+    from api.store.writing_session import WritingSession
 
     def change(work: WritingSession) -> list[dict[str, Any]]:
         entries = close_week(work, project_named(work, project).id, ends.date())
@@ -225,7 +225,7 @@ def reverse(number: int, happened: Any, project: str | None, *, as_json: bool) -
     from api.ledger.entries import take_back
     from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named
-    from api.store.sessions import WritingSession
+    from api.store.writing_session import WritingSession
 
     with own_books() as (store, caller, now):
         day: date = happened.date() if happened else now.date()

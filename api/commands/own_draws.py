@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from uuid import UUID
 
     from api.draws.rows import StoredDraw
-    from api.store.sessions import AccountSession, WritingSession
+    from api.store.sessions import AccountSession
+    from api.store.writing_session import WritingSession
     from estimator.funding.draw_package import DrawPackage
 
 project_option = click.option("--project", help="Name of the project, if several are open.")

@@ -16,7 +16,8 @@ from api.contract.services import Services
 from api.store.caller import Caller
 from api.store.columns import canonical_json
 from api.store.errors import VersionStale
-from api.store.sessions import AccountSession, RowType, WritingSession
+from api.store.sessions import AccountSession, RowType
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 
 _TAG = re.compile(r'"([1-9][0-9]{0,9})"', re.ASCII)

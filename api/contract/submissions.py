@@ -20,7 +20,6 @@ from api.contract.places import header
 from api.contract.preconditions import version_tag
 from api.contract.services import Services
 from api.store.caller import Caller
-from api.store.sessions import WritingSession
 from api.store.submissions import (
     Claim,
     StoredAnswer,
@@ -30,6 +29,7 @@ from api.store.submissions import (
     claim_submission,
     release_submission,
 )
+from api.store.writing_session import WritingSession
 from estimator.errors import InputFaulty, fault
 
 KEY_HEADER = "Idempotency-Key"

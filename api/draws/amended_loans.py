@@ -18,7 +18,8 @@ from api.draws.rows import FUNDED, DrawStep, StoredAmendment, StoredLoan
 from api.draws.stored_draws import funding_of_step
 from api.ledger.plain_rows import library_row, plain_row
 from api.store.columns import canonical_json
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.digests import canonical_digest
 from estimator.funding.draw_json import terms_fields
 from estimator.funding.loan_amendments import LoanAmendment, check_amendment, terms_on

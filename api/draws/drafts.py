@@ -21,7 +21,8 @@ from api.ledger.known_books import books_of, known_by, of_kinds
 from api.ledger.plain_rows import library_row, plain_row
 from api.projects.rows import Project
 from api.store.errors import NotFound
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import FundingFaulty, fault
 from estimator.funding.draw_from_books import draw_from_books
 from estimator.funding.draw_requests import PROGRESS, RELEASE, DrawRequest, StoredPart

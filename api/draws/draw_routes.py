@@ -37,8 +37,8 @@ from api.draws.draw_shapes import (
 from api.draws.rows import DrawDraft, DrawStep, StoredDraw
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 if TYPE_CHECKING:
     from estimator.funding.draw_requests import DrawRequest

@@ -26,8 +26,8 @@ from api.draws.loan_shapes import (
     PresetsAnswer,
 )
 from api.projects.project_routes import ONE as PROJECT
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 AT = f"{PROJECT}/loan"
 _FIELDS = [one.name for one in fields(NewLoan)]

@@ -17,7 +17,8 @@ from api.ledger.plain_rows import library_row, plain_row
 from api.projects.rows import Project
 from api.store.columns import canonical_json
 from api.store.errors import AlreadyThere, NotFound
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.digests import canonical_digest
 from estimator.errors import fault
 from estimator.funding.loan_interest import RateStep

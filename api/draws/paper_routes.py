@@ -28,8 +28,8 @@ from api.draws.paper_shapes import (
 from api.draws.rows import LoanPaper, PaperWithdrawal
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 papers = Blueprint("papers", __name__, description="Lien waivers, and papers the lender wants.")
 

@@ -18,7 +18,8 @@ from api.ledger.documents.document_statements import ORDER
 from api.ledger.documents.rows import StoredDocument
 from api.ledger.plain_rows import library_row, plain_row
 from api.store.errors import AlreadyThere, NotFound
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 from estimator.funding.draw_papers import Evidence, Papers, Picture, Waiver
 from estimator.money import to_cents

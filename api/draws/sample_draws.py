@@ -16,8 +16,8 @@ from api.draws.papers import add_evidence, add_waiver
 from api.draws.rows import StoredDraw
 from api.draws.stored_draws import decide, fund, submit_draft
 from api.store.caller import Caller
-from api.store.sessions import WritingSession
 from api.store.store import Store
+from api.store.writing_session import WritingSession
 from estimator.money import dollars
 from estimator.opening import SAMPLE_SCOPE
 

@@ -29,7 +29,8 @@ from api.draws.rows import (
 from api.ledger.plain_rows import library_row, plain_row
 from api.ledger.rows import BookEntry
 from api.store.columns import canonical_json
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.digests import canonical_digest
 from estimator.errors import FundingFaulty, fault
 from estimator.funding.draw_checks import check_draw

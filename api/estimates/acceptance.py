@@ -15,8 +15,8 @@ from api.estimates.stored_estimates import accept
 from api.estimates.summaries import SUMMARIES, listed_summaries
 from api.projects.rows import Project
 from api.store.caller import Caller
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 
 def accept_estimate(

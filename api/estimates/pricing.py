@@ -18,8 +18,9 @@ from api.projects.written_scope import scope_tag
 from api.rates.project_tables import tables_tag
 from api.store.caller import Caller
 from api.store.errors import ChangedMeanwhile
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 
 

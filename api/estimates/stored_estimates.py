@@ -22,7 +22,7 @@ from api.projects.rows import Project
 from api.store.columns import canonical_json
 from api.store.errors import AlreadyThere
 from api.store.refusals import TAKEN
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 from estimator.money import to_cents
 from estimator.pricing.cost_line import CostLine, lines_digest

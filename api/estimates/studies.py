@@ -24,8 +24,8 @@ from api.estimates.rows import COMPARISON, RANGES, EstimateStudy, StoredEstimate
 from api.estimates.stored_estimates import store_study
 from api.estimates.summaries import path_of
 from api.store.caller import Caller
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 if TYPE_CHECKING:
     from estimator.pricing.estimate import Estimate

@@ -20,7 +20,7 @@ from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.stored_sums import unpaid_bills
 from api.projects.rows import Project
 from api.store.models.base import NAME_LENGTH
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault, quoted
 from estimator.money import cents_text
 from estimator.tracking.bank_lines import (

@@ -9,7 +9,7 @@ from api.ledger.desk import IN_DAYS, opened_desk, party_key
 from api.ledger.entries import add_entry
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.rows import BookEntry, PostedEntry
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.tracking.closed_weeks import week_costs
 from estimator.tracking.entry_checks import check_day
 from estimator.tracking.ledger_rows import Cost

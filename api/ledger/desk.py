@@ -20,7 +20,8 @@ from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.stored_sums import moved_by, related_rows, store_movements
 from api.projects.rows import Project
-from api.store.sessions import AccountSession, WritingSession, not_found
+from api.store.sessions import AccountSession, not_found
+from api.store.writing_session import WritingSession
 from estimator.tracking.budget import Budget, Change, current_budget
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.payroll_week import DAYS_IN_A_WEEK

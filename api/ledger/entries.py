@@ -15,7 +15,8 @@ from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_BODIES, EntryKind
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.stored_sums import related_rows
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import LedgerFaulty, fault
 from estimator.tracking.change_states import APPROVED
 from estimator.tracking.entry_checks import check_day

@@ -32,8 +32,9 @@ from api.ledger.rows import BookEntry, PostedEntry
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
 from api.store.models.base import HIGHEST_POSITION
-from api.store.sessions import WritingSession, not_found
+from api.store.sessions import not_found
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 AT = f"{PROJECT}/books"
 ENTRIES = f"{AT}/entries"

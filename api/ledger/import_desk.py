@@ -20,7 +20,7 @@ from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.rows_at_hand import RowsAtHand
 from api.ledger.stored_sums import store_movements
 from api.store.models.base import NAME_LENGTH
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.tracking.budget import Change
 from estimator.tracking.ledger_lines import MoneyRow
 from estimator.tracking.ledger_movements import Movement, movements, named_rows

@@ -22,8 +22,8 @@ from api.ledger.entry_json import entry_json
 from api.ledger.entry_routes import AT, EntryAnswer
 from api.projects.rows import Project
 from api.store.models.base import NOTE_LENGTH
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 from estimator.errors import LedgerFaulty
 
 if TYPE_CHECKING:

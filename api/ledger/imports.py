@@ -22,7 +22,7 @@ from api.ledger.named_rows import with_rows_named
 from api.ledger.rows import PostedEntry
 from api.ledger.rows_at_hand import RowsAtHand
 from api.projects.rows import Project
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault, quoted
 from estimator.tracking.ledger_rows import Payment
 from estimator.workbook.entries.entry_reader import TypedEntry

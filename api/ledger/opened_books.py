@@ -19,8 +19,9 @@ from api.rates.table_rows import rows_of_texts
 from api.store.caller import Caller
 from api.store.columns import canonical_json
 from api.store.errors import AlreadyThere, NotFound
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
 from api.store.store import Store
+from api.store.writing_session import WritingSession
 from estimator.errors import fault, quoted
 from estimator.rates.folders import QUOTES
 

@@ -18,8 +18,8 @@ from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.money_entry_shapes import NewPayment
 from api.ledger.opened_books import OpenBooks, open_books
 from api.store.caller import Caller
-from api.store.sessions import WritingSession
 from api.store.store import Store
+from api.store.writing_session import WritingSession
 from estimator.money import dollars
 from estimator.sample.ten_weeks import (
     ACCEPTED,

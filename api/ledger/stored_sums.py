@@ -18,7 +18,8 @@ from sqlalchemy import BindParameter, ColumnElement, Connection, and_, bindparam
 from api.ledger.movement_rows import MONEY_ROWS, hours_of, movement_rows, sum_rows
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, LedgerMovement, LedgerSum, OpenHours
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.tracking.books_by_day import CentsByDay, HoursByDay
 from estimator.tracking.closed_weeks import LABOR
 from estimator.tracking.ledger_lines import MoneyRow

@@ -14,7 +14,7 @@ from api.projects.stored_scope import item_columns
 from api.projects.written_scope import section_of
 from api.store.errors import AlreadyThere
 from api.store.refusals import TAKEN
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults
 
 if TYPE_CHECKING:

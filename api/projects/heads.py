@@ -20,7 +20,8 @@ from api.rates.project_tables import project_files, tables_of
 from api.rates.rows import ProjectQuote, RateSet
 from api.store.errors import StillNeeded
 from api.store.models import Base, ProjectShare
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 from estimator.scope.title_block import TITLE_KEYS
 

@@ -48,8 +48,8 @@ from api.projects.phases import items_of
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import put_in_order
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 AT = f"{PROJECT}/items"
 ONE = f"{AT}/<uuid:item_id>"

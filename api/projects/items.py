@@ -20,7 +20,8 @@ from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.sequence import check_versions
 from api.projects.written_scope import phases_in_order, written_item
 from api.store.errors import NotFound
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults
 
 _NOT_WRITTEN = ("id", "version", "removed", "phase_id")

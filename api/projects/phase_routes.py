@@ -29,7 +29,7 @@ from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project, ProjectPhase
 from api.projects.sequence import put_in_order
 from api.projects.written_scope import phases_in_order
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 
 AT = f"{PROJECT}/phases"
 ONE = f"{AT}/<uuid:phase_id>"

@@ -16,7 +16,8 @@ from api.projects.stored_scope import phase_columns, put
 from api.projects.written_scope import items_in_order, phases_in_order, section_of, written_phase
 from api.store.errors import AlreadyThere, StillNeeded
 from api.store.refusals import TAKEN
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults, fault
 
 _TAKEN = TAKEN["uq_phases_project_id_code"]

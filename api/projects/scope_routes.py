@@ -40,8 +40,8 @@ from api.projects.uploads import (
     upload_of_file,
 )
 from api.projects.written_scope import scope_tag, section_of, written_scope
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 AT = f"{PROJECT}/scope"
 _YAML = {"description": "A scope file, as docs/scope-file.md describes it."}

@@ -12,7 +12,7 @@ from api.contract.fields import Id, Whole
 from api.contract.places import pointer
 from api.store.errors import VersionStale
 from api.store.models.base import HIGHEST_POSITION
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults
 
 MOST_IN_ORDER = 5_000

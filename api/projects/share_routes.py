@@ -23,8 +23,8 @@ from api.projects.rows import Project
 from api.projects.share_shapes import EXAMPLE_SHARE, NewShare, ShareAnswer, SharePage
 from api.store.models import ProjectShare, Token
 from api.store.models.access import CREW, LENDER
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 
 AT = f"{ONE}/shares"

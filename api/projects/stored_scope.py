@@ -13,7 +13,7 @@ from typing import Any
 from api.projects.accepted import refuse_accepted
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.projects.written_scope import PLAN_KEYS, items_in_order, phases_in_order
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.scope.title_block import TITLE_KEYS
 
 ITEM_TEXTS = ("code", "name", "assembly", "crew", "element", "note")

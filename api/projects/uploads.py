@@ -28,7 +28,8 @@ from api.rates.sent_quotes import store_quotes
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.errors import ValueRefused
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults
 from estimator.rates.folders import QUOTES as QUOTES_SET
 from estimator.scope.title_block import TITLE_KEYS

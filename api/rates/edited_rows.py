@@ -15,7 +15,8 @@ from api.rates.row_shapes import NewRow, RowAnswer, RowChange, RowQuery
 from api.rates.rows import ProjectQuote, RateRow
 from api.rates.stored_tables import Cells, row_key
 from api.rates.table_rows import fitting_cells, refuse_repeated
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults, fault
 
 Row = TypeVar("Row", RateRow, ProjectQuote)

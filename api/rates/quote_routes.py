@@ -48,8 +48,9 @@ from api.rates.rows import ProjectQuote
 from api.rates.sent_quotes import checked_quotes, store_quotes
 from api.rates.stored_tables import Cells, file_texts, quotes_of
 from api.rates.table_rows import Rows, rows_of_texts
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 from estimator.rates.folders import QUOTES
 
 AT = "/v1/projects/<uuid:project_id>/quotes"

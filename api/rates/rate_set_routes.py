@@ -20,7 +20,7 @@ from api.rates.rate_shapes import (
 from api.rates.rows import RateSet, RateVersion
 from api.rates.stored_tables import delete_draft
 from api.store.errors import StillNeeded
-from api.store.sessions import WritingSession
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 
 AT = "/v1/rate-sets"

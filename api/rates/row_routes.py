@@ -37,8 +37,8 @@ from api.rates.row_shapes import (
 from api.rates.rows import RateRow, RateVersion
 from api.rates.stored_tables import check_is_draft, recount
 from api.rates.version_routes import ONE as VERSION
-from api.store.sessions import WritingSession
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 AT = f"{VERSION}/rows"
 ONE = f"{AT}/<uuid:row_id>"

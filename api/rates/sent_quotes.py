@@ -9,7 +9,8 @@ from api.rates.project_tables import project_files, tables_of, tables_tag
 from api.rates.rows import ProjectQuote
 from api.rates.stored_tables import Cells, cells_texts, quotes_of, row_key
 from api.rates.table_rows import Rows
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.rates.folders import QUOTES
 
 

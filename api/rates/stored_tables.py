@@ -16,7 +16,8 @@ from api.rates.rows import ProjectQuote, RateRow, RateSet, RateVersion
 from api.store.columns import canonical_json
 from api.store.errors import Unchangeable
 from api.store.models import table_of
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 
 Cells = Mapping[str, str]

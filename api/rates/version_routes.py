@@ -49,7 +49,8 @@ from api.rates.versions import (
     check_publishable,
     difference,
 )
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 
 AT = f"{RATE_SET}/versions"
 ONE = f"{AT}/<uuid:version_id>"

@@ -16,7 +16,8 @@ from api.rates.rows import RateSet, RateVersion
 from api.rates.stored_tables import check_is_draft, rows_of, start_draft
 from api.rates.table_rows import Rows, rows_of_texts
 from api.store.errors import NotFound, StillNeeded
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import fault, quoted
 from estimator.rates.folders import SHIPPED
 

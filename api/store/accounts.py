@@ -17,8 +17,8 @@ from sqlalchemy import bindparam, select
 from api.store.caller import Caller
 from api.store.errors import NotFound
 from api.store.models import Account, Token, table_of
-from api.store.sessions import WritingSession
 from api.store.store import Store
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 
 TOKEN_BYTES = 32

@@ -26,9 +26,10 @@ from api.store.engine import (
 from api.store.errors import ChangedMeanwhile, StoreBusy, StoreUnfit
 from api.store.migrations.current_step import check_step
 from api.store.refusals import CLASHES, state_of, store_errors
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
 from api.store.single_reads import SingleReads
 from api.store.write_turn import WriteTurns
+from api.store.writing_session import WritingSession
 from estimator.errors import fault
 
 LONGEST_WAIT_S = 10.0

@@ -25,8 +25,8 @@ from api.store.models import Submission as SubmissionRow
 from api.store.models import table_of
 from api.store.models.trail import ANSWERED, IN_FLIGHT
 from api.store.refusals import store_errors
-from api.store.sessions import WritingSession
 from api.store.store import Store
+from api.store.writing_session import WritingSession
 from estimator.errors import InputFaulty, fault, quoted
 
 STORED_FOR = timedelta(days=1)

@@ -24,8 +24,9 @@ from api.ledger.documents.document_shapes import (
 from api.ledger.documents.rows import StoredDocument
 from api.projects.project_routes import ONE as PROJECT
 from api.projects.rows import Project
-from api.store.sessions import AccountSession, WritingSession, not_found
+from api.store.sessions import AccountSession, not_found
 from api.store.submissions import StoredAnswer
+from api.store.writing_session import WritingSession
 
 AT = f"{PROJECT}/documents"
 ONE = f"{AT}/<uuid:document_id>"

@@ -19,7 +19,8 @@ from api.ledger.entry_kinds import MONEY_OF_SITE_KINDS
 from api.ledger.rows import BookEntry
 from api.projects.rows import Project, ProjectItem, ProjectPhase
 from api.store.models import table_of
-from api.store.sessions import AccountSession, WritingSession
+from api.store.sessions import AccountSession
+from api.store.writing_session import WritingSession
 from estimator.errors import Faults, InputFaulty, LedgerFaulty, fault
 from estimator.tracking.entry_checks import check_code
 

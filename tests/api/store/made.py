@@ -29,9 +29,9 @@ from api.rates.stored_tables import publish, start_draft
 from api.store.accounts import issue_token, open_account
 from api.store.caller import Caller
 from api.store.models import Base, ProjectShare
-from api.store.sessions import WritingSession
 from api.store.store import Store
 from api.store.submissions import StoredAnswer, Submission, answer_submission, claim_submission
+from api.store.writing_session import WritingSession
 from estimator.tracking.ledger_movements import movements
 from estimator.tracking.payroll_week import HoursRow
 from tests.api.store.made_draws import add_amendments, add_draws

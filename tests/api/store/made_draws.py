@@ -27,7 +27,7 @@ from estimator.tracking.ledger_rows import Cost, CostSplit
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from api.store.sessions import WritingSession
+    from api.store.writing_session import WritingSession
 
 LINE = {"state": {"line": "1"}, "done_cents": 400, "stored_cents": 0, "retainage_cents": 40}
 DRAW = {"lines": [{"figures": LINE}], "backup": [{"cents": 400}]}
