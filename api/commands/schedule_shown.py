@@ -103,7 +103,7 @@ def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]
     ]
     later = schedule.days - schedule.path_days
     if later > 0.0:
-        lines.append(f"with unlimited crews it would take {later:.1f} working days less")
+        lines.append(f"with unlimited crews the work would end {later:.1f} working days sooner")
     if schedule.is_shortest:
         lines.append("no order of this work ends sooner with these crews")
     else:

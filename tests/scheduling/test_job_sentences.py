@@ -71,6 +71,14 @@ def test_the_worth_of_one_more_is_what_all_orders_say(tables, work, hands):
     assert way.finish == WorkedDays(PLAIN, MONDAY).last_day(with_one_more * UNITS_A_DAY)
 
 
+@settings(max_examples=10, deadline=None)
+@given(work=works(), hands=st.integers(1, 2))
+def test_what_unlimited_crews_would_gain_is_what_hands_for_every_piece_gain(tables, work, hands):
+    _, schedule = scheduled(tables, work, hands)
+    gain = shortest_days(work, hands) - shortest_days(work, len(work))
+    assert schedule.days - schedule.path_days == gain
+
+
 @settings(max_examples=20, deadline=None)
 @given(work=works(), hands=st.integers(1, 2))
 def test_who_waits_could_begin_if_the_hands_it_waits_for_were_free(tables, work, hands):

@@ -10,7 +10,7 @@ from estimator.scheduling.dated_estimate import price
 from estimator.studies.comparison.changing_course import changed_course
 from estimator.studies.comparison.comparison import compare
 from estimator.studies.comparison.method_dates import date_sentences, rest_sentences
-from tests.factories import SPRING, item, scope_of
+from tests.factories import SPRING, item, scope_of, scope_with
 from tests.scope.methods.choices import BY_HAND, PIT, shipped
 
 BOOM = {"name": "lowering it in", "assembly": "stone-fill-telehandler"}
@@ -19,6 +19,13 @@ START = {"start": "2026-06-01"}
 RISING = START | {"escalation": {"yearly": "6 %"}}
 # The telehandler serves another pit, in the phase after this one: it may stay between the two.
 OTHER = item("010", "stone-fill-telehandler", **PIT)
+LOAN = {
+    "code": "75", "name": "Interest", "along": ["30", "40"],
+    "items": [item(
+        "010", "loan-interest", days="along", average_balance="$190,000", yearly_rate="8.75 %",
+        days_a_year="360 day",
+    )],
+}  # fmt: skip
 
 
 def job(choice, calendar):
@@ -26,6 +33,26 @@ def job(choice, calendar):
     fill |= {"methods": [BOOM, WHEEL, BY_HAND], "method": choice}
     more = {} if calendar is None else {"calendar": calendar}
     return scope_of(shipped(), {"30": [fill], "40": [OTHER]}, **more)
+
+
+def on_borrowed_money(choice, more):
+    return compare(borrowing_scope(choice, more), shipped(), SPRING, "30.010")
+
+
+def borrowing_scope(choice, more):
+    fill = item("010", "stone-fill-skid-steer", **PIT)
+    fill |= {"methods": [BOOM, WHEEL, BY_HAND], "method": choice}
+    works = [
+        {"code": code, "name": code, "items": [one]} for code, one in (("30", fill), ("40", OTHER))
+    ]
+    head = {"calendar": START, "day_worth": "$310/day"}
+    return scope_with(shipped(), works + more, **head)
+
+
+def interest_cents(choice):
+    items = price(borrowing_scope(choice, [LOAN]), shipped(), SPRING).items
+    (cents,) = items.loc[items["item"] == "75.010", "cash_cents"]
+    return cents
 
 
 def direct_cents(method):
@@ -69,6 +96,15 @@ def test_prices_of_all_methods_move_to_the_middle_of_the_phase():
     compared = compare(job("carrying it in", RISING), shipped(), SPRING, "30.010")
     for moved, plain in zip(compared.by_dates, compared.results, strict=True):
         assert moved.by_kind["labor"] > plain.by_kind["labor"]
+
+
+def test_the_interest_of_the_job_is_never_added_to_the_worth_of_a_day():
+    """A slow method makes a longer job of more interest, and the worth of a day holds that."""
+    quick, slow = map(interest_cents, ("lowering it in", "carrying it in"))
+    assert 0 < quick < slow
+    alone, borrowed = (on_borrowed_money("carrying it in", more) for more in ([], [LOAN]))
+    assert (borrowed.day_worth, len(borrowed.by_dates)) == (310, 3)
+    assert alone.by_dates == borrowed.by_dates
 
 
 def under_way(tons, days, calendar=START):
