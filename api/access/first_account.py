@@ -40,7 +40,7 @@ def further_token(store: Store, now: datetime) -> str:
         raise fault(
             StoreUnfit,
             "there is not one account only",
-            "'groundsill account token NAME' gives a token of the one you name",
+            "'groundsill account token NAME' prints a token for the one you name",
         )
     return token_for(store, accounts[0], _owner(now), now)
 

@@ -56,7 +56,7 @@ def check_written_methods(sizes: Mapping[str, int]) -> None:
             raise fault(
                 BodyTooLarge,
                 f"the items list {count:,} {what} in all",
-                f"a request takes {most:,}: leave the methods away where they are not compared",
+                f"a request takes {most:,}: leave out methods that you do not compare",
             )
 
 
@@ -91,7 +91,7 @@ def check_schedule_size(scope: Scope, there: Mapping[str, int]) -> None:
     if there and len(scope.items) > MOST_SCHEDULED:
         raise fault(
             BodyTooLarge,
-            f"the scope has {len(scope.items):,} items for crews that are few",
+            f"the scope has {len(scope.items):,} items for a limited crew",
             f"a request takes {MOST_SCHEDULED}: leave the crew out, or use groundsill schedule",
         )
 

@@ -43,14 +43,18 @@ def check_body() -> None:
     """
     here = this_request()
     if "HTTP_TRANSFER_ENCODING" in here.environ:
-        raise fault(LengthMissing, "the body comes in pieces", "send it with Content-Length")
+        raise fault(
+            LengthMissing,
+            "the body comes in chunks without its length",
+            "send it with Content-Length",
+        )
     if here.environ.get("CONTENT_LENGTH", "") in ("", "0"):
         return
     most = _most_bytes()
     if (here.content_length or 0) > most:
         raise fault(BodyTooLarge, f"the body is longer than {most:,} bytes", "send it in parts")
     if here.headers.get("Content-Encoding", "identity") != "identity":
-        raise fault(MediaTypeUnfit, "the body is packed", "send it as it is")
+        raise fault(MediaTypeUnfit, "the body is compressed", "send it as it is")
     here.max_content_length = most
 
 

@@ -69,7 +69,7 @@ def _unfit() -> InputFaulty:
     return fault(
         CursorFaulty,
         "was altered, or belongs to another list",
-        "begin again without it, and keep the filters from page to page",
+        "start again without it, and keep the same filters from page to page",
         parameter(PARAMETER),
     )
 

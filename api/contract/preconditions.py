@@ -58,7 +58,7 @@ def expected_tags() -> frozenset[str]:
     if not header_text or header_text == "*":
         raise fault(
             PreconditionMissing,
-            "the change does not say of which version",
+            "the change does not say which version it changes",
             "read it, and send its ETag as If-Match",
             header("If-Match"),
         )
@@ -95,7 +95,7 @@ def expect_tag(tag: str, tags: frozenset[str], what: str) -> None:
         If it differs.
     """
     if tag not in tags:
-        raise fault(VersionStale, f"{what} is not as it was read", "read it again")
+        raise fault(VersionStale, f"{what} has changed since you read it", "read it again")
 
 
 def expect_match(session: AccountSession, row: Any, versions: frozenset[int]) -> None:

@@ -128,7 +128,7 @@ def before_next(session: AccountSession, project_id: UUID) -> tuple[int, int, Dr
     if steps[last.id] and steps[last.id][-1].state == RETURNED:
         return last.number, last.issue + 1, history
     what = f"draw {last.number} is neither funded nor returned"
-    raise fault(FundingFaulty, what, "draws follow each other: finish that one first")
+    raise fault(FundingFaulty, what, "one draw comes after another: finish that one first")
 
 
 def submitted_draws(session: AccountSession, project_id: UUID) -> list[StoredDraw]:

@@ -44,7 +44,7 @@ def freeze_loan(work: WritingSession, project_id: UUID, body: NewLoan) -> Stored
     """
     work.existing(Project, project_id)
     if work.scalar(_of_project(project_id)) is not None:
-        raise fault(AlreadyThere, "the project has its loan already", "amend its terms")
+        raise fault(AlreadyThere, "the project already has its loan", "amend its terms")
     budget = Desk(work, project_id, work.at).budget
     loan = frozen_loan(_terms(body), [_line(one) for one in body.lines], budget, work.at)
     plain = plain_row(loan)

@@ -17,7 +17,7 @@ def bank_terms_row(desk: Desk, body: NewBank) -> tuple[BankTerms, list[str]]:
             Faults(),
             "name one column with a sign, or one of debits and one of credits",
         )
-        faults.add("amount_column", "does not say where the amounts stand", remedy)
+        faults.add("amount_column", "does not say which column holds the amounts", remedy)
         faults.raise_if_any(LedgerFaulty)
     return BankTerms(
         **desk.head(body), name=body.name, date_column=body.date_column,

@@ -53,7 +53,7 @@ def _check(body: money.NewChange, before: Change | None) -> None:
     faults = Faults()
     if before is not None and before.state == APPROVED:
         what = f"{quoted(body.number)} is approved, by row {before.row}"
-        faults.add("number", what, "post a change of its own that takes off what it added")
+        faults.add("number", what, "post a new change that takes off what it added")
     if not body.number and body.state != APPROVED:
         faults.add("number", f"is missing: it is {body.state}", "give it one to approve it by")
     if before is None and not body.reason:

@@ -129,7 +129,7 @@ def give_way(work: WritingSession, project_id: UUID, number: int) -> None:
     entry = _numbered(work, project_id, number)
     if entry.kind == "commitments" or entry.fields.get("state") == APPROVED:
         what = f"row {number} stands, and another one would be added to it"
-        raise fault(LedgerFaulty, what, "post what is more or less as an entry of its own")
+        raise fault(LedgerFaulty, what, "post the rest, or what is too much, as a new entry")
     if entry.kind not in _TAKEN_BACK:
         return
     if sum(one.cents for one in _paid_on(work, project_id, number)):

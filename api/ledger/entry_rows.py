@@ -157,7 +157,7 @@ def _check_order_vendor(desk: Desk, body: money.NewCommitment) -> None:
     for one in desk.rows_alike("commitments", Commitment, None, NUMBER, body.number):
         if one.number == body.number and party_key(one.vendor) != party_key(body.vendor):
             what = f"order {one.number} is of {quoted(one.vendor)}, by row {one.row}"
-            raise fault(LedgerFaulty, what, "give this one a number of its own", "vendor")
+            raise fault(LedgerFaulty, what, "give this one another number", "vendor")
 
 
 def _progress(desk: Desk, body: site.NewProgress) -> Checked:

@@ -117,7 +117,9 @@ def move(store: Store, url: str, progress: Progress) -> Verified:
             copy_rows(here, there, progress)
             verified = verify_connection(there)
             if verify_connection(here) != verified:
-                raise fault(CopyRefused, "the copy is not what was copied", "nothing was kept")
+                raise fault(
+                    CopyRefused, "the copy does not match what was copied", "nothing was kept"
+                )
             return verified
     finally:
         engine.dispose()

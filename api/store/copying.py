@@ -70,7 +70,7 @@ def copy_rows(source: Connection, target: Connection, progress: Progress) -> Non
     here, there = contents(source), contents(target)
     for name, digest in here.items():
         if there[name] != digest:
-            raise fault(CopyRefused, f"table {name} did not arrive as it was", "nothing was kept")
+            raise fault(CopyRefused, f"table {name} did not arrive unchanged", "nothing was kept")
 
 
 def _wait_in_peace(connection: Connection) -> None:

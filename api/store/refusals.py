@@ -36,7 +36,7 @@ from api.store.models import Base
 from estimator.errors import GroundsillError, fault
 
 TAKEN = {
-    "uq_loans_project_id": ("the project has its loan already", ""),
+    "uq_loans_project_id": ("the project already has its loan", ""),
     "uq_draw_drafts_project_id": ("a draw is open already", "submit it, or close it"),
     "uq_draws_project_id_number_issue": ("that draw was submitted just now", "look at the list"),
     "uq_draw_steps_draw_id_step": ("that draw was decided or funded already", "look at it"),
@@ -81,7 +81,7 @@ def store_errors() -> Iterator[None]:
         yield
     except StaleDataError as error:
         raise fault(
-            VersionStale, "somebody else changed it since it was read", "read it again"
+            VersionStale, "somebody else changed it after you read it", "read it again"
         ) from error
     except NoConnectionFree as error:
         raise fault(StoreBusy, "every connection to the database is in use", _AGAIN) from error
@@ -111,7 +111,7 @@ def _store_error(error: DBAPIError) -> GroundsillError | None:
     if isinstance(error, IntegrityError):
         return _violated(error)
     if isinstance(error, DataError):
-        return fault(ValueRefused, "a value does not fit where it is to be kept")
+        return fault(ValueRefused, "a value does not fit its column")
     if isinstance(error, OperationalError):
         return _stopped(error)
     if isinstance(error, DatabaseError) and any(word in text for word in _DAMAGED):
@@ -131,8 +131,8 @@ def _violated(error: IntegrityError) -> GroundsillError:
         name = check[1] if check else name
         return fault(ValueRefused, f"a value is against the rule {name.removeprefix('ck_')}")
     if state == _FOREIGN or "FOREIGN KEY" in text:
-        return fault(StillNeeded, "other rows rest on it, or it names one that is not there")
-    return fault(ValueRefused, "a value that is needed is missing")
+        return fault(StillNeeded, "other rows depend on it, or it names one that does not exist")
+    return fault(ValueRefused, "a required value is missing")
 
 
 def _unique_name(columns: list[str]) -> str:
@@ -158,9 +158,9 @@ def unique_columns(table: Table) -> Iterator[tuple[str, list[str]]]:
 def _stopped(error: OperationalError) -> GroundsillError | None:
     text, state = str(error.orig), state_of(error)
     if "database is locked" in text or state == _LOCK_NOT_GIVEN or state in CLASHES:
-        return fault(StoreBusy, "the turn to write did not come in time", _AGAIN)
+        return fault(StoreBusy, "the change waited too long for its turn", _AGAIN)
     if "no such table" in text or "no such column" in text:
-        return fault(StoreUnfit, "the database lacks a part that this program needs", _RESTORE)
+        return fault(StoreUnfit, "the database is missing a part that this program needs", _RESTORE)
     if "disk is full" in text or state == _DISK_FULL:
         return fault(DiskFull, "the disk is full", "make room; nothing was lost")
     if "unable to open" in text or "readonly" in text:

@@ -110,7 +110,7 @@ def claim_submission(store: Store, sent: Submission) -> Claim | StoredAnswer:
     KeyReused
         If the key came with another route or body before.
     StillInFlight
-        If the same submission is being worked on.
+        If the same request is still being worked on.
     """
     attempt = uuid4()
     with store.across_accounts(writes=True) as connection:
@@ -167,7 +167,7 @@ def _earlier(connection: Connection, sent: Submission) -> StoredAnswer | UUID | 
         raise fault(
             KeyReused,
             f"the key {quoted(sent.key)} was used for something else",
-            "choose a new key for a new submission",
+            "choose a new key for a new request",
         )
     if known.state == ANSWERED:
         return StoredAnswer(known.status, known.headers, known.body)
@@ -230,4 +230,6 @@ def _put(
 
 
 def _in_flight() -> InputFaulty:
-    return fault(StillInFlight, "the same submission is being worked on", "ask again in a moment")
+    return fault(
+        StillInFlight, "the same request is still being worked on", "ask again in a moment"
+    )

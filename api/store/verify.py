@@ -214,13 +214,13 @@ def _check_states(
             where = f"{name} {row.id}"
             last = last_states.pop(row.id.hex, None)
             if last is None or last[0] == DELETED:
-                raise damaged(where, "no audit row tells of it")
+                raise damaged(where, "no audit row mentions it")
             values = dict(row._mapping)
             if all(last[1] != state(model, values) for state in (canonical_state, former_state)):
                 raise damaged(where, "it is not what the audit trail says it became")
     for row_id, (action, _) in last_states.items():
         if action != DELETED:
-            raise damaged(f"{name} {UUID(row_id)}", "it is missing, though nobody deleted it")
+            raise damaged(f"{name} {UUID(row_id)}", "it is missing, but no deletion is on record")
 
 
 def _check_answers(connection: Connection) -> None:

@@ -68,7 +68,7 @@ def read_document(said: NewDocument, content: bytes, stated: str | None = None) 
     """
     if not _UNFIT_LETTERS.isdisjoint(said.name):
         what = "the name holds a slash, or turns the direction of writing round"
-        raise fault(LedgerFaulty, what, "give the name of the file alone", "name")
+        raise fault(LedgerFaulty, what, "give only the file's name", "name")
     is_a = read_content(content)
     refuse_other_type(is_a, said.name, stated)
     return ReadDocument(said, content, is_a)

@@ -79,7 +79,7 @@ def drop_empty_tables(*names: str) -> None:
         if op.get_bind().scalar(sa.select(sa.literal(1)).select_from(sa.table(name)).limit(1)):
             raise fault(
                 StillNeeded,
-                f"table {name} holds rows, which a step down would lose",
+                f"table {name} holds rows that going back a step would lose",
                 "make a backup and restore it with the older program",
             )
     for name in names:
@@ -165,7 +165,7 @@ def _refuse_filled_column(table: str, name: str) -> None:
     if op.get_bind().scalar(filled.limit(1)):
         raise fault(
             StillNeeded,
-            f"column {name} of table {table} holds something, which a step down would lose",
+            f"column {name} of table {table} holds data that going back a step would lose",
             "make a backup and restore it with the older program",
         )
 

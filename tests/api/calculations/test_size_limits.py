@@ -157,8 +157,8 @@ def priced_by_methods(items: int, methods: int = 1, **system: Any) -> dict[str, 
         ),
         (
             priced_by_methods(667, methods=3),
-            "the items list 2,001 methods in all; a request takes 2,000: leave the methods away "
-            "where they are not compared.",
+            "the items list 2,001 methods in all; a request takes 2,000: leave out methods that "
+            "you do not compare.",
         ),
     ],
     ids=["carriers", "methods"],

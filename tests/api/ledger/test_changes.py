@@ -39,7 +39,7 @@ def test_a_change_is_in_the_budget_once_it_is_approved(service, books):
     posted(service, books, "changes", number="CO-1", state="approved")
     assert budget(service, books) == before + 432
     again = posted(service, books, "changes", number="CO-1", state="rejected")
-    assert "is approved, by row 3; post a change of its own" in again.text
+    assert "is approved, by row 3; post a new change" in again.text
 
 
 def test_a_change_that_is_rejected_stays_out(service, books):

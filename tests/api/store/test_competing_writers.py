@@ -121,7 +121,7 @@ def test_a_row_lock_that_does_not_come_in_time_is_a_sentence(server):
     store, other = open_store(url), open_store(url, longest_wait_s=0.2)
     account = Caller(open_account(store, "Waiting", AT))
     with store.unit_of_work(account, AT):
-        with pytest.raises(StoreBusy, match="did not come in time"):
+        with pytest.raises(StoreBusy, match="waited too long for its turn"):
             other.carry_out(account, AT, lambda work: work.add(project()))
         assert open_account(other, "Of another account, so it need not wait", AT)
     store.close()

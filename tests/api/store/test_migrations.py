@@ -186,7 +186,7 @@ def test_a_study_of_before_its_body_was_called_so_goes_up_down_and_up(store):
         assert (study.body, study.document) == ({"confidence": "0.8"}, "{}\n")
     assert downgrade(store.engine, "0020") == "0020"
     assert rows_by_table(store.engine) == content
-    with pytest.raises(StillNeeded, match="table estimate_studies holds rows, which"):
+    with pytest.raises(StillNeeded, match="table estimate_studies holds rows that"):
         downgrade(store.engine, "0003")
     assert upgrade(store.engine) == newest_step()
     assert verify(store) == verified
@@ -222,7 +222,7 @@ def test_a_step_down_that_would_lose_a_note_of_an_estimate_is_refused(store):
         ready = ready_estimate(priced(), "project: made\n", {"made": made_files()}, "2 ft longer")
         store_estimate(work, barn, before_step_11(ready))
         work.commit()
-    with pytest.raises(StillNeeded, match="column note of table estimates holds something"):
+    with pytest.raises(StillNeeded, match="column note of table estimates holds data"):
         downgrade(store.engine, "0004")
     verify(store)
 
@@ -233,7 +233,7 @@ def test_a_step_down_that_would_lose_what_an_estimate_rests_on_is_refused(store)
         ready = ready_estimate(priced(), "project: made\n", {"made": made_files()})
         store_estimate(work, work.existing(Project, made.project_id), ready)
         work.commit()
-    with pytest.raises(StillNeeded, match="column sales_cents of table estimates holds something"):
+    with pytest.raises(StillNeeded, match="column sales_cents of table estimates holds data"):
         downgrade(store.engine, "0010")
     verify(store)
 

@@ -307,7 +307,7 @@ def test_a_violated_rule_is_a_sentence(two):
             work.add(again)
     with store.unit_of_work(ours.caller, LATER) as work:
         pits = work.existing(ProjectPhase, ours.phase_id)
-        with pytest.raises(StillNeeded, match="other rows rest on it"):
+        with pytest.raises(StillNeeded, match="other rows depend on it"):
             work.delete(pits)
 
 

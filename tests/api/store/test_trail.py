@@ -237,7 +237,7 @@ def test_a_trail_that_is_gone_as_a_whole_shows(one):
 
 CHANGED_BEHIND = [
     ("UPDATE projects SET name = 'Other' WHERE name = 'Shed'", "not what the audit trail says"),
-    ("DELETE FROM items", "is missing, though nobody deleted it"),
+    ("DELETE FROM items", "is missing, but no deletion is on record"),
     ("UPDATE tokens SET role = 'owner' WHERE role = 'lender'", "not what the audit trail says"),
     ("UPDATE estimates SET document = '{}'", "not what the audit trail says"),
     ("UPDATE estimates SET scope = ''", "not what the audit trail says"),
