@@ -39,6 +39,12 @@ def test_nothing_is_left_once_more_is_in_place_than_was_expected():
     assert (rest.quantity, rest.cents) == (Decimal(0), 0)
 
 
+def test_of_work_all_in_place_only_the_orders_are_left_and_no_rent_that_runs_on():
+    window = Observed(Decimal(80), {"equipment": 104_000, "material": 90_000})
+    rest = what_is_left(80, 80, window, PLANNED, {"material": 52_000})
+    assert dict(rest.cents_by_kind) == {"equipment": 0, "material": 52_000}
+
+
 def test_work_without_any_quantity_cannot_be_forecast():
     nothing = Observed(Decimal(0), {})
     with pytest.raises(AmountFaulty, match="neither the window nor the budget"):
