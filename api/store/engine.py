@@ -114,6 +114,7 @@ def _set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
         "synchronous=FULL",
         "foreign_keys=ON",
         "recursive_triggers=ON",
+        "wal_autocheckpoint=4000",  # 16 MB: pages that many commits write are carried over once
     ):
         connection.execute(f"PRAGMA {pragma}")
 
