@@ -18,6 +18,7 @@ from flask import Flask
 from waitress import create_server, wasyncore
 
 from api.settings import Settings, SettingsFaulty, variable
+from api.store.engine import before_disk
 from estimator.errors import fault
 
 if TYPE_CHECKING:
@@ -91,7 +92,8 @@ def one_after_another(app: WSGIApplication) -> WSGIApplication:
     """Return an application that works on short requests one after the other.
 
     Threads side by side spend a quarter of a short request on handing the interpreter to each
-    other. Nobody stands in line behind a long one for more than `LONGEST_WAIT_S`.
+    other. Nobody stands in line behind a long one for more than `LONGEST_WAIT_S`, and none behind
+    one that waits for the disk.
 
     Parameters
     ----------
@@ -101,11 +103,19 @@ def one_after_another(app: WSGIApplication) -> WSGIApplication:
 
     def answer(environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
         is_alone = working.acquire(timeout=LONGEST_WAIT_S)
+
+        def let_next_begin() -> None:
+            nonlocal is_alone
+            if is_alone:
+                is_alone = False
+                working.release()
+
+        before = before_disk.set(let_next_begin)
         try:
             return app(environ, start_response)
         finally:
-            if is_alone:
-                working.release()
+            before_disk.reset(before)
+            let_next_begin()
 
     return answer
 

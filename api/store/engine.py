@@ -7,7 +7,7 @@ transaction that takes its lock when it begins. PostgreSQL: UTC, and limits on w
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from pathlib import Path
@@ -24,6 +24,8 @@ POSTGRESQL = "postgresql"
 DRIVER = "postgresql+psycopg"
 
 _IS_LOCKING: ContextVar[bool] = ContextVar("is_locking", default=False)
+# Called before a thread waits for the disk: whoever has other threads lets the next one begin.
+before_disk: ContextVar[Callable[[], None]] = ContextVar("before_disk", default=lambda: None)
 _POOL_WAIT_S = 10
 _IDLE_LIMIT_S = 60
 
@@ -79,8 +81,9 @@ def make_engine(url: URL, longest_wait_s: float, pool_size: int = 5) -> Engine:
     if url.drivername == SQLITE:
         engine = create_engine(url, connect_args={"timeout": longest_wait_s}, **pool)
         event.listen(engine, "connect", _set_up_sqlite)
-        # a listener could do this; but where there is one, each statement looks for listeners
+        # a listener could do these; but where there is one, each statement looks for listeners
         engine.dialect.do_begin = _begin_sqlite  # type: ignore[assignment]
+        engine.dialect.do_commit = _commit_sqlite  # type: ignore[assignment]
         return engine
     options = (
         f"-c timezone=UTC -c client_encoding=UTF8 -c lock_timeout={int(longest_wait_s * 1000)} "
@@ -121,3 +124,8 @@ def _set_up_sqlite(connection: sqlite3.Connection, _record: object) -> None:
 
 def _begin_sqlite(connection: Any) -> None:
     connection.execute("BEGIN IMMEDIATE" if _IS_LOCKING.get() else "BEGIN")
+
+
+def _commit_sqlite(connection: Any) -> None:
+    before_disk.get()()
+    connection.commit()

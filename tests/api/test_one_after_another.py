@@ -6,7 +6,11 @@ from collections.abc import Callable
 from threading import Event, Lock, Thread
 from time import sleep
 
+import pytest
+
+from api import server
 from api.server import one_after_another
+from api.store.engine import before_disk
 
 THREADS = 4
 
@@ -60,3 +64,26 @@ def test_a_long_request_holds_up_nobody_and_a_broken_one_neither():
     is_over.set()
     long.join()
     assert answered == ["refused", *["short"] * THREADS, "long"]
+
+
+def test_the_next_begins_while_one_waits_for_the_disk(monkeypatch: pytest.MonkeyPatch):
+    """It would wait half a minute otherwise."""
+    monkeypatch.setattr(server, "LONGEST_WAIT_S", 30)
+    is_at_disk, has_begun, came = Event(), Event(), []
+
+    def app(environ, _start):
+        if environ == "writes":
+            before_disk.get()()
+            is_at_disk.set()
+            came.append(has_begun.wait(10))
+        else:
+            has_begun.set()
+        return []
+
+    served = one_after_another(app)
+    writing = Thread(target=served, args=("writes", None))
+    writing.start()
+    assert is_at_disk.wait(10)
+    served("reads", None)
+    writing.join()
+    assert came == [True]
