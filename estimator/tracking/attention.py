@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
@@ -11,6 +12,7 @@ from types import MappingProxyType
 from estimator.money import cents_money, whole_half_up
 from estimator.quantity.units import counted
 from estimator.tracking.budget import CONTINGENCY
+from estimator.tracking.machines_on_rent import OnRent, rent_accrued_cents
 from estimator.tracking.status import MEASURED, CodeStatus, JobStatus
 
 NO_ADVICE: Mapping[str, str] = MappingProxyType({})
@@ -84,6 +86,45 @@ def _each(cents: int, quantity: Decimal) -> str:
     return cents_money(whole_half_up(Fraction(cents) / Fraction(quantity)))
 
 
+def rents_running_on(status: JobStatus, rents: Iterable[OnRent], as_of: date) -> list[Attention]:
+    """Return a sentence for each machine on rent whose work is all in place.
+
+    Nothing is left of such a code, so no forecast has the rent that is still to come. A code with
+    an order that is not billed in full is left out: the forecast has the rest of the order.
+
+    Parameters
+    ----------
+    status : JobStatus
+        Where the job stands: see `job_status`.
+    rents : iterable of OnRent
+        See `running_rents`.
+    as_of : date
+        The last day that counts.
+    """
+    done = {
+        one.code: one
+        for one in status.codes
+        if one.expected and one.percent == 100 and not one.committed_cents
+    }
+    return [
+        _running_on(done[rent.code], rent, as_of)
+        for rent in rents
+        if rent.code in done and rent.called_off is None and rent.happened <= as_of
+    ]
+
+
+def _running_on(code: CodeStatus, rent: OnRent, as_of: date) -> Attention:
+    words = (
+        f"{code.code} {code.name}: all in place, and the {rent.machine} of {rent.vendor} is still "
+        "on rent; no forecast has what it costs from here on"
+    )
+    if code.finish is None or code.finish <= as_of:
+        return Attention(0, code.code, words)
+    more = rent_accrued_cents(rent, code.finish) - rent_accrued_cents(rent, as_of)
+    end = f", the last planned day: {cents_money(more)} more before tax"
+    return Attention(more, code.code, f"{words}, through {code.finish}{end}")
+
+
 def attention_list(
     money: Iterable[Attention], sentences: Iterable[tuple[str, str]]
 ) -> tuple[Attention, ...]:
@@ -92,7 +133,7 @@ def attention_list(
     Parameters
     ----------
     money : iterable of Attention
-        See `overruns`.
+        See `overruns` and `rents_running_on`.
     sentences : iterable of (code, sentence)
         Of holds, stock, orders, points and machines; in their order.
     """

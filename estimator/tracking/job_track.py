@@ -7,7 +7,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
-from estimator.tracking.attention import Attention, attention_list, overruns
+from estimator.tracking.attention import (
+    Attention,
+    attention_list,
+    overruns,
+    rents_running_on,
+)
 from estimator.tracking.books import Books, KnownBooks, known_books
 from estimator.tracking.budget import Budget, current_budget
 from estimator.tracking.code_rests import forecast_of, rests_of
@@ -157,6 +162,7 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
         for one in status.codes
         if one.code in rests and one.code in budget
     }
+    running_on = rents_running_on(status, (one.rent for one in known.rents), as_of)
     sentences = open_matters(rows, orders, billed_on, known.sums.open_hours, as_of)
     return Track(
         as_of=as_of,
@@ -173,5 +179,5 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
         rents=known.rents,
         machines=machine_times(rows.machine_hours),
         lost=lost_hours(rows.days),
-        attention=attention_list(overruns(status, forecasts, advice), sentences),
+        attention=attention_list([*overruns(status, forecasts, advice), *running_on], sentences),
     )

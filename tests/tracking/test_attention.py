@@ -1,20 +1,23 @@
 """What needs attention: sentences that hold when worked out again."""
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.tracking.attention import attention_list, overruns
+from estimator.rates.machines.rental_rates import RentalRates
+from estimator.tracking.attention import attention_list, overruns, rents_running_on
 from estimator.tracking.code_rests import forecast_of
 from estimator.tracking.forecast import Observed, what_is_left
+from estimator.tracking.machines_on_rent import OnRent
 from estimator.tracking.progress import in_place
 from estimator.tracking.rest_at_budget import back_at_budget
 from estimator.tracking.spent import Spent
 from estimator.tracking.status import job_status
-from tests.tracking.rows import LATER, NOW, progress
+from tests.tracking.rows import LATER, MONDAY, NOW, at, progress
 from tests.tracking.test_status import BUDGET, FILL, code, status
 
 
@@ -128,3 +131,27 @@ def test_an_overrun_says_what_could_be_saved_and_where_to_look():
         "ends $2,120.00 over its budget; material at its budgeted cost per ton from here on saves "
         "$4,118.40: look at waste, and other prices"
     )
+
+
+def test_a_machine_still_on_rent_when_its_work_is_in_place_says_what_no_forecast_has():
+    """Three days of the lift are $885.00, ten to the last planned day $1,040.00 + 3 x $295.00."""
+    rates = RentalRates(day=Decimal(295), week=Decimal(1040))
+    lift = OnRent(2, MONDAY, at(MONDAY), "lift", "Yard", "20.010", rates)
+    whole, wednesday = [progress(1, "20.010", "400")], date(2026, 5, 6)
+    (said,) = rents_running_on(status(whole, as_of=wednesday), [lift], wednesday)
+    assert (said.cents, said.sentence) == (
+        104_000,
+        "20.010 Stone fill: all in place, and the lift of Yard is still on rent; no forecast has "
+        "what it costs from here on, through 2026-05-13, the last planned day: $1,040.00 more "
+        "before tax",
+    )
+    (late,) = rents_running_on(status(whole), [lift], LATER)
+    assert (late.cents, late.sentence[-42:]) == (0, "no forecast has what it costs from here on")
+    called_off = replace(lift, called_off=wednesday)
+    assert rents_running_on(status(whole), [called_off], LATER) == []
+    part = [progress(1, "20.010", "399")]
+    assert rents_running_on(status(part), [lift], LATER) == []
+    ordered = job_status(
+        BUDGET, BUDGET, {}, {("20.010", "equipment"): 100}, in_place(whole, LATER, NOW), LATER
+    )
+    assert rents_running_on(ordered, [lift], LATER) == []
