@@ -65,6 +65,8 @@ def with_planned_dates(budget: Budget, plans: Iterable[PlannedDates]) -> Budget:
         As known: see `as_known`. Dates of a code go before those of its phase.
     """
     planned = {one.code: one for one in plans}
+    if not planned:
+        return budget
     return MappingProxyType({code: _dated(one, planned) for code, one in budget.items()})
 
 
