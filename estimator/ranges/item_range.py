@@ -9,7 +9,6 @@ from numpy.random import Generator
 
 from estimator.errors import Faults, RangeFaulty, quoted
 from estimator.ranges.distributions import Distribution
-from estimator.ranges.latin_hypercube import strata
 from estimator.ranges.line_ranges import CostRange, LineRange, check_factor
 from estimator.ranges.pert_quantiles import Values
 
@@ -85,7 +84,7 @@ class ItemRange:
 
     def costs(self, chance: Generator, iterations: int) -> Values:
         """Return a Latin sample of the cost in random order [cent]."""
-        sample = self.quantity.quantile(strata(chance, iterations))
+        sample = self.quantity.rising_sample(chance, iterations)
         chance.shuffle(sample)
         of_one = np.zeros(iterations)
         for part in self.parts:

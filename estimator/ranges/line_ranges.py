@@ -11,7 +11,6 @@ from numpy.random import Generator
 
 from estimator.errors import Faults, RangeFaulty, fault, quoted
 from estimator.ranges.distributions import Distribution, Fixed
-from estimator.ranges.latin_hypercube import strata
 from estimator.ranges.pert_quantiles import Values
 from estimator.ranges.range_check import check_cents
 
@@ -93,7 +92,7 @@ class LineRange:
         """Return a Latin sample of the cost in random order [cent]."""
         sample = np.full(iterations, self._fixed_part())
         for factor, divides in self._varying():
-            drawn = factor.quantile(strata(chance, iterations))
+            drawn = factor.rising_sample(chance, iterations)
             chance.shuffle(drawn)
             sample = sample / drawn if divides else sample * drawn
         return sample
@@ -104,7 +103,7 @@ class LineRange:
         if len(varying) != 1:
             return np.sort(self.costs(chance, iterations))
         factor, divides = varying[0]
-        drawn = factor.quantile(strata(chance, iterations))
+        drawn = factor.rising_sample(chance, iterations)
         sample = self._fixed_part() / drawn if divides else self._fixed_part() * drawn
         return sample[::-1] if sample[0] > sample[-1] else sample
 
@@ -191,7 +190,7 @@ class CostRange:
 
     def rising_costs(self, chance: Generator, iterations: int) -> Values:
         """Return a Latin sample of the cost in rising order [cent]."""
-        return self.cost.quantile(strata(chance, iterations))
+        return self.cost.rising_sample(chance, iterations)
 
 
 def check_factor(factor: object, where: str, faults: Faults, may_be_zero: bool = True) -> None:

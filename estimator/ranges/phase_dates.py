@@ -27,7 +27,6 @@ from estimator.ranges.latin_hypercube import (
     DURATIONS,
     check_run,
     line_generator,
-    strata,
 )
 from estimator.ranges.pert_quantiles import Values
 from estimator.ranges.phase_order import PhaseDuration, Predecessors, Waits, waits_of, working_order
@@ -228,7 +227,7 @@ def simulated_dates(
 
 def _days(phase: PhaseDuration, place: int, seed: int, iterations: int, ranks: Ranks) -> Values:
     chance = line_generator(seed, DURATIONS, place)
-    rising, order = phase.days.quantile(strata(chance, iterations)), ranks.order(place)
+    rising, order = phase.days.rising_sample(chance, iterations), ranks.order(place)
     if order is None:
         chance.shuffle(rising)
         return rising

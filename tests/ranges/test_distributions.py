@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from estimator.errors import RangeFaulty
 from estimator.ranges.distributions import Fixed, Pert, Triangular, Uniform
 from estimator.ranges.events import Event
+from estimator.ranges.latin_hypercube import LINES, line_generator, strata
 
 values = st.floats(-1e6, 1e6)
 shares = st.floats(0.0, 1.0)
@@ -33,6 +34,14 @@ def test_quantiles_rise_and_stay_within_low_and_high(distribution, u):
 @given(distributions(), shares)
 def test_one_probability_gives_the_same_as_in_an_array(distribution, u):
     assert float(distribution.quantile(u)) == distribution.quantile([0.5, u])[1]
+
+
+@given(distributions(), st.integers(1, 300))
+def test_a_rising_sample_is_the_quantiles_of_the_strata_to_the_bit(distribution, iterations):
+    sample, points = line_generator(1906, LINES, 3), line_generator(1906, LINES, 3)
+    expected = distribution.quantile(strata(points, iterations))
+    assert distribution.rising_sample(sample, iterations).tolist() == expected.tolist()
+    assert sample.random() == points.random()
 
 
 @given(distributions(), st.floats(1e-3, 1e3))

@@ -20,7 +20,6 @@ from estimator.ranges.latin_hypercube import (
     DURATIONS,
     check_run,
     line_generator,
-    strata,
 )
 from estimator.ranges.pert_quantiles import Values
 from estimator.ranges.phase_dates import LikelyDates, SimulatedDates
@@ -184,7 +183,7 @@ class _Lengths:
         return np.maximum(work, float(priced.waiting_days[number]))
 
     def drawn(self, days: Distribution, chance: np.random.Generator) -> Values:
-        sample = days.quantile(strata(chance, self.iterations))
+        sample = days.rising_sample(chance, self.iterations)
         chance.shuffle(sample)
         return sample
 
