@@ -3,11 +3,12 @@
     pytest tests/benchmarks/test_service_speed.py --benchmark-enable -n 0
 
 Both run on loopback under the same server with four threads, and are asked over four connections
-that stay open. The figure is the share of the bare route's rate, to which the same request is sent
-and which reads its JSON, but does nothing with it: reading the summary of a stored estimate, with
-its token looked up, is to keep 30 %, pricing 40 items 3 %, and posting an entry of the books,
-written through to the disk with its key and audit row in one commit, 12 %. And what a
-person waits for who starts the service: 1.5 seconds to its first answer.
+that stay open, one and the other in turns. The figure is the share of the bare route's rate, to
+which the same requests are sent and which reads their JSON, but does nothing with it; of seven
+rounds the median counts. Reading the summary of a stored estimate, with its token looked up, is to
+keep 30 %, pricing 40 items 3 %, and posting an entry of the books, written through to the disk with
+its key and audit row in one commit, 12 %. And what a person waits for who starts the service: 1.5
+seconds to its first answer.
 """
 
 from __future__ import annotations
@@ -16,9 +17,12 @@ import json
 import socket
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
+from statistics import median
 from threading import Thread
 from time import monotonic, perf_counter, sleep
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -28,6 +32,7 @@ from tests.api.live import Live, free_port
 CONNECTIONS = 4
 LEAST_READING, LEAST_PRICING, LEAST_POSTING = 0.30, 0.03, 0.12
 MOST_SECONDS_TO_START = 1.5
+_ROUNDS, _BARE_TIMES = 7, 200
 WORK = (
     ("geotextile", "area: 2,950 sf"),
     ("slab-break-out", "area: 480 sf, thickness: 5 in"),
@@ -72,35 +77,19 @@ def ask(line: socket.socket, sent: bytes) -> bytes:
     return head
 
 
-def asked_often(port: int, sent: bytes, times: int) -> None:
-    """Send a request so many times over each connection."""
+def sent_often(port: int, requests: Callable[[], bytes], times: int) -> None:
+    """Send requests, so many over each connection."""
 
     def run() -> None:
         with socket.create_connection(("127.0.0.1", port)) as line:
             for _ in range(times):
-                assert b" 200 OK" in ask(line, sent).split(b"\r\n")[0]
+                assert ask(line, requests()).split(maxsplit=2)[1] in (b"200", b"201")
 
     threads = [Thread(target=run) for _ in range(CONNECTIONS)]
     for one in threads:
         one.start()
     for one in threads:
         one.join()
-
-
-def bare_per_second(port: int, sent: bytes) -> float:
-    """Return the rate of the bare route that is sent the same [1/s]."""
-    method, _, rest = sent.split(b" ", 2)
-    return per_second(port, b" ".join([method, b"/", rest]), 400)
-
-
-def per_second(port: int, sent: bytes, times: int) -> float:
-    """Return the best rate of three runs [1/s]."""
-    rates = []
-    for _ in range(3):
-        began = perf_counter()
-        asked_often(port, sent, times)
-        rates.append(CONNECTIONS * times / (perf_counter() - began))
-    return max(rates)
 
 
 @pytest.fixture(scope="module")
@@ -132,14 +121,31 @@ def bare_port() -> Iterator[int]:
     process.wait()
 
 
-def compared(benchmark, port, sent, times, bare_port, least):
-    asked_often(port, sent, 2)  # what is loaded late is loaded now
-    benchmark.pedantic(asked_often, (port, sent, times), rounds=3)
+def compared(
+    benchmark: Any,
+    port: int,
+    requests: Callable[[], bytes],
+    times: int,
+    bare_port: int,
+    bare_requests: Callable[[], bytes],
+    least: float,
+) -> None:
+    """Check the rate of ours against that of the bare route; both in turns, as machines vary."""
+    bare: list[float] = []
+
+    def send_to_bare() -> None:
+        began = perf_counter()
+        sent_often(bare_port, bare_requests, _BARE_TIMES)
+        bare.append(CONNECTIONS * _BARE_TIMES / (perf_counter() - began))
+
+    sent_often(port, requests, 2)  # what is loaded late is loaded now
+    setup = send_to_bare if benchmark.enabled else None
+    benchmark.pedantic(sent_often, (port, requests, times), setup=setup, rounds=_ROUNDS)
     if benchmark.enabled:
-        bare = bare_per_second(bare_port, sent)
-        rate = CONNECTIONS * times / benchmark.stats.stats.min
-        benchmark.extra_info.update(per_second=rate, bare_per_second=bare, share=rate / bare)
-        assert rate / bare >= least
+        rate, bare_rate = CONNECTIONS * times / benchmark.stats.stats.median, median(bare)
+        share = rate / bare_rate
+        benchmark.extra_info.update(per_second=rate, bare_per_second=bare_rate, share=share)
+        assert share >= least
 
 
 def stored_estimate(live: Live, key: str = "") -> str:
@@ -154,13 +160,15 @@ def stored_estimate(live: Live, key: str = "") -> str:
 
 def test_reading_a_summary_keeps_a_part_of_the_rate_of_a_bare_route(benchmark, ours, bare_port):
     sent = request("GET", stored_estimate(ours), token=ours.token)
-    compared(benchmark, ours.port, sent, 250, bare_port, LEAST_READING)
+    bare = request("GET", "/", token=ours.token)
+    compared(benchmark, ours.port, lambda: sent, 250, bare_port, lambda: bare, LEAST_READING)
 
 
 def test_pricing_forty_items_keeps_a_part_of_the_rate_of_a_bare_route(benchmark, ours, bare_port):
     body = json.dumps({"scope": forty_items()}).encode()
     sent = request("POST", "/v1/calculations/estimate", body, ours.token)
-    compared(benchmark, ours.port, sent, 10, bare_port, LEAST_PRICING)
+    bare = request("POST", "/", body, ours.token)
+    compared(benchmark, ours.port, lambda: sent, 10, bare_port, lambda: bare, LEAST_PRICING)
 
 
 def test_the_first_answer_comes_soon_after_the_start(benchmark, tmp_path):
@@ -184,30 +192,13 @@ def test_posting_an_entry_keeps_a_part_of_the_rate_of_a_bare_route(benchmark, ou
     accepted = ours.ask("POST", f"{estimate}/acceptance", Idempotency_Key="accepted")
     assert accepted.status == 201
     path = f"{estimate.split('/estimates/')[0]}/books/costs"
-    benchmark.pedantic(posted_often, (ours, path, 50), rounds=3)
-    if benchmark.enabled:
-        bare = bare_per_second(bare_port, bill(ours, path))
-        rate = CONNECTIONS * 50 / benchmark.stats.stats.min
-        benchmark.extra_info.update(per_second=rate, bare_per_second=bare, share=rate / bare)
-        assert rate / bare >= LEAST_POSTING
+    new = partial(bill, ours.token)
+    compared(
+        benchmark, ours.port, partial(new, path), 100, bare_port, partial(new, "/"), LEAST_POSTING
+    )
 
 
-def posted_often(live: Live, path: str, times: int) -> None:
-    """Post so many bills over each connection, each with a key of its own."""
-
-    def run() -> None:
-        with socket.create_connection(("127.0.0.1", live.port)) as line:
-            for _ in range(times):
-                assert b" 201 " in ask(line, bill(live, path)).split(b"\r\n")[0]
-
-    threads = [Thread(target=run) for _ in range(CONNECTIONS)]
-    for one in threads:
-        one.start()
-    for one in threads:
-        one.join()
-
-
-def bill(live: Live, path: str) -> bytes:
+def bill(token: str, path: str) -> bytes:
     """Return the request that posts a bill unlike any other, with a key of its own."""
     number = uuid4().hex
     body = {
@@ -215,4 +206,4 @@ def bill(live: Live, path: str) -> bytes:
         "net": f"{int(number[:6], 16) + 1}.00",
         "splits": [{"code": "20.001", "kind": "material"}],
     }  # fmt: skip
-    return request("POST", path, json.dumps(body).encode(), live.token, number)
+    return request("POST", path, json.dumps(body).encode(), token, number)
