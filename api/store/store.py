@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -152,11 +152,9 @@ class Store:
             with transaction:
                 yield connection
 
-    @contextmanager
-    def write_turn(self) -> Iterator[None]:
-        """Wait for the turn to write, where the database does not see to that itself."""
-        with self.turns.turn() if self.turns else nullcontext():
-            yield
+    def write_turn(self) -> AbstractContextManager[None]:
+        """Return the turn to write, waited for where the database does not see to that itself."""
+        return self.turns.turn() if self.turns else nullcontext()
 
     def check(self) -> None:
         """Refuse if the database cannot be reached or is not at the newest step."""
