@@ -125,7 +125,8 @@ class JobRanges:
             return np.full(self.iterations, np.rint(line.most_cents), dtype=np.int64)
         order = ranks.order(number)
         if order is None:
-            return np.rint(line.costs(chance, self.iterations)).astype(np.int64)
+            costs = line.costs(chance, self.iterations)
+            return np.rint(costs, out=costs).astype(np.int64)
         cents = np.empty(self.iterations, dtype=np.int64)
         cents[order] = np.rint(line.rising_costs(chance, self.iterations))
         return cents

@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.random import SFC64, Generator, SeedSequence
 
 from estimator.errors import RangeFaulty
 from estimator.ranges.latin_hypercube import (
@@ -41,6 +42,13 @@ def test_no_two_lines_streams_or_seeds_draw_the_same():
         for line in range(50)
     }
     assert len(drawn) == 400
+
+
+@pytest.mark.parametrize("seed", [0, 1906, 2**32 - 1, 2**32, 2**63 - 1, np.int8(5)])
+@pytest.mark.parametrize("line", [0, 7, 2**32 - 1])
+def test_the_generator_of_a_line_is_what_numpy_spawns_for_it(seed, line):
+    spawned = Generator(SFC64(SeedSequence(seed, spawn_key=(DURATIONS, line))))
+    assert line_generator(seed, DURATIONS, line).random() == spawned.random()
 
 
 def test_a_factor_goes_by_its_name():
