@@ -132,15 +132,15 @@ def test_every_operation_is_listed_and_opens_within_the_window(shown, live, size
     assert shown.hosts == {urlsplit(live.url).netloc}
 
 
-def test_an_operation_shows_its_example_and_what_may_be_wrong(shown):
+@pytest.mark.parametrize("size", SIZES, ids=["desk", "phone"])
+def test_an_operation_shows_its_example_and_what_may_be_wrong(shown, size):
+    shown.page.set_viewport_size(size)
     opened = shown.open(OVERTIME)
-    for size in SIZES:
-        shown.page.set_viewport_size(size)
-        body = opened.locator(".opblock-section-request-body .microlight").inner_text()
-        responses = opened.locator(".responses-inner").inner_text()
-        assert re.search(r'"hours":\s*"46"', body)
-        assert re.search(r'"regular_rate":\s*"13.00"', responses)
-        assert "#/on" in responses
+    body = opened.locator(".opblock-section-request-body .microlight").inner_text()
+    responses = opened.locator(".responses-inner").inner_text()
+    assert re.search(r'"hours":\s*"46"', body)
+    assert re.search(r'"regular_rate":\s*"13.00"', responses)
+    assert "#/on" in responses
     assert shown.complaints == []
 
 
