@@ -103,7 +103,7 @@ def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]
     ]
     later = schedule.days - schedule.path_days
     if later > 0.0:
-        lines.append(f"with unlimited crews the work would end {later:.1f} working days sooner")
+        lines.append(f"with unlimited crews the work would end {_sooner(later)}")
     if schedule.is_shortest:
         lines.append("no order of this work ends sooner with these crews")
     else:
@@ -122,7 +122,10 @@ def _worth(one: OneMore) -> str:
     if not one.days:
         return f"one more {name} ends the job no sooner{basis}"
     worth = f", worth ${one.worth:,.2f}" if one.worth else ""
-    return (
-        f"one more {name} ends the job {one.days:.1f} working days sooner{basis}, on "
-        f"{one.finish}{worth}"
-    )
+    return f"one more {name} ends the job {_sooner(one.days)}{basis}, on {one.finish}{worth}"
+
+
+def _sooner(days: float) -> str:
+    """Return a gain of any length; of the shortest, that there is one."""
+    shown = f"{days:.1f} working days" if days >= 0.05 else "less than 0.1 working day"
+    return f"{shown} sooner"

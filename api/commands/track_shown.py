@@ -273,7 +273,7 @@ def _delivered(ahead: Outlook, code: str) -> Iterator[tuple[str, str]]:
             words = f"Delivered, {counted(str(one.loads), 'load')}"
             yield words, counted(f"{one.quantity:,f}", one.unit)
             yield _truck_hours("hired, in to out", one.timed, one.minutes)
-            yield _truck_hours("waiting, by ticket", one.said, one.waited)
+            yield _truck_hours("waiting, by ticket", one.with_waiting, one.waited)
 
 
 def _truck_hours(words: str, loads: int, minutes: int) -> tuple[str, str]:

@@ -160,7 +160,7 @@ class ImportDesk(Desk):
             if of in self.read:
                 self.read[of].add(row)
         if isinstance(row, Change):
-            self.__dict__.pop("budget", None)  # it may have a code more now
+            self._look_again("budget")  # it may have a code more now
         self.waiting.append(entry)
         self.__dict__["number"] = entry.number + 1
         if len(self.waiting) >= _AT_ONCE:
@@ -178,6 +178,7 @@ class ImportDesk(Desk):
         if self.waiting:
             self.session.add_rows(BookEntry, [one.columns() for one in self.waiting])
             store_movements(self.session, self.project_id, self.moved)
+            self._look_again("_project", "number")
         self.waiting.clear()
         self.waiting_of.clear()
         self.moved.clear()
@@ -186,7 +187,12 @@ class ImportDesk(Desk):
         """Look again for what was looked up: somebody else posted to the books."""
         self.read.clear()
         self.moving.clear()
-        self.__dict__.pop("number", None)
+        self._look_again("_project", "number")
+
+    def _look_again(self, *names: str) -> None:
+        """Have properties worked out anew when they are next used."""
+        for name in names:
+            self.__dict__.pop(name, None)
 
 
 def _may_be_stored(name: str) -> bool:

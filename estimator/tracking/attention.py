@@ -115,14 +115,14 @@ def rents_running_on(status: JobStatus, rents: Iterable[OnRent], as_of: date) ->
 
 def _running_on(code: CodeStatus, rent: OnRent, as_of: date) -> Attention:
     words = (
-        f"{code.code} {code.name}: all in place, and the {rent.machine} of {rent.vendor} is still "
-        "on rent; no forecast has what it costs from here on"
+        f"{code.code} {code.name}: all in place, but the {rent.machine} of {rent.vendor} is still "
+        "on rent; no forecast of the code counts that rent from here on"
     )
     if code.finish is None or code.finish <= as_of:
         return Attention(0, code.code, words)
     more = rent_accrued_cents(rent, code.finish) - rent_accrued_cents(rent, as_of)
-    end = f", the last planned day: {cents_money(more)} more before tax"
-    return Attention(more, code.code, f"{words}, through {code.finish}{end}")
+    stay = f"{cents_money(more)} before tax if it stays through {code.finish}, the last planned day"
+    return Attention(more, code.code, f"{words}: {stay}")
 
 
 def attention_list(

@@ -27,7 +27,7 @@ class Delivered:
         How many loads have both times.
     waited : int
         [min] Of the loads whose tickets say how long the truck waited.
-    said : int
+    with_waiting : int
         How many loads these are; where there is none, the waiting is not known.
     """
 
@@ -39,7 +39,7 @@ class Delivered:
     minutes: int = 0
     timed: int = 0
     waited: int = 0
-    said: int = 0
+    with_waiting: int = 0
 
 
 def deliveries(tickets: Iterable[Ticket]) -> tuple[Delivered, ...]:
@@ -65,6 +65,6 @@ def deliveries(tickets: Iterable[Ticket]) -> tuple[Delivered, ...]:
                 before.minutes + one.minutes,
                 before.timed + is_timed,
                 before.waited + (one.waited_minutes or 0),
-                before.said + (one.waited_minutes is not None),
+                before.with_waiting + (one.waited_minutes is not None),
             )
     return tuple(sums[place] for place in sorted(sums))

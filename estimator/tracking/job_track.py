@@ -7,12 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
-from estimator.tracking.attention import (
-    Attention,
-    attention_list,
-    overruns,
-    rents_running_on,
-)
+from estimator.tracking.attention import Attention, attention_list, overruns, rents_running_on
 from estimator.tracking.books import Books, KnownBooks, known_books
 from estimator.tracking.budget import Budget, current_budget
 from estimator.tracking.code_rests import forecast_of, rests_of

@@ -80,8 +80,8 @@ def _delivered(one: Delivered) -> dict[str, Any]:
         "quantity": f"{one.quantity:f}",
         "loads_with_times": one.timed,
         "minutes_here": one.minutes,
-        "loads_with_waiting": one.said,
-        "minutes_waited": one.waited if one.said else None,
+        "loads_with_waiting": one.with_waiting,
+        "minutes_waited": one.waited if one.with_waiting else None,
     }
 
 

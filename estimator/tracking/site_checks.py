@@ -246,7 +246,7 @@ def _measured(in_place: Decimal, is_percent: bool, unit: str, whole: Decimal) ->
 
 
 def _check_unit(progress: Progress, code: BudgetCode, faults: Faults) -> None:
-    measured_in = "%" if progress.is_percent else code.unit
+    measured_in = "%" if progress.is_percent else code.unit or "%"
     if progress.unit and progress.unit != measured_in:
         faults.add(
             "unit", f"is {quoted(progress.unit)}", f"{code.code} is measured in {measured_in}"

@@ -44,8 +44,8 @@ def test_what_is_cheapest_where_is_said_in_sentences(demo):
     ran = compare(demo, "--vary", "truck turnaround", "--from", "45 min", "--to", "2 hr")
     told = " ".join(ran.out.split())
     assert (
-        "While the truck's round trip stays from 45 min to 1 hr 48.8 min, throwing it in by "
-        "conveyor truck is cheapest. While the truck's round trip stays from 1 hr 48.9 min to "
+        "While the truck's round trip stays between 45 min and 1 hr 48.8 min, throwing it in by "
+        "conveyor truck is cheapest. While the truck's round trip stays between 1 hr 48.9 min and "
         "2 hr, lowering it in by telehandler is cheapest. Priced at every 0.1 min; as written: "
         "1 hr 35 min." in told
     )
@@ -55,7 +55,7 @@ def test_where_nothing_changes_one_sentence_covers_the_range(demo):
     ran = compare(demo, "--vary", "truck turnaround", "--from", "1 hr", "--to", "80 min")
     told = " ".join(ran.out.split())
     assert ran.exit_code == 0
-    assert "round trip stays from 1 hr to 1 hr 20 min, throwing it in by conveyor truck" in told
+    assert "round trip stays between 1 hr and 1 hr 20 min, throwing it in by conveyor truck" in told
 
 
 def test_two_inputs_give_a_map(demo):
@@ -69,7 +69,9 @@ def test_two_inputs_give_a_map(demo):
 def test_saving_tells_where_the_difference_lies(demo):
     ran = compare(demo, item="20.010")
     assert "kept for use" in ran.out
-    assert "while recovery is from 61.84 to 95 % (as written: 70 %)." in " ".join(ran.out.split())
+    assert "while recovery is between 61.84 and 95 % (as written: 70 %)." in " ".join(
+        ran.out.split()
+    )
 
 
 def test_the_rest_may_go_another_way(demo):

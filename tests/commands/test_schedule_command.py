@@ -1,6 +1,7 @@
 """`groundsill schedule`: dates, bars, crews; faults in a sentence."""
 
 import json
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -84,3 +85,11 @@ def test_what_is_not_proven_is_not_said_as_if_it_were():
         "one more mason ends the job 2.0 working days sooner in the best orders found, on "
         "2026-08-28, worth $620.00"
     )
+
+
+def test_a_gain_too_short_to_print_is_still_a_gain():
+    short = OneMore("mason", 0.04, FINISH, 12.4, is_proven=True)
+    assert _worth(short) == (
+        "one more mason ends the job less than 0.1 working day sooner, on 2026-08-28, worth $12.40"
+    )
+    assert "ends the job 0.1 working days sooner" in _worth(replace(short, days=0.05))

@@ -141,12 +141,12 @@ def test_a_machine_still_on_rent_when_its_work_is_in_place_says_what_no_forecast
     (said,) = rents_running_on(status(whole, as_of=wednesday), [lift], wednesday)
     assert (said.cents, said.sentence) == (
         104_000,
-        "20.010 Stone fill: all in place, and the lift of Yard is still on rent; no forecast has "
-        "what it costs from here on, through 2026-05-13, the last planned day: $1,040.00 more "
-        "before tax",
+        "20.010 Stone fill: all in place, but the lift of Yard is still on rent; no forecast of "
+        "the code counts that rent from here on: $1,040.00 before tax if it stays through "
+        "2026-05-13, the last planned day",
     )
     (late,) = rents_running_on(status(whole), [lift], LATER)
-    assert (late.cents, late.sentence[-42:]) == (0, "no forecast has what it costs from here on")
+    assert (late.cents, late.sentence[-38:]) == (0, "the code counts that rent from here on")
     called_off = replace(lift, called_off=wednesday)
     assert rents_running_on(status(whole), [called_off], LATER) == []
     part = [progress(1, "20.010", "399")]

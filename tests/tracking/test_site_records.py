@@ -116,7 +116,7 @@ def test_loads_of_a_code_are_added_up_with_the_time_of_their_trucks():
     both = Delivered("20.010", "material", "ton", 2, Decimal("32.50"), minutes=18, timed=1)
     assert deliveries(loads) == (both,)
     waiting = [replace(loads[0], waited_minutes=6), replace(loads[1], waited_minutes=0), *loads[2:]]
-    assert deliveries(waiting) == (replace(both, waited=6, said=2),)
+    assert deliveries(waiting) == (replace(both, waited=6, with_waiting=2),)
 
 
 def test_twelve_loads_billed_against_eleven_tickets_is_reported():

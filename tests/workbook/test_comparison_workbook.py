@@ -77,11 +77,11 @@ def test_the_words_of_the_sheets_cover_the_range_and_name_what_they_depend_on():
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, CURVE))))
     texts = {sheet: [cell.value for row in book[sheet].iter_rows() for cell in row if cell.value]
              for sheet in ("Methods", "Curve")}  # fmt: skip
-    assert "the truck's round trip stays from 45 min to 1 hr 48.8 min" in texts["Methods"]
+    assert "the truck's round trip stays between 45 min and 1 hr 48.8 min" in texts["Methods"]
     assert "Lowering it in by telehandler is cheapest" in texts["Methods"]
     assert any("The sentences are for a day worth $310.00." in str(one) for one in texts["Methods"])
     assert (
-        "While the truck's round trip stays from 1 hr 48.9 min to 2 hr, lowering it in by "
+        "While the truck's round trip stays between 1 hr 48.9 min and 2 hr, lowering it in by "
         "telehandler is cheapest." in texts["Curve"]
     )
     for sheet in texts:

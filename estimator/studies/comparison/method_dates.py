@@ -69,8 +69,8 @@ def _rest_by_dates(course: ChangedCourse) -> Iterator[str]:
     totals = "; ".join(f"{way.method.name} {money_text(way.by_dates)}" for way in course.possible)
     best = min(course.possible, key=lambda way: (way.by_dates, not way.is_under_way))
     yield (
-        f"with the machines of the rest at what the rents of the job rise by on these dates, its "
-        f"total with time is: {totals}; then {best.method.name} is cheapest"
+        f"on these dates, with machines at the rent that they add to the job, the total with time "
+        f"is: {totals}; then {best.method.name} is cheapest"
     )
 
 

@@ -76,7 +76,7 @@ def value_text(varied: Varied, value: float | Decimal) -> str:
 
 @exact_arithmetic
 def span_text(varied: Varied, first: Decimal, last: Decimal) -> str:
-    """Return two values and all between them as a sentence says it: `from 2.4 to 7.1 ft`."""
+    """Return two values and all between them as a sentence says it: `between 2.4 and 7.1 ft`."""
     low, high = value_text(varied, first), value_text(varied, last)
     if first == last:
         return high
@@ -84,7 +84,7 @@ def span_text(varied: Varied, first: Decimal, last: Decimal) -> str:
     _, _, unit_name = high.partition(" ")
     if unit_name and not has_hours:
         low = low.removesuffix(f" {unit_name}")
-    return f"from {low} to {high}"
+    return f"between {low} and {high}"
 
 
 @dataclass(frozen=True)
@@ -94,11 +94,11 @@ class IntervalWords:
     Parameters
     ----------
     condition : str
-        `the truck's round trip stays from 1 hr to 1 hr 47.9 min`
+        `the truck's round trip stays between 1 hr and 1 hr 47.9 min`
     answer : str
         `throwing it in by conveyor truck is cheapest`
     beside : str
-        Of the intervals next to it: `from 3.35 to 4.54 min lowering it in by telehandler is
+        Of the intervals next to it: `between 3.35 and 4.54 min lowering it in by telehandler is
         cheapest`; empty where nothing is said of them.
     """
 
@@ -241,8 +241,8 @@ def held_back_sentences(course: ChangedCourse) -> tuple[str, ...]:
     pace = counted(f"{course.now.pace.per_day:,.2f}", course.unit)
     others = words_in_a_row(held)
     return (
-        f"No more than {pace} a day came through the {opening.name}: so much, and not the pace of "
-        f"their own plan, is counted for {others}, which would go through it as well.",
+        f"No more than {pace} a day came through the {opening.name}; {others} would go through it "
+        "as well, so that pace is counted, not the planned one.",
     )
 
 

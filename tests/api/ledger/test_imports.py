@@ -233,6 +233,21 @@ def test_a_row_that_is_said_otherwise_is_replaced_where_that_is_requested(form):
     )
 
 
+def test_rows_are_replaced_one_after_the_other_among_new_ones(form):
+    """What is replaced is taken back by a row of its own: the next is numbered after it."""
+    old = [cost(), cost(document="Q-2")]
+    groundsill("books", "import", form(Costs=old), "--keep")
+    rows = [
+        cost(document="Q-3"), cost(net="1100.00"), cost(document="Q-2", net="1200.00"),
+        cost(document="Q-4"),
+    ]  # fmt: skip
+    ran = groundsill("books", "import", form(Costs=rows), "--replace", "all", "--keep")
+    assert ran.exit_code == 0
+    assert "Costs row 3: row 5 replaces row 1" in ran.out
+    assert "Costs row 4: row 7 replaces row 2" in ran.out
+    assert incurred() == "4580.00"  # 1,000 + 1,100 + 1,200 + 1,000, and 70.00 of tax on each
+
+
 CISTERN = {"happened": DAY, "number": "CO-1", "reason": "a cistern"}
 CODE = {"happened": DAY, "code": "30.020"}
 SITE = {
@@ -268,6 +283,16 @@ def test_changes_orders_holds_and_day_sheets_are_typed_in_and_known_again(form):
     more = form(Orders=[SITE["Orders"][0] | {"amount": "950.00"}])
     ran = groundsill("books", "import", more, "--replace", "all", "--keep")
     assert "row 2 stands, and another one would be added to it" in ran.err
+
+
+def test_a_code_that_a_change_brings_is_known_after_a_row_is_replaced(form):
+    groundsill("books", "import", form(Progress=[PROGRESS]), "--keep")
+    cistern = PROGRESS | {"code": "30.070", "in place": "60", "unit": "%", "percent": "yes"}
+    rows = [PROGRESS | {"in place": "22"}, cistern]
+    more = form(Changes=SITE["Changes"], Progress=rows)
+    ran = groundsill("books", "import", more, "--replace", "all", "--keep")
+    assert ran.exit_code == 0, ran.err
+    assert "Progress row 2: row 3 replaces row 1: in place was 20, now 22" in ran.out
 
 
 def test_faults_of_changes_and_holds_have_their_cells(form):

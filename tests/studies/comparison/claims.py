@@ -60,9 +60,9 @@ def _listed(names: Sequence[str], joint: str) -> str:
 
 
 def _span(span: str, varied: Varied) -> tuple[Decimal, Decimal]:
-    if not span.startswith("from "):
+    if not span.startswith("between "):
         return _value(span, varied), _value(span, varied)
-    low, _, high = span.removeprefix("from ").partition(" to ")
+    low, _, high = span.removeprefix("between ").partition(" and ")
     if not low.endswith((" hr", " min")):
         low = " ".join([low, *high.split(" ")[1:]])
     return _value(low, varied), _value(high, varied)

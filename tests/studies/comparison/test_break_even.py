@@ -127,9 +127,9 @@ def test_where_a_rate_makes_two_methods_equal_at_one_value_that_value_is_a_tie()
     assert cheapest_sentences(
         comparison, intervals(comparison, "other: mobilization", 60, 150)
     ) == (
-        "while mobilization (other) costs from $60.00 to $99.99, other is cheapest",
+        "while mobilization (other) costs between $60.00 and $99.99, other is cheapest",
         "while mobilization (other) costs $100.00, one and other cost the same, and least",
-        "while mobilization (other) costs from $100.01 to $150.00, one is cheapest",
+        "while mobilization (other) costs between $100.01 and $150.00, one is cheapest",
     )
 
 

@@ -49,9 +49,9 @@ def test_for_the_samples_pit_three_sentences_cover_the_range_and_hold():
     cheapest = cheapest_intervals(comparison, varied, *varied.usual_range)
     sentences = cheapest_sentences(comparison, cheapest)
     assert sentences == (
-        "while depth is from 2.07 to 3.56 ft, throwing it in by conveyor truck is cheapest",
-        "while depth is from 3.57 to 3.63 ft, lowering it in by telehandler is cheapest",
-        "while depth is from 3.64 to 8.25 ft, throwing it in by conveyor truck is cheapest",
+        "while depth is between 2.07 and 3.56 ft, throwing it in by conveyor truck is cheapest",
+        "while depth is between 3.57 and 3.63 ft, lowering it in by telehandler is cheapest",
+        "while depth is between 3.64 and 8.25 ft, throwing it in by conveyor truck is cheapest",
     )
     names = [one.method.name for one in comparison.results]
     claims = [claim_of(sentence, varied, names) for sentence in sentences]

@@ -60,9 +60,9 @@ def test_a_sentence_for_each_interval_names_both_of_its_ends():
     comparison = sample_choice("30.020")
     found = findings_of(comparison, (Variation("truck turnaround", "45 min", "2 hr"),))
     assert cheapest_sentences(comparison, found.cheapest[0]) == (
-        "while the truck's round trip stays from 45 min to 1 hr 48.8 min, throwing it in by "
+        "while the truck's round trip stays between 45 min and 1 hr 48.8 min, throwing it in by "
         "conveyor truck is cheapest",
-        "while the truck's round trip stays from 1 hr 48.9 min to 2 hr, lowering it in by "
+        "while the truck's round trip stays between 1 hr 48.9 min and 2 hr, lowering it in by "
         "telehandler is cheapest",
     )
     assert step_sentence(found.cheapest[0]) == "priced at every 0.1 min; as written: 1 hr 35 min"
@@ -79,8 +79,8 @@ def test_unasked_the_limits_of_now_are_named_with_what_is_beside_them():
     (found,) = (one for one in findings_of(comparison).cheapest if one.varied.name == "throw rate")
     words = changing_words(comparison, found)
     assert words.answer == "throwing it in by conveyor truck is cheapest"
-    assert words.condition == "throw rate is from 58.5 to 200 ton/hr (as written: 100 ton/hr)"
-    assert words.beside == "from 50 to 58.4 ton/hr lowering it in by telehandler is cheapest"
+    assert words.condition == "throw rate is between 58.5 and 200 ton/hr (as written: 100 ton/hr)"
+    assert words.beside == "between 50 and 58.4 ton/hr lowering it in by telehandler is cheapest"
 
 
 def test_methods_that_cost_the_same_or_take_as_long_are_all_named():
@@ -94,17 +94,17 @@ def test_methods_that_cost_the_same_or_take_as_long_are_all_named():
 @pytest.mark.parametrize(
     ("name", "first", "last", "words"),
     [
-        ("truck turnaround", "50", "112", "from 50 min to 1 hr 52 min"),
-        ("truck turnaround", "60", "112.5", "from 1 hr to 1 hr 52.5 min"),
-        ("truck turnaround", "50", "52", "from 50 to 52 min"),
-        ("recovery", "0.618", "0.95", "from 61.8 to 95 %"),
-        ("laborer", "18", "44.97", "from $18.00 to $44.97 per hr"),
-        ("day worth", "0", "1234.5", "from $0.00 to $1,234.50"),
-        ("area", "50", "1900", "from 50 to 1,900 sf"),
+        ("truck turnaround", "50", "112", "between 50 min and 1 hr 52 min"),
+        ("truck turnaround", "60", "112.5", "between 1 hr and 1 hr 52.5 min"),
+        ("truck turnaround", "50", "52", "between 50 and 52 min"),
+        ("recovery", "0.618", "0.95", "between 61.8 and 95 %"),
+        ("laborer", "18", "44.97", "between $18.00 and $44.97 per hr"),
+        ("day worth", "0", "1234.5", "between $0.00 and $1,234.50"),
+        ("area", "50", "1900", "between 50 and 1,900 sf"),
         ("area", "1234.56", "1234.56", "1,234.56 sf"),
         ("spikes_per_crossing", "2", "2", "2"),
-        ("spikes_per_crossing", "1", "4", "from 1 to 4"),
-        ("diesel", "0.0425", "0.9", "from $0.0425 to $0.90 per gal"),
+        ("spikes_per_crossing", "1", "4", "between 1 and 4"),
+        ("diesel", "0.0425", "0.9", "between $0.0425 and $0.90 per gal"),
     ],
 )
 def test_a_range_reads_as_it_is_said_and_exactly(name, first, last, words):

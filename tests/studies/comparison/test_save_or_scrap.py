@@ -49,15 +49,15 @@ def test_labor_blades_disposal_storage_and_what_is_kept_are_parts():
 def test_saving_pays_from_a_recovery_on():
     comparison = sample_choice("20.010")
     assert saving_sentence(comparison, save_or_scrap(comparison)) == (
-        "taking up the boards for reuse beats wrecking the floor while recovery is from 61.84 to "
-        "95 % (as written: 70 %)"
+        "taking up the boards for reuse beats wrecking the floor while recovery is between 61.84 "
+        "and 95 % (as written: 70 %)"
     )
 
 
 def test_where_old_plank_is_worth_little_saving_pays_at_no_recovery():
     comparison = floor(SAVE, SCRAP)
     assert saving_sentence(comparison, save_or_scrap(comparison)) == (
-        "scrapping beats saving while recovery is from 0 to 95 % (as written: 65 %)"
+        "scrapping beats saving while recovery is between 0 and 95 % (as written: 65 %)"
     )
 
 
@@ -66,7 +66,7 @@ def test_where_saving_and_scrapping_cost_the_same_neither_is_said_to_pay():
     kept = {**SCRAP, "name": "saving", "kept": "0 * debris", "kept_as": "salvaged-plank"}
     comparison = floor(kept, SCRAP)
     assert saving_sentence(comparison, save_or_scrap(comparison, "thickness")).startswith(
-        "while thickness is from 0.75 to 6 in, saving and scrapping cost the same, and least"
+        "while thickness is between 0.75 and 6 in, saving and scrapping cost the same, and least"
     )
 
 
