@@ -202,7 +202,7 @@ def _show_whole(out: Console, report: Track) -> None:
         ("Budget as accepted", cents_money(whole.baseline_cents)),
         ("Approved changes", cents_money(whole.budget_cents - whole.baseline_cents)),
         ("Budget", cents_money(whole.budget_cents)),
-        ("Ordered, not yet billed", cents_money(whole.committed_cents)),
+        ("On order, with tax", cents_money(whole.committed_cents)),
         ("Billed", cents_money(spent.billed_cents)),
         ("Accrued, not yet billed", cents_money(spent.accrued_cents)),
         ("  of it hours not closed", cents_money(report.unclosed.cents)),

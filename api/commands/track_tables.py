@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 def show_job_kinds(out: Console, report: Track) -> None:
     """Print where each kind of cost stands on the whole job, in whole dollars."""
     shown = table(
-        ("Kind", "text"), ("Budget", "number"), ("Ordered", "number"), ("Incurred", "number"),
+        ("Kind", "text"), ("Budget", "number"), ("On order", "number"), ("Incurred", "number"),
         ("Paid", "number"), ("Open", "number"),
     )  # fmt: skip
     for kind, one in report.status.by_kind().items():
@@ -39,7 +39,7 @@ def show_job_kinds(out: Console, report: Track) -> None:
 def show_kinds(out: Console, kinds: Mapping[str, KindStatus]) -> None:
     """Print where each kind of one code stands, to the cent."""
     shown = table(
-        ("Kind", "text"), ("Budget", "number"), ("Ordered", "number"), ("Billed", "number"),
+        ("Kind", "text"), ("Budget", "number"), ("On order", "number"), ("Billed", "number"),
         ("Accrued", "number"), ("Paid", "number"), ("Open", "number"),
     )  # fmt: skip
     for kind, one in kinds.items():
@@ -78,7 +78,7 @@ def show_orders(out: Console, report: Track) -> None:
         return
     shown = table(
         ("Order", "code"), ("Vendor", "text"), ("Code", "code"), ("Ordered", "number"),
-        ("Billed", "number"), ("Left", "number"), ("Held\nback", "number"),
+        ("Billed", "number"), ("To bill", "number"), ("Held\nback", "number"),
     )  # fmt: skip
     for number, one in report.orders.items():
         left = one.committed_cents - one.billed_cents

@@ -52,10 +52,10 @@ from .code_rests import (
 )
 from .commitments import (
     Commitment as Commitment,
-    left_by_place as left_by_place,
     order_stands as order_stands,
     OrderStand as OrderStand,
     over_billing_sentences as over_billing_sentences,
+    still_to_come as still_to_come,
     unknown_order_sentences as unknown_order_sentences,
 )
 from .credit_papers import (

@@ -12,6 +12,7 @@ from typing import Any
 
 from estimator.tracking.bank_terms import BankRule, BankTerms
 from estimator.tracking.budget import Change
+from estimator.tracking.closed_weeks import LABOR
 from estimator.tracking.commitments import (
     Commitment,
 )
@@ -139,6 +140,12 @@ class KnownBooks:
         for line in lines_of_rents(self.rents):
             spent[line.place] = spent.get(line.place, Spent()) + line.spent
         return spent
+
+    def delivered_cents(self) -> Mapping[Place, int]:
+        """Return what tickets and rents come to that no bill covers, by code and kind [0.01 $]."""
+        return {
+            place: own.accrued_cents for place, own in self.spent().items() if place[1] != LABOR
+        }
 
     @cached_property
     def recurring_cents(self) -> Mapping[Place, int]:

@@ -129,12 +129,44 @@ def order_stands(
     return MappingProxyType(stands)
 
 
-def left_by_place(stands: Iterable[OrderStand]) -> Mapping[Place, int]:
-    """Return what is still to be billed on each cost code and kind [0.01 $]."""
+def still_to_come(
+    stands: Iterable[OrderStand],
+    accrued_cents: Mapping[Place, int] = MappingProxyType({}),
+    taxed: Mapping[str, Fraction] = MappingProxyType({}),
+) -> Mapping[Place, int]:
+    """Return what orders will still add to the cost of each code and kind, with tax [0.01 $].
+
+    A ticket or a rent names no order. What has accrued on the code and kind of an order is taken
+    as delivered on it: it is incurred already, and its bill adds nothing more.
+
+    Parameters
+    ----------
+    stands : iterable of OrderStand
+        See `order_stands`.
+    accrued_cents : mapping of (code, kind) to int
+        [0.01 $] Delivered or on rent, and not billed: see `KnownBooks.delivered_cents`.
+    taxed : mapping of str to Fraction
+        What bills of a kind come to with tax, of each dollar before it: see `LedgerSums.taxed`. A
+        kind without bills is taken as untaxed.
+
+    Examples
+    --------
+    Stone for $8,000.00 is ordered; tickets for $2,675.00 with tax are here, no bill is:
+
+    >>> order = OrderStand("Quarry", ("30.020", "material"), 800_000, 0)
+    >>> stone = {("30.020", "material"): 267_500}
+    >>> dict(still_to_come([order], stone, {"material": Fraction(107, 100)}))
+    {('30.020', 'material'): 588500}
+    """
     left: dict[Place, int] = defaultdict(int)
     for stand in stands:
         left[stand.place] += stand.left_cents
-    return MappingProxyType(left)
+    with_tax = {
+        place: whole_half_up(taxed.get(place[1], Fraction(1)) * own) for place, own in left.items()
+    }
+    return MappingProxyType(
+        {place: max(own - accrued_cents.get(place, 0), 0) for place, own in with_tax.items()}
+    )
 
 
 def unknown_order_sentences(

@@ -135,7 +135,7 @@ def _rest_on(
         (basis[NO_RANGE], "has no range and counts as certain"),
     )
     rest = ", ".join(f"{cents_money(cents)} {words}" for cents, words in parts if cents)
-    ordered = f" and {cents_money(basis[ORDERED])} ordered" if basis[ORDERED] else ""
+    ordered = f" and {cents_money(basis[ORDERED])} on order" if basis[ORDERED] else ""
     certain = f"{cents_money(incurred)} incurred{ordered} are certain"
     return (
         f"{certain}; of what is left, {rest}." if rest else f"{certain}; nothing else is left.",

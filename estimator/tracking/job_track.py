@@ -11,18 +11,10 @@ from estimator.tracking.attention import Attention, attention_list, overruns, re
 from estimator.tracking.books import Books, KnownBooks, known_books
 from estimator.tracking.budget import Budget, current_budget
 from estimator.tracking.code_rests import forecast_of, rests_of
-from estimator.tracking.commitments import (
-    OrderStand,
-    left_by_place,
-    order_stands,
-)
+from estimator.tracking.commitments import OrderStand, order_stands, still_to_come
 from estimator.tracking.day_sheets import lost_hours
 from estimator.tracking.forecast import Rest
-from estimator.tracking.machine_log import (
-    MachineTime,
-    RentStand,
-    machine_times,
-)
+from estimator.tracking.machine_log import MachineTime, RentStand, machine_times
 from estimator.tracking.own_stock import Stock, stock
 from estimator.tracking.payroll_week import Worked
 from estimator.tracking.planned_dates import with_planned_dates
@@ -141,7 +133,7 @@ def track_known(known: KnownBooks, baseline: Budget, before: KnownBooks | None =
     budget = current_budget(dated, rows.changes, as_of, known.known_on)
     billed_on = known.sums.billed_on_orders()
     orders = order_stands(rows.commitments, billed_on, known.sums.open_on_orders())
-    left = left_by_place(orders.values())
+    left = still_to_come(orders.values(), known.delivered_cents(), known.sums.taxed())
     status = job_status(
         dated, budget, known.spent(), left, known.in_place, as_of, known.unused_cents
     )

@@ -27,7 +27,7 @@ class KindStatus:
     baseline_cents, budget_cents : int
         [0.01 $] As accepted; with approved changes.
     committed_cents : int
-        [0.01 $] Ordered or subcontracted and not yet billed, before tax.
+        [0.01 $] Ordered or subcontracted and still to come, with tax: see `still_to_come`.
     spent : Spent
         Billed, accrued and paid.
     """

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from operator import add, sub
 from types import MappingProxyType
 from typing import NamedTuple, TypeVar
@@ -93,6 +94,12 @@ class LedgerSums:
         return self._added_up(
             lambda key: key.order or None, lambda own: own.billed_cents - own.paid_cents
         )
+
+    def taxed(self) -> Mapping[str, Fraction]:
+        """Return what the bills of a kind come to with tax, of each dollar before it."""
+        net = self._added_up(lambda key: key.kind, lambda own: own.net_cents)
+        billed = self._added_up(lambda key: key.kind, lambda own: own.billed_cents)
+        return {kind: Fraction(billed.get(kind, 0), own) for kind, own in net.items() if own > 0}
 
     def unclosed(self) -> Worked:
         """Return the paid hours that no payroll covers."""

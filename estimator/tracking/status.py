@@ -47,7 +47,7 @@ class CodeStatus:
     baseline_cents, budget_cents : int
         [0.01 $] As accepted; with approved changes.
     committed_cents : int
-        [0.01 $] Ordered or subcontracted and not yet billed, before tax.
+        [0.01 $] Ordered or subcontracted and still to come, with tax: see `still_to_come`.
     spent : Spent
         In all.
     kinds : mapping of str to KindStatus
@@ -236,7 +236,7 @@ def job_status(
     spent : mapping of (code, kind) to Spent
         See `KnownBooks.spent`.
     committed_cents : mapping of (code, kind) to int
-        [0.01 $] See `left_by_place`.
+        [0.01 $] See `still_to_come`.
     progress : mapping of str to InPlace
         See `in_place`; our own figures, never the inspector's.
     as_of : date

@@ -64,7 +64,7 @@ def test_what_is_ordered_is_certain_at_its_price():
     order = Commitment(9, MONDAY, at(MONDAY), "7", "Quarry", *STONE, 1_200_000)
     books = replace(weekly(380, 420, 390, 410, 400), commitments=[order])
     _, ranged = ahead(books)
-    assert "$2,000.00 incurred and $12,000.00 ordered are certain" in ranged.statements[0]
+    assert "$2,000.00 incurred and $12,000.00 on order are certain" in ranged.statements[0]
 
 
 def test_a_stated_quantity_ranges_the_rest_the_more_the_less_of_it_is_left():

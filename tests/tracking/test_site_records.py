@@ -6,9 +6,9 @@ from decimal import Decimal
 
 from estimator.tracking.commitments import (
     Commitment,
-    left_by_place,
     order_stands,
     over_billing_sentences,
+    still_to_come,
 )
 from estimator.tracking.delivered_loads import Delivered, deliveries
 from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
@@ -83,7 +83,7 @@ def test_a_change_of_an_order_has_its_number_and_what_is_left_follows():
         cost(5, ("50.010", "subcontract", 77_000, 0)),
     ]
     stands = order_stands([order, more], sums_of(lines_of(bills)).billed_on_orders())
-    assert dict(left_by_place(stands.values())) == {("50.010", "subcontract"): 1_050_000}
+    assert dict(still_to_come(stands.values())) == {("50.010", "subcontract"): 1_050_000}
 
 
 def test_retainage_is_a_share_of_the_bills_until_it_is_paid_out():

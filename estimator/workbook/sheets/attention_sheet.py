@@ -17,7 +17,7 @@ COLUMNS = (
 )
 _SHOWN = (
     ("Budget as accepted", items.BASELINE), ("Approved changes", items.CHANGES),
-    ("Budget", items.BUDGET), ("Ordered, not yet billed", items.ORDERED),
+    ("Budget", items.BUDGET), ("On order, with tax", items.ORDERED),
     ("Billed", items.BILLED), ("Accrued, not yet billed", items.ACCRUED),
     ("Incurred", items.INCURRED), ("Paid", items.PAID), ("Open", items.OPEN),
     ("Planned value", items.PLANNED), ("Earned value", items.EARNED),

@@ -22,7 +22,7 @@ NOTE = (
 COLUMNS = (
     Column("Phase\nor kind", 14), Column("Work", 34), Column("Baseline\n[$]", 13, True),
     Column("Changes\n[$]", 12, True), Column("Budget\n[$]", 13, True),
-    Column("Ordered\n[$]", 12, True), Column("Billed\n[$]", 13, True),
+    Column("On order\n[$]", 12, True), Column("Billed\n[$]", 13, True),
     Column("Accrued\n[$]", 12, True), Column("Paid\n[$]", 13, True),
     Column("Incurred\n[$]", 13, True), Column("Open\n[$]", 13, True),
     Column("Planned\n[$]", 13, True), Column("Earned\n[$]", 13, True),

@@ -23,7 +23,7 @@ _MONEY, _INDEX = "money", "quantity 3"
 COLUMNS = (
     Column("Code", 18), Column("Work", 34), Column("Baseline\n[$]", 13, True),
     Column("Changes\n[$]", 12, True), Column("Budget\n[$]", 13, True),
-    Column("Ordered\n[$]", 12, True), Column("Billed\n[$]", 13, True),
+    Column("On order\n[$]", 12, True), Column("Billed\n[$]", 13, True),
     Column("Accrued\n[$]", 12, True), Column("Incurred\n[$]", 13, True),
     Column("Paid\n[$]", 13, True), Column("Open\n[$]", 13, True), Column("Unit", 8),
     Column("Budgeted", 11, True), Column("In place", 11, True), Column("Planned\n[$]", 13, True),
