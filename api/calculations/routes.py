@@ -211,7 +211,7 @@ def run_roller(body: RollerToRun) -> Response:
 @calculations.takes(Workweek, example=examples.OVERTIME)
 @calculations.answers(OvertimeAnswer, example=examples.OVERTIME_ANSWER)
 def pay_overtime(body: Workweek) -> Response:
-    """Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."""
+    """Work out the pay of a workweek, with time and a half past 40 hours (29 CFR part 778)."""
     return _answer(OvertimeAnswer, overtime(body))
 
 

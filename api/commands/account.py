@@ -40,8 +40,8 @@ _days_option = click.option(
 def account() -> None:
     """Open accounts and issue their tokens.
 
-    An account sees nothing of another. The service can keep running. Environment variables
-    say which database, as for 'groundsill database'.
+    One account sees nothing of another. The service can keep running meanwhile. Environment
+    variables say which database, as for 'groundsill database'.
     """
 
 
@@ -82,7 +82,13 @@ def list_() -> None:
 
 @account.command()
 @click.argument("name_or_id")
-@click.option("--role", type=click.Choice(ROLES), default="owner", show_default=True)
+@click.option(
+    "--role",
+    type=click.Choice(ROLES),
+    default="owner",
+    show_default=True,
+    help="What the token may do.",
+)
 @click.option("--holder", callback=_words, help="Who gets it; the role if left out.")
 @_days_option
 def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
@@ -102,10 +108,18 @@ def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
 
 @account.command()
 @click.argument("name_or_id")
-@click.option("--subject", help="Changes of one kind of row only, such as projects.")
-@click.option("--id", "subject_id", type=click.UUID, help="Changes of the row with this id only.")
-@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON object a line, with before, after.")
+@click.option("--subject", help="Only changes to rows of this kind, such as projects.")
+@click.option("--id", "subject_id", type=click.UUID, help="Only changes to the row with this id.")
+@click.option(
+    "--limit",
+    type=click.IntRange(1),
+    default=50,
+    show_default=True,
+    help="Most changes to show.",
+)
+@click.option(
+    "--json", "as_json", is_flag=True, help="One JSON object per change, with before and after."
+)
 def trail(
     name_or_id: str, subject: str | None, subject_id: UUID | None, limit: int, *, as_json: bool
 ) -> None:

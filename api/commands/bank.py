@@ -15,10 +15,10 @@ if TYPE_CHECKING:
     from estimator.tracking.bank_lines import BankProposal
 
 MAPPING_HELP = (
-    "Which columns of a CSV file are meant: date, description, amount (or debit and credit), "
-    "reference; dates=us or 'day first', decimal=comma, out=positive where that is so."
+    "Headings of the columns of a CSV file: date, description, amount (or debit and credit), "
+    "reference; dates=us or 'day first', decimal=comma, out=positive if the bank writes them so."
 )
-RULE_HELP = "What lines with these words are; WORDS=skip if they are not for this job."
+RULE_HELP = "How to post lines with these words; WORDS=skip if they are not for this job."
 LINE_HELP = "LINE=ROW pays that bill; LINE=CODE:KIND is a cost; LINE=receipt; LINE=skip."
 _COLUMNS = ("date", "description", "amount", "debit", "credit", "reference")
 _WAYS = ("dates", "decimal", "out")

@@ -16,14 +16,16 @@ if TYPE_CHECKING:
 
 year_option = click.option("--year", type=int, required=True, help="Year of the taxes.")
 state_option = click.option(
-    "--state", help="Two letters, such as OH; the whole country if left out."
+    "--state", help="State in two letters, such as OH; the whole country if left out."
 )
 
 
 @click.command()
 @year_option
 @state_option
-@click.option("--out", type=click.Path(path_type=Path), required=True, help="A new folder.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), required=True, help="Folder to write, new or empty."
+)
 @click.option("--compensation", metavar="$", help="Workers' compensation per $100 of pay.")
 @click.option("--liability", metavar="$", help="General liability per $100 of pay.")
 @rates_option
@@ -33,8 +35,9 @@ def base(
 ) -> None:  # fmt: skip
     """Write labor rates made from public wages, taxes and stated insurance to a new folder.
 
-    Lay the folder over the shipped tables with --rates. Wages and taxes are public figures;
-    insurance, leave and plans are averages of all construction until you put in your own.
+    Other commands lay that folder over the shipped tables with --rates. Wages and taxes are
+    public figures; insurance, leave and plans are averages of all construction until you put in
+    your own.
     """
     from estimator.opening import open_tables
     from estimator.quantity.measures import read_dollars

@@ -45,7 +45,7 @@ def open_(scope: Path, rates: Path | None) -> None:
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option("--happened", type=Day(), metavar="DATE", help="The day; today if left out.")
 def alternate_(code: str, project: str | None, happened: datetime | None) -> None:
-    """Take alternate CODE of the accepted estimate: a change to its codes, with their markups."""
+    """Accept alternate CODE of the estimate: a change to the budget of its codes, with markups."""
     from api.commands.log import show_entry
     from api.ledger.entries import post
     from api.ledger.entry_json import entry_json
@@ -70,7 +70,7 @@ def alternate_(code: str, project: str | None, happened: datetime | None) -> Non
 def demo_() -> None:
     """Open the books of the invented sample with ten weeks of entries, its loan and two draws.
 
-    They run from April to June 2026, on a clock of their own: look with --as-of 2026-06-14.
+    The entries run from April to June 2026, whatever day it is: look with --as-of 2026-06-14.
     """
     from api.draws.sample_draws import draw_twice
     from api.ledger.sample_books import open_sample
@@ -89,7 +89,7 @@ def demo_() -> None:
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option(
-    "--keep", is_flag=True, help="Post what is new; otherwise only show what would be posted."
+    "--keep", is_flag=True, help="Post what is new; without it, only show what would be posted."
 )
 @click.option(
     "--bank", metavar="NAME", help="FILE is an export of that bank account or card: CSV or OFX."
@@ -97,7 +97,7 @@ def demo_() -> None:
 @click.option("--map", "mapping", default="", metavar="date=..,amount=..", help=MAPPING_HELP)
 @click.option("--rule", "rules", multiple=True, metavar="WORDS=CODE:KIND:VENDOR", help=RULE_HELP)
 @click.option("--line", "lines", multiple=True, metavar="LINE=..", help=LINE_HELP)
-@click.option("--accept", is_flag=True, help="Post what is proposed for the bank's lines, too.")
+@click.option("--accept", is_flag=True, help="Also post what is proposed for the bank's lines.")
 @click.option(
     "--replace",
     default="",
@@ -122,7 +122,7 @@ def import_(
     is, or reversed and posted again with --replace. If anything is wrong, nothing is posted.
 
     With --bank, FILE is what a bank exports: each line is proposed as a payment of an open bill, a
-    cost, or money that came in. Columns and rules are remembered with --keep.
+    cost, or money that came in. With --keep, its columns and rules are stored for the next time.
     """
     if bank is not None:
         import_bank(file, project, bank, mapping, rules, lines, is_accepted=accept, keep=keep)
@@ -194,7 +194,7 @@ def list_() -> None:
 @click.option("--as-of", type=Day(), metavar="DATE", help="Through this date; today if left out.")
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 def quantities(project: str | None, as_of: datetime | None, *, as_json: bool) -> None:
-    """Show the crew what is in place, what is expected and the hours, without a dollar."""
+    """Show the crew what is in place, what is expected and the hours, with no dollar figures."""
     from api.commands.quantities_shown import show_quantities
     from api.ledger.opened_books import project_named
     from api.ledger.reports import quantities_of

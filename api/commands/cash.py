@@ -18,13 +18,17 @@ if TYPE_CHECKING:
 _OPTIONS = (
     click.option("--project", help="Name of the project, if several are open."),
     click.option("--as-of", metavar="DATE", help="Through this date; today if left out."),
-    click.option("--own-cash", metavar="MONEY", help="Owner's cash beyond the equity: 30000.00."),
     click.option(
-        "--days-to-pay", metavar="DAYS", help="From a cost to its payment; 0 if left out."
+        "--own-cash", metavar="MONEY", help="Owner's cash beyond the equity, such as 30000.00."
     ),
-    click.option("--twice-a-month", is_flag=True, help="Draw through the 15th, too."),
+    click.option(
+        "--days-to-pay", metavar="DAYS", help="Days from a cost to its payment; 0 if left out."
+    ),
+    click.option("--twice-a-month", is_flag=True, help="Also draw through the 15th."),
     click.option("--expected", metavar="MONEY", help="Money still to come in, such as a sale."),
-    click.option("--expected-on", metavar="DATE", help="When; the next day if left out."),
+    click.option(
+        "--expected-on", metavar="DATE", help="Day it comes in; the next day if left out."
+    ),
     click.option("--json", "as_json", is_flag=True, help="Print it as JSON."),
 )
 
@@ -39,7 +43,7 @@ def _options(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.option(
     "--contingency",
     metavar="PERCENT",
-    help="Of the cost to go, to be left; else the loan's.",
+    help="Contingency that must be left, in percent of the cost to complete; else the loan's.",
 )
 @_options
 def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
@@ -61,7 +65,7 @@ def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
 @click.option(
     "--at", type=click.Choice(["P50", "P80"]), help="Cost at completion; P50 if left out."
 )
-@output_option("--chart", CHARTS, "Chart of paid, loan and the owner's money, by day.")
+@output_option("--chart", CHARTS, "Write a chart of what is paid, the loan and the owner's money.")
 @force_option
 @_options
 def cash(at: str | None, chart: Path | None, *, force: bool, as_json: bool, **said: Any) -> None:

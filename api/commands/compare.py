@@ -37,8 +37,8 @@ if TYPE_CHECKING:
     metavar="INPUT",
     help="Input, resource, 'truck turnaround' or 'day worth' to vary. Give two for a map.",
 )
-@click.option("--from", "low", multiple=True, metavar="MEASURE", help="Low end of the range.")
-@click.option("--to", "high", multiple=True, metavar="MEASURE", help="High end of the range.")
+@click.option("--from", "low", multiple=True, metavar="MEASURE", help="Low end of its range.")
+@click.option("--to", "high", multiple=True, metavar="MEASURE", help="High end of its range.")
 @click.option(
     "--day-worth", metavar="MONEY", help="What finishing a day sooner is worth, such as '$310/day'."
 )
@@ -49,8 +49,8 @@ if TYPE_CHECKING:
 )
 @click.option("--by", metavar="METHOD", help="Method that placed it.")
 @click.option("--switch", metavar="MONEY", help="Cost of switching methods, such as '$300'.")
-@output_option("--chart", CHARTS, ".svg or .png file.")
-@output_option("--xlsx", WORKBOOKS, "Write a workbook.")
+@output_option("--chart", CHARTS, "Write a chart, as .svg or .png.")
+@output_option("--xlsx", WORKBOOKS, "Write the comparison as a workbook.")
 @force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
 @rates_option

@@ -15,7 +15,7 @@ from api.commands.options import force_option, rates_option, scope_argument
 @rates_option
 @force_option
 def convert(scope: Path, file: Path, rates: Path | None, force: bool) -> None:
-    """Write SCOPE to FILE in the other form: .yaml as a workbook, .xlsx as YAML.
+    """Write SCOPE to FILE in the other format: .yaml as a workbook, .xlsx as YAML.
 
     Every value is kept as it was written; comments are not.
     """

@@ -27,10 +27,12 @@ _DAY = click.DateTime(["%Y-%m-%d"])
     help="Date the building is placed in service.",
 )  # fmt: skip
 @click.option("--phased", is_flag=True, help="A 60-month window, for work planned in phases.")
-@click.option("--cash-basis", is_flag=True, help="Count costs when they are paid.")
+@click.option("--cash-basis", is_flag=True, help="Count costs when they are paid, not incurred.")
 @click.option("--as-of", type=_DAY, metavar="DATE", help="Through this date; today if left out.")
-@click.option("--entries", "with_entries", is_flag=True, help="List each cost with its answer.")
-@click.option("--json", "as_json", is_flag=True, help="Print the file as JSON.")
+@click.option(
+    "--entries", "with_entries", is_flag=True, help="List each cost and whether it counts."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 def credit(
     project: str | None,
     basis: str | None,

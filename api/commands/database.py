@@ -87,7 +87,7 @@ def restore(file: Path) -> None:
 
 
 @database.command()
-@click.option("--digest", help="Digest that an earlier check printed, to compare.")
+@click.option("--digest", help="Digest that an earlier check printed, to compare with.")
 def verify(digest: str | None) -> None:
     """Check that the stored data is consistent, and name the first fault.
 
@@ -112,7 +112,7 @@ def verify(digest: str | None) -> None:
     envvar="GROUNDSILL_MOVE_TO",
     required=True,
     metavar="URL",
-    help="An empty PostgreSQL database; with a password, give it as GROUNDSILL_MOVE_TO.",
+    help="URL of an empty PostgreSQL database; with a password in it, set GROUNDSILL_MOVE_TO.",
 )
 def move(url: str) -> None:
     """Copy the embedded database to PostgreSQL, every value kept, and verify the copy.

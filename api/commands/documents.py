@@ -31,7 +31,7 @@ def documents() -> None:
 @click.option("--spot", help="Where the picture was taken, such as 'north wall, bay 3'.")
 @click.option("--code", help="Cost code, such as 30.020.")
 @click.option("--taken", metavar="DATE", help="Date taken, if the camera did not record it.")
-@click.option("--note", help="A remark.")
+@click.option("--note", help="A note.")
 @_project_option
 @_json_option
 def add(file: Path, project: str | None, *, as_json: bool, **options: Any) -> None:
@@ -62,9 +62,11 @@ def add(file: Path, project: str | None, *, as_json: bool, **options: Any) -> No
 
 
 @documents.command("list")
-@click.option("--spot", help="Of that spot only, by date.")
+@click.option("--spot", help="Only those of this spot.")
 @click.option("--code", help="Only those of this cost code.")
-@click.option("--to", "entry", type=click.IntRange(1), metavar="ROW", help="For that row only.")
+@click.option(
+    "--to", "entry", type=click.IntRange(1), metavar="ROW", help="Only those of this row."
+)
 @_project_option
 @_json_option
 def list_documents(project: str | None, *, as_json: bool, **of: Any) -> None:

@@ -48,16 +48,16 @@ for command in (balance, cash):
 
 
 @draw.command("open")
-@click.option("--through", type=_DATE, required=True, metavar="DATE", help="Its last day.")
+@click.option("--through", type=_DATE, required=True, metavar="DATE", help="Last day of the draw.")
 @click.option("--last", is_flag=True, help="The last draw: no retainage is held.")
 @click.option(
     "--stored",
     multiple=True,
     metavar="ROW:AMOUNT[:PLACE[:LINE]]",
-    help="Part of an entry not yet installed: on site, off site, or a deposit.",
+    help="Part of row ROW that is not installed yet: on site, off site, or a deposit.",
 )
 @click.option("--interest", default="0", help="Interest that the lender posted to the reserve.")
-@click.option("--leave-out", multiple=True, type=int, help="Row to leave for a later draw.")
+@click.option("--leave-out", multiple=True, type=int, help="Row to hold for a later draw.")
 @project_option
 @_json
 def open_(
@@ -70,7 +70,7 @@ def open_(
     last: bool,
     as_json: bool,
 ) -> None:
-    """Open the next draw through a day; its figures come from the books until it is submitted."""
+    """Open the next draw; its figures come from the books until it is submitted."""
     names = ("row", "amount", "place", "line")
     parts = [dict(zip(names, one.split(":"), strict=False)) for one in stored]
     _open(
@@ -92,7 +92,7 @@ def open_(
 @click.option(
     "--line", "lines", multiple=True, required=True, help="Line whose retainage is requested."
 )
-@click.option("--through", type=_DATE, required=True, metavar="DATE")
+@click.option("--through", type=_DATE, required=True, metavar="DATE", help="Last day of the draw.")
 @project_option
 @_json
 def release(lines: tuple[str, ...], through: Any, project: str | None, *, as_json: bool) -> None:
@@ -141,7 +141,7 @@ def show(
 @draw.command()
 @project_option
 def check(project: str | None) -> None:
-    """Say what keeps the open draw from being submitted, and what the lender will ask about."""
+    """Show what keeps the open draw from being submitted, and what the lender may ask about."""
     draft = draft_fields(project)
     for fault in draft["faults"]:
         click.echo(f"- {fault}")
@@ -203,7 +203,9 @@ def list_(project: str | None) -> None:
 @_number
 @click.option("--cut", "cuts", multiple=True, metavar="LINE:AMOUNT:REASON",
               help="What the lender takes off a line.")  # fmt: skip
-@click.option("--return", "reason", default="", metavar="REASON", help="The whole draw goes back.")
+@click.option(
+    "--return", "reason", default="", metavar="REASON", help="Why the whole draw goes back."
+)
 @project_option
 @_json
 def decide(

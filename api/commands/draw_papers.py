@@ -13,13 +13,13 @@ _DATE = Day()
 
 
 @click.command()
-@click.option("--payee", required=True)
+@click.option("--payee", required=True, help="Who signed it.")
 @click.option("--for", "number", type=int, required=True, metavar="DRAW", help="Number of a draw.")
-@click.option("--amount", required=True)
-@click.option("--received", type=_DATE, required=True, metavar="DATE")
+@click.option("--amount", required=True, help="Amount it waives, such as 4275.00.")
+@click.option("--received", type=_DATE, required=True, metavar="DATE", help="Date it came in.")
 @click.option("--conditional", is_flag=True, help="Conditional on payment.")
-@click.option("--final", is_flag=True, help="Final, not progress.")
-@click.option("--note", default="")
+@click.option("--final", is_flag=True, help="For final payment, not progress.")
+@click.option("--note", default="", help="A note.")
 @project_option
 def waiver(project: str | None, number: int, received: Any, **said: Any) -> None:
     """Post a lien waiver that came in."""
@@ -33,17 +33,17 @@ def waiver(project: str | None, number: int, received: Any, **said: Any) -> None
 
 @click.command()
 @click.option("--kind", required=True, help="Such as insurance, permit, title date-down.")
-@click.option("--name", required=True)
-@click.option("--issued", type=_DATE, required=True, metavar="DATE")
+@click.option("--name", required=True, help="What the paper is called, such as its number.")
+@click.option("--issued", type=_DATE, required=True, metavar="DATE", help="Date it was issued.")
 @click.option("--expires", type=_DATE, metavar="DATE", help="Last day it is valid.")
 @click.option("--for", "number", type=int, metavar="DRAW", help="For one draw only.")
 @click.option("--row", type=int, help="Row of the books it belongs to.")
-@click.option("--note", default="")
+@click.option("--note", default="", help="A note.")
 @project_option
 def evidence(
     project: str | None, number: int | None, row: int | None, issued: Any, expires: Any, **said: Any
 ) -> None:
-    """Post a paper that the lender wants to see."""
+    """Post a paper that the lender asks for."""
     from api.draws.paper_shapes import NewEvidence
     from api.draws.papers import add_evidence
 

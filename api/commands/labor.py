@@ -41,18 +41,25 @@ def labor() -> None:
 @click.option("--wage", required=True, metavar="$/HR", help="Straight-time wage, such as 24.00.")
 @click.option("--cash-fringe", metavar="$/HR", help="Paid in cash in place of a benefit plan.")
 @click.option("--plan", metavar="$/HR", help="Paid into a benefit plan.")
-@click.option("--hours", required=True, metavar="HR", help="At straight time: 2000 for a year.")
-@click.option("--overtime", metavar="HR", help="At one and a half times the wage.")
+@click.option(
+    "--hours",
+    required=True,
+    metavar="HR",
+    help="Hours paid at straight time, such as 2000 for a year.",
+)
+@click.option("--overtime", metavar="HR", help="Hours paid at one and a half times the wage.")
 @click.option("--paid-before", metavar="$", help="Paid earlier in the year, toward the wage bases.")
-@click.option("--year", type=int, help="Use that year's taxes.")
-@click.option("--state", help="Whose unemployment tax is due, with --year: Ohio, or OH.")
+@click.option("--year", type=int, help="Use the taxes of this year.")
+@click.option("--state", help="State whose unemployment tax is due, with --year: Ohio, or OH.")
 @click.option("--tax", multiple=True, help=_TAX)
 @click.option("--insurance", multiple=True, help=_INSURANCE)
-@click.option("--leave", metavar="HR", help="Paid but not worked: holidays, vacation, sick days.")
-@click.option("--breaks", metavar="MIN", help="Paid breaks in a day.")
+@click.option(
+    "--leave", metavar="HR", help="Hours paid but not worked: holidays, vacation, sick days."
+)
+@click.option("--breaks", metavar="MIN", help="Minutes of paid breaks in a day.")
 @click.option("--shift", metavar="HR", help="Paid hours in a day; 8 if left out.")
 @click.option(
-    "--working-minutes", metavar="MIN", help="Worked in an hour between breaks; 60 if left out."
+    "--working-minutes", metavar="MIN", help="Minutes worked in an hour between breaks; else 60."
 )
 @_json_option
 def burden(*, as_json: bool, **options: Any) -> None:
@@ -76,11 +83,11 @@ def burden(*, as_json: bool, **options: Any) -> None:
 
 @labor.command()
 @click.option("--worked", multiple=True, required=True, help=_WORKED)
-@click.option("--bonus", metavar="$", help="Promised for the week: part of the regular rate.")
+@click.option("--bonus", metavar="$", help="Bonus promised for the week: part of the regular rate.")
 @click.option("--cash-fringe", metavar="$/HR", help="Paid in cash in place of a benefit plan.")
 @_json_option
 def week(*, as_json: bool, **options: Any) -> None:
-    """Work out what a workweek pays, with overtime at the regular rate (29 CFR 778)."""
+    """Work out what a workweek pays, with time and a half past 40 hours (29 CFR part 778)."""
     from api.calculations.overtime import overtime
     from api.calculations.overtime_shapes import OvertimeAnswer, Workweek
     from api.commands.labor_shown import show_week
@@ -93,9 +100,14 @@ def week(*, as_json: bool, **options: Any) -> None:
 
 @labor.command()
 @click.option("--salary", required=True, metavar="$", help="Salary for one pay period.")
-@click.option("--periods", type=int, default=52, help="In a year: 52, 26, 24 or 12 for months.")
-@click.option("--covers", required=True, metavar="HR", help="Hours of a week that it is meant for.")
-@click.option("--hours", required=True, metavar="HR", help="Worked this week.")
+@click.option(
+    "--periods",
+    type=int,
+    default=52,
+    help="Pay periods in a year: 52, 26, 24 or 12; 52 if left out.",
+)
+@click.option("--covers", required=True, metavar="HR", help="Hours of a week that it pays for.")
+@click.option("--hours", required=True, metavar="HR", help="Hours worked this week.")
 @_json_option
 def salary(*, as_json: bool, **options: Any) -> None:
     """Work out what a workweek on a salary pays (29 CFR 778.113)."""
@@ -109,8 +121,16 @@ def salary(*, as_json: bool, **options: Any) -> None:
 
 
 @labor.command()
-@click.option("--bonus", required=True, metavar="$", help="Promised for the weeks together.")
-@click.option("--hours", multiple=True, required=True, metavar="HR", help="Of each of the weeks.")
+@click.option(
+    "--bonus", required=True, metavar="$", help="Bonus promised for all the weeks together."
+)
+@click.option(
+    "--hours",
+    multiple=True,
+    required=True,
+    metavar="HR",
+    help="Hours worked in one week; give it for each week.",
+)
 @_json_option
 def bonus(*, as_json: bool, **options: Any) -> None:
     """Work out the overtime due on a bonus for several weeks (29 CFR 778.209)."""

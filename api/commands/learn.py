@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     "folder",
     type=click.Path(path_type=Path),
     metavar="FOLDER",
-    help="Write the proposed rates as a new set, after a question.",
+    help="Write the proposed rates as a new set, once you say yes.",
 )
-@click.option("--yes", is_flag=True, help="Write without the question.")
+@click.option("--yes", is_flag=True, help="Write without asking.")
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 def learn(
     project: str | None,
@@ -40,8 +40,8 @@ def learn(
 ) -> None:
     """Show what the books teach: prices, pace, turnaround, waste, blades, recovery.
 
-    Shows what each scope would cost with the new rates. Nothing is written without --to;
-    line by line it is shown by 'groundsill rates difference shipped FOLDER --scope SCOPE' after it.
+    Shows what each scope would cost with the new rates. Nothing is written without --to; after it,
+    'groundsill rates difference shipped FOLDER --scope SCOPE' shows the changes line by line.
     """
     from api.ledger.learning import learned_fields, learned_of, would_cost
     from api.ledger.opened_books import project_named

@@ -22,7 +22,7 @@ from api.commands.whole_help import Commands
 _LISTS = {
     "splits": (
         "--split",
-        "CODE:KIND, or CODE:KIND:AMOUNT for each of several.",
+        "CODE:KIND, such as 30.020:material; or CODE:KIND:AMOUNT for each of several.",
         (("code", "kind"), ("code", "kind", "amount")),
     ),
     "parts": (
@@ -48,7 +48,7 @@ _LISTS = {
     ),
     "lost": (
         "--lost",
-        "HOURS:REASON, of all people together.",
+        "HOURS:REASON, the hours that everybody together lost.",
         (("hours", "reason"),),
     ),
     "elsewhere": (
@@ -128,9 +128,11 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
     from api.contract.fields import Whole, YesNo
 
     name = f"--{one.name.replace('_', '-')}"
-    words = said.metadata.get("description", "")
+    words = _help(said)
     if one.name == "happened":
-        return click.option(name, default=None, metavar="DATE", help="The day; today if left out.")
+        return click.option(
+            name, default=None, metavar="DATE", help="The day it happened; today if left out."
+        )
     is_required = one.default is MISSING
     if one.name in _LISTS:
         option, help_text, _ = _LISTS[one.name]
@@ -145,6 +147,18 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
         )
     kind = int if isinstance(said, Whole) else str
     return click.option(name, required=is_required, type=kind, help=words)
+
+
+def _help(said: Any) -> str:
+    """Return what an option says of its field: its description, and the words to choose from."""
+    from api.contract.fields import Choice, YesNo
+
+    words: str = said.metadata.get("description", "")
+    if isinstance(said, YesNo):  # an option without a value is never "true for" something
+        words = words.removeprefix("True ")
+        return words[:1].upper() + words[1:]
+    choices = f"One of: {', '.join(said.words)}." if isinstance(said, Choice) else ""
+    return f"{words} {choices}".strip()
 
 
 def _said(field: str, value: Any) -> Any:
@@ -216,12 +230,15 @@ def week(ends: datetime, project: str | None, *, as_json: bool) -> None:
 @click.command()
 @click.argument("number", type=click.IntRange(1))
 @click.option(
-    "--happened", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Today if left out."
+    "--happened",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="Day of the reversal; today if left out.",
 )
 @_project_option
 @_json_option
 def reverse(number: int, happened: Any, project: str | None, *, as_json: bool) -> None:
-    """Reverse row NUMBER of the books in full, with a row of its own."""
+    """Reverse row NUMBER of the books in full; the reversal is a row of its own."""
     from api.ledger.entries import take_back
     from api.ledger.entry_json import entry_json
     from api.ledger.opened_books import project_named

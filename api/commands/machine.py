@@ -48,32 +48,52 @@ _json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.
 
 @click.group(cls=Commands)
 def machine() -> None:
-    """Work out what a machine costs: your own, or rented."""
+    """Work out what a machine costs, your own or rented, and what it gets done."""
 
 
 @machine.command()
-@click.option("--value", metavar="$", help="Bought and brought to the yard; or give --list-price.")
-@click.option("--list-price", metavar="$", help="With accessories, before discount and tax.")
-@click.option("--discount", metavar="FRACTION", help="Of the list price: 0.075 is 7.5 %.")
-@click.option("--tax", metavar="FRACTION", help="Sales tax, of the discounted price.")
-@click.option("--weight", metavar="CWT", help="Shipped, in hundredweight of 100 lb.")
-@click.option("--freight", metavar="$/CWT", help="To the yard, for a hundredweight.")
+@click.option("--value", metavar="$", help="Price delivered to your yard; or give --list-price.")
+@click.option(
+    "--list-price", metavar="$", help="List price with attachments, before discount and tax."
+)
+@click.option("--discount", metavar="FRACTION", help="Share of the list price: 0.075 is 7.5 %.")
+@click.option("--tax", metavar="FRACTION", help="Sales tax on the discounted price: 0.07 is 7 %.")
+@click.option("--weight", metavar="CWT", help="Shipping weight, in hundreds of pounds.")
+@click.option("--freight", metavar="$/CWT", help="Freight to your yard, per 100 lb.")
 @click.option("--life", required=True, metavar="HR", help="Hours it lasts.")
 @click.option("--hours-per-year", required=True, metavar="HR", help="Hours it works in a year.")
-@click.option("--salvage", metavar="FRACTION", help="Of the value, at the end: 0.20 is 20 %.")
-@click.option("--money", required=True, metavar="FRACTION", help="Yearly cost of the money.")
-@click.option("--horsepower", required=True, metavar="HP", help="Rated, of the engine.")
-@click.option("--power", required=True, metavar="FRACTION", help="Share of horsepower, on average.")
-@click.option("--fuel", type=click.Choice(("diesel", "gasoline")), default="diesel")
-@click.option("--fuel-price", required=True, metavar="$/GAL", help="In the tank.")
-@click.option("--service", metavar="FRACTION", help="Filters, oil and grease, of the fuel.")
-@click.option("--repair", metavar="FRACTION", help="Of the value, over the life.")
-@click.option("--rent", metavar="$/HR", help="Of the same machine rented, with waiver and hauling.")
-@click.option("--hours", metavar="HR", help="In the year compared; the hours per year if left out.")
-@click.option("--other", metavar="$", help="Insurance, storage and license for a year.")
+@click.option(
+    "--salvage", metavar="FRACTION", help="Share of the value left at the end: 0.20 is 20 %."
+)
+@click.option(
+    "--money", required=True, metavar="FRACTION", help="Yearly cost of the money: 0.08 is 8 %."
+)
+@click.option("--horsepower", required=True, metavar="HP", help="Rated horsepower of the engine.")
+@click.option(
+    "--power", required=True, metavar="FRACTION", help="Share of the horsepower used, on average."
+)
+@click.option(
+    "--fuel",
+    type=click.Choice(("diesel", "gasoline")),
+    default="diesel",
+    show_default=True,
+    help="What it burns.",
+)
+@click.option("--fuel-price", required=True, metavar="$/GAL", help="Price of fuel in the tank.")
+@click.option(
+    "--service", metavar="FRACTION", help="Filters, oil and grease, as a share of the fuel cost."
+)
+@click.option(
+    "--repair", metavar="FRACTION", help="Repairs over its life, as a share of the value."
+)
+@click.option(
+    "--rent", metavar="$/HR", help="Rent of the same machine, with damage waiver and hauling."
+)
+@click.option("--hours", metavar="HR", help="Hours in the year compared; else --hours-per-year.")
+@click.option("--other", metavar="$", help="Insurance, storage and license of your own for a year.")
 @_json_option
 def own(*, as_json: bool, **options: Any) -> None:
-    """Work out what your own machine costs an hour, and how many hours a year make owning pay.
+    """Work out what your own machine costs an hour, and from how many hours a year owning pays.
 
     The operator is not included.
     """
@@ -95,12 +115,14 @@ def own(*, as_json: bool, **options: Any) -> None:
 @click.option("--day", metavar="$", help="Price of a day.")
 @click.option("--week", metavar="$", help="Price of a week.")
 @click.option("--month", metavar="$", help="Price of four weeks.")
-@click.option("--meter-hours", metavar="HR", help="On the meter, in all.")
-@click.option("--over-hour", metavar="$/HR", help="Each meter hour beyond those included.")
-@click.option("--delivery", metavar="$", help="One way.")
-@click.option("--pickup", metavar="$", help="One way.")
-@click.option("--waiver", metavar="FRACTION", help="Damage waiver, of the rent: 0.15 is 15 %.")
-@click.option("--fuel", metavar="$/HR", help="A meter hour.")
+@click.option("--meter-hours", metavar="HR", help="Hours on the meter, in all.")
+@click.option("--over-hour", metavar="$/HR", help="Price of each meter hour beyond those included.")
+@click.option("--delivery", metavar="$", help="Charge for bringing it.")
+@click.option("--pickup", metavar="$", help="Charge for fetching it.")
+@click.option(
+    "--waiver", metavar="FRACTION", help="Damage waiver, as a share of the rent: 0.15 is 15 %."
+)
+@click.option("--fuel", metavar="$/HR", help="Fuel for a meter hour.")
 @_json_option
 def rent(*, as_json: bool, **options: Any) -> None:
     """Find the cheapest mix of days, weeks and months to rent a machine, and the bill."""
@@ -116,11 +138,17 @@ def rent(*, as_json: bool, **options: Any) -> None:
 
 
 @machine.command()
-@click.option("--bucket", required=True, metavar="CY", help="Struck capacity, in cubic yards.")
-@click.option("--fill", metavar="FACTOR", help="Above 1 where the material heaps.")
-@click.option("--minutes", required=True, metavar="MIN", help="From one bucket to the next.")
+@click.option(
+    "--bucket", required=True, metavar="CY", help="Struck capacity of the bucket, in cubic yards."
+)
+@click.option(
+    "--fill", metavar="FACTOR", help="Full bucket over struck capacity; above 1 if it heaps."
+)
+@click.option(
+    "--minutes", required=True, metavar="MIN", help="Minutes from one bucket to the next."
+)
 @click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
-@click.option("--truck", metavar="CY", help="What a truck holds, with --away.")
+@click.option("--truck", metavar="CY", help="Loose cubic yards a truck holds; give --away, too.")
 @click.option("--away", metavar="MIN", help="A truck's time from leaving the loader to being back.")
 @_json_option
 def loader(*, as_json: bool, **options: Any) -> None:
@@ -139,12 +167,12 @@ def loader(*, as_json: bool, **options: Any) -> None:
 
 @machine.command()
 @click.option("--width", required=True, metavar="FT", help="Width of one pass, less the overlap.")
-@click.option("--speed", required=True, metavar="MPH", help="While it rolls.")
-@click.option("--lift", required=True, metavar="IN", help="Compacted thickness of a layer.")
-@click.option("--passes", type=int, required=True, help="How often each strip is rolled.")
+@click.option("--speed", required=True, metavar="MPH", help="Speed while it rolls.")
+@click.option("--lift", required=True, metavar="IN", help="Compacted thickness of a lift.")
+@click.option("--passes", type=int, required=True, help="Passes over each strip.")
 @click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
 @click.option(
-    "--flow", metavar="CY/HR", help="Compacted, as it is spread: how many rollers keep up."
+    "--flow", metavar="CY/HR", help="Fill spread in an hour, in compacted yards, to keep up with."
 )
 @_json_option
 def roller(*, as_json: bool, **options: Any) -> None:
@@ -162,13 +190,15 @@ def roller(*, as_json: bool, **options: Any) -> None:
 
 
 @machine.command()
-@click.option("--soil", type=click.Choice(_SOILS), help="By the table of a field manual.")
-@click.option("--weights", metavar="B:L:C", help=f"In place of the table: {_WEIGHTS}")
-@click.option("--bank", metavar="CY", help="As it lies undisturbed.")
-@click.option("--loose", metavar="CY", help="Dug and dumped.")
-@click.option("--compacted", metavar="CY", help="Rolled or tamped.")
-@click.option("--truck", metavar="CY", help="What a truck's body holds, loose.")
-@click.option("--payload", metavar="TON", help="That a truck may carry, with --weights.")
+@click.option(
+    "--soil", type=click.Choice(_SOILS), help="Soil of US Army FM 5-434 (2000), Table 1-1."
+)
+@click.option("--weights", metavar="B:L:C", help=f"In place of --soil: {_WEIGHTS}")
+@click.option("--bank", metavar="CY", help="Yards as it lies undisturbed.")
+@click.option("--loose", metavar="CY", help="Yards dug and dumped.")
+@click.option("--compacted", metavar="CY", help="Yards rolled or tamped.")
+@click.option("--truck", metavar="CY", help="Loose yards that a truck's body holds.")
+@click.option("--payload", metavar="TON", help="Tons that a truck may carry, with --weights.")
 @_json_option
 def loads(*, as_json: bool, **options: Any) -> None:
     """Work out earth in bank, loose and compacted yards, and its truckloads."""

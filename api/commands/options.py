@@ -21,7 +21,7 @@ rates_option = click.option(
     help="Folder of your own rate tables, laid over the shipped ones.",
 )
 force_option = click.option(
-    "--force", is_flag=True, help="Write over existing files, whoever made them."
+    "--force", is_flag=True, help="Overwrite existing files, whoever made them."
 )
 
 
@@ -57,7 +57,7 @@ start_option = click.option(
     "--start",
     type=Day(),
     metavar="DATE",
-    help="First day; else the scope's, else its pricing date.",
+    help="First day of work; else the scope's, else its pricing date.",
 )
 
 
@@ -92,7 +92,7 @@ crew_option = click.option(
     multiple=True,
     callback=_number_of,
     metavar="RESOURCE=NUMBER",
-    help="How many of a crew or machine there are, such as laborer=3; overrides the scope's crew.",
+    help="How many of a trade or machine there are, such as laborer=3; overrides the scope's crew.",
 )
 
 

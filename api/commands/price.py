@@ -33,16 +33,23 @@ if TYPE_CHECKING:
 )
 @rates_option
 @on_option
-@output_option("--xlsx", WORKBOOKS, "Write the estimate workbook.")
+@output_option("--xlsx", WORKBOOKS, "Write the estimate as a workbook.")
 @start_option
 @week_option
 @crew_option
 @click.option("--json", "as_json", is_flag=True, help="Print the estimate as JSON.")
-@click.option("--risk", "with_risk", is_flag=True, help="Add cost range, contingency and dates.")
-@click.option("--confidence", type=float, help="Confidence level (default 0.8).")
-@click.option("--seed", type=int, help="Random seed (default 1906).")
-@click.option("--budget", metavar="MONEY", help="Show the chance of staying within it: '$310,000'.")
-@output_option("--chart", CHARTS, ".svg or .png file.")
+@click.option(
+    "--risk",
+    "with_risk",
+    is_flag=True,
+    help="Add the range of the cost, the contingency and the dates.",
+)
+@click.option("--confidence", type=float, help="Confidence of the contingency; 0.8 if left out.")
+@click.option("--seed", type=int, help="Seed of the random numbers; 1906 if left out.")
+@click.option(
+    "--budget", metavar="MONEY", help="Show the chance of staying within it, such as '$310,000'."
+)
+@output_option("--chart", CHARTS, "With --risk, write a chart of it, as .svg or .png.")
 @output_option("--template", WORKBOOKS, "Write an empty scope workbook instead of pricing.")
 @force_option
 def price(

@@ -50,7 +50,7 @@ def rates() -> None:
 @click.option(
     "--against-public",
     is_flag=True,
-    help="Print labor, crews and machines beside public figures, too.",
+    help="Also print labor, crews and machines beside public figures.",
 )
 @click.option(
     "--year", type=int, help="Year of the taxes, for public wages; this year if left out."
@@ -94,7 +94,7 @@ rates.add_command(base)
 @click.argument("code", required=False)
 @rates_option
 def assemblies(code: str | None, rates: Path | None) -> None:
-    """List the assemblies, or show what the assembly CODE asks for and uses."""
+    """List the assemblies, or show the inputs of assembly CODE and what it uses."""
     from api.commands.assemblies_shown import show_assemblies, show_assembly
     from estimator.assemblies.catalogue import assembly_named
     from estimator.opening import open_tables
@@ -109,7 +109,7 @@ def assemblies(code: str | None, rates: Path | None) -> None:
 @rates.command()
 @click.argument("before", type=_PATH, callback=_folder_of_set)
 @click.argument("after", type=_PATH, callback=_folder_of_set)
-@click.option("--scope", type=_FILE, help="Price this scope with both sets, too.")
+@click.option("--scope", type=_FILE, help="Also price this scope with both sets.")
 @on_option
 @click.option("--json", "as_json", is_flag=True, help="Print the difference as JSON.")
 def difference(
@@ -188,18 +188,18 @@ def import_(file: Path, folder: Path) -> None:
 )
 @rates_option
 @click.option("--index", type=_FILE, help="CSV file of price indexes.")
-@click.option("--public", is_flag=True, help="Public indexes of stone, lumber, steel, plastics.")
+@click.option(
+    "--public", is_flag=True, help="Use public price indexes of stone, lumber, steel and plastics."
+)
 @click.option(
     "--yearly",
     type=click.FloatRange(-50, 100),
     metavar="PERCENT",
-    help="Yearly change, for kinds without an index and after the last figure of an index.",
+    help="Change a year, for kinds without an index and after the last figure of an index.",
 )
 @click.option("--places", type=_FILE, help="CSV file of location factors.")
 @click.option("--place", help="Place that the new rates are for.")
-@click.option(
-    "--rates-of", help="Place that the old rates are for (default: the one with factor 1)."
-)
+@click.option("--rates-of", help="Place that the old rates are for; else the one with factor 1.")
 def adjust(
     folder: Path,
     to: datetime,

@@ -8,18 +8,18 @@ from pathlib import Path
 
 import click
 
-from api.commands.options import on_option, rates_option
+from api.commands.options import Day, rates_option
 
 
 @click.command()
 @click.argument("words", nargs=-1, required=True)
 @click.option("--json", "as_json", is_flag=True, help="Print what is found as JSON.")
 @rates_option
-@on_option
+@click.option("--on", type=Day(), metavar="DATE", help="Day of the prices; today if left out.")
 def search(words: tuple[str, ...], as_json: bool, rates: Path | None, on: datetime | None) -> None:
     """Search assemblies, resources, crews and cautions for WORDS or parts of words.
 
-    Prices are those of the day. Every word must match: 'groundsill search stone deliv'.
+    Every word must match: 'groundsill search stone deliv'. Prices are today's, or those of --on.
     """
     from api.commands.search_shown import show_matches
     from estimator.assemblies.table_search import search as find

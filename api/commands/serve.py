@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 def serve(new_owner_token: bool) -> None:
     """Serve projects, rates, estimates and calculations over HTTP.
 
-    Makes the embedded database, or brings it up to date; PostgreSQL is left to 'groundsill
-    database upgrade'. The first start prints the owner's token, once. Settings are environment
-    variables, listed in docs/operations.md.
+    Creates the embedded database, or brings it up to date; for PostgreSQL run 'groundsill database
+    upgrade'. The first start prints the owner's token, once. Settings are environment variables,
+    listed in docs/operations.md.
     """
     from api.app import create_app
     from api.server import bound_socket, run_server

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("code", required=False)
 @click.option(
-    "--draw", "number", type=click.IntRange(1), help="A submitted draw, in place of CODE."
+    "--draw", "number", type=click.IntRange(1), help="Number of a submitted draw, in place of CODE."
 )
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option("--as-of", type=DAY, metavar="DATE", help="Through this date; today if left out.")
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     "--known-on",
     type=DAY,
     metavar="DATE",
-    help="What was entered by the end of that day (UTC); else now.",
+    help="Only what was entered by the end of that day (UTC); else all.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the trace as JSON.")
 def trace(

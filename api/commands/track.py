@@ -26,15 +26,15 @@ DAY = click.DateTime(["%Y-%m-%d"])
     "--known-on",
     type=DAY,
     metavar="DATE",
-    help="What was entered by the end of that day (UTC); else now.",
+    help="Only what was entered by the end of that day (UTC); else all.",
 )
 @click.option("--weeks", type=click.IntRange(1, 520), help="Forecast from the last WEEKS only.")
 @click.option("--code", help="Show one cost code with its kinds.")
 @click.option("--all", "with_all", is_flag=True, help="Include codes on which nothing happened.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
 @output_option("--xlsx", WORKBOOKS, "Write the report as a workbook, with sheets to fill in.")
-@output_option("--rows", (".csv", ".json"), "Write the money rows, for the accountant.")
-@output_option("--points", CHARTS, "Draw the measured points with their limits.")
+@output_option("--rows", (".csv", ".json"), "Write the rows of money, for the accountant.")
+@output_option("--points", CHARTS, "Write a chart of the measured points with their limits.")
 @output_option("--ics", (".ics",), "Write a calendar file: dates of the job, open hold points.")
 @click.option("--months", is_flag=True, help="Show what each month added.")
 @force_option

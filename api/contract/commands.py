@@ -163,7 +163,8 @@ def _read_by(hint: Any, one: Field[Any]) -> ma.fields.Field[Any]:
     annotated = next(way for way in (hint, *get_args(hint)) if get_origin(way) is Annotated)
     field: ma.fields.Field[Any] = deepcopy(annotated.__metadata__[0])
     if annotated.__metadata__[1:]:
-        field.metadata = {**field.metadata, "description": annotated.__metadata__[1]}
+        # Of a kind of field that is described again where it is used, the last word counts.
+        field.metadata = {**field.metadata, "description": annotated.__metadata__[-1]}
     field.required = one.default is MISSING and one.default_factory is MISSING
     field.allow_none |= {LeftOut, NoneType} <= {*get_args(hint), *get_args(annotated.__origin__)}
     if one.default not in _NOT_NAMED:

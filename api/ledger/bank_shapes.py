@@ -27,17 +27,16 @@ EXAMPLE_BANK_RULE: dict[str, Any] = {
     "happened": "2026-02-02", "words": "MILL STREET RENTAL", "vendor": "Mill Street Rental",
     "code": "30.020", "kind": "equipment",
 }  # fmt: skip
-_HEADING = "Heading of a column of its CSV files."
-Heading = Annotated[str, Words(NAME_LENGTH), _HEADING]
+Heading = Annotated[str, Words(NAME_LENGTH)]
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewBank(NewEntry):
     """How to read the exports of a bank or card; the latest of a name counts."""
 
-    name: Name
-    date_column: Heading
-    description_column: Heading
+    name: Annotated[Name, "Name of the bank account or card."]
+    date_column: Annotated[Heading, "Heading of the dates in its CSV files."]
+    description_column: Annotated[Heading, "Heading of the descriptions in its CSV files."]
     amount_column: Annotated[str, Words(NAME_LENGTH), "Amounts with a sign."] = ""
     debit_column: Annotated[str, Words(NAME_LENGTH), "Money out, if in a column of its own."] = ""
     credit_column: Annotated[str, Words(NAME_LENGTH), "Money in, if in a column of its own."] = ""
@@ -51,7 +50,7 @@ class NewBank(NewEntry):
 class NewBankRule(NewEntry):
     """Where a bank line goes if its description has certain words."""
 
-    words: Name
-    vendor: Annotated[str, Words(NAME_LENGTH)] = ""
-    code: Annotated[str, CostCode.__metadata__[0], "Left out if they are not for this job."] = ""
-    kind: Annotated[str, Choice(*COSTS)] = ""
+    words: Annotated[Name, "Words of the description, such as MILL STREET RENTAL."]
+    vendor: Annotated[str, Words(NAME_LENGTH), "Vendor that they stand for."] = ""
+    code: Annotated[CostCode, "Cost code to post to; leave it out if not for this job."] = ""
+    kind: Annotated[str, Choice(*COSTS), "Kind of the cost."] = ""

@@ -29,8 +29,8 @@ EXAMPLE_BASIS: dict[str, Any] = {
 class NewAnswer(NewEntry):
     """Whether a cost, or its split on a code, counts toward the rehabilitation credit."""
 
-    cost: RowNumber
-    answer: Annotated[str, Choice(*ANSWERS)]
+    cost: Annotated[RowNumber, "Row of the cost."]
+    answer: Annotated[str, Choice(*ANSWERS), "Whether it counts."]
     reason: Annotated[str, Words(NOTE_LENGTH), "Why."]
     decides: Annotated[str, Words(NAME_LENGTH), "Who says so, such as tax adviser."]
     code: CostCode = ""
@@ -40,8 +40,8 @@ class NewAnswer(NewEntry):
 class NewApproval(NewEntry):
     """A part of the application, an amendment or photographs; the latest of a name counts."""
 
-    paper: Annotated[str, Choice(*PAPERS)]
-    state: Annotated[str, Choice(*STATES), "Photographs are on file."]
+    paper: Annotated[str, Choice(*PAPERS), "Which paper it is."]
+    state: Annotated[str, Choice(*STATES), "Where it stands; photographs are on file."]
     name: Annotated[str, Words(NAME_LENGTH), "Number of an amendment."] = ""
     codes: Annotated[
         Sequence[str],
@@ -55,5 +55,5 @@ class NewApproval(NewEntry):
 class NewBasis(NewEntry):
     """The building's adjusted basis, without the land, starting on a day."""
 
-    amount: Amount
+    amount: Annotated[Amount, "The adjusted basis, such as 180000.00."]
     note: Note = ""

@@ -21,6 +21,7 @@ from api.ledger.entry_fields import (
     RowNumber,
     SignedAmount,
     UnitName,
+    Vendor,
     rows_named,
 )
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH
@@ -84,12 +85,12 @@ class Split:
 class NewCost(NewEntry):
     """A bill, a store receipt or a vendor's credit."""
 
-    vendor: Name
-    net: SignedAmount
+    vendor: Vendor
+    net: Annotated[SignedAmount, "Amount before tax, such as 1440.00."]
     splits: Annotated[Sequence[Split], several(Split, 1, MOST_SPLITS)]
-    tax: SignedAmount = Decimal(0)
+    tax: Annotated[SignedAmount, "Sales tax on it."] = Decimal(0)
     document: Annotated[str, Words(NAME_LENGTH), _DOCUMENT] = ""
-    quantity: Annotated[Decimal | None, Quantity(least=None)] = None
+    quantity: Annotated[Decimal | None, Quantity(least=None), "Quantity that it charges."] = None
     unit: UnitName = ""
     once: Annotated[bool, YesNo(), "True for a cost that does not recur, such as a set-up fee."] = (
         False
@@ -111,42 +112,42 @@ class NewCost(NewEntry):
 class NewPayment(NewEntry):
     """A payment on a cost; a negative amount is money that came back."""
 
-    cost: RowNumber
-    amount: SignedAmount
-    means: Name
+    cost: Annotated[RowNumber, "Row of the cost that it pays."]
+    amount: Annotated[SignedAmount, "Amount paid, such as 1000.00."]
+    means: Annotated[Name, "How it was paid, such as check 204."]
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewReceipt(NewEntry):
     """Money that came in: a sale of salvage, a refund, insurance."""
 
-    payer: Name
-    reason: Name
-    amount: Annotated[Decimal, Money(above="0")]
+    payer: Annotated[Name, "Who paid it."]
+    reason: Annotated[Name, "What it was paid for, such as old planks."]
+    amount: Annotated[Decimal, Money(above="0"), "Amount that came in, such as 620.00."]
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewTicket(NewEntry):
     """A delivery: quantity, hired time and accrued cost in one entry."""
 
-    number: Name
-    vendor: Name
+    number: Annotated[Name, "Number of the ticket."]
+    vendor: Vendor
     code: CostCode
     kind: CostKind
-    quantity: Positive
+    quantity: Annotated[Positive, "Quantity delivered, such as 15.75."]
     unit: UnitName
     amount: Annotated[
         Decimal | None,
         Money(),
         "What it will be billed at, with tax; if left out, at the vendor's last unit price.",
     ] = None
-    truck: Annotated[str, Words(CODE_LENGTH)] = ""
-    came: Annotated[time | None, ClockTime()] = None
-    left: Annotated[time | None, ClockTime()] = None
+    truck: Annotated[str, Words(CODE_LENGTH), "Number of the truck."] = ""
+    came: Annotated[time | None, ClockTime(), "When the truck came in, such as 09:25."] = None
+    left: Annotated[time | None, ClockTime(), "When the truck went out, such as 09:50."] = None
     waited_minutes: Annotated[
         int | None,
         Whole(0, _MINUTES_A_DAY),
-        "Of the time from in to out, how long it waited; not known if left out.",
+        "Minutes of that time that the truck waited; not known if left out.",
     ] = None
     placed: Annotated[bool, YesNo(), "True if delivery puts it in place."] = False
 
@@ -155,11 +156,11 @@ class NewTicket(NewEntry):
 class NewCommitment(NewEntry):
     """An order or a subcontract; a change to it has the same number."""
 
-    number: Name
-    vendor: Name
+    number: Annotated[Name, "Number of the order."]
+    vendor: Vendor
     code: CostCode
     kind: CostKind
-    amount: Annotated[Decimal, Money(least=None), "Before tax; below zero for a cut."]
+    amount: Annotated[Decimal, Money(least=None), "Amount before tax; below zero for a cut."]
     retainage: Annotated[
         Decimal | None, Fraction(), "Share held back from each bill: 0.10; if left out, as before."
     ] = None
@@ -189,7 +190,7 @@ class NewChange(NewEntry):
     stay as last posted unless you send them again.
     """
 
-    reason: Annotated[str, Words(NAME_LENGTH)] = ""
+    reason: Annotated[str, Words(NAME_LENGTH), "Why the budget changes."] = ""
     parts: Annotated[Sequence[NewChangePart], several(NewChangePart, 0, MOST_SPLITS)] = ()
     number: Annotated[
         str, Words(NAME_LENGTH), "Number of the change; none if it is posted only once."

@@ -50,7 +50,7 @@ class NewPayroll(NewEntry):
     overtime: Annotated[
         str,
         Choice(AVERAGE_RATE, RATE_IN_EFFECT),
-        "Weighted average: 29 CFR 778.115. Rate in effect: 778.419, where agreed before the work.",
+        "Weighted average: 29 CFR 778.115. Rate in effect: 778.419, if agreed before the work.",
     ] = AVERAGE_RATE
     taxes: Annotated[Sequence[Tax], several(Tax, 0, MOST_RATES)] = ()
     insurance: Annotated[Sequence[Insurance], several(Insurance, 0, MOST_RATES)] = ()

@@ -11,7 +11,16 @@ from typing import Annotated, Any
 from api.contract.commands import several
 from api.contract.fields import Choice, Day, Money, Quantity, RatePerUnit, Whole, Words, YesNo
 from api.contract.schemas import ListOf
-from api.ledger.entry_fields import CostCode, Name, NewEntry, Note, Positive, RowNumber, UnitName
+from api.ledger.entry_fields import (
+    CostCode,
+    Name,
+    NewEntry,
+    Note,
+    Positive,
+    RowNumber,
+    UnitName,
+    Vendor,
+)
 from api.store.models.base import CODE_LENGTH, NAME_LENGTH, NOTE_LENGTH
 from estimator.rates.kinds import COSTS
 from estimator.tracking.own_stock import HAD, RECOVERED, SOLD, UNUSED, USED
@@ -66,9 +75,9 @@ class NewHours(NewEntry):
     """One person's hours on one code and day."""
 
     person: Annotated[str, Words(NAME_LENGTH), "Initials."]
-    trade: Name
+    trade: Annotated[Name, "Trade worked in, such as laborer."]
     code: CostCode
-    hours: Positive
+    hours: Annotated[Positive, "Hours worked, such as 7.5."]
     rate: Annotated[
         Decimal | None,
         RatePerUnit(),
@@ -82,10 +91,12 @@ class NewProgress(NewEntry):
     """A measurement of a cost code: the quantity in place to date."""
 
     code: CostCode
-    in_place: Annotated[Decimal, Quantity(), "To date, in that unit; in percent if the unit is %."]
-    unit: Annotated[str, Words(CODE_LENGTH), "That of the code, or %; any other is refused."] = ""
+    in_place: Annotated[
+        Decimal, Quantity(), "Quantity in place to date, in that unit; in percent if the unit is %."
+    ]
+    unit: Annotated[str, Words(CODE_LENGTH), "Unit of the code, or %; any other is refused."] = ""
     expected: Annotated[Decimal | None, Quantity(), "Final quantity, measured again."] = None
-    percent: Annotated[bool, YesNo()] = False
+    percent: Annotated[bool, YesNo(), "True if the figure is in percent."] = False
     inspector: Annotated[bool, YesNo(), "True if the lender's inspector measured it."] = False
     reason: Annotated[str, Words(NOTE_LENGTH), "Why it went down, or past a hold point."] = ""
 
@@ -95,13 +106,13 @@ class NewHold(NewEntry):
     """A hold point: what must happen before work goes on."""
 
     code: CostCode
-    name: Name
-    needs: Name
-    decides: Name
-    allowed: Annotated[Decimal, Quantity(), "Quantity allowed before the hold is passed."] = (
+    name: Annotated[Name, "Name of the hold point, such as density of lift 1."]
+    needs: Annotated[Name, "What must be met, such as 95 %."]
+    decides: Annotated[Name, "Who decides, such as engineer."]
+    allowed: Annotated[Decimal, Quantity(), "Quantity allowed in place before it is passed."] = (
         Decimal(0)
     )
-    notice_days: Annotated[int, Whole(0, 365), "Notice to whoever decides [day]."] = 0
+    notice_days: Annotated[int, Whole(0, 365), "Days of notice to whoever decides."] = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,8 +120,8 @@ class NewHoldResult(NewEntry):
     """The result of a hold point."""
 
     code: CostCode
-    name: Name
-    passed: Annotated[bool, YesNo()]
+    name: Annotated[Name, "Name of the hold point."]
+    passed: Annotated[bool, YesNo(), "Whether it passed."]
     note: Note = ""
 
 
@@ -118,14 +129,14 @@ class NewHoldResult(NewEntry):
 class NewStockMove(NewEntry):
     """Own material in or out, or a count of bought material not used yet."""
 
-    material: Name
+    material: Annotated[Name, "What it is, such as old plank."]
     unit: UnitName
     move: Annotated[
         str,
         Choice(RECOVERED, HAD, USED, SOLD, UNUSED),
-        "The latest count of unused material holds.",
+        "What became of it; a count of what is not used yet replaces the one before.",
     ]
-    quantity: Annotated[Decimal, Quantity(), "Above zero, except in a count."]
+    quantity: Annotated[Decimal, Quantity(), "How much; above zero, except in a count."]
     code: Annotated[CostCode, "Where it is from or goes to; a count names it."] = ""
     kind: Annotated[str, Choice(*COSTS), "For a count: the kind it was bought as."] = ""
     amount: Annotated[Decimal | None, Money(), "For a count: what it was bought for, with tax."] = (
@@ -137,28 +148,28 @@ class NewStockMove(NewEntry):
 class NewRent(NewEntry):
     """The start of a machine's rent, charged by calendar days."""
 
-    machine: Name
-    vendor: Name
+    machine: Annotated[Name, "What is rented, such as skid steer."]
+    vendor: Vendor
     code: CostCode
-    day: Annotated[Decimal | None, Money()] = None
-    week: Annotated[Decimal | None, Money()] = None
-    month: Annotated[Decimal | None, Money(), "Price for four weeks."] = None
+    day: Annotated[Decimal | None, Money(), "Price of a day."] = None
+    week: Annotated[Decimal | None, Money(), "Price of a week."] = None
+    month: Annotated[Decimal | None, Money(), "Price of four weeks."] = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewCallOff(NewEntry):
     """The end of a machine's rent; its day is the last one charged."""
 
-    rent: RowNumber
+    rent: Annotated[RowNumber, "Row of the rent."]
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewMachineHours(NewEntry):
     """A machine's hours on one code and day, running and standing."""
 
-    machine: Name
+    machine: Annotated[Name, "Which machine, such as skid steer."]
     code: CostCode
-    run: Annotated[Decimal, Quantity()]
+    run: Annotated[Decimal, Quantity(), "Hours run."]
     standing: Annotated[Decimal, Quantity(), "Hours on site without work."] = Decimal(0)
     note: Note = ""
 
@@ -167,10 +178,10 @@ class NewMachineHours(NewEntry):
 class NewPoint(NewEntry):
     """A point to be measured regularly, with its limits."""
 
-    name: Name
-    unit: UnitName
-    least: Annotated[Decimal | None, Quantity(least=None)] = None
-    most: Annotated[Decimal | None, Quantity(least=None)] = None
+    name: Annotated[Name, "Name of the point, such as crack 3, north wall."]
+    unit: Annotated[UnitName, "Unit of its readings, such as mm."]
+    least: Annotated[Decimal | None, Quantity(least=None), "Lowest reading allowed."] = None
+    most: Annotated[Decimal | None, Quantity(least=None), "Highest reading allowed."] = None
     note: Note = ""
 
 
@@ -178,17 +189,17 @@ class NewPoint(NewEntry):
 class NewReading(NewEntry):
     """One reading of a point."""
 
-    point: Name
-    value: Annotated[Decimal, Quantity(least=None)]
+    point: Annotated[Name, "Name of the point."]
+    value: Annotated[Decimal, Quantity(least=None), "What was read, in the unit of the point."]
 
 
 @dataclass(frozen=True, kw_only=True)
 class NewPlan(NewEntry):
     """The first and the last day of a cost code, or of every code of a phase."""
 
-    code: CostCode
-    start: Annotated[date, Day()]
-    finish: Annotated[date, Day()]
+    code: Annotated[CostCode, "Cost code, such as 30.020, or phase, such as 30."]
+    start: Annotated[date, Day(), "First day."]
+    finish: Annotated[date, Day(), "Last day."]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -203,14 +214,14 @@ class Lost:
 class NewDay(NewEntry):
     """A day sheet, the record of one day; if a day has several, the last one counts."""
 
-    weather: Note = ""
+    weather: Annotated[Note, "Such as rain until noon."] = ""
     temperature_f: Annotated[
         Decimal | None, Quantity(least=None), "In degrees Fahrenheit, such as 41."
     ] = None
     people: Annotated[
         Sequence[str], ListOf(Words(NAME_LENGTH), 0, MOST_PEOPLE), "Initials of who was there."
     ] = ()
-    visitors: Note = ""
+    visitors: Annotated[Note, "Who visited the site."] = ""
     found: Annotated[str, Words(NOTE_LENGTH), "What was found."] = ""
-    incidents: Note = ""
+    incidents: Annotated[Note, "Accidents and near misses."] = ""
     lost: Annotated[Sequence[Lost], several(Lost, 0, MOST_REASONS)] = ()

@@ -15,7 +15,7 @@ import pytest
 BROWSER = shutil.which("chromium")
 SIZES = DESK, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
 OPEN = ".opblock.is-open"
-OVERTIME = "Work out the pay of a workweek, with overtime at the regular rate (29 CFR 778)."
+OVERTIME = "Work out the pay of a workweek, with time and a half past 40 hours (29 CFR part 778)."
 
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 pytestmark = [

@@ -1,8 +1,12 @@
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
+import click
+
+from api.commands import main
 from tests.commands.running import groundsill, installed
 
 HEAVY = ("numpy", "pandas", "scipy", "openpyxl", "pint", "yaml", "rich", "matplotlib")
@@ -45,3 +49,45 @@ def test_the_shell_completes_commands_and_options() -> None:
             check=False,
         )
         assert f"plain,{completed}" in done.stdout
+
+
+def test_each_option_of_each_command_says_what_it_is() -> None:
+    silent = [
+        f"{context.command_path} {option.opts[-1]}"
+        for context in contexts(click.Context(main, info_name="groundsill"))
+        for option in context.command.params
+        if isinstance(option, click.Option) and not option.help
+    ]
+    assert silent == []
+
+
+def test_an_option_that_takes_one_of_a_few_words_lists_them() -> None:
+    assert "One of: draft, submitted, approved, rejected." in said("log", "change")
+    assert "One of: recovered, had before, used, sold, not used yet." in said("log", "stock")
+
+
+def test_where_stock_comes_from_and_goes_to_is_not_said_in_the_words_of_every_cost_code() -> None:
+    assert "--code TEXT Where it is from or goes to; a count names it." in said("log", "stock")
+
+
+def test_a_search_has_no_scope_to_take_its_day_from() -> None:
+    assert "--on DATE Day of the prices; today if left out." in said("search")
+
+
+def test_overtime_is_time_and_a_half_and_not_the_regular_rate() -> None:
+    assert "with time and a half past 40 hours (29 CFR part 778)." in said("labor", "week")
+
+
+def said(*command: str) -> str:
+    """Return the help of a command on one line."""
+    return " ".join(groundsill(*command, "--help").out.split())
+
+
+def contexts(context: click.Context) -> Iterator[click.Context]:
+    """Yield the context of each command below one."""
+    yield context
+    if isinstance(context.command, click.Group):
+        for name in context.command.list_commands(context):
+            command = context.command.get_command(context, name)
+            assert command is not None
+            yield from contexts(click.Context(command, info_name=name, parent=context))
