@@ -21,8 +21,9 @@ def print_crews(out: Console, crews: Sequence[CrewBeside]) -> None:
     if not crews:
         return
     rows = table(
-        ("Crew", "code"), ("Unit", "code"), ("Hours\nhere", "number"), ("Public\nhours", "number"),
-        ("Here /\npublic", "number"), ("What the manual counts", "text"),
+        ("Assembly", "code"), ("Unit", "code"), ("Hours\nhere", "number"),
+        ("Public\nhours", "number"), ("Here /\npublic", "number"),
+        ("What the manual counts", "text"),
     )  # fmt: skip
     for one in crews:
         rows.add_row(

@@ -24,7 +24,7 @@ def show_loan(loan: dict[str, Any], *, as_json: bool) -> None:
         out.print(f"{terms['lender']}: {_money(terms['commitment'])}, closed {terms['closed']}")
         out.print(f"Equity {_money(terms['equity'])}; drawn until {terms['ends']}\n")
         shown = table(
-            ("Line", "code"), ("Work", "text"), ("Counts", "code"), ("Scheduled", "number")
+            ("Line", "code"), ("Work", "text"), ("Basis", "code"), ("Scheduled", "number")
         )
         for one in loan["lines"]:
             shown.add_row(one["line"], one["name"], one["basis"], _plain(one["scheduled"]))

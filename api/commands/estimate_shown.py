@@ -164,7 +164,7 @@ def _show_alternates(out: Console, alternates: Sequence[AlternateTotal]) -> None
     if not alternates:
         return
     shown = table(
-        ("Alternate", "text"), ("In it", "code"), ("Without $", "number"), ("With $", "number"),
+        ("Alternate", "text"), ("Included", "code"), ("Without $", "number"), ("With $", "number"),
         ("Change $", "number"),
     )  # fmt: skip
     for one in alternates:
@@ -182,7 +182,7 @@ def _show_end(out: Console, estimate: Estimate) -> None:
     totals = f"Cash cost {money_text(estimate.cash_cost)}, full cost "
     words = f"{totals}{money_text(estimate.full_cost)}. Digest of all inputs: "
     out.print()
-    hanging(out, "", "", f"{words}{estimate.digest[:_DIGEST_SHOWN]}, whole in --json.")
+    hanging(out, "", "", f"{words}{estimate.digest[:_DIGEST_SHOWN]}, in full with --json.")
 
 
 def _show_grounds(out: Console, grounds: RestsOn) -> None:

@@ -68,8 +68,9 @@ def _show(rates: Sequence[JobRate], in_scope: Sequence[str]) -> None:
         click.echo("Nothing has been seen three times yet: there is nothing to learn from.")
         return
     shown = table(
-        ("What", "text"), ("Of", "text"), ("Seen", "number"), ("Mean", "number"),
-        ("From", "number"), ("To", "number"), ("Table", "number"), ("New", "number"),
+        ("Rate", "text"), ("Of", "text"), ("Times seen", "number"), ("Mean", "number"),
+        ("80 % from", "number"), ("80 % to", "number"), ("In the tables", "number"),
+        ("Proposed", "number"),
     )  # fmt: skip
     for one in rates:
         learned, proposal = one.learned, one.proposal

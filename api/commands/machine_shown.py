@@ -104,7 +104,7 @@ def show_loader(result: dict[str, Any], truck: str | None, away: str | None) -> 
 def show_roller(result: dict[str, Any], flow: str | None) -> None:
     """Print what a roller compacts, and how many keep up."""
     with page() as out:
-        out.print(f"The roller leaves {result['output_cy_per_hr']:,.1f} compacted cy an hour.")
+        out.print(f"The roller compacts {result['output_cy_per_hr']:,.1f} cy an hour.")
         if rollers := result["rollers"]:
             many = "1 roller" if rollers == 1 else f"{rollers} rollers"
             out.print(f"It takes {many} to keep up with {flow} compacted cy an hour.")

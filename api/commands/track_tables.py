@@ -111,7 +111,7 @@ def show_rents(out: Console, report: Track) -> None:
     out.print("\nMachines on rent")
     shown = table(
         ("Row", "number"), ("Machine", "text"), ("Since", "code"), ("Called off", "code"),
-        ("Same to", "code"), ("Rent", "number"), ("Accrued", "number"),
+        ("Covers to", "code"), ("Rent", "number"), ("Accrued", "number"),
     )  # fmt: skip
     for one in stands:
         rent = one.rent

@@ -47,7 +47,7 @@ def runs_out_sentence(course: CashCourse) -> str:
     verb = "has run out by" if day.day == plan.as_of else "runs out on"
     causes = "; ".join(f"{cents_money(cents)} {name}" for name, cents in largest_causes(day))
     return (
-        f"The cash {verb} {day.day}: the owner has paid {cents_money(day.owner_cents)} then, "
+        f"The cash {verb} {day.day}: the owner has paid {cents_money(day.owner_cents)} by then, "
         f"{cents_money(over)} more than {has}. Largest causes: {causes}."
     )
 

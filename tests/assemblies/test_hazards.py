@@ -29,3 +29,10 @@ def test_the_table_names_every_assembly_of_a_crew_but_the_hanging_of_doors():
     named = {code for _, code in PAIRS}
     crewed = {code for code, one in CATALOGUE.assemblies.items() if one.crew}
     assert crewed - named == {"doors-new"}
+
+
+def test_a_certified_firm_is_needed_beyond_the_areas_of_minor_repair_not_from_them_on():
+    """40 CFR 745.83: six square feet a room, or twenty outside, and less are minor repair."""
+    caution = CATALOGUE.cautions["lead-renovation"].caution
+    assert "beyond 6 sf a room inside or 20 sf outside" in caution
+    assert "wherever a window is replaced or painted parts are torn out" in caution

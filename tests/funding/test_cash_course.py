@@ -69,8 +69,8 @@ def test_the_day_the_cash_runs_out_is_the_first_on_which_the_equity_is_passed():
     """Eleven days at $1,000 from April 2 on are $11,000 on April 12."""
     course = cash_course(PLAN)
     assert runs_out_sentence(course) == (
-        "The cash runs out on 2026-04-12: the owner has paid $11,000.00 then, $1,000.00 more than "
-        "the equity of $10,000.00. Largest causes: $11,000.00 paid and in no draw yet."
+        "The cash runs out on 2026-04-12: the owner has paid $11,000.00 by then, $1,000.00 more "
+        "than the equity of $10,000.00. Largest causes: $11,000.00 paid and in no draw yet."
     )
     assert on(course, 4, 11).owner_cents == 10_000_00
 

@@ -161,7 +161,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "c221f32747bb3bc7ca1be5aac67b820fe084939df0625b078278bbe83f49d21e"
+    assert estimate.digest == "0768ed7b1a69b4cc406aa3037887e8b341165a91ab0d061372db2fb4d892c44b"
     assert printed_estimate(estimate).lines_digest == (
         "ff2a7a61f2b6a603fa89b7eca45627d535e8bd647048f0253b9efc99bb1d50db"
     )

@@ -58,7 +58,6 @@ def test_a_published_source_names_section_or_year(file):
         "New Jersey Solid and Hazardous Waste Management Program, conversion table for recycling "
         "coordinators (undated)",
         "ASTM A615 nominal bar weights",
-        "BIA Technical Note 10 (method)",
         "common practice, no source",
         "common practice, no source; EPA guidance on vermiculite insulation",
         "state and local licensing",
@@ -69,6 +68,45 @@ def test_a_published_source_names_section_or_year(file):
         "geometry; measured on the job",
         "your own figure, from a quote or an estimate",
     }
+
+
+def test_no_source_is_the_page_of_a_trade_association_or_of_a_maker():
+    sources = {row["source"] for file in COLUMNS for row in rows_of(file)}
+    named = ("BIA", "NRMCA", "Association", "Institute of", "manufacturer", "www", ".com")
+    assert [one for one in sources if any(word in one for word in named)] == []
+
+
+def test_modular_brick_come_to_their_figures_by_arithmetic():
+    """A brick with its joint is 8 in by 2 2/3 in, and its head joint 2 1/4 in high."""
+    figures = {
+        (row["assembly"], row["input"]): row["default"] for row in rows_of("assembly_inputs.csv")
+    }
+    face = Fraction(144) / (8 * Fraction(8, 3))
+    assert face == Fraction(figures["brick-wall-patch", "bricks_per_area"])
+    joints = 12 / Fraction(8, 3) + face * Fraction(9, 4) / 12
+    assert round(float(joints), 3) == float(figures["repointing", "joint_density"])
+    assert 7 + Fraction(5, 8) + Fraction(3, 8) == int(figures["lintel-repair", "brick_length"])
+
+
+def test_what_is_known_of_a_material_is_not_called_invented():
+    assert [row for row in rows_of("densities.csv") if "invented" in row["source"]] == []
+
+
+def test_a_slab_is_tested_by_its_area_too():
+    (tests,) = (
+        row
+        for row in rows_of("assembly_inputs.csv")
+        if (row["assembly"], row["input"]) == ("slab-on-grade", "tests")
+    )
+    assert tests["source"].endswith("one for each 150 cy, one for each 5,000 sf")
+
+
+def test_a_part_of_a_block_is_rounded_to_tenths_down_or_up():
+    """Of 2.26 sf at 8/9 sf a block 20 % is new, 0.5085, and 80 % own: 2.034, here bought."""
+    wall = {"assembly": "block-laid-again", "inputs": {"area": "2.26 sf"}}
+    scope = scope_of(TABLES, {"10": [{"code": "010", "name": "Wall", **wall}]})
+    blocks = [x for x in price(scope, TABLES, SPRING).cost_lines if x.resource == "block-8"]
+    assert [(line.decimals, line.net) for line in blocks] == [(1, 5), (1, 20)]
 
 
 def test_each_share_of_waste_is_an_input_that_a_scope_may_change():
