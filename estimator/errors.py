@@ -258,6 +258,20 @@ def quoted(text: object) -> str:
     return f"'{shown}...'" if len(str(text)) > _LONGEST_QUOTE else f"'{shown}'"
 
 
+def how_many(count: int, noun: str) -> str:
+    """Return how many there are of something, in words: one stands in the singular.
+
+    Examples
+    --------
+    >>> how_many(1, "row"), how_many(2_000, "row"), how_many(0, "assembly")
+    ('1 row', '2,000 rows', '0 assemblies')
+    """
+    if count == 1:
+        return f"1 {noun}"
+    ends_in_ies = noun.endswith("y") and not noun.endswith(("ay", "ey", "oy"))
+    return f"{count:,} {noun[:-1]}ies" if ends_in_ies else f"{count:,} {noun}s"
+
+
 def is_near(word: str, known: Iterable[str]) -> bool:
     """Tell whether a word is so like a known one that it is probably meant for it.
 

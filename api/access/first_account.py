@@ -39,7 +39,7 @@ def further_token(store: Store, now: datetime) -> str:
     if len(accounts) != 1:
         raise fault(
             StoreUnfit,
-            "there is not one account only",
+            "there is more than one account",
             "'groundsill account token NAME' prints a token for the one you name",
         )
     return token_for(store, accounts[0], _owner(now), now)

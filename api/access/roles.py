@@ -57,5 +57,5 @@ def check_role(allowed: Roles, role: str) -> None:
         Naming the roles that may.
     """
     if role not in allowed:
-        may = " or ".join(sorted(allowed)) or "nobody"
-        raise fault(NotAllowed, f"the token is that of a {role}", f"this is for the {may}")
+        may = f"this takes {' or '.join(sorted(allowed))}" if allowed else "no role may do this"
+        raise fault(NotAllowed, f"the role of the token is {role}", may)

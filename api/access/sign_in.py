@@ -18,7 +18,7 @@ from api.contract.services import Services, services, this_request
 from api.store.accounts import find_caller, token_digest
 from api.store.caller import Caller
 from api.store.errors import NotFound
-from estimator.errors import InputFaulty, fault
+from estimator.errors import InputFaulty, fault, how_many
 
 _NAME = "groundsill_limits"
 _ROLES = "groundsill_roles"
@@ -68,7 +68,7 @@ def sign_in() -> None:
     except NotFound as error:
         raise _refused(parts, error, now) from None
     g.caller, g.token_digest = caller, token_digest(text).encode()
-    _count(f"token {caller.token_id}", parts.settings.requests_per_minute, "of this token", now)
+    _count(f"token {caller.token_id}", parts.settings.requests_per_minute, "with this token", now)
     allowed: RouteRoles = current_app.extensions[_ROLES]
     check_role(allowed.get(route, frozenset()), caller.role)
 
@@ -90,4 +90,4 @@ def _count(key: str, per_minute: int, of: str, now: datetime) -> None:
     limits: Limits = current_app.extensions[_NAME]
     wait_s = limits.take(key, per_minute, now)
     if wait_s:
-        raise TooManyRequests(f"more than {per_minute:,} requests a minute {of}", wait_s)
+        raise TooManyRequests(f"more than {how_many(per_minute, 'request')} a minute {of}", wait_s)

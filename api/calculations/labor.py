@@ -48,7 +48,8 @@ def _all_taxes(body: HiredLabor) -> tuple[EmployerTax, ...]:
     own = employer_taxes(body)
     if body.tax_year is None:
         if body.state is not None:
-            raise fault(LaborFaulty, "goes with a tax year", where=pointer("state"))
+            what, remedy = "is given without a tax year", "give tax_year too, or leave it out"
+            raise fault(LaborFaulty, what, remedy, pointer("state"))
         return own
     names = {one.name for one in own}
     return (

@@ -70,7 +70,8 @@ def _value(body: MachineToOwn) -> Decimal:
     if body.bought is None and body.machine.value is not None:
         return body.machine.value
     if body.bought is None or body.machine.value is not None:
-        raise fault(EquipmentFaulty, "is stated twice or not at all", _ONE_VALUE, _VALUE)
+        what = "is missing" if body.bought is None else "is given beside the list price"
+        raise fault(EquipmentFaulty, what, _ONE_VALUE, _VALUE)
     terms = stated(body.bought)
     with faults_at(pointer("bought"), terms):
         return equipment_value(PurchaseTerms(**terms)).total

@@ -49,7 +49,8 @@ def production(body: SystemToRun) -> dict[str, Any]:
             fields["pile"] = _at_pile(body.pile, fields["with_waiting_per_hr"])
     if body.work is not None:
         if body.beside is not None:
-            raise fault(ProductionFaulty, "goes with one kind of carrier", where=pointer("work"))
+            what = "is timed for one kind of carrier only"
+            raise fault(ProductionFaulty, what, "leave out work or beside", pointer("work"))
         fields["time"] = _time(body.work, systems[0])
     return fields
 

@@ -45,7 +45,8 @@ def _factors(body: SoilToMove) -> SoilFactors:
     from estimator.quantity.takeoff.soil import SOILS, soil_from_weights
 
     if (body.soil is None) == (body.weights is None):
-        raise fault(GeometryFaulty, "is stated twice or not at all", _ONE_SOIL, pointer("soil"))
+        what = "is missing" if body.soil is None else "is given beside weights"
+        raise fault(GeometryFaulty, what, _ONE_SOIL, pointer("soil"))
     if body.weights is not None:
         weights = {name: float(value) for name, value in stated(body.weights).items()}
         with faults_at(pointer("weights"), weights):
@@ -62,7 +63,8 @@ def _loads(
     if truck.payload_ton is not None:
         if weights is None:
             where = pointer("truck", "payload_ton")
-            raise fault(GeometryFaulty, "goes with the weights of the soil", where=where)
+            what = "is given without the weights of the soil"
+            raise fault(GeometryFaulty, what, "give the weights, or leave it out", where)
         weight, payload = float(weights.bank_lb_per_cy), float(truck.payload_ton)
         by_weight = loads_by_weight(in_state["bank_cy"], weight, payload)
     return {

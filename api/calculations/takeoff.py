@@ -57,7 +57,7 @@ def _check_names(
         where = pointer(name, of=place)
         if name not in function.parameters:
             remedy = did_you_mean(name, function.parameters)
-            faults.add(where, f"is not a dimension of a {shape}", remedy)
+            faults.add(where, f"is not a dimension of the shape {quoted(shape)}", remedy)
         elif _form(value) != (wanted := function.form(name)):
             faults.add(where, f"is not {wanted}")
     for name, one in function.parameters.items():

@@ -13,6 +13,7 @@ from api.calculations.known_takeoffs import REINFORCING, VOLUMES, Dimension
 from api.contract.commands import several
 from api.contract.fields import Choice, Figure, Quantity, Words
 from api.contract.schemas import Answer
+from estimator.errors import how_many
 
 MOST_PARTS = 1_000
 MOST_DIMENSIONS = 12
@@ -63,8 +64,9 @@ class DimensionsField(ma.fields.Field[Any]):
         if not isinstance(value, list):
             return self.one.deserialize(value)
         rows = [one if isinstance(one, list) else [one] for one in value]
-        if not 1 <= sum(map(len, rows)) <= MOST_NUMBERS:
-            raise ma.ValidationError(f"has no or too many numbers; 1 to {MOST_NUMBERS} are taken")
+        if not 1 <= (count := sum(map(len, rows))) <= MOST_NUMBERS:
+            what = f"has {how_many(count, 'number')}"
+            raise ma.ValidationError(f"{what}; 1 to {MOST_NUMBERS:,} are taken")
         if len({len(one) if isinstance(one, list) else None for one in value}) > 1:
             raise ma.ValidationError("has rows of different lengths")
         read = [[self.one.deserialize(number) for number in row] for row in rows]

@@ -35,7 +35,7 @@ from api.commands.serve import serve
 from api.commands.trace import trace
 from api.commands.track import track
 from api.commands.whole_help import Commands
-from estimator.errors import GroundsillError, InputFaulty
+from estimator.errors import GroundsillError, InputFaulty, how_many
 
 MOST_FAULTS_SHOWN = 50
 
@@ -67,8 +67,7 @@ class _Groundsill(Commands):
 def _tell(error: GroundsillError) -> None:
     faults = error.faults if isinstance(error, InputFaulty) else (error,)
     in_all = len(faults) + (error.more if isinstance(error, InputFaulty) else 0)
-    count = "1 problem" if in_all == 1 else f"{in_all:,} problems"
-    click.echo(f"{count} found; nothing was changed.", err=True)
+    click.echo(f"{how_many(in_all, 'problem')} found; nothing was changed.", err=True)
     for fault in faults[:MOST_FAULTS_SHOWN]:
         click.echo(f"- {fault}", err=True)
     if in_all > MOST_FAULTS_SHOWN:

@@ -11,6 +11,7 @@ import click
 
 from api.commands.opened_store import opened_store
 from api.commands.whole_help import Commands
+from estimator.errors import how_many
 
 if TYPE_CHECKING:
     from api.access.opened_accounts import TokenTerms
@@ -76,7 +77,7 @@ def list_() -> None:
 
     with opened_store() as store:
         for one in known_accounts(store, utc_now()):
-            tokens = "1 valid token " if one.tokens == 1 else f"{one.tokens} valid tokens"
+            tokens = how_many(one.tokens, "valid token")
             click.echo(f"{one.account_id}  {one.created_at:%Y-%m-%d}  {tokens:16}  {one.name}")
 
 

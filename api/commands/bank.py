@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from api.commands.own_books import own_books
+from estimator.errors import how_many
 
 if TYPE_CHECKING:
     from api.ledger.bank_imports import StatementImported
@@ -69,7 +70,7 @@ def _terms(mapping: str) -> dict[str, str]:
     for part in filter(None, mapping.split(",")):
         name, _, heading = (one.strip() for one in part.partition("="))
         if name not in (*_COLUMNS, *_WAYS) or not heading:
-            raise click.BadParameter(f"{part!r} is not of a known form; write {MAPPING_HELP}")
+            raise click.BadParameter(f"{part!r} cannot be read; write {MAPPING_HELP}")
         terms[f"{name}_column" if name in _COLUMNS else name] = heading
     return terms
 
@@ -92,7 +93,7 @@ def _show(imported: StatementImported, *, keep: bool) -> None:
     shown = [one for one in imported.proposals if one.what not in (KNOWN, LEFT_OUT)]
     known = sum(one.what == KNOWN for one in imported.proposals)
     click.echo(
-        f"{len(imported.proposals)} lines: {known} already known, "
+        f"{how_many(len(imported.proposals), 'line')}: {known} already known, "
         f"{len(imported.proposals) - known - len(shown)} left out, {len(imported.posted)} "
         f"{'posted' if keep else 'to be posted'}."
     )

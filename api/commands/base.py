@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from api.commands.options import rates_option
+from estimator.errors import how_many
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -58,7 +59,7 @@ def base(
     made = base_rates(table, public_folder(), year, state and state.upper(), insurance)
     write_folder(out, {"resources.csv": resources_text(one.rate for one in made)})
     _show_made(made)
-    click.echo(f"{len(made)} labor rates are in {out}.", err=True)
+    click.echo(f"Written to {out}: {how_many(len(made), 'labor rate')}.", err=True)
 
 
 def show_against_public(rates: Path | None, year: int, state: str | None) -> None:

@@ -169,5 +169,5 @@ def colon_words(text: str, help_text: str, forms: Sequence[Sequence[str]]) -> di
     words = text.split(":")
     names = next((form for form in forms if len(form) == len(words)), None)
     if names is None:
-        raise click.BadParameter(f"{text!r} is not of that form; write {help_text}")
+        raise click.BadParameter(f"{text!r} cannot be read; write {help_text}")
     return dict(zip(names, words, strict=True))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, sentences, show_table, table
+from estimator.errors import how_many
 from estimator.funding.tax_credit import ASK
 from estimator.money import cents_money, cents_text
 
@@ -48,8 +49,8 @@ def show_credit(out: Console, shown: CreditFile, *, with_entries: bool) -> None:
 def _show_windows(out: Console, shown: CreditFile) -> None:
     passing = sum(one.passes for one in shown.windows)
     out.print(
-        f"\nSubstantial-rehabilitation test: of {len(shown.windows)} windows of "
-        f"{shown.facts.months} months, {passing} pass."
+        f"\nSubstantial-rehabilitation test: {how_many(len(shown.windows), 'window')} of "
+        f"{shown.facts.months} months, {passing or 'none'} passing."
     )
     columns = table(
         ("From", "code"), ("To", "code"), ("Counted", "number"), ("To exceed", "number"),

@@ -12,6 +12,7 @@ import click
 
 from api.commands.opened_store import opened_store
 from api.commands.whole_help import Commands
+from estimator.errors import how_many
 
 if TYPE_CHECKING:
     from api.settings import Settings
@@ -159,10 +160,7 @@ def _progress(label: str) -> Iterator[Progress]:
 
 def _verified_text(verified: Verified) -> str:
     return (
-        f"{_count(verified.accounts, 'account')}, {_count(verified.audit_rows, 'audit row')}, "
+        f"{how_many(verified.accounts, 'account')}, "
+        f"{how_many(verified.audit_rows, 'audit row')}, "
         f"digest {verified.digest}."
     )
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number:,} {what}" if number == 1 else f"{number:,} {what}s"

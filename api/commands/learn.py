@@ -10,6 +10,7 @@ import click
 
 from api.commands.own_books import own_books
 from api.commands.track import DAY
+from estimator.errors import how_many
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -119,8 +120,11 @@ def _write(tables: Mapping[str, str], on: date, folder: Path, *, is_sure: bool) 
         raise fault(TablesFaulty, what, "log bills with their quantity, hours and progress")
     prices = max(tables.get("resources.csv", "").count("\n") - 1, 0)
     assemblies = max(tables.get("assemblies.csv", "").count("\n") - 1, 0)
-    what = f"{prices} rates of {on} and {assemblies} assemblies with another pace, waste or life"
+    what = (
+        f"{how_many(prices, 'rate')} of {on} and {how_many(assemblies, 'assembly')} with another "
+        "pace, waste or life"
+    )
     if not is_sure:
         click.confirm(f"Write {what} to {folder}?", abort=True)
     write_folder(folder, tables)
-    click.echo(f"{what} are in {folder}.", err=True)
+    click.echo(f"Written to {folder}: {what}.", err=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from api.commands.printing import hanging, page, show_table, table
+from estimator.errors import how_many
 from estimator.money import money_text
 from estimator.quantity.units import counted
 
@@ -89,7 +90,7 @@ def show_loader(result: dict[str, Any], truck: str | None, away: str | None) -> 
     with page() as out:
         out.print(f"The loader moves {result['output_per_hr']:,.1f} cy an hour.")
         if one := result["truck"]:
-            buckets = "1 bucket" if one["passes"] == 1 else f"{one['passes']} buckets"
+            buckets = how_many(one["passes"], "bucket")
             out.print(
                 f"A truck of {truck} cy takes {buckets}, {one['truck_load']:,.1f} cy in "
                 f"{one['load_minutes']:,.1f} minutes."
@@ -106,7 +107,7 @@ def show_roller(result: dict[str, Any], flow: str | None) -> None:
     with page() as out:
         out.print(f"The roller compacts {result['output_cy_per_hr']:,.1f} cy an hour.")
         if rollers := result["rollers"]:
-            many = "1 roller" if rollers == 1 else f"{rollers} rollers"
+            many = how_many(rollers, "roller")
             out.print(f"It takes {many} to keep up with {flow} compacted cy an hour.")
 
 

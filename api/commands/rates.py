@@ -13,7 +13,7 @@ from api.commands.base import base, show_against_public, state_option
 from api.commands.learn import learn
 from api.commands.options import Day, force_option, on_option, rates_option
 from api.commands.whole_help import Commands
-from estimator.errors import TablesFaulty, fault
+from estimator.errors import TablesFaulty, fault, how_many
 from estimator.money import fraction_of_percent
 
 if TYPE_CHECKING:
@@ -173,7 +173,7 @@ def import_(file: Path, folder: Path) -> None:
     with shown_if_long("Reading"):
         rows = import_rates_workbook(file, folder)
     for name, count in rows.items():
-        click.echo(f"{name}: {count} rows")
+        click.echo(f"{name}: {how_many(count, 'row')}")
     click.echo(f"Written to {folder}.")
 
 
@@ -250,8 +250,8 @@ def adjust(
     if rents:
         files[RENTS] = rents_text(rents)
     write_folder(folder, files)
-    and_rents = f" and {len(rents)} rents" if rents else ""
-    click.echo(f"{len(rows)} rates{and_rents} of {to:%Y-%m-%d} are in {folder}.")
+    and_rents = f" and {how_many(len(rents), 'rent')}" if rents else ""
+    click.echo(f"Written to {folder}: {how_many(len(rows), 'rate')}{and_rents} of {to:%Y-%m-%d}.")
 
 
 def _location(places: Path, place: str, rates_of: str | None) -> Mapping[str, LocationFactor]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from api.commands.printing import hanging, sentences, show_table, table
+from estimator.errors import how_many
 from estimator.money import dollars
 from estimator.quantity.rounding import percent_text
 
@@ -81,7 +82,8 @@ def _show_drivers(out: Console, risk: JobRisk) -> None:
         shown.add_row(one.name, percent_text(one.share, 1), f"{bar:<{_BAR}}")
     rest = sum(one.share for one in risk.drivers[MOST_DRIVERS:])
     if len(risk.drivers) > MOST_DRIVERS:
-        shown.add_row(f"{len(risk.drivers) - MOST_DRIVERS} others", percent_text(rest, 1), "")
+        others = how_many(len(risk.drivers) - MOST_DRIVERS, "other")
+        shown.add_row(others, percent_text(rest, 1), "")
     out.print()
     show_table(out, shown)
 

@@ -49,7 +49,8 @@ class ListOf(ma.fields.List[Any]):
     }
 
     def __init__(self, of: Any, least: int, most: int, **options: Any) -> None:
-        message = f"has too few or too many entries{REMEDY}{least} to {most:,} are taken"
+        what = "has too few or too many entries" if least else "has too many entries"
+        message = f"{what}{REMEDY}{least} to {most:,} are taken"
         self.bounds = ma.validate.Length(least, most, error=message)
         super().__init__(of, validate=self.bounds, **options)
 

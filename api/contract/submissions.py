@@ -51,7 +51,7 @@ def idempotency_key() -> str:
         return key
     raise fault(
         KeyFaulty,
-        "is missing" if not key else "is unfit",
+        "is missing" if not key else "cannot be used",
         "choose a new one for each thing to create: 1 to 255 letters and digits, such as a UUID",
         header(KEY_HEADER),
     )

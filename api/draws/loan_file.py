@@ -46,8 +46,8 @@ def _read(shape: Any, text: str, name: str) -> Any:
         said = yaml.load(text, yaml.BaseLoader)  # noqa: S506 -- it makes nothing but texts
     except (yaml.YAMLError, RecursionError) as error:
         line = getattr(getattr(error, "problem_mark", None), "line", 0) + 1
-        what = f"line {line} is no YAML"
-        raise fault(FundingFaulty, what, "indent with blanks; write 'name: value'", name) from None
+        what = f"line {line} is not YAML"
+        raise fault(FundingFaulty, what, "indent with spaces; write 'name: value'", name) from None
     schema = schema_of(shape)()
     if not isinstance(said, dict):
         raise fault(FundingFaulty, "states no terms", "write 'lender: ...' and the rest", name)

@@ -49,7 +49,7 @@ def price_project(parts: Services, caller: Caller, project_id: UUID, body: Prici
         project = work.existing(Project, project_id)
         if _tags(work, project) != ahead.tags:
             what = "the project was changed each time it was priced"
-            raise fault(ChangedMeanwhile, what, "ask again in a moment")
+            raise fault(ChangedMeanwhile, what, "try again in a moment")
         estimate = store_estimate(work, project, ahead.ready)
         return creation(path_of(project_id, estimate.id), new_summary_json(estimate))
 

@@ -52,7 +52,7 @@ def decisions(words: Iterable[str]) -> dict[int, Decision]:
         number, _, said = (part.strip() for part in one.partition("="))
         decision = _decision(said)
         if not number.isdecimal() or len(number) > _DIGITS or decision is None:
-            faults.add("line", f"{quoted(one)} is not of a known form", _FORM)
+            faults.add("line", f"{quoted(one)} cannot be read", _FORM)
         elif int(number) in decided:
             faults.add("line", f"line {number} is decided twice", "decide it once")
         else:

@@ -52,10 +52,11 @@ def _before(desk: Desk, body: money.NewChange) -> Change | None:
 def _check(body: money.NewChange, before: Change | None) -> None:
     faults = Faults()
     if before is not None and before.state == APPROVED:
-        what = f"{quoted(body.number)} is approved, by row {before.row}"
+        what = f"{quoted(body.number)} is approved already, in row {before.row}"
         faults.add("number", what, "post a new change that takes off what it added")
     if not body.number and body.state != APPROVED:
-        faults.add("number", f"is missing: it is {body.state}", "give it one to approve it by")
+        what = f"is missing, and the state is {body.state}"
+        faults.add("number", what, "give it a number, to approve it by later")
     if before is None and not body.reason:
         faults.add("reason", "is missing", "say why the budget changes")
     if before is None and not body.parts:
@@ -66,7 +67,8 @@ def _check(body: money.NewChange, before: Change | None) -> None:
 def _part(desk: Desk, part: money.NewChangePart, notes: list[str]) -> ChangePart:
     cents, known = _cents(part), desk.budget.get(part.code)
     if not (cents or part.quantity or part.days):
-        raise fault(LedgerFaulty, f"{part.code} is not changed", "leave the part out", "parts")
+        what = f"the part for {part.code} changes nothing"
+        raise fault(LedgerFaulty, what, "leave it out", "parts")
     if part.kind:
         by_kind = {part.kind: cents}
     elif known is None:
@@ -76,7 +78,8 @@ def _part(desk: Desk, part: money.NewChangePart, notes: list[str]) -> ChangePart
         by_kind = _spread(desk, cents, known) if cents else {}
         if len(by_kind) > 1:
             kinds = ", ".join(f"{kind} {cents_money(own)}" for kind, own in by_kind.items())
-            notes.append(f"{part.code} is spread like its baseline: {kinds}")
+            like = "baseline" if part.code in desk.baseline else "budget"
+            notes.append(f"{part.code} is spread like its {like}: {kinds}")
     return ChangePart(part.code, by_kind, part.quantity, part.days)
 
 
@@ -110,4 +113,4 @@ def _overdrawn(desk: Desk, change: Change) -> list[str]:
     there = desk.budget[CONTINGENCY].cents if CONTINGENCY in desk.budget else 0
     if drawn >= 0 or there + drawn >= 0:
         return []
-    return [f"it draws {cents_money(-drawn)} of a contingency of {cents_money(there)}"]
+    return [f"it draws {cents_money(-drawn)} from a contingency of {cents_money(there)}"]

@@ -17,9 +17,8 @@ from api.ledger.known_books import books_of, of_kinds
 from api.ledger.likeness import differences
 from api.ledger.rows import BookEntry, LedgerMovement
 from api.store.sessions import AccountSession
-from estimator.errors import MOST_FAULTS
+from estimator.errors import MOST_FAULTS, how_many
 from estimator.money import cents_money
-from estimator.quantity.units import counted
 from estimator.tracking.ledger_lines import LedgerLine, lines_of_rents, own_lines
 from estimator.tracking.ledger_rows import Cost
 from estimator.tracking.ledger_sums import UNPAID
@@ -91,8 +90,8 @@ def ledger_changes(
             changed += _changes(line, list(_shown_once(own[line.number or 0], spent)), name)
     notes = list(_notes(changed, strangers, name))
     if len(changed) < MOST_FAULTS and next(shown, None) is not None:
-        lines_read = counted(f"{most_lines:,}", "line")
-        notes.insert(0, f"{name} Ledger: only {lines_read} checked against the books")
+        read = how_many(most_lines, "line")
+        notes.insert(0, f"{name} Ledger: only the first {read} checked against the books")
     return LedgerChanges(changed[:MOST_FAULTS], tuple(notes))
 
 
@@ -100,8 +99,8 @@ def _notes(changed: Sequence[Changed], strangers: Sequence[str], name: str) -> I
     if len(changed) >= MOST_FAULTS:
         yield f"{name} Ledger: only the first {MOST_FAULTS:,} changes are listed"
     if strangers:
-        rows = counted(str(len(strangers)), "line")
-        yield f"{strangers[0]}: {rows} from here down with no matching row in the books"
+        lines = how_many(len(strangers), "line")
+        yield f"{strangers[0]}: {lines} from here down with no matching row in the books"
     if changed or strangers:
         yield _ONLY_SHOWN
 

@@ -91,7 +91,7 @@ def _refuse_money(work: WritingSession, kind: EntryKind, body: Any) -> None:
     """Refuse a rate or an amount of a crew, which states none."""
     field = MONEY_OF_BODIES.get(kind.name)
     if work.caller.is_crew and field and getattr(body, field) is not None:
-        raise fault(LedgerFaulty, "is stated by a crew", "leave it out", field)
+        raise fault(LedgerFaulty, "may not come from a crew", "leave it out", field)
 
 
 def take_back(work: WritingSession, project_id: UUID, number: int, happened: date) -> PostedEntry:
@@ -128,8 +128,8 @@ def give_way(work: WritingSession, project_id: UUID, number: int) -> None:
     """
     entry = _numbered(work, project_id, number)
     if entry.kind == "commitments" or entry.fields.get("state") == APPROVED:
-        what = f"row {number} stands, and another one would be added to it"
-        raise fault(LedgerFaulty, what, "post the rest, or what is too much, as a new entry")
+        what = f"row {number} would not be replaced: another one adds to it"
+        raise fault(LedgerFaulty, what, "post what is more or less as a new entry")
     if entry.kind not in _TAKEN_BACK:
         return
     if sum(one.cents for one in _paid_on(work, project_id, number)):
@@ -154,18 +154,18 @@ def _numbered(session: AccountSession, project_id: UUID, number: int) -> BookEnt
 
 def _check_standing(session: AccountSession, entry: BookEntry) -> None:
     if entry.kind not in _TAKEN_BACK:
-        what = f"row {entry.number} is not of money, rent, stock or hours"
+        what = f"row {entry.number} is not of money, rent, stock or hours: only those are reversed"
         adds_up = entry.kind in ("commitments", "changes")
         remedy = "post what is more or less" if adds_up else "post what is right: the latest counts"
         raise fault(LedgerFaulty, what, remedy)
     if entry.reverses is not None:
         what = f"row {entry.number} is a reversal itself"
-        raise fault(LedgerFaulty, what, "post the entry anew")
+        raise fault(LedgerFaulty, what, "post the entry again")
     reversing = select(BookEntry.number).where(
         BookEntry.project_id == entry.project_id, BookEntry.reverses == entry.number
     )
     if (earlier := session.scalar(reversing)) is not None:
-        raise fault(LedgerFaulty, f"row {entry.number} is reversed by row {earlier} already")
+        raise fault(LedgerFaulty, f"row {entry.number} is reversed already, by row {earlier}")
 
 
 def add_entry(

@@ -84,7 +84,8 @@ def _splits(net: int, tax: int, splits: Sequence[money.Split]) -> Any:
         shares = [(s.code, s.kind, fixed_point(s.share, _SHARE_DECIMALS)) for s in splits]
         return split_cost(net, tax, shares)
     if len(stated) < len(splits):
-        raise fault(LedgerFaulty, "some say an amount and some do not", "all, or none", "splits")
+        what = "some have an amount and some do not"
+        raise fault(LedgerFaulty, what, "give each an amount, or none", "splits")
     parts = [(s.code, s.kind, to_cents(amount)) for s, amount in zip(splits, stated, strict=True)]
     return split_by_amounts(net, tax, parts)
 
@@ -99,7 +100,8 @@ def _check_tickets(cost: Cost, tickets: Sequence[Ticket], costs: Sequence[Cost])
         if number not in live:
             faults.add("tickets", f"there is no ticket in row {number}, or it is reversed")
         elif number in bills:
-            faults.add("tickets", f"the ticket of row {number} is billed by row {bills[number]}")
+            what = f"the ticket in row {number} is billed already, in row {bills[number]}"
+            faults.add("tickets", what)
     faults.raise_if_any(LedgerFaulty)
 
 
@@ -156,7 +158,7 @@ def _check_order_vendor(desk: Desk, body: money.NewCommitment) -> None:
     """Refuse what changes an order of another vendor."""
     for one in desk.rows_alike("commitments", Commitment, None, NUMBER, body.number):
         if one.number == body.number and party_key(one.vendor) != party_key(body.vendor):
-            what = f"order {one.number} is of {quoted(one.vendor)}, by row {one.row}"
+            what = f"order {one.number} went to {quoted(one.vendor)}, in row {one.row}"
             raise fault(LedgerFaulty, what, "give this one another number", "vendor")
 
 
@@ -189,7 +191,8 @@ def _result(desk: Desk, body: site.NewHoldResult) -> Checked:
     names = [one.name for one in desk.rows("holds", HoldPoint, body.code)]
     if body.name not in names:
         what = f"{body.code} has no hold point {quoted(body.name)}"
-        raise fault(LedgerFaulty, what, f"it has {', '.join(names) or 'none'}", "name")
+        remedy = f"it has {', '.join(names)}" if names else "post the hold point first"
+        raise fault(LedgerFaulty, what, remedy, "name")
     return HoldResult(
         **desk.head(body), code=body.code, name=body.name, is_passed=body.passed, note=body.note
     ), []
@@ -208,7 +211,7 @@ def _stock(desk: Desk, body: site.NewStockMove) -> Checked:
 def _point(desk: Desk, body: site.NewPoint) -> Checked:
     check_day(body.happened, desk.today)
     if body.least is not None and body.most is not None and body.least > body.most:
-        what = f"{body.least} at least is more than {body.most} at most"
+        what = f"{body.least} is more than the most, {body.most}"
         raise fault(LedgerFaulty, what, "correct one of them", "least")
     return MeasuredPoint(
         **desk.head(body), name=body.name, unit=body.unit, least=body.least, most=body.most,

@@ -18,8 +18,9 @@ def rent_row(desk: Desk, body: NewRent) -> tuple[OnRent, list[str]]:
     check_day(body.happened, desk.today)
     check_code(body.code, desk.budget)
     if (desk.today - body.happened).days >= LONGEST_DAYS:
-        what = f"{body.happened} is over {LONGEST_DAYS} days ago"
-        raise fault(LedgerFaulty, what, "a rent that long wants its own agreement", "happened")
+        what = f"{body.happened} is {LONGEST_DAYS:,} days ago or more"
+        remedy = f"a rental runs less than {LONGEST_DAYS:,} days"
+        raise fault(LedgerFaulty, what, remedy, "happened")
     rates = RentalRates(day=body.day, week=body.week, month=body.month)
     return OnRent(
         **desk.head(body), machine=body.machine, vendor=body.vendor, code=body.code, rates=rates
@@ -32,7 +33,7 @@ def called_off_row(desk: Desk, body: NewCallOff) -> tuple[CalledOff, list[str]]:
     rent = _standing_rents(desk).get(body.rent)
     if rent is None:
         what = f"there is no rent in row {body.rent}, or it is reversed"
-        raise fault(LedgerFaulty, what, "look at the rents of 'tracking'", "rent")
+        raise fault(LedgerFaulty, what, "'groundsill track' lists the machines on rent", "rent")
     if body.happened < rent.happened:
         what = f"{body.happened} is before its first day, {rent.happened}"
         raise fault(LedgerFaulty, what, "write the last day that is charged", "happened")
@@ -63,7 +64,7 @@ def check_rents(desk: Desk, cost: Cost) -> None:
         if rent is None:
             faults.add("rents", f"there is no rent in row {number}, or it is reversed")
         elif rent.vendor.casefold() != cost.vendor.casefold():
-            faults.add("rents", f"the rent of row {number} is of {quoted(rent.vendor)}")
+            faults.add("rents", f"the machine in row {number} is from {quoted(rent.vendor)}")
     faults.raise_if_any(LedgerFaulty)
 
 

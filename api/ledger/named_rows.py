@@ -84,7 +84,7 @@ def _payment(desk: ImportDesk, body: Body) -> Body:
         return body | {"cost": _bill_of(desk, vendor, document)}
     bill = desk.row_numbered("costs", Cost, row) if isinstance(row, int) else None
     if bill is not None and party_key(bill.vendor) != party_key(vendor):
-        what = f"row {row} is a bill of {quoted(bill.vendor)}"
+        what = f"row {row} is a bill from {quoted(bill.vendor)}"
         raise fault(LedgerFaulty, what, "correct the row or the vendor", "cost_row")
     return body | {"cost": row}
 
@@ -95,11 +95,12 @@ def _bill_of(desk: ImportDesk, vendor: str, document: str) -> int:
         raise fault(LedgerFaulty, what, remedy, "vendor")
     own = standing(desk.at_hand("costs", Cost, vendor).alike(_document, document.casefold()))
     if not own:
-        what = f"there is no bill {quoted(document)} of {quoted(vendor)}"
+        what = f"there is no bill {quoted(document)} from {quoted(vendor)}"
         raise fault(LedgerFaulty, what, "post the bill first, or correct the name", "document")
     if len(own) > 1:
         rows = ", ".join(map(str, own))
-        raise fault(LedgerFaulty, f"may be of rows {rows}", "write which one", "document")
+        what = f"{quoted(document)} is a bill in rows {rows}"
+        raise fault(LedgerFaulty, what, "write which one under cost row", "document")
     return own[0]
 
 
@@ -109,7 +110,8 @@ def _call_off(desk: ImportDesk, body: Body) -> Body:
     rents = [one for one in _rents(desk, vendor) if party_key(one.machine) == key]
     begun = [one.row for one in rents if one.happened.isoformat() <= day]
     if not begun:
-        what = f"{quoted(machine)} of {quoted(vendor)} is not on rent by {day or 'then'}"
+        by = f" by {day}" if day else ""
+        what = f"{quoted(machine)} from {quoted(vendor)} is not on rent{by}"
         raise fault(LedgerFaulty, what, "post the rent first, or correct the name", "machine")
     return body | {"rent": begun[-1]}
 

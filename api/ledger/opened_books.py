@@ -76,7 +76,7 @@ def open_books(
         name = estimate.scope.project
         if any(one.name == name for one in open_projects(work)):
             what = f"the books of {quoted(name)} are open already"
-            raise fault(AlreadyThere, what, "post changes to them, or name the project otherwise")
+            raise fault(AlreadyThere, what, "post changes to them, or rename the project")
         project = Project(id=uuid4(), name=name, created_at=now, markups=None, assumptions=[])
         work.add(project)
         store_scope(work, project, said)

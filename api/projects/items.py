@@ -215,7 +215,7 @@ def _named_rows(
         if key not in rows:
             unknown.add(where, f"there is no '{key}' in items")
         elif key in seen:
-            twice.add(where, "stands there twice", "give all its changes at once")
+            twice.add(where, "is listed twice", "give all its changes at once")
         seen.add(key)
     unknown.raise_if_any(NotFound)
     twice.raise_if_any(FieldsFaulty)

@@ -77,9 +77,10 @@ def _check_complete(known: Mapping[UUID, Any], wanted: Sequence[UUID], name: str
     faults, seen = Faults(), set[UUID]()
     for number, key in enumerate(wanted):
         if key not in known:
-            faults.add(pointer(name, number, "id"), "is not one of them", f"list the {name} anew")
+            what = f"is not one of the {name} here"
+            faults.add(pointer(name, number, "id"), what, f"list the {name} again")
         elif key in seen:
-            faults.add(pointer(name, number, "id"), "stands there twice", "name each once")
+            faults.add(pointer(name, number, "id"), "is listed twice", "name each once")
         seen.add(key)
     missing = _codes(known, known.keys() - seen)
     if missing:

@@ -92,7 +92,7 @@ def _shareable_token(work: WritingSession, token_id: UUID) -> Token:
     token: Token = expect_named(work, Token, token_id, "token_id")
     if token.role not in (CREW, LENDER):
         what, remedy = (
-            f"it is the token of a {token.role}",
+            f"the role of the token is {token.role}",
             "a project is shared with lenders and crews",
         )
     elif token.revoked_at is not None or token.expires_at <= work.at:

@@ -61,7 +61,7 @@ def expect_tables(work: AccountSession, project: Project, tag: str) -> None:
     """
     if tables_tag(work, project) != tag:
         what = "the rates were changed each time this was read"
-        raise fault(ChangedMeanwhile, what, "ask again in a moment")
+        raise fault(ChangedMeanwhile, what, "try again in a moment")
 
 
 def version_files(session: AccountSession, version: RateVersion) -> dict[str, dict[str, str]]:

@@ -102,8 +102,8 @@ def move(store: Store, url: str, progress: Progress) -> Verified:
     if target_url.get_backend_name() != POSTGRESQL or store.engine.dialect.name != SQLITE:
         raise fault(
             CopyRefused,
-            "a move goes from SQLite to PostgreSQL",
-            "the other way, make a backup and restore it",
+            "a move goes from SQLite to PostgreSQL only",
+            "for any other, make a backup and restore it",
         )
     engine = make_engine(target_url, LONGEST_WAIT_S)
     try:

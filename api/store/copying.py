@@ -15,7 +15,7 @@ from api.store.migrations.final import guards
 from api.store.migrations.guards import create_guards, drop_guards
 from api.store.models import Base
 from api.store.trail import plain
-from estimator.errors import fault
+from estimator.errors import fault, how_many
 
 _AT_ONCE = 1_000  # rows, unless the table's `info` says otherwise: contents of files are large
 
@@ -43,7 +43,8 @@ def refuse_filled(connection: Connection) -> None:
         if count:
             raise fault(
                 CopyRefused,
-                f"the target holds {count:,} rows in {name}, and nothing is ever written over them",
+                f"the target holds {how_many(count, 'row')} in {name}, and nothing is ever "
+                "written over",
                 "name an empty database",
             )
 

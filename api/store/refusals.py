@@ -40,18 +40,18 @@ TAKEN = {
     "uq_draw_drafts_project_id": ("a draw is open already", "submit it, or close it"),
     "uq_draws_project_id_number_issue": ("that draw was submitted just now", "look at the list"),
     "uq_draw_steps_draw_id_step": ("that draw was decided or funded already", "look at it"),
-    "uq_loan_papers_project_id_number": ("another paper came just now", "ask again"),
-    "uq_loan_amendments_project_id_number": ("another amendment came just now", "ask again"),
+    "uq_loan_papers_project_id_number": ("another paper came just now", "send it again"),
+    "uq_loan_amendments_project_id_number": ("another amendment came just now", "send it again"),
     "uq_paper_withdrawals_project_id_number": ("that paper was taken back already", ""),
-    "uq_documents_project_id_number": ("another document came just now", "ask again"),
-    "uq_book_entries_project_id_number": ("another entry was posted just now", "ask again"),
+    "uq_documents_project_id_number": ("another document came just now", "send it again"),
+    "uq_book_entries_project_id_number": ("another entry was posted just now", "send it again"),
     "uq_accepted_estimates_estimate_id": ("the estimate was accepted already", ""),
-    "uq_accepted_estimates_project_id_number": ("another was accepted just now", "ask again"),
+    "uq_accepted_estimates_project_id_number": ("another was accepted just now", "send it again"),
     "uq_estimate_lines_estimate_id_item_line": ("the estimate has that line already", ""),
     "uq_estimate_studies_estimate_id_kind_number": (
-        "another study was made just now", "ask again",
+        "another study was made just now", "send it again",
     ),
-    "uq_estimates_project_id_number": ("another estimate was made just now", "ask again"),
+    "uq_estimates_project_id_number": ("another estimate was made just now", "send it again"),
     "uq_items_phase_id_code": ("the phase has an item of that code already", "choose another"),
     "uq_phases_project_id_code": ("the project has a phase of that code already", "choose another"),
     "uq_project_shares_token_id_project_id": (
@@ -59,8 +59,8 @@ TAKEN = {
     ),
     "uq_rate_sets_account_id_name": ("there is a set of that name already", "choose another"),
     "uq_rate_versions_draft": ("the set has a draft already", "publish or delete that first"),
-    "uq_rate_versions_rate_set_id_number": ("another version was made just now", "ask again"),
-    "uq_submissions_account_id_actor_key": ("the same submission came just now", "ask again"),
+    "uq_rate_versions_rate_set_id_number": ("another version was made just now", "send it again"),
+    "uq_submissions_account_id_actor_key": ("the same submission came just now", "send it again"),
     "uq_tokens_digest": ("there is such a token already", "issue another"),
 }  # fmt: skip
 
@@ -70,7 +70,7 @@ _UNIQUE, _FOREIGN, _CHECK = "23505", "23503", "23514"
 _SQLITE_UNIQUE = re.compile(r"UNIQUE constraint failed: (.+)")
 _SQLITE_CHECK = re.compile(r"CHECK constraint failed: (\w+)")
 _DAMAGED = ("malformed", "not a database", "corrupt")
-_AGAIN = "ask again in a moment"
+_AGAIN = "try again in a moment"
 _RESTORE = "restore the newest backup that verifies"
 
 
@@ -116,7 +116,8 @@ def state_of(error: DBAPIError) -> str:
 def _store_error(error: DBAPIError) -> GroundsillError | None:
     text = str(error.orig)
     if MARK in text:
-        return fault(Unchangeable, f"{text.split(MARK)[1].split()[1]} are final, nothing was done")
+        what = f"rows of {text.split(MARK)[1].split()[1]} are final"
+        return fault(Unchangeable, what, "nothing was changed")
     if OVERDRAWN in text:
         what = "draws would take more of an entry than it bears"
         return fault(ValueRefused, what, "look at the draws that took it")
@@ -141,7 +142,7 @@ def _violated(error: IntegrityError) -> GroundsillError:
         return fault(AlreadyThere, what, remedy)
     if check or state == _CHECK:
         name = check[1] if check else name
-        return fault(ValueRefused, f"a value is against the rule {name.removeprefix('ck_')}")
+        return fault(ValueRefused, f"a value breaks the rule {name.removeprefix('ck_')}")
     if state == _FOREIGN or "FOREIGN KEY" in text:
         return fault(StillNeeded, "other rows depend on it, or it names one that does not exist")
     return fault(ValueRefused, "a required value is missing")

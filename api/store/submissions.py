@@ -231,5 +231,5 @@ def _put(
 
 def _in_flight() -> InputFaulty:
     return fault(
-        StillInFlight, "the same request is still being worked on", "ask again in a moment"
+        StillInFlight, "the same request is still being worked on", "try again in a moment"
     )

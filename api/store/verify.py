@@ -159,11 +159,8 @@ def _check_chains(connection: Connection, last_states: LastStates) -> Verified:
             number, digest = _chain_end(account_id, trail, last_states)
             end = ends.get(account_id)
             if end is None or (end.number, end.digest) != (number, digest):
-                said = f"{end.number} rows" if end else "nothing"
-                raise damaged(
-                    f"audit trail of account {account_id}",
-                    f"it ends with row {number}, but {said} were noted",
-                )
+                what = _other_end(number, None if end is None else end.number)
+                raise damaged(f"audit trail of account {account_id}", what)
             total += number
             seen.add(account_id)
     for account_id in [one for one, end in ends.items() if one not in seen]:
@@ -171,6 +168,15 @@ def _check_chains(connection: Connection, last_states: LastStates) -> Verified:
     all_ends = [[one, ends[one].number, ends[one].digest] for one in sorted(ends)]
     digest = hashlib.sha256(canonical_json(all_ends).encode()).hexdigest()
     return Verified(len(ends), total, digest)
+
+
+def _other_end(number: int, noted: int | None) -> str:
+    """Return what is wrong with the last row of a trail: its end is noted on its own, too."""
+    if noted is None:
+        return f"it ends with row {number}, but no end is noted for it"
+    if noted == number:
+        return f"its last row, {number}, is not the one noted as its end"
+    return f"it ends with row {number}, but row {noted} is noted as its end"
 
 
 def _chain_end(

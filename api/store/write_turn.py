@@ -93,6 +93,6 @@ class WriteTurns:
     def _late(self) -> InputFaulty:
         return fault(
             StoreBusy,
-            f"the change did not get its turn within {self.longest_wait_s:g} seconds",
-            "ask again in a moment",
+            f"the change did not get its turn within {self.longest_wait_s:g} s",
+            "try again in a moment",
         )

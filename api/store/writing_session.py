@@ -71,7 +71,8 @@ class WritingSession(AccountSession):
             _check_owner(self, row)
         for row in (*changed, *self.deleted):
             if row.is_final:
-                raise fault(Unchangeable, f"{row.__tablename__} are final, nothing was done")
+                what = f"rows of {row.__tablename__} are final"
+                raise fault(Unchangeable, what, "nothing was changed")
             self.states[id(row)] = state_before(row)
 
     def add(self, instance: object, *, _warn: bool = True) -> None:

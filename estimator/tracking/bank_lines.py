@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
-from estimator.errors import Faults, LedgerFaulty
+from estimator.errors import Faults, LedgerFaulty, how_many
 from estimator.money import cents_money
 from estimator.tracking.bank_terms import BankRule, rule_of
 from estimator.tracking.ledger_rows import Cost, Payment, Receipt
@@ -287,8 +287,8 @@ def _choice(
 
 def _payment(line: BankLine, bill: OpenBill, *, is_named: bool) -> BankProposal:
     days = (line.day - bill.happened).days
-    count = "1 day" if abs(days) == 1 else f"{abs(days)} days"
-    when = f"{count} {'before' if days < 0 else 'after'} it" if days else "on its day"
+    apart = how_many(abs(days), "day")
+    when = f"{apart} {'before' if days < 0 else 'after'} it" if days else "on its day"
     why = f"{cents_money(bill.cents)} is open, {when}"
     return BankProposal(line, PAYMENT, why if is_named else f"{why}; no vendor is named", (bill,))
 

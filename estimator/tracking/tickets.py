@@ -9,6 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Protocol
 
+from estimator.errors import how_many
 from estimator.money import whole_half_up
 from estimator.quantity.units import counted
 from estimator.tracking.ledger_rows import Cost
@@ -127,7 +128,8 @@ def bill_against_tickets(bill: Cost, tickets: Iterable[Ticket], billed_loads: in
     delivered = sum((one.quantity for one in own), Decimal(0))
     parts = []
     if billed_loads is not None and billed_loads != len(own):
-        parts.append(f"{_loads(billed_loads)} billed against {_tickets(len(own))}")
+        loads, tickets_of_them = how_many(billed_loads, "load"), how_many(len(own), "ticket")
+        parts.append(f"{loads} billed against {tickets_of_them}")
     if bill.quantity is not None and own and bill.quantity != delivered:
         parts.append(
             f"{counted(str(bill.quantity), bill.unit)} billed against "
@@ -172,11 +174,3 @@ def priced_like_last(ticket: Ticket, same_vendor: Iterable[Ticket]) -> tuple[Tic
     return replace(ticket, cents=cents), [
         f"without an amount: by the {ticket.unit} as row {last.row}"
     ]
-
-
-def _loads(count: int) -> str:
-    return f"{count} load" if count == 1 else f"{count} loads"
-
-
-def _tickets(count: int) -> str:
-    return f"{count} ticket" if count == 1 else f"{count} tickets"

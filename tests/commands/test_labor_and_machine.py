@@ -77,8 +77,9 @@ def test_a_machine_is_worth_what_it_is_bought_for():
     ]  # fmt: skip
     own = [one for one in OWN if one not in ("--value", "45000.00")]
     assert json.loads(groundsill(*own, *bought, "--json").out)["value"] == "1181907"
-    for options in ([*OWN, *bought], own):
-        assert "--value: is stated twice or not at all" in groundsill(*options).err
+    refused = "--value: is given beside the list price; give the value, or"
+    assert refused in groundsill(*OWN, *bought).err
+    assert "--value: is missing; give the value, or the list price" in groundsill(*own).err
 
 
 @pytest.mark.parametrize(
@@ -97,9 +98,9 @@ def test_a_machine_is_worth_what_it_is_bought_for():
         (["labor", "bonus", "--bonus", "9", "--hours", "0"], "--hours 1: is too small"),
         (["machine", "loader", "--bucket", "9", "--minutes", "1", "--truck", "8", "--away", "6"],
          "truck, bucket: holds more than the body"),
-        (["machine", "loads", "--bank", "9"], "--soil: is stated twice or not at all; name a soil"),
+        (["machine", "loads", "--bank", "9"], "--soil: is missing; name a soil"),
         (["machine", "loads", "--soil", "clay", "--bank", "9", "--truck", "9", "--payload", "9"],
-         "--payload: goes with the weights of the soil"),
+         "--payload: is given without the weights of the soil; give the weights"),
         (["machine", "rent", "--days", "0", "--day", "9"], "--days: is not right"),
         ([*OWN, "--salvage", "nan"], "--salvage: is not a decimal number"),
     ],

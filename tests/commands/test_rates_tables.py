@@ -41,7 +41,7 @@ def moved(tmp_path: Path) -> Path:
         "rates", "adjust", "moved", "--to", "2026-07-15", "--index", "index.csv", folder=tmp_path
     )
     assert ran.exit_code == 0, ran.err
-    assert ran.out == f"{LABOR_RATES} rates of 2026-07-15 are in moved.\n"
+    assert ran.out == f"Written to moved: {LABOR_RATES} rates of 2026-07-15.\n"
     return tmp_path / "moved"
 
 

@@ -93,11 +93,11 @@ def refuse_other_type(content: Content, name: str, stated: str | None = None) ->
     what = f"the file is {_WORDS[content.media_type]}"
     endings = ENDINGS[content.media_type]
     if not name.lower().endswith(endings):
-        said = f"{what}, which its name {quoted(name)} does not say"
+        said = f"{what}, but is named {quoted(name)}"
         raise fault(LedgerFaulty, said, f"end the name in {' or '.join(endings)}", "name")
     if stated not in (None, content.media_type):
-        said = f"{what}, and {stated} was stated"
-        raise fault(LedgerFaulty, said, f"state {content.media_type}")
+        said = f"{what}, but was sent as {stated}"
+        raise fault(LedgerFaulty, said, f"send it as {content.media_type}")
 
 
 def day_taken(content: Content, today: date) -> tuple[date | None, str]:
@@ -122,7 +122,7 @@ def day_taken(content: Content, today: date) -> tuple[date | None, str]:
             f"the camera's date {quoted(content.camera_day)} is not a date: the day is unknown",
         )
     if not EARLIEST_CAMERA <= day <= today:
-        why = "is to come" if day > today else f"is before {EARLIEST_CAMERA.year}"
+        why = "is in the future" if day > today else f"is before {EARLIEST_CAMERA.year}"
         return None, f"the camera's date {day} {why}: the day is unknown"
     return day, ""
 
@@ -147,7 +147,7 @@ def _picture(content: bytes, media_type: str) -> Content:
     except Image.DecompressionBombError as error:
         raise _too_many_pixels() from error
     except _UNREADABLE as error:
-        what = f"the file begins as {_WORDS[media_type]} and cannot be read as one"
+        what = f"the file begins as {_WORDS[media_type]} but cannot be read as one"
         raise fault(LedgerFaulty, what, "save it again") from error
     if width * height > MOST_PIXELS:
         raise _too_many_pixels()

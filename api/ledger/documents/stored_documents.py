@@ -190,6 +190,7 @@ def _keep_content(
     taken = int(work.connection().scalar(total) or 0)  # a crew's session sees shared projects only
     if taken + size > most_bytes:
         what = f"the documents of the account would take more than {most_bytes:,} bytes"
-        raise fault(LedgerFaulty, what, "send a smaller picture, or raise the setting")
+        remedy = "send a smaller file, or raise GROUNDSILL_MOST_DOCUMENT_BYTES"
+        raise fault(LedgerFaulty, what, remedy)
     row = {"account_id": account_id, "project_id": project_id, "digest": read.digest}
     work.add_parts(DocumentContent, [row | {"size": size, "content": read.content}])

@@ -66,6 +66,9 @@ def test_the_address_is_what_the_trusted_proxy_says_and_nobody_else(
         for address in ("198.51.100.1", "198.51.100.2")
     ]
     assert [answer.status_code for answer in told] == [401, expected]
+    if expected == 429:
+        what = "more than 1 request a minute with wrong tokens from this address"
+        assert told[1].json["errors"][0]["what"] == what
 
 
 def test_what_is_over_is_forgotten(clock):

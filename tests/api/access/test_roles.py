@@ -61,7 +61,7 @@ def test_a_role_gets_in_where_its_table_says_so_and_nowhere_else(embedded, role)
         if answer.status_code == 403:
             refused[route] = answer.json["errors"][0]["what"]
     assert refused == {
-        route: f"the token is that of a {role}"
+        route: f"the role of the token is {role}"
         for route in KNOWN_ROUTES
         if role not in ALLOWED[route]
     }

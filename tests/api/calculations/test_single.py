@@ -101,7 +101,7 @@ def test_all_faults_of_all_parts_are_reported_each_at_its_dimension(embedded):
     assert (answer.status_code, answer.json["code"]) == (422, "geometry-faulty")
     told = {one["pointer"]: one["what"] for one in answer.json["errors"]}
     assert told["#/parts/0/dimensions/length_ft"].startswith("is zero")
-    assert told["#/parts/1/dimensions/width"] == "is not a dimension of a prism"
+    assert told["#/parts/1/dimensions/width"] == "is not a dimension of the shape 'prism'"
     assert told["#/parts/1/dimensions"] == "'width_ft' is missing"
     assert told["#/parts/2/dimensions/area_sf"] == "is not one number"
     assert told["#/parts/3/dimensions/corner_depths_ft"] == "is not a list of numbers"

@@ -97,7 +97,7 @@ def test_all_faults_of_an_entry_come_together_by_the_names_of_the_options(books)
 def test_a_row_is_taken_back_once(books):
     ran_well(*COST)
     assert ran_well("reverse", "1").endswith("-$1,540.80\n")
-    assert "row 1 is reversed by row 2 already" in groundsill("reverse", "1").err
+    assert "row 1 is reversed already, by row 2" in groundsill("reverse", "1").err
 
 
 def test_a_bill_is_split_by_amounts_that_add_up(books):

@@ -115,7 +115,7 @@ def test_move_takes_everything_to_postgresql(kept, server, monkeypatch):
     assert "Set GROUNDSILL_DATABASE_URL to it before anything else is written." in ran.out
     monkeypatch.setenv("GROUNDSILL_DATABASE_URL", url)
     assert groundsill("database", "verify").out == verified
-    assert "the target holds 1 rows in accounts" in fault_in(
+    assert "the target holds 1 row in accounts, and nothing" in fault_in(
         groundsill("database", "restore", kept)
     )
 
@@ -131,7 +131,7 @@ def test_a_server_that_is_not_there_is_a_sentence_without_the_password(kept, tmp
     url = f"postgresql+psycopg://me:geheim@/x?host={tmp_path}"
     monkeypatch.setenv("GROUNDSILL_MOVE_TO", url)
     told = fault_in(groundsill("database", "move"))
-    assert "the database cannot be reached; ask again in a moment" in told
+    assert "the database cannot be reached; try again in a moment" in told
     assert "geheim" not in told
 
 

@@ -177,7 +177,7 @@ def test_a_draw_out_of_order_is_refused_in_the_words_of_the_page(printed):
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [
-        ("lender: [", "terms.yaml: line 1 is no YAML"),
+        ("lender: [", "terms.yaml: line 1 is not YAML"),
         ("- a", "terms.yaml: states no terms"),
         (
             "rates: [{since: 2026-04-06, percent: 875}]",

@@ -134,7 +134,7 @@ def test_decisions_that_do_not_fit_a_line_are_reported_and_nothing_is_posted(ban
         "line 6: there is no cost in row 99", "line 8: is money that came in",
     ):  # fmt: skip
         assert line in ran.err, ran.err
-    assert "'4-13' is not of a known form" in bank(CSV, "--line", "4-13").err
+    assert "'4-13' cannot be read" in bank(CSV, "--line", "4-13").err
     assert project() == before
 
 

@@ -39,7 +39,7 @@ def test_a_change_is_in_the_budget_once_it_is_approved(service, books):
     posted(service, books, "changes", number="CO-1", state="approved")
     assert budget(service, books) == before + 432
     again = posted(service, books, "changes", number="CO-1", state="rejected")
-    assert "is approved, by row 3; post a new change" in again.text
+    assert "is approved already, in row 3; post a new change" in again.text
 
 
 def test_a_change_that_is_rejected_stays_out(service, books):
@@ -53,7 +53,7 @@ def test_a_change_that_is_rejected_stays_out(service, books):
 @pytest.mark.parametrize(
     ("body", "said"),
     [
-        ({"state": "draft", "reason": "x", "parts": [PART]}, "it is draft; give it one"),
+        ({"state": "draft", "reason": "x", "parts": [PART]}, "the state is draft; give it"),
         ({"parts": [PART]}, "say why the budget changes"),
         ({"reason": "x"}, "name a cost code and an amount"),
         ({"reason": "x", "parts": [PART | {"rate": "24.00", "quantity": "18"}]}, "an amount and a"),
@@ -77,7 +77,15 @@ def test_how_a_sum_is_spread_and_what_the_contingency_lacks_is_noted(service, bo
              {"code": "contingency", "amount": "-9000000.00"}]  # fmt: skip
     notes = posted(service, books, "changes", reason="more of it", parts=parts).json["notes"]
     assert notes[0].startswith("30.020 is spread like its baseline: labor $")
-    assert notes[1].startswith("it draws $9,000,000.00 of a contingency of $")
+    assert notes[1].startswith("it draws $9,000,000.00 from a contingency of $")
+
+
+def test_a_code_that_a_change_made_is_spread_like_its_budget(service, books):
+    new = [{"code": "30.900", "kind": kind, "amount": "60.00"} for kind in ("labor", "material")]
+    posted(service, books, "changes", reason="a sump", parts=new)
+    more = [{"code": "30.900", "amount": "50.00"}]
+    notes = posted(service, books, "changes", reason="a deeper one", parts=more).json["notes"]
+    assert notes == ["30.900 is spread like its budget: labor $25.00, material $25.00"]
 
 
 def test_an_alternate_is_taken_by_one_command_and_once(tmp_path, monkeypatch):
@@ -89,7 +97,9 @@ def test_an_alternate_is_taken_by_one_command_and_once(tmp_path, monkeypatch):
     assert ran.out.splitlines()[0] == "Row 1 is posted: change of 2026-05-04, $24,520.60"
     job = json.loads(groundsill("track", "--as-of", "2026-05-04", "--json").out)["project"]
     assert job["changes"] == "24520.60"
-    assert "'alternate A2' is approved, by row 1" in groundsill("books", "alternate", "A2").err
+    assert (
+        "'alternate A2' is approved already, in row 1" in groundsill("books", "alternate", "A2").err
+    )
     assert "has no alternate 'A9'" in groundsill("books", "alternate", "A9").err
 
 
@@ -102,7 +112,7 @@ def test_an_alternate_is_taken_over_http_and_once(service):
     taken = posted(service, books, "alternates", alternate="A1")
     assert (taken.status_code, taken.json["amount"]) == (201, "479.96")
     assert "50.020" in [one["code"] for one in taken.json["row"]["parts"]]
-    for code, what in (("A1", "is approved, by row 1"), ("A9", "has no alternate 'A9'")):
+    for code, what in (("A1", "is approved already, in row 1"), ("A9", "has no alternate 'A9'")):
         refused = posted(service, books, "alternates", alternate=code)
         (fault,) = refused.json["errors"]
         assert what in fault["what"]

@@ -71,7 +71,10 @@ def test_a_ticket_of_a_crew_accrues_at_the_unit_price_of_the_load_before_it(serv
 ])  # fmt: skip
 def test_a_crew_states_no_money(service, books, path, body):
     refused = by_crew(service, books, path, **body)
-    assert (refused.status_code, refused.json["errors"][0]["what"]) == (422, "is stated by a crew")
+    assert (refused.status_code, refused.json["errors"][0]["what"]) == (
+        422,
+        "may not come from a crew",
+    )
 
 
 def test_a_crew_logs_progress_machines_readings_and_days(service, books):

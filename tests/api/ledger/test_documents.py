@@ -141,17 +141,17 @@ def test_another_query_under_the_same_key_is_refused(embedded, own_books):
 
 @pytest.mark.parametrize(("content", "name", "kind", "what"), [
     (picture(), "a.png", "image/png",
-     "the file is a JPEG picture, which its name 'a.png' does not say"),
-    (picture(), "a.jpg", "image/png", "the file is a JPEG picture, and image/png was stated"),
+     "the file is a JPEG picture, but is named 'a.png'"),
+    (picture(), "a.jpg", "image/png", "the file is a JPEG picture, but was sent as image/png"),
     (b"<html><script>alert(1)</script>", "a.pdf", PDF,
      "the file is neither a JPEG or PNG picture nor a PDF"),
     (b"GIF89a", "a.png", PNG, "the file is neither a JPEG or PNG picture nor a PDF"),
     (b"", "a.pdf", PDF, "the file is empty"),
     (b"%PDF-1.4\n", "a.pdf", PDF, "the PDF breaks off before its end"),
     (picture()[:40], "a.jpg", "image/jpeg",
-     "the file begins as a JPEG picture and cannot be read as one"),
+     "the file begins as a JPEG picture but cannot be read as one"),
     (picture("PNG")[:-20], "a.png", PNG,
-     "the file begins as a PNG picture and cannot be read as one"),
+     "the file begins as a PNG picture but cannot be read as one"),
     (bomb(), "a.png", PNG, "the picture has more than 89,000,000 pixels"),
     (BILL, "../a.pdf", PDF, "the name holds a slash, or turns the direction of writing round"),
     (BILL, "a\u202efdp.pdf", PDF,
@@ -195,7 +195,7 @@ def test_a_pdf_with_a_script_is_stored_with_a_note(embedded, own_books):
 
 @pytest.mark.parametrize(("camera", "day", "note"), [
     ("2026:03:02 07:00:00", TODAY, ""),
-    ("2031:05:01 07:00:00", None, "the camera's date 2031-05-01 is to come: the day is unknown"),
+    ("2031:05:01 07:00:00", None, "the camera's date 2031-05-01 is in the future: the day is unknown"),
     ("1900:01:01 00:00:00", None,
      "the camera's date 1900-01-01 is before 1990: the day is unknown"),
     ("0000:00:00 00:00:00", None,

@@ -69,7 +69,10 @@ def test_the_same_document_is_refused_until_it_is_reversed_and_then_taken_once(s
 def test_a_row_is_taken_back_once_and_a_reversal_never(service, books):
     where = posted(service, books, "costs", **cost()).headers["Location"]
     back = service.post(f"{where}/reversal", {"happened": "2026-02-20"}, headers=new_key())
-    for of, what in ((where, "is reversed by row 2 already"), (back.headers["Location"], "itself")):
+    for of, what in (
+        (where, "is reversed already, by row 2"),
+        (back.headers["Location"], "itself"),
+    ):
         answer = service.post(f"{of}/reversal", {"happened": "2026-02-20"}, headers=new_key())
         assert what in answer.text
 
@@ -118,7 +121,7 @@ def test_a_bill_takes_the_place_of_its_tickets_and_a_ticket_is_billed_once(servi
     assert (project["accrued"], project["billed"]) == ("0.00", "1540.80")
     again = posted(service, books, "costs", **cost(document="Q-2", tickets=[1, 9]))
     assert [what for _, what in errors_of(again)] == [
-        "the ticket of row 1 is billed by row 2",
+        "the ticket in row 1 is billed already, in row 2",
         "there is no ticket in row 9, or it is reversed",
     ]
 
@@ -220,7 +223,7 @@ def test_what_says_nothing_or_contradicts_itself_is_refused_at_its_field(service
         ("costs", cost(net="0.00", tax="0.00"), "#/net", "is zero"),
         ("costs", cost(net="-5.00", tax="0.00"), "#/net", "is negative, and the row is neither"),
         ("orders", order, "#/amount", "is zero"),
-        ("orders", others, "#/vendor", "order PO-1 is of 'Quarry', by row 1"),
+        ("orders", others, "#/vendor", "order PO-1 went to 'Quarry', in row 1"),
         ("costs", cost(written="2027-01-02"), "#/written", "2027-01-02 is in the future"),
         (
             "costs",
@@ -228,8 +231,13 @@ def test_what_says_nothing_or_contradicts_itself_is_refused_at_its_field(service
             "#/written",
             "2026-02-11 is before 2026-02-12, when it happened",
         ),
-        ("points", point, "#/least", "5 at least is more than 2 at most"),
-        ("changes", {"reason": "none", "parts": [STONE]}, "#/parts", "30.020 is not changed"),
+        ("points", point, "#/least", "5 is more than the most, 2"),
+        (
+            "changes",
+            {"reason": "none", "parts": [STONE]},
+            "#/parts",
+            "the part for 30.020 changes nothing",
+        ),
         ("progress", {"code": "30.020", "in_place": "-5"}, "#/in_place", "is below zero"),
     ):
         ((at, said),) = errors_of(posted(service, books, path, **body))

@@ -201,8 +201,8 @@ def test_what_cannot_be_posted_is_reported_with_its_cell(form):
     for cell, what in {
         "Costs F2": "is not a decimal number", "Costs A3": "is not a date",
         "Costs A4": "is not a date", "Costs J5": "'T-1' is no ticket of 'Ridge Road Quarry'",
-        "Called off B2": "'lift' of 'Mill Street Rental' is not on rent by 2026-03-02",
-        "Payments C2": "there is no bill 'Q-9' of 'Ridge Road Quarry'",
+        "Called off B2": "'lift' from 'Mill Street Rental' is not on rent by 2026-03-02",
+        "Payments C2": "there is no bill 'Q-9' from 'Ridge Road Quarry'",
         "Payments B3": "names no bill",
     }.items():  # fmt: skip
         assert f"filled.xlsx {cell}: {what}" in ran.err, ran.err
@@ -282,7 +282,7 @@ def test_changes_orders_holds_and_day_sheets_are_typed_in_and_known_again(form):
     assert again.out.startswith("0 new, 6 already known, 0 changed.")
     more = form(Orders=[SITE["Orders"][0] | {"amount": "950.00"}])
     ran = groundsill("books", "import", more, "--replace", "all", "--keep")
-    assert "row 2 stands, and another one would be added to it" in ran.err
+    assert "row 2 would not be replaced: another one adds to it" in ran.err
 
 
 def test_a_code_that_a_change_brings_is_known_after_a_row_is_replaced(form):
@@ -419,4 +419,4 @@ def test_a_ledger_of_many_lines_is_looked_at_as_far_as_is_said(embedded):
     with embedded.store.reading(Caller(embedded.account_id)) as session:
         whole, part = (ledger_changes(session, project, content, "t.xlsx", n) for n in (2, 1))
     assert (whole.changed, whole.notes) == ([], ())
-    assert part.notes == ("t.xlsx Ledger: only 1 line checked against the books",)
+    assert part.notes == ("t.xlsx Ledger: only the first 1 line checked against the books",)

@@ -46,7 +46,7 @@ def test_rent_accrues_is_billed_and_ends(service, books):
 def test_a_bill_over_a_rent_of_somebody_else_is_refused(service, books):
     answer = posted(service, books, "costs", **cost(rents=[1, 9]))
     assert [one["what"] for one in answer.json["errors"]] == [
-        "the rent of row 1 is of 'Yard'", "there is no rent in row 9, or it is reversed",
+        "the machine in row 1 is from 'Yard'", "there is no rent in row 9, or it is reversed",
     ]  # fmt: skip
 
 

@@ -174,7 +174,7 @@ def test_unknown_and_repeated_items_are_reported(embedded):
         ("#/items/2/id", f"there is no '{NOBODYS}' in items"),
     ]
     told = entries(change_all(embedded, project, [at_one, at_one]), 422)
-    assert told == [("#/items/1/id", "stands there twice")]
+    assert told == [("#/items/1/id", "is listed twice")]
     told = entries(change_all(embedded, project, [at_one | {"removed": 1}]), 422)
     assert told == [("#/items/0/removed", "is neither true nor false")]
 
@@ -214,6 +214,7 @@ def test_a_thousand_items_are_the_most_of_one_request(embedded):
     bodies = [STONE | {"phase_id": phase["id"], "code": f"{n}"} for n in range(1_001)]
     told = entries(add_all(embedded, project, bodies), 422)
     assert told == [("#/items", "has too few or too many entries")]
+    assert entries(add_all(embedded, project, []), 422) == told
 
 
 ASKED = st.lists(

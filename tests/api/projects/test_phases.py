@@ -119,8 +119,8 @@ def test_an_order_names_all_phases_once_and_no_others(embedded):
     path = f"{AT}/{project['id']}/phases/order"
     told = entries(embedded.send("PUT", path, in_order(one, foreign, one)), 422)
     assert told == [
-        ("#/phases/1/id", "is not one of them"),
-        ("#/phases/2/id", "stands there twice"),
+        ("#/phases/1/id", "is not one of the phases here"),
+        ("#/phases/2/id", "is listed twice"),
         ("#/phases", "leaves out 2, 3"),
     ]
     assert embedded.send("PUT", path, {"phases": []}).status_code == 422

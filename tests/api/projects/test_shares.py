@@ -63,7 +63,7 @@ def test_a_project_is_shared_once_with_a_lender(service):
 def test_a_project_is_shared_with_lenders_and_crews_only(embedded, role):
     (token,) = embedded.get(f"/v1/tokens?role={role}").json["tokens"]
     told = entries(shared(embedded, open_project(embedded), token), 422)
-    assert told == [("#/token_id", f"it is the token of a {role}")]
+    assert told == [("#/token_id", f"the role of the token is {role}")]
 
 
 def test_a_token_that_opens_nothing_gets_no_share(embedded):

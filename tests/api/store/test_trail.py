@@ -186,6 +186,9 @@ def long_store(request, tmp_path_factory):
 
 
 MIDDLE = LONG // 2
+HALVES_SWAPPED = (
+    "UPDATE audit_ends SET digest = substr(digest, 33) || substr(digest, 1, 32) WHERE number = :n"
+)
 TAMPERED = {
     "one byte altered": (
         [("UPDATE audit_rows SET actor = 'command lime' WHERE number = :n", {"n": MIDDLE})],
@@ -201,11 +204,17 @@ TAMPERED = {
          ("UPDATE audit_rows SET number = :n WHERE number = :m", {"n": MIDDLE + 1, "m": 10**9})],
         f"row {MIDDLE}: it was altered, or does not follow",
     ),
+    "another digest noted for the last row": (
+        [(HALVES_SWAPPED, {"n": LONG})],
+        [(HALVES_SWAPPED, {"n": LONG})],
+        f"its last row, {LONG}, is not the one noted as its end",
+    ),
     "the last row deleted": (
         [("DELETE FROM audit_rows WHERE number = :n", {"n": LONG})],
         [],
-        f"it ends with row {LONG - 1}, but {LONG} rows were noted",
+        f"it ends with row {LONG - 1}, but row {LONG} is noted as its end",
     ),
+
 }  # fmt: skip
 
 
