@@ -64,7 +64,7 @@ def _text(_name: str, text: str, _faults: Faults) -> str:
 def _folder(name: str, text: str, faults: Faults) -> Path:
     path = Path(text)
     if not path.is_absolute():
-        faults.add(name, f"{quoted(text)} depends on the folder it starts in", "give the full path")
+        faults.add(name, f"{quoted(text)} is not a full path", "write it from the root")
     elif path.exists() and not path.is_dir():
         faults.add(name, f"{quoted(text)} is not a folder", "name a folder")
     elif os.name == "posix" and path.is_dir() and path.stat().st_mode & _OTHERS_MAY_WRITE:
@@ -262,9 +262,7 @@ def _database_url(values: Mapping[str, Any], faults: Faults) -> str:
         return text
     if url.get_backend_name() == "sqlite":
         if not Path(url.database or "").is_absolute():
-            faults.add(
-                name, "its file depends on the folder it starts in", "write sqlite:////folder/file"
-            )
+            faults.add(name, "its file has no full path", "write sqlite:////folder/file")
     elif _is_far(url) and url.query.get("sslmode") not in SAFE_SSL:
         faults.add(
             name,

@@ -195,7 +195,8 @@ def test_a_pdf_with_a_script_is_stored_with_a_note(embedded, own_books):
 
 @pytest.mark.parametrize(("camera", "day", "note"), [
     ("2026:03:02 07:00:00", TODAY, ""),
-    ("2031:05:01 07:00:00", None, "the camera's date 2031-05-01 is in the future: the day is unknown"),
+    ("2031:05:01 07:00:00", None,
+     "the camera's date 2031-05-01 is in the future: the day is unknown"),
     ("1900:01:01 00:00:00", None,
      "the camera's date 1900-01-01 is before 1990: the day is unknown"),
     ("0000:00:00 00:00:00", None,
