@@ -31,6 +31,7 @@ def _words(_: click.Context, parameter: click.Parameter, value: str | None) -> s
 _days_option = click.option(
     "--days",
     type=click.IntRange(1, MOST_DAYS),
+    metavar="DAYS",
     default=USUAL_DAYS,
     show_default=True,
     help="Days the token is good for.",
@@ -114,6 +115,7 @@ def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
 @click.option(
     "--limit",
     type=click.IntRange(1),
+    metavar="NUMBER",
     default=50,
     show_default=True,
     help="Most changes to show.",

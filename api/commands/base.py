@@ -15,7 +15,9 @@ if TYPE_CHECKING:
 
     from estimator.rates.public.base_rates import BaseRate
 
-year_option = click.option("--year", type=int, required=True, help="Year of the taxes.")
+year_option = click.option(
+    "--year", type=int, metavar="YEAR", required=True, help="Year of the taxes."
+)
 state_option = click.option(
     "--state", help="State in two letters, such as OH; the whole country if left out."
 )

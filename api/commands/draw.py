@@ -56,8 +56,15 @@ for command in (balance, cash):
     metavar="ROW:AMOUNT[:PLACE[:LINE]]",
     help="Part of row ROW that is not installed yet: on site, off site, or a deposit.",
 )
-@click.option("--interest", default="0", help="Interest that the lender posted to the reserve.")
-@click.option("--leave-out", multiple=True, type=int, help="Row to hold for a later draw.")
+@click.option(
+    "--interest",
+    default="0",
+    metavar="MONEY",
+    help="Interest that the lender posted to the reserve.",
+)
+@click.option(
+    "--leave-out", multiple=True, type=int, metavar="ROW", help="Row to hold for a later draw."
+)
 @project_option
 @_json
 def open_(
@@ -224,8 +231,10 @@ def decide(
 @draw.command()
 @_number
 @click.option("--day", type=_DATE, required=True, metavar="DATE", help="Date paid.")
-@click.option("--amount", help="What the lender paid; its whole share if left out.")
-@click.option("--fees", default="0", help="Fees withheld.")
+@click.option(
+    "--amount", metavar="MONEY", help="What the lender paid; its whole share if left out."
+)
+@click.option("--fees", default="0", metavar="MONEY", help="Fees withheld.")
 @project_option
 @_json
 def fund(

@@ -15,7 +15,7 @@ _DATE = Day()
 @click.command()
 @click.option("--payee", required=True, help="Who signed it.")
 @click.option("--for", "number", type=int, required=True, metavar="DRAW", help="Number of a draw.")
-@click.option("--amount", required=True, help="Amount it waives, such as 4275.00.")
+@click.option("--amount", required=True, metavar="MONEY", help="Amount it waives, such as 4275.00.")
 @click.option("--received", type=_DATE, required=True, metavar="DATE", help="Date it came in.")
 @click.option("--conditional", is_flag=True, help="Conditional on payment.")
 @click.option("--final", is_flag=True, help="For final payment, not progress.")
@@ -37,7 +37,7 @@ def waiver(project: str | None, number: int, received: Any, **said: Any) -> None
 @click.option("--issued", type=_DATE, required=True, metavar="DATE", help="Date it was issued.")
 @click.option("--expires", type=_DATE, metavar="DATE", help="Last day it is valid.")
 @click.option("--for", "number", type=int, metavar="DRAW", help="For one draw only.")
-@click.option("--row", type=int, help="Row of the books it belongs to.")
+@click.option("--row", type=int, metavar="ROW", help="Row of the books it belongs to.")
 @click.option("--note", default="", help="A note.")
 @project_option
 def evidence(

@@ -13,7 +13,9 @@ from api.commands.options import on_option, rates_option, scope_argument
 @click.command()
 @scope_argument
 @click.option("--item", required=True, metavar="CODE", help="Cost code, such as 20.010.")
-@click.option("--line", type=click.IntRange(min=1), help="Only this line of the item.")
+@click.option(
+    "--line", type=click.IntRange(min=1), metavar="LINE", help="Only this line of the item."
+)
 @rates_option
 @on_option
 def explain(

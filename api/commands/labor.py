@@ -49,7 +49,7 @@ def labor() -> None:
 )
 @click.option("--overtime", metavar="HR", help="Hours paid at one and a half times the wage.")
 @click.option("--paid-before", metavar="$", help="Paid earlier in the year, toward the wage bases.")
-@click.option("--year", type=int, help="Use the taxes of this year.")
+@click.option("--year", type=int, metavar="YEAR", help="Use the taxes of this year.")
 @click.option("--state", help="State whose unemployment tax is due, with --year: Ohio, or OH.")
 @click.option("--tax", multiple=True, help=_TAX)
 @click.option("--insurance", multiple=True, help=_INSURANCE)
@@ -103,8 +103,9 @@ def week(*, as_json: bool, **options: Any) -> None:
 @click.option(
     "--periods",
     type=int,
+    metavar="NUMBER",
     default=52,
-    help="Pay periods in a year: 52, 26, 24 or 12; 52 if left out.",
+    help="Pay periods in a year, such as 26, 24 or 12; 52 if left out.",
 )
 @click.option("--covers", required=True, metavar="HR", help="Hours of a week that it pays for.")
 @click.option("--hours", required=True, metavar="HR", help="Hours worked this week.")

@@ -62,6 +62,11 @@ _SEVERAL: dict[str, tuple[str, type]] = {
     "tickets": ("--ticket", int), "rents": ("--rent", int), "people": ("--person", str),
     "codes": ("--code", str),
 }  # fmt: skip
+# What stands for the value of an option, by the field that reads it; TEXT for all others.
+_VALUES = {
+    "Day": "DATE", "ClockTime": "TIME", "Money": "MONEY", "RatePerUnit": "MONEY",
+    "Quantity": "NUMBER", "Fraction": "FRACTION", "Whole": "NUMBER", "Choice": "WORD",
+}  # fmt: skip
 _WEEK = "week"
 _NAMES = {
     "costs": "cost", "payments": "payment", "receipts": "receipt", "tickets": "ticket",
@@ -139,14 +144,17 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
         return click.option(option, one.name, multiple=True, required=is_required, help=help_text)
     if one.name in _SEVERAL:
         option_name, kind = _SEVERAL[one.name]
-        return click.option(option_name, one.name, multiple=True, type=kind, help=words)
+        row = "ROW" if kind is int else None
+        return click.option(
+            option_name, one.name, multiple=True, type=kind, metavar=row, help=words
+        )
     if isinstance(said, YesNo):
         flag = f"{name}/--not-{one.name}" if is_required else name
         return click.option(
             flag, one.name, is_flag=True, default=None, required=is_required, help=words
         )
-    kind = int if isinstance(said, Whole) else str
-    return click.option(name, required=is_required, type=kind, help=words)
+    kind, value = int if isinstance(said, Whole) else str, _VALUES.get(type(said).__name__)
+    return click.option(name, required=is_required, type=kind, metavar=value, help=words)
 
 
 def _help(said: Any) -> str:

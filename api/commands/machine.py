@@ -111,7 +111,7 @@ def own(*, as_json: bool, **options: Any) -> None:
 
 
 @machine.command()
-@click.option("--days", type=int, required=True, help="Calendar days on rent.")
+@click.option("--days", type=int, required=True, metavar="DAYS", help="Calendar days on rent.")
 @click.option("--day", metavar="$", help="Price of a day.")
 @click.option("--week", metavar="$", help="Price of a week.")
 @click.option("--month", metavar="$", help="Price of four weeks.")
@@ -169,7 +169,7 @@ def loader(*, as_json: bool, **options: Any) -> None:
 @click.option("--width", required=True, metavar="FT", help="Width of one pass, less the overlap.")
 @click.option("--speed", required=True, metavar="MPH", help="Speed while it rolls.")
 @click.option("--lift", required=True, metavar="IN", help="Compacted thickness of a lift.")
-@click.option("--passes", type=int, required=True, help="Passes over each strip.")
+@click.option("--passes", type=int, required=True, metavar="NUMBER", help="Passes over each strip.")
 @click.option("--efficiency", metavar="FRACTION", help="Working share of an hour: 0.83 for 50 min.")
 @click.option(
     "--flow", metavar="CY/HR", help="Fill spread in an hour, in compacted yards, to keep up with."

@@ -44,10 +44,22 @@ if TYPE_CHECKING:
     is_flag=True,
     help="Add the range of the cost, the contingency and the dates.",
 )
-@click.option("--confidence", type=float, help="Confidence of the contingency; 0.8 if left out.")
-@click.option("--seed", type=int, help="Seed of the random numbers; 1906 if left out.")
 @click.option(
-    "--budget", metavar="MONEY", help="Show the chance of staying within it, such as '$310,000'."
+    "--confidence",
+    type=float,
+    metavar="FRACTION",
+    help="With --risk, how sure the contingency is to be; 0.8 if left out.",
+)
+@click.option(
+    "--seed",
+    type=int,
+    metavar="NUMBER",
+    help="With --risk, seed of the random numbers; 1906 if left out.",
+)
+@click.option(
+    "--budget",
+    metavar="MONEY",
+    help="With --risk, show the chance of staying within it, such as '$310,000'.",
 )
 @output_option("--chart", CHARTS, "With --risk, write a chart of it, as .svg or .png.")
 @output_option("--template", WORKBOOKS, "Write an empty scope workbook instead of pricing.")

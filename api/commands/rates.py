@@ -53,7 +53,10 @@ def rates() -> None:
     help="Also print labor, crews and machines beside public figures.",
 )
 @click.option(
-    "--year", type=int, help="Year of the taxes, for public wages; this year if left out."
+    "--year",
+    type=int,
+    metavar="YEAR",
+    help="Year of the taxes, for public wages; this year if left out.",
 )
 @state_option
 def check(

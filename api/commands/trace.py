@@ -20,7 +20,11 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("code", required=False)
 @click.option(
-    "--draw", "number", type=click.IntRange(1), help="Number of a submitted draw, in place of CODE."
+    "--draw",
+    "number",
+    type=click.IntRange(1),
+    metavar="NUMBER",
+    help="A submitted draw, in place of CODE.",
 )
 @click.option("--project", help="Name of the project, if several are open.")
 @click.option("--as-of", type=DAY, metavar="DATE", help="Through this date; today if left out.")

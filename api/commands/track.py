@@ -28,7 +28,12 @@ DAY = click.DateTime(["%Y-%m-%d"])
     metavar="DATE",
     help="Only what was entered by the end of that day (UTC); else all.",
 )
-@click.option("--weeks", type=click.IntRange(1, 520), help="Forecast from the last WEEKS only.")
+@click.option(
+    "--weeks",
+    type=click.IntRange(1, 520),
+    metavar="WEEKS",
+    help="Forecast from the last WEEKS only.",
+)
 @click.option("--code", help="Show one cost code with its kinds.")
 @click.option("--all", "with_all", is_flag=True, help="Include codes on which nothing happened.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")

@@ -61,6 +61,13 @@ def test_each_option_of_each_command_says_what_it_is() -> None:
     assert silent == []
 
 
+def test_what_an_option_takes_is_said_in_words_of_the_trade() -> None:
+    assert "--quantity NUMBER" in said("log", "ticket")
+    assert "--amount MONEY" in said("log", "ticket")
+    assert "--came TIME" in said("log", "ticket")
+    assert "--weeks WEEKS Forecast from the last WEEKS only." in said("track")
+
+
 def test_an_option_that_takes_one_of_a_few_words_lists_them() -> None:
     assert "One of: draft, submitted, approved, rejected." in said("log", "change")
     assert "One of: recovered, had before, used, sold, not used yet." in said("log", "stock")
