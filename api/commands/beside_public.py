@@ -64,6 +64,6 @@ def print_machines(
     hanging(
         out, "", "",
         f"Built up by USACE EP 1110-1-8, with money at {money_fraction * 100:.0f} % and fuel at "
-        "the rates of the tables. Rent is their rate, of a day an eighth, without fuel; a truck "
-        "for hire has its fuel and its driver in it.",
+        "the rates of the tables. Rent is their rate for an eighth of a day, without fuel; a "
+        "truck for hire comes with its fuel and its driver.",
     )  # fmt: skip

@@ -148,7 +148,7 @@ def show(
 @draw.command()
 @project_option
 def check(project: str | None) -> None:
-    """Show what keeps the open draw from being submitted, and what the lender may ask about."""
+    """Show what keeps the open draw from being submitted, and what the lender will ask about."""
     draft = draft_fields(project)
     for fault in draft["faults"]:
         click.echo(f"- {fault}")
