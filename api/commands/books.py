@@ -181,7 +181,7 @@ def _show_import(imported: Imported, *, keep: bool) -> None:
 
 @books.command("list")
 def list_() -> None:
-    """List the jobs with open books."""
+    """List the jobs with open books: date created, name."""
     from api.ledger.opened_books import open_projects
 
     with own_books() as (store, caller, _), store.reading(caller) as session:

@@ -149,11 +149,14 @@ def show(
 @project_option
 def check(project: str | None) -> None:
     """Show what keeps the open draw from being submitted, and what the lender will ask about."""
+    from api.commands.printing import hanging, page
+
     draft = draft_fields(project)
-    for fault in draft["faults"]:
-        click.echo(f"- {fault}")
-    for note in draft["notes"]:
-        click.echo(f"Note: {note}.")
+    with page() as out:
+        for fault in draft["faults"]:
+            hanging(out, "- ", "  ", fault)
+        for note in draft["notes"]:
+            hanging(out, "Note: ", "  ", f"{note}.")
     if draft["faults"]:
         raise SystemExit(1)
     click.echo("Every figure agrees to the cent: the draw can be submitted.")

@@ -204,8 +204,9 @@ def show_entry(entry: dict[str, Any], *, as_json: bool) -> None:
     from estimator.money import money_text
 
     amount = "" if entry["amount"] is None else f", {money_text(Decimal(entry['amount']))}"
-    name = _NAMES[entry["kind"]]
-    click.echo(f"Row {entry['number']} is posted: {name} of {entry['happened']}{amount}")
+    name = _NAMES[entry["kind"]].replace("-", " ")
+    reversed_ = f", reversing row {entry['reverses']}" if entry["reverses"] else ""
+    click.echo(f"Row {entry['number']} is posted: {name} of {entry['happened']}{amount}{reversed_}")
     for note in entry["notes"]:
         click.echo(f"Note: {note}.")
 

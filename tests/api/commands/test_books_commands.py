@@ -96,7 +96,7 @@ def test_all_faults_of_an_entry_come_together_by_the_names_of_the_options(books)
 
 def test_a_row_is_taken_back_once(books):
     ran_well(*COST)
-    assert ran_well("reverse", "1").endswith("-$1,540.80\n")
+    assert ran_well("reverse", "1").endswith("-$1,540.80, reversing row 1\n")
     assert "row 1 is reversed already, by row 2" in groundsill("reverse", "1").err
 
 
