@@ -56,7 +56,8 @@ def _year_sentence(year: dict[str, Any]) -> str:
     )
     from_hours = year["break_even_hours"]
     if from_hours is None:
-        return f"{compared}Owning never pays: its running hour costs as much as the rented one."
+        words = "its running hour costs at least as much as the rented one"
+        return f"{compared}Owning never pays: {words}."
     return f"{compared}Owning costs no more from {from_hours:,f} hours a year on."
 
 

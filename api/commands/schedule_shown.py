@@ -95,7 +95,7 @@ def _bar(schedule: JobSchedule, one: Dated) -> str:
 
 
 def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]:
-    lines = [f"there are {hands_text(schedule.there)}; of others, as many as the work takes"]
+    lines = [f"the job has {hands_text(schedule.there)}; of others, as many as the work takes"]
     lines += [
         f"{one.code} {one.name} waits for the crew of {', '.join(one.waits_for)}"
         for one in schedule.items

@@ -12,7 +12,7 @@ from estimator.assemblies.assembly import (
     AssemblyLine,
     Recovery,
 )
-from estimator.errors import Faults, FormulaFaulty, did_you_mean, quoted
+from estimator.errors import Faults, FormulaFaulty, did_you_mean, how_many, quoted
 from estimator.quantity.dimension_check import formula_dimension
 from estimator.quantity.formulas import FUNCTIONS, Formula
 from estimator.quantity.takeoff_functions import TAKE_OFF
@@ -172,11 +172,12 @@ class _AssemblyCheck:
             return
         decimals = self.precision.of(self.rates.unit_of(line.resource))
         if multiple <= 0 or (multiple * 10**decimals).denominator != 1:
+            text = line.order_multiple.text if line.order_multiple else ""
+            most = f"number with at most {how_many(decimals, 'decimal')}"
             self.faults.add(
                 where,
-                f"order_multiple {line.order_multiple.text if line.order_multiple else ''} is "
-                f"not a positive number with at most {decimals} decimals",
-                "the unit prints with so many (unit_precision.csv)",
+                f"order_multiple {text} is not a positive {most if decimals else 'whole number'}",
+                "unit_precision.csv has the decimals of its unit",
             )
 
     def _fits(self, where: str, formula: Formula, wanted: Unit, what: str) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from estimator.charts.drawing import Form, drawn, house_style, new_stack
 from estimator.charts.palette import ACCENT, SERIES
+from estimator.errors import how_many
 from estimator.tracking.measured_points import PointCourse
 
 if TYPE_CHECKING:
@@ -35,9 +36,9 @@ def point_chart(courses: Sequence[PointCourse], name: str, as_of: date, form: Fo
     shown = sorted(courses, key=lambda one: not one.sentence)[:MOST_PANELS]
     shown.sort(key=courses.index)
     left_out = len(courses) - len(shown)
-    note = f"as of {as_of}" + (f"; {left_out} more points are not drawn" if left_out else "")
+    more = f"; {how_many(left_out, 'more point')} not drawn" if left_out else ""
     with house_style():
-        figure, panels = new_stack(f"{name}: measured points", note, len(shown))
+        figure, panels = new_stack(f"{name}: measured points", f"as of {as_of}{more}", len(shown))
         for axes, course in zip(panels, shown, strict=True):
             _draw(axes, course)
         return drawn(figure, form)

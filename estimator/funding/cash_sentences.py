@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from estimator.errors import how_many
 from estimator.funding.cash_course import CashCourse, CashDay
 from estimator.funding.loan_interest import half_commitment_interest
 from estimator.money import cents_money
@@ -83,8 +84,8 @@ def half_commitment_sentence(course: CashCourse) -> str:
     return (
         f"Interest by this forecast comes to {cents_money(last.interest_cents)} up to {last.day}; "
         "the disclosure rule, half of the commitment for "
-        f"{months} months at the first rate, assumes {cents_money(supposed)} (12 CFR part 1026, "
-        "appendix D)."
+        f"{how_many(months, 'month')} at the first rate, assumes {cents_money(supposed)} (12 CFR "
+        "part 1026, appendix D)."
     )
 
 

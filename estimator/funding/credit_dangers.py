@@ -84,12 +84,17 @@ def _of_papers(standing: Sequence[Approval]) -> Iterator[str]:
             yield f"{paper.capitalize()} of the application, for {what}, is not approved."
     for one in standing:
         if one.state == DENIED:
-            yield f"{one.title.capitalize()} was denied on {one.happened}."
+            yield f"{_capital(one.title)} was denied on {one.happened}."
         elif one.state == CONDITIONS:
             note = f": {one.note}" if one.note else ""
-            yield f"{one.title.capitalize()} was approved with conditions{note}."
+            yield f"{_capital(one.title)} was approved with conditions{note}."
         elif one.state == SUBMITTED and one.paper not in _CERTIFIED:
-            yield f"{one.title.capitalize()} was submitted on {one.happened} and is not decided."
+            yield f"{_capital(one.title)} was submitted on {one.happened} and is not decided."
+
+
+def _capital(title: str) -> str:
+    """Return a title with a capital, all else as it was written."""
+    return f"{title[0].upper()}{title[1:]}"
 
 
 def _of_photographs(

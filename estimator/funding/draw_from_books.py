@@ -254,7 +254,7 @@ def _holds(day: DrawDay, lines: Sequence[RequestLine]) -> tuple[str, ...]:
     line_of = {code: one.line for one in day.bearing for code in one.shares if one.line in billed}
     return tuple(
         f"line {line_of[hold.code]}: {hold.code} {hold.name} is open; it needs {hold.needs}, and "
-        f"the {hold.decides} decides"
+        f"{hold.decider} decides"
         for hold in open_holds(day.known.holds, day.known.results)
         if hold.code in line_of
     )

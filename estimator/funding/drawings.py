@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from estimator.errors import Faults, FundingFaulty, quoted
+from estimator.errors import Faults, FundingFaulty, how_many, quoted
 from estimator.funding.draw_backup import Drawn
 from estimator.funding.draw_requests import (
     PLACES,
@@ -125,7 +125,11 @@ def check_drawing(loan: Loan, drawing: Drawing, history: DrawHistory) -> None:
         what = f"{drawing.through} is before the end of draw {history.last.number}"
         faults.add("through", what, f"draws follow each other: from {history.last.through} on")
     if terms.most_draws and drawing.number > terms.most_draws and drawing.kind == PROGRESS:
-        faults.add("number", f"the loan has {terms.most_draws} draws", "ask the lender for more")
+        faults.add(
+            "number",
+            f"the loan has {how_many(terms.most_draws, 'draw')}",
+            "ask the lender for more",
+        )
     _check_parts(loan, drawing, history, faults)
     faults.raise_if_any(FundingFaulty)
 

@@ -5,9 +5,37 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from estimator.funding.loan_terms import FREE, NO_WAIVERS, LoanTerms, percent_text
-from estimator.funding.retainage import STOP, RetainageTerms
+from estimator.errors import how_many
+from estimator.funding.draws import LESSER
+from estimator.funding.loan_terms import (
+    BOTH,
+    CONDITIONAL,
+    FREE,
+    FROM_RESERVE,
+    JOINTLY,
+    NO_WAIVERS,
+    PAID,
+    TO_OWNER,
+    TO_VENDOR,
+    WITHHELD,
+    LoanTerms,
+    percent_text,
+)  # fmt: skip
+from estimator.funding.retainage import EVERYTHING, NEW_WORK, STOP, RetainageTerms
 from estimator.money import cents_money
+
+_BASES = {LESSER: "the lesser of cost and percent"}
+_INTEREST = {
+    PAID: "paid by the owner each month",
+    FROM_RESERVE: "added to the loan from a reserve",
+}
+_FEES = {WITHHELD: "withheld from what the lender pays out", PAID: "paid by the owner"}
+_PAID_TO = {TO_OWNER: "the owner", TO_VENDOR: "the vendor", JOINTLY: "both jointly"}
+_WAIVERS = {
+    NO_WAIVERS: "none",
+    CONDITIONAL: "conditional with each draw",
+    BOTH: "conditional with each draw, unconditional with the next",
+}
 
 
 @dataclass(frozen=True)
@@ -44,28 +72,29 @@ def rules_of(terms: LoanTerms) -> tuple[Rule, ...]:
 
 
 def _words(terms: LoanTerms) -> Iterator[tuple[str, str]]:
-    yield "equity", f"{terms.equity_order}; changes beyond the contingency: the {terms.changes}"
+    owners = f"the {terms.changes} pays for changes beyond the contingency"
+    yield "equity", f"{terms.equity_order}; {owners}"
     yield "costs", f"incurred from {terms.drawable_from} on"
     yield "draws", _draw_words(terms)
-    yield "basis of a line", terms.basis
+    yield "basis of a line", _BASES.get(terms.basis, terms.basis)
     yield "retainage", _retainage_words(terms.retainage)
     yield "stored material", _stored_words(terms)
-    yield "interest", f"{_rate_words(terms)}; {terms.day_count}; {terms.interest}"
-    yield "fees", terms.fees
-    yield (
-        "vendors not paid yet",
-        f"the lender pays the {terms.vendors}".replace("the jointly", "both jointly"),
-    )
+    yield "interest", f"{_rate_words(terms)}; {terms.day_count}; {_INTEREST[terms.interest]}"
+    yield "fees", _FEES[terms.fees]
+    yield "vendors not paid yet", f"the lender pays {_PAID_TO[terms.vendors]}"
     yield "waivers", _waiver_words(terms)
     yield "contingency", _contingency_words(terms)
     yield "transfers", _transfer_words(terms)
-    yield "funding", f"{terms.days_to_funding} days after submission"
+    yield "funding", _funding_words(terms.days_to_funding)
+
+
+def _funding_words(days: int) -> str:
+    return f"{how_many(days, 'day')} after submission" if days else "on the day of submission"
 
 
 def _draw_words(terms: LoanTerms) -> str:
-    least = (
-        f"at least {cents_money(terms.smallest_cents)}" if terms.smallest_cents else "of any sum"
-    )
+    smallest = cents_money(terms.smallest_cents)
+    least = f"at least {smallest} each" if terms.smallest_cents else "of any sum"
     most = f"at most {terms.most_draws}" if terms.most_draws else "any number"
     return f"{least}, {most}, until {terms.ends}"
 
@@ -75,22 +104,23 @@ def _rate_words(terms: LoanTerms) -> str:
 
 
 def _waiver_words(terms: LoanTerms) -> str:
+    words = _WAIVERS[terms.waivers]
     if terms.waivers == NO_WAIVERS or not terms.no_waiver_from:
-        return terms.waivers
-    return f"{terms.waivers}; none from {', '.join(terms.no_waiver_from)}"
+        return words
+    return f"{words}; none from {', '.join(terms.no_waiver_from)}"
 
 
 def _contingency_words(terms: LoanTerms) -> str:
     left = f"{percent_text(terms.contingency_fraction)} of the cost to complete must be left"
     use = "used freely" if terms.contingency_use == FREE else "used in proportion to work done"
-    return f"{use}; {left if terms.contingency_fraction else 'nothing must be left'}"
+    return f"{use}; {left if terms.contingency_fraction else 'none has to be left'}"
 
 
 def _transfer_words(terms: LoanTerms) -> str:
     if terms.transfer_fraction == 1:
         return "without a limit"
     most = percent_text(terms.transfer_fraction)
-    return f"up to {most} of the value of the line that they lower; beyond it the lender approves"
+    return f"up to {most} of the value of the line they lower; the lender approves more"
 
 
 def _stored_words(terms: LoanTerms) -> str:
@@ -110,6 +140,11 @@ def _retainage_words(terms: RetainageTerms) -> str:
     compared = "more than" if terms.is_strict else "at least"
     counted = "work and stored" if terms.counts_stored else "work"
     of = "the whole" if terms.of_whole else "the line"
-    after = f" at {percent_text(terms.reduced_fraction)}" if terms.effect != STOP else ""
     reached = f"{compared} {percent_text(terms.reached_fraction)} of {of} ({counted})"
-    return f"{held}; {terms.effect}{after} from {reached}"
+    reduced = percent_text(terms.reduced_fraction)
+    then = {
+        STOP: "nothing more of work",
+        NEW_WORK: f"{reduced} of new work",
+        EVERYTHING: f"{reduced} of all work",
+    }
+    return f"{held}; once {reached} is done, {then[terms.effect]}"

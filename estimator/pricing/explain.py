@@ -242,8 +242,7 @@ def _called_out(call_out: CallOut, line: CostLine) -> Iterator[str]:
         on = f"{days:g} days, each" if days > 1 else "one day,"
         yield (
             f"{each} called out on {on} paid by its own minimum and multiple: "
-            f"{_scaled(line.ordered, line)}, of which {_scaled(line.left_over, line)} are not "
-            "worked"
+            f"{_scaled(line.ordered, line)}, with {_scaled(line.left_over, line)} of it not worked"
         )
 
 

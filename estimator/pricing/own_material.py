@@ -67,12 +67,11 @@ class OwnMaterial:
             return ""
         wanted = self.used + self.sold + self.short
         there = self.recovered + self.before
-        bought = f"{self._text(self.short)} are bought as {self.bought_as}"
+        rest = f"bought as {self.bought_as}" if self.bought_as else "missing"
         return (
-            f"{self.name}: {self._text(wanted)} are used or sold, and there are "
-            f"{self._text(there)} ({self._text(self.recovered)} recovered, "
-            f"{self._text(self.before)} had before); "
-            + (bought if self.bought_as else f"{self._text(self.short)} do not exist")
+            f"{self.name}: {self._text(wanted)} used or sold, out of {self._text(there)} "
+            f"({self._text(self.recovered)} recovered, {self._text(self.before)} had before); "
+            f"{self._text(self.short)} {rest}"
         )
 
     def _text(self, quantity: Decimal) -> str:

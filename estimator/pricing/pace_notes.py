@@ -98,7 +98,7 @@ def rough_pace(method: Method, whose: str) -> Iterator[str]:
         share = may_be_high_by(kind.system)
         if share >= _ROUGH:
             yield (
-                f"the pace of {whose} may be up to {percent_text(share)} too high: a "
+                f"the pace of {whose} may be up to {percent_text(share)} too high: each "
                 f"{kind.carrier} passes a station twice in a cycle, for different times"
             )
     high, low = _mixed_off_by(method)

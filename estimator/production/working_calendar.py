@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
-from estimator.errors import CalendarFaulty, Faults, fault, quoted
+from estimator.errors import CalendarFaulty, Faults, fault, how_many, quoted
 from estimator.production.number_check import (
     Number,
     check_each,
@@ -68,11 +68,12 @@ class WorkingCalendar:
     def __post_init__(self) -> None:
         faults = Faults()
         if not self.weekdays:
-            faults.add("weekdays", "are none", "name those on which you work, such as Mon")
+            faults.add("weekdays", "are missing", "name those on which you work, such as Mon")
         for name in sorted(self.weekdays - set(WEEKDAYS)):
-            faults.add("weekdays", f"{quoted(name)} is none", "write Mon, Tue, ... Sun")
+            faults.add("weekdays", f"{quoted(name)} is not a weekday", "write Mon, Tue, ... Sun")
         if len(self.weather_days) != 12:
-            faults.add("weather_days", f"are {len(self.weather_days)}", "one for each month")
+            what = f"has {how_many(len(self.weather_days), 'number')}"
+            faults.add("weather_days", what, "give one for each month")
         with faults_under("", faults):
             check_each("weather_days of month", self.weather_days, CalendarFaulty, may_be_zero=True)
         for month, lost in enumerate(self.weather_days, 1):

@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from estimator.errors import Faults, did_you_mean, quoted
+from estimator.errors import Faults, did_you_mean, how_many, quoted
 from estimator.rates.rows import LONGEST_CELL, Origin, Row
 
 LARGEST_FILE_BYTES = 20_000_000
@@ -115,7 +115,9 @@ def heading_fits(
 
 def _cells_fit(cells: list[str], header: Sequence[str], origin: Origin, faults: Faults) -> bool:
     if len(cells) != len(header):
-        faults.add(str(origin), f"has {len(cells)} cells where the table has {len(header)} columns")
+        of_table = how_many(len(header), "column")
+        what = f"has {how_many(len(cells), 'cell')} where the table has {of_table}"
+        faults.add(str(origin), what)
         return False
     for column, cell in zip(header, cells, strict=True):
         if len(cell) > LONGEST_CELL:

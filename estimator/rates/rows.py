@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from estimator.errors import Faults, InputFaulty, Remedy, did_you_mean, quoted
+from estimator.errors import Faults, InputFaulty, Remedy, did_you_mean, how_many, quoted
 from estimator.quantity.formulas import Formula, read_formula
 from estimator.quantity.units import UNREADABLE, Unit, unit
 
@@ -159,7 +159,8 @@ class Row:
         elif not _NUMBER.fullmatch(value):
             self.fault(f"{column} {quoted(value)} is not a plain number", "write it as 1234.50")
         elif len(plain.partition(".")[2].rstrip("0")) > decimals:
-            self.fault(f"{column} {quoted(value)} has more than {decimals} decimals")
+            most = f"has more than {how_many(decimals, 'decimal')}"
+            self.fault(f"{column} {quoted(value)} {most if decimals else 'is not a whole number'}")
         else:
             return Decimal(plain)
         return None

@@ -173,12 +173,12 @@ def check_enough(estimate: Estimate, there: Mapping[str, int]) -> None:
     faults, known = Faults(), crew_resources(estimate.tables)
     for resource in there:
         if resource not in known:
-            what = f"no crew has a {quoted(resource)}"
+            what = f"no crew has {quoted(resource)}"
             faults.add("crew", what, did_you_mean(resource, known))
     for item in estimate.scope.items:
         for resource, number in members_at_work(item.method, estimate.tables).items():
             if number > there.get(resource, number):
-                what = f"needs {number:f} of {quoted(resource)}, and there are {there[resource]}"
+                what = f"needs {number:f} of {quoted(resource)}, and the job has {there[resource]}"
                 faults.add(f"item {item.code}", what, "hire more, or split the work")
     faults.raise_if_any(PhaseOrderFaulty)
 

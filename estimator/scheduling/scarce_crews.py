@@ -138,7 +138,7 @@ def _check_needs(activities: Sequence[Activity], there: Mapping[str, int]) -> No
     for one in activities:
         for crew, number in one.needs.items():
             if crew in there and number > there[crew]:
-                what = f"needs {number} of {quoted(crew)}, and there are {there[crew]}"
+                what = f"needs {number} of {quoted(crew)}, and the job has {there[crew]}"
                 faults.add(f"activity {quoted(one.code)}", what, "hire more, or split the work")
     faults.raise_if_any(PhaseOrderFaulty)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
-from estimator.errors import Faults, did_you_mean, quoted
+from estimator.errors import Faults, did_you_mean, how_many, quoted
 from estimator.production.state_codes import state_code
 from estimator.production.working_calendar import (
     NO_WEATHER,
@@ -124,7 +124,7 @@ class _CalendarReader(LocatedReader):
         for name in sorted(named - set(WEEKDAYS) - {""}):
             self.faults.add(where, f"unknown weekday {quoted(name)}", "write Mon, Tue, ... Sun")
         if count and named and len(named) != count:
-            what = f"weekdays names {len(named)} days, and week says {count}"
+            what = f"weekdays names {how_many(len(named), 'day')}, and week says {count}"
             self.faults.add(where, what, "say the same in both")
         return named
 

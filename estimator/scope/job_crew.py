@@ -122,10 +122,7 @@ def check_job_crew(
         for resource, number in members_at_work(item.method, tables).items():
             there = scope.crew.get(resource)
             if there is not None and number > there:
-                what = f"item {item.code} needs {number:f} of {quoted(resource)}, and {_are(there)}"
+                needs = f"item {item.code} needs {number:f} of {quoted(resource)}"
+                what = f"{needs}, and the job has {there}"
                 where = places[item.code].where if item.code in places else item.where
                 faults.add(where, what, "hire more, or choose another crew")
-
-
-def _are(there: int) -> str:
-    return "there is 1" if there == 1 else f"there are {there}"

@@ -260,7 +260,7 @@ def _proposal(
     if line.mark in known:
         return BankProposal(line, KNOWN, "the books have it")
     if not line.cents or (rule is not None and not rule.code):
-        why = "nothing moved" if not line.cents else f"{rule and rule.words} is not the job's"
+        why = "nothing moved" if not line.cents else f"{rule and rule.words} is not for this job"
         return BankProposal(line, LEFT_OUT, why, rule=rule)
     if line.cents > 0:
         return BankProposal(line, RECEIPT, "money that came in")

@@ -201,8 +201,8 @@ def unclosed_sentences(
     for day, worked in open_hours.items():
         weeks[workweek_end(day, last_weekday)] += worked
     return [
-        f"the workweek to {end} is not closed: {own.hours.normalize():f} hr are accrued at "
-        f"straight time, {cents_money(own.cents)}, without overtime and burden"
+        f"the workweek to {end} is not closed: {own.hours.normalize():f} hr accrued at straight "
+        f"time, {cents_money(own.cents)}, without overtime and burden"
         for end, own in sorted(weeks.items())
         if end <= as_of and own.hours
     ]

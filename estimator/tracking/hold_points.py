@@ -44,6 +44,12 @@ class HoldPoint:
     allowed: Decimal = Decimal(0)
     notice_days: int = 0
 
+    @property
+    def decider(self) -> str:
+        """Who decides, with one article whether or not it was written: `the engineer`."""
+        has_article = self.decides.lower().startswith("the ")
+        return self.decides if has_article else f"the {self.decides}"
+
 
 @dataclass(frozen=True)
 class HoldResult:
@@ -109,7 +115,7 @@ def hold_sentence(hold: HoldPoint, measured: Progress | None) -> str:
     '20.030: density 1 is open; it needs 95 %, and the engineer decides; work went past it: dry run'
     """
     sentence = (
-        f"{hold.code}: {hold.name} is open; it needs {hold.needs}, and the {hold.decides} decides"
+        f"{hold.code}: {hold.name} is open; it needs {hold.needs}, and {hold.decider} decides"
     )
     is_past = measured is not None and measured.reason and measured.in_place > hold.allowed
     return f"{sentence}; work went past it: {measured.reason}" if measured and is_past else sentence

@@ -53,9 +53,9 @@ def books_calendar(
 def _days(hold: HoldPoint, begin: date, as_of: date) -> Iterator[JobDay]:
     day, key = max(begin, as_of), f"{hold.code} {hold.name}"
     before = f"No more than {hold.allowed:f} may be" if hold.allowed else "Nothing may be"
-    text = f"It needs {hold.needs}; {hold.decides} decides. {before} in place until it is passed."
+    text = f"It needs {hold.needs}; {hold.decider} decides. {before} in place until it is passed."
     yield JobDay(day, HOLD, key, f"Hold: {hold.code} {hold.name}", text)
     if hold.notice_days:
         called = max(day - timedelta(hold.notice_days), as_of)
-        title = f"Call {hold.decides}: {hold.name}, for {day}"
+        title = f"Call {hold.decider}: {hold.name}, for {day}"
         yield JobDay(called, NOTICE, f"hold {key}", title, text)

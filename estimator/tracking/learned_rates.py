@@ -113,8 +113,8 @@ def learned_rate(record: Sequence[Observation], confidence: float = _CONFIDENCE)
     """
     count = len(record)
     if count < LEAST_OBSERVATIONS:
-        what = f"{count} are too few to learn from"
-        raise fault(RangeFaulty, what, f"{LEAST_OBSERVATIONS} at least", "observations")
+        what = f"{count}, too few to learn from"
+        raise fault(RangeFaulty, what, f"give {LEAST_OBSERVATIONS} or more", "observations")
     if any(one.quantity <= 0 for one in record):
         raise fault(RangeFaulty, "a quantity is not above zero", where="observations")
     quantity = sum(one.quantity for one in record)

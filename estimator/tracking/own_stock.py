@@ -12,6 +12,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from types import MappingProxyType
 
+from estimator.quantity.units import counted
 from estimator.tracking.spent import Place
 from estimator.tracking.tickets import standing
 
@@ -150,11 +151,12 @@ def over_use_sentences(stands: Mapping[str, Stock]) -> list[str]:
     --------
     >>> planks = Stock("sf", recovered=Decimal(890), used=Decimal(1010))
     >>> over_use_sentences({"floor plank": planks})
-    ['floor plank: 1010 sf used and sold of 890 sf there was; 120 sf more than the stock']
+    ['floor plank: 1,010 sf used or sold, out of a stock of 890 sf; 120 sf short']
     """
     return [
-        f"{material}: {own.used + own.sold} {own.unit} used and sold of {own.recovered + own.had} "
-        f"{own.unit} there was; {-own.left} {own.unit} more than the stock"
+        f"{material}: {counted(f'{own.used + own.sold:,f}', own.unit)} used or sold, out of a "
+        f"stock of {counted(f'{own.recovered + own.had:,f}', own.unit)}; "
+        f"{counted(f'{-own.left:,f}', own.unit)} short"
         for material, own in stands.items()
         if own.left < 0
     ]

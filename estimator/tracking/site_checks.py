@@ -63,7 +63,7 @@ def check_ticket(
         what = f"the truck left at {ticket.left:%H:%M}, before it came at {ticket.came:%H:%M}"
         faults.add("left", what, "check the two times")
     elif None not in (ticket.came, ticket.left) and (ticket.waited_minutes or 0) > ticket.minutes:
-        what = f"{ticket.waited_minutes} minutes are more than the {ticket.minutes} it was here"
+        what = f"{ticket.waited_minutes} min is more than the {ticket.minutes} it was here"
         faults.add("waited_minutes", what, "check it against the two times")
     _check_ticket_number(ticket, list(same_vendor), faults)
     faults.raise_if_any(LedgerFaulty)
@@ -214,7 +214,7 @@ def check_progress(
     past = [] if progress.is_inspector else holding(holds, progress.code, in_place)
     for hold in past:
         if not progress.reason:
-            what = f"{hold.name} is open: it needs {hold.needs}, and the {hold.decides} decides"
+            what = f"{hold.name} is open: it needs {hold.needs}, and {hold.decider} decides"
             faults.add("in_place", what, "wait for it, or give the reason for going on")
     faults.raise_if_any(LedgerFaulty)
     return [f"past the open hold point {hold.name}: {progress.reason}" for hold in past]

@@ -145,7 +145,7 @@ def test_own_crew_hours_stand_in_for_a_production_rate(tmp_path):
     [
         ({"line": "1"}, ["repeats line '1' of row 3"]),
         ({"line": ""}, ["line is missing"]),
-        ({"line": "1.5"}, ["line '1.5' has more than 0 decimals"]),
+        ({"line": "1.5"}, ["line '1.5' is not a whole number"]),
         ({"resource": ""}, ["resource is missing"]),
         ({"resource": "concret"}, ["unknown resource 'concret'; did you mean 'concrete'?"]),
         ({"formula": ""}, ["formula is missing", "formula '0' gives a count or proportion, "
@@ -164,11 +164,10 @@ def test_own_crew_hours_stand_in_for_a_production_rate(tmp_path):
         ({"order_multiple": "-1"}, ["formula '-1' gives a count or proportion, "
                                     "not a volume (order_multiple in cy)"]),
         ({"order_multiple": "0"}, ["order_multiple 0 is not a positive number with at most "
-                                   "2 decimals; the unit prints with so many "
-                                   "(unit_precision.csv)"]),
+                                   "2 decimals; unit_precision.csv has the decimals of its unit"]),
         ({"order_multiple": "0.125"}, ["order_multiple 0.125 is not a positive number with at most "
-                                       "2 decimals; the unit prints with so many "
-                                       "(unit_precision.csv)"]),
+                                       "2 decimals; unit_precision.csv has the decimals of its "
+                                       "unit"]),
         ({"minimum": "area"}, ["formula 'area' gives an area, not a volume (minimum in cy)"]),
         ({"ordered_per": "job"}, ["ordered_per 'job' is not known; write item or phase"]),
         ({"ordered_per": "phase"}, ["is ordered per phase, which takes an order multiple and no "

@@ -67,7 +67,8 @@ def test_the_table_fits_and_critical_work_is_marked(scope):
 def test_what_is_wrong_is_reported_in_a_sentence(scope):
     assert "did you mean 'laborer'?" in groundsill("schedule", scope, "--crew", "labrer=2").err
     assert "as laborer=3" in groundsill("schedule", scope, "--crew", "laborer=0").err
-    assert "and there is 1; hire more" in groundsill("schedule", scope, "--crew", "laborer=1").err
+    refused = groundsill("schedule", scope, "--crew", "laborer=1").err
+    assert "and the job has 1; hire more" in refused
     assert "it is empty" in groundsill("schedule", scope, "--week", " ").err
     early = groundsill("schedule", scope, "--start", "1900-01-01").err
     assert "'1900-01-01' is out of range; give a day from 1950 to 2199" in early

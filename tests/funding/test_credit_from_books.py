@@ -134,7 +134,7 @@ def test_papers_stand_behind_each_cost_and_what_is_missing_endangers_the_credit(
         approval(5, "part 1", "approved"),
         approval(6, "part 2", "submitted"),
         approval(7, "part 2", "approved with conditions", date(2026, 6, 1), note="keep the doors"),
-        approval(8, "amendment", "denied", name="2"),
+        approval(8, "amendment", "denied", name="2 of the SHPO"),
         approval(9, "photographs before", "on file", codes=("20",)),
     ]
     shown = of(LABOR, approvals=papers)
@@ -147,7 +147,7 @@ def test_papers_stand_behind_each_cost_and_what_is_missing_endangers_the_credit(
         "risk.",
         "Part 3 of the application, for the finished work, is not approved.",
         "Part 2 was approved with conditions: keep the doors.",
-        "Amendment 2 was denied on 2026-05-04.",
+        "Amendment 2 of the SHPO was denied on 2026-05-04.",
         "There are no photographs after the work on 20.010.",
     )
     assert of(LABOR).entries[0].missing == ("part 1", "part 2", "photographs before")

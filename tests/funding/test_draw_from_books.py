@@ -306,7 +306,7 @@ def test_draws_out_of_order_too_many_or_over_the_commitment_are_refused():
     history, _ = after(draw(books))
     with pytest.raises(FundingFaulty, match="through: 2026-04-29 is before the end of draw 1"):
         draw(books, history, through=date(2026, 4, 29))
-    with pytest.raises(FundingFaulty, match="number: the loan has 1 draws"):
+    with pytest.raises(FundingFaulty, match="number: the loan has 1 draw; ask"):
         draw(books, history, loan(most_draws=1), through=MAY)
     small = replace(loan(), terms=replace(TERMS, commitment_cents=5_000_00))
     with pytest.raises(FundingFaulty, match=r"the loan would be \$100.00 over its commitment"):

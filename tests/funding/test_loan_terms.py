@@ -21,15 +21,42 @@ TERMS = LoanTerms(
 def test_plain_terms_hold_and_their_rules_say_that_they_are_the_defaults():
     check_terms(TERMS)
     rules = {one.name: one for one in rules_of(TERMS)}
-    assert rules["basis of a line"].words == "lesser"
+    assert rules["basis of a line"].words == "the lesser of cost and percent"
     assert rules["retainage"].words == "10 % of work, 10 % of stored"
     assert rules["draws"].words == "of any sum, any number, until 2027-04-01"
     assert all(one.is_default for one in rules.values())
     reduced = RetainageTerms(effect=STOP, is_strict=True, of_whole=True)
     rules = {one.name: one for one in rules_of(replace(TERMS, retainage=reduced, basis="cost"))}
-    words = "10 % of work, 10 % of stored; stop from more than 50 % of the whole (work)"
+    words = (
+        "10 % of work, 10 % of stored; once more than 50 % of the whole (work) is done, nothing "
+        "more of work"
+    )
     assert (rules["retainage"].words, rules["retainage"].is_default) == (words, False)
     assert not rules["basis of a line"].is_default
+
+
+def test_each_rule_says_who_pays_what_and_when():
+    terms = replace(
+        TERMS, changes="lender", interest="reserve", fees="paid", vendors="jointly",
+        waivers="conditional", no_waiver_from=("City permit office",), smallest_cents=250_000,
+        most_draws=5, days_to_funding=0, transfer_fraction=Decimal("0.1"),
+    )  # fmt: skip
+    rules = {one.name: one.words for one in rules_of(terms)}
+    assert rules["equity"] == "equity first; the lender pays for changes beyond the contingency"
+    assert rules["draws"] == "at least $2,500.00 each, at most 5, until 2027-04-01"
+    assert rules["interest"].endswith("; added to the loan from a reserve")
+    assert rules["fees"] == "paid by the owner"
+    assert rules["vendors not paid yet"] == "the lender pays both jointly"
+    assert rules["waivers"] == "conditional with each draw; none from City permit office"
+    assert rules["contingency"] == "used freely; none has to be left"
+    assert rules["transfers"] == (
+        "up to 10 % of the value of the line they lower; the lender approves more"
+    )
+    assert rules["funding"] == "on the day of submission"
+    (funding,) = (
+        one for one in rules_of(replace(TERMS, days_to_funding=1)) if one.name == "funding"
+    )
+    assert funding.words == "1 day after submission"
 
 
 @pytest.mark.parametrize(

@@ -102,8 +102,8 @@ def test_three_trucks_of_a_quarter_hour_each_are_paid_their_own_call_out():
     trucks = estimate.lines_of("30.010")[2]
     assert (trucks.net, trucks.ordered, trucks.cents) == (81, 600, 111_000)
     assert (
-        "each of 3 is called out on one day, paid by its own minimum and multiple: 6.00 hr, of "
-        "which 5.19 hr are not worked"
+        "each of 3 is called out on one day, paid by its own minimum and multiple: 6.00 hr, with "
+        "5.19 hr of it not worked"
     ) in estimate.explain("30.010/3").steps
 
 

@@ -52,9 +52,8 @@ def test_planks_that_do_not_exist_are_reported_and_bought():
     ]  # fmt: skip
     assert str(estimate.own_value) == "0.00"
     assert (
-        "Salvaged plank, own stock: 15,400.0 bf are used or sold, and there are 1,590.9 bf "
-        "(1,590.9 bf recovered, 0.0 bf had before); 13,809.1 bf are bought as New plank, 3 in "
-        "nominal"
+        "Salvaged plank, own stock: 15,400.0 bf used or sold, out of 1,590.9 bf (1,590.9 bf "
+        "recovered, 0.0 bf had before); 13,809.1 bf bought as New plank, 3 in nominal"
     ) in estimate.warnings
 
 
@@ -103,8 +102,8 @@ def test_more_bricks_cleaned_than_the_wall_gave_are_reported():
     clean = item("020", "brick-cleaning", bricks="2,300 brick")
     estimate = estimate_of(wall, clean)
     assert (
-        "Brick out of a wall, not cleaned: 2,300 bricks are used or sold, and there are 1,900 "
-        "bricks (1,900 bricks recovered, 0 bricks had before); 400 bricks do not exist"
+        "Brick out of a wall, not cleaned: 2,300 bricks used or sold, out of 1,900 bricks (1,900 "
+        "bricks recovered, 0 bricks had before); 400 bricks missing"
     ) in estimate.warnings
     fewer = clean | {"inputs": {"bricks": "1,900 brick"}}
     assert not any("Brick out" in one for one in estimate_of(wall, fewer).warnings)

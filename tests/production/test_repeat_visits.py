@@ -85,7 +85,7 @@ def test_the_estimate_says_whose_pace_may_be_too_high():
     (note,) = estimate.warnings
     assert note.startswith("the pace of 30.010 may be up to ")
     assert note.endswith(
-        "too high: a machine passes a station twice in a cycle, for different times"
+        "too high: each machine passes a station twice in a cycle, for different times"
     )
 
 

@@ -105,11 +105,11 @@ def test_more_work_never_ends_earlier(start, one, other):
 @pytest.mark.parametrize(
     ("change", "told"),
     [
-        ({"weekdays": frozenset()}, "weekdays: are none"),
-        ({"weekdays": frozenset(["Mon", "Moonday"])}, "weekdays: 'Moonday' is none"),
+        ({"weekdays": frozenset()}, "weekdays: are missing"),
+        ({"weekdays": frozenset(["Mon", "Moonday"])}, "weekdays: 'Moonday' is not a weekday"),
         ({"country": "XX"}, "country: no public holidays are known for 'XX'"),
         ({"subdivision": "ZZ"}, "country: no public holidays are known for 'US ZZ'"),
-        ({"weather_days": (1.0,) * 11}, "weather_days: are 11; one for each month"),
+        ({"weather_days": (1.0,) * 11}, "weather_days: has 11 numbers; give one for each month"),
         ({"weather_days": (-1.0,) * 12}, "weather_days of month 1: is negative"),
         ({"weather_days": (math.nan,) * 12}, "weather_days of month 12: is not a finite number"),
         ({"weather_days": (40.0,) * 12}, "weather_days of month 1: are more than the month has"),

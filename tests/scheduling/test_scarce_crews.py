@@ -44,7 +44,9 @@ def test_a_job_is_dated_with_and_without_its_alternates_by_as_few_searches_as_it
 
 def test_work_that_needs_more_than_there_is_is_refused_with_the_remedy():
     pour = Activity("40.060", "Slab", 2, needs={"laborer": 4})
-    with pytest.raises(PhaseOrderFaulty, match="needs 4 of 'laborer', and there are 3; hire more"):
+    with pytest.raises(
+        PhaseOrderFaulty, match="needs 4 of 'laborer', and the job has 3; hire more"
+    ):
         shortest_order([pour], {"laborer": 3})
 
 

@@ -215,7 +215,7 @@ def test_a_crew_smaller_than_an_item_needs_is_refused_where_the_item_stands(tabl
     pit = item("010", "stone-fill", length="60 ft", width="20 ft", depth="24 in")
     (fault,) = faults(tables, phase("20", pit), crew={"laborer": "1"})
     assert fault == (
-        "scope phases items: item 20.010 needs 2 of 'laborer', and there is 1; hire more, or "
+        "scope phases items: item 20.010 needs 2 of 'laborer', and the job has 1; hire more, or "
         "choose another crew"
     )
     (fault,) = faults(tables, phase("20", pit), crew={"laborer": "0"})

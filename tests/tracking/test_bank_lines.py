@@ -124,7 +124,7 @@ def test_a_rule_says_whose_a_line_is():
     ]
     assert proposed(lines, [QUARRY], rules) == [
         ("payment", "$500.00 is open, 3 days after it", [1]),
-        ("left out", "groceries is not the job's", []),
+        ("left out", "groceries is not for this job", []),
         ("cost", "fuel is Depot", []),
     ]
 

@@ -191,7 +191,7 @@ def test_a_week_that_is_over_and_not_closed_is_reported_with_what_is_accrued():
     open_hours = sums_of(lines_of(WEEK)).open_hours
     (sentence,) = unclosed_sentences(open_hours, [settings()], SUNDAY)
     assert sentence == (
-        "the workweek to 2026-05-10 is not closed: 46 hr are accrued at straight time, $956.00, "
+        "the workweek to 2026-05-10 is not closed: 46 hr accrued at straight time, $956.00, "
         "without overtime and burden"
     )
     assert unclosed_sentences(open_hours, [settings()], SUNDAY - timedelta(1)) == []

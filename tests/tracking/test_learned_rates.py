@@ -27,7 +27,7 @@ def test_a_day_far_from_the_others_is_shown_and_counted():
 
 
 def test_two_days_are_too_few_to_learn_from():
-    with pytest.raises(RangeFaulty, match="2 are too few to learn from; 3 at least"):
+    with pytest.raises(RangeFaulty, match="2, too few to learn from; give 3 or more"):
         learned_rate(record((1, 1), (1, 2)))
 
 

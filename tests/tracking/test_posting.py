@@ -166,7 +166,7 @@ def test_a_ticket_does_not_leave_before_it_comes_and_has_its_number_once():
     with pytest.raises(LedgerFaulty, match="left at 09:10, before it came at 09:25"):
         check_ticket(ticket(1, 5, came=time(9, 25), left=time(9, 10)), BY_CODE, [], MONDAY)
     here = {"came": time(9, 25), "left": time(9, 50)}
-    with pytest.raises(LedgerFaulty, match="26 minutes are more than the 25 it was here"):
+    with pytest.raises(LedgerFaulty, match="26 min is more than the 25 it was here"):
         check_ticket(ticket(1, 5, waited_minutes=26, **here), BY_CODE, [], MONDAY)
     check_ticket(ticket(1, 5, waited_minutes=25, **here), BY_CODE, [], MONDAY)
     with pytest.raises(LedgerFaulty, match="ticket T-1 of Quarry is row 1"):

@@ -11,7 +11,7 @@ from estimator.tracking.commitments import (
     still_to_come,
 )
 from estimator.tracking.delivered_loads import Delivered, deliveries
-from estimator.tracking.hold_points import HoldPoint, HoldResult, open_holds
+from estimator.tracking.hold_points import HoldPoint, HoldResult, hold_sentence, open_holds
 from estimator.tracking.ledger_lines import lines_of
 from estimator.tracking.ledger_sums import sums_of
 from estimator.tracking.measured_points import (
@@ -46,6 +46,12 @@ def test_a_hold_is_open_until_it_is_passed_and_again_when_a_later_test_fails():
     assert open_holds([DENSITY], [result(1, True), result(2, False, date(2026, 5, 6))]) == [DENSITY]
 
 
+def test_who_decides_has_one_article_however_it_is_written():
+    for decides in ("engineer", "the engineer", "The engineer"):
+        sentence = hold_sentence(replace(DENSITY, decides=decides), None)
+        assert sentence.lower().endswith("it needs 95 %, and the engineer decides")
+
+
 def move(row, kind, quantity):
     return StockMove(row, MONDAY, at(MONDAY), "floor plank", "sf", kind, Decimal(quantity))
 
@@ -61,7 +67,7 @@ def test_own_stock_is_what_came_less_what_went():
 def test_use_beyond_the_stock_is_reported_with_its_figures():
     stands = stock([move(1, "recovered", "890"), move(2, "used", "1010")])
     assert over_use_sentences(stands) == [
-        "floor plank: 1010 sf used and sold of 890 sf there was; 120 sf more than the stock"
+        "floor plank: 1,010 sf used or sold, out of a stock of 890 sf; 120 sf short"
     ]
 
 
@@ -70,7 +76,7 @@ def test_what_was_there_before_the_job_is_stock_too():
         [move(1, "had before", "100"), move(2, "recovered", "30"), move(3, "used", "131")]
     )
     assert over_use_sentences(stands) == [
-        "floor plank: 131 sf used and sold of 130 sf there was; 1 sf more than the stock"
+        "floor plank: 131 sf used or sold, out of a stock of 130 sf; 1 sf short"
     ]
 
 

@@ -121,7 +121,7 @@ def test_the_way_on_has_its_table():
     course = changed_course(comparison, 1, observed_pace([38.0, 46.0, 42.0, 50.0]))
     book = load_workbook(BytesIO(comparison_bytes(comparison, findings_of(comparison, (), course))))
     texts = [cell.value for row in book["Methods"].iter_rows() for cell in row if cell.value]
-    assert "From here on: 115.09 tons are left" in texts
+    assert "From here on: 115.09 tons left" in texts
 
 
 def test_the_same_comparison_gives_the_same_bytes():

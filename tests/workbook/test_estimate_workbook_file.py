@@ -15,6 +15,7 @@ from estimator.pricing.estimate import Estimate
 from estimator.scheduling.dated_estimate import price
 from estimator.workbook.estimate_workbook import write_estimate
 from estimator.workbook.writing.safe_text import clean_text
+from tests.factories import with_rows
 from tests.workbook.estimates import sample_estimate, small_estimate
 from tests.workbook.spreadsheet import recalculated, shown
 
@@ -26,6 +27,7 @@ HOSTILE = [
 _WRITE = """
 import sys
 from pathlib import Path
+from tests.factories import with_rows
 from tests.workbook.estimates import sample_estimate
 from estimator.workbook.estimate_workbook import write_estimate
 write_estimate(sample_estimate(), Path(sys.argv[1]))
@@ -209,3 +211,11 @@ def test_assumptions_stand_on_the_summary_after_the_totals(tmp_path: Path) -> No
     heading = first.index("Assumptions")
     assert tuple(first[heading + 1 : heading + 8]) == estimate.scope.assumptions
     assert first.index("Full cost") < heading < first.index("By phase, before markups")
+
+
+def test_a_markup_on_one_that_does_not_apply_is_on_nothing_and_says_so(tmp_path: Path) -> None:
+    fee = {"code": "fee", "name": "Fee", "order": "5", "percent": "3", "on": "overhead"}
+    estimate = small_estimate(tmp_path / "tables", with_rows("markups", fee), markups=["fee"])
+    write_estimate(estimate, tmp_path / "estimate.xlsx")
+    (row,) = (one for one in shown(tmp_path / "estimate.xlsx")["Summary"] if one[0] == "Fee")
+    assert "on nothing: what it is taken on does not apply here" in row

@@ -21,7 +21,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from estimator.errors import GeometryFaulty, fault
+from estimator.errors import GeometryFaulty, fault, how_many
 from estimator.quantity.depth_profile import DepthProfile, scattered_depths
 from estimator.quantity.named_units import without_texts
 from estimator.quantity.takeoff.dimensions import LARGEST, dimensions
@@ -152,7 +152,8 @@ def _sorted_spots(
             "x_ft, y_ft, depth_ft",
         )  # fmt: skip
     if len(depths) < 3:
-        raise fault(GeometryFaulty, f"{len(depths)} spots make no surface", "measure three or more")
+        what = f"{how_many(len(depths), 'spot')} cannot make a surface"
+        raise fault(GeometryFaulty, what, "measure three or more")
     order = np.lexsort((y, x))
     places = np.column_stack([x, y])[order]
     _refuse_twice_the_same(places)

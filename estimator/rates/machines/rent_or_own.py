@@ -112,7 +112,8 @@ def break_even_hours(choice: YearlyChoice) -> Decimal:
     """
     if choice.saved_per_hr <= 0:
         raise fault(
-            EquipmentFaulty, "owning never pays: its running hour costs as much as the rented one",
+            EquipmentFaulty,
+            "owning never pays: its running hour costs at least as much as the rented one",
             "rent", "rent_per_hr",
         )  # fmt: skip
     hours = choice.fixed_per_year / choice.saved_per_hr

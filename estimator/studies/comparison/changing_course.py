@@ -242,7 +242,7 @@ def _so_far(comparison: Comparison, under_way: int, pace: ObservedPace, switch: 
         whole = counted(f"{quantity:,.2f}", prepared.assembly.unit.name)
         raise fault(
             MethodsFaulty,
-            f"{now.pace.placed:,.2f} of {whole} are placed: nothing is left to do another way",
+            f"{now.pace.placed:,.2f} of {whole} placed: nothing is left to do another way",
             where=quoted(prepared.method.name),
         )
     _check_has_passed(prepared.method, now)

@@ -22,6 +22,7 @@ from estimator.errors import (
     ScopeFaulty,
     did_you_mean,
     fault,
+    how_many,
     quoted,
 )
 from estimator.money import exact_arithmetic, from_fixed_point, round_to_cent
@@ -239,7 +240,7 @@ def _item(scope: Scope, code: str, least_methods: int) -> Item:
         remedy = f"items with methods: {', '.join(with_methods)}" if with_methods else ""
         raise fault(
             MethodsFaulty,
-            f"item {code} lists {len(item.methods)} methods, and a choice takes two",
+            f"item {code} lists {how_many(len(item.methods), 'method')}, and a choice takes two",
             remedy or "list them under the item; docs/choosing-a-method.md shows how",
             item.where,
         )

@@ -87,7 +87,7 @@ def save_or_scrap(comparison: Comparison, recovery: str = RECOVERY) -> SaveOrScr
     if len(saving) != 1 or not scrapping:
         raise fault(
             MethodsFaulty,
-            f"{len(saving)} methods keep what they take up, {len(scrapping)} do not",
+            f"methods that keep what they take up: {len(saving)}, that do not: {len(scrapping)}",
             "compare one that saves with those that scrap",
             comparison.item.where,
         )

@@ -209,7 +209,7 @@ def pace_sentence(course: ChangedCourse) -> str:
     return (
         f"So far {placed} in {counted(str(now.pace.days), 'day')}, {now.pace.per_day:,.2f} a day, "
         f"{percent_text(now.pace_of_plan)} of plan; at this pace "
-        f"{counted(f'{now.remaining_days:,.2f}', 'day')} are left{_days_range(now)}."
+        f"{counted(f'{now.remaining_days:,.2f}', 'day')} to go{_days_range(now)}."
     )
 
 
@@ -227,7 +227,7 @@ def on_hand_sentences(course: ChangedCourse) -> tuple[str, ...]:
     """Return what has come in whole loads beyond what is placed, and is not bought again."""
     return tuple(
         f"{one.name}: {counted(f'{one.quantity:,.2f}', one.unit)} of what was ordered for the "
-        "work so far, in whole loads, are left and not bought again."
+        "work so far, in whole loads, left over and not bought again."
         for one in course.on_hand
     )
 
@@ -250,7 +250,7 @@ def held_back_sentences(course: ChangedCourse) -> tuple[str, ...]:
 def course_sentence(course: ChangedCourse) -> str:
     """Return which way on is best, and by how much."""
     going_on = course.going_on
-    left = f"{counted(f'{course.now.remaining:,.2f}', course.unit)} are left"
+    left = f"{counted(f'{course.now.remaining:,.2f}', course.unit)} left"
     others = [way for way in course.ways if way is not going_on and not way.method.obstacle]
     if not others:
         return f"{left}: stay with it; no other method can be done"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from estimator.errors import how_many
 from estimator.money import dollars, exact_arithmetic, money_text
 from estimator.pricing.estimate import Estimate
 from estimator.pricing.rests_on import EXPIRED, QUOTES, ground_of, known_cents
@@ -219,8 +220,8 @@ def _statements(
         missing = sum(one is None for one in stated)
         if missing:
             texts.append(
-                f"{missing} of {len(stated)} items give no range for their {what}: they count as "
-                "certain there, and the total looks surer than it is."
+                f"{missing} of {how_many(len(stated), 'item')} without a range for {what}: counted "
+                "as certain there, so that the total looks surer than it is."
             )
     if along := [one.code for one in estimate.scope.items if one.lasts_along]:
         texts.append(f"Times of {', '.join(along)} are as long as the dates say.")

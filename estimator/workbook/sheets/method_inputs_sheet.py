@@ -92,7 +92,7 @@ def _steps(prepared: PreparedMethod) -> Iterator[_Shown]:
 
 def _kind_steps(production: Production) -> Iterator[_Shown]:
     system = production.system
-    load = f"load of a {production.carrier}"
+    load = f"{production.carrier} load"
     yield _Shown(
         f"{production.carrier}s", system.carriers, "ea", "", "how many there are", "the scope"
     )

@@ -214,7 +214,7 @@ def _course(pen: SheetPen, comparison: Comparison, course: ChangedCourse) -> Non
     headings = ("No.", "To finish", "Cost [$]", "Days [day]", "Total with time [$]",
                 *("" for _ in range(5)))  # fmt: skip
     pen.section(
-        f"From here on: {counted(f'{course.now.remaining:,.2f}', course.unit)} are left", headings
+        f"From here on: {counted(f'{course.now.remaining:,.2f}', course.unit)} left", headings
     )
     for number, way in enumerate(course.ways, start=1):
         name = f"{way.method.name} (under way)" if way.is_under_way else way.method.name

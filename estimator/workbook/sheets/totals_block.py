@@ -40,9 +40,11 @@ class _Bases:
 
     def words(self, markup: Markup) -> str:
         """Return the same in words."""
-        all_of_it = " but ".join(["all direct cost", *self._apart(markup)])
+        apart = " and ".join(self._apart(markup))
+        all_of_it = f"all direct cost but {apart}" if apart else "all direct cost"
         kinds = [all_of_it] if ALL_KINDS in markup.on else list(markup.kinds)
-        return "on " + ", ".join(kinds + [self.earlier[code][1] for code in self._codes(markup)])
+        on = [*kinds, *(self.earlier[code][1] for code in self._codes(markup))]
+        return f"on {', '.join(on) or 'nothing: what it is taken on does not apply here'}"
 
     def _apart(self, markup: Markup) -> list[str]:
         """Return the kinds of the direct cost that a markup on all of it is not taken on."""

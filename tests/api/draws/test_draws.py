@@ -34,7 +34,7 @@ def test_the_loan_freezes_the_schedule_from_the_budget_to_the_cent(service):
     assert loan["scheduled"] == budget
     rules = {one["name"]: one for one in loan["terms"]["rules"]}
     assert rules["basis of a line"] == {
-        "name": "basis of a line", "words": "lesser", "default": True,
+        "name": "basis of a line", "words": "the lesser of cost and percent", "default": True,
     }  # fmt: skip
     again = sent(service, f"{project}/loan", LOAN)
     assert (again.status_code, again.json["code"]) == (409, "already-there")

@@ -64,9 +64,9 @@ def test_a_dry_floor_has_no_volume():
 @pytest.mark.parametrize(
     ("x", "y", "depth", "told"),
     [
-        ([0, 1], [0, 1], [1, 1], "2 spots make no surface; measure three or more"),
-        (0, 1, 1, "1 spots make no surface"),
-        ([], [], [], "0 spots make no surface"),
+        ([0, 1], [0, 1], [1, 1], "2 spots cannot make a surface; measure three or more"),
+        (0, 1, 1, "1 spot cannot make a surface"),
+        ([], [], [], "0 spots cannot make a surface"),
         ([0, 1, 2], [0, 1, 2], [1, 1, 1], "in one line"),
         ([0, 0.1, 0.3], [0, 0.1, 0.3], [1, 1, 1], "in one line"),
         ([0, 5, 5, 0], [0, 2, 2, 9], [1, 1, 2, 3], "there are two depths at x 5 ft, y 2 ft"),

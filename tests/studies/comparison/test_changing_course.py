@@ -78,7 +78,7 @@ def test_what_is_on_hand_serves_every_method_that_uses_it():
     assert stone.quantity == pytest.approx(18.044)
     assert on_hand_sentences(course) == (
         "Crushed stone, No. 4, delivered: 18.04 tons of what was ordered for the work so far, in "
-        "whole loads, are left and not bought again.",
+        "whole loads, left over and not bought again.",
     )
 
 
@@ -145,7 +145,7 @@ def test_a_switch_that_costs_enough_keeps_the_course():
     assert not slow.best.is_under_way
     assert dear.best.is_under_way
     assert "costs $" in course_sentence(slow)
-    assert course_sentence(dear).startswith("171.09 tons are left: stay with it; throwing it in")
+    assert course_sentence(dear).startswith("171.09 tons left: stay with it; throwing it in")
 
 
 def test_a_way_that_costs_the_same_is_not_said_to_cost_more_or_less():
@@ -153,7 +153,7 @@ def test_a_way_that_costs_the_same_is_not_said_to_cost_more_or_less():
     (going_on,) = (way for way in course.ways if way.is_under_way)
     ways = tuple(replace(way, in_all=going_on.in_all) for way in course.ways)
     assert course_sentence(replace(course, ways=ways)).endswith(
-        "are left: carrying it in would cost the same in total as staying with it"
+        " left: carrying it in would cost the same in total as staying with it"
     )
 
 
@@ -164,7 +164,7 @@ def test_the_rest_of_a_method_in_another_unit_is_the_same_share():
 
 
 def test_nothing_left_is_refused():
-    with pytest.raises(MethodsFaulty, match=r"100\.80 of 100\.80 tons are placed: nothing is left"):
+    with pytest.raises(MethodsFaulty, match=r"100\.80 of 100\.80 tons placed: nothing is left"):
         changed_course(pit_choice(DIG, BY_HAND), 0, observed_pace([100.8]))
 
 
@@ -174,8 +174,8 @@ def test_two_days_or_a_sum_have_no_range_and_the_sentence_says_so():
         course = changed_course(comparison, 0, pace)
         assert course.now.remaining_days_range is None
         assert pace_sentence(course) == (
-            "So far 50.00 tons in 2 days, 25.00 a day, 22 % of plan; at this pace 2.03 days are "
-            "left (a range takes 3 days or more, each with its own figure)."
+            "So far 50.00 tons in 2 days, 25.00 a day, 22 % of plan; at this pace 2.03 days to "
+            "go (a range takes 3 days or more, each with its own figure)."
         )
 
 
@@ -186,7 +186,7 @@ def test_days_that_differ_too_much_leave_the_range_open():
     """
     course = changed_course(pit_choice(DIG, BY_HAND), 0, observed_pace([42.0, 0.0, 0.0]))
     assert pace_sentence(course).endswith(
-        "4.20 days are left (0.83 or more in 80 % of cases: the days differ too much for an end)."
+        "4.20 days to go (0.83 or more in 80 % of cases: the days differ too much for an end)."
     )
 
 
