@@ -96,7 +96,7 @@ def list_() -> None:
 def token(name_or_id: str, role: str, holder: str | None, days: int) -> None:
     """Print a new token for the account NAME_OR_ID, for somebody who lost theirs.
 
-    The lost one stays good until the owner revokes it.
+    The lost one stays good until it expires or the owner revokes it.
     """
     from api.access.opened_accounts import account_of, token_for
     from api.app import utc_now

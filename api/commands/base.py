@@ -29,8 +29,10 @@ state_option = click.option(
 @click.option(
     "--out", type=click.Path(path_type=Path), required=True, help="Folder to write, new or empty."
 )
-@click.option("--compensation", metavar="$", help="Workers' compensation per $100 of pay.")
-@click.option("--liability", metavar="$", help="General liability per $100 of pay.")
+@click.option(
+    "--compensation", metavar="$", help="Workers' compensation per $100 of pay; else 3.89."
+)
+@click.option("--liability", metavar="$", help="General liability per $100 of pay; else none.")
 @rates_option
 def base(
     year: int, state: str | None, *, out: Path, compensation: str | None, liability: str | None,
@@ -39,8 +41,8 @@ def base(
     """Write labor rates made from public wages, taxes and stated insurance to a new folder.
 
     Other commands lay that folder over the shipped tables with --rates. Wages and taxes are
-    public figures; insurance, leave and plans are averages of all construction until you put in
-    your own.
+    public figures; leave and plans are averages of all construction. Workers' compensation is one
+    too, and general liability is left out, until you state your own.
     """
     from estimator.opening import open_tables
     from estimator.quantity.measures import read_dollars

@@ -2,11 +2,13 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
+from decimal import Decimal
 from pathlib import Path
 
 import click
 
 from api.commands import main
+from estimator.rates.public.base_rates import StatedInsurance
 from tests.commands.running import groundsill, installed
 
 HEAVY = ("numpy", "pandas", "scipy", "openpyxl", "pint", "yaml", "rich", "matplotlib")
@@ -83,6 +85,18 @@ def test_a_search_has_no_scope_to_take_its_day_from() -> None:
 
 def test_overtime_is_time_and_a_half_and_not_the_regular_rate() -> None:
     assert "with time and a half past 40 hours (29 CFR part 778)." in said("labor", "week")
+
+
+def test_a_lost_token_ends_on_its_last_day_too() -> None:
+    """That it does is tried in `tests/api/access/test_sign_in.py`."""
+    assert "stays good until it expires or the owner revokes it." in said("account", "token")
+
+
+def test_the_insurance_of_a_public_hour_is_the_one_that_the_help_states() -> None:
+    assert "Workers' compensation per $100 of pay; else 3.89." in said("rates", "base")
+    assert "General liability per $100 of pay; else none." in said("rates", "base")
+    stated = StatedInsurance()
+    assert (stated.compensation_per_100, stated.liability_per_100) == (Decimal("3.89"), 0)
 
 
 def said(*command: str) -> str:
