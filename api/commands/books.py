@@ -116,7 +116,7 @@ def import_(
     accept: bool,
     keep: bool,
 ) -> None:
-    """Post the entries that were typed into FILE, such as tracking.xlsx filled in.
+    """Check the entries typed into FILE, such as tracking.xlsx filled in; --keep posts them.
 
     What the books already have is skipped. What they have differently is listed and left as it
     is, or reversed and posted again with --replace. If anything is wrong, nothing is posted.

@@ -87,6 +87,11 @@ def test_overtime_is_time_and_a_half_and_not_the_regular_rate() -> None:
     assert "with time and a half past 40 hours (29 CFR part 778)." in said("labor", "week")
 
 
+def test_an_import_posts_nothing_without_keep() -> None:
+    """That it does not is tried in `tests/api/ledger/test_imports.py`."""
+    assert "such as tracking.xlsx filled in; --keep posts them." in said("books", "import")
+
+
 def test_a_lost_token_ends_on_its_last_day_too() -> None:
     """That it does is tried in `tests/api/access/test_sign_in.py`."""
     assert "stays good until it expires or the owner revokes it." in said("account", "token")
