@@ -1,7 +1,7 @@
 from .errors import Fault as Fault, GroundsillError as GroundsillError, InputFaulty as InputFaulty
 from .money import dollars as dollars, money_text as money_text, round_to_cent as round_to_cent
 from .opening import (
-    SAMPLE_SCOPE as SAMPLE_SCOPE, Opened as Opened, open_scope as open_scope,
+    SAMPLE_SCOPE as SAMPLE_SCOPE, OpenedScope as OpenedScope, open_scope as open_scope,
     open_tables as open_tables,
 )
 from .pricing.estimate import Estimate as Estimate

@@ -22,7 +22,7 @@ SAMPLE_SCOPE = Path(__file__).parent / "sample" / "harrow-lane-carbarn.yaml"
 NEW_PROJECT = SAMPLE_SCOPE.parent / "new-project"
 
 
-class Opened(NamedTuple):
+class OpenedScope(NamedTuple):
     """A scope with its tables and the pricing date, in the order in which `price` takes them.
 
     Parameters
@@ -61,7 +61,7 @@ def open_scope(
     on: date | None = None,
     today: date | None = None,
     times: OtherTimes | None = None,
-) -> Opened:
+) -> OpenedScope:
     """Return a scope with its tables: shipped, then `rates`, then the quotes the scope names.
 
     Parameters
@@ -89,7 +89,7 @@ def open_scope(
     day = on or scope.on or today
     if day is None:
         raise fault(ScopeFaulty, "no pricing date is named", "give `on`, or write it in the scope")
-    return Opened(scope, tables, day)
+    return OpenedScope(scope, tables, day)
 
 
 def converted_scope(path: Path, rates: Path | None = None) -> bytes:

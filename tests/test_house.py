@@ -184,6 +184,19 @@ def test_no_file_is_longer_than_a_reader_bears():
     assert {name: size for name, size in sizes.items() if size > LONGEST_FILE} == {}
 
 
+def test_no_two_public_classes_and_no_two_functions_of_the_library_have_one_name():
+    """A command, its route and the function behind both may be called alike."""
+    places: dict[str, list[str]] = {}
+    for path in [*SOURCES, *sorted((ROOT / "api").rglob("*.py"))]:
+        for node in tree_of(path).body:
+            is_named = isinstance(node, ast.ClassDef) or (
+                isinstance(node, ast.FunctionDef) and path in SOURCES and not is_overload(node)
+            )
+            if is_named and not node.name.startswith("_"):
+                places.setdefault(node.name, []).append(place(path, node))
+    assert [where for where in places.values() if len(where) > 1] == []
+
+
 def test_the_library_reads_no_clock_no_environment_and_no_global_chance():
     found = [
         place(path, node)

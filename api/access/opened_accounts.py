@@ -47,7 +47,7 @@ class TokenTerms:
     expires_at: datetime
 
 
-class Opened(NamedTuple):
+class OpenedAccount(NamedTuple):
     """A new account: its id and its owner's token, which is shown this once."""
 
     account_id: UUID
@@ -65,7 +65,7 @@ class Known(NamedTuple):
 
 def open_with_owner(
     store: Store, name: str, owner: TokenTerms, at: datetime, *, only_as_first: bool = False
-) -> Opened | None:
+) -> OpenedAccount | None:
     """Return a new account with its owner's token, or None if it is not the first and must be.
 
     Raises
@@ -84,7 +84,7 @@ def open_with_owner(
         work.add(Account(id=caller.account_id, name=name, created_at=at))
         token = _token(work, owner)
         work.commit()
-    return Opened(caller.account_id, token)
+    return OpenedAccount(caller.account_id, token)
 
 
 def token_for(store: Store, account_id: UUID, terms: TokenTerms, at: datetime) -> str:

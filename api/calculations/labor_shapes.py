@@ -9,14 +9,14 @@ from typing import Annotated
 
 import marshmallow as ma
 
-from api.contract.commands import LEFT_OUT, LeftOut, schema_of, several
+from api.contract.commands import LEFT_OUT, NotStated, schema_of, several
 from api.contract.fields import Figure, Fraction, Money, Quantity, RatePerUnit, Whole, Words, YesNo
 from api.contract.schemas import Answer, Part
 from api.store.models.base import NAME_LENGTH
 
 MOST_RATES = 20
 MOST_HOURS = "100000"
-_Number = Decimal | LeftOut
+_Number = Decimal | NotStated
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Annotated
 
-from api.contract.commands import LEFT_OUT, LeftOut, schema_of, several
+from api.contract.commands import LEFT_OUT, NotStated, schema_of, several
 from api.contract.fields import Choice, Figure, Fraction, Money, Quantity, RatePerUnit
 from api.contract.schemas import Answer, Part
 
 MOST_HOURS = "200000"
 FUELS = ("diesel", "gasoline")
-_Number = Decimal | LeftOut
+_Number = Decimal | NotStated
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,7 +18,7 @@ MOST_WEEKS = 53
 
 
 @dataclass(frozen=True, kw_only=True)
-class Worked:
+class HoursWorked:
     """Hours at one rate."""
 
     hours: Annotated[Decimal, Quantity(most="168")]
@@ -29,7 +29,7 @@ class Worked:
 class Workweek:
     """A workweek of one employee."""
 
-    worked: Annotated[Sequence[Worked], several(Worked, 1, MOST_RATES)]
+    worked: Annotated[Sequence[HoursWorked], several(HoursWorked, 1, MOST_RATES)]
     bonus: Annotated[Decimal, Money()] = Decimal(0)
     cash_fringe_per_hr: Annotated[Decimal, RatePerUnit()] = Decimal(0)
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from api.calculations.rental_shapes import Rental
+from api.calculations.rental_shapes import RentalCost
 from api.contract.commands import stated
 from api.contract.places import ROOT, faults_at, pointer
 
 
-def rental(body: Rental) -> dict[str, Any]:
+def rental(body: RentalCost) -> dict[str, Any]:
     """Return the cheapest mix for a span, its bill, and from how many days the longer tier pays.
 
     Parameters

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import marshmallow as ma
 
-from api.contract.commands import LEFT_OUT, LeftOut, schema_of
+from api.contract.commands import LEFT_OUT, NotStated, schema_of
 from api.contract.fields import Figure, Fraction, Money, Quantity, RatePerUnit, Whole
 from api.contract.schemas import Answer, Part
 
@@ -17,8 +17,8 @@ MOST_PER_HOUR = "100000"
 
 
 # Left out, the library's own default holds.
-_Days = int | LeftOut
-_Number = Decimal | LeftOut
+_Days = int | NotStated
+_Number = Decimal | NotStated
 _OVER_HOUR = "Each meter hour beyond those included [$/hr]."
 
 
@@ -51,7 +51,7 @@ class YardTerms:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Rental:
+class RentalCost:
     """A span, and what the machine costs."""
 
     days: Annotated[int, Whole(1, LONGEST_DAYS)]

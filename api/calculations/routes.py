@@ -33,7 +33,7 @@ from api.calculations.overtime_shapes import (
 from api.calculations.production import production
 from api.calculations.production_shapes import ProductionAnswer, SystemToRun
 from api.calculations.rental import rental
-from api.calculations.rental_shapes import Rental, RentalAnswer
+from api.calculations.rental_shapes import RentalAnswer, RentalCost
 from api.calculations.scope_shapes import (
     ComparisonAnswer,
     EstimateAnswer,
@@ -176,9 +176,9 @@ def move_soil(body: SoilToMove) -> Response:
 
 
 @calculations.post(f"{_AT}/rental")
-@calculations.takes(Rental, example=examples.RENTAL)
+@calculations.takes(RentalCost, example=examples.RENTAL)
 @calculations.answers(RentalAnswer, example=examples.RENTAL_ANSWER)
-def rent(body: Rental) -> Response:
+def rent(body: RentalCost) -> Response:
     """Find the cheapest mix of days, weeks and months to rent a machine, and the bill."""
     return _answer(RentalAnswer, rental(body))
 

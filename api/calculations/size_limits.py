@@ -130,7 +130,7 @@ def check_system_size(systems: Sequence[WorkingSystem]) -> None:
     BodyTooLarge
         Telling what is too much.
     """
-    places = places_of(systems)
+    places = system_places(systems)
     if places > MOST_PLACES_IN_SYSTEM:
         raise fault(
             BodyTooLarge,
@@ -185,10 +185,10 @@ def _check_methods(item: Item) -> None:
 
 
 def _places_over_lifts(systems: Iterable[Production]) -> Iterable[int]:
-    return (places_of(one.systems) * max(1, len(one.lifts)) for one in systems)
+    return (system_places(one.systems) * max(1, len(one.lifts)) for one in systems)
 
 
-def places_of(systems: Sequence[WorkingSystem]) -> int:
+def system_places(systems: Sequence[WorkingSystem]) -> int:
     """Return carriers and places, added up over the stations; of two kinds in each combination."""
     if len(systems) > 1:
         stations = {station.name for one in systems for station in one.stations}

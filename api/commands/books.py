@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from api.commands.bank import LINE_HELP, MAPPING_HELP, RULE_HELP, import_bank
-from api.commands.options import Day, rates_option, scope_argument
+from api.commands.options import DayOption, rates_option, scope_argument
 from api.commands.own_books import own_books
 from api.commands.whole_help import Commands
 
@@ -43,7 +43,7 @@ def open_(scope: Path, rates: Path | None) -> None:
 @books.command("alternate")
 @click.argument("code")
 @click.option("--project", help="Name of the project, if several are open.")
-@click.option("--happened", type=Day(), metavar="DATE", help="The day; today if left out.")
+@click.option("--happened", type=DayOption(), metavar="DATE", help="The day; today if left out.")
 def alternate_(code: str, project: str | None, happened: datetime | None) -> None:
     """Accept alternate CODE of the estimate: a change to the budget of its codes, with markups."""
     from api.commands.log import show_entry
@@ -191,7 +191,9 @@ def list_() -> None:
 
 @books.command("quantities")
 @click.option("--project", help="Name of the project, if several are open.")
-@click.option("--as-of", type=Day(), metavar="DATE", help="Through this date; today if left out.")
+@click.option(
+    "--as-of", type=DayOption(), metavar="DATE", help="Through this date; today if left out."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 def quantities(project: str | None, as_of: datetime | None, *, as_json: bool) -> None:
     """Show the crew what is in place, what is expected and the hours, with no dollar figures."""
@@ -211,7 +213,7 @@ def quantities(project: str | None, as_of: datetime | None, *, as_json: bool) ->
 
 
 @books.command("daysheet")
-@click.argument("day", type=Day(), metavar="DATE")
+@click.argument("day", type=DayOption(), metavar="DATE")
 @click.option("--project", help="Name of the project, if several are open.")
 def daysheet(day: datetime, project: str | None) -> None:
     """Print the day sheet of DATE for the clipboard; DATE may be in the future.

@@ -10,7 +10,7 @@ import click
 from api.commands.cash import balance, cash
 from api.commands.draw_loans import amend, loan
 from api.commands.draw_papers import evidence, papers, waiver, withdraw
-from api.commands.options import WORKBOOKS, Day, force_option, output_option
+from api.commands.options import WORKBOOKS, DayOption, force_option, output_option
 from api.commands.own_draws import (
     body_of,
     carried_out,
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 _json = click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 _number = click.argument("number", type=click.IntRange(1))
-_DATE = Day()
+_DATE = DayOption()
 
 
 @click.group(cls=Commands)

@@ -6,10 +6,10 @@ from typing import Any
 
 import click
 
-from api.commands.options import Day
+from api.commands.options import DayOption
 from api.commands.own_draws import body_of, carried_out, project_option, reading
 
-_DATE = Day()
+_DATE = DayOption()
 
 
 @click.command()

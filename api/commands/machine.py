@@ -127,13 +127,13 @@ def own(*, as_json: bool, **options: Any) -> None:
 def rent(*, as_json: bool, **options: Any) -> None:
     """Find the cheapest mix of days, weeks and months to rent a machine, and the bill."""
     from api.calculations.rental import rental
-    from api.calculations.rental_shapes import Rental, RentalAnswer
+    from api.calculations.rental_shapes import RentalAnswer, RentalCost
     from api.commands.machine_shown import show_rental
     from estimator.errors import EquipmentFaulty
 
     if all(options[tier] is None for tier in ("day", "week", "month")):
         raise click.UsageError("Give --day, --week or --month.")
-    result = calculated(rental, Rental, body_at(_RENT, options), EquipmentFaulty, _RENT)
+    result = calculated(rental, RentalCost, body_at(_RENT, options), EquipmentFaulty, _RENT)
     print_result(result, RentalAnswer(), show_rental, as_json=as_json)
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 def open_scope(
     path: Path, rates: Path | None, on: datetime | None, times: OtherTimes | None = None
-) -> opening.Opened:
+) -> opening.OpenedScope:
     """Return a scope with its tables and the pricing date."""
     day = on.date() if on else None
     return opening.open_scope(path, rates, day, today=date.today(), times=times)

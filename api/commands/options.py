@@ -25,7 +25,7 @@ force_option = click.option(
 )
 
 
-class Day(click.DateTime):
+class DayOption(click.DateTime):
     """A day, written year first; the refusal says how."""
 
     name = "date"
@@ -48,14 +48,14 @@ class Day(click.DateTime):
 
 on_option = click.option(
     "--on",
-    type=Day(),
+    type=DayOption(),
     metavar="DATE",
     help="Pricing date; else the scope's own, else today.",
 )
 
 start_option = click.option(
     "--start",
-    type=Day(),
+    type=DayOption(),
     metavar="DATE",
     help="First day of work; else the scope's, else its pricing date.",
 )

@@ -11,7 +11,7 @@ import click
 
 from api.commands.base import base, show_against_public, state_option
 from api.commands.learn import learn
-from api.commands.options import Day, force_option, on_option, rates_option
+from api.commands.options import DayOption, force_option, on_option, rates_option
 from api.commands.whole_help import Commands
 from estimator.errors import TablesFaulty, fault, how_many
 from estimator.money import fraction_of_percent
@@ -185,7 +185,7 @@ def import_(file: Path, folder: Path) -> None:
 @click.option(
     "--to",
     required=True,
-    type=Day(),
+    type=DayOption(),
     metavar="DATE",
     help="Date that the new rates are for, such as the middle of a phase.",
 )

@@ -11,7 +11,7 @@ import click
 
 from api.commands.options import (
     WORKBOOKS,
-    Day,
+    DayOption,
     crew_option,
     force_option,
     on_option,
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     help="Show two weeks by day: who works where, what comes, who is called, cautions.",
 )  # fmt: skip
 @click.option(
-    "--from", "first", type=Day(), metavar="DATE",
+    "--from", "first", type=DayOption(), metavar="DATE",
     help="First of the two weeks of --lookahead and --pdf; else the first day of the job.",
 )  # fmt: skip
 @output_option("--svg", (".svg",), "Write the bar chart.")

@@ -8,14 +8,16 @@ from pathlib import Path
 
 import click
 
-from api.commands.options import Day, rates_option
+from api.commands.options import DayOption, rates_option
 
 
 @click.command()
 @click.argument("words", nargs=-1, required=True)
 @click.option("--json", "as_json", is_flag=True, help="Print what is found as JSON.")
 @rates_option
-@click.option("--on", type=Day(), metavar="DATE", help="Day of the prices; today if left out.")
+@click.option(
+    "--on", type=DayOption(), metavar="DATE", help="Day of the prices; today if left out."
+)
 def search(words: tuple[str, ...], as_json: bool, rates: Path | None, on: datetime | None) -> None:
     """Search assemblies, resources, crews and cautions for WORDS or parts of words.
 

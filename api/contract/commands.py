@@ -36,13 +36,13 @@ if TYPE_CHECKING:
 Command = TypeVar("Command", bound="DataclassInstance")
 
 
-class LeftOut(Enum):
+class NotStated(Enum):
     """What a body does not state; `LEFT_OUT` is the only one."""
 
     LEFT_OUT = "left out"
 
 
-LEFT_OUT: Final = LeftOut.LEFT_OUT
+LEFT_OUT: Final = NotStated.LEFT_OUT
 # Defaults that the specification does not name: the field is just not there.
 _NOT_NAMED = (MISSING, LEFT_OUT, None, "", ())
 
@@ -166,7 +166,7 @@ def _read_by(hint: Any, one: Field[Any]) -> ma.fields.Field[Any]:
         # Of a kind of field that is described again where it is used, the last word counts.
         field.metadata = {**field.metadata, "description": annotated.__metadata__[-1]}
     field.required = one.default is MISSING and one.default_factory is MISSING
-    field.allow_none |= {LeftOut, NoneType} <= {*get_args(hint), *get_args(annotated.__origin__)}
+    field.allow_none |= {NotStated, NoneType} <= {*get_args(hint), *get_args(annotated.__origin__)}
     if one.default not in _NOT_NAMED:
         field.load_default = one.default
     return field

@@ -17,12 +17,12 @@ from api.store.columns import (
     MOST_DECIMALS,
     Digest,
     Document,
+    Flag,
     IntRange,
     Json,
     OneOf,
     ShortText,
     UtcTime,
-    YesNo,
 )
 from api.store.models.base import (
     CODE_LENGTH,
@@ -116,7 +116,7 @@ class EstimateLine(OfProject, Base):
     rate: Mapped[int] = mapped_column(IntRange())
     source: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0))
     rate_row: Mapped[str] = mapped_column(ShortText(NOTE_LENGTH, least=0))
-    is_paid: Mapped[bool] = mapped_column(YesNo())
+    is_paid: Mapped[bool] = mapped_column(Flag())
     cents: Mapped[int] = mapped_column(IntRange())
 
     __table_args__ = (

@@ -37,7 +37,7 @@ class CreditQuery(RecordQuery):
     cash_basis: Annotated[str, Choice(YES, NO), "yes counts costs when they are paid."] = NO
 
 
-class CreditAnswer(Answer):
+class CreditReport(Answer):
     """What counts, the substantial-rehabilitation test, the credit by year, what endangers it."""
 
     basis = ma.fields.String(required=True)
@@ -60,7 +60,7 @@ class CreditAnswer(Answer):
 
 @credit_file.get(f"{AT}/credit")
 @credit_file.asks(CreditQuery)
-@credit_file.answers(CreditAnswer)
+@credit_file.answers(CreditReport)
 def show_credit(query: CreditQuery, project_id: UUID) -> Response:
     """Show the file of the rehabilitation credit from the books; ask a tax adviser."""
     from api.ledger.credit_files import credit_file_of

@@ -61,7 +61,7 @@ class Reversal:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Alternate:
+class TakenAlternate:
     """An alternate of the accepted estimate, and when it is taken."""
 
     happened: Happened
@@ -151,10 +151,10 @@ def post_week(body: Week, project_id: UUID) -> Response:
 
 
 @books.post(f"{AT}/alternates")
-@books.takes(Alternate, example=EXAMPLE_ALTERNATE)
+@books.takes(TakenAlternate, example=EXAMPLE_ALTERNATE)
 @books.answers(EntryAnswer, 201)
 @books.creates
-def take_alternate(body: Alternate, project_id: UUID) -> Response:
+def take_alternate(body: TakenAlternate, project_id: UUID) -> Response:
     """Take an alternate of the accepted estimate: it changes its codes, with their markups."""
     parts, changes = services(), list[NewChange]()
 

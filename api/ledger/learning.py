@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 _TEACHING = ("costs", "tickets", "hours", "progress", "stock")
 
 
-class Learned(NamedTuple):
+class LearnedTables(NamedTuple):
     """What a record teaches: texts of tables by file name, and what to write into the scope."""
 
     rates: Sequence[JobRate]
@@ -36,7 +36,7 @@ class Learned(NamedTuple):
 
 def learned_of(
     session: AccountSession, project_id: UUID, as_of: date, known_on: datetime
-) -> Learned:
+) -> LearnedTables:
     """Return what the record of a project teaches.
 
     Raises
@@ -60,10 +60,10 @@ def learned_of(
     rows = learned_rows(rates, as_of)
     prices = {"resources.csv": resources_text(rows)} if rows else {}
     if scope is None or tables is None:
-        return Learned(rates, prices, ())
+        return LearnedTables(rates, prices, ())
     inputs = _inputs(session, estimate_id, accepted, rates)
     in_scope = scope_sentences(rates, scope, tables)
-    return Learned(rates, prices | inputs, in_scope)
+    return LearnedTables(rates, prices | inputs, in_scope)
 
 
 def _inputs(
@@ -118,7 +118,7 @@ def would_cost(
     return tuple(priced)
 
 
-def learned_fields(learned: Learned, costs: Sequence[WouldCost]) -> dict[str, Any]:
+def learned_fields(learned: LearnedTables, costs: Sequence[WouldCost]) -> dict[str, Any]:
     """Return what a record teaches as JSON, with what scopes would cost."""
     from estimator.tracking.job_record_json import job_rates_fields
 

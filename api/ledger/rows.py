@@ -16,7 +16,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Mapped, mapped_column
 
-from api.store.columns import IntRange, Json, ShortText, UtcTime, YesNo
+from api.store.columns import Flag, IntRange, Json, ShortText, UtcTime
 from api.store.models.base import (
     CODE_LENGTH,
     HIGHEST_POSITION,
@@ -134,7 +134,7 @@ class LedgerMovement(_Amounts, OfSite, Base):
     code: Mapped[str] = mapped_column(ShortText(2 * CODE_LENGTH + 1), sort_order=-1)
     kind: Mapped[str] = mapped_column(ShortText(CODE_LENGTH), sort_order=-1)
     order_number: Mapped[str] = mapped_column(ShortText(NAME_LENGTH, least=0), sort_order=-1)
-    is_once: Mapped[bool] = mapped_column(YesNo(), sort_order=-1)
+    is_once: Mapped[bool] = mapped_column(Flag(), sort_order=-1)
 
     __table_args__ = (
         ForeignKeyConstraint(
@@ -160,7 +160,7 @@ class LedgerSum(_Amounts, OfSite, Base):
     order_number: Mapped[str] = mapped_column(
         ShortText(NAME_LENGTH, least=0), primary_key=True, sort_order=-1
     )
-    is_once: Mapped[bool] = mapped_column(YesNo(), primary_key=True, sort_order=-1)
+    is_once: Mapped[bool] = mapped_column(Flag(), primary_key=True, sort_order=-1)
 
     __table_args__ = (
         ForeignKeyConstraint(["account_id", "project_id"], ["projects.account_id", "projects.id"]),

@@ -8,7 +8,7 @@ from uuid import UUID, uuid4
 from sqlalchemy import exists, select
 
 from api.calculations.located_json import located_json
-from api.contract.commands import LeftOut, stated
+from api.contract.commands import NotStated, stated
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.estimates.rows import StoredEstimate
@@ -93,7 +93,7 @@ def change_head(work: WritingSession, project: Project, body: ProjectChange) -> 
 
     with work.no_autoflush:
         changed = stated(body)
-        if not isinstance(body.rate_set_id, LeftOut):
+        if not isinstance(body.rate_set_id, NotStated):
             price_with(work, project, body.rate_set_id)
         written = written_head(project)
         for field in changed.keys() & _KEYS.keys():

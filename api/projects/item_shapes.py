@@ -9,7 +9,7 @@ from uuid import UUID
 
 import marshmallow as ma
 
-from api.contract.commands import LEFT_OUT, LeftOut, several
+from api.contract.commands import LEFT_OUT, NotStated, several
 from api.contract.example_ids import ITEM, PHASE, SECOND_ITEM
 from api.contract.fields import Id, Whole, Words, YesNo
 from api.contract.lists import Page, PageQuery
@@ -78,29 +78,29 @@ _Stated = str | Sequence[Any] | Mapping[str, Any]
 class ItemChange:
     """What may be changed of an item; what is left out stays."""
 
-    phase_id: _Phase | LeftOut = LEFT_OUT
-    code: _Code | LeftOut = LEFT_OUT
-    name: _Name | LeftOut = LEFT_OUT
-    assembly: Annotated[str | LeftOut | None, Words(NAME_LENGTH), _ASSEMBLY] = LEFT_OUT
-    inputs: Annotated[_Written | LeftOut | None, Written(dict), _INPUTS] = LEFT_OUT
-    crew: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _CREW] = LEFT_OUT
-    element: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ELEMENT] = LEFT_OUT
-    note: Annotated[str | LeftOut | None, Words(NOTE_LENGTH)] = LEFT_OUT
-    level: Annotated[_Written | LeftOut | None, Written(dict), _LEVEL] = LEFT_OUT
-    opening: Annotated[_Written | LeftOut | None, Written(dict), _OPENING] = LEFT_OUT
-    delays: Annotated[_Written | LeftOut | None, Written(dict), _DELAYS] = LEFT_OUT
-    methods: Annotated[Sequence[_Written] | LeftOut | None, Written(list), _METHODS] = LEFT_OUT
-    method: Annotated[str | LeftOut | None, Words(NAME_LENGTH), _METHOD] = LEFT_OUT
-    subcontract: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
-    lump_sum: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
-    allowance: Annotated[_Written | LeftOut | None, Written(dict), _STATED] = LEFT_OUT
-    alternate: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _ALTERNATE] = LEFT_OUT
-    risk: Annotated[_Written | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
-    after: Annotated[Sequence[str] | LeftOut | None, Written(list), _AFTER] = LEFT_OUT
-    wait: Annotated[_Stated | LeftOut | None, Written(str, list), _WAIT] = LEFT_OUT
-    starts_with: Annotated[Sequence[str] | LeftOut | None, Written(list), _STARTS_WITH] = LEFT_OUT
-    along: Annotated[Sequence[str] | LeftOut | None, Written(list), _ALONG] = LEFT_OUT
-    duration: Annotated[_Stated | LeftOut | None, Written(str, list, dict), _DURATION] = LEFT_OUT
+    phase_id: _Phase | NotStated = LEFT_OUT
+    code: _Code | NotStated = LEFT_OUT
+    name: _Name | NotStated = LEFT_OUT
+    assembly: Annotated[str | NotStated | None, Words(NAME_LENGTH), _ASSEMBLY] = LEFT_OUT
+    inputs: Annotated[_Written | NotStated | None, Written(dict), _INPUTS] = LEFT_OUT
+    crew: Annotated[str | NotStated | None, Words(CODE_LENGTH), _CREW] = LEFT_OUT
+    element: Annotated[str | NotStated | None, Words(CODE_LENGTH), _ELEMENT] = LEFT_OUT
+    note: Annotated[str | NotStated | None, Words(NOTE_LENGTH)] = LEFT_OUT
+    level: Annotated[_Written | NotStated | None, Written(dict), _LEVEL] = LEFT_OUT
+    opening: Annotated[_Written | NotStated | None, Written(dict), _OPENING] = LEFT_OUT
+    delays: Annotated[_Written | NotStated | None, Written(dict), _DELAYS] = LEFT_OUT
+    methods: Annotated[Sequence[_Written] | NotStated | None, Written(list), _METHODS] = LEFT_OUT
+    method: Annotated[str | NotStated | None, Words(NAME_LENGTH), _METHOD] = LEFT_OUT
+    subcontract: Annotated[_Written | NotStated | None, Written(dict), _STATED] = LEFT_OUT
+    lump_sum: Annotated[_Written | NotStated | None, Written(dict), _STATED] = LEFT_OUT
+    allowance: Annotated[_Written | NotStated | None, Written(dict), _STATED] = LEFT_OUT
+    alternate: Annotated[str | NotStated | None, Words(CODE_LENGTH), _ALTERNATE] = LEFT_OUT
+    risk: Annotated[_Written | NotStated | None, Written(dict), _RISK] = LEFT_OUT
+    after: Annotated[Sequence[str] | NotStated | None, Written(list), _AFTER] = LEFT_OUT
+    wait: Annotated[_Stated | NotStated | None, Written(str, list), _WAIT] = LEFT_OUT
+    starts_with: Annotated[Sequence[str] | NotStated | None, Written(list), _STARTS_WITH] = LEFT_OUT
+    along: Annotated[Sequence[str] | NotStated | None, Written(list), _ALONG] = LEFT_OUT
+    duration: Annotated[_Stated | NotStated | None, Written(str, list, dict), _DURATION] = LEFT_OUT
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,7 @@ from uuid import UUID
 from sqlalchemy import Select, func, or_, select
 
 from api.contract.bodies import check_count
-from api.contract.commands import LeftOut, stated
+from api.contract.commands import NotStated, stated
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
 from api.projects.accepted import refuse_accepted
@@ -150,7 +150,7 @@ def _change(
     changes: Sequence[_Change],
 ) -> None:
     to = [
-        item.phase_id if isinstance(change.phase_id, LeftOut) else change.phase_id
+        item.phase_id if isinstance(change.phase_id, NotStated) else change.phase_id
         for item, change, _ in changes
     ]
     _check_phases(phases, to, [where for _, _, where in changes])

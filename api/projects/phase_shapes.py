@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 import marshmallow as ma
 
-from api.contract.commands import LEFT_OUT, LeftOut, several
+from api.contract.commands import LEFT_OUT, NotStated, several
 from api.contract.example_ids import PHASE, SECOND_PHASE
 from api.contract.fields import Whole, Words
 from api.contract.lists import Page
@@ -48,13 +48,13 @@ _Written = str | Sequence[Any] | Mapping[str, Any]
 class PhaseChange:
     """What may be changed of a phase; what is left out stays."""
 
-    code: _Code | LeftOut = LEFT_OUT
-    name: _Name | LeftOut = LEFT_OUT
-    after: Annotated[Sequence[str] | LeftOut | None, Written(list), _AFTER] = LEFT_OUT
-    wait: Annotated[_Written | LeftOut | None, Written(str, list), _WAIT] = LEFT_OUT
-    starts_with: Annotated[Sequence[str] | LeftOut | None, Written(list), _STARTS_WITH] = LEFT_OUT
-    along: Annotated[Sequence[str] | LeftOut | None, Written(list), _ALONG] = LEFT_OUT
-    duration: Annotated[_Written | LeftOut | None, Written(str, list, dict), _DURATION] = LEFT_OUT
+    code: _Code | NotStated = LEFT_OUT
+    name: _Name | NotStated = LEFT_OUT
+    after: Annotated[Sequence[str] | NotStated | None, Written(list), _AFTER] = LEFT_OUT
+    wait: Annotated[_Written | NotStated | None, Written(str, list), _WAIT] = LEFT_OUT
+    starts_with: Annotated[Sequence[str] | NotStated | None, Written(list), _STARTS_WITH] = LEFT_OUT
+    along: Annotated[Sequence[str] | NotStated | None, Written(list), _ALONG] = LEFT_OUT
+    duration: Annotated[_Written | NotStated | None, Written(str, list, dict), _DURATION] = LEFT_OUT
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,7 @@ from uuid import UUID
 
 import marshmallow as ma
 
-from api.contract.commands import LEFT_OUT, LeftOut
+from api.contract.commands import LEFT_OUT, NotStated
 from api.contract.example_ids import RATE_SET
 from api.contract.fields import Day, Id, Moment, Whole, Words
 from api.contract.lists import Page
@@ -59,21 +59,23 @@ _RateSet = Annotated[UUID | None, Id(allow_none=True), _RATE_SET]
 class ProjectChange:
     """What may be changed of a project; what is left out stays, and null says nothing."""
 
-    name: _Name | LeftOut = LEFT_OUT
-    address: _Title | LeftOut = LEFT_OUT
-    prepared_for: _Title | LeftOut = LEFT_OUT
-    prepared_by: _Title | LeftOut = LEFT_OUT
-    revision: _Title | LeftOut = LEFT_OUT
-    pricing_date: Annotated[date | LeftOut | None, Day(), "Null for the day of pricing."] = LEFT_OUT
-    shift: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _SHIFT] = LEFT_OUT
-    day_worth: Annotated[str | LeftOut | None, Words(CODE_LENGTH), _DAY_WORTH] = LEFT_OUT
-    markups: Annotated[Sequence[str] | LeftOut | None, _Codes, _MARKUPS] = LEFT_OUT
-    assumptions: Annotated[Sequence[str] | LeftOut, _Sentences] = LEFT_OUT
-    calendar: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _CALENDAR] = LEFT_OUT
-    crew: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _CREW] = LEFT_OUT
-    risk: Annotated[Mapping[str, Any] | LeftOut | None, Written(dict), _RISK] = LEFT_OUT
-    alternates: Annotated[Sequence[Any] | LeftOut | None, Written(list), _ALTERNATES] = LEFT_OUT
-    rate_set_id: _RateSet | LeftOut = LEFT_OUT
+    name: _Name | NotStated = LEFT_OUT
+    address: _Title | NotStated = LEFT_OUT
+    prepared_for: _Title | NotStated = LEFT_OUT
+    prepared_by: _Title | NotStated = LEFT_OUT
+    revision: _Title | NotStated = LEFT_OUT
+    pricing_date: Annotated[date | NotStated | None, Day(), "Null for the day of pricing."] = (
+        LEFT_OUT
+    )
+    shift: Annotated[str | NotStated | None, Words(CODE_LENGTH), _SHIFT] = LEFT_OUT
+    day_worth: Annotated[str | NotStated | None, Words(CODE_LENGTH), _DAY_WORTH] = LEFT_OUT
+    markups: Annotated[Sequence[str] | NotStated | None, _Codes, _MARKUPS] = LEFT_OUT
+    assumptions: Annotated[Sequence[str] | NotStated, _Sentences] = LEFT_OUT
+    calendar: Annotated[Mapping[str, Any] | NotStated | None, Written(dict), _CALENDAR] = LEFT_OUT
+    crew: Annotated[Mapping[str, Any] | NotStated | None, Written(dict), _CREW] = LEFT_OUT
+    risk: Annotated[Mapping[str, Any] | NotStated | None, Written(dict), _RISK] = LEFT_OUT
+    alternates: Annotated[Sequence[Any] | NotStated | None, Written(list), _ALTERNATES] = LEFT_OUT
+    rate_set_id: _RateSet | NotStated = LEFT_OUT
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,7 +11,7 @@ from sqlalchemy import Select, func, select
 from api.contract.bodies import check_count
 from api.contract.errors import FieldsFaulty
 from api.contract.places import pointer
-from api.rates.row_shapes import NewRow, RowAnswer, RowChange, RowQuery
+from api.rates.row_shapes import NewRow, RowAnswer, RowEdit, RowQuery
 from api.rates.rows import ProjectQuote, RateRow
 from api.rates.stored_tables import Cells, row_key
 from api.rates.table_rows import fitting_cells, refuse_repeated
@@ -62,7 +62,7 @@ def changed_rows(
     session: AccountSession,
     model: type[Row],
     of: Mapping[str, UUID],
-    entries: Sequence[RowChange],
+    entries: Sequence[RowEdit],
     place_of: Callable[[int], str] = lambda number: pointer(_ROWS, number),
 ) -> tuple[list[tuple[Row, Cells]], list[Row]]:
     """Return rows that are to change with their new cells, and those that are to go.
@@ -135,7 +135,7 @@ def _belongs(model: type[Row], of: Mapping[str, UUID]) -> list[Any]:
     return [getattr(model, name) == owner for name, owner in of.items()]
 
 
-def _refuse_twice(entries: Sequence[RowChange]) -> None:
+def _refuse_twice(entries: Sequence[RowEdit]) -> None:
     seen: set[UUID] = set()
     for number, one in enumerate(entries):
         if one.id in seen:

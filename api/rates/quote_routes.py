@@ -37,10 +37,10 @@ from api.rates.row_shapes import (
     EXAMPLE_ROW,
     CellsChange,
     NewRows,
+    RateRowPage,
     RowAnswer,
-    RowChange,
     RowChanges,
-    RowPage,
+    RowEdit,
     RowQuery,
     RowsAnswer,
 )
@@ -67,7 +67,7 @@ quotes = Blueprint(
 
 @quotes.get(AT)
 @quotes.asks(RowQuery)
-@quotes.answers(RowPage)
+@quotes.answers(RateRowPage)
 def list_quotes(query: RowQuery, project_id: UUID) -> Response:
     """List the quotes of a project, by file."""
     statement = rows_statement(ProjectQuote, {"project_id": project_id}, query)
@@ -182,7 +182,7 @@ def change_quote(body: CellsChange, project_id: UUID, quote_id: UUID) -> Respons
     """Change cells of a quote; cells left out stay as they are."""
 
     def changes(session: AccountSession, row: ProjectQuote) -> Changes:
-        one = RowChange(id=row.id, version=row.version, cells=body.cells)
+        one = RowEdit(id=row.id, version=row.version, cells=body.cells)
         of = {"project_id": project_id}
         return changed_rows(session, ProjectQuote, of, [one], lambda _: ROOT)
 

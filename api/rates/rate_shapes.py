@@ -102,7 +102,7 @@ class VersionPage(Page):
 
 
 @dataclass(frozen=True, kw_only=True)
-class DifferenceQuery:
+class RatesDifferenceQuery:
     """What a version is compared with."""
 
     against: Annotated[str, Words(40), _AGAINST] = "previous"

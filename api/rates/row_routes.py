@@ -27,10 +27,10 @@ from api.rates.row_shapes import (
     EXAMPLE_ROW_CHANGES,
     CellsChange,
     NewRows,
+    RateRowPage,
     RowAnswer,
-    RowChange,
     RowChanges,
-    RowPage,
+    RowEdit,
     RowQuery,
     RowsAnswer,
 )
@@ -50,7 +50,7 @@ rate_rows = Blueprint("rate rows", __name__, description="Rows of the tables of 
 
 @rate_rows.get(AT)
 @rate_rows.asks(RowQuery)
-@rate_rows.answers(RowPage)
+@rate_rows.answers(RateRowPage)
 def list_rows(query: RowQuery, rate_set_id: UUID, version_id: UUID) -> Response:
     """List the rows of a version, by file."""
     statement = rows_statement(RateRow, {"rate_version_id": version_id}, query)
@@ -113,7 +113,7 @@ def change_one_row(
 
     def change(work: WritingSession, row: RateRow) -> None:
         draft, of = _draft(work, rate_set_id, version_id), {"rate_version_id": version_id}
-        one = RowChange(id=row.id, version=row.version, cells=body.cells)
+        one = RowEdit(id=row.id, version=row.version, cells=body.cells)
         change_rows(work, *changed_rows(work, RateRow, of, [one], lambda _: ROOT))
         recount(work, draft)
 

@@ -99,7 +99,7 @@ class CellsChange:
 
 
 @dataclass(frozen=True, kw_only=True)
-class RowChange:
+class RowEdit:
     """One of several changes: other cells, or the row is taken away."""
 
     id: Annotated[UUID, Id()]
@@ -112,7 +112,7 @@ class RowChange:
 class RowChanges:
     """Changes of several rows, all of them or none."""
 
-    rows: Annotated[Sequence[RowChange], several(RowChange, 1, MOST_ROWS_AT_ONCE)]
+    rows: Annotated[Sequence[RowEdit], several(RowEdit, 1, MOST_ROWS_AT_ONCE)]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -139,7 +139,7 @@ class RowsAnswer(Answer):
     rows = ma.fields.List(ma.fields.Nested(RowAnswer), required=True)
 
 
-class RowPage(Page):
+class RateRowPage(Page):
     """Some rows, file by file in their order."""
 
     rows = ma.fields.List(ma.fields.Nested(RowAnswer), required=True)

@@ -25,11 +25,11 @@ from api.rates.rate_shapes import (
     EXAMPLE_DRAFT,
     EXAMPLE_NOTE,
     EXAMPLE_TABLES,
-    DifferenceQuery,
     NewDraft,
     NewNote,
     NewTables,
     RatesDifferenceAnswer,
+    RatesDifferenceQuery,
     TablesAnswer,
     VersionAnswer,
     VersionPage,
@@ -172,9 +172,9 @@ def publish_version(rate_set_id: UUID, version_id: UUID) -> Response:
 
 
 @versions.get(f"{ONE}/difference")
-@versions.asks(DifferenceQuery)
+@versions.asks(RatesDifferenceQuery)
 @versions.answers(RatesDifferenceAnswer)
-def show_difference(query: DifferenceQuery, rate_set_id: UUID, version_id: UUID) -> Response:
+def show_difference(query: RatesDifferenceQuery, rate_set_id: UUID, version_id: UUID) -> Response:
     """Compare with another version, or with the shipped tables."""
     with services().store.reading(current_caller()) as session:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)

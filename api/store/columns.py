@@ -230,7 +230,7 @@ class IntRange(_Kind):
         yield "bounds", f"{name} BETWEEN {self.least} AND {self.most}", None
 
 
-class YesNo(_Kind):
+class Flag(_Kind):
     """Yes or no."""
 
     cache_ok = True

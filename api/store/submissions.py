@@ -21,8 +21,7 @@ from api.store.bulk import insert_rows
 from api.store.caller import Caller
 from api.store.columns import canonical_json
 from api.store.errors import AlreadyThere, KeyReused, StillInFlight
-from api.store.models import Submission as SubmissionRow
-from api.store.models import table_of
+from api.store.models import StoredSubmission, table_of
 from api.store.models.trail import ANSWERED, IN_FLIGHT
 from api.store.refusals import store_errors
 from api.store.store import Store
@@ -33,7 +32,7 @@ STORED_FOR = timedelta(days=1)
 LONGEST_WORK = timedelta(seconds=10)
 _CLEARED_ONCE_IN = 16  # submissions, as their microseconds fall: clearing at each would cost more
 
-_TABLE = table_of(SubmissionRow)
+_TABLE = table_of(StoredSubmission)
 _OF_ACCOUNT = _TABLE.c.account_id == bindparam("of_account")
 _OLD = delete(_TABLE).where(_OF_ACCOUNT, _TABLE.c.created_at < bindparam("earliest"))
 _KNOWN = (

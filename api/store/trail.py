@@ -50,7 +50,7 @@ _TEXT, _NULL = encode_basestring_ascii, "null"
 _NOTHING = JsonText("[]")  # the notes of most entries
 
 
-class Change(NamedTuple):
+class TrailChange(NamedTuple):
     """One change of one row: what was done, to what, and its state before and after."""
 
     action: str
@@ -79,7 +79,9 @@ class Trail:
     digest: str
     is_new: bool
 
-    def add(self, connection: Connection, changes: list[Change], at: datetime, actor: str) -> None:
+    def add(
+        self, connection: Connection, changes: list[TrailChange], at: datetime, actor: str
+    ) -> None:
         """Write changes as the next rows of the trail."""
         rows, account, moment = [], self.account_id.hex, utc_text(at)
         for change in changes:
@@ -163,14 +165,14 @@ def with_json_written(
         yield {**row, **written}
 
 
-def change_of(action: str, row: Any, before: str | None, after: str | None) -> Change | None:
+def change_of(action: str, row: Any, before: str | None, after: str | None) -> TrailChange | None:
     """Return the change of a row; None where the trail does not have its rows."""
-    return Change(action, row.__tablename__, row.id, before, after) if row.is_audited else None
+    return TrailChange(action, row.__tablename__, row.id, before, after) if row.is_audited else None
 
 
 def changes_flushed(
     new: Iterable[Any], dirty: Iterable[Any], deleted: Iterable[Any], states: Mapping[int, str]
-) -> list[Change | None]:
+) -> list[TrailChange | None]:
     """Return the changes of a flush.
 
     Parameters
@@ -191,11 +193,11 @@ def changes_flushed(
     ]
 
 
-def created(model: type[Base], rows: Sequence[Mapping[str, Any]]) -> list[Change]:
+def created(model: type[Base], rows: Sequence[Mapping[str, Any]]) -> list[TrailChange]:
     """Return the changes that new rows are, from their values by column."""
     subject, said = model.__tablename__, canonical_states(model, rows)
     return [
-        Change(CREATED, subject, row["id"], None, after)
+        TrailChange(CREATED, subject, row["id"], None, after)
         for row, after in zip(rows, said, strict=True)
     ]
 

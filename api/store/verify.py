@@ -22,7 +22,7 @@ from api.store.engine import SQLITE
 from api.store.errors import StoreFaulty
 from api.store.migrations.current_step import check_step
 from api.store.migrations.final import guards
-from api.store.models import AuditEnd, AuditRow, Base, Submission, table_of
+from api.store.models import AuditEnd, AuditRow, Base, StoredSubmission, table_of
 from api.store.models.trail import ANSWERED, DELETED
 from api.store.store import Store
 from api.store.submissions import StoredAnswer
@@ -231,7 +231,7 @@ def _check_states(
 
 def _check_answers(connection: Connection) -> None:
     """Compare what is answered to a submission that comes again with its digest."""
-    table = table_of(Submission)
+    table = table_of(StoredSubmission)
     answered = select(table).where(table.c.state == ANSWERED)
     with streamed(connection, answered) as rows:
         for row in rows:

@@ -15,13 +15,21 @@ from api.store.bulk import add_amounts, insert_rows
 from api.store.caller import Caller
 from api.store.engine import locking
 from api.store.errors import Unchangeable, VersionStale
-from api.store.models import Account, AuditEnd, AuditRow, Base, OfAccount, Submission, table_of
+from api.store.models import (
+    Account,
+    AuditEnd,
+    AuditRow,
+    Base,
+    OfAccount,
+    StoredSubmission,
+    table_of,
+)
 from api.store.models.trail import CHANGED
 from api.store.refusals import store_errors
 from api.store.sessions import AccountSession
 from api.store.trail import (
-    Change,
     Trail,
+    TrailChange,
     change_of,
     changes_flushed,
     column_values,
@@ -33,7 +41,7 @@ from api.store.trail import (
 )
 from estimator.errors import fault
 
-_WRITTEN_BY_THE_STORE = (AuditRow, AuditEnd, Submission)
+_WRITTEN_BY_THE_STORE = (AuditRow, AuditEnd, StoredSubmission)
 
 
 class WritingSession(AccountSession):
@@ -122,7 +130,7 @@ class WritingSession(AccountSession):
         row.version = 1
         return row
 
-    def _note(self, changes: Iterable[Change | None]) -> None:
+    def _note(self, changes: Iterable[TrailChange | None]) -> None:
         """Write changes to the trail, but for those of rows that it does not have."""
         audited = [change for change in changes if change is not None]
         if audited:

@@ -182,7 +182,7 @@ from .loan_terms import (
     check_terms as check_terms,
     EvidenceRule as EvidenceRule,
     LoanTerms as LoanTerms,
-    percent_text as percent_text,
+    exact_percent as exact_percent,
 )
 from .retainage import (
     retainage_held as retainage_held,
@@ -200,5 +200,5 @@ from .tax_credit import (
 )
 from .walk_notes import (
     out_of_sight as out_of_sight,
-    places_of as places_of,
+    places_to_look as places_to_look,
 )

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from estimator.funding.draw_requests import CONTINGENCY_LINE, INTEREST, DrawRequest, LineChange
-from estimator.funding.loan_terms import IN_PROPORTION, percent_text
+from estimator.funding.loan_terms import IN_PROPORTION, exact_percent
 from estimator.money import cents_money, rounded
 
 Said = tuple[str, str]
@@ -45,7 +45,7 @@ def _transfers(request: DrawRequest, by_row: Mapping[int, list[LineChange]]) -> 
     for line in request.lines:
         value = line.figures.state.scheduled_cents
         if line.kind != CONTINGENCY_LINE and lowered[line.line] > limit * value:
-            most = percent_text(request.terms.transfer_fraction)
+            most = exact_percent(request.terms.transfer_fraction)
             words = f"transfers lower it by {cents_money(lowered[line.line])}, more than {most} of"
             yield f"line {line.line}", f"{words} {cents_money(value)}; the lender approves that"
 

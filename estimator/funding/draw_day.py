@@ -32,7 +32,7 @@ from estimator.funding.line_states import (
     split_stored,
 )
 from estimator.funding.loan_schedule import Loan, LoanLine, bearing, revised_cents
-from estimator.funding.walk_notes import out_of_sight, places_of
+from estimator.funding.walk_notes import out_of_sight, places_to_look
 from estimator.money import cents_money
 from estimator.tracking.books import Books
 from estimator.tracking.budget import Budget, current_budget
@@ -216,7 +216,7 @@ class DrawDay:
         status = self.report.status
         names = {one.code: f"{one.code} {one.name}".strip() for one in status.by_phase()}
         phases = {one.code: names[one.phase] for one in status.codes if one.phase}
-        return places_of(phases, self.known)
+        return places_to_look(phases, self.known)
 
     @cached_property
     def _out_of_sight(self) -> Mapping[str, tuple[str, ...]]:

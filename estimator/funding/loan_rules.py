@@ -19,7 +19,7 @@ from estimator.funding.loan_terms import (
     TO_VENDOR,
     WITHHELD,
     LoanTerms,
-    percent_text,
+    exact_percent,
 )  # fmt: skip
 from estimator.funding.retainage import EVERYTHING, NEW_WORK, STOP, RetainageTerms
 from estimator.money import cents_money
@@ -100,7 +100,7 @@ def _draw_words(terms: LoanTerms) -> str:
 
 
 def _rate_words(terms: LoanTerms) -> str:
-    return ", ".join(f"{percent_text(one.rate_fraction)} from {one.since}" for one in terms.rates)
+    return ", ".join(f"{exact_percent(one.rate_fraction)} from {one.since}" for one in terms.rates)
 
 
 def _waiver_words(terms: LoanTerms) -> str:
@@ -111,7 +111,7 @@ def _waiver_words(terms: LoanTerms) -> str:
 
 
 def _contingency_words(terms: LoanTerms) -> str:
-    left = f"{percent_text(terms.contingency_fraction)} of the cost to complete must be left"
+    left = f"{exact_percent(terms.contingency_fraction)} of the cost to complete must be left"
     use = "used freely" if terms.contingency_use == FREE else "used in proportion to work done"
     return f"{use}; {left if terms.contingency_fraction else 'none has to be left'}"
 
@@ -119,7 +119,7 @@ def _contingency_words(terms: LoanTerms) -> str:
 def _transfer_words(terms: LoanTerms) -> str:
     if terms.transfer_fraction == 1:
         return "without a limit"
-    most = percent_text(terms.transfer_fraction)
+    most = exact_percent(terms.transfer_fraction)
     return f"up to {most} of the value of the line they lower; the lender approves more"
 
 
@@ -133,15 +133,15 @@ def _stored_words(terms: LoanTerms) -> str:
 
 
 def _retainage_words(terms: RetainageTerms) -> str:
-    of_work, of_stored = percent_text(terms.work_fraction), percent_text(terms.stored_fraction)
+    of_work, of_stored = exact_percent(terms.work_fraction), exact_percent(terms.stored_fraction)
     held = f"{of_work} of work, {of_stored} of stored"
     if not terms.effect:
         return held
     compared = "more than" if terms.is_strict else "at least"
     counted = "work and stored" if terms.counts_stored else "work"
     of = "the whole" if terms.of_whole else "the line"
-    reached = f"{compared} {percent_text(terms.reached_fraction)} of {of} ({counted})"
-    reduced = percent_text(terms.reduced_fraction)
+    reached = f"{compared} {exact_percent(terms.reached_fraction)} of {of} ({counted})"
+    reduced = exact_percent(terms.reduced_fraction)
     then = {
         STOP: "nothing more of work",
         NEW_WORK: f"{reduced} of new work",

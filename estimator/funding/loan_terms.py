@@ -217,7 +217,7 @@ def _rates(terms: LoanTerms) -> Iterator[Said]:
         if not 0 <= step.rate_fraction <= 1:
             yield (
                 "rates",
-                f"{percent_text(step.rate_fraction)} a year is not an interest rate",
+                f"{exact_percent(step.rate_fraction)} a year is not an interest rate",
                 "0 to 100, such as 8.75",
             )
 
@@ -226,7 +226,7 @@ def _sums(terms: LoanTerms) -> Iterator[Said]:
     retainage = terms.retainage
     for name in ("contingency_fraction", "transfer_fraction"):
         if not 0 <= getattr(terms, name) <= 1:
-            part = percent_text(getattr(terms, name))
+            part = exact_percent(getattr(terms, name))
             yield name.replace("fraction", "percent"), f"is {part}", "0 to 100"
     if terms.commitment_cents <= 0:
         yield "commitment", "is not above zero", ""
@@ -242,6 +242,6 @@ def _sums(terms: LoanTerms) -> Iterator[Said]:
         yield "retainage", "is not less after its reduction", "lower reduced_percent"
 
 
-def percent_text(fraction: Decimal) -> str:
+def exact_percent(fraction: Decimal) -> str:
     """Return a fraction as a printed percent: `8.75 %`."""
     return f"{(fraction * 100).normalize():f} %"

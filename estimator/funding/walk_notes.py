@@ -14,7 +14,7 @@ from estimator.tracking.hold_points import HoldResult
 _NO_PICTURE = "no picture posted"
 
 
-def places_of(phases: Mapping[str, str], books: Books) -> Mapping[str, str]:
+def places_to_look(phases: Mapping[str, str], books: Books) -> Mapping[str, str]:
     """Return where to look for each cost code: its phase, and the day it was last measured.
 
     Parameters

@@ -20,7 +20,7 @@ from estimator.assemblies.ordering import order_of
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, GeometryFaulty, RateMissing, ScopeFaulty, fault, quoted
 from estimator.pricing.item_work import fixed_sums, item_lines
-from estimator.pricing.own_material import Brought, OwnMaterial, counted_once
+from estimator.pricing.own_material import MaterialBrought, OwnMaterial, counted_once
 from estimator.pricing.priced_lines import LineBlock, PricedLines, joined_lines
 from estimator.pricing.stated_lines import stated_blocks
 from estimator.quantity.rounding import scaled_half_up
@@ -78,7 +78,7 @@ class PricedGroup:
     work_days: Values
     waiting_days: Values
     blocks: list[LineBlock]
-    brought: list[Brought]
+    brought: list[MaterialBrought]
 
 
 # By the identity of their items, which they hold on to.
@@ -112,7 +112,7 @@ def price_lines(
     quantity = np.zeros(len(scope.items), dtype=np.int64)
     crew_hours, work_days, waiting = np.zeros((3, len(scope.items)))
     blocks: list[LineBlock] = []
-    brought: list[Brought] = []
+    brought: list[MaterialBrought] = []
     known, fresh = {} if priced is None else priced, PricedGroups()
     faults = Faults()
     for positions in _grouped(scope.items).values():
@@ -167,7 +167,7 @@ def _priced_group(
 
 def _brought(
     items: Sequence[Item], values: Mapping[str, Values], tables: Tables, faults: Faults
-) -> list[Brought]:
+) -> list[MaterialBrought]:
     """Return the own material that items of one assembly take up or have."""
     assembly = items[0].method.assembly
     brought = []
@@ -176,7 +176,7 @@ def _brought(
         amount = np.broadcast_to(one.formula.evaluate(values) / float(per.factor), (len(items),))
         good = _good(amount, items, one.material, per.name, faults)
         scaled = scaled_half_up(np.where(good, amount, 0.0), tables.precision.of(per))
-        brought.append(Brought(one, scaled, assembly.is_on_hand))
+        brought.append(MaterialBrought(one, scaled, assembly.is_on_hand))
     return brought
 
 

@@ -79,7 +79,7 @@ class OwnMaterial:
 
 
 @dataclass(frozen=True)
-class Brought:
+class MaterialBrought:
     """What items bring of an own material: whole numbers of its last printed decimal."""
 
     recovery: Recovery
@@ -98,7 +98,7 @@ class _Use:
 
 
 def counted_once(
-    blocks: Sequence[LineBlock], brought: Iterable[Brought], tables: Tables, on: date
+    blocks: Sequence[LineBlock], brought: Iterable[MaterialBrought], tables: Tables, on: date
 ) -> tuple[list[LineBlock], tuple[OwnMaterial, ...]]:
     """Return the lines with own material counted once, and the account of each material.
 
@@ -144,7 +144,7 @@ class _Account:
         self.rate, self.decimals, self.facts = rate, decimals, facts
         self.recovered = self.before = self.sold = 0
 
-    def count(self, brought: Iterable[Brought], sales: Iterable[LineBlock]) -> None:
+    def count(self, brought: Iterable[MaterialBrought], sales: Iterable[LineBlock]) -> None:
         for one in brought:
             if one.is_on_hand:
                 self.before += int(one.scaled.sum())

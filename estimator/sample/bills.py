@@ -11,7 +11,7 @@ from itertools import count
 from typing import Any, NamedTuple
 
 from estimator.money import cents_text, whole_half_up
-from estimator.sample.drafts import Draft, draft
+from estimator.sample.drafts import UnnumberedEntry, draft
 
 LAST_PAYDAY = date(2026, 6, 12)
 _TAX = Fraction(7, 100)
@@ -51,7 +51,7 @@ def friday_of(day: date) -> date:
     return day + timedelta(_FRIDAY - day.weekday())
 
 
-def bills(purchases: Iterable[Purchase]) -> Iterator[Draft]:
+def bills(purchases: Iterable[Purchase]) -> Iterator[UnnumberedEntry]:
     """Yield a bill for each vendor and week, and the payments that fall due.
 
     Parameters
@@ -103,7 +103,7 @@ def bill_body(
 
 def payment(
     label: str, billed: date, bill: Mapping[str, Any], checks: Iterator[int]
-) -> Iterator[Draft]:
+) -> Iterator[UnnumberedEntry]:
     """Yield the check that pays a bill, if it has fallen due by the end of the ten weeks."""
     day = billed + _TERMS
     if day <= LAST_PAYDAY:

@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, time
 from typing import Any, NamedTuple
 
 
-class Draft(NamedTuple):
+class UnnumberedEntry(NamedTuple):
     """An entry that has no number yet.
 
     Parameters
@@ -30,7 +30,7 @@ class Draft(NamedTuple):
     rows: int = 1
 
 
-def draft(kind: str, happened: date, hour: int, label: str = "", /, **body: Any) -> Draft:
+def draft(kind: str, happened: date, hour: int, label: str = "", /, **body: Any) -> UnnumberedEntry:
     """Return a draft that is entered on the day it happens."""
     entered = datetime.combine(happened, time(hour), UTC)
-    return Draft(entered, kind, {"happened": happened.isoformat(), **body}, label)
+    return UnnumberedEntry(entered, kind, {"happened": happened.isoformat(), **body}, label)

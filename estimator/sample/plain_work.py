@@ -16,8 +16,8 @@ from estimator.money import whole_half_up
 from estimator.pricing.cost_line import CostLine
 from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
 from estimator.sample.bills import LAST_PAYDAY, Purchase, bills, friday_of
-from estimator.sample.drafts import Draft, draft
-from estimator.sample.stone import STONE_CODES, loads
+from estimator.sample.drafts import UnnumberedEntry, draft
+from estimator.sample.stone import STONE_CODES, stone_deliveries
 from estimator.tracking.budget import Budget, budget_from_estimate
 
 _WORK = Path(__file__).parent / "ten-weeks" / "work.csv"
@@ -67,7 +67,7 @@ class WorkDay(NamedTuple):
     stretch: Stretch
 
 
-def plain_work(estimate: PrintedEstimate, seed: int) -> Iterator[Draft]:
+def plain_work(estimate: PrintedEstimate, seed: int) -> Iterator[UnnumberedEntry]:
     """Yield what the plain work of the ten weeks makes, in no order.
 
     Parameters
@@ -85,7 +85,7 @@ def plain_work(estimate: PrintedEstimate, seed: int) -> Iterator[Draft]:
     hours = list(_hours(worked))
     yield from hours
     yield from _closed_weeks(hours)
-    yield from loads(_stone_by_day(days, items), dice)
+    yield from stone_deliveries(_stone_by_day(days, items), dice)
     yield from bills(_purchases(budget_from_estimate(estimate), dice))
 
 
@@ -112,7 +112,7 @@ def _work_days(stretch: Stretch, dice: Random) -> list[WorkDay]:
     ]
 
 
-def _progress(days: list[WorkDay], items: dict[str, PrintedItem]) -> Iterator[Draft]:
+def _progress(days: list[WorkDay], items: dict[str, PrintedItem]) -> Iterator[UnnumberedEntry]:
     """Yield what is in place to date, when it has grown; of long work on Fridays only."""
     done: dict[str, float] = defaultdict(float)
     last: dict[str, Decimal] = {}
@@ -153,7 +153,7 @@ def _worked(
     return hours
 
 
-def _hours(worked: dict[tuple[date, CostLine], Decimal]) -> Iterator[Draft]:
+def _hours(worked: dict[tuple[date, CostLine], Decimal]) -> Iterator[UnnumberedEntry]:
     """Yield each person's hours: one of a trade works a shift before the next one is called."""
     called: dict[tuple[date, str], Decimal] = defaultdict(Decimal)
     for (day, line), hours in worked.items():
@@ -167,7 +167,7 @@ def _hours(worked: dict[tuple[date, CostLine], Decimal]) -> Iterator[Draft]:
             yield _hours_row(day, line, person, now)
 
 
-def _hours_row(day: date, line: CostLine, person: str, hours: Decimal) -> Draft:
+def _hours_row(day: date, line: CostLine, person: str, hours: Decimal) -> UnnumberedEntry:
     rate = Decimal(line.rate) / 10_000
     wage = rate if not line.is_paid else (rate / _BURDEN / _QUARTER).to_integral_value() * _QUARTER
     return draft(
@@ -176,7 +176,7 @@ def _hours_row(day: date, line: CostLine, person: str, hours: Decimal) -> Draft:
     )  # fmt: skip
 
 
-def _closed_weeks(hours: list[Draft]) -> Iterator[Draft]:
+def _closed_weeks(hours: list[UnnumberedEntry]) -> Iterator[UnnumberedEntry]:
     """Yield the closing of each week but the last; it makes two rows for each who was paid."""
     people: dict[date, set[str]] = defaultdict(set)
     for one in hours:

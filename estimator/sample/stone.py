@@ -12,7 +12,7 @@ from random import Random
 
 from estimator.money import cents_text, whole_half_up
 from estimator.sample.bills import bill_body, friday_of, payment
-from estimator.sample.drafts import Draft, draft
+from estimator.sample.drafts import UnnumberedEntry, draft
 
 STONE_CODES = ("30.020", "30.030", "30.040")
 _QUARRY = "Ridge Road Quarry"
@@ -27,7 +27,9 @@ _HUNDREDTHS_OF_A_TON = (2060, 2240)
 _MINUTES = {"30.020": (14, 26), "30.030": (35, 55), "30.040": (14, 22)}
 
 
-def loads(tons: Mapping[str, Mapping[date, float]], dice: Random) -> Iterator[Draft]:
+def stone_deliveries(
+    tons: Mapping[str, Mapping[date, float]], dice: Random
+) -> Iterator[UnnumberedEntry]:
     """Yield the tickets of the loads that the work takes, and the quarry's bills.
 
     Parameters
@@ -37,7 +39,7 @@ def loads(tons: Mapping[str, Mapping[date, float]], dice: Random) -> Iterator[Dr
     dice : Random
         Seeded by whoever calls.
     """
-    tickets, weeks = count(5501), defaultdict[tuple[date, str], list[Draft]](list)
+    tickets, weeks = count(5501), defaultdict[tuple[date, str], list[UnnumberedEntry]](list)
     for code, by_day in tons.items():
         here = 0.0
         for day, placed in by_day.items():
@@ -52,7 +54,7 @@ def loads(tons: Mapping[str, Mapping[date, float]], dice: Random) -> Iterator[Dr
     yield from _bills(weeks)
 
 
-def _ticket(code: str, day: date, hour: int, number: int, dice: Random) -> Draft:
+def _ticket(code: str, day: date, hour: int, number: int, dice: Random) -> UnnumberedEntry:
     tons = Decimal(dice.randint(*_HUNDREDTHS_OF_A_TON)) / 100
     minutes = dice.randint(*_MINUTES[code])
     start = dice.randint(0, 4)
@@ -65,7 +67,7 @@ def _ticket(code: str, day: date, hour: int, number: int, dice: Random) -> Draft
     )  # fmt: skip
 
 
-def _bills(weeks: Mapping[tuple[date, str], list[Draft]]) -> Iterator[Draft]:
+def _bills(weeks: Mapping[tuple[date, str], list[UnnumberedEntry]]) -> Iterator[UnnumberedEntry]:
     """Yield a bill for the loads of a week and code; those of the last week are still to come."""
     checks = count(301)
     for number, ((day, code), own) in enumerate(sorted(weeks.items()), 1187):

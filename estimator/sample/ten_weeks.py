@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from estimator.pricing.printed_estimate import PrintedEstimate
-from estimator.sample.drafts import Draft
+from estimator.sample.drafts import UnnumberedEntry
 from estimator.sample.plain_work import plain_work
 
 ACCEPTED = datetime(2026, 4, 3, 16, tzinfo=UTC)
@@ -83,14 +83,14 @@ def _number(value: Any, numbers: dict[str, int]) -> Any:
     return numbers[value] if isinstance(value, str) and value.startswith("@") else value
 
 
-def _story() -> Iterator[Draft]:
+def _story() -> Iterator[UnnumberedEntry]:
     from yaml import safe_load
 
     for one in safe_load(_STORY.read_text(encoding="utf-8")):
         kind, label = one.pop("post"), one.pop("as", "")
         day = date.fromisoformat(one.pop("entered", one["happened"]))
         rows = 0 if kind == DOCUMENT else 1
-        yield Draft(datetime.combine(day, time(17), UTC), kind, one, label, rows)
+        yield UnnumberedEntry(datetime.combine(day, time(17), UTC), kind, one, label, rows)
 
 
 def document_content(name: str) -> bytes:

@@ -17,7 +17,7 @@ _KEYS = ("code", "name", "accepted", "takes_out")
 _ANSWERS = ("no", "yes")
 
 
-def with_alternates(
+def read_alternates(
     scope: Scope,
     section: Section,
     tags: Mapping[str, Text],

@@ -9,7 +9,7 @@ from estimator.assemblies.assembly import Assembly, AssemblyInput
 from estimator.assemblies.tables import Tables
 from estimator.errors import Faults, InputFaulty, ScopeFaulty, did_you_mean, fault, quoted
 from estimator.ranges.distributions import Fixed
-from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES, with_alternates
+from estimator.scope.alternates_reader import ALTERNATE, ALTERNATES, read_alternates
 from estimator.scope.calendar_reader import CALENDAR
 from estimator.scope.delays_reader import DELAYS, read_delays
 from estimator.scope.head_reader import HeadReader
@@ -134,7 +134,7 @@ class _ScopeReader(HeadReader):
         scope = replace(scope, phases=tuple(self.phases(section)))
         check_risk(scope, section, self.faults)
         unread = {one for one in self.places if "." in one} - {one.code for one in scope.items}
-        chosen = with_alternates(scope, section, self.tags, unread, self.faults)
+        chosen = read_alternates(scope, section, self.tags, unread, self.faults)
         if is_whole:
             check_order(scope, chosen, self.places, self.faults)
         check_job_crew(chosen, self.tables, self.places, self.faults)

@@ -15,7 +15,7 @@ from api.store.models.base import (
     ProjectHead,
     table_of,
 )
-from api.store.models.trail import AuditEnd, AuditRow, Submission
+from api.store.models.trail import AuditEnd, AuditRow, StoredSubmission
 
 __all__ = [
     "Account",
@@ -28,7 +28,7 @@ __all__ = [
     "Private",
     "ProjectHead",
     "ProjectShare",
-    "Submission",
+    "StoredSubmission",
     "Token",
     "table_of",
 ]

@@ -60,7 +60,7 @@ class AuditEnd(Private, Base):
     digest: Mapped[str] = mapped_column(Digest())
 
 
-class Submission(WithId, OfAccount, Base):
+class StoredSubmission(WithId, OfAccount, Base):
     """A request that creates something, by the key its client chose, with the answer it got.
 
     Keys belong to whoever holds the token, so that no role gets the answer to another's request.

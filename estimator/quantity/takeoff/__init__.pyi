@@ -68,7 +68,7 @@ from .roofing import (
     slope_factor as slope_factor,
 )
 from .salvage import (
-    Recovery as Recovery, recovered_boards as recovered_boards,
+    RecoveredBoards as RecoveredBoards, recovered_boards as recovered_boards,
     usable_board_lf as usable_board_lf,
 )
 from .sawing import blades_needed as blades_needed, worn_ft as worn_ft

@@ -16,7 +16,7 @@ from estimator.quantity.takeoff.dimensions import Numbers, dimensions
 
 
 @dataclass(frozen=True)
-class Recovery:
+class RecoveredBoards:
     """What became of the boards of a floor, in feet of board.
 
     Parameters
@@ -42,7 +42,7 @@ def recovered_boards(
     board_ft: npt.ArrayLike,
     damaged_fraction: npt.ArrayLike,
     trimmed_ft: npt.ArrayLike,
-) -> Recovery:
+) -> RecoveredBoards:
     """Return what becomes of the boards of a floor that is taken up for reuse.
 
     Parameters
@@ -79,7 +79,7 @@ def recovered_boards(
     if np.any(np.asarray(trimmed) > np.asarray(length)):
         raise fault(GeometryFaulty, "is more than a board is long", "check its unit", "trimmed_ft")
     sound = number * (1.0 - damaged)
-    return Recovery(
+    return RecoveredBoards(
         number * length, number * damaged * length, sound * trimmed, sound * (length - trimmed)
     )
 

@@ -55,7 +55,7 @@ class Adjustment:
 
 
 @dataclass(frozen=True)
-class Step:
+class AdjustmentStep:
     """A factor of a rate.
 
     Parameters
@@ -116,7 +116,7 @@ def adjusted(
     rows: list[ResourceRate] = []
     for rate in rates:
         try:
-            steps = steps_of(rate, adjustment)
+            steps = rate_steps(rate, adjustment)
         except InputFaulty as error:
             faults.take(f"{rate.origin}, {rate.code}", error)
             continue
@@ -144,7 +144,7 @@ def localized(
     return adjusted(rates, Adjustment(day, location=location))
 
 
-def steps_of(rate: ResourceRate, adjustment: Adjustment) -> list[Step]:
+def rate_steps(rate: ResourceRate, adjustment: Adjustment) -> list[AdjustmentStep]:
     """Return the factors of a rate; none for one per dollar, which moves with its sum by itself.
 
     Raises
@@ -161,11 +161,11 @@ def steps_of(rate: ResourceRate, adjustment: Adjustment) -> list[Step]:
     place = adjustment.location.get(rate.kind)
     if place is not None:
         reason = f"{place.location}, {place.kind}: {_short(place.source)}"
-        steps.append(Step(place.factor, reason))
+        steps.append(AdjustmentStep(place.factor, reason))
     return steps
 
 
-def time_step(rate: ResourceRate, since: date, adjustment: Adjustment) -> Step | None:
+def time_step(rate: ResourceRate, since: date, adjustment: Adjustment) -> AdjustmentStep | None:
     """Return the factor of a rate from a day to that of an adjustment; None if it has none.
 
     Raises
@@ -183,10 +183,10 @@ def time_step(rate: ResourceRate, since: date, adjustment: Adjustment) -> Step |
         if yearly is not None and months_between(last, day) >= series.months_each:
             beyond = f", {_percent(yearly)} a year after {series.period_text(last)}"
         reason = f"{series.name}, {series.base}, {span}{beyond}: {_short(series.source)}"
-        return Step(printed_factor(factor), reason)
+        return AdjustmentStep(printed_factor(factor), reason)
     if yearly is not None:
         factor = yearly_factor(yearly, months_between(since, day))
-        return Step(printed_factor(factor), f"{_percent(yearly)} a year, {span}")
+        return AdjustmentStep(printed_factor(factor), f"{_percent(yearly)} a year, {span}")
     return None
 
 
@@ -201,13 +201,15 @@ def _short(text: str) -> str:
     return f"{text[: _LONGEST_QUOTED_SOURCE - 3]}..."
 
 
-def factors_in_words(steps: Iterable[Step], source: str) -> str:
+def factors_in_words(steps: Iterable[AdjustmentStep], source: str) -> str:
     """Return factors with their reasons, and where the price before them was from."""
     made = " ".join(f"x {step.factor:f} ({step.reason})" for step in steps)
     return f"{made}; first from: {_short(source)}"
 
 
-def _adjusted_row(rate: ResourceRate, steps: list[Step], day: date, origin: Origin) -> ResourceRate:
+def _adjusted_row(
+    rate: ResourceRate, steps: list[AdjustmentStep], day: date, origin: Origin
+) -> ResourceRate:
     factors = [step.factor for step in steps]
     low = None if rate.low is None else adjusted_rate(rate.low, factors)
     high = None if rate.high is None else adjusted_rate(rate.high, factors)

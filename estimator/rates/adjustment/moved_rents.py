@@ -10,8 +10,8 @@ from estimator.money import round_to_cent
 from estimator.rates.adjustment.adjusted_rates import (
     Adjustment,
     factors_in_words,
+    rate_steps,
     rates_in_force,
-    steps_of,
 )
 from estimator.rates.adjustment.escalation import adjusted_rate
 from estimator.rates.rents import RENTS, Rent, RentTable
@@ -51,7 +51,7 @@ def adjusted_rents(
         if rent is None or resource not in days:
             continue
         try:
-            steps = steps_of(replace(days[resource], set_on=rent.set_on), adjustment)
+            steps = rate_steps(replace(days[resource], set_on=rent.set_on), adjustment)
         except InputFaulty as error:
             faults.take(f"{rent.origin}, {resource}", error)
             continue

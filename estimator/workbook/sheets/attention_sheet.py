@@ -32,7 +32,7 @@ def write_attention(
     """Write the sheet; its figures are those of the sheet of items."""
     pen = SheetPen(book, TITLE, COLUMNS)
     pen.across(f"{name}, as of {track.as_of}", "title")
-    figures = [items.figures_of(track, one) for one in track.status.codes]
+    figures = [items.code_figures(track, one) for one in track.status.codes]
     for words, column in _SHOWN:
         value = sum(one[column] for one in figures) / 100
         pen.formula(1, totals[column], value, "plain money")

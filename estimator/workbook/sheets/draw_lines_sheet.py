@@ -57,7 +57,7 @@ def write_lines(
     pen.top(TITLE, NOTE, names=2)
     first, sums = pen.row, dict.fromkeys(_SUMMED, 0)
     for line in request.lines:
-        figures = figures_of(line)
+        figures = line_figures(line)
         _write_line(pen, request, line, (backup.get(line.line, "0"), changes.get(line.line, "0")))
         for column in _SUMMED:
             sums[column] += figures[column]
@@ -71,7 +71,7 @@ def write_lines(
     return totals
 
 
-def figures_of(line: RequestLine) -> Mapping[int, int]:
+def line_figures(line: RequestLine) -> Mapping[int, int]:
     """Return the figures of a line by column [0.01 $]."""
     own, state = line.figures, line.figures.state
     return {
@@ -92,7 +92,7 @@ def figures_of(line: RequestLine) -> Mapping[int, int]:
 def _write_line(
     pen: SheetPen, request: DrawRequest, line: RequestLine, sums: tuple[str, str]
 ) -> None:
-    figures = figures_of(line)
+    figures = line_figures(line)
     for column, words in enumerate((line.line, line.name, line.kind, line.basis), start=1):
         pen.text(column, words, "strong" if column == 1 else "plain")
     for column, cents in figures.items():

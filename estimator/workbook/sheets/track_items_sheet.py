@@ -74,7 +74,7 @@ def write_track_items(
     return totals
 
 
-def figures_of(track: Track, code: CodeStatus) -> Mapping[int, int]:
+def code_figures(track: Track, code: CodeStatus) -> Mapping[int, int]:
     """Return the figures of a code by column [0.01 $]; the contingency has no variance."""
     spent, forecast = code.spent, track.forecast_cents(code)
     variance = 0 if code.code == CONTINGENCY else code.performance.cost_variance_cents
@@ -90,7 +90,7 @@ def figures_of(track: Track, code: CodeStatus) -> Mapping[int, int]:
 def _write_code(
     pen: SheetPen, track: Track, code: CodeStatus, ledger: LedgerPlaced, subtotal: int
 ) -> None:
-    figures = figures_of(track, code)
+    figures = code_figures(track, code)
     pen.text(1, code.code, "strong")
     pen.text(2, code.name)
     for column in (BASELINE, CHANGES, ORDERED, PLANNED):
@@ -164,7 +164,7 @@ def _write_sums(
     parts: Sequence[str],
 ) -> None:  # fmt: skip
     """Write the sums of the columns of money over parts, in which {0} stands for the column."""
-    figures = [figures_of(track, one) for one in codes]
+    figures = [code_figures(track, one) for one in codes]
     sums = {column: sum(one[column] for one in figures) for column in _SUMMED}
     pen.over(1, 2, title, manner)
     pen.fill(manner)

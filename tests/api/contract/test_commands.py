@@ -8,7 +8,7 @@ from typing import Annotated
 import marshmallow as ma
 import pytest
 
-from api.contract.commands import LEFT_OUT, LeftOut, loaded, schema_of, several, stated
+from api.contract.commands import LEFT_OUT, NotStated, loaded, schema_of, several, stated
 from api.contract.fields import Whole, Words
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.projects.item_shapes import NewItem
@@ -19,7 +19,7 @@ from api.projects.phase_shapes import PhaseChange
 class _Post:
     name: Annotated[str, Words(40), "As the drawing has it."]
     count: Annotated[int, Whole(1, 99)] = 1
-    note: Annotated[str | LeftOut | None, Words(40)] = LEFT_OUT
+    note: Annotated[str | NotStated | None, Words(40)] = LEFT_OUT
     species: Annotated[str | None, Words(40)] = None
 
 

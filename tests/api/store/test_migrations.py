@@ -24,7 +24,7 @@ from api.store.migrations.steps import EMPTY, differences, downgrade, upgrade
 from api.store.models import Base, table_of
 from api.store.refusals import store_errors
 from api.store.store import Store, open_store
-from api.store.trail import Change, open_trail, plain
+from api.store.trail import TrailChange, open_trail, plain
 from api.store.verify import verify, verify_connection
 from tests.api.store.made import AT, before_step_11, filled, made_files, priced
 
@@ -210,7 +210,7 @@ def add_study_of_step_20(store, made):
     with store.across_accounts(writes=True) as connection:
         connection.execute(table.insert(), study)
         trail = open_trail(connection, made.caller.account_id)
-        change = Change("created", "estimate_studies", study["id"], None, told)
+        change = TrailChange("created", "estimate_studies", study["id"], None, told)
         trail.add(connection, [change], AT, "owner")
         trail.store_end(connection)
 

@@ -34,7 +34,7 @@ from api.store.models import (
     OfProject,
     OfSite,
     Private,
-    Submission,
+    StoredSubmission,
     Token,
 )
 from api.store.refusals import TAKEN, unique_columns
@@ -77,7 +77,7 @@ def test_every_model_but_the_account_itself_belongs_to_an_account():
 
 def test_every_model_is_either_of_a_project_or_private_or_said_to_be_neither():
     rest = {one for one in MODELS if not issubclass(one, OfProject | OfSite | Private)}
-    assert rest == {Account, Project, Submission}
+    assert rest == {Account, Project, StoredSubmission}
 
 
 def test_no_form_of_select_on_any_model_gives_a_row_of_another_account(two):
@@ -222,7 +222,7 @@ def test_a_reading_session_writes_nothing(two):
             session.flush()
 
 
-@pytest.mark.parametrize("model", [AuditRow, AuditEnd, Submission])
+@pytest.mark.parametrize("model", [AuditRow, AuditEnd, StoredSubmission])
 def test_what_the_store_keeps_for_itself_is_written_by_nobody_else(two, model):
     store, ours, _ = two
     with store.unit_of_work(ours.caller, LATER) as work:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlalchemy as sa
 
-from api.store.columns import Digest, Document, IntRange, Json, OneOf, ShortText, UtcTime, YesNo
+from api.store.columns import Digest, Document, Flag, IntRange, Json, OneOf, ShortText, UtcTime
 from api.store.migrations.guards import final_guards
 from api.store.migrations.schema import (
     account_column,
@@ -82,7 +82,7 @@ def upgrade() -> None:
         required("rate", IntRange()),
         required("source", ShortText(4000, least=0)),
         required("rate_row", ShortText(4000, least=0)),
-        required("is_paid", YesNo()),
+        required("is_paid", Flag()),
         required("cents", IntRange()),
         sa.PrimaryKeyConstraint("estimate_id", "position"),
         sa.UniqueConstraint("estimate_id", "item", "line"),

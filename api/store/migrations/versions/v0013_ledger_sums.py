@@ -10,7 +10,7 @@ import sqlalchemy as sa
 from alembic import op
 
 from api.store.bulk import insert_rows
-from api.store.columns import IntRange, Json, ShortText, UtcTime, YesNo
+from api.store.columns import Flag, IntRange, Json, ShortText, UtcTime
 from api.store.migrations.guards import final_guards
 from api.store.migrations.schema import (
     account_column,
@@ -32,7 +32,7 @@ def _keys() -> list[sa.Column[Any]]:
         required("code", ShortText(81)),
         required("kind", ShortText(40)),
         required("order_number", ShortText(200, least=0)),
-        required("is_once", YesNo()),
+        required("is_once", Flag()),
     ]
 
 
