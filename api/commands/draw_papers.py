@@ -28,7 +28,7 @@ def waiver(project: str | None, number: int, received: Any, **said: Any) -> None
 
     body = body_of(NewWaiver, said | {"draw": number, "received": received.date().isoformat()})
     paper = carried_out(project, lambda work, of: add_waiver(work, of, body).number)
-    click.echo(f"Paper {paper} is posted: waiver of {said['payee']} for draw {number}.")
+    click.echo(f"Paper {paper} is posted: waiver from {said['payee']} for draw {number}.")
 
 
 @click.command()
@@ -93,4 +93,4 @@ def _words(kind: str, paper: dict[str, Any]) -> str:
     condition = "conditional" if paper["is_conditional"] else "unconditional"
     final = ", final" if paper["is_final"] else ""
     sum_ = cents_money(paper["cents"])
-    return f"{condition} waiver of {paper['payee']} for draw {paper['draw']}{final}: {sum_}"
+    return f"{condition} waiver from {paper['payee']} for draw {paper['draw']}{final}: {sum_}"

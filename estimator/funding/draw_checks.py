@@ -137,7 +137,7 @@ def notes_on(request: DrawRequest) -> tuple[str, ...]:
              f"{f' ({one.note})' if one.note else ''}"
              for one in request.evidence if one.state != THERE]  # fmt: skip
     notes += [
-        f"no {'conditional' if one.is_conditional else 'unconditional'} waiver of {one.payee} "
+        f"no {'conditional' if one.is_conditional else 'unconditional'} waiver from {one.payee} "
         f"for draw {one.draw}, {cents_money(one.cents)}"
         for one in request.waivers
         if one.state == MISSING

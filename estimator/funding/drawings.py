@@ -138,7 +138,8 @@ def _check_parts(loan: Loan, drawing: Drawing, history: DrawHistory, faults: Fau
     kinds = {one.line: one.kind for one in loan.lines}
     for part in drawing.stored:
         if part.place not in PLACES:
-            faults.add("stored", f"lies {quoted(part.place)}", f"one of {', '.join(PLACES)}")
+            what = f"{quoted(part.place)} is not a place"
+            faults.add("stored", what, f"write one of {', '.join(PLACES)}")
     if drawing.interest_cents and loan.terms.interest != FROM_RESERVE:
         faults.add("interest", "there is no interest reserve", "the owner pays it then")
     if (drawing.kind == RELEASE) != bool(drawing.released) and not drawing.is_last:

@@ -166,7 +166,7 @@ def _check_state(state: LineState, basis: str) -> None:
     if not 0 <= state.percent <= 100:
         faults.add(where, f"is {state.percent} % done", "0 to 100")
     if state.stored_cents < 0:
-        faults.add(where, "stores less than nothing", "stored material is a balance")
+        faults.add(where, "has stored material below zero", "write what is stored now")
     faults.raise_if_any(FundingFaulty)
 
 

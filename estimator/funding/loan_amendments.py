@@ -95,7 +95,8 @@ def check_amendment(
     if after == before:
         faults.add("terms", "nothing changes", "state what is new")
     if amendment.since < last_since:
-        faults.add("since", f"{amendment.since} is before {last_since}", "amendments follow on")
+        what = f"{amendment.since} is before {last_since}"
+        faults.add("since", what, "begin on that day or later")
     for name in AT_CLOSING:
         if getattr(after, name) != getattr(before, name):
             faults.add(name.removesuffix("_cents"), "is fixed at the closing")

@@ -132,8 +132,8 @@ def _walk(pen: PagePen, package: DrawPackage) -> None:
     _table(pen, "Walk", sheets.WALK, sheets.walk_rows(request), sheets.WALK_PAD_PT)
     sentences = (*request.holds, *request.differences)
     if sentences:
-        pen.section("To look at")
+        pen.section("To check")
         pen.sentences(sentences)
-    pen.section("Looked at by")
+    pen.section("Checked by")
     pen.paragraph("Name ______________________________    Day ________________    "
                   "Signature ______________________________")  # fmt: skip

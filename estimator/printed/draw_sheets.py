@@ -32,9 +32,9 @@ LINES = (
     PrintColumn("Less retainage [$]", 1, True), PrintColumn("Left to finish [$]", 1, True),
 )  # fmt: skip
 BESIDE = (
-    PrintColumn("Line", 0.5), PrintColumn("Counts", 0.7), PrintColumn("In place [%]", 0.6, True),
+    PrintColumn("Line", 0.5), PrintColumn("Basis", 0.7), PrintColumn("In place [%]", 0.6, True),
     PrintColumn("This draw [$]", 1, True), PrintColumn("With receipts [$]", 1, True),
-    PrintColumn("Without [$]", 0.9, True), PrintColumn("Earned in the budget [$]", 1, True),
+    PrintColumn("Without receipts [$]", 1, True), PrintColumn("Earned in the budget [$]", 1, True),
     PrintColumn("Incurred [$]", 1, True), PrintColumn("Paid [$]", 1, True),
     PrintColumn("Earned less incurred [$]", 1, True), PrintColumn("Still to pay [$]", 1, True),
     PrintColumn("Cut [$]", 0.9, True), PrintColumn("Why", 1.6),
@@ -52,7 +52,7 @@ PAYEES = (
 )  # fmt: skip
 EVIDENCE = (
     PrintColumn("Paper", 1.2), PrintColumn("", 0.7), PrintColumn("Which", 2.6),
-    PrintColumn("Issued", 0.8), PrintColumn("Holds to", 0.8),
+    PrintColumn("Issued", 0.8), PrintColumn("Valid through", 0.8),
 )  # fmt: skip
 STORED = (
     PrintColumn("Row", 0.5), PrintColumn("Line", 0.6), PrintColumn("Stored [$]", 1, True),

@@ -166,7 +166,7 @@ def production_efficiency(elements: Sequence[Number]) -> float:
     0.75
     """
     if not elements:
-        raise fault(LaborFaulty, "there is none", "evaluate at least one", "elements")
+        raise fault(LaborFaulty, "are missing", "evaluate at least one", "elements")
     (shares,) = labor_numbers(elements=list(elements), fractions=("elements",))
     return float(np.mean(shares))
 

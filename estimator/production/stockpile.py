@@ -83,7 +83,7 @@ class StagedWork:
         faults = Faults()
         names = [stage.name for stage in self.stages]
         if not names:
-            faults.add("stages", "are none: nothing limits the work", "enter who places it")
+            faults.add("stages", "are missing: nothing limits the work", "enter who places it")
         elif self.stages[0].stock:
             faults.add(
                 f"stage {quoted(names[0])}",

@@ -119,7 +119,7 @@ def working_order(phases: Sequence[PhaseDuration]) -> tuple[tuple[int, ...], Pre
 
 def _check_codes(phases: Sequence[PhaseDuration], place: dict[str, int], faults: Faults) -> None:
     if not phases:
-        faults.add("phases", "are none", "give one phase at least")
+        faults.add("phases", "are missing", "give at least one")
     for number, phase in enumerate(phases):
         where = f"phase {quoted(phase.code)}"
         if place[phase.code] != number:

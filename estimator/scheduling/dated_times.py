@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
+from estimator.errors import how_many
 from estimator.pricing.estimate import Estimate
 from estimator.quantity.units import unit
 from estimator.scheduling.job_dates import Dated, JobSchedule
@@ -108,7 +109,7 @@ def _days_of(item: Item, dates: Mapping[str, Dated]) -> InputValue:
     own, finish = dates[item.code], _last_day(item, dates)
     days = (finish - own.start).days + 1
     how = f"{UNTIL} {item.until} is done," if item.until else AS_LONG
-    text = f"{days} days, {how} from {own.start} to {finish}"
+    text = f"{how_many(days, 'day')}, {how} from {own.start} to {finish}"
     return InputValue(Fraction(days), text, is_along=True, until=item.until)
 
 

@@ -163,7 +163,7 @@ def _rent(one: RentSpan, key: str) -> Iterator[JobDay]:
         yield JobDay(one.last, CALL_OFF, key, f"Call off: {one.name}", text)
     else:
         text = f"For {work}, {ordered} from {one.first} on; nobody has stated which days."
-        yield JobDay(one.first, RENT, key, f"Rent to be dated: {one.name}", text)
+        yield JobDay(one.first, RENT, key, f"Rent without dates: {one.name}", text)
 
 
 def _quotes(estimate: Estimate, schedule: JobSchedule) -> Iterator[JobDay]:

@@ -135,8 +135,10 @@ def _rest_on(
         (basis[NO_RANGE], "has no range and counts as certain"),
     )
     rest = ", ".join(f"{cents_money(cents)} {words}" for cents, words in parts if cents)
-    ordered = f" and {cents_money(basis[ORDERED])} on order" if basis[ORDERED] else ""
-    certain = f"{cents_money(incurred)} incurred{ordered} are certain"
+    certain = f"{cents_money(incurred)} incurred is certain"
+    if basis[ORDERED]:
+        ordered = cents_money(basis[ORDERED])
+        certain = f"{cents_money(incurred)} incurred and {ordered} on order are certain"
     return (
         f"{certain}; of what is left, {rest}." if rest else f"{certain}; nothing else is left.",
         totals.job.correlation.statement,

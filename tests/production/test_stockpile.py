@@ -85,7 +85,7 @@ def test_until_its_own_pace_ends_a_stage_loses_nothing(work):
 @pytest.mark.parametrize(
     ("stages", "told"),
     [
-        ((), "stages: are none: nothing limits the work"),
+        ((), "stages: are missing: nothing limits the work"),
         ((Stage("a", 1.0, 5.0),), "has a stock although it brings the material from outside"),
         ((Stage("a", 1.0), Stage("a", 2.0)), "stage 'a': is listed twice"),
         ((Stage("a", 1.0), Stage("b", 2.0, 101.0)), "stocks: are more than the quantity"),

@@ -165,7 +165,7 @@ def test_every_loop_is_named_and_nothing_else():
 def test_a_code_that_stands_twice_and_no_phase_at_all_are_refused():
     with pytest.raises(PhaseOrderFaulty, match="phase '10': is listed twice"):
         likely_dates([PhaseDuration("10", Fixed(1)), PhaseDuration("10", Fixed(2))])
-    with pytest.raises(PhaseOrderFaulty, match="phases: are none"):
+    with pytest.raises(PhaseOrderFaulty, match="phases: are missing"):
         likely_dates([])
 
 

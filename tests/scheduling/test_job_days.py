@@ -70,7 +70,7 @@ def test_a_rented_machine_comes_with_its_work_and_is_called_off_on_the_last_day(
 def test_what_is_rented_without_a_day_is_to_be_dated_and_never_called_off(tables):
     beside = phase("30", item("010", "stone-fill", **PIT), along=["20"])
     jobs = scheduled(tables, phase("20", cut("010")), beside)
-    assert days_of(jobs, "rent", "call-off") == [(6, "Rent to be dated: Loader")]
+    assert days_of(jobs, "rent", "call-off") == [(6, "Rent without dates: Loader")]
 
 
 def test_a_quote_that_runs_out_before_its_work_says_so(tables):

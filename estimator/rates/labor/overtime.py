@@ -273,7 +273,7 @@ def overtime_on_bonus(bonus: Exact, week_hours: Sequence[Exact]) -> Decimal:
     Decimal('5.00')
     """
     if not week_hours:
-        raise fault(LaborFaulty, "name no week", "enter the hours of each week", "week_hours")
+        raise fault(LaborFaulty, "are missing", "enter the hours of each week", "week_hours")
     weeks = [earned_week_pay(bonus, hours) for hours in week_hours]
     extras = [_premium(bonus, len(weeks) * one.hours, one.overtime_hours) for one in weeks]
     return sum(extras, Decimal(0))

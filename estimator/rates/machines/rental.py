@@ -181,7 +181,7 @@ def _numbers(name: str, value: object) -> npt.NDArray[np.float64]:
     except GeometryFaulty as faulty:
         raise EquipmentFaulty(faulty.faults) from None
     except (TypeError, ValueError) as error:
-        raise fault(EquipmentFaulty, "is no number", "enter it as 12", name) from error
+        raise fault(EquipmentFaulty, "is not a number", "enter it as 12", name) from error
 
 
 def _scaled_hours(meter_hours: object) -> Cents:

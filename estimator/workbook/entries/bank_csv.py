@@ -89,7 +89,7 @@ def statement_text(content: bytes, name: str) -> str:
     if not text.strip():
         raise fault(LedgerFaulty, "is empty", "export it again", name)
     if "\0" in text:
-        raise fault(LedgerFaulty, "is no text", "export the transactions as CSV or OFX", name)
+        raise fault(LedgerFaulty, "is not text", "export the transactions as CSV or OFX", name)
     return text
 
 

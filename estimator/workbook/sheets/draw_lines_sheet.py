@@ -24,7 +24,7 @@ def _money(heading: str) -> Column:
 
 
 COLUMNS = (
-    Column("Line", 8), Column("Work", 30), Column("Kind", 11), Column("Counts", 9),
+    Column("Line", 8), Column("Work", 30), Column("Kind", 11), Column("Basis", 9),
     _money("Scheduled"), _money("Changes"), _money("Value\ntoday"),
     Column("In place\n[%]", 9, True), _money("Billed to\ndate"), _money("Done before"),
     _money("Done to date"), _money("Done this\nperiod"), _money("Stored before"),
@@ -32,7 +32,7 @@ COLUMNS = (
     Column("Held of\nwork", 8, True), Column("Held of\nstored", 8, True),
     _money("Held before"), _money("Retainage"), _money("Held this\nperiod"),
     _money("Less\nretainage"), _money("Left to\nfinish"), _money("This draw"),
-    _money("With receipts"), _money("Without"), _money("Earned in\nthe budget"),
+    _money("With receipts"), _money("Without\nreceipts"), _money("Earned in\nthe budget"),
     _money("Incurred"), _money("Paid"), _money("Earned less\nincurred"), _money("Still to pay"),
     _money("Cut by\nthe lender"), Column("Why", 30),
 )  # fmt: skip

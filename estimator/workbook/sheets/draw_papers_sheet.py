@@ -22,7 +22,7 @@ _PAYEES = (
 )  # fmt: skip
 _EVIDENCE = (
     Column("Paper", 22), Column("", 11), Column("Which", 46), Column("Issued", 12, True),
-    Column("Holds to", 12, True),
+    Column("Valid\nthrough", 12, True),
 )  # fmt: skip
 _WAIVERS = (
     Column("Payee", 34), Column("Draw", 7, True), Column("Waiver", 24),

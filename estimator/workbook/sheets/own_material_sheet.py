@@ -15,7 +15,7 @@ COLUMNS = (
     Column("Used", 13, True),
     Column("Sold", 13, True),
     Column("Left", 13, True),
-    Column("Beyond\nthat", 13, True),
+    Column("Short", 13, True),
     Column("Bought in its place", 30),
     Column("Worth\n[$ per unit]", 12, True),
 )

@@ -84,7 +84,7 @@ def test_a_waiver_that_was_entered_wrongly_is_taken_back_and_stays_listed(servic
     taken_back = sent(service, at, {"reason": "of another job"})
     assert taken_back.json["withdrawn"]["reason"] == "of another job"
     assert service.get(draft).json["notes"] == [
-        "no conditional waiver of Ridge Road Quarry for draw 1, $1,540.80"
+        "no conditional waiver from Ridge Road Quarry for draw 1, $1,540.80"
     ]
     (listed,) = service.get(f"{project}/waivers").json["papers"]
     assert listed == taken_back.json

@@ -268,7 +268,7 @@ def test_papers_that_came_in_stand_on_the_draw(service):
     first = sent(service, f"{project}/draw-draft", {"through": "2026-02-28"}).json
     assert first["notes"] == [
         "insurance is missing",
-        "no conditional waiver of Ridge Road Quarry for draw 1, $1,540.80",
+        "no conditional waiver from Ridge Road Quarry for draw 1, $1,540.80",
     ]
     waiver = {"payee": "Ridge Road Quarry", "draw": 1, "conditional": True, "amount": "1540.80",
               "received": "2026-03-01"}  # fmt: skip

@@ -244,10 +244,10 @@ def test_several_spans_may_be_written_each_in_its_own_unit():
     [
         ("3 ft", 0, "days: '3 ft' is a length"),
         ("1/2 day", 0, "days: are not whole days; count started days"),
-        ([[1], [2, 3]], 0, "days: is no number"),
+        ([[1], [2, 3]], 0, "days: is not a number"),
         (float("nan"), 0, "days: are not whole days"),
         (3, "8", "meter_hours: '8' has no unit"),
-        (3, [[1], [2, 3]], "meter_hours: is no number"),
+        (3, [[1], [2, 3]], "meter_hours: is not a number"),
     ],
 )
 def test_what_is_no_span_or_no_hours_is_reported_by_its_name(days, hours, said):
