@@ -23,7 +23,8 @@ pytestmark = pytest.mark.xdist_group("live")
 
 INSIDE = re.compile(
     r"Traceback|File \"|sqlite|psycopg|sqlalchemy|SELECT |INSERT |UPDATE |PRAGMA|site-packages|"
-    r"\.py\b|/tmp|/proc|/home|groundsill_\w|relation \"|no such table|malformed|not a database",
+    r"\.py\b|/tmp|/dev/shm|/proc|/home|groundsill_\w|relation \"|no such table|malformed|"
+    r"not a database",
     re.IGNORECASE,
 )
 ISSUE = {"holder": "bank", "role": "lender"}
