@@ -123,7 +123,8 @@ def apportion_by_group(
     Raises
     ------
     AmountFaulty
-        If a weight is negative, or a group that has something to share out has no weight.
+        If a weight is negative, a group that has something to share out has no weight, or a part
+        has no weight or no total.
     AmountTooLarge
         If a total times a weight does not fit 62 bits, or weights do not add up exactly.
 
@@ -133,6 +134,8 @@ def apportion_by_group(
     array([2, 1, 5])
     """
     groups, totals, weights = (whole_numbers(one) for one in (groups, totals, weights))
+    if len(groups) != len(weights) or np.any((groups < 0) | (groups >= len(totals))):
+        raise fault(AmountFaulty, "each part needs a weight, and a group that has a total")
     sums = np.bincount(groups, weights, len(totals))
     if np.any(weights < 0) or np.any((sums == 0) & (totals != 0)):
         raise fault(AmountFaulty, "a sum cannot be split by weights that are negative or all zero")

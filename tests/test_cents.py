@@ -133,6 +133,14 @@ def test_narrow_integers_are_widened_before_they_are_multiplied():
     assert parts.tolist() == [180, 20]
 
 
+@pytest.mark.parametrize(
+    ("groups", "weights"), [([0, -1], [1, 1]), ([0, 2], [1, 1]), ([0, 1], [1])]
+)
+def test_a_part_without_a_weight_or_a_group_is_refused(groups, weights):
+    with pytest.raises(AmountFaulty, match="each part needs a weight, and a group"):
+        apportion_by_group(np.array(groups), np.array([3, 5]), np.array(weights))
+
+
 @pytest.mark.parametrize("wrong", [np.array([1.5]), np.array([2**63], np.uint64), np.array(["5"])])
 def test_arrays_that_are_no_whole_numbers_are_refused(wrong):
     one = np.array([1])
