@@ -10,14 +10,11 @@ from typing import Any
 from uuid import UUID
 
 from api.contract.fields import moment_text
-from api.ledger.desk import Desk
 from api.ledger.entry_kinds import MONEY_OF_SITE_KINDS
 from api.ledger.rows import BookEntry, PostedEntry
 from api.store.caller import Caller
 from api.store.sessions import AccountSession
 from estimator.money import cents_text
-from estimator.tracking.progress import MONEY
-from estimator.tracking.quantities import row_without_sum
 
 _WITH_QUANTITY = ("holds", "progress")
 
@@ -55,6 +52,8 @@ def entry_json(
 
 
 def _in_percent(row: dict[str, Any], sums: Mapping[str, Decimal]) -> dict[str, Any]:
+    from estimator.tracking.quantities import row_without_sum
+
     return row_without_sum(row, sums[row["code"]]) if row["code"] in sums else row
 
 
@@ -75,5 +74,8 @@ def sums_hidden(
     """
     if not session.caller.is_crew or all(one.kind not in _WITH_QUANTITY for one in entries):
         return {}
+    from api.ledger.desk import Desk
+    from estimator.tracking.progress import MONEY
+
     budget = Desk(session, project_id, at).budget
     return {one.code: one.quantity for one in budget.values() if one.unit == MONEY}
