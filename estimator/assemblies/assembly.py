@@ -45,7 +45,7 @@ class AssemblyInput:
     origin : Origin
         The row it stands in.
     note : str
-        What else there is to say, such as why hours do not follow it.
+        What else there is to say, such as why hours do not depend on it.
     """
 
     name: str

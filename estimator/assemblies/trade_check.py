@@ -29,7 +29,7 @@ from estimator.errors import quoted
 from estimator.quantity.units import unit
 from estimator.rates.resources import ResourceRate
 
-HOURS_DO_NOT_FOLLOW = "hours do not follow it:"
+HOURS_DO_NOT_FOLLOW = "hours do not depend on it:"
 """How the note of an input begins that says why no hours follow it."""
 
 _RUNS_ITSELF = ("no operator", "with operator", "with driver")
@@ -67,7 +67,7 @@ def trade_doubts(tables: Tables) -> tuple[str, ...]:
     Notes
     -----
     What is meant as it stands says so: a machine in its note (`no operator`, `with driver`,
-    `electric`, `no fuel`), an input in its note (`hours do not follow it: ...`), concrete that is
+    `electric`, `no fuel`), an input in its note (`hours do not depend on it: ...`), concrete that is
     cured as an item of its own in the note of its assembly (`cured`), demolition that leaves
     nothing to use again in the note of its assembly (`nothing is recovered`), fuel of an own truck
     likewise (`own truck`).

@@ -161,7 +161,7 @@ def test_every_field_that_says_something_is_covered(kind):
 
 def test_the_digests_of_the_sample_stay_what_they_are():
     estimate = sample_estimate()
-    assert estimate.digest == "0768ed7b1a69b4cc406aa3037887e8b341165a91ab0d061372db2fb4d892c44b"
+    assert estimate.digest == "8c93786008154f201b160a39615cc171cb8550dc96e5ad35f025c8f4db73c406"
     assert printed_estimate(estimate).lines_digest == (
         "ff2a7a61f2b6a603fa89b7eca45627d535e8bd647048f0253b9efc99bb1d50db"
     )

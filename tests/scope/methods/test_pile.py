@@ -43,7 +43,7 @@ def test_hired_trucks_are_paid_until_the_last_of_it_has_room():
 
 
 def test_with_room_for_all_they_are_paid_while_they_bring():
-    """100.8 / 66 is 1.53 hr each: two hours are charged at least."""
+    """100.8 / 66 is 1.53 hr each: two-hour minimum."""
     pile = PILE | {"holds": "100 ton", "hired": {"conveyor-truck": "2"}}
     roomy = HIRED | {"production": DIG["production"] | {"pile": pile}}
     assert ordered(roomy).loc["conveyor-truck", "ordered"] == 4.0
