@@ -137,7 +137,7 @@ def test_a_faulty_density_is_reported(tmp_path, cells, faults):
     [
         ({"unit": "barrel"}, ", unit: unknown unit 'barrel'; did you mean 'bar'?"),
         ({"decimals": "5"}, ": decimals 5 is more than 4"),
-        ({"decimals": "1.5"}, ": decimals '1.5' has more than 0 decimals"),
+        ({"decimals": "1.5"}, ": decimals '1.5' is not a whole number"),
         ({"decimals": ""}, ": decimals is missing"),
         ({"unit": "tons"}, ": repeats unit 'ton'"),
         ({"source": ""}, ": source is missing"),
@@ -169,7 +169,7 @@ def test_a_faulty_caution_is_reported(tmp_path, cells, fault):
     [
         ({"code": "tax"}, "repeats markup 'tax' of row 2"),
         ({"name": ""}, "name is missing"),
-        ({"order": "1.5"}, "order '1.5' has more than 0 decimals"),
+        ({"order": "1.5"}, "order '1.5' is not a whole number"),
         ({"percent": ""}, "needs exactly one of percent and sum"),
         ({"sum": "10"}, "needs exactly one of percent and sum"),
         ({"on": ""}, "on is missing; name kinds, earlier markups, or all"),
