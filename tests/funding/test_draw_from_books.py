@@ -289,7 +289,10 @@ def test_retainage_by_the_whole_is_split_by_what_each_line_has_done():
         ({"left_out": (1, 8)}, "left_out: row 8 is not a cost through 2026-04-30; name its row"),
         ({"stored": (StoredPart(1, "3", 1),)}, "row 1 is not on line 3; its lines: 2; name one"),
         ({"stored": (StoredPart(1, "", 9_000_00),) * 2}, r"$18,000.00 of it cannot be stored"),
-        ({"stored": (StoredPart(1, "", 1, "the moon"),)}, "'the moon' is not a place; write one of on site"),
+        (
+            {"stored": (StoredPart(1, "", 1, "the moon"),)},
+            "'the moon' is not a place; write one of on site",
+        ),
         ({"interest_cents": 5}, "interest: there is no interest reserve"),
         ({"released": ("1",)}, "a release names its lines, and a draw of work none"),
         ({"kind": "release", "released": ("7",)}, "there is no line '7'"),
