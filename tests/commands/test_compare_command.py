@@ -80,7 +80,7 @@ def test_the_rest_may_go_another_way(demo):
     told = " ".join(ran.out.split())
     assert "So far 176.00 tons in 4 days, 44.00 a day" in told
     assert "stay with it; throwing it in by conveyor truck would cost $293.42 more in total" in told
-    assert "16.72 tons of what was ordered for the work so far, in whole loads, are left" in told
+    assert "16.72 tons of what was ordered for the work so far, in whole loads, left over" in told
 
 
 def test_another_worth_of_a_day_can_be_requested(demo):
