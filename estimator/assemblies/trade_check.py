@@ -67,8 +67,8 @@ def trade_doubts(tables: Tables) -> tuple[str, ...]:
     Notes
     -----
     What is meant as it stands says so: a machine in its note (`no operator`, `with driver`,
-    `electric`, `no fuel`), an input in its note (`hours do not depend on it: ...`), concrete that is
-    cured as an item of its own in the note of its assembly (`cured`), demolition that leaves
+    `electric`, `no fuel`), an input in its note (`hours do not depend on it: ...`), concrete that
+    is cured as an item of its own in the note of its assembly (`cured`), demolition that leaves
     nothing to use again in the note of its assembly (`nothing is recovered`), fuel of an own truck
     likewise (`own truck`).
     """
