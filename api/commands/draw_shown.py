@@ -43,7 +43,7 @@ def show_loan(loan: dict[str, Any], *, as_json: bool) -> None:
 
 def _change_words(change: dict[str, Any]) -> str:
     if isinstance(change["after"], list | dict):
-        return f"{change['term']}: stated anew; what holds stands in the rules"
+        return f"{change['term']}: changed; the rules above say what holds now"
     return f"{change['term']}: {change['after']}, before {change['before']}"
 
 

@@ -21,7 +21,7 @@ from estimator.assemblies.needs import line_need, worked_out
 from estimator.assemblies.ordering import Order, order_of
 from estimator.assemblies.over_slope import OverSlope, evaluated
 from estimator.assemblies.tables import Tables
-from estimator.errors import quoted
+from estimator.errors import how_many, quoted
 from estimator.money import exact_arithmetic
 from estimator.quantity.depth_profile import end_depths
 from estimator.quantity.formulas import Formula, read_formula
@@ -226,7 +226,8 @@ class QuantitySteps:
 def _carriers_words(kind: Production) -> str:
     """Return how many of a kind of carrier there are, and what each brings."""
     carriers, load = kind.system.carriers, kind.system.load
-    return f"{carriers} {kind.carrier}{'s' * (carriers > 1)} with {load.size:g} {load.unit} a load"
+    many, each = how_many(carriers, kind.carrier), counted(f"{load.size:g}", load.unit)
+    return f"{many} with {each} a load"
 
 
 def only_value(values: Values) -> float:

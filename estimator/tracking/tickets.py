@@ -172,5 +172,5 @@ def priced_like_last(ticket: Ticket, same_vendor: Iterable[Ticket]) -> tuple[Tic
     each = Fraction(last.cents) / Fraction(last.quantity)
     cents = whole_half_up(each * Fraction(ticket.quantity))
     return replace(ticket, cents=cents), [
-        f"without an amount: by the {ticket.unit} as row {last.row}"
+        f"without an amount: priced per {ticket.unit} as in row {last.row}"
     ]

@@ -111,7 +111,7 @@ def test_the_working_tells_the_method_the_pace_and_where_the_pace_is_from():
     assert steps[0] == "priced by its method 'wheeling it in'"
     assert steps[1] == (
         "pace = 14 ton/hr with waiting lines (14 ton/hr if nothing varied), from the working "
-        "system: 1 machine with 0.7 ton a load"
+        "system: 1 machine with 0.7 tons a load"
     )
     assert any("quantity / production_rate" in step for step in steps)
 

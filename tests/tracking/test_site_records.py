@@ -206,7 +206,7 @@ def test_a_load_without_an_amount_costs_as_much_a_ton_as_the_last_of_its_kind():
     ]
     load = ticket(7, 0, date(2026, 5, 10), quantity=Decimal(10))
     priced, notes = priced_like_last(load, known)
-    assert (priced.cents, notes) == (40_000, ["without an amount: by the ton as row 2"])
+    assert (priced.cents, notes) == (40_000, ["without an amount: priced per ton as in row 2"])
     alone, notes = priced_like_last(load, known[2:4])
     assert (alone, notes) == (
         load, ["without an amount: it accrues nothing until its bill comes"],

@@ -27,6 +27,7 @@ from estimator.errors import (
 )
 from estimator.money import exact_arithmetic, from_fixed_point, round_to_cent
 from estimator.quantity.rounding import scaled_half_up
+from estimator.quantity.units import counted
 from estimator.rates.exact_inputs import exact_inputs
 from estimator.scope.methods.method import Method
 from estimator.scope.methods.rising_fill import RisingFill, rising_fill
@@ -318,9 +319,10 @@ def _check_same_work(item: Item, quantity: Decimal, results: Sequence[MethodResu
             done *= stands_for.base_value * float(one.method.assembly.unit.factor)
             done, allowed = done / float(item.assembly.unit.factor), _NEARLY_SAME_WORK
         if abs(done - float(quantity)) > allowed * float(quantity):
+            does = counted(f"{done:,.2f}", item.assembly.unit.name)
             faults.add(
                 f"{one.method.where}, {quoted(one.method.name)}".strip(", "),
-                f"does {done:,.2f} {item.assembly.unit.name}; item {item.code} is {quantity:,}",
+                f"does {does}; item {item.code} is {quantity:,}",
                 "give it the measures of the same work, or another stands_for",
             )
     faults.raise_if_any(MethodsFaulty)

@@ -11,6 +11,7 @@ from estimator.money import RATE_DECIMALS
 from estimator.pricing.cost_line import CostLine, line_sums
 from estimator.pricing.own_material import FROM_THE_JOB
 from estimator.pricing.printed_estimate import PrintedEstimate, PrintedItem
+from estimator.quantity.units import counted
 from estimator.workbook.sheets.rates_sheet import RatesPlaced
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.sheet_pen import Column, SheetPen
@@ -82,7 +83,7 @@ def write_cost_lines(
 def _write_item(pen: SheetPen, item: PrintedItem, lines: Sequence[CostLine]) -> None:
     """Write the row of an item, which sums the lines that follow it."""
     pen.text(1, item.item, "band")
-    pen.text(2, f"{item.name}: {item.quantity:,f} {item.unit}", "band")
+    pen.text(2, f"{item.name}: {counted(f'{item.quantity:,f}', item.unit)}", "band")
     first, last = pen.row + 1, pen.row + len(lines)
     for column, cents in zip((_CASH, _OWN), line_sums(lines)[:2], strict=True):
         if not lines:  # a sum would take in its own cell

@@ -56,7 +56,10 @@ def test_a_crew_logs_hours_at_the_last_rate_of_the_person_and_sees_none(service,
 def test_a_ticket_of_a_crew_accrues_at_the_unit_price_of_the_load_before_it(service, books):
     """20 tons for $540.00 are $27.00 a ton: 15.5 tons are $418.50."""
     told = by_crew(service, books, "tickets", **TICKET | {"number": "T-2", "quantity": "15.5"}).json
-    assert (told["amount"], told["notes"]) == (None, ["without an amount: by the ton as row 3"])
+    assert (told["amount"], told["notes"]) == (
+        None,
+        ["without an amount: priced per ton as in row 3"],
+    )
     kept = service.get(f"{books}/entries/{told['id']}").json
     assert kept["amount"] == "418.50"
     other = by_crew(service, books, "tickets", **TICKET | {"number": "T-3", "unit": "cy"}).json

@@ -147,7 +147,7 @@ def test_the_explanation_names_both_kinds():
     estimate = price(pit_scope(TRUCKS, BY_HAND), shipped(), SPRING)
     lines = [f"30.010/{one.line}" for one in estimate.lines_of("30.010")]
     text = " ".join(step for line in lines for step in estimate.explain(line).steps)
-    assert "2 trucks with 18 ton a load and 1 single axle with 8 ton a load" in text
+    assert "2 trucks with 18 tons a load and 1 single axle with 8 tons a load" in text
 
 
 def test_a_second_kind_is_part_of_the_digest():

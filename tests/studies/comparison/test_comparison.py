@@ -180,8 +180,8 @@ def test_a_method_measured_in_another_unit_says_what_it_stands_for():
 @pytest.mark.parametrize(
     ("method", "told"),
     [
-        ({**BY_HAND, "inputs": {"length": "80 ft"}}, "does 201.60 ton; item 30.010 is 100.8"),
-        ({**PUMP, "stands_for": "0.9 ton/cy"}, "does 64.00 ton; item 30.010 is 100.8"),
+        ({**BY_HAND, "inputs": {"length": "80 ft"}}, "does 201.60 tons; item 30.010 is 100.8"),
+        ({**PUMP, "stands_for": "0.9 ton/cy"}, "does 64.00 tons; item 30.010 is 100.8"),
     ],
 )
 def test_a_method_that_does_other_work_is_refused(method, told):
