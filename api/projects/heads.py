@@ -19,7 +19,7 @@ from api.projects.written_scope import items_in_order, phases_in_order, written_
 from api.rates.project_tables import project_files, tables_of
 from api.rates.rows import ProjectQuote, RateSet
 from api.store.errors import StillNeeded
-from api.store.models import Base, ProjectShare
+from api.store.models import Base, ProjectShare, table_words
 from api.store.sessions import AccountSession
 from api.store.writing_session import WritingSession
 from estimator.errors import fault
@@ -144,7 +144,7 @@ def expect_named(session: AccountSession, model: type[Base], key: UUID, *steps: 
     """
     row = session.get(model, key)
     if row is None:
-        what = f"there is no {key} in {model.__tablename__}"
+        what = f"there is no {key} in {table_words(model.__tablename__)}"
         raise fault(FieldsFaulty, what, "copy the id from a list", pointer(*steps))
     return row
 

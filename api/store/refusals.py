@@ -32,7 +32,7 @@ from api.store.errors import (
     VersionStale,
 )
 from api.store.migrations.guards import MARK, OVERDRAWN
-from api.store.models import Base
+from api.store.models import Base, table_words
 from estimator.errors import GroundsillError, fault
 
 TAKEN = {
@@ -116,7 +116,7 @@ def state_of(error: DBAPIError) -> str:
 def _store_error(error: DBAPIError) -> GroundsillError | None:
     text = str(error.orig)
     if MARK in text:
-        what = f"rows of {text.split(MARK)[1].split()[1]} are final"
+        what = f"{table_words(text.split(MARK)[1].split()[1])} are final"
         return fault(Unchangeable, what, "nothing was changed")
     if OVERDRAWN in text:
         what = "draws would take more of an entry than it bears"

@@ -25,7 +25,7 @@ from api.store.account_limits import (
 )
 from api.store.caller import Caller
 from api.store.errors import NotFound, VersionStale
-from api.store.models import Base
+from api.store.models import Base, table_words
 from api.store.refusals import store_errors
 from estimator.errors import InputFaulty, fault, quoted
 
@@ -150,7 +150,7 @@ def _with_id(model: Any) -> Select[Any]:
 
 def not_found(model: type[Base], key: UUID) -> InputFaulty:
     """Return the refusal of an id that the account does not have, whether another has it or not."""
-    return fault(NotFound, f"there is no {quoted(key)} in {model.__tablename__}")
+    return fault(NotFound, f"there is no {quoted(key)} in {table_words(model.__tablename__)}")
 
 
 @event.listens_for(AccountSession, "do_orm_execute")

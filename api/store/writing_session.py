@@ -23,6 +23,7 @@ from api.store.models import (
     OfAccount,
     StoredSubmission,
     table_of,
+    table_words,
 )
 from api.store.models.trail import CHANGED
 from api.store.refusals import store_errors
@@ -79,7 +80,7 @@ class WritingSession(AccountSession):
             _check_owner(self, row)
         for row in (*changed, *self.deleted):
             if row.is_final:
-                what = f"rows of {row.__tablename__} are final"
+                what = f"{table_words(row.__tablename__)} are final"
                 raise fault(Unchangeable, what, "nothing was changed")
             self.states[id(row)] = state_before(row)
 

@@ -14,6 +14,7 @@ from api.store.models.base import (
     Private,
     ProjectHead,
     table_of,
+    table_words,
 )
 from api.store.models.trail import AuditEnd, AuditRow, StoredSubmission
 
@@ -31,4 +32,5 @@ __all__ = [
     "StoredSubmission",
     "Token",
     "table_of",
+    "table_words",
 ]

@@ -52,6 +52,11 @@ def table_of(model: type[Base]) -> Table:
     return model.__table__
 
 
+def table_words(name: str) -> str:
+    """Return the name of a table as words for a message: `book entries`."""
+    return name.replace("_", " ")
+
+
 class WithId:
     """A row that is known by an id of its own."""
 

@@ -99,7 +99,7 @@ def test_the_library_reads_a_head_at_the_door_and_tells_all_faults_at_once(embed
         ({"risk": []}, "#/risk", "is not of that kind"),
         ({"risk": {"start": None}}, "#/risk/start", "says nothing here"),
         ({"rate_set_id": 7}, "#/rate_set_id", "is not an id"),
-        ({"rate_set_id": NOBODYS}, "#/rate_set_id", f"there is no {NOBODYS} in rate_sets"),
+        ({"rate_set_id": NOBODYS}, "#/rate_set_id", f"there is no {NOBODYS} in rate sets"),
         ({"colour": "red"}, "#/colour", "is not a field"),
     ],
 )
@@ -145,7 +145,7 @@ def test_a_rate_set_of_another_account_is_not_there(embedded):
     for key in (theirs["id"], NOBODYS, RATE_SET):
         body = {"name": "Barn", "rate_set_id": key}
         told = entries(embedded.post(AT, body, headers=new_key()), 422)
-        assert told == [("#/rate_set_id", f"there is no {key} in rate_sets")]
+        assert told == [("#/rate_set_id", f"there is no {key} in rate sets")]
 
 
 def test_the_newest_project_stands_first_and_pages_join_without_a_gap(service):

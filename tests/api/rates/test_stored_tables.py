@@ -81,7 +81,7 @@ def test_a_row_changed_without_a_recount_is_found_by_the_check(store, made):
 def test_rows_of_a_published_version_are_refused_by_the_database(store, made):
     with store.unit_of_work(made.caller, AT) as work:
         rows_of(work, made.published_id)[0].cells = PEBBLES
-        with pytest.raises(Unchangeable, match="rate_rows are final"):
+        with pytest.raises(Unchangeable, match="rate rows are final"):
             work.flush()
 
 
