@@ -64,7 +64,7 @@ def _text(_name: str, text: str, _faults: Faults) -> str:
 def _folder(name: str, text: str, faults: Faults) -> Path:
     path = Path(text)
     if not path.is_absolute():
-        faults.add(name, f"{quoted(text)} is not a full path", "write it from the root")
+        faults.add(name, f"{quoted(text)} is not a full path", "give it from the root of the disk")
     elif path.exists() and not path.is_dir():
         faults.add(name, f"{quoted(text)} is not a folder", "name a folder")
     elif os.name == "posix" and path.is_dir() and path.stat().st_mode & _OTHERS_MAY_WRITE:
