@@ -12,7 +12,14 @@ from estimator.funding.cash_plan import DrawnToDate
 from estimator.funding.draw_from_books import draw_from_books
 from estimator.funding.draw_papers import Papers
 from estimator.funding.drawings import DrawHistory, Drawing
-from estimator.funding.loan_balance import loan_balance, open_costs
+from estimator.funding.loan_balance import (
+    SOURCE,
+    USE,
+    BalanceLine,
+    LoanBalance,
+    loan_balance,
+    open_costs,
+)
 from estimator.funding.loan_interest import BalanceChange
 from estimator.funding.loan_schedule import LoanLine, frozen_loan
 from estimator.tracking.books import Books
@@ -122,6 +129,16 @@ def test_open_costs_are_told_apart_and_the_balance_has_each_once():
     assert lines["Equity not paid in yet"] == (10_950_00, 10_950_00)
     assert lines["Contingency that must be left"] == (2_017_50, 2_267_50)
     assert lines["Receipts expected"] == (500_00, 500_00)
+
+
+def test_money_that_just_suffices_is_in_balance_and_a_cent_less_is_not():
+    have, need = BalanceLine(SOURCE, "Loan", 100, 100), BalanceLine(USE, "Cost", 100, 100)
+    just = LoanBalance(MONTH_END, (have, need))
+    assert just.sentence == "The loan is in balance: $0.00 over at P50, $0.00 over at P80."
+    short = LoanBalance(MONTH_END, (have, replace(need, p80_cents=101)))
+    assert short.sentence == (
+        "The loan is out of balance at P80: $0.00 over at P50, $0.01 short at P80."
+    )
 
 
 @pytest.mark.parametrize("way", ["reserve", "paid"])

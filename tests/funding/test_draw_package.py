@@ -139,6 +139,14 @@ def test_an_entry_is_drawn_from_nothing_to_what_it_comes_to(entry, before, now, 
     assert ("row 1, line 2: drawn in all" in str(refused.value)) is is_refused
 
 
+def test_not_a_cent_is_held_back_of_a_line_on_which_nothing_is_done():
+    request = draw(Books())
+    first = request.lines[0]
+    holding = replace(first, figures=replace(first.figures, retainage_cents=1))
+    with pytest.raises(FundingFaulty, match=r"line 1: holds \$0.01 of what is done"):
+        check_draw(replace(request, lines=(holding, *request.lines[1:])))
+
+
 def test_a_cut_takes_first_what_has_no_receipt():
     """7,000 by measure: 3,000 has a receipt, 4,000 none. Of a cut of 4,500, 500 goes off it."""
     books = Books(costs=[bill(1, "20.010", 3_000_00)], progress=[measured(2, "20.010", 70)])

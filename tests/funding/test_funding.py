@@ -154,6 +154,14 @@ def test_the_loan_is_not_drawn_beyond_its_commitment():
         draw_totals([line_of(100_000)], EquityTerms(0, 80_000))
 
 
+def test_what_the_owner_paid_before_is_no_part_of_the_commitment():
+    """Of $400.00 funded the owner paid $300.00; with the $500.00 requested the loan is $600.00."""
+    equity = EquityTerms(30_000, 60_000)
+    assert draw_totals([line_of(100_000)], equity, 30_000, 40_000).loan_cents == 50_000
+    with pytest.raises(FundingFaulty, match=r"\$0.01 over its commitment"):
+        draw_totals([line_of(100_000)], EquityTerms(30_000, 59_999), 30_000, 40_000)
+
+
 def test_one_cent_that_does_not_add_up_is_reported():
     lines = [line_of(100_000)]
     assert totals_disagree(lines, 90_000, 0) == ""
@@ -234,6 +242,13 @@ def test_interest_that_is_added_to_the_loan_bears_interest_itself():
     months = monthly_interest(loan, rates, date(2026, 6, 1), is_added=True)
     assert [one.cents for one in months] == [75_000, 78_081]
     assert months[-1].balance_cents == 10_000_000 + 75_000 + 78_081
+
+
+def test_interest_runs_from_the_earliest_draw_in_whatever_order_they_are_listed():
+    """April: 100,000 x 9 % x 30 / 360 = 750.00; May: 150,000 x 9 % x 31 / 360 = 1,162.50."""
+    loan = [BalanceChange(date(2026, 5, 1), 5_000_000), BalanceChange(APRIL, 10_000_000)]
+    months = monthly_interest(loan, [RateStep(APRIL, Decimal("0.09"))], date(2026, 6, 1))
+    assert [one.cents for one in months] == [75_000, 116_250]
 
 
 def test_no_loan_bears_no_interest():

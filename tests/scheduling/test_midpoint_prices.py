@@ -48,6 +48,14 @@ def test_a_price_moves_from_its_month_to_the_middle_of_its_phase(tables):
     assert moved.scope_digest != plain.scope_digest
 
 
+def test_a_price_moves_by_one_month_and_stays_within_its_own(tables):
+    """From January 15 to February 4: 1.04^(1/12) = 1.003274, x 310 = 311.0149."""
+    february = estimate_of(tables, start="2026-02-02", **FOUR_PERCENT)
+    assert rates_of(february)["loader"] == 3_110_149
+    january = estimate_of(tables, start="2026-01-19", **FOUR_PERCENT)
+    assert rates_of(january)["loader"] == 3_100_000
+
+
 def test_a_public_index_goes_before_the_yearly_change():
     """Stone was at 549.742 in January 2026 and at 559.197 in June: 22.50 x 1.017199 = 22.8870."""
     yard = item("010", "yard-stone", area="2,100 sf", thickness="6 in")

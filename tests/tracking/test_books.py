@@ -249,6 +249,18 @@ def test_a_kind_that_the_forecast_leaves_out_is_named_until_the_work_is_done():
     assert left_out == [("labor",), (), ()]
 
 
+def test_what_is_paid_on_a_monday_belongs_to_the_week_that_it_begins():
+    """30 ton by Friday for $900.00, 20 ton by the next for the $600.00 of the Monday between."""
+    friday, monday = MONDAY + timedelta(4), MONDAY + timedelta(7)
+    bills = [cost(1, (*STONE, 90_000, 0)), cost(2, (*STONE, 60_000, 0), happened=monday)]
+    rows = [progress(3, "20.010", "30", happened=friday),
+            progress(4, "20.010", "50", happened=friday + timedelta(7))]  # fmt: skip
+    weeks = weeks_of_work(daily_books(Books(costs=bills, progress=rows), LATER, NOW), LATER)
+    assert [(one.quantity, one.cents_by_kind["material"]) for one in weeks["20.010"]] == [
+        (30.0, 90_000), (20.0, 60_000),
+    ]  # fmt: skip
+
+
 def test_a_running_rent_costs_its_week_day_by_day():
     """$295.00 a day: three days by Wednesday, when 40 of 240 sf are measured."""
     lift = OnRent(2, MONDAY, at(MONDAY), "lift", "Yard", "40.010", RentalRates(day=Decimal(295)))

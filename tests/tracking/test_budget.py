@@ -50,6 +50,7 @@ def test_a_tax_on_named_kinds_is_spread_over_them_and_other_markups_are_codes_of
     """7.25 % on material, consumable and equipment; overhead, bond and profit are taken on all."""
     budget = budget_from_estimate(estimate)
     assert list(budget) == ["20.010", "20.020", "overhead", "bond", "profit"]
+    assert [one.phase for one in budget.values()] == ["20", "20", "", "", ""]
     tax = next(one for one in estimate.markups if one.markup.code == "tax")
     taxed = sum(
         cents

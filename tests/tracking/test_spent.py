@@ -28,6 +28,12 @@ def test_a_bill_is_incurred_when_it_is_dated_and_open_until_it_is_paid():
     assert (part.incurred_cents, part.paid_cents, part.open_cents) == (107_000, 50_000, 57_000)
 
 
+def test_a_code_costs_what_is_billed_on_orders_and_beside_them():
+    on_order = cost(1, (*STONE, 100_000, 7_000), order="7")
+    beside = cost(2, (*STONE, 20_000, 0))
+    assert spent([on_order, beside])[STONE] == Spent(billed_cents=127_000)
+
+
 def test_a_payment_is_shared_by_the_splits_of_its_bill_to_the_cent():
     bill = cost(1, (*STONE, 100, 0), ("20.020", "material", 100, 0), (*LABOR, 100, 0))
     parts = spent([bill], [payment(2, 1, 100), payment(3, 1, 100)])

@@ -22,6 +22,11 @@ def test_its_parts_add_up_to_what_the_estimate_says_it_changes(sample, code):
     assert said.change
 
 
+def test_an_item_that_comes_in_or_goes_out_whole_changes_no_quantity_of_its_code(sample):
+    quantities = {one.code: one.quantity for one in alternate_parts(*sample, "A1")}
+    assert (quantities["10.050"], quantities["10.060"]) == (0, 0)
+
+
 def test_one_that_is_not_there_is_refused(sample):
     with pytest.raises(LedgerFaulty, match="the scope has no alternate 'A3'"):
         alternate_parts(*sample, "A3")

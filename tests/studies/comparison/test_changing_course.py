@@ -253,6 +253,7 @@ def test_a_method_that_does_not_go_through_the_opening_keeps_its_own_pace():
     course = changed_course(pit_choice(*methods, opening=DOOR), 0, observed_pace([30.0, 32.0]))
     plain = changed_course(pit_choice(DIG, THROW, BY_HAND), 0, observed_pace([30.0, 32.0]))
     assert [way.is_held_back for way in course.ways] == [False, False, False]
+    assert held_back_sentences(course) == ()
     assert course.ways[1].in_all == plain.ways[1].in_all
 
 

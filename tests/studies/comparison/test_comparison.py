@@ -228,6 +228,13 @@ def test_a_part_of_a_name_points_to_its_method():
             found.place(name)
 
 
+def test_only_hands_make_hours_of_labor_not_machines_by_the_hour():
+    """Two hands for 7.20 hr, four for 28.80, two for 3.99 and two for 6.0556."""
+    compared = pit_choice(DIG, BY_HAND, THROW, PUMP)
+    hours = [one.labor_hours for one in compared.results]
+    assert hours == pytest.approx([14.4, 115.2, 7.98, 12.11])
+
+
 def test_what_limits_each_method_and_the_days_of_its_machines_are_shown():
     compared = pit_choice(DIG, BY_HAND, THROW, PUMP)
     assert [(one.bottlenecks, one.machine_days) for one in compared.results] == [
