@@ -93,7 +93,7 @@ def _cover(pen: PagePen, package: DrawPackage) -> None:
     short = request.totals.short_funded_cents
     if short:
         pen.paragraph(f"Of that, ${sheets.money(short)} was granted before and not funded.")
-    pen.section("Whose money")
+    pen.section("Where the money comes from")
     pen.table(sheets.FIGURES, sheets.figure_rows(split_figures(request)))
     for title, sentences in (
         ("What became of it", package.steps),

@@ -82,7 +82,7 @@ def _write_figures(pen: SheetPen, package: DrawPackage, totals: Mapping[int, str
 
 
 def _write_split(pen: SheetPen, package: DrawPackage, requested: int) -> None:
-    pen.section("Whose money", ["", "[$]", ""])
+    pen.section("Where the money comes from", ["", "[$]", ""])
     first = pen.row
     formulas = [
         "", "", f"-ROUND(B{requested}+B{first + 6},2)",
@@ -94,7 +94,7 @@ def _write_split(pen: SheetPen, package: DrawPackage, requested: int) -> None:
 
 
 def _write_checks(pen: SheetPen, totals: Mapping[int, str], backup: str, payees: str) -> None:
-    pen.section("Must be zero", ["", "[$]", ""])
+    pen.section("Checks: each must be zero", ["", "[$]", ""])
     receipts = f"ROUND({totals[lines.BACKED]}-{backup},2)"
     for label, formula in (
         ("Lines with receipts, less the backup", receipts),
