@@ -14,6 +14,7 @@ from api.contract.commands import loaded
 from api.ledger.bank_decisions import COSTING, PAYING, SKIPPED, Decision, decision_of
 from api.ledger.desk import IN_DAYS, Desk, party_key
 from api.ledger.entries import add_entry, post
+from api.ledger.entry_fields import NewEntry
 from api.ledger.entry_kinds import ENTRY_KINDS
 from api.ledger.import_desk import ImportDesk
 from api.ledger.rows import BookEntry, PostedEntry
@@ -94,7 +95,7 @@ def remember(work: WritingSession, project_id: UUID, kind: str, said: Mapping[st
         If they are not right.
     """
     desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
-    body: Any = loaded(of.body, {"happened": desk.today.isoformat(), **said})
+    body: NewEntry = loaded(of.body, {"happened": desk.today.isoformat(), **said})
     row, _ = of.checked(desk, body)
     rows: list[Any] = desk.rows(kind, of.row)
     latest = [one for one in rows if _about(one) == _about(row)]

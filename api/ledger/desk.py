@@ -16,6 +16,7 @@ from sqlalchemy import ColumnElement, Row, Select, String, bindparam, exists, fu
 from api.draws.rows import StoredLoan
 from api.estimates.rows import AcceptedEstimate
 from api.ledger.baselines import LAST_ACCEPTED, budget_and_trades, not_open
+from api.ledger.entry_fields import NewEntry
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
 from api.ledger.stored_sums import moved_by, related_rows, store_movements
@@ -176,7 +177,7 @@ class Desk:
         dated = with_planned_dates(self.budget, self.rows("plans", PlannedDates)).values()
         return min((one.start for one in dated if one.start is not None), default=None)
 
-    def head(self, body: Any) -> dict[str, Any]:
+    def head(self, body: NewEntry) -> dict[str, Any]:
         """Return what every row of the library begins with."""
         return {"row": self.number, "happened": body.happened, "entered": self.at}
 

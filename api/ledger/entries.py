@@ -11,6 +11,7 @@ from uuid import UUID
 from sqlalchemy import select
 
 from api.ledger.desk import Desk, opened_desk, party_key
+from api.ledger.entry_fields import NewEntry
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_BODIES, EntryKind
 from api.ledger.plain_rows import library_row
 from api.ledger.rows import BookEntry, PostedEntry
@@ -50,7 +51,7 @@ _TAKEN_BACK: dict[str, Callable[[Any], dict[str, Any]]] = {
 }
 
 
-def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> PostedEntry:
+def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: NewEntry) -> PostedEntry:
     """Return a new entry of the books, checked by the library.
 
     Raises
@@ -61,14 +62,14 @@ def post(work: WritingSession, project_id: UUID, kind: EntryKind, body: Any) -> 
     return post_at(work, opened_desk(work, project_id), kind, body)
 
 
-def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: Any) -> PostedEntry:
+def post_at(work: WritingSession, desk: Desk, kind: EntryKind, body: NewEntry) -> PostedEntry:
     """Return a new entry of the books that a desk is for: see `post`."""
     _refuse_money(work, kind, body)
     row, notes = kind.checked(desk, body)
     return add_entry(work, desk, kind, row, [*_written_notes(desk, body), *notes])
 
 
-def _written_notes(desk: Desk, body: Any) -> list[str]:
+def _written_notes(desk: Desk, body: NewEntry) -> list[str]:
     """Return a note of the day on which an old record was written down.
 
     Raises
@@ -87,7 +88,7 @@ def _written_notes(desk: Desk, body: Any) -> list[str]:
     return [f"written down on {body.written}"]
 
 
-def _refuse_money(work: WritingSession, kind: EntryKind, body: Any) -> None:
+def _refuse_money(work: WritingSession, kind: EntryKind, body: NewEntry) -> None:
     """Refuse a rate or an amount of a crew, which states none."""
     field = MONEY_OF_BODIES.get(kind.name)
     if work.caller.is_crew and field and getattr(body, field) is not None:

@@ -16,6 +16,7 @@ from api.ledger import credit_shapes as credit
 from api.ledger import money_entry_shapes as money
 from api.ledger import payroll_shapes as pay
 from api.ledger import site_entry_shapes as site
+from api.ledger.entry_fields import NewEntry
 
 if TYPE_CHECKING:
     from api.ledger.desk import Desk
@@ -51,7 +52,7 @@ class EntryKind:
         """The row of the library that a body makes."""
         return _checked()[self.name][0]
 
-    def checked(self, desk: Desk, body: Any) -> tuple[Any, list[str]]:
+    def checked(self, desk: Desk, body: NewEntry) -> tuple[Any, list[str]]:
         """Return the row that a body makes, with what is to be noted about it."""
         return _checked()[self.name][1](desk, body)
 

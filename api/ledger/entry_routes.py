@@ -23,7 +23,7 @@ from api.contract.places import ROOT, faults_at
 from api.contract.schemas import Answer
 from api.contract.services import services
 from api.contract.submissions import create_row, creation
-from api.ledger.entry_fields import Happened, Name
+from api.ledger.entry_fields import Happened, Name, NewEntry
 from api.ledger.entry_json import entry_json, sums_hidden
 from api.ledger.entry_kinds import ENTRY_KINDS, MONEY_OF_SITE_KINDS, EntryKind
 from api.ledger.money_entry_shapes import NewChange
@@ -92,7 +92,7 @@ class EntryPage(Page):
 def _posting(kind: EntryKind) -> None:
     """Add the route by which entries of a kind are posted."""
 
-    def post_entry(body: Any, project_id: UUID) -> Response:
+    def post_entry(body: NewEntry, project_id: UUID) -> Response:
         def create(work: WritingSession) -> StoredAnswer:
             from api.ledger.entries import post
 

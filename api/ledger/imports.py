@@ -15,6 +15,7 @@ from marshmallow import ValidationError
 from api.contract.commands import loaded, reader_of
 from api.contract.schemas import faults_of
 from api.ledger.entries import give_way, post_at
+from api.ledger.entry_fields import NewEntry
 from api.ledger.entry_kinds import ENTRY_KINDS, EntryKind
 from api.ledger.import_desk import ImportDesk
 from api.ledger.likeness import LIKENESS, Likeness, differences
@@ -159,7 +160,7 @@ def _import(
     imported: Imported,
 ) -> None:
     kind, like = ENTRY_KINDS[typed.kind], LIKENESS[typed.kind]
-    body: Any = loaded(kind.body, with_rows_named(desk, typed.kind, typed.body))
+    body: NewEntry = loaded(kind.body, with_rows_named(desk, typed.kind, typed.body))
     row = _said_before(desk, kind, like, body)
     changed = None
     if row is not None:
