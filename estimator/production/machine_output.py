@@ -8,7 +8,13 @@ import numpy as np
 
 from estimator.errors import ProductionFaulty, fault
 from estimator.production.cycle import passes_that_fit
-from estimator.production.number_check import Number, check_count, check_numbers, number_inputs
+from estimator.production.number_check import (
+    Count,
+    Number,
+    check_count,
+    check_numbers,
+    number_inputs,
+)
 from estimator.quantity.rounding import whole_above
 
 _FEET_PER_MILE = 5280.0
@@ -81,7 +87,7 @@ def cyclic_output_per_hr(
 
 @number_inputs()
 def roller_output_cy_per_hr(
-    width_ft: Number, speed_mph: Number, lift_in: Number, passes: int, efficiency: Number = 1.0
+    width_ft: Number, speed_mph: Number, lift_in: Number, passes: Count, efficiency: Number = 1.0
 ) -> float:
     """Return the compacted earth or stone that a roller leaves in an hour [cy/hr].
 

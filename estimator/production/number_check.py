@@ -22,6 +22,8 @@ from estimator.quantity.takeoff.dimensions import dimensions
 # What `number_inputs` takes: a float, a whole number, a `Decimal`, or text with any unit of its
 # kind. A type checker lets all of them in, and checks the code with the float that they become.
 Number = float | Any
+# A count of things: a bare whole number, which may be a text or a `Decimal` too.
+Count = int | Any
 
 
 def number_inputs(error: type[InputFaulty] = ProductionFaulty) -> Callable[[Thing], Thing]:
@@ -56,6 +58,7 @@ def number_inputs(error: type[InputFaulty] = ProductionFaulty) -> Callable[[Thin
 def _converting(function: Callable[..., Any], error: type[InputFaulty]) -> Callable[..., Any]:
     call = signature(function)
     numbers = [name for name, one in call.parameters.items() if "Number" in str(one.annotation)]
+    counts = [name for name, one in call.parameters.items() if one.annotation == "Count"]
 
     @wraps(function)
     def converted(*arguments: Any, **named: Any) -> Any:
@@ -65,6 +68,9 @@ def _converting(function: Callable[..., Any], error: type[InputFaulty]) -> Calla
             with faults_under(name, faults):
                 value, unit_name = bound.arguments[name], bound.arguments.get("unit")
                 bound.arguments[name] = _plain(name, value, unit_name)
+        for name in bound.arguments.keys() & counts:
+            with faults_under(name, faults):
+                bound.arguments[name] = _whole(name, bound.arguments[name])
         faults.raise_if_any(error)
         return function(*bound.args, **bound.kwargs)
 
@@ -83,6 +89,14 @@ def _plain(name: str, value: Any, unit_name: str | None) -> Any:
         per_hour = "/hr" if name.endswith("_per_hr") else ""
         return number_of_text(name, value, f"{unit_name}{per_hour}")
     return number_of_text(name, value)
+
+
+def _whole(name: str, value: Any) -> Any:
+    """Return a count as it is; a whole text or `Decimal` as a whole number."""
+    if not isinstance(value, (str, Decimal)):
+        return value
+    number = number_of_text(name, value, "fraction") if isinstance(value, str) else float(value)
+    return int(number) if number.is_integer() else value
 
 
 def check_numbers(

@@ -12,7 +12,7 @@ from dataclasses import replace
 from estimator.errors import Faults, ProductionFaulty, did_you_mean, quoted
 from estimator.production.closed_network import MOST_PLACES
 from estimator.production.cycle import CycleStep, FlowStep, TravelStep
-from estimator.production.number_check import check_count
+from estimator.production.number_check import Count, check_count, number_inputs
 from estimator.production.working_system import Station, WorkingSystem
 
 WAYS = ("one way", "no passing", "passing place", "turning inside")
@@ -25,8 +25,9 @@ WAY_IN, WAY_OUT = "way in", "way out"
 _OWN = {LANE, OUTER, INNER, INSIDE, WAY_IN, WAY_OUT}
 
 
+@number_inputs()
 def with_passage(
-    system: WorkingSystem, way: str, drive_in: str, drive_out: str, room: int = 1
+    system: WorkingSystem, way: str, drive_in: str, drive_out: str, room: Count = 1
 ) -> WorkingSystem:
     """Return the same system with its way in and out as stations.
 

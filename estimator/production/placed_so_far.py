@@ -12,6 +12,7 @@ from math import fsum, inf, sqrt
 
 from estimator.errors import ProductionFaulty, fault
 from estimator.production.number_check import (
+    Count,
     Number,
     check_count,
     check_each,
@@ -147,7 +148,7 @@ def observed_pace(placed_per_day: Sequence[Number]) -> ObservedPace:
 
 
 @number_inputs()
-def pace_of_sum(placed: Number, days: int) -> ObservedPace:
+def pace_of_sum(placed: Number, days: Count) -> ObservedPace:
     """Return the pace of one sum over some days: a mean without a spread.
 
     Parameters

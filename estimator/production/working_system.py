@@ -21,6 +21,7 @@ from estimator.errors import (
 from estimator.production.closed_network import MOST_CARRIERS, ClosedStation
 from estimator.production.cycle import CycleStep, FlowStep, Load, TravelStep, cycle_minutes
 from estimator.production.number_check import (
+    Count,
     Number,
     check_count,
     check_numbers,
@@ -53,7 +54,7 @@ class Station:
     """
 
     name: str
-    places: int = 1
+    places: Count = 1
     taken_by_others: Number = 0.0
 
     def __post_init__(self) -> None:
@@ -98,7 +99,7 @@ class WorkingSystem:
     """
 
     name: str
-    carriers: int
+    carriers: Count
     load: Load
     cycle: tuple[CycleStep, ...]
     stations: tuple[Station, ...] = ()
@@ -146,7 +147,7 @@ class WorkingSystem:
         return 60.0 * self.efficiency * self.load.size * cycles_per_minute
 
 
-def with_carriers(system: WorkingSystem, carriers: int) -> WorkingSystem:
+def with_carriers(system: WorkingSystem, carriers: Count) -> WorkingSystem:
     """Return the same system with another number of carriers.
 
     Raises

@@ -22,8 +22,11 @@ from estimator.quantity.units import unit
 # What `exact_inputs` takes: text with any unit of its kind, a whole number or a `Decimal`. A type
 # checker lets all of them in, and checks the code behind the door with the `Decimal` they become.
 Exact = Decimal | Any
+Count = int | Any
 
 LARGEST = Decimal(10) ** 9
+# In place of a unit: a bare number without a fraction, which comes in as an `int`.
+COUNT = "count"
 
 
 def exact_inputs(
@@ -47,8 +50,8 @@ def exact_inputs(
     signed : collection of str
         Names of those that may be negative.
     **units : str
-        Unit by parameter. Where the default is None, None is taken too; a list or tuple is taken
-        number by number.
+        Unit by parameter, or `COUNT` for whole numbers. Where the default is None, None is taken
+        too; a list or tuple is taken number by number.
 
     Raises
     ------
@@ -96,7 +99,8 @@ class _Rule:
         """Return a value in the unit of its parameter, exactly where a decimal can hold it."""
         if not isinstance(value, str):
             return exact_decimal(value, error)
-        exact = read_measure(value, unit(self.unit)).in_unit(unit(self.unit))
+        wanted = unit("fraction" if self.unit == COUNT else self.unit)
+        exact = read_measure(value, wanted).in_unit(wanted)
         return HOUSE.divide(Decimal(exact.numerator), Decimal(exact.denominator))
 
 
@@ -137,4 +141,6 @@ def _number(
         faults.add(name, "is above 1", "write 6.2 % as 0.062")
     elif number > LARGEST:
         faults.add(name, "is too large", "at most 1,000,000,000")
-    return number
+    elif rule.unit == COUNT and number % 1:
+        faults.add(name, "is not a whole number", "enter a count, such as 12")
+    return int(number) if rule.unit == COUNT else number

@@ -24,6 +24,7 @@ from estimator.production import (
     hour_efficiency,
     machines_to_keep_up,
     observed_pace,
+    pace_of_sum,
     production_efficiency,
     roller_output_cy_per_hr,
     travel_minutes,
@@ -61,10 +62,19 @@ def test_a_way_takes_as_long_however_it_is_written(distance, speed):
         (lambda: hour_efficiency("1/2 hr"), 0.5),
         (lambda: days_with_slow_start(100, Decimal(20), ["50 %", Decimal("0.75")]), 5.75),
         (lambda: two_stages.passed_on("place", "90 min"), 15.0),
+        (lambda: Station("loader", "2").places, 2),
+        (lambda: pace_of_sum(400, Decimal(8)).per_day, 50.0),
+        (lambda: roller_output_cy_per_hr(6, 2, 6, "4"), 293.333333),
     ],
 )
 def test_texts_and_decimals_become_the_plain_number(made, number):
     assert made() == pytest.approx(number, rel=1e-8)
+
+
+@pytest.mark.parametrize("passes", [Decimal("2.5"), "2.5", 2.5, "4 ft", Decimal("NaN")])
+def test_a_count_of_passes_is_a_bare_whole_number(passes):
+    with pytest.raises(ProductionFaulty, match="passes"):
+        roller_output_cy_per_hr(6, 2, 6, passes)
 
 
 def test_days_at_work_are_bare_numbers_because_a_week_of_them_is_not_seven():

@@ -10,6 +10,8 @@ from estimator.rates.adjustment.escalation import adjusted_rate
 from estimator.rates.adjustment.index_series import IndexPoint
 from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.labor.labor_burden import PayrollInsurance
+from estimator.rates.labor.overtime import weekly_salary
+from estimator.rates.machines.rental_rates import RentalRates, RentalTier
 
 
 @exact_inputs(LaborFaulty, wages="$", hours="hr", leave="hr")
@@ -110,3 +112,29 @@ def test_a_premium_and_a_figure_of_an_index_are_exact_numbers():
         PayrollInsurance("roofers", 9).premium(1104.0)
     with pytest.raises(TablesFaulty, match="value: is not an exact number"):
         IndexPoint(date(2026, 1, 1), 104.5)
+
+
+@pytest.mark.parametrize("periods", [12, "12", Decimal(12)])
+def test_a_count_is_a_whole_number_however_it_is_written(periods):
+    assert weekly_salary(1040, periods) == 240
+
+
+@pytest.mark.parametrize(
+    ("periods", "what"),
+    [
+        ("12 ft", "not a count"),
+        ("2.5", "not a whole number"),
+        (12.0, "is not an exact number"),
+        (-12, "is negative"),
+    ],
+)
+def test_what_is_no_count_is_refused_in_words(periods, what):
+    with pytest.raises(LaborFaulty, match=f"periods_per_year: .*{what}"):
+        weekly_salary(1040, periods)
+
+
+def test_the_days_of_a_rental_are_counts():
+    rates = RentalRates(day="100 $/day", minimum_days="2", days_in_week=Decimal(7))
+    assert (rates.minimum_days, rates.days_in_week) == (2, 7)
+    with pytest.raises(EquipmentFaulty, match=r"days: is not a whole number"):
+        RentalTier("$100", Decimal("1.5"), 8)

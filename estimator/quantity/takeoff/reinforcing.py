@@ -48,13 +48,13 @@ def bar_lb_per_ft(diameter_in: npt.ArrayLike) -> Numbers:
     return math.pi / 4.0 * diameter**2 * STEEL_LB_PER_CF / 144.0
 
 
-def nominal_bar_lb_per_ft(number: int) -> float:
+def nominal_bar_lb_per_ft(number: int | str) -> float:
     """Return the nominal weight of a numbered bar, by which it is bought [lb/ft].
 
     Parameters
     ----------
-    number : int
-        Bar number: 4 for a #4 bar, half an inch thick.
+    number : int or str
+        Bar number: 4 or "#4" for a bar half an inch thick.
 
     Raises
     ------
@@ -66,10 +66,12 @@ def nominal_bar_lb_per_ft(number: int) -> float:
     >>> nominal_bar_lb_per_ft(4)
     0.668
     """
-    if number not in NOMINAL_BARS:
-        known = did_you_mean(f"#{number}", [f"#{bar}" for bar in NOMINAL_BARS])
-        raise fault(GeometryFaulty, f"#{number} is not a bar size", known, "bar number")
-    return NOMINAL_BARS[number][1]
+    digits = str(number).removeprefix("#").removesuffix(".0")
+    size = int(digits) if digits.isdecimal() else 0
+    if size not in NOMINAL_BARS:
+        known = did_you_mean(f"#{digits}", [f"#{bar}" for bar in NOMINAL_BARS])
+        raise fault(GeometryFaulty, f"#{digits} is not a bar size", known, "bar number")
+    return NOMINAL_BARS[size][1]
 
 
 def bars_at_spacing(

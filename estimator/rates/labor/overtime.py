@@ -13,7 +13,7 @@ from decimal import Decimal
 
 from estimator.errors import LaborFaulty, fault
 from estimator.money import exact_arithmetic, round_to_cent
-from estimator.rates.exact_inputs import Exact, exact_inputs
+from estimator.rates.exact_inputs import COUNT, Count, Exact, exact_inputs
 
 STANDARD_WEEK_HR = Decimal(40)
 _PREMIUM_DIVISOR = 2
@@ -219,14 +219,14 @@ def salaried_week_pay(salary: Exact, salary_hours: Exact, hours: Exact) -> WeekP
     )
 
 
-@exact_inputs(LaborFaulty, salary="$")
-def weekly_salary(salary: Exact, periods_per_year: int) -> Decimal:
+@exact_inputs(LaborFaulty, salary="$", periods_per_year=COUNT)
+def weekly_salary(salary: Exact, periods_per_year: Count) -> Decimal:
     """Return the weekly equivalent of a monthly (12) or semimonthly (24) salary [$], not rounded.
 
     Raises
     ------
     LaborFaulty
-        If the salary is negative or there is no period in a year.
+        If the salary is negative, or the periods are not a whole number from 1.
 
     References
     ----------

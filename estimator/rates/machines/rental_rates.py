@@ -7,13 +7,13 @@ from decimal import Decimal
 
 from estimator.errors import EquipmentFaulty, fault
 from estimator.money import RATE_DECIMALS, round_to_cent, rounded
-from estimator.rates.exact_inputs import Exact, exact_inputs
+from estimator.rates.exact_inputs import COUNT, Count, Exact, exact_inputs
 
 LONGEST_DAYS = 1096
 _MOST_PER_HOUR = Decimal(100_000)
 
 
-@exact_inputs(EquipmentFaulty, price="$", included_hours="hr")
+@exact_inputs(EquipmentFaulty, price="$", days=COUNT, included_hours="hr")
 @dataclass(frozen=True)
 class RentalTier:
     """One price of a rental: for a day, a week or a four-week month.
@@ -34,7 +34,7 @@ class RentalTier:
     """
 
     price: Exact
-    days: int
+    days: Count
     included_hours: Exact
 
     def __post_init__(self) -> None:
@@ -46,7 +46,8 @@ class RentalTier:
 
 @exact_inputs(
     EquipmentFaulty, day="$/day", week="$/week", month="$/month", over_hour="$/hr",
-    hours_in_day="hr", hours_in_week="hr", hours_in_month="hr",
+    hours_in_day="hr", hours_in_week="hr", hours_in_month="hr", minimum_days=COUNT,
+    days_in_week=COUNT, days_in_month=COUNT,
 )  # fmt: skip
 @dataclass(frozen=True)
 class RentalRates:
@@ -75,9 +76,9 @@ class RentalRates:
     week: Exact | None = None
     month: Exact | None = None
     over_hour: Exact = Decimal(0)
-    minimum_days: int = 1
-    days_in_week: int = 7
-    days_in_month: int = 28
+    minimum_days: Count = 1
+    days_in_week: Count = 7
+    days_in_month: Count = 28
     hours_in_day: Exact = Decimal(8)
     hours_in_week: Exact = Decimal(40)
     hours_in_month: Exact = Decimal(160)

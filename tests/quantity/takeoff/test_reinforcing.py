@@ -1,3 +1,5 @@
+from decimal import Decimal
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -67,6 +69,11 @@ def test_bars_of_many_slabs_are_taken_together():
     np.testing.assert_array_equal(bars_at_spacing([10.0, 20.0], 12.0), [11.0, 21.0])
     np.testing.assert_array_equal(lapped_pieces([10.0, 38.5], 20.0, 2.0), [1.0, 3.0])
     np.testing.assert_allclose(bar_lb_per_ft([0.5, 1.0]), [0.668134, 2.672535], atol=1e-6)
+
+
+@pytest.mark.parametrize("number", [4, 4.0, "4", "#4", Decimal(4)])
+def test_a_bar_is_known_by_its_number_however_it_is_written(number):
+    assert nominal_bar_lb_per_ft(number) == 0.668
 
 
 @pytest.mark.parametrize("wrong", [0.0, -1.0, float("nan")])
