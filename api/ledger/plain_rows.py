@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from cattrs import Converter
 
-from estimator.rates.exact_inputs import Exact
+from estimator.rates.exact_inputs import Count, Exact
 
 LibraryRow = TypeVar("LibraryRow")
 
@@ -21,6 +21,7 @@ def _converter() -> Converter:
         converter.register_unstructure_hook(kind, kind.isoformat)
         converter.register_structure_hook(kind, lambda text, of: of.fromisoformat(text))
     converter.register_structure_hook_func(lambda of: of in (Exact, Exact | None), _exact)
+    converter.register_structure_hook_func(lambda of: of == Count, lambda count, _: count)
     return converter
 
 

@@ -199,7 +199,7 @@ def test_a_move_of_stock_is_checked_noted_and_taken_back(service, books):
     refused = posted(service, books, "stock", **wrong).json["errors"]
     assert [one["pointer"] for one in refused] == ["#/code", "#/unit", "#/quantity"]
     used = posted(service, books, "stock", **plank | {"move": "used", "quantity": "1010"})
-    assert "120 sf more than the stock" in used.json["notes"][0]
+    assert "out of a stock of 890 sf; 120 sf short" in used.json["notes"][0]
     back = {"happened": "2026-02-18"}
     at = f"{used.headers['Location']}/reversal"
     assert service.post(at, back, headers=new_key()).json["reverses"] == 2
