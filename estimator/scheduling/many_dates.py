@@ -96,8 +96,7 @@ class _Path:
         else:
             place = np.searchsorted(done, units - _HAIR, side="left")
         over = np.searchsorted(numbers, numbers[place] + calendar_days, side="left")
-        begin = np.where(over > 0, done[np.maximum(over, 1) - 1], 0)
-        return np.maximum(units, begin.astype(np.float32))
+        return np.maximum(units, done[over - 1].astype(np.float32))
 
     def critical(self, ordered: Sequence[Activity]) -> dict[str, npt.NDArray[np.bool_]]:
         end = np.maximum.reduce([self.finishes[one.code] for one in ordered])
