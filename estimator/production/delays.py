@@ -9,8 +9,9 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
+from estimator.errors import LaborFaulty
 from estimator.production.labor_time import labor_numbers
-from estimator.production.number_check import Number
+from estimator.production.number_check import Number, number_inputs
 from estimator.production.productive_time import (
     USUAL_EFFICIENCY,
     delay_factor,
@@ -23,6 +24,7 @@ from estimator.quantity.takeoff.dimensions import Numbers
 Values = npt.NDArray[np.float64]
 
 
+@number_inputs(LaborFaulty)
 @dataclass(frozen=True)
 class Delays:
     """What makes a crew slower than the production rate of its work.
@@ -53,11 +55,15 @@ class Delays:
     (1.2, array([30.]))
     """
 
-    working_minutes: float = 60.0
+    working_minutes: Number = 60.0
     conditions: tuple[tuple[str, float], ...] = ()
     first_days: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
+        (starts,) = labor_numbers(first_day_fractions=list(self.first_days))
+        shares = [(name, production_efficiency([share])) for name, share in self.conditions]
+        object.__setattr__(self, "first_days", tuple(np.asarray(starts).tolist()))
+        object.__setattr__(self, "conditions", tuple(shares))
         self.hours(np.ones(1), 8.0)
 
     @cached_property

@@ -6,6 +6,7 @@ that is bare.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
 from decimal import Decimal
@@ -82,7 +83,7 @@ def _plain(name: str, value: Any, unit_name: str | None) -> Any:
     if isinstance(value, (list, tuple)):
         return type(value)([_plain(name, one, unit_name) for one in value])
     if isinstance(value, Decimal):
-        return float(value)
+        return _float(value)
     if not isinstance(value, str):
         return value
     if unit_name and unit_in_name(name) in ("ea", "ea/hr"):
@@ -95,8 +96,13 @@ def _whole(name: str, value: Any) -> Any:
     """Return a count as it is; a whole text or `Decimal` as a whole number."""
     if not isinstance(value, (str, Decimal)):
         return value
-    number = number_of_text(name, value, "fraction") if isinstance(value, str) else float(value)
+    number = number_of_text(name, value, "fraction") if isinstance(value, str) else _float(value)
     return int(number) if number.is_integer() else value
+
+
+def _float(exact: Decimal) -> float:
+    """Return a `Decimal` as a float; a signaling NaN, which no float is, as a NaN."""
+    return math.nan if exact.is_nan() else float(exact)
 
 
 def check_numbers(
@@ -142,7 +148,7 @@ def check_numbers(
             place = f"{where}, {name}" if where else name
             faults.add(place, "is not a plain number", "enter it as 12.5")
         else:
-            numbers[name] = float(value)
+            numbers[name] = value
     try:
         dimensions(may_be_zero=may_be_zero, fractions=fractions, **numbers)
     except GeometryFaulty as faulty:

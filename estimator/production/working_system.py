@@ -111,13 +111,14 @@ class WorkingSystem:
         with faults_under("", faults):
             check_count("carriers", self.carriers, MOST_CARRIERS)
         with faults_under("", faults):
-            check_numbers(
-                efficiency=self.efficiency, shift_hr=self.shift_hr, fractions=("efficiency",)
-            )
-        if self.efficiency == 0.0:
-            faults.add("efficiency", "is zero: nothing gets done", "50/60 for a fifty-minute hour")
-        if self.shift_hr > 24.0:
-            faults.add("shift_hr", "is above 24", "enter the working hours of one day")
+            check_numbers(efficiency=self.efficiency, fractions=("efficiency",))
+            if self.efficiency == 0.0:
+                remedy = "50/60 for a fifty-minute hour"
+                faults.add("efficiency", "is zero: nothing gets done", remedy)
+        with faults_under("", faults):
+            check_numbers(shift_hr=self.shift_hr)
+            if self.shift_hr > 24.0:
+                faults.add("shift_hr", "is above 24", "enter the working hours of one day")
         _check_cycle(self, faults)
         _check_stations(self, faults)
         placed = Faults()

@@ -67,6 +67,8 @@ def number_of_text(name: str, text: str, unit_name: str = "") -> float:
 def without_texts(name: str, value: Any) -> Any:
     """Return a number or list of numbers as it is, but each text in it as its number.
 
+    A truth value is no number, though Python adds it up as one.
+
     Parameters
     ----------
     name : str
@@ -77,7 +79,7 @@ def without_texts(name: str, value: Any) -> Any:
     Raises
     ------
     GeometryFaulty
-        If a text is no measure of the kind that the name says.
+        If a text is no measure of the kind that the name says, or a value is True or False.
 
     Examples
     --------
@@ -89,6 +91,8 @@ def without_texts(name: str, value: Any) -> Any:
             return number_of_text(name, value)
         except MeasureFaulty as faulty:
             raise GeometryFaulty(replace(one, where=name) for one in faulty.faults) from None
+    if isinstance(value, bool):
+        raise fault(GeometryFaulty, "is not a number", "enter it as 12.5", name)
     if isinstance(value, (list, tuple)):
         return [without_texts(name, one) for one in value]
     return value

@@ -141,6 +141,8 @@ def _number(
         faults.add(name, "is above 1", "write 6.2 % as 0.062")
     elif number > LARGEST:
         faults.add(name, "is too large", "at most 1,000,000,000")
-    elif rule.unit == COUNT and number % 1:
+    elif rule.unit == COUNT:
+        if not number % 1:
+            return int(number)
         faults.add(name, "is not a whole number", "enter a count, such as 12")
-    return int(number) if rule.unit == COUNT else number
+    return number

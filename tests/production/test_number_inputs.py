@@ -6,9 +6,17 @@ from decimal import Decimal
 import pytest
 
 from estimator import compare, open_scope
-from estimator.errors import CalendarFaulty, MethodsFaulty, ProductionFaulty, ScopeFaulty
+from estimator.errors import (
+    CalendarFaulty,
+    EquipmentFaulty,
+    LaborFaulty,
+    MethodsFaulty,
+    ProductionFaulty,
+    ScopeFaulty,
+)
 from estimator.opening import SAMPLE_SCOPE
 from estimator.production import (
+    Delays,
     FlowStep,
     Lift,
     Load,
@@ -18,6 +26,7 @@ from estimator.production import (
     Step,
     TravelStep,
     WorkingCalendar,
+    WorkingSystem,
     days_with_slow_start,
     delay_factor,
     finish,
@@ -31,6 +40,7 @@ from estimator.production import (
     working_time,
 )
 from estimator.rates.adjustment import escalated_amount, yearly_factor
+from estimator.rates.machines import RentalRates, cheapest_rental
 
 two_stages = StagedWork(100, (Stage("place", 10), Stage("level", 20)))
 
@@ -92,6 +102,41 @@ def test_texts_of_another_kind_are_reported_all_at_once():
         "speed_mph: '5 ft' is a length, not ft * hr**-1; "
         "write it in mile/hr or a unit that converts to it",
     ]
+
+
+@pytest.mark.parametrize("wrong", [True, None, b"3", Decimal("sNaN"), Decimal("NaN"), 10**400])
+def test_what_is_no_number_of_pace_is_refused_by_its_name(wrong):
+    what = "is (not a plain number|not a finite number|too large)"
+    with pytest.raises(ProductionFaulty, match=f"^step 'dump', minutes: {what}"):
+        Step("dump", wrong)
+    load = Load(2, "cy")
+    with pytest.raises(ProductionFaulty, match=r"^station 'yard', places: "):
+        Station("yard", wrong)
+    with pytest.raises(ProductionFaulty, match=f"^'one', shift_hr: {what}"):
+        WorkingSystem("one", 1, load, (Step("dump", 1),), shift_hr=wrong)
+
+
+@pytest.mark.parametrize("wrong", [True, [True, False], b"3", 10**400])
+def test_what_is_no_number_of_labor_or_of_a_rental_is_refused_by_its_name(wrong):
+    for refused in (
+        lambda: hour_efficiency(working_minutes=wrong),
+        lambda: Delays(wrong),
+        lambda: days_with_slow_start(wrong, 20, [0.5]),
+        lambda: production_efficiency([wrong]),
+    ):
+        with pytest.raises(LaborFaulty, match=r": is (not a number|too large)"):
+            refused()
+    rates = RentalRates(day="$295/day")
+    with pytest.raises(EquipmentFaulty, match=r"^days: is (not a number|too large)"):
+        cheapest_rental(wrong, rates)
+    with pytest.raises(EquipmentFaulty, match=r"^meter_hours: is (not a number|too large)"):
+        cheapest_rental(4, rates, wrong)
+
+
+def test_delays_are_the_same_however_they_are_written():
+    written = Delays("5/6 hr", (("site", "50 %"),), (Decimal("0.5"), "75 %"))
+    assert written == Delays(50.0, (("site", 0.5),), (0.5, 0.75))
+    assert next(iter(written.words())) == "50 minutes of each hour are worked (x 1.2)"
 
 
 def test_a_yearly_change_is_written_as_it_is_said():

@@ -10,7 +10,7 @@ from estimator.rates.adjustment.escalation import adjusted_rate
 from estimator.rates.adjustment.index_series import IndexPoint
 from estimator.rates.exact_inputs import exact_inputs
 from estimator.rates.labor.labor_burden import PayrollInsurance
-from estimator.rates.labor.overtime import weekly_salary
+from estimator.rates.labor.overtime import overtime_on_bonus, weekly_salary
 from estimator.rates.machines.rental_rates import RentalRates, RentalTier
 
 
@@ -105,6 +105,12 @@ def test_each_number_of_a_list_is_taken_by_the_same_rule():
     ]
 
 
+def test_the_hours_of_each_week_of_a_bonus_have_their_place():
+    assert overtime_on_bonus("$100", ["2400 min", 50]) == Decimal("5.00")
+    with pytest.raises(LaborFaulty, match="week_hours 2: is negative"):
+        overtime_on_bonus(100, [40, -50])
+
+
 def test_a_premium_and_a_figure_of_an_index_are_exact_numbers():
     assert PayrollInsurance("roofers", 9).premium("$1,104") == Decimal("99.36")
     assert IndexPoint(date(2026, 1, 1), "104.5").value == Decimal("104.5")
@@ -138,3 +144,9 @@ def test_the_days_of_a_rental_are_counts():
     assert (rates.minimum_days, rates.days_in_week) == (2, 7)
     with pytest.raises(EquipmentFaulty, match=r"days: is not a whole number"):
         RentalTier("$100", Decimal("1.5"), 8)
+
+
+@pytest.mark.parametrize("absurd", [Decimal("1E+999999"), Decimal("-1E+999999")])
+def test_an_absurd_count_is_refused_before_its_million_digits_are_written_out(absurd):
+    with pytest.raises(LaborFaulty, match=r"periods_per_year: is (too large|negative)"):
+        weekly_salary(1040, absurd)

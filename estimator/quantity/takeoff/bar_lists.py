@@ -106,11 +106,12 @@ def bar_mat_lf(
     >>> bar_mat_lf(62.5, 20, 18, 3)
     1706.5
     """
-    along = bars_at_spacing(width_ft, spacing_in, cover_in)
-    across = bars_at_spacing(length_ft, spacing_in, cover_in)
-    length, width, cover = dimensions(
-        length_ft=length_ft, width_ft=width_ft, cover_in=cover_in, may_be_zero=("cover_in",)
-    )
+    length, width, spacing, cover = dimensions(
+        length_ft=length_ft, width_ft=width_ft, spacing_in=spacing_in, cover_in=cover_in,
+        may_be_zero=("cover_in",),
+    )  # fmt: skip
+    along = bars_at_spacing(width, spacing, cover)
+    across = bars_at_spacing(length, spacing, cover)
     ends = 2.0 * cover / _IN_PER_FT
     return along * (length - ends) + across * (width - ends)
 

@@ -6,11 +6,12 @@ Every take-off function passes its dimensions through here once; the arithmetic 
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-from estimator.errors import Faults, GeometryFaulty
+from estimator.errors import Faults, GeometryFaulty, fault
 from estimator.quantity.named_units import without_texts
 from estimator.quantity.rounding import whole_above
 
@@ -85,14 +86,41 @@ def float_or_array(numbers: Numbers) -> Numbers:
     return float(numbers) if np.ndim(numbers) == 0 else numbers
 
 
+def number_array(name: str, value: object) -> npt.NDArray[np.float64]:
+    """Return a number, a text with its unit, or a list or array of them as a float64 array.
+
+    Raises
+    ------
+    GeometryFaulty
+        If it is anything else: a truth value, a date, an array of texts, lists of uneven length.
+
+    Examples
+    --------
+    >>> number_array("depth_ft", ["30 in", 3])
+    array([2.5, 3. ])
+    """
+    try:
+        numbers = np.asarray(without_texts(name, value))
+        if numbers.dtype.kind in "iuf" or _are_objects_to_convert(numbers):
+            return numbers.astype(np.float64, copy=False)
+    except OverflowError:
+        raise fault(GeometryFaulty, "is too large", "at most 1,000,000,000", name) from None
+    except (TypeError, ValueError):
+        pass
+    raise fault(GeometryFaulty, "is not a number or an even list of numbers", where=name)
+
+
+def _are_objects_to_convert(values: npt.NDArray[Any]) -> bool:
+    """Whether numpy has objects, such as decimals, and none that a float is made of by mistake."""
+    is_mistaken = (isinstance(one, (str, bytes, bool)) for one in values.flat)
+    return values.dtype.kind == "O" and not any(is_mistaken)
+
+
 def _numbers(name: str, value: npt.ArrayLike, faults: Faults) -> npt.NDArray[np.float64]:
     try:
-        return np.asarray(without_texts(name, value), dtype=np.float64)
+        return number_array(name, value)
     except GeometryFaulty as faulty:
         faults.take("", faulty)
-        return np.ones(())
-    except (TypeError, ValueError):
-        faults.add(name, "is not a number or an even list of numbers")
         return np.ones(())
 
 

@@ -180,5 +180,8 @@ def wire_sheets(
     >>> wire_sheets(62.5, 20, 20, 8, 0.5)
     12.0
     """
-    along = lapped_pieces(length_ft, sheet_length_ft, lap_ft)
-    return along * lapped_pieces(width_ft, sheet_width_ft, lap_ft)
+    length, width, sheet_length, sheet_width, lap = dimensions(
+        length_ft=length_ft, width_ft=width_ft, sheet_length_ft=sheet_length_ft,
+        sheet_width_ft=sheet_width_ft, lap_ft=lap_ft, may_be_zero=("lap_ft",),
+    )  # fmt: skip
+    return lapped_pieces(length, sheet_length, lap) * lapped_pieces(width, sheet_width, lap)

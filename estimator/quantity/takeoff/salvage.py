@@ -70,7 +70,7 @@ def recovered_boards(
     Examples
     --------
     >>> recovered_boards(100, 12, 0.25, 1.0)
-    Recovery(taken_lf=1200.0, damaged_lf=300.0, trimmed_lf=75.0, usable_lf=825.0)
+    RecoveredBoards(taken_lf=1200.0, damaged_lf=300.0, trimmed_lf=75.0, usable_lf=825.0)
     """
     number, length, damaged, trimmed = dimensions(
         boards=boards, board_ft=board_ft, damaged_fraction=damaged_fraction, trimmed_ft=trimmed_ft,

@@ -49,9 +49,11 @@ def lapped_sf(
     >>> lapped_sf(62.5, 22, 12, 0.5)
     1500.0
     """
-    strips = lapped_pieces(width_ft, strip_width_ft, lap_ft)
-    length, strip_width = dimensions(length_ft=length_ft, strip_width_ft=strip_width_ft)
-    return strips * length * strip_width
+    length, width, strip_width, lap = dimensions(
+        length_ft=length_ft, width_ft=width_ft, strip_width_ft=strip_width_ft, lap_ft=lap_ft,
+        may_be_zero=("lap_ft",),
+    )  # fmt: skip
+    return lapped_pieces(width, strip_width, lap) * length * strip_width
 
 
 def lapped_rolls(
@@ -91,10 +93,11 @@ def lapped_rolls(
     >>> lapped_rolls(100, 23.5, 100, 12, 0.5)
     2.0
     """
-    length, roll, lap = dimensions(
-        length_ft=length_ft, roll_length_ft=roll_length_ft, lap_ft=lap_ft, may_be_zero=("lap_ft",)
-    )
-    strips = lapped_pieces(width_ft, roll_width_ft, lap)
+    length, width, roll, roll_width, lap = dimensions(
+        length_ft=length_ft, width_ft=width_ft, roll_length_ft=roll_length_ft,
+        roll_width_ft=roll_width_ft, lap_ft=lap_ft, may_be_zero=("lap_ft",),
+    )  # fmt: skip
+    strips = lapped_pieces(width, roll_width, lap)
     if np.any(np.asarray(strips) > _MOST_STRIPS):
         raise fault(
             GeometryFaulty,

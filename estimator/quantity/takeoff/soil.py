@@ -45,7 +45,9 @@ class SoilFactors:
     compacted: float
 
     def __post_init__(self) -> None:
-        dimensions(loose=self.loose, compacted=self.compacted)
+        loose, compacted = map(float, dimensions(loose=self.loose, compacted=self.compacted))
+        object.__setattr__(self, "loose", loose)
+        object.__setattr__(self, "compacted", compacted)
 
     def per_bank(self, state: State) -> float:
         """Return the volume in a state that one bank yard fills."""
@@ -112,11 +114,12 @@ def soil_from_weights(
     >>> soil_from_weights("from a test pit", 2800, 2295, 3256).loose - 1  # doctest: +ELLIPSIS
     0.22004...
     """
-    dimensions(
+    weights = dimensions(
         bank_lb_per_cy=bank_lb_per_cy, loose_lb_per_cy=loose_lb_per_cy,
         compacted_lb_per_cy=compacted_lb_per_cy,
     )  # fmt: skip
-    return SoilFactors(name, bank_lb_per_cy / loose_lb_per_cy, bank_lb_per_cy / compacted_lb_per_cy)
+    bank, loose, compacted = map(float, weights)
+    return SoilFactors(name, bank / loose, bank / compacted)
 
 
 def loads_by_volume(loose_cy: npt.ArrayLike, body_cy: npt.ArrayLike) -> Numbers:

@@ -242,7 +242,7 @@ def weekly_salary(salary: Exact, periods_per_year: Count) -> Decimal:
     return salary * periods_per_year / _WEEKS_IN_A_YEAR
 
 
-@exact_inputs(LaborFaulty, bonus="$")
+@exact_inputs(LaborFaulty, bonus="$", week_hours="hr")
 def overtime_on_bonus(bonus: Exact, week_hours: Sequence[Exact]) -> Decimal:
     """Return the overtime that falls due when a bonus for several weeks becomes known [$].
 

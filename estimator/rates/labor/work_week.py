@@ -9,7 +9,8 @@ from functools import cached_property
 from types import MappingProxyType
 
 from estimator.errors import LaborFaulty, did_you_mean, fault, quoted
-from estimator.money import RATE_DECIMALS, exact_arithmetic, rounded
+from estimator.money import RATE_DECIMALS, rounded
+from estimator.rates.exact_inputs import COUNT, Count, Exact, exact_inputs
 from estimator.rates.kinds import LABOR
 from estimator.rates.labor.overtime import STANDARD_WEEK_HR
 from estimator.rates.resources import ResourceRate
@@ -68,7 +69,7 @@ OVERTIME_RULES: Mapping[str, OvertimeRule] = MappingProxyType(
 )
 
 
-@exact_arithmetic
+@exact_inputs(LaborFaulty, hours_in_day="hr", days=COUNT)
 @dataclass(frozen=True)
 class WorkWeek:
     """The week that a crew works.
@@ -85,14 +86,19 @@ class WorkWeek:
     Raises
     ------
     LaborFaulty
-        If there is no such rule.
+        If there is no such rule, or a week of more than seven days or a day of more than 24 hours.
     """
 
-    hours_in_day: Decimal
-    days: int
+    hours_in_day: Exact
+    days: Count
     rule: str = FEDERAL
 
     def __post_init__(self) -> None:
+        if self.days > _SEVEN_DAYS:
+            raise fault(LaborFaulty, "is above 7", "enter the working days of one week", "days")
+        if self.hours_in_day > 24:
+            remedy = "enter the working hours of one day"
+            raise fault(LaborFaulty, "is above 24", remedy, "hours_in_day")
         if self.rule not in OVERTIME_RULES:
             what = f"{quoted(self.rule)} is not an overtime rule"
             raise fault(LaborFaulty, what, did_you_mean(self.rule, OVERTIME_RULES), "overtime")

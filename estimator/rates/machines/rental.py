@@ -17,7 +17,7 @@ import numpy.typing as npt
 from estimator.cents import Cents, divide_half_up
 from estimator.errors import EquipmentFaulty, GeometryFaulty, fault
 from estimator.money import RATE_DECIMALS, dollars, exact_arithmetic, fixed_point, to_cents
-from estimator.quantity.named_units import without_texts
+from estimator.quantity.takeoff.dimensions import number_array
 from estimator.rates.machines.rental_rates import LONGEST_DAYS, RentalRates, RentalTier
 
 _MOST_HOURS = 24 * LONGEST_DAYS
@@ -177,11 +177,9 @@ def _spans(days: object, rates: RentalRates) -> Cents:
 
 def _numbers(name: str, value: object) -> npt.NDArray[np.float64]:
     try:
-        return np.asarray(without_texts(name, value), dtype=np.float64)
+        return number_array(name, value)
     except GeometryFaulty as faulty:
         raise EquipmentFaulty(faulty.faults) from None
-    except (TypeError, ValueError) as error:
-        raise fault(EquipmentFaulty, "is not a number", "enter it as 12", name) from error
 
 
 def _scaled_hours(meter_hours: object) -> Cents:

@@ -1,3 +1,5 @@
+from decimal import Decimal
+
 import numpy as np
 import pytest
 
@@ -11,6 +13,25 @@ def test_what_is_no_dimension_is_refused_by_its_name(wrong):
     with pytest.raises(GeometryFaulty, match=r"^depth_ft: is ") as refusal:
         dimensions(depth_ft=wrong)
     assert len(refusal.value.faults) == 1
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        True, np.True_, [True, 2], np.array([True, False]), np.array([True, 2], object), b"3",
+        np.datetime64("2026-04-06"), np.timedelta64(3, "D"), 10**400, Decimal("sNaN"),
+    ],
+)  # fmt: skip
+def test_what_python_or_numpy_would_add_up_as_a_number_is_none(wrong):
+    with pytest.raises(GeometryFaulty, match=r"^depth_ft: is (not a number|too large)"):
+        dimensions(depth_ft=wrong)
+
+
+@pytest.mark.parametrize("kind", [str, object])
+def test_an_array_of_texts_is_refused_though_numpy_reads_them_and_a_list_is_taken(kind):
+    with pytest.raises(GeometryFaulty, match="depth_ft: is not a number"):
+        dimensions(depth_ft=np.array(["3"], kind))
+    assert dimensions(depth_ft=["30 in", Decimal(3)])[0].tolist() == [2.5, 3.0]
 
 
 def test_all_faults_are_reported_at_once():

@@ -1,3 +1,5 @@
+from decimal import Decimal
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -98,3 +100,14 @@ def test_the_loads_carry_all_and_the_last_one_is_needed(loose, body):
     loads = loads_by_volume(loose, body)
     assert loads * body >= loose - 1e-6
     assert (loads - 1) * body < loose + 1e-6 or loads == 0
+
+
+def test_the_factors_of_a_soil_are_taken_as_text_or_exact():
+    """2,700 lb in the bank over 2,160 loose are 1.25, over 3,000 rolled 0.9."""
+    measured = soil_from_weights("fill", "2,700 lb/cy", "1.08 ton/cy", 3000)
+    assert (
+        measured == SoilFactors("fill", "125 %", Decimal("0.9")) == SoilFactors("fill", 1.25, 0.9)
+    )
+    for refused in (lambda: SoilFactors("fill", True, 0.9), lambda: SoilFactors("fill", "3 ft", 1)):
+        with pytest.raises(GeometryFaulty, match=r"^loose: "):
+            refused()

@@ -20,6 +20,25 @@ def rate(kind="labor", per="hr", is_paid=True):
 
 
 @pytest.mark.parametrize(
+    ("hours", "days", "what"),
+    [
+        (8.0, 5, "hours_in_day: is not an exact number"),
+        (Decimal("NaN"), 5, "hours_in_day: is not a finite number"),
+        ("25 hr", 5, "hours_in_day: is above 24"),
+        (8, 8, "days: is above 7"),
+        (8, True, "days: is not an exact number"),
+    ],
+)
+def test_a_week_that_cannot_be_is_refused(hours, days, what):
+    with pytest.raises(LaborFaulty, match=what):
+        WorkWeek(hours, days)
+
+
+def test_a_week_is_the_same_however_it_is_written():
+    assert WorkWeek("600 min", "5") == WorkWeek(Decimal(10), 5)
+
+
+@pytest.mark.parametrize(
     ("hours", "days", "rule", "premium"),
     [
         (8, 5, "federal", 0),
