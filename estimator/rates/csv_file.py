@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -102,7 +103,7 @@ def heading_fits(
     needed = [column for column in columns if column not in LATER_COLUMNS]
     missing = [column for column in needed if column not in heading]
     strange = [column for column in heading if column not in columns]
-    twice = sorted({column for column in heading if heading.count(column) > 1})
+    twice = sorted(column for column, times in Counter(heading).items() if times > 1)
     for column in missing:
         faults.add(where, f"has no column {quoted(column)}")
     for column in strange:

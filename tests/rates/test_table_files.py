@@ -4,6 +4,8 @@ import csv
 
 import pytest
 
+from estimator.errors import Faults
+from estimator.rates.csv_file import csv_text_rows
 from estimator.rates.folders import TableFolder, shipped_tables
 from tests.factories import MADE, faults_of, with_cells, with_rows, write_folder
 
@@ -127,9 +129,16 @@ def test_a_spreadsheet_that_quotes_every_cell_changes_nothing(tmp_path):
 
 
 def test_each_repeated_row_is_one_fault_however_many_there_are(tmp_path):
-    for stem in ("resources", "assemblies", "markups", "densities", "cautions", "unit_precision"):
+    for stem in MADE:
         rows = with_rows(stem, *[MADE[stem][0]] * 30)
         assert (stem, len(faults_of(write_folder(tmp_path / stem, rows)))) == (stem, 30)
+
+
+def test_of_fifty_thousand_strange_columns_a_thousand_are_listed():
+    faults = Faults()
+    heading = ",".join(f"{n}x" for n in range(50_000))
+    assert list(csv_text_rows(heading, "crews.csv", "quotes", ["code", "number"], faults)) == []
+    assert (len(faults.entries), faults.count) == (1_000, 50_002)
 
 
 @pytest.mark.parametrize(
