@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
+
 from estimator.errors import GeometryFaulty, MeasureFaulty, fault, quoted
 from estimator.quantity.measures import read_measure
 from estimator.quantity.units import unit
@@ -91,7 +93,7 @@ def without_texts(name: str, value: Any) -> Any:
             return number_of_text(name, value)
         except MeasureFaulty as faulty:
             raise GeometryFaulty(replace(one, where=name) for one in faulty.faults) from None
-    if isinstance(value, bool):
+    if isinstance(value, (bool, np.bool_)):
         raise fault(GeometryFaulty, "is not a number", "enter it as 12.5", name)
     if isinstance(value, (list, tuple)):
         return [without_texts(name, one) for one in value]

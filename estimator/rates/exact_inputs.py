@@ -50,8 +50,8 @@ def exact_inputs(
     signed : collection of str
         Names of those that may be negative.
     **units : str
-        Unit by parameter, or `COUNT` for whole numbers. Where the default is None, None is taken
-        too; a list or tuple is taken number by number.
+        Unit by parameter, or `COUNT` for whole numbers. Where the default is None, or the type has
+        None beside it, None is taken too; a list or tuple is taken number by number.
 
     Raises
     ------
@@ -108,13 +108,18 @@ def _checking(
     function: Callable[..., Any], rules: Mapping[str, _Rule], error: type[InputFaulty]
 ) -> Callable[..., Any]:
     call = signature(function)
+    may_be_none = [
+        name
+        for name, one in call.parameters.items()
+        if one.default is None or "None" in str(one.annotation)
+    ]
 
     @wraps(function)
     def checked(*arguments: Any, **named: Any) -> Any:
         bound = call.bind(*arguments, **named)
         faults = Faults()
         for name, value in bound.arguments.items():
-            if name in rules and not (value is None is call.parameters[name].default):
+            if name in rules and not (value is None and name in may_be_none):
                 bound.arguments[name] = _number(name, value, rules[name], error, faults)
         faults.raise_if_any(error)
         return function(*bound.args, **bound.kwargs)

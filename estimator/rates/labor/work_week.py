@@ -20,6 +20,7 @@ _HALF = Decimal("0.5")
 _SEVEN_DAYS = 7
 
 
+@exact_inputs(LaborFaulty, week_hr="hr", day_hr="hr", double_hr="hr")
 @dataclass(frozen=True)
 class OvertimeRule:
     """From when on an hour is paid at one and a half times, or twice.
@@ -41,9 +42,9 @@ class OvertimeRule:
     """
 
     source: str
-    week_hr: Decimal | None = STANDARD_WEEK_HR
-    day_hr: Decimal | None = None
-    double_hr: Decimal | None = None
+    week_hr: Exact | None = STANDARD_WEEK_HR
+    day_hr: Exact | None = None
+    double_hr: Exact | None = None
     is_counted_once: bool = True
     has_seventh_day: bool = False
 

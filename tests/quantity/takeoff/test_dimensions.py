@@ -18,7 +18,8 @@ def test_what_is_no_dimension_is_refused_by_its_name(wrong):
 @pytest.mark.parametrize(
     "wrong",
     [
-        True, np.True_, [True, 2], np.array([True, False]), np.array([True, 2], object), b"3",
+        True, np.True_, [True, 2], [np.True_, 2], np.array([True, False]),
+        np.array([True, 2], object), b"3",
         np.datetime64("2026-04-06"), np.timedelta64(3, "D"), 10**400, Decimal("sNaN"),
     ],
 )  # fmt: skip

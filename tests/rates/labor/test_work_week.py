@@ -7,7 +7,7 @@ import pytest
 
 from estimator.errors import LaborFaulty
 from estimator.quantity.units import unit
-from estimator.rates.labor import WorkWeek
+from estimator.rates.labor import OvertimeRule, WorkWeek
 from estimator.rates.resources import ResourceRate
 from estimator.rates.rows import Origin
 
@@ -32,6 +32,15 @@ def rate(kind="labor", per="hr", is_paid=True):
 def test_a_week_that_cannot_be_is_refused(hours, days, what):
     with pytest.raises(LaborFaulty, match=what):
         WorkWeek(hours, days)
+
+
+@pytest.mark.parametrize("wrong", [True, Decimal("NaN"), -8, 8.0, "8 ft"])
+def test_a_rule_counts_from_hours_that_can_be(wrong):
+    for name in ("week_hr", "day_hr", "double_hr"):
+        with pytest.raises(LaborFaulty, match=f"^{name}: "):
+            OvertimeRule("a law", **{name: wrong})
+    rule = OvertimeRule("a law", week_hr=None, day_hr="480 min")
+    assert (rule.week_hr, rule.day_hr, rule.double_hr) == (None, 8, None)
 
 
 def test_a_week_is_the_same_however_it_is_written():
