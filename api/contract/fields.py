@@ -85,8 +85,7 @@ class DecimalText(OneField, ma.fields.String):
         if not isinstance(value, str) or not self.matches(value):
             if isinstance(value, int | Decimal) and not isinstance(value, bool):
                 raise self._refuse("is a bare number", 'write it in quotes, as "12.50"')
-            signed = f"^-{self.pattern[1:]}"
-            if isinstance(value, str) and re.fullmatch(signed, value, re.ASCII) and Decimal(value):
+            if self.least is not None and self._is_negative(value):
                 raise self._refuse("is below zero", "write it without a minus")
             raise self._refuse("is not a decimal number", f"write {self.shape}")
         number = Decimal(value)
@@ -97,6 +96,10 @@ class DecimalText(OneField, ma.fields.String):
         if self.most is not None and number > self.most:
             raise self._refuse("is too large", f"{self.most} is the most")
         return number
+
+    def _is_negative(self, value: Any) -> bool:
+        is_one = isinstance(value, str) and value.startswith("-") and self.matches(value[1:])
+        return bool(is_one and Decimal(value))
 
     def _serialize(self, value: Any, *_: Any, **__: Any) -> str | None:
         return None if value is None else decimal_text(value)

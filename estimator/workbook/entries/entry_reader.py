@@ -8,10 +8,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any
 
 from estimator.errors import Faults, LedgerFaulty
+from estimator.money import exact_arithmetic
 from estimator.workbook.entries.entry_layouts import (
     ENTRY_SHEETS,
     NO,
@@ -30,6 +31,7 @@ from estimator.workbook.reading.workbook_rows import Cell, Sheet, read_sheets
 _COSTS = "costs"
 _ADDED_UP = ("net", "tax")
 _JOINS = {one.kind: one.joins for one in ENTRY_SHEETS}
+_AMOUNT = re.compile(r"-?\d{1,12}(\.\d{1,2})?", re.ASCII)
 _DIGITS = 10
 _CLOCK = re.compile("([0-9]{1,2}):([0-9]{2})(?::00)?")
 
@@ -204,17 +206,12 @@ def _cells(rows: list[TypedEntry], joins: Joins) -> dict[str, str]:
     return {**cells, joins.into: cells.get(first, rows[0].where)}
 
 
+@exact_arithmetic
 def _sums(rows: list[TypedEntry]) -> dict[str, str]:
-    """Return net and tax of a bill: the sums of its rows, where each is a plain number."""
+    """Return net and tax of a bill: the sums of its rows, or what one of them has for a number."""
     sums = {}
     for field in _ADDED_UP:
         texts = [one.body[field] for one in rows if field in one.body]
-        try:
-            sums[field] = f"{sum((Decimal(one) for one in texts), Decimal(0)):f}"
-        except InvalidOperation:
-            sums[field] = next(one for one in texts if not _is_number(one))
+        wrong = next((one for one in texts if not _AMOUNT.fullmatch(one)), None)
+        sums[field] = f"{sum(map(Decimal, texts), Decimal(0)):f}" if wrong is None else wrong
     return {field: text for field, text in sums.items() if text != "0"}
-
-
-def _is_number(text: str) -> bool:
-    return text.lstrip("-").replace(".", "", 1).isdigit()

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from api.contract.fields import (
     Choice,
     Day,
+    DecimalText,
     Figure,
     Fraction,
     Id,
@@ -46,6 +47,13 @@ LOOKALIKES = [
 
 def test_an_amount_below_zero_is_called_so():
     assert refused(Money(), "-1") == "is below zero; write it without a minus"
+
+
+@pytest.mark.parametrize("text", ["--1", "-", "+1", "- 1", "1-"])
+def test_an_amount_of_either_sign_has_one_minus_at_most(text):
+    signed = DecimalText(9, 2, least=None)
+    assert signed.deserialize("-1.50") == Decimal("-1.50")
+    assert refused(signed, text).startswith("is not a decimal number")
 
 
 @pytest.mark.parametrize("text", LOOKALIKES)

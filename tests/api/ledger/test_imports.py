@@ -124,6 +124,18 @@ def test_what_the_books_have_otherwise_is_reported_and_the_rest_is_posted(form):
     assert incurred() == "2140.00"
 
 
+NO_AMOUNTS = ("1e9999999999", "\u00b2", "--1", "1_000", "NaN", "\u0663")
+
+
+def test_what_is_no_amount_on_a_bill_of_several_rows_is_a_fault_of_its_cell(form):
+    nets = [(f"Q-{n}", net) for n, text in enumerate(NO_AMOUNTS) for net in (text, "1.00")]
+    file = form(Costs=[cost(document=document, net=net) for document, net in nets])
+    ran = groundsill("books", "import", file)
+    assert ran.exit_code == 1
+    at_net = [f"- filled.xlsx Costs F{row}: is not a decimal number" for row in range(2, 14, 2)]
+    assert [ran.err.count(one) for one in at_net] == [1] * 6, ran.err
+
+
 def test_with_one_fault_nothing_is_posted_and_each_is_reported_with_its_cell(form):
     file = form(
         Costs=[cost(), cost(document="Q-2", net="ten", code="30.099")],
