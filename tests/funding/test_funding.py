@@ -202,6 +202,13 @@ def test_a_code_that_two_lines_share_is_split_to_the_cent():
     assert sum(spread_over_lines({"20.010": -7}, lines).values()) == -7
 
 
+@pytest.mark.parametrize("share", ["0", "-0.5"])
+def test_a_line_that_bears_no_part_of_a_code_is_refused(share):
+    shares = {"20.010": Decimal(1), "30.010": Decimal(share)}
+    with pytest.raises(FundingFaulty, match=f"bears {share} of 30.010; a share is above zero"):
+        schedule_of_values(BUDGET, [LenderLine("1", "Site", shares)])
+
+
 def test_all_faults_of_a_schedule_come_together():
     lines = [LenderLine("1", "Site", {"20.01": Decimal(1)}), LenderLine("1", "Shell", {})]
     with pytest.raises(FundingFaulty) as caught:

@@ -69,6 +69,8 @@ def test_a_quote_holds_until_its_last_day_and_moves_from_there(tmp_path):
     """Four months at 4 %: 1.04^(1/3) = 1.013159, x 24.005 = 24.3209."""
     late = estimate_of(quoted_until(tmp_path, "2026-12-31"), **FOUR_PERCENT)
     assert rates_of(late)["stone"] == 243_209
+    (source,) = {one.source for one in late.cost_lines if one.resource == "stone"}
+    assert "valid until 2026-12-31 x 1.013159 to the middle of phase" in source
     assert late.warnings[-1] == (
         "these quotes run out before the middle of their phase, and are moved from their last day: "
         "Stone, until 2026-12-31"

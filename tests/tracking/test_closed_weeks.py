@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.errors import LaborFaulty
+from estimator.rates.labor.labor_burden import PayrollInsurance
 from estimator.tracking.books import Books
 from estimator.tracking.closed_weeks import (
     closed_on,
@@ -96,6 +97,16 @@ def test_late_hours_make_a_difference_with_their_overtime_dated_the_weeks_end():
     (row,) = closed([*early, late], first, first=101)
     assert (row.happened, row.cents, row.payroll.hours) == (SUNDAY, 10_000, (20,))
     assert unclosed_hours([*early, late], [*first, row]) == []
+
+
+def test_late_hours_bear_the_insurance_of_their_pay_and_no_more():
+    """At $9.00 per $100: 38 hr at $20 bear $68.40; 42 hr bear $75.60, $7.20 more."""
+    terms = PayrollTerms((), (PayrollInsurance("workers' compensation", Decimal(9)),))
+    early = [hours(1 + day, "40.010", "9.5", day=day) for day in range(4)]
+    first = closed(early, terms=terms)
+    (row,) = closed([*early, hours(20, "40.010", "4", day=4)], first, terms, first=101)
+    assert (first[0].payroll.insurance_cents, row.payroll.insurance_cents) == (6_840, 720)
+    assert (first[0].cents, row.cents) == (82_840, 10_720)
 
 
 def test_hours_that_were_on_the_wrong_code_move_from_one_to_the_other():

@@ -65,6 +65,15 @@ def test_loads_that_came_and_loads_of_the_rest_are_the_loads_of_the_whole(placed
     assert paid[0] == rest_loads * 22 * 26_00
 
 
+def test_what_one_line_leaves_of_what_is_on_hand_serves_the_next():
+    """Of 150 tons the first line takes 103.82; the second buys 57.64 in three loads of 22 tons."""
+    prepared = pit_choice(DIG, BY_HAND).prepared[0]
+    twice = [one for one in prepared.lines if one.rate.code == "crushed-stone-4"] * 2
+    changes = Changes(on_hand={"crushed-stone-4": 150.0})
+    paid = method_prices(replace(prepared, lines=tuple(twice)), changes).cents_by_kind["material"]
+    assert paid[0] == 3 * 22 * 26_00
+
+
 def test_what_is_on_hand_serves_every_method_that_uses_it():
     """25.2 tons placed took 25.96 of the 44 that came: 18.04 are left.
 

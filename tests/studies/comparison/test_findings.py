@@ -118,11 +118,14 @@ def test_a_range_reads_as_it_is_said_and_exactly(name, first, last, words):
     [
         ("truck turnaround", 112.0, "1 hr 52 min"),
         ("truck turnaround", 119.97, "2 hr"),
+        ("truck turnaround", 75.26, "1 hr 15.3 min"),
+        ("truck turnaround", 59.994, "59.99 min"),
         ("truck turnaround", 8.0, "8 min"),
         ("recovery", 0.618364, "61.84 %"),
         ("laborer", 36.0, "$36.00 per hr"),
         ("day worth", 1234.5, "$1,234.50"),
         ("area", 1900.0, "1,900 sf"),
+        ("area", 61.234, "61.23 sf"),
         ("thickness", 0.000123, "0.0001 in"),
     ],
 )
