@@ -10,7 +10,7 @@ from flask import Flask, Response
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from api.access.sign_in import guard_routes, sign_in, start_limits
-from api.contract.answers import finish, safely
+from api.contract.answers import finished, safely
 from api.contract.blueprint import check_query
 from api.contract.bodies import check_body
 from api.contract.metrics import begin, count, count_requests, start_metrics
@@ -90,4 +90,4 @@ def _begin() -> None:
 
 
 def _finish(answer: Response) -> Response:
-    return log_request(count(finish(answer)))
+    return log_request(count(finished(answer)))

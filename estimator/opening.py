@@ -171,9 +171,9 @@ def scope_as_written(path: Path, rates: Path | None = None) -> ScopeAsWritten:
         one.name: {file: one.content(file).decode() for file in COLUMNS if one.has(file)}
         for one in folders
     }
-    said = without_places(written)
-    assert isinstance(said, dict)
-    return ScopeAsWritten(said, texts)
+    plain = without_places(written)
+    assert isinstance(plain, dict)
+    return ScopeAsWritten(plain, texts)
 
 
 def _named_folders(

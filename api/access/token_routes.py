@@ -25,7 +25,7 @@ from api.access.token_shapes import (
 from api.contract.answers import json_answer, json_bytes
 from api.contract.blueprint import TAG_HEADER, Blueprint
 from api.contract.services import services
-from api.contract.submissions import created, creation, submit
+from api.contract.submissions import created_answer, creation, submit
 from api.store.accounts import issue_token
 from api.store.models import Account, Token
 from api.store.submissions import StoredAnswer
@@ -67,7 +67,7 @@ def issue(body: NewToken) -> Response:
         return creation(f"/v1/tokens/{token.id}", row_json(TokenAnswer, token), token.version)
 
     answer, is_replayed = submit(parts, current_caller(), create)
-    response = created(answer, is_replayed=is_replayed)
+    response = created_answer(answer, is_replayed=is_replayed)
     if not is_replayed:  # the stored answer holds no secret
         response.set_data(json_bytes({**json.loads(answer.body), "token": texts[0]}))
     return response

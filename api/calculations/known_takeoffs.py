@@ -24,6 +24,7 @@ class TakeOff:
     Parameters
     ----------
     module, function : str
+        Where it stands in the library, and its name there.
     lists : tuple of str
         Dimensions that are several numbers; all others are one.
     grids : tuple of str

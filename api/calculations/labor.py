@@ -27,7 +27,7 @@ class OnPayroll(Protocol):
         """What is rated on the payroll."""
 
 
-def employer_taxes(body: OnPayroll) -> tuple[EmployerTax, ...]:
+def taxes_of(body: OnPayroll) -> tuple[EmployerTax, ...]:
     """Return the taxes of a body as the library has them."""
     from estimator.rates.labor.payroll_taxes import EmployerTax
 
@@ -45,7 +45,7 @@ def payroll_insurance(body: OnPayroll) -> tuple[PayrollInsurance, ...]:
 
 def _all_taxes(body: HiredLabor) -> tuple[EmployerTax, ...]:
     """Return the taxes of the year and the state, then those of the body, each name once."""
-    own = employer_taxes(body)
+    own = taxes_of(body)
     if body.tax_year is None:
         if body.state is not None:
             what, remedy = "is given without a tax year", "give tax_year too, or leave it out"

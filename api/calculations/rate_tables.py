@@ -68,10 +68,10 @@ def shipped_texts() -> Texts:
 def _loaded(sets: _Known) -> Tables:
     from estimator.assemblies.tables import load_tables
 
-    return load_tables(table_folders({name: dict(texts) for name, texts in sets}))
+    return load_tables(sent_folders({name: dict(texts) for name, texts in sets}))
 
 
-def table_folders(files: Mapping[str, Texts]) -> list[TableFolder]:
+def sent_folders(files: Mapping[str, Texts]) -> list[TableFolder]:
     """Return sets of tables, lowest first, as the library takes them."""
     from estimator.rates.folders import TableFolder
 

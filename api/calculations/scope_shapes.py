@@ -10,7 +10,7 @@ from typing import Annotated, Any
 
 import marshmallow as ma
 
-from api.contract.bodies import check_count
+from api.contract.bodies import check_how_many
 from api.contract.commands import schema_of, several
 from api.contract.fields import (
     Choice,
@@ -72,7 +72,7 @@ class QuotesField(ma.fields.Field[Any]):
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if isinstance(value, dict) and all(isinstance(text, str) for text in value.values()):
             rows = sum(len(text.splitlines()[1:]) for text in value.values())
-            check_count(rows, "set of tables", "rows")
+            check_how_many(rows, "set of tables", "rows")
             return value
         raise ma.ValidationError("is not a set of texts; give {'resources.csv': 'code,name,...'}")
 

@@ -14,7 +14,7 @@ from api.calculations.rate_tables import tables_with
 from api.calculations.scope_shapes import DatesToWorkOut, ScopeToPrice
 from api.calculations.size_limits import check_paces, check_written_methods
 from api.contract.bodies import (
-    check_count,
+    check_how_many,
     check_media_type,
     check_phase_count,
     upload_limits,
@@ -181,7 +181,7 @@ def check_size(written: Located) -> None:
 
     sizes = list_sizes(written)
     check_phase_count(sizes["phases"], "scope")
-    check_count(sizes["items"], "scope", "items")
+    check_how_many(sizes["items"], "scope", "items")
     if sizes["spots"] > MOST_SPOTS:
         what = f"the scope has more than {MOST_SPOTS:,} spot depths in all"
         raise fault(BodyTooLarge, what, "send it in parts")

@@ -77,9 +77,9 @@ def _terms(mapping: str) -> dict[str, str]:
 
 def _rule(words: str) -> dict[str, str]:
     """Return the fields of a rule from `WORDS=CODE:KIND:VENDOR`."""
-    pattern, _, said = (one.strip() for one in words.partition("="))
-    parts = said.split(":", 2)
-    if said == "skip":
+    pattern, _, decision = (one.strip() for one in words.partition("="))
+    parts = decision.split(":", 2)
+    if decision == "skip":
         return {"words": pattern}
     if not pattern or len(parts) != len(("code", "kind", "vendor")):
         raise click.BadParameter(f"{words!r}: write WORDS=CODE:KIND:VENDOR, or WORDS=skip")

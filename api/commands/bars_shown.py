@@ -59,12 +59,12 @@ def _show_crews(out: Console, bars: JobBars, columns: DayColumns) -> None:
 
 def _show_rents(out: Console, bars: JobBars, columns: DayColumns) -> None:
     from estimator.scheduling.bar_marks import rent_letters
-    from estimator.scheduling.rent_by_dates import quantities
+    from estimator.scheduling.rent_by_dates import ordered_quantities
 
     if bars.rents:
         rows = _table(columns, ("Rented machines", "text"))
         for spans in bars.rents_by_machine:
-            words = f"{spans[0].name}, {quantities(spans)}"
+            words = f"{spans[0].name}, {ordered_quantities(spans)}"
             rows.add_row(words, rent_letters(spans, columns))
         out.print()
         show_table(out, rows)

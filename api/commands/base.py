@@ -51,11 +51,11 @@ def base(
     from estimator.rates.public.public_wages import public_folder
     from estimator.rates.written_folder import resources_text, write_folder
 
-    said = {"compensation_per_100": compensation, "liability_per_100": liability}
+    texts = {"compensation_per_100": compensation, "liability_per_100": liability}
     insurance = StatedInsurance(
         **{
             name: read_dollars(text, unit("$"), name)
-            for name, text in said.items()
+            for name, text in texts.items()
             if text is not None
         }
     )

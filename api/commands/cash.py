@@ -46,14 +46,14 @@ def _options(command: Callable[..., Any]) -> Callable[..., Any]:
     help="Contingency that must be left, in percent of the cost to complete; else the loan's.",
 )
 @_options
-def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
+def balance(contingency: str | None, *, as_json: bool, **chosen: Any) -> None:
     """Show the money available against what is still to be paid, at P50 and P80."""
     from api.commands.cash_shown import show_balance
     from api.draws.cash import contingency_fraction
     from api.draws.cash_shapes import BalanceQuery
     from estimator.funding.cash_json import balance_fields
 
-    body, name, cash = _cash(BalanceQuery, said | {"contingency_percent": contingency})
+    body, name, cash = _cash(BalanceQuery, chosen | {"contingency_percent": contingency})
     shown = cash.balance(contingency_fraction(body))
     if as_json:
         _print_json(balance_fields(shown))
@@ -68,14 +68,14 @@ def balance(contingency: str | None, *, as_json: bool, **said: Any) -> None:
 @output_option("--chart", CHARTS, "Write a chart of what is paid, the loan and the owner's money.")
 @force_option
 @_options
-def cash(at: str | None, chart: Path | None, *, force: bool, as_json: bool, **said: Any) -> None:
+def cash(at: str | None, chart: Path | None, *, force: bool, as_json: bool, **chosen: Any) -> None:
     """Show cash by month, the day it runs out, and what brings the peak down."""
     from api.commands.cash_shown import show_cash
     from api.draws.cash_shapes import CourseQuery
     from estimator.funding.cash_json import cash_fields
     from estimator.funding.cash_ways import cash_ways
 
-    body, name, own = _cash(CourseQuery, said | {"at": at})
+    body, name, own = _cash(CourseQuery, chosen | {"at": at})
     course = own.course(body.at)
     months_and_ways = cash_fields(course, cash_ways(course))
     if chart is not None:
@@ -97,18 +97,18 @@ def _print_json(cash: dict[str, Any]) -> None:
     click.echo(indented_json(cash), nl=False)
 
 
-def _cash(shape: Any, said: dict[str, Any]) -> tuple[Any, str, CashOf]:
+def _cash(shape: Any, chosen: dict[str, Any]) -> tuple[Any, str, CashOf]:
     """Return the query that options state, the project's name, and its cash."""
     from api.commands.body_options import read_body
     from api.draws.cash import cash_facts, cash_of
     from api.ledger.opened_books import project_named
     from estimator.errors import FundingFaulty
 
-    days = {"draw_days": "twice a month"} if said.pop("twice_a_month") else {}
+    days = {"draw_days": "twice a month"} if chosen.pop("twice_a_month") else {}
     names = {one.name for one in fields(shape)}
-    stated = {key: one for key, one in (said | days).items() if key in names and one is not None}
+    stated = {key: one for key, one in (chosen | days).items() if key in names and one is not None}
     body = read_body(shape, stated, FundingFaulty)
     with own_books() as (store, caller, now), store.reading(caller) as session:
-        named, as_of = project_named(session, said["project"]), body.as_of or now.date()
+        named, as_of = project_named(session, chosen["project"]), body.as_of or now.date()
         facts = cash_facts(body, as_of)
         return body, named.name, cash_of(session, named.id, as_of, now, facts)

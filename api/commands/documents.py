@@ -42,8 +42,8 @@ def add(file: Path, project: str | None, *, as_json: bool, **options: Any) -> No
     from api.store.writing_session import WritingSession
     from estimator.errors import LedgerFaulty
 
-    said = {"name": file.name, **stated_options(**options)}
-    body: NewDocument = read_body(NewDocument, said, LedgerFaulty)
+    fields = {"name": file.name, **stated_options(**options)}
+    body: NewDocument = read_body(NewDocument, fields, LedgerFaulty)
     most_file, most_together = _most_bytes()
     read = read_document(body, _bytes_of(file, most_file))
 

@@ -16,11 +16,11 @@ from api.commands.own_draws import (
     carried_out,
     changed,
     draft_fields,
-    draw_fields,
     package_files,
     project_option,
     reading,
     step_taken,
+    submitted_draw_fields,
 )
 from api.commands.whole_help import Commands
 
@@ -142,7 +142,7 @@ def show(
     if number is None:
         show_draft(draft_fields(project), as_json=as_json)
     else:
-        show_draw(draw_fields(project, number), as_json=as_json)
+        show_draw(submitted_draw_fields(project, number), as_json=as_json)
 
 
 @draw.command()
@@ -247,18 +247,18 @@ def fund(
     from api.draws.draw_shapes import NewFunding
     from api.draws.stored_draws import fund as fund_draw
 
-    said = {"day": day.date().isoformat(), "fees": fees}
-    body = body_of(NewFunding, said | ({} if amount is None else {"amount": amount}))
+    stated = {"day": day.date().isoformat(), "fees": fees}
+    body = body_of(NewFunding, stated | ({} if amount is None else {"amount": amount}))
     step_taken(number, project, lambda work, of: fund_draw(work, of, body), as_json=as_json)
 
 
-def _open(said: dict[str, Any], project: str | None, *, as_json: bool) -> None:
+def _open(stated: dict[str, Any], project: str | None, *, as_json: bool) -> None:
     from api.commands.draw_shown import show_draft
     from api.draws.drafts import open_draft
     from api.draws.draw_shapes import NewDrawing
     from api.draws.shown_draws import draft_json
 
-    body = body_of(NewDrawing, said)
+    body = body_of(NewDrawing, stated)
 
     def change(work: WritingSession, project_id: UUID) -> dict[str, Any]:
         draft, request = open_draft(work, project_id, body)

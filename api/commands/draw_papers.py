@@ -21,14 +21,14 @@ _DATE = DayOption()
 @click.option("--final", is_flag=True, help="For final payment, not progress.")
 @click.option("--note", default="", help="A note.")
 @project_option
-def waiver(project: str | None, number: int, received: Any, **said: Any) -> None:
+def waiver(project: str | None, number: int, received: Any, **stated: Any) -> None:
     """Post a lien waiver that came in."""
     from api.draws.paper_shapes import NewWaiver
     from api.draws.papers import add_waiver
 
-    body = body_of(NewWaiver, said | {"draw": number, "received": received.date().isoformat()})
+    body = body_of(NewWaiver, stated | {"draw": number, "received": received.date().isoformat()})
     paper = carried_out(project, lambda work, of: add_waiver(work, of, body).number)
-    click.echo(f"Paper {paper} is posted: waiver from {said['payee']} for draw {number}.")
+    click.echo(f"Paper {paper} is posted: waiver from {stated['payee']} for draw {number}.")
 
 
 @click.command()
@@ -41,17 +41,22 @@ def waiver(project: str | None, number: int, received: Any, **said: Any) -> None
 @click.option("--note", default="", help="A note.")
 @project_option
 def evidence(
-    project: str | None, number: int | None, row: int | None, issued: Any, expires: Any, **said: Any
+    project: str | None,
+    number: int | None,
+    row: int | None,
+    issued: Any,
+    expires: Any,
+    **stated: Any,
 ) -> None:
     """Post a paper that the lender asks for."""
     from api.draws.paper_shapes import NewEvidence
     from api.draws.papers import add_evidence
 
-    said |= {"issued": issued.date().isoformat(), "draw": number, "row": row}
-    said |= {"expires": expires.date().isoformat() if expires else None}
-    body = body_of(NewEvidence, {name: one for name, one in said.items() if one is not None})
+    stated |= {"issued": issued.date().isoformat(), "draw": number, "row": row}
+    stated |= {"expires": expires.date().isoformat() if expires else None}
+    body = body_of(NewEvidence, {name: one for name, one in stated.items() if one is not None})
     paper = carried_out(project, lambda work, of: add_evidence(work, of, body).number)
-    click.echo(f"Paper {paper} is posted: {said['kind']}, {said['name']}.")
+    click.echo(f"Paper {paper} is posted: {stated['kind']}, {stated['name']}.")
 
 
 @click.command()

@@ -112,7 +112,7 @@ def _command(name: str, kind_name: str) -> click.Command:
         from api.app import utc_now
         from estimator.errors import LedgerFaulty
 
-        body = {field: _said(field, one) for field, one in options.items() if one not in (None, ())}
+        body = {field: _sent(field, one) for field, one in options.items() if one not in (None, ())}
         body.setdefault("happened", utc_now().date().isoformat())
         command = read_body(kind.body, body, LedgerFaulty)
         _post(kind, command, project, as_json=as_json)
@@ -128,12 +128,12 @@ _project_option = click.option("--project", help="Name of the project, if severa
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print the entry as JSON.")
 
 
-def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
+def _option(one: Field[Any], field_of: Any) -> Callable[..., Any]:
     """Return the option that a field of a body becomes."""
     from api.contract.fields import Whole, YesNo
 
     name = f"--{one.name.replace('_', '-')}"
-    words = _help(said)
+    words = _help(field_of)
     if one.name == "happened":
         return click.option(
             name, default=None, metavar="DATE", help="The day it happened; today if left out."
@@ -148,28 +148,28 @@ def _option(one: Field[Any], said: Any) -> Callable[..., Any]:
         return click.option(
             option_name, one.name, multiple=True, type=kind, metavar=row, help=words
         )
-    if isinstance(said, YesNo):
+    if isinstance(field_of, YesNo):
         flag = f"{name}/--not-{one.name}" if is_required else name
         return click.option(
             flag, one.name, is_flag=True, default=None, required=is_required, help=words
         )
-    kind, value = int if isinstance(said, Whole) else str, _VALUES.get(type(said).__name__)
+    kind, value = int if isinstance(field_of, Whole) else str, _VALUES.get(type(field_of).__name__)
     return click.option(name, required=is_required, type=kind, metavar=value, help=words)
 
 
-def _help(said: Any) -> str:
+def _help(field_of: Any) -> str:
     """Return what an option says of its field: its description, and the words to choose from."""
     from api.contract.fields import Choice, YesNo
 
-    words: str = said.metadata.get("description", "")
-    if isinstance(said, YesNo):  # an option without a value is never "true for" something
+    words: str = field_of.metadata.get("description", "")
+    if isinstance(field_of, YesNo):  # an option without a value is never "true for" something
         words = words.removeprefix("True ")
         return words[:1].upper() + words[1:]
-    choices = f"One of: {', '.join(said.words)}." if isinstance(said, Choice) else ""
+    choices = f"One of: {', '.join(field_of.words)}." if isinstance(field_of, Choice) else ""
     return f"{words} {choices}".strip()
 
 
-def _said(field: str, value: Any) -> Any:
+def _sent(field: str, value: Any) -> Any:
     """Return an option as the body has it."""
     if field in _LISTS:
         _, help_text, forms = _LISTS[field]

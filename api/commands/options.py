@@ -61,7 +61,7 @@ start_option = click.option(
 )
 
 
-def _said(_: click.Context, __: click.Parameter, text: str | None) -> str | None:
+def _stated(_: click.Context, __: click.Parameter, text: str | None) -> str | None:
     """Return a text that is left out or says something."""
     if text is not None and not text.strip():
         raise click.BadParameter("it is empty; write it as '4 days of 10 hr'")
@@ -71,7 +71,7 @@ def _said(_: click.Context, __: click.Parameter, text: str | None) -> str | None
 week_option = click.option(
     "--week",
     metavar="WEEK",
-    callback=_said,
+    callback=_stated,
     help="Days and hours of work, such as '4 days of 10 hr'; overrides the scope's.",
 )
 

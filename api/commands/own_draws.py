@@ -22,7 +22,7 @@ project_option = click.option("--project", help="Name of the project, if several
 _Read = TypeVar("_Read")
 
 
-def body_of(shape: Any, said: dict[str, Any]) -> Any:
+def body_of(shape: Any, stated: dict[str, Any]) -> Any:
     """Return a body read by the rules of the service, its faults by the names of the options."""
     from marshmallow import ValidationError
 
@@ -33,7 +33,7 @@ def body_of(shape: Any, said: dict[str, Any]) -> Any:
 
     schema = schema_of(shape)()
     try:
-        return schema.load({name: one for name, one in said.items() if one != ""})
+        return schema.load({name: one for name, one in stated.items() if one != ""})
     except ValidationError as error:
         raise FundingFaulty(option_places(faults_of(error.messages, schema, "json"))) from None
 
@@ -92,7 +92,7 @@ def draft_fields(project: str | None) -> dict[str, Any]:
     return reading(project, fields)
 
 
-def draw_fields(project: str | None, number: int) -> dict[str, Any]:
+def submitted_draw_fields(project: str | None, number: int) -> dict[str, Any]:
     """Return a submitted draw as the service tells it."""
     from api.draws.shown_draws import draw_json, draw_numbered
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from api.commands.own_books import own_books
-from api.commands.track import DAY, end_of
+from api.commands.track import DAY, end_of_day
 
 if TYPE_CHECKING:
     from api.ledger.documents.rows import StoredDocument
@@ -59,7 +59,7 @@ def trace(
 
     with own_books() as (store, caller, now):
         end = as_of.date() if as_of else now.date()
-        entered = now if known_on is None else end_of(known_on)
+        entered = now if known_on is None else end_of_day(known_on)
         with store.reading(caller) as session:
             project_id = project_named(session, project).id
         full = trace_of(store, caller, project_id, code, end, entered)
@@ -73,8 +73,7 @@ def trace(
 
 def _trace_draw(number: int, project: str | None, *, as_json: bool) -> None:
     from api.commands.draw_shown import show_trace
-    from api.draws.shown_draws import checked_request, draw_numbered
-    from api.draws.shown_draws import trace_json as draw_trace_json
+    from api.draws.shown_draws import checked_request, draw_numbered, draw_trace_json
     from api.ledger.opened_books import project_named
 
     with own_books() as (store, caller, _), store.reading(caller) as session:

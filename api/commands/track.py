@@ -69,7 +69,7 @@ def track(
 
     with own_books() as (store, caller, now), store.reading(caller) as session:
         end = as_of.date() if as_of else now.date()
-        entered = now if known_on is None else end_of(known_on)
+        entered = now if known_on is None else end_of_day(known_on)
         since = end - timedelta(7 * weeks - 1) if weeks else None
         named = project_named(session, project)
         report = track_of(session, named.id, end, entered, since)
@@ -129,6 +129,6 @@ def _write(contents: dict[Path, bytes], *, force: bool) -> None:
         click.echo(f"Written: {', '.join(map(str, contents))}.", err=True)
 
 
-def end_of(day: datetime) -> datetime:
+def end_of_day(day: datetime) -> datetime:
     """Return the last moment of a day [UTC]."""
     return (day + timedelta(1)).replace(tzinfo=UTC) - timedelta(microseconds=1)

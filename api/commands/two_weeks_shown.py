@@ -18,7 +18,7 @@ def show_two_weeks(ahead: LookAhead) -> None:
             hanging(out, "", "", ahead.assumed)
         if ahead.is_idle:
             out.print("\nNo work falls on these days.")
-        for day in ahead.said_days:
+        for day in ahead.filled_days:
             out.print(f"\n{day.heading}")
             for words in (*(one.words for one in day.work), *day.beside_work):
                 hanging(out, "  ", "      ", words)

@@ -68,7 +68,7 @@ def attachment(name: str, ending: str) -> str:
     )
 
 
-def finish(answer: Response) -> Response:
+def finished(answer: Response) -> Response:
     """Return an answer with its number, packed if it is large."""
     answer.headers.add(NAME, request_id())
     return _packed(answer)

@@ -143,8 +143,8 @@ class Blueprint(flask.Blueprint):
         headers: Mapping[str, Any] | None = None,
     ) -> Callable[[Route], Route]:
         """Tell what the route answers with when all is well."""
-        said = {"example": example, "content_type": content_type, "headers": headers}
-        return lambda route: _noted(route, lambda one: one.response(status, schema, **said))
+        shown = {"example": example, "content_type": content_type, "headers": headers}
+        return lambda route: _noted(route, lambda one: one.response(status, schema, **shown))
 
     def creates(self, route: Route) -> Route:
         """Tell that the route creates something, and so needs an idempotency key."""

@@ -107,7 +107,7 @@ def check_phase_count(count: int, what: str) -> None:
         raise fault(BodyTooLarge, problem, "put more items in a phase")
 
 
-def check_count(count: int, what: str, of: str, remedy: str = "send it in parts") -> None:
+def check_how_many(count: int, what: str, of: str, remedy: str = "send it in parts") -> None:
     """Refuse a request with more rows or items than one may have, before they are read.
 
     Raises

@@ -57,20 +57,22 @@ def schema_of(command: type[DataclassInstance]) -> type[Schema]:
         A dataclass, each field `Annotated` with what reads it and, if need be, a description.
     """
     hints = get_type_hints(command, include_extras=True)
-    said: dict[str, Any] = {one.name: _read_by(hints[one.name], one) for one in fields(command)}
+    attributes: dict[str, Any] = {
+        one.name: _read_by(hints[one.name], one) for one in fields(command)
+    }
 
     def made(_: Schema, body: dict[str, Any], **__: Any) -> DataclassInstance:
         return command(**body)
 
-    said |= {"__doc__": command.__doc__, "__module__": command.__module__, "command": command}
+    attributes |= {"__doc__": command.__doc__, "__module__": command.__module__, "command": command}
     completed = getattr(command, "completed", None)
     if completed is not None:  # what a body states stands for more than it says
 
         def complete(_: Schema, body: Any, **__: Any) -> Any:
             return completed(body) if isinstance(body, dict) else body
 
-        said["_completed"] = ma.pre_load(complete)
-    return type(command.__name__, (Schema,), {**said, "_made": ma.post_load(made)})
+        attributes["_completed"] = ma.pre_load(complete)
+    return type(command.__name__, (Schema,), {**attributes, "_made": ma.post_load(made)})
 
 
 @cache

@@ -75,8 +75,8 @@ def _unfit() -> InputFaulty:
 
 
 def _signature(content: bytes, path: str, filters: Mapping[str, Any], key: bytes) -> bytes:
-    said = canonical_json([path, dict(filters)]).encode() + b"\n" + content
-    return hmac.digest(key, said, hashlib.sha256)[:_SIGNATURE_BYTES]
+    signed = canonical_json([path, dict(filters)]).encode() + b"\n" + content
+    return hmac.digest(key, signed, hashlib.sha256)[:_SIGNATURE_BYTES]
 
 
 def _text(content: bytes) -> str:

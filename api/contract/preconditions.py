@@ -73,8 +73,8 @@ def whole_tag(rows: Iterable[tuple[UUID, int]]) -> str:
     >>> whole_tag([])
     '"4f53cda18c2baa0c0354bb5f9a3ecbe5"'
     """
-    said = canonical_json([[str(key), version] for key, version in rows])
-    return f'"{hashlib.sha256(said.encode()).hexdigest()[:32]}"'
+    tagged = canonical_json([[str(key), version] for key, version in rows])
+    return f'"{hashlib.sha256(tagged.encode()).hexdigest()[:32]}"'
 
 
 def expect_tag(tag: str, tags: frozenset[str], what: str) -> None:

@@ -83,8 +83,8 @@ def faults_of(messages: Any, schema: ma.Schema, location: str) -> Iterator[Fault
         `json`, `query` or `headers`.
     """
     for steps, message in _messages(messages, ()):
-        what, _, said = message.partition(REMEDY)
-        remedy: Remedy = said
+        what, _, advice = message.partition(REMEDY)
+        remedy: Remedy = advice
         if what == _UNKNOWN:
             remedy = did_you_mean(str(steps[-1]), _fields_at(schema, steps[:-1]))
         where = pointer(*steps) if location == "json" else parameter(str(steps[0]))

@@ -131,10 +131,10 @@ def create_row(
         As the key asks for.
     """
     answer, is_replayed = submit(parts, caller, create, prepare)
-    return created(answer, is_replayed=is_replayed)
+    return created_answer(answer, is_replayed=is_replayed)
 
 
-def created(answer: StoredAnswer, *, is_replayed: bool) -> Response:
+def created_answer(answer: StoredAnswer, *, is_replayed: bool) -> Response:
     """Return a stored answer as a response."""
     response = Response(answer.body, answer.status, dict(answer.headers))
     if is_replayed:

@@ -42,10 +42,10 @@ def check_draws(connection: Connection) -> None:
 def _check_parts(connection: Connection, draw: Any, document: dict[str, Any]) -> None:
     lines, backup = table_of(DrawLineRow), table_of(DrawBackup)
     stored = connection.execute(select(lines).where(lines.c.draw_id == draw.id))
-    said = {one["figures"]["state"]["line"]: one["figures"] for one in document["lines"]}
+    documented = {one["figures"]["state"]["line"]: one["figures"] for one in document["lines"]}
     here = {row.line: row for row in stored}
-    for line in said.keys() | here.keys():
-        row, figures = here.get(line), said.get(line)
+    for line in documented.keys() | here.keys():
+        row, figures = here.get(line), documented.get(line)
         names = ("done_cents", "stored_cents", "retainage_cents")
         if not row or not figures or any(getattr(row, n) != figures[n] for n in names):
             raise damaged(f"draws {draw.id}", f"line {line} is not what its document says")

@@ -149,11 +149,11 @@ def show_draw(project_id: UUID, draw_id: UUID) -> Response:
 @draws.answers(DrawTraceAnswer)
 def trace_draw(project_id: UUID, draw_id: UUID) -> Response:
     """Show each dollar of a draw with the receipts behind it."""
-    from api.draws.shown_draws import checked_request, trace_json
+    from api.draws.shown_draws import checked_request, draw_trace_json
 
     with services().store.reading(current_caller()) as session:
         request = checked_request(session.existing(StoredDraw, draw_id, project_id=project_id))
-    return json_answer(trace_json(request))
+    return json_answer(draw_trace_json(request))
 
 
 @draws.post(f"{ONE}/decision")

@@ -43,16 +43,16 @@ def _read(shape: Any, text: str, name: str) -> Any:
         With every fault, and where it stands.
     """
     try:
-        said = yaml.load(text, yaml.BaseLoader)  # noqa: S506 -- it makes nothing but texts
+        terms = yaml.load(text, yaml.BaseLoader)  # noqa: S506 -- it makes nothing but texts
     except (yaml.YAMLError, RecursionError) as error:
         line = getattr(getattr(error, "problem_mark", None), "line", 0) + 1
         what = f"line {line} is not YAML"
         raise fault(FundingFaulty, what, "indent with spaces; write 'name: value'", name) from None
     schema = schema_of(shape)()
-    if not isinstance(said, dict):
+    if not isinstance(terms, dict):
         raise fault(FundingFaulty, "states no terms", "write 'lender: ...' and the rest", name)
     try:
-        return schema.load(_stated(said, schema.fields))
+        return schema.load(_stated(terms, schema.fields))
     except ma.ValidationError as error:
         faults = faults_of(error.messages, schema, "json")
         raise FundingFaulty(_placed(one, name) for one in faults) from None
@@ -66,8 +66,8 @@ def _placed(one: Fault, name: str) -> Fault:
     return Fault(f"{name} {where.removeprefix(', ')}".strip(), one.what, one.remedy)
 
 
-def _stated(said: Mapping[Any, Any], fields: Mapping[str, Any]) -> dict[Any, Any]:
-    return {name: _value(value, fields.get(name)) for name, value in said.items()}
+def _stated(terms: Mapping[Any, Any], fields: Mapping[str, Any]) -> dict[Any, Any]:
+    return {name: _value(value, fields.get(name)) for name, value in terms.items()}
 
 
 def _value(value: Any, field: Any) -> Any:

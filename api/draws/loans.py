@@ -85,8 +85,8 @@ def closed_loan(stored: StoredLoan) -> Loan:
 
 
 def _terms(body: NewLoan) -> LoanTerms:
-    said = {one.name: getattr(body, one.name) for one in fields(body) if one.name != "lines"}
-    return LoanTerms(**dict(library_terms(said)))
+    terms = {one.name: getattr(body, one.name) for one in fields(body) if one.name != "lines"}
+    return LoanTerms(**dict(library_terms(terms)))
 
 
 def library_terms(body: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:

@@ -90,7 +90,7 @@ def draft_json(request: DrawRequest, opened_at: str) -> dict[str, Any]:
     }
 
 
-def trace_json(request: DrawRequest) -> dict[str, Any]:
+def draw_trace_json(request: DrawRequest) -> dict[str, Any]:
     """Return each line of a draw with the receipts behind it, to the cent."""
     return {
         "draw": request.number,

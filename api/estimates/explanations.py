@@ -10,7 +10,7 @@ from uuid import UUID
 
 from api.contract.places import parameter
 from api.estimates.made_again import files_of, made_with
-from api.estimates.shown import lines_of, shown_estimate
+from api.estimates.shown import lines_stored, shown_estimate
 from api.projects.written_scope import read_written
 from api.rates.project_tables import tables_of
 from api.store.caller import Caller
@@ -61,7 +61,9 @@ def explained(
     with store.reading(caller) as session:
         stored = shown_estimate(session, project_id, estimate_id)
         lines = [
-            one for one in lines_of(session, estimate_id, item) if line is None or one.line == line
+            one
+            for one in lines_stored(session, estimate_id, item)
+            if line is None or one.line == line
         ]
         if not lines:
             name = quoted(item if line is None else f"{item}/{line}")

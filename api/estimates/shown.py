@@ -39,7 +39,7 @@ def shown_estimate(session: AccountSession, project_id: UUID, estimate_id: UUID)
     """
     stored = session.existing(StoredEstimate, estimate_id, project_id=project_id)
     if session.caller.is_lender:
-        check_lines(stored, lines_of(session, estimate_id))
+        check_lines(stored, lines_stored(session, estimate_id))
         check_states(session, [stored])
     return stored
 
@@ -88,7 +88,9 @@ def check_totals(session: AccountSession, summaries: Iterable[Mapping[Any, Any]]
             raise damaged(f"estimates {key}", "its lines do not add up to its totals")
 
 
-def lines_of(session: AccountSession, estimate_id: UUID, item: str | None = None) -> list[CostLine]:
+def lines_stored(
+    session: AccountSession, estimate_id: UUID, item: str | None = None
+) -> list[CostLine]:
     """Return the stored lines of an estimate, or of one of its items, in order."""
     columns = [getattr(EstimateLine, name) for name in CostLine._fields]
     statement = select(*columns).where(EstimateLine.estimate_id == estimate_id)

@@ -45,8 +45,8 @@ class ToPrice:
         """The scope as it is stored: as it was written, or as if with other times."""
         from estimator.scope.located import without_places
 
-        said = self.scope if self.times is None else without_places(self._located())
-        return canonical_json(said)
+        plain = self.scope if self.times is None else without_places(self._located())
+        return canonical_json(plain)
 
     def _located(self) -> Located:
         from estimator.scope.other_times import with_other_times

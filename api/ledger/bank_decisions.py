@@ -49,8 +49,8 @@ def decisions(words: Iterable[str]) -> dict[int, Decision]:
     """
     faults, decided = Faults(), dict[int, Decision]()
     for one in words:
-        number, _, said = (part.strip() for part in one.partition("="))
-        decision = _decision(said)
+        number, _, text = (part.strip() for part in one.partition("="))
+        decision = _decision(text)
         if not number.isdecimal() or len(number) > _DIGITS or decision is None:
             faults.add("line", f"{quoted(one)} cannot be read", _FORM)
         elif int(number) in decided:
@@ -61,12 +61,12 @@ def decisions(words: Iterable[str]) -> dict[int, Decision]:
     return decided
 
 
-def _decision(said: str) -> Decision | None:
-    if said in ("receipt", "skip"):
-        return Decision(RECEIVED if said == "receipt" else SKIPPED)
-    if said.isdecimal() and len(said) <= _DIGITS:
-        return Decision(PAYING, int(said))
-    code, _, rest = said.partition(":")
+def _decision(text: str) -> Decision | None:
+    if text in ("receipt", "skip"):
+        return Decision(RECEIVED if text == "receipt" else SKIPPED)
+    if text.isdecimal() and len(text) <= _DIGITS:
+        return Decision(PAYING, int(text))
+    code, _, rest = text.partition(":")
     kind, _, vendor = rest.partition(":")
     return Decision(COSTING, code=code, kind=kind, vendor=vendor) if code and kind else None
 

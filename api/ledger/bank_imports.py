@@ -86,7 +86,7 @@ class StatementImported:
     faults: Faults = field(default_factory=Faults)
 
 
-def remember(work: WritingSession, project_id: UUID, kind: str, said: Mapping[str, str]) -> None:
+def remember(work: WritingSession, project_id: UUID, kind: str, stated: Mapping[str, str]) -> None:
     """Post terms or a rule of a bank, unless the latest says the same.
 
     Raises
@@ -95,7 +95,7 @@ def remember(work: WritingSession, project_id: UUID, kind: str, said: Mapping[st
         If they are not right.
     """
     desk, of = Desk(work, project_id, work.at), ENTRY_KINDS[kind]
-    body: NewEntry = loaded(of.body, {"happened": desk.today.isoformat(), **said})
+    body: NewEntry = loaded(of.body, {"happened": desk.today.isoformat(), **stated})
     row, _ = of.checked(desk, body)
     rows: list[Any] = desk.rows(kind, of.row)
     latest = [one for one in rows if _about(one) == _about(row)]

@@ -18,7 +18,7 @@ from estimator.tracking.change_states import APPROVED
 from estimator.tracking.entry_checks import check_day
 
 
-def change_row(desk: Desk, body: money.NewChange) -> tuple[Change, list[str]]:
+def budget_change_row(desk: Desk, body: money.NewChange) -> tuple[Change, list[str]]:
     """Return the row that a change makes, with how it was spread and what it overdraws.
 
     Raises

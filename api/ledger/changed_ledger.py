@@ -112,8 +112,8 @@ def _changes(line: ShownLine, of_row: Sequence[Values], name: str) -> Iterator[C
     nearest = max(of_row, key=lambda one: sum(map(eq, one, line.values)))
     column = first_difference(line.values, nearest)
     assert column is not None
-    said = differences(_words(nearest), _words(line.values))
-    yield Changed(line.where(name, column), line.number or 0, said)
+    what_differs = differences(_words(nearest), _words(line.values))
+    yield Changed(line.where(name, column), line.number or 0, what_differs)
 
 
 def _words(values: Values) -> dict[str, str]:

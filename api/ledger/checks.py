@@ -36,8 +36,8 @@ def check_books(connection: Connection) -> None:
 
 
 def _check_columns(row: Any) -> None:
-    said = (row.fields["row"], row.fields["happened"], row.fields.get("reverses"))
-    if said != (row.number, row.happened.isoformat(), row.reverses):
+    stated = (row.fields["row"], row.fields["happened"], row.fields.get("reverses"))
+    if stated != (row.number, row.happened.isoformat(), row.reverses):
         raise damaged(f"book_entries {row.id}", "the entry is not what its columns say")
 
 

@@ -102,9 +102,9 @@ def _posting(kind: EntryKind) -> None:
         return create_row(services(), current_caller(), create)
 
     names = [one.name for one in fields(kind.body)]
-    said = kind.body.__doc__ or ""
+    words = kind.body.__doc__ or ""
     post_entry.__name__ = f"post_{kind.name}"
-    post_entry.__doc__ = f"Post {said[0].lower()}{said[1:]}"
+    post_entry.__doc__ = f"Post {words[0].lower()}{words[1:]}"
     route = books.answers(EntryAnswer, 201)(books.creates(post_entry))
     books.post(f"{AT}/{kind.path}")(books.takes(kind.body, example=kind.example)(route))
 

@@ -8,7 +8,7 @@ from typing import Any
 from api.ledger import money_entry_shapes as money
 from api.ledger import site_entry_shapes as site
 from api.ledger.bank_entries import bank_rule_row, bank_terms_row
-from api.ledger.change_entries import change_row
+from api.ledger.change_entries import budget_change_row
 from api.ledger.credit_entries import approval_row, basis_row, credit_answer_row
 from api.ledger.desk import AMOUNT, DAY, NUMBER, Desk, party_key
 from api.ledger.machine_entries import (
@@ -253,7 +253,7 @@ CHECKED: Mapping[str, tuple[type, Callable[[Desk, Any], Checked]]] = {
     "receipts": (Receipt, _receipt),
     "tickets": (Ticket, _ticket),
     "commitments": (Commitment, _commitment),
-    "changes": (Change, change_row),
+    "changes": (Change, budget_change_row),
     "hours": (HoursRow, hours_row),
     "progress": (Progress, _progress),
     "holds": (HoldPoint, _hold),

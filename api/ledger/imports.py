@@ -161,14 +161,14 @@ def _import(
 ) -> None:
     kind, like = ENTRY_KINDS[typed.kind], LIKENESS[typed.kind]
     body: NewEntry = loaded(kind.body, with_rows_named(desk, typed.kind, typed.body))
-    row = _said_before(desk, kind, like, body)
+    row = _row_before(desk, kind, like, body)
     changed = None
     if row is not None:
-        before, said = like.said_by_row(row), like.said_by_body(body)
-        if before == said:
+        before, now = like.stated_by_row(row), like.stated_by_body(body)
+        if before == now:
             imported.known.append((typed.where, row.row))
             return
-        changed = Changed(typed.where, row.row, differences(before, said))
+        changed = Changed(typed.where, row.row, differences(before, now))
         if row.row not in replacing:
             imported.changed.append(changed)
             return
@@ -182,7 +182,7 @@ def _import(
         imported.replaced.append((changed, entry))
 
 
-def _said_before(desk: ImportDesk, kind: EntryKind, like: Likeness, body: Any) -> Any:
+def _row_before(desk: ImportDesk, kind: EntryKind, like: Likeness, body: Any) -> Any:
     """Return the last row of the same key that is no reversal and was not reversed, if any."""
     key = like.key_of_body(body)
     if kind.name == _PAYMENTS:  # those on a bill are few

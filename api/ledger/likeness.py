@@ -12,7 +12,7 @@ from estimator.money import cents_money, to_cents
 from estimator.tracking.budget import MARKUP_KIND
 
 Key = tuple[Any, ...]
-Said = dict[str, Any]
+Stated = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -23,17 +23,17 @@ class Likeness:
     ----------
     key_of_body, key_of_row : callable
         What makes it the same one, of what is sent and of a row of the library.
-    said_by_body, said_by_row : callable
+    stated_by_body, stated_by_row : callable
         What must agree then, by name; else the entry was changed.
     """
 
     key_of_body: Callable[[Any], Key]
     key_of_row: Callable[[Any], Key]
-    said_by_body: Callable[[Any], Said]
-    said_by_row: Callable[[Any], Said]
+    stated_by_body: Callable[[Any], Stated]
+    stated_by_row: Callable[[Any], Stated]
 
 
-def differences(before: Said, now: Said) -> str:
+def differences(before: Stated, now: Stated) -> str:
     """Return what an entry says otherwise than the books, in words.
 
     Examples
@@ -72,7 +72,7 @@ def _key_of_cost(row: Any) -> Key:
     return (party_key(row.vendor), row.happened, row.net_cents)
 
 
-def _cost_sent(one: Any) -> Said:
+def _cost_sent(one: Any) -> Stated:
     nets = [one.net if len(one.splits) == 1 else split.amount for split in one.splits]
     split_nets = zip(one.splits, map(to_cents, nets), strict=True)
     return _cost(
@@ -80,14 +80,14 @@ def _cost_sent(one: Any) -> Said:
     ) | {"once": one.once, "credit": one.credit}
 
 
-def _cost_row(row: Any) -> Said:
+def _cost_row(row: Any) -> Stated:
     splits = [(split.code, split.kind, split.net_cents) for split in row.splits]
     return _cost(row, row.net_cents, row.cents - row.net_cents, splits) | {
         "once": row.is_once, "credit": row.is_credit,
     }  # fmt: skip
 
 
-def _cost(one: Any, net_cents: int, tax: int, splits: list[tuple[str, str, int]]) -> Said:
+def _cost(one: Any, net_cents: int, tax: int, splits: list[tuple[str, str, int]]) -> Stated:
     several = len(splits) > 1
     split = [f"{c} {k} {cents_money(net) if several else ''}".rstrip() for c, k, net in splits]
     return {
@@ -104,12 +104,12 @@ def _change_key(one: Any) -> Key:
     return ("", one.happened, " ".join(one.reason.split()).casefold())
 
 
-def _change_sent(one: Any) -> Said:
+def _change_sent(one: Any) -> Stated:
     parts = [(part, part.kind, to_cents(part.amount)) for part in one.parts]
     return _change(one, parts)
 
 
-def _change_row(row: Any) -> Said:
+def _change_row(row: Any) -> Stated:
     listed = [
         (part, "" if kind == MARKUP_KIND else kind, cents)
         for part in row.parts
@@ -118,7 +118,7 @@ def _change_row(row: Any) -> Said:
     return _change(row, listed)
 
 
-def _change(one: Any, parts: list[tuple[Any, str, int]]) -> Said:
+def _change(one: Any, parts: list[tuple[Any, str, int]]) -> Stated:
     fields = _named("happened", "reason", "state")(one)
     words = [
         " ".join(filter(None, (
@@ -131,28 +131,28 @@ def _change(one: Any, parts: list[tuple[Any, str, int]]) -> Said:
     return fields | {"parts": tuple(sorted(words))}
 
 
-def _ticket(one: Any, amount: str) -> Said:
+def _ticket(one: Any, amount: str) -> Stated:
     names = (
         "happened", "code", "kind", "quantity", "unit", "truck", "came", "left", "waited_minutes",
     )  # fmt: skip
     return _named(*names)(one) | {"amount": amount}
 
 
-def _progress(one: Any, *, is_percent: bool) -> Said:
+def _progress(one: Any, *, is_percent: bool) -> Stated:
     return _named("in_place", "unit", "expected", "reason")(one) | {"percent": is_percent}
 
 
-def _day(one: Any) -> Said:
+def _day(one: Any) -> Stated:
     lost = tuple(f"{part.hours.normalize():f} hr {part.reason}" for part in one.lost)
     names = ("weather", "temperature_f", "visitors", "found", "incidents")
     return _named(*names)(one) | {"people": tuple(one.people), "lost": lost}
 
 
-def _named(*names: str) -> Callable[[Any], Said]:
+def _named(*names: str) -> Callable[[Any], Stated]:
     return lambda one: {name.replace("_", " "): getattr(one, name) for name in names}
 
 
-def _with_amount(*names: str) -> tuple[Callable[[Any], Said], Callable[[Any], Said]]:
+def _with_amount(*names: str) -> tuple[Callable[[Any], Stated], Callable[[Any], Stated]]:
     """Return how a body and a row say their amount, and fields that both call the same."""
     fields = _named(*names)
     return (

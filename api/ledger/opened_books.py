@@ -70,7 +70,9 @@ def open_books(
     estimate = price(*open_scope(path, rates, today=now.date()))
     ready = ready_estimate(estimate, canonical_json(written.scope), written.tables)
     quotes = rows_of_texts(written.tables[QUOTES]) if QUOTES in written.tables else {}
-    said = {key: value for key, value in written.scope.items() if key not in ("rates", "quotes")}
+    own_scope = {
+        key: value for key, value in written.scope.items() if key not in ("rates", "quotes")
+    }
 
     def change(work: WritingSession) -> OpenBooks:
         name = estimate.scope.project
@@ -79,7 +81,7 @@ def open_books(
             raise fault(AlreadyThere, what, "post changes to them, or rename the project")
         project = Project(id=uuid4(), name=name, created_at=now, markups=None, assumptions=[])
         work.add(project)
-        store_scope(work, project, said)
+        store_scope(work, project, own_scope)
         store_quotes(work, project, quotes)
         accept(work, store_estimate(work, project, ready))
         budget = baseline_of(work, project.id, now)

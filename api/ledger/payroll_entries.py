@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from api.calculations.labor import employer_taxes, payroll_insurance
+from api.calculations.labor import payroll_insurance, taxes_of
 from api.ledger.desk import DAY, WEEK, Desk
 from api.ledger.payroll_shapes import WEEKDAYS, NewPayroll
 from api.ledger.site_entry_shapes import NewHours
@@ -58,7 +58,7 @@ def payroll_settings(desk: Desk, body: NewPayroll) -> tuple[PayrollSettings, lis
     settings = PayrollSettings(
         **desk.head(body),
         last_weekday=WEEKDAYS.index(body.week_ends),
-        terms=PayrollTerms(employer_taxes(body), payroll_insurance(body), body.overtime),
+        terms=PayrollTerms(taxes_of(body), payroll_insurance(body), body.overtime),
         elsewhere=tuple(PaidElsewhere(one.person, to_cents(one.amount)) for one in body.elsewhere),
     )
     return settings, []

@@ -78,8 +78,8 @@ def _post(work: WritingSession, project_id: UUID, entry: SampleEntry) -> None:
 def _add_document(work: WritingSession, project_id: UUID, body: dict[str, Any]) -> None:
     file, taken = body["file"], date.fromisoformat(body["happened"])
     belongs = {field: body[field] for field in ("entry", "spot", "code") if field in body}
-    said = NewDocument(name=file, taken=taken, **belongs)
-    add_document(work, project_id, read_document(said, document_content(file)), _ROOM_BYTES)
+    query = NewDocument(name=file, taken=taken, **belongs)
+    add_document(work, project_id, read_document(query, document_content(file)), _ROOM_BYTES)
 
 
 def _close_and_pay(work: WritingSession, project_id: UUID, ends: date) -> None:

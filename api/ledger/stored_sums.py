@@ -48,6 +48,7 @@ def moved_by(row: Any, related: Callable[[Iterable[int]], list[MoneyRow]]) -> li
     Parameters
     ----------
     row : a row of the library
+        Of any kind of entry.
     related : callable
         Returns rows of the books by the numbers that it names: see `related_rows`.
     """

@@ -8,7 +8,7 @@ from typing import Any
 from uuid import UUID
 
 from api.estimates.explanations import explained
-from api.estimates.shown import lines_of
+from api.estimates.shown import lines_stored
 from api.ledger.baselines import accepted_document, accepted_estimate
 from api.ledger.documents.document_shapes import document_json
 from api.ledger.documents.document_statements import documents_of_code
@@ -55,7 +55,7 @@ def trace_of(
     with store.reading(caller) as session:
         report = track_of(session, project_id, as_of, known_on)
         estimate_id = accepted_estimate(session, project_id, known_on)
-        lines = lines_of(session, estimate_id, code)
+        lines = lines_stored(session, estimate_id, code)
         estimate = estimate_from_json(accepted_document(session, estimate_id))
         traced = trace(
             books_of_code(session, project_id, code), report, code, lines, estimate.markups

@@ -46,8 +46,8 @@ class Draft:
 
     def section(self) -> Section:
         """Return it as located text."""
-        said = {key: value for key, value in self.written.items() if value is not None}
-        return section_of(said, self.where)
+        stated = {key: value for key, value in self.written.items() if value is not None}
+        return section_of(stated, self.where)
 
 
 def read_drafts(
@@ -109,8 +109,8 @@ def _named(alternate: Mapping[str, Any]) -> Section:
     """Return an alternate as if accepted, without what it takes out, which is no draft."""
     from estimator.scope.located import Listing, Section, Text
 
-    said = {"code": alternate["code"], "name": alternate["name"], "accepted": "yes"}
-    texts = {key: Text(value, "") for key, value in said.items()}
+    stated = {"code": alternate["code"], "name": alternate["name"], "accepted": "yes"}
+    texts = {key: Text(value, "") for key, value in stated.items()}
     return Section({**texts, "takes_out": Listing((), "")}, "")
 
 

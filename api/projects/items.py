@@ -9,7 +9,7 @@ from uuid import UUID
 
 from sqlalchemy import Select, func, or_, select
 
-from api.contract.bodies import check_count
+from api.contract.bodies import check_how_many
 from api.contract.commands import NotStated, stated
 from api.contract.errors import FieldsFaulty
 from api.contract.places import ROOT, pointer
@@ -17,7 +17,7 @@ from api.projects.accepted import refuse_accepted
 from api.projects.drafts import Draft, read_drafts
 from api.projects.item_shapes import ItemChange, ItemQuery, NewItem, OneOfChanges
 from api.projects.rows import Project, ProjectItem, ProjectPhase
-from api.projects.sequence import check_versions
+from api.projects.sequence import check_current
 from api.projects.written_scope import phases_in_order, written_item
 from api.store.errors import NotFound
 from api.store.sessions import AccountSession
@@ -56,7 +56,7 @@ def add_items(
     """
     there = select(func.count()).where(ProjectItem.project_id == project.id)
     count = (work.scalar(there) or 0) + len(wanted)
-    check_count(count, "project", "items", "open another project")
+    check_how_many(count, "project", "items", "open another project")
     phases = phases_by_id(work, project)
     _check_phases(phases, [one.phase_id for one in wanted], places)
     drafts = [
@@ -110,7 +110,7 @@ def change_items(
         With every fault of that kind, each at its place; nothing is done then.
     """
     rows = _named_rows(work, project, [one.id for one in changes])
-    check_versions(rows, changes, "items")
+    check_current(rows, changes, "items")
     phases = phases_by_id(work, project)
     going: list[_Change] = []
     staying: list[_Change] = []

@@ -50,13 +50,13 @@ def put_in_order(
     """
     by_id = {row.id: row for row in rows}
     _check_complete(by_id, [one.id for one in wanted], name)
-    check_versions(by_id, wanted, name)
+    check_current(by_id, wanted, name)
     ordered = [by_id[one.id] for one in wanted]
     work.put_all((row, {"position": place}) for place, row in enumerate(ordered, start=1))
     return ordered
 
 
-def check_versions(by_id: Mapping[UUID, Any], wanted: Sequence[AtVersion], name: str) -> None:
+def check_current(by_id: Mapping[UUID, Any], wanted: Sequence[AtVersion], name: str) -> None:
     """Refuse rows that are no longer at the version that was read, naming all of them.
 
     Raises

@@ -100,6 +100,7 @@ class ReadyScope:
     Parameters
     ----------
     upload : Upload
+        As it was sent.
     written : mapping
         What it says, as plain JSON.
     quotes : mapping of str to list of dict, or None

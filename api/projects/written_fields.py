@@ -29,8 +29,8 @@ class Written(ma.fields.Field[Any]):
     def __init__(self, *kinds: type, **options: Any) -> None:
         self.kinds = kinds
         named = [_KINDS[kind] for kind in kinds]
-        said: dict[str, Any] = {"type": named} | ({"items": {}} if list in kinds else {})
-        super().__init__(metadata=said, **options)
+        described: dict[str, Any] = {"type": named} | ({"items": {}} if list in kinds else {})
+        super().__init__(metadata=described, **options)
 
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if isinstance(value, self.kinds):

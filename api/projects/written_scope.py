@@ -109,7 +109,7 @@ def items_in_order(session: AccountSession, project: Project) -> Iterable[Projec
 def written_head(project: Project) -> dict[str, Any]:
     """Return what a scope says before its phases."""
     on = project.pricing_date
-    said = {
+    head = {
         "project": project.name,
         **{key: getattr(project, key) for key in TITLE_KEYS},
         "on": None if on is None else on.isoformat(),
@@ -122,12 +122,12 @@ def written_head(project: Project) -> dict[str, Any]:
         "risk": project.risk,
         "alternates": project.alternates,
     }
-    return _said(said)
+    return _stated(head)
 
 
 def written_phase(phase: ProjectPhase) -> dict[str, Any]:
     """Return what a scope says of a phase before its items."""
-    return _said(
+    return _stated(
         {
             "code": phase.code,
             "name": phase.name,
@@ -138,7 +138,7 @@ def written_phase(phase: ProjectPhase) -> dict[str, Any]:
 
 def written_item(item: ProjectItem) -> dict[str, Any]:
     """Return what a scope says of an item."""
-    return _said(
+    return _stated(
         {
             "code": item.code,
             "name": item.name,
@@ -167,5 +167,5 @@ def _plan(row: ProjectPhase | ProjectItem) -> dict[str, Any]:
     return {key: getattr(row, key) for key in PLAN_KEYS}
 
 
-def _said(fields: Mapping[str, Any]) -> dict[str, Any]:
+def _stated(fields: Mapping[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in fields.items() if value not in _SAYS_NOTHING}

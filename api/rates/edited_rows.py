@@ -8,7 +8,7 @@ from uuid import UUID
 
 from sqlalchemy import Select, func, select
 
-from api.contract.bodies import check_count
+from api.contract.bodies import check_how_many
 from api.contract.errors import FieldsFaulty
 from api.contract.places import pointer
 from api.rates.row_shapes import NewRow, RowAnswer, RowEdit, RowQuery
@@ -49,7 +49,7 @@ def new_rows(
         fresh.append((one.file, fitting_cells(one.file, one.cells, place, faults)))
     faults.raise_if_any(FieldsFaulty)
     there = session.execute(select(model.file, model.row_key).where(*_belongs(model, of))).all()
-    check_count(len(there) + len(fresh), "set of tables", "rows")
+    check_how_many(len(there) + len(fresh), "set of tables", "rows")
     refuse_repeated([(file, key) for file, key in there], fresh, places)
     begun = session.scalar(select(func.max(model.position)).where(*_belongs(model, of))) or 0
     return [

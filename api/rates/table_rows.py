@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from api.calculations.rate_tables import table_folders
-from api.contract.bodies import check_count, upload_limits
+from api.calculations.rate_tables import sent_folders
+from api.contract.bodies import check_how_many, upload_limits
 from api.contract.places import pointer
 from api.rates.stored_tables import Cells, row_key
 from api.store.errors import AlreadyThere
@@ -31,7 +31,7 @@ def rows_of_texts(texts: Mapping[str, str]) -> Rows:
     faults.raise_if_any(TablesFaulty)
     tables: Rows = {}
     for file in sorted(texts):
-        rows = table_rows(table_folders({"sent": texts}), file, faults)
+        rows = table_rows(sent_folders({"sent": texts}), file, faults)
         tables[file] = [{name: row.cells[name] for name in COLUMNS[file]} for row in rows]
     faults.raise_if_any(TablesFaulty)
     return tables
@@ -49,7 +49,7 @@ def rows_of_workbook(content: bytes) -> Rows:
     from estimator.workbook.rates.rates_reader import read_rates_workbook
 
     tables = read_rates_workbook(content, "rates.xlsx", upload_limits())
-    check_count(sum(map(len, tables.values())), "workbook", "rows")
+    check_how_many(sum(map(len, tables.values())), "workbook", "rows")
     return {
         file: [{name: cells.get(name, "") for name in COLUMNS[file]} for cells in rows.values()]
         for file, rows in tables.items()

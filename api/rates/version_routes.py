@@ -10,7 +10,7 @@ from sqlalchemy import select
 
 from api.access.rows import change_one, create_one, list_page, show_one
 from api.access.sign_in import current_caller
-from api.calculations.rate_tables import table_folders
+from api.calculations.rate_tables import sent_folders
 from api.calculations.scopes import WORKBOOK_TYPE
 from api.contract.answers import attachment, json_answer
 from api.contract.blueprint import FILE_SCHEMA, TAG_HEADER, Blueprint
@@ -144,7 +144,7 @@ def download_tables(rate_set_id: UUID, version_id: UUID) -> Response:
         row = session.existing(RateVersion, version_id, rate_set_id=rate_set_id)
         rate_set = session.existing(RateSet, rate_set_id)
         files = version_files(session, row) or {rate_set.name: blank_texts()}
-    content = rates_workbook_bytes(*table_folders(files))
+    content = rates_workbook_bytes(*sent_folders(files))
     headers = {"Content-Disposition": attachment(f"{rate_set.name} {row.number}", ".xlsx")}
     return Response(content, content_type=WORKBOOK_TYPE, headers=headers)
 

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from sqlalchemy import select
 
-from api.calculations.rate_tables import shipped_texts, table_folders, tables_of
+from api.calculations.rate_tables import sent_folders, shipped_texts, tables_of
 from api.contract.errors import FieldsFaulty
 from api.contract.places import faults_at, parameter, pointer
 from api.rates.project_tables import version_files
@@ -95,7 +95,7 @@ def difference(
     before = _other(session, rate_set, version, other)
     old = shipped | (version_files(session, before) if before else {})
     new = shipped | version_files(session, version)
-    return rates_difference_fields(rates_difference(table_folders(old), table_folders(new)))
+    return rates_difference_fields(rates_difference(sent_folders(old), sent_folders(new)))
 
 
 def _rows_of_version(work: WritingSession, rate_set: RateSet, version_id: UUID) -> Rows:

@@ -89,12 +89,12 @@ def _digest(connection: Connection, table: Table) -> str:
     total = hashlib.sha256()
     for rows in _batches(connection, table):
         for row in rows:
-            said = {name: _said(value) for name, value in row.items()}
-            total.update(f"{canonical_json(said)}\n".encode())
+            texts = {name: _plain(value) for name, value in row.items()}
+            total.update(f"{canonical_json(texts)}\n".encode())
     return total.hexdigest()
 
 
-def _said(value: Any) -> Any:
+def _plain(value: Any) -> Any:
     return value.hex() if isinstance(value, bytes) else plain(value)
 
 

@@ -24,7 +24,7 @@ def changes_of(subject: str | None, subject_id: UUID | None) -> Select[AuditRow]
 
 def change_json(row: AuditRow) -> dict[str, Any]:
     """Return a change as JSON has it, with the row before and after it as objects."""
-    said = {
+    shown = {
         name: plain(getattr(row, name))
         for name in ("number", "at", "actor", "action", "subject", "subject_id", "digest")
     }
@@ -32,4 +32,4 @@ def change_json(row: AuditRow) -> dict[str, Any]:
         name: text and json.loads(text)
         for name, text in (("before", row.before), ("after", row.after))
     }
-    return said | states
+    return shown | states

@@ -108,7 +108,7 @@ def _refuse(error: BaseException) -> None:
         raise error.orig from None
 
 
-def state_of(error: DBAPIError) -> str:
+def sql_state(error: DBAPIError) -> str:
     """Return PostgreSQL's code of what went wrong, empty on SQLite."""
     return getattr(error.orig, "sqlstate", None) or ""
 
@@ -133,7 +133,7 @@ def _store_error(error: DBAPIError) -> GroundsillError | None:
 
 
 def _violated(error: IntegrityError) -> GroundsillError:
-    text, state = str(error.orig), state_of(error)
+    text, state = str(error.orig), sql_state(error)
     unique, check = _SQLITE_UNIQUE.search(text), _SQLITE_CHECK.search(text)
     name = getattr(getattr(error.orig, "diag", None), "constraint_name", None) or ""
     if unique or state == _UNIQUE:
@@ -169,7 +169,7 @@ def unique_columns(table: Table) -> Iterator[tuple[str, list[str]]]:
 
 
 def _stopped(error: OperationalError) -> GroundsillError | None:
-    text, state = str(error.orig), state_of(error)
+    text, state = str(error.orig), sql_state(error)
     if "database is locked" in text or state == _LOCK_NOT_GIVEN or state in CLASHES:
         return fault(StoreBusy, "the change waited too long for its turn", _AGAIN)
     if "no such table" in text or "no such column" in text:

@@ -25,7 +25,7 @@ from api.store.engine import (
 )
 from api.store.errors import ChangedMeanwhile, StoreBusy, StoreUnfit
 from api.store.migrations.current_step import check_step
-from api.store.refusals import CLASHES, state_of, store_errors
+from api.store.refusals import CLASHES, sql_state, store_errors
 from api.store.sessions import AccountSession
 from api.store.single_reads import SingleReads
 from api.store.write_turn import WriteTurns
@@ -134,7 +134,7 @@ class Store:
             except StoreBusy as error:
                 cause = error.__cause__
                 clashed = isinstance(error, ChangedMeanwhile) or (
-                    isinstance(cause, DBAPIError) and state_of(cause) in CLASHES
+                    isinstance(cause, DBAPIError) and sql_state(cause) in CLASHES
                 )
                 if not clashed or not tries_left:
                     raise

@@ -127,7 +127,9 @@ def answer_within(
     Parameters
     ----------
     work : WritingSession
+        Of the transaction.
     sent : Submission
+        The key of the request, and the digest of its body.
     create : callable
         Writes to the session and returns the answer.
 

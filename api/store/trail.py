@@ -130,12 +130,12 @@ def open_trail(connection: Connection, account_id: UUID) -> Trail:
 def chained(previous: str, row: Sequence[Any]) -> str:
     """Return the digest of a row that follows another."""
     account, number, at, actor, action, subject, subject_id, before, after = row
-    said = (
+    content = (
         f"{_TEXT(account)},{number},{_TEXT(at)},{_TEXT(actor)},{_TEXT(action)},{_TEXT(subject)},"
         f"{_TEXT(subject_id)},{_NULL if before is None else _TEXT(before)},"
         f"{_NULL if after is None else _TEXT(after)}"
     )
-    return hashlib.sha256(f"{previous}\n[{said}]".encode()).hexdigest()
+    return hashlib.sha256(f"{previous}\n[{content}]".encode()).hexdigest()
 
 
 def chained_columns(dialect: str) -> list[Any]:
@@ -147,8 +147,8 @@ def chained_columns(dialect: str) -> list[Any]:
         ids = [func.encode(func.uuid_send(one), "hex") for one in (c.account_id, c.subject_id)]
         at = func.to_char(func.timezone("UTC", c.at), 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"')
     account, subject = ids
-    said = [account, c.number, at, c.actor, c.action, c.subject, subject, c.before, c.after]
-    return [*said, c.digest]
+    content = [account, c.number, at, c.actor, c.action, c.subject, subject, c.before, c.after]
+    return [*content, c.digest]
 
 
 def with_json_written(
@@ -195,10 +195,10 @@ def changes_flushed(
 
 def created(model: type[Base], rows: Sequence[Mapping[str, Any]]) -> list[TrailChange]:
     """Return the changes that new rows are, from their values by column."""
-    subject, said = model.__tablename__, canonical_states(model, rows)
+    subject, content = model.__tablename__, canonical_states(model, rows)
     return [
         TrailChange(CREATED, subject, row["id"], None, after)
-        for row, after in zip(rows, said, strict=True)
+        for row, after in zip(rows, content, strict=True)
     ]
 
 
@@ -237,13 +237,13 @@ def canonical_states(
 ) -> list[str]:
     """Return the values of the columns of rows, each as canonical JSON."""
     columns = [
-        each(partial(_said, opening, info), [row[key] for row in rows])
+        each(partial(_part, opening, info), [row[key] for row in rows])
         for key, opening, info in _columns(model.__table__, is_former=is_former)
     ]
-    return [f"{{{','.join(filter(None, said))}}}" for said in zip(*columns, strict=True)]
+    return [f"{{{','.join(filter(None, content))}}}" for content in zip(*columns, strict=True)]
 
 
-def _said(opening: str, info: Mapping[Any, Any], value: Any) -> str:
+def _part(opening: str, info: Mapping[Any, Any], value: Any) -> str:
     """Return what a row says in a column, as JSON begins with it; nothing of a later one."""
     if info and value is None and _LATER in info:
         return ""

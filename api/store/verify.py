@@ -188,16 +188,16 @@ def _chain_end(
     """
     number, digest = 0, START
     for row in rows:
-        said: tuple[Any, ...] = row[:-1]
+        cells: tuple[Any, ...] = row[:-1]
         number += 1
-        if said[1] != number:
+        if cells[1] != number:
             where = f"audit trail of account {account_id}, row {number}"
-            raise damaged(where, f"it is missing; row {said[1]} follows")
-        digest = chained(digest, said)
+            raise damaged(where, f"it is missing; row {cells[1]} follows")
+        digest = chained(digest, cells)
         if row[-1] != digest:
             where = f"audit trail of account {account_id}, row {number}"
             raise damaged(where, "it was altered, or does not follow the row before it")
-        last_states.setdefault(said[5], {})[said[6]] = said[4], said[8]
+        last_states.setdefault(cells[5], {})[cells[6]] = cells[4], cells[8]
     return number, digest
 
 

@@ -51,9 +51,9 @@ def _draw(axes: Any, course: PointCourse) -> None:
     axes.set_ylabel(point.unit)
     days = [one.happened for one in course.readings]
     axes.plot(days, [float(one.value) for one in course.readings], "o-", color=f"#{SERIES[1]}")
-    for limit, said in ((point.most, "at most"), (point.least, "at least")):
+    for limit, bound in ((point.most, "at most"), (point.least, "at least")):
         if limit is not None:
-            _draw_limit(axes, limit, f"{said} {limit:f} {point.unit}")
+            _draw_limit(axes, limit, f"{bound} {limit:f} {point.unit}")
     if days:
         axes.set_xticks(*_marks(days))
     else:

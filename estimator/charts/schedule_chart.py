@@ -17,7 +17,7 @@ from estimator.charts.palette import ACCENT, BAND, GRAY, INK, RULE
 from estimator.production.working_calendar import is_working_day
 from estimator.scheduling.hands_at_work import CrewLoad
 from estimator.scheduling.job_bars import BarRow, JobBars
-from estimator.scheduling.rent_by_dates import RentSpan, quantities
+from estimator.scheduling.rent_by_dates import RentSpan, ordered_quantities
 from estimator.scope.calendar_reader import MONTHS
 
 if TYPE_CHECKING:
@@ -190,7 +190,7 @@ def _runs(load: CrewLoad) -> Iterator[tuple[date, date, Any]]:
 
 def _rent_row(spans: Sequence[RentSpan]) -> _Row:
     bars = (_Bar(one.first, one.last, _RENT if one.is_dated else _SOME_DAYS, 0.7) for one in spans)
-    return _Row(f"  {spans[0].name}", quantities(spans), tuple(bars))
+    return _Row(f"  {spans[0].name}", ordered_quantities(spans), tuple(bars))
 
 
 def _set_days(axes: Axes, bars: JobBars) -> None:

@@ -104,21 +104,21 @@ def left_out_sentences(course: CashCourse) -> tuple[str, ...]:
         See `cash_course`.
     """
     plan, last = course.plan, course.days[-1]
-    said = [
+    sentences = [
         "No stored material is assumed; what is incurred is drawn with the next draw; interest "
         f"up to {plan.as_of.replace(day=1)} counts as settled."
     ]
     if plan.undated_cents:
-        said.append(
+        sentences.append(
             f"{cents_money(plan.undated_cents)} of what is to come has no date of its own and is "
             "spread evenly up to the last date of the rest."
         )
     open_end = last.requested.earned_cents - last.granted.earned_cents + last.short_cents
     if open_end > 0:
-        said.append(f"{cents_money(open_end)} that was requested is not funded at the end.")
+        sentences.append(f"{cents_money(open_end)} that was requested is not funded at the end.")
     if last.beyond_cents > 0:
-        said.append(
+        sentences.append(
             f"{cents_money(last.beyond_cents)} is more than its line has room for, or cannot be "
             "drawn: the owner pays it."
         )
-    return tuple(said)
+    return tuple(sentences)

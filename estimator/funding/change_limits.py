@@ -11,10 +11,10 @@ from estimator.funding.draw_requests import CONTINGENCY_LINE, INTEREST, DrawRequ
 from estimator.funding.loan_terms import IN_PROPORTION, exact_percent
 from estimator.money import cents_money, rounded
 
-Said = tuple[str, str]
+Wrong = tuple[str, str]
 
 
-def beyond_limits(request: DrawRequest) -> Iterator[Said]:
+def beyond_limits(request: DrawRequest) -> Iterator[Wrong]:
     """Yield what changes do beyond the limits of the terms, each with where.
 
     Parameters
@@ -36,7 +36,7 @@ def beyond_limits(request: DrawRequest) -> Iterator[Said]:
         yield from _contingency(request, by_row)
 
 
-def _transfers(request: DrawRequest, by_row: Mapping[int, list[LineChange]]) -> Iterator[Said]:
+def _transfers(request: DrawRequest, by_row: Mapping[int, list[LineChange]]) -> Iterator[Wrong]:
     limit = Fraction(request.terms.transfer_fraction)
     lowered: dict[str, int] = defaultdict(int)
     for changes in by_row.values():
@@ -50,7 +50,7 @@ def _transfers(request: DrawRequest, by_row: Mapping[int, list[LineChange]]) -> 
             yield f"line {line.line}", f"{words} {cents_money(value)}; the lender approves that"
 
 
-def _contingency(request: DrawRequest, by_row: Mapping[int, list[LineChange]]) -> Iterator[Said]:
+def _contingency(request: DrawRequest, by_row: Mapping[int, list[LineChange]]) -> Iterator[Wrong]:
     work = [one.figures for one in request.lines if one.kind not in (CONTINGENCY_LINE, INTEREST)]
     value = sum(one.state.revised_cents for one in work)
     done = Fraction(sum(one.done_cents for one in work), value) if value > 0 else Fraction(0)

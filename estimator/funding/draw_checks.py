@@ -20,7 +20,7 @@ from estimator.funding.draw_requests import (
 from estimator.funding.draws import PERCENT
 from estimator.money import cents_money
 
-Said = tuple[str, str]
+Wrong = tuple[str, str]
 
 
 def check_draw(request: DrawRequest) -> None:
@@ -37,7 +37,7 @@ def check_draw(request: DrawRequest) -> None:
         With every line, sheet and entry that does not agree, and by how much.
     """
     faults = Faults()
-    checks: tuple[Callable[[DrawRequest], Iterator[Said]], ...] = (
+    checks: tuple[Callable[[DrawRequest], Iterator[Wrong]], ...] = (
         _lines, _backup, _entries, _payees, _totals, _terms, beyond_limits, _last,
     )  # fmt: skip
     for check in checks:
@@ -51,7 +51,7 @@ def _apart(first: str, cents: int, second: str, other: int) -> str:
     return f"{first} {cents_money(cents)} and {second} {cents_money(other)}: {apart} apart"
 
 
-def _lines(request: DrawRequest) -> Iterator[Said]:
+def _lines(request: DrawRequest) -> Iterator[Wrong]:
     for line in request.lines:
         figures, where = line.figures, f"line {line.line}"
         value = max(figures.state.revised_cents, 0)
@@ -62,7 +62,7 @@ def _lines(request: DrawRequest) -> Iterator[Said]:
             yield where, f"holds {cents_money(figures.retainage_cents)} of what is done"
 
 
-def _backup(request: DrawRequest) -> Iterator[Said]:
+def _backup(request: DrawRequest) -> Iterator[Wrong]:
     behind: dict[str, int] = defaultdict(int)
     for part in request.backup:
         behind[part.line] += part.cents
@@ -80,7 +80,7 @@ def _may_be_unbacked(line: RequestLine) -> bool:
     return line.kind == INTEREST or line.basis == PERCENT
 
 
-def _entries(request: DrawRequest) -> Iterator[Said]:
+def _entries(request: DrawRequest) -> Iterator[Wrong]:
     for part in request.backup:
         drawn = part.drawn_before_cents + part.cents
         low, high = min(part.entry_cents, 0), max(part.entry_cents, 0)
@@ -89,14 +89,14 @@ def _entries(request: DrawRequest) -> Iterator[Said]:
             yield where, _apart("drawn in all", drawn, "the entry comes to", part.entry_cents)
 
 
-def _payees(request: DrawRequest) -> Iterator[Said]:
+def _payees(request: DrawRequest) -> Iterator[Wrong]:
     paid = sum(one.cents for one in request.payees)
     backed = sum(one.cents for one in request.backup)
     if paid != backed:
         yield "payees", _apart("they come to", paid, "the backup to", backed)
 
 
-def _totals(request: DrawRequest) -> Iterator[Said]:
+def _totals(request: DrawRequest) -> Iterator[Wrong]:
     totals = request.totals
     for name, own in (("earned", totals.earned_cents), ("retainage", totals.retainage_cents)):
         of_lines = request.sum_cents(f"{name}_cents")
@@ -107,7 +107,7 @@ def _totals(request: DrawRequest) -> Iterator[Said]:
         yield "request", _apart("equity and loan come to", parts, "it is", totals.requested_cents)
 
 
-def _terms(request: DrawRequest) -> Iterator[Said]:
+def _terms(request: DrawRequest) -> Iterator[Wrong]:
     smallest, requested = request.terms.smallest_cents, request.totals.requested_cents
     if request.kind == PROGRESS and not request.is_last and 0 <= requested < smallest:
         yield "request", _apart("it is", requested, "the smallest draw", smallest)
@@ -115,7 +115,7 @@ def _terms(request: DrawRequest) -> Iterator[Said]:
         yield "request", "no retainage is held on these lines"
 
 
-def _last(request: DrawRequest) -> Iterator[Said]:
+def _last(request: DrawRequest) -> Iterator[Wrong]:
     """Yield lines that the last draw does not end at their scheduled value; the contingency may."""
     for line in request.lines if request.is_last else ():
         figures = line.figures

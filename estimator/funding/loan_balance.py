@@ -65,14 +65,14 @@ class LoanBalance:
     @property
     def sentence(self) -> str:
         """Whether the loan is in balance, in words."""
-        said = [
+        amounts = [
             f"{cents_money(cents)} over" if cents >= 0 else f"{cents_money(-cents)} short"
             for cents in self.surplus_cents
         ]
         at50, at80 = (cents >= 0 for cents in self.surplus_cents)
         verdict = "in balance" if at50 and at80 else "out of balance at P80"
         verdict = verdict if at50 else "out of balance"
-        return f"The loan is {verdict}: {said[0]} at P50, {said[1]} at P80."
+        return f"The loan is {verdict}: {amounts[0]} at P50, {amounts[1]} at P80."
 
 
 @dataclass(frozen=True)

@@ -68,7 +68,7 @@ def rules_of(terms: LoanTerms) -> tuple[Rule, ...]:
         terms.rates,
     )  # fmt: skip
     words, defaults = dict(_words(terms)), dict(_words(usual))
-    return tuple(Rule(name, said, said == defaults.get(name)) for name, said in words.items())
+    return tuple(Rule(name, text, text == defaults.get(name)) for name, text in words.items())
 
 
 def _words(terms: LoanTerms) -> Iterator[tuple[str, str]]:

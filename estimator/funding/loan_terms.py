@@ -183,10 +183,10 @@ def check_terms(terms: LoanTerms) -> None:
     faults.raise_if_any(FundingFaulty)
 
 
-Said = tuple[str, str, str]
+Wrong = tuple[str, str, str]
 
 
-def _unknown(terms: LoanTerms) -> Iterator[Said]:
+def _unknown(terms: LoanTerms) -> Iterator[Wrong]:
     choices = {
         "equity_order": EQUITY_ORDERS, "changes": CHANGES, "basis": BASES,
         "day_count": tuple(DAY_COUNTS), "interest": INTEREST_WAYS, "fees": FEE_WAYS,
@@ -197,14 +197,14 @@ def _unknown(terms: LoanTerms) -> Iterator[Said]:
             yield name, f"is {getattr(terms, name)!r}", f"one of {', '.join(words)}"
 
 
-def _dates(terms: LoanTerms) -> Iterator[Said]:
+def _dates(terms: LoanTerms) -> Iterator[Wrong]:
     if terms.ends <= terms.closed:
         yield "ends", f"{terms.ends} is not after the closing on {terms.closed}", ""
     if terms.drawable_from > terms.ends:
         yield "costs_from", f"{terms.drawable_from} is after the end of the loan, {terms.ends}", ""
 
 
-def _rates(terms: LoanTerms) -> Iterator[Said]:
+def _rates(terms: LoanTerms) -> Iterator[Wrong]:
     days = [step.since for step in terms.rates]
     if not days:
         yield "rates", "there is none", "give the first from the closing on"
@@ -222,7 +222,7 @@ def _rates(terms: LoanTerms) -> Iterator[Said]:
             )
 
 
-def _sums(terms: LoanTerms) -> Iterator[Said]:
+def _sums(terms: LoanTerms) -> Iterator[Wrong]:
     retainage = terms.retainage
     for name in ("contingency_fraction", "transfer_fraction"):
         if not 0 <= getattr(terms, name) <= 1:

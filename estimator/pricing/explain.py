@@ -253,17 +253,17 @@ def _extension(line: CostLine) -> str:
 
 
 def _rate_words(rate: ResourceRate, on: date) -> str:
-    said = f"rate from {rate.origin}, of {rate.set_on}: {rate.source}"
+    sentence = f"rate from {rate.origin}, of {rate.set_on}: {rate.source}"
     if rate.low is not None or rate.high is not None:
         low, high = (
             "?" if one is None else f"${trimmed(one, least=2)}" for one in (rate.low, rate.high)
         )
-        said += f" (range {low} to {high})"
+        sentence += f" (range {low} to {high})"
     if rate.has_expired(on):
-        said += f"; the quote expired on {rate.valid_until}"
+        sentence += f"; the quote expired on {rate.valid_until}"
     if not rate.is_paid:
-        said += "; no cash: counted in the full cost only"
-    return said
+        sentence += "; no cash: counted in the full cost only"
+    return sentence
 
 
 def _counted(line: CostLine) -> Iterator[str]:

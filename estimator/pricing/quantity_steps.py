@@ -115,10 +115,10 @@ class QuantitySteps:
         """Return the steps that work out the names of a formula, each once, in order."""
         needed = _needed(formula, self.formulas)
         steps = [
-            said
+            sentence
             for name, step in self.formulas.items()
             if name in needed
-            for said in self._step(name, step)
+            for sentence in self._step(name, step)
         ]
         return [*self._pace(), *steps] if CREW_HOURS in needed else steps
 

@@ -116,7 +116,7 @@ def _papers(pen: PagePen, request: DrawRequest) -> None:
         pen.section("Entries that this draw leaves out")
         pen.table(sheets.LEFT_OUT, sheets.left_out_rows(request))
     pen.section("Changes")
-    _table(pen, "Changes", sheets.CHANGES, sheets.change_rows(request))
+    _table(pen, "Changes", sheets.CHANGES, sheets.approved_change_rows(request))
     pen.section("Waivers")
     _table(pen, "Waivers", sheets.WAIVERS, sheets.waiver_rows(request))
     pen.section("Rules of the loan")

@@ -186,7 +186,7 @@ def left_out_rows(request: DrawRequest) -> Iterator[PrintRow]:
         yield PrintRow((str(one.row), money(one.cents), one.reason))
 
 
-def change_rows(request: DrawRequest) -> Iterator[PrintRow]:
+def approved_change_rows(request: DrawRequest) -> Iterator[PrintRow]:
     """Yield approved changes and transfers by line, and their sum."""
     for one in request.changes:
         day = one.happened.isoformat()

@@ -42,8 +42,8 @@ def _set(ahead: LookAhead, digest: str, scale: float) -> PagePen:
     pen.paragraph(f"{_NOTE} {ahead.assumed}".rstrip(), 7, GRAY)
     if ahead.is_idle:
         pen.paragraph("No work falls on these days.")
-    if ahead.said_days:
-        pen.table(_COLUMNS, map(_row, ahead.said_days), pad_pt=1.2)
+    if ahead.filled_days:
+        pen.table(_COLUMNS, map(_row, ahead.filled_days), pad_pt=1.2)
     for title, lines in (
         ("On any of these days", tuple(one.words for one in ahead.beside)),
         ("Weather", ahead.weather),

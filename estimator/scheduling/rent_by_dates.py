@@ -94,7 +94,7 @@ def rent_spans(estimate: Estimate, schedule: JobSchedule) -> tuple[RentSpan, ...
     return tuple(sorted(spans, key=lambda one: (one.first, one.resource, one.last)))
 
 
-def quantities(spans: Sequence[RentSpan]) -> str:
+def ordered_quantities(spans: Sequence[RentSpan]) -> str:
     """Return what is ordered of one machine for each of its spans: `3 + 5 + 7 days`."""
     *earlier, last = [f"{one.quantity.normalize():f}" for one in spans]
     units = counted("2" if earlier else last, spans[0].unit).partition(" ")[2]

@@ -60,9 +60,9 @@ class AheadWork:
         if self.is_named:
             what = "ends" if self.ends else "goes on"
         edges = (("begins", self.begins), ("ends", self.ends and not self.is_named))
-        said = " and ".join(word for word, holds in edges if holds)
+        marks = " and ".join(word for word, holds in edges if holds)
         hands = f": {self.hands}" if self.hands else ""
-        return f"{self.code} {what}{hands}" + (f"; {said}" if said else "")
+        return f"{self.code} {what}{hands}" + (f"; {marks}" if marks else "")
 
 
 @dataclass(frozen=True)
@@ -139,7 +139,7 @@ class LookAhead:
     assumed: str = ""
 
     @property
-    def said_days(self) -> tuple[AheadDay, ...]:
+    def filled_days(self) -> tuple[AheadDay, ...]:
         """The days of which there is something to say."""
         return tuple(one for one in self.days if not one.is_empty)
 

@@ -130,12 +130,12 @@ def _plain(value: Any) -> Any:
 
 def _fields(value: Any) -> Any:
     name, defaults = _covered(value.__class__)
-    said: dict[str, Any] = {"is": name}
+    plain: dict[str, Any] = {"is": name}
     for field, default in defaults.items():
         own = getattr(value, field)
         if default is MISSING or (own is not default and own != default):
-            said[field] = _plain(own)
-    return said
+            plain[field] = _plain(own)
+    return plain
 
 
 @cache

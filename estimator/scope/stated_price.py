@@ -106,12 +106,12 @@ class StatedPrice:
     @property
     def note(self) -> str:
         """What the price covers, and the file that says so."""
-        said = [
+        words = [
             f"{word} {', '.join(parts)}"
             for word, parts in (("includes", self.includes), ("excludes", self.excludes))
             if parts
         ]
-        return "; ".join(said + ([f"attached: {self.attachment}"] if self.attachment else []))
+        return "; ".join(words + ([f"attached: {self.attachment}"] if self.attachment else []))
 
     def _code(self, item_code: str) -> str:
         return f"{self.form.replace('_', '-')}-{item_code}"

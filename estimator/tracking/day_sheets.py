@@ -115,8 +115,15 @@ def check_day_sheet(sheet: DaySheet, that_day: Sequence[DaySheet], today: date) 
     """
     faults = Faults()
     note_day(sheet.happened, today, faults)
-    said = (sheet.weather, sheet.people, sheet.visitors, sheet.found, sheet.incidents, sheet.lost)
-    if not any(said) and sheet.temperature_f is None:
+    entries = (
+        sheet.weather,
+        sheet.people,
+        sheet.visitors,
+        sheet.found,
+        sheet.incidents,
+        sheet.lost,
+    )
+    if not any(entries) and sheet.temperature_f is None:
         faults.add("weather", "is missing, and so is all else", "write something about the day")
     _check_people(sheet, faults)
     temperature = sheet.temperature_f

@@ -18,7 +18,7 @@ from estimator.scheduling.dated_estimate import price
 from estimator.scheduling.hands_at_work import crew_load
 from estimator.scheduling.job_bars import assumed_calendar, bars_of
 from estimator.scheduling.job_dates import job_schedule
-from estimator.scheduling.rent_by_dates import RentSpan, quantities, rent_spans
+from estimator.scheduling.rent_by_dates import RentSpan, ordered_quantities, rent_spans
 from estimator.scheduling.stated_waits import wait_spans
 from tests.factories import SPRING, item, made_tables, scope_with
 from tests.scope.methods.choices import sample
@@ -105,7 +105,7 @@ def test_a_machine_stays_while_its_work_goes_on_and_comes_again_after_a_break(ta
     assert first.last < second.first
     assert (first.quantity, second.quantity) == (2, 1)
     assert all(one.is_dated for one in (first, second))
-    assert quantities((first, second)).endswith(" days")
+    assert ordered_quantities((first, second)).endswith(" days")
 
 
 def test_a_machine_of_the_crew_is_no_rent_and_one_along_other_work_has_no_days(tables):
@@ -202,5 +202,5 @@ def test_what_is_assumed_of_the_calendar_is_said_where_the_scope_states_none(
 
 def test_what_is_ordered_of_a_machine_is_listed_span_by_span():
     span = RentSpan("lift", "lift", "day", SPRING, MONDAY, (), Decimal("1.0"))
-    assert quantities([span]) == "1 day"
-    assert quantities([replace(span, quantity=Decimal("3.50")), span]) == "3.5 + 1 days"
+    assert ordered_quantities([span]) == "1 day"
+    assert ordered_quantities([replace(span, quantity=Decimal("3.50")), span]) == "3.5 + 1 days"

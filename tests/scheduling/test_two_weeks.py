@@ -35,7 +35,7 @@ def ahead(tables, *phases, first=None, **head):
 
 
 def work(shown):
-    return {one.day.day: [work.words for work in one.work] for one in shown.said_days if one.work}
+    return {one.day.day: [work.words for work in one.work] for one in shown.filled_days if one.work}
 
 
 def test_each_day_says_who_works_where_and_the_name_once(tables):
@@ -56,7 +56,7 @@ def test_work_that_began_earlier_is_named_on_the_first_of_the_days(tables):
 
 def test_what_must_be_there_stands_on_the_day_that_its_work_begins(tables):
     shown = ahead(tables, phase("20", cut("010"), item("020", "stone-fill", **PIT)))
-    here = {one.day.day: one.beside_work for one in shown.said_days if one.beside_work}
+    here = {one.day.day: one.beside_work for one in shown.filled_days if one.beside_work}
     assert here[8][:2] == ("On rent: Loader", "Call off: Loader")
     assert here[8][2].startswith("To be here for 20.020: ")
     assert here[8][2].endswith(" tons Stone")
@@ -94,13 +94,13 @@ def test_what_runs_along_may_be_done_on_any_day_and_keeps_its_cautions(tables):
 def test_days_after_the_job_are_idle_and_a_quote_on_a_sunday_is_still_said(tables):
     shown = ahead(tables, phase("20", cut("010")), first=date(2026, 5, 4))
     assert shown.is_idle
-    assert shown.said_days == ()
+    assert shown.filled_days == ()
     quote = {"firm": "Ropewalk (invented)", "amount": "$90", "date": "2026-03-15",
              "valid_until": "2026-04-12", "days": "2 day"}  # fmt: skip
     bought = {"code": "010", "name": "Scaffold", "subcontract": quote}
     shown = ahead(tables, phase("20", bought))
     assert work(shown)[6] == ["20.010 Scaffold: Ropewalk (invented); begins"]
-    assert shown.said_days[-1].heading == "Sun 2026-04-12, not worked"
+    assert shown.filled_days[-1].heading == "Sun 2026-04-12, not worked"
 
 
 def test_weather_takes_its_share_of_the_working_days_of_each_month():

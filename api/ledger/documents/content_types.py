@@ -80,6 +80,7 @@ def refuse_other_type(content: Content, name: str, stated: str | None = None) ->
     Parameters
     ----------
     content : Content
+        What the bytes are.
     name : str
         Of the file, with its ending.
     stated : str, optional
@@ -93,11 +94,11 @@ def refuse_other_type(content: Content, name: str, stated: str | None = None) ->
     what = f"the file is {_WORDS[content.media_type]}"
     endings = ENDINGS[content.media_type]
     if not name.lower().endswith(endings):
-        said = f"{what}, but is named {quoted(name)}"
-        raise fault(LedgerFaulty, said, f"end the name in {' or '.join(endings)}", "name")
+        wrong = f"{what}, but is named {quoted(name)}"
+        raise fault(LedgerFaulty, wrong, f"end the name in {' or '.join(endings)}", "name")
     if stated not in (None, content.media_type):
-        said = f"{what}, but was sent as {stated}"
-        raise fault(LedgerFaulty, said, f"send it as {content.media_type}")
+        wrong = f"{what}, but was sent as {stated}"
+        raise fault(LedgerFaulty, wrong, f"send it as {content.media_type}")
 
 
 def day_taken(content: Content, today: date) -> tuple[date | None, str]:
@@ -106,6 +107,7 @@ def day_taken(content: Content, today: date) -> tuple[date | None, str]:
     Parameters
     ----------
     content : Content
+        With the day that the camera wrote, if it wrote one.
     today : date
         By the server's clock.
     """

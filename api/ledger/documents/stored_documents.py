@@ -34,13 +34,15 @@ class ReadDocument:
 
     Parameters
     ----------
-    said : NewDocument
+    query : NewDocument
+        Its name, and what it belongs to.
     content : bytes
+        All of the file.
     is_a : Content
         What the bytes are.
     """
 
-    said: NewDocument
+    query: NewDocument
     content: bytes
     is_a: Content
 
@@ -50,12 +52,13 @@ class ReadDocument:
         return hashlib.sha256(self.content).hexdigest()
 
 
-def read_document(said: NewDocument, content: bytes, stated: str | None = None) -> ReadDocument:
+def read_document(query: NewDocument, content: bytes, stated: str | None = None) -> ReadDocument:
     """Return a document whose name and stated type say what its content is.
 
     Parameters
     ----------
-    said : NewDocument
+    query : NewDocument
+        Its name, and what it belongs to.
     content : bytes
         All of the file.
     stated : str, optional
@@ -66,12 +69,12 @@ def read_document(said: NewDocument, content: bytes, stated: str | None = None) 
     LedgerFaulty
         If they do not, or the content is nothing that is taken.
     """
-    if not _UNFIT_LETTERS.isdisjoint(said.name):
+    if not _UNFIT_LETTERS.isdisjoint(query.name):
         what = "the name holds a slash, or turns the direction of writing round"
         raise fault(LedgerFaulty, what, "give only the file's name", "name")
     is_a = read_content(content)
-    refuse_other_type(is_a, said.name, stated)
-    return ReadDocument(said, content, is_a)
+    refuse_other_type(is_a, query.name, stated)
+    return ReadDocument(query, content, is_a)
 
 
 def add_document(
@@ -83,6 +86,7 @@ def add_document(
     ----------
     work, project_id : WritingSession, UUID
     read : ReadDocument
+        As `read_document` returns it.
     most_bytes : int
         What all documents of the account may take.
 
@@ -93,7 +97,7 @@ def add_document(
         there is no room for more.
     """
     work.existing(Project, project_id)
-    _check_said(work, project_id, read.said)
+    _check_query(work, project_id, read.query)
     like = _like(work, project_id, read)
     if not like:
         _keep_content(work, project_id, read, most_bytes)
@@ -107,44 +111,44 @@ def add_document(
 def _document(
     work: WritingSession, project_id: UUID, read: ReadDocument, number: int
 ) -> StoredDocument:
-    said, today = read.said, work.at.date()
+    query, today = read.query, work.at.date()
     camera_day, note = day_taken(read.is_a, today)
     notes = [note] if note else []
-    if said.taken and camera_day and said.taken != camera_day:
+    if query.taken and camera_day and query.taken != camera_day:
         notes.append(f"the camera says {camera_day}; the stated day counts")
     if read.is_a.has_script:
         notes.append(_SCRIPT_NOTE)
-    taken_on = said.taken or camera_day
+    taken_on = query.taken or camera_day
     return StoredDocument(
         project_id=project_id,
         number=number,
         digest=read.digest,
         media_type=read.is_a.media_type,
         size=len(read.content),
-        name=said.name,
-        spot=" ".join(said.spot.split()),
-        spot_key=party_key(said.spot),
-        code=said.code,
-        entry=said.entry,
+        name=query.name,
+        spot=" ".join(query.spot.split()),
+        spot_key=party_key(query.spot),
+        code=query.code,
+        entry=query.entry,
         taken_on=taken_on,
         dated=taken_on or today,
-        note=said.note,
+        note=query.note,
         entered_at=work.at,
         entered_by=work.caller.actor,
         notes=notes,
     )
 
 
-def _check_said(work: WritingSession, project_id: UUID, said: NewDocument) -> None:
+def _check_query(work: WritingSession, project_id: UUID, query: NewDocument) -> None:
     """Refuse a row or a code that is not there, and a day to come; all of them together."""
     faults, today = Faults(), work.at.date()
-    if said.entry is not None and not _sees_entry(work, project_id, said.entry):
-        faults.add("entry", f"there is no row {said.entry}", "look at the list of entries")
-    if said.taken is not None and said.taken > today:
-        faults.add("taken", f"{said.taken} is in the future", f"today is {today}")
-    if said.code:
+    if query.entry is not None and not _sees_entry(work, project_id, query.entry):
+        faults.add("entry", f"there is no row {query.entry}", "look at the list of entries")
+    if query.taken is not None and query.taken > today:
+        faults.add("taken", f"{query.taken} is in the future", f"today is {today}")
+    if query.code:
         try:
-            check_code(said.code, _codes(work, project_id))
+            check_code(query.code, _codes(work, project_id))
         except InputFaulty as error:
             faults.take("", error)
     faults.raise_if_any(LedgerFaulty)
@@ -174,9 +178,9 @@ def _like(work: WritingSession, project_id: UUID, read: ReadDocument) -> list[St
     """Return the documents of the same bytes, or refuse one that says the same as well."""
     same = StoredDocument.project_id == project_id, StoredDocument.digest == read.digest
     like = list(work.scalars(select(StoredDocument).where(*same).order_by(StoredDocument.number)))
-    said = read.said
+    query = read.query
     for one in like:
-        if (one.entry, one.code, one.spot_key) == (said.entry, said.code, party_key(said.spot)):
+        if (one.entry, one.code, one.spot_key) == (query.entry, query.code, party_key(query.spot)):
             what = f"the same file is document {one.number} already"
             raise fault(LedgerFaulty, what, "name another row, code or spot that it belongs to")
     return like

@@ -94,7 +94,9 @@ def add_columns(table: str, kinds: Mapping[str, Any]) -> None:
     Parameters
     ----------
     table : str
+        Its name.
     kinds : mapping of str to a kind of column
+        By the name of each new column.
     """
     names = sa.MetaData(naming_convention=Base.metadata.naming_convention)
     of_table = sa.Table(table, names)

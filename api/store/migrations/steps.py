@@ -54,7 +54,7 @@ def downgrade(engine: Engine, step: str, folder: str | None = None) -> str:
     return _moved(engine, step, folder, up=False)
 
 
-def differences(engine: Engine) -> None:
+def check_schema(engine: Engine) -> None:
     """Raise Alembic's error if the schema is not what the models say."""
     with engine.connect() as connection:
         command.check(_config(connection))

@@ -223,11 +223,11 @@ class _ProductionReader(CycleReader):
         carriers = production.system.carriers
         few = [code for code, number in of.machines.items() if number < carriers]
         if few and carriers > 1 and not production.says_who_comes:
-            said = ", ".join(f"{code}: 1" for code in (*of.operators, *few))
+            hands = ", ".join(f"{code}: 1" for code in (*of.operators, *few))
             self.faults.add(
                 section.entries[CARRIERS].where,
                 f"{quoted(of.method)} has {carriers} carriers, but its crew has too few {few[0]}",
-                f"write {BRINGS}: {{{said}}}, or {BRINGS}: {{}} if one serves them all",
+                f"write {BRINGS}: {{{hands}}}, or {BRINGS}: {{}} if one serves them all",
             )
 
     def placing(

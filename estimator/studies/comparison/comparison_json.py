@@ -92,11 +92,11 @@ def _dated(comparison: Comparison, place: int) -> dict[str, Any]:
     if start is None:
         return {}
     days = comparison.results[place].days
-    said = {"start": start.day.isoformat(), "finish": start.finish(days).isoformat()}
+    dates = {"start": start.day.isoformat(), "finish": start.finish(days).isoformat()}
     if not comparison.by_dates:
-        return said
+        return dates
     one = comparison.by_dates[place]
-    return said | {"by_dates": {"cash": _money(one.cash), "in_all": _money(one.in_all)}}
+    return dates | {"by_dates": {"cash": _money(one.cash), "in_all": _money(one.in_all)}}
 
 
 def _money(amount: Decimal) -> str:

@@ -170,9 +170,9 @@ def _check_figures(compared: Compared, totals: object, where: str) -> None:
     for key, total in compared.totals.items():
         # an estimate of before, when sales reduced the direct cost, says nothing of them
         missing = None if total or key != "salvage_sales" else "0.00"
-        said = totals.get(key, missing) if isinstance(totals, dict) else None
-        if said != f"{dollars(total):f}":
-            message = f"{key} {quoted(said)} is not what its lines and markups add up to"
+        stated = totals.get(key, missing) if isinstance(totals, dict) else None
+        if stated != f"{dollars(total):f}":
+            message = f"{key} {quoted(stated)} is not what its lines and markups add up to"
             faults.add(where, f"{message}, {dollars(total)}", _REMEDY)
     faults.raise_if_any(InputFaulty)
 

@@ -77,19 +77,19 @@ def _lines(tree: Any, name: str, faults: Faults) -> Iterator[BankLine]:
         if number > MOST_LINES:
             faults.add(name, f"has over {MOST_LINES:,} transactions", "export fewer days at once")
             return
-        said = {part.tag: _cell(part.text or "") for part in one}
+        fields = {part.tag: _cell(part.text or "") for part in one}
         where = f"{name} transaction {number}"
-        day = _day(said.get("DTPOSTED", ""), where, faults)
-        amount = said.get("TRNAMT", "").replace(",", ".")  # OFX allows either for the decimals
+        day = _day(fields.get("DTPOSTED", ""), where, faults)
+        amount = fields.get("TRNAMT", "").replace(",", ".")  # OFX allows either for the decimals
         if not _AMOUNT.fullmatch(amount):
             faults.add(where, f"{quoted(amount)} is not an amount")
-        elif not said.get("FITID"):
+        elif not fields.get("FITID"):
             faults.add(where, "has no FITID", "without one it cannot be known again: export CSV")
         elif day is not None:
-            words = " ".join(filter(None, (said.get("NAME"), said.get("MEMO"))))
-            check = said.get("CHECKNUM", "")
-            description = words or f"{said.get('TRNTYPE', '')} {check}".strip()
-            cents, mark = to_cents(Decimal(amount)), said["FITID"]
+            words = " ".join(filter(None, (fields.get("NAME"), fields.get("MEMO"))))
+            check = fields.get("CHECKNUM", "")
+            description = words or f"{fields.get('TRNTYPE', '')} {check}".strip()
+            cents, mark = to_cents(Decimal(amount)), fields["FITID"]
             if len(mark) > _LONGEST_MARK:
                 mark = hashlib.sha256(mark.encode()).hexdigest()[:20]
             yield BankLine(number, day, cents, description[:MOST_LETTERS], check, mark)

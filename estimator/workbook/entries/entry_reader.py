@@ -168,7 +168,7 @@ def _one_entry(rows: list[TypedEntry], joins: Joins, faults: Faults) -> TypedEnt
     """Return the rows as one entry; net and tax of a bill are the sums of its rows."""
     is_bill = rows[0].kind == _COSTS and len(rows) > 1
     of_a_row = {*joins.parts, *(_ADDED_UP if is_bill else ())}
-    body = _said_once(rows, of_a_row, ", ".join(joins.by), faults)
+    body = _stated_once(rows, of_a_row, ", ".join(joins.by), faults)
     parts = [_part(one, joins) for one in rows]
     if is_bill:
         body |= _sums(rows)
@@ -182,7 +182,7 @@ def _part(row: TypedEntry, joins: Joins) -> dict[str, Any]:
     return {part: row.body[field] for field, part in joins.parts.items() if field in row.body}
 
 
-def _said_once(
+def _stated_once(
     rows: list[TypedEntry], of_a_row: set[str], by: str, faults: Faults
 ) -> dict[str, Any]:
     """Return what the rows say of all of the entry, noting where they contradict each other."""

@@ -21,7 +21,7 @@ from estimator.scheduling.bar_marks import (
     rent_letters,
 )
 from estimator.scheduling.job_bars import JobBars
-from estimator.scheduling.rent_by_dates import quantities
+from estimator.scheduling.rent_by_dates import ordered_quantities
 from estimator.scope.calendar_reader import MONTHS
 from estimator.workbook.writing.book import Book, PageSetup
 from estimator.workbook.writing.look import TYPEFACE
@@ -140,7 +140,7 @@ def _write_rents(pen: SheetPen, bars: JobBars, columns: DayColumns) -> None:
     pen.down()
     _heading(pen, "Rented machines", columns)
     for spans in bars.rents_by_machine:
-        pen.text(2, f"{spans[0].name}, {quantities(spans)}", "plain")
+        pen.text(2, f"{spans[0].name}, {ordered_quantities(spans)}", "plain")
         pen.number(3, spans[0].first, "plain day")
         pen.number(4, max(one.last for one in spans), "plain day")
         _cells(pen, rent_letters(spans, columns), _RENT_CELLS)

@@ -20,7 +20,7 @@ from api.store.engine import make_engine, read_url
 from api.store.errors import StillNeeded, StoreFaulty, StoreUnfit, Unchangeable
 from api.store.migrations.current_step import newest_step, step_of
 from api.store.migrations.final import guards
-from api.store.migrations.steps import EMPTY, differences, downgrade, upgrade
+from api.store.migrations.steps import EMPTY, check_schema, downgrade, upgrade
 from api.store.models import Base, table_of
 from api.store.refusals import store_errors
 from api.store.store import Store, open_store
@@ -84,7 +84,7 @@ def test_steps_are_numbered_without_a_gap_and_each_follows_the_one_before():
 
 def test_the_migrated_schema_is_what_the_models_say(engine, tmp_path, request):
     upgrade(engine)
-    differences(engine)
+    check_schema(engine)
     if engine.dialect.name == "sqlite":
         fresh = make_engine(read_url(f"sqlite:///{tmp_path}/models.sqlite3"), 10)
     else:
@@ -99,7 +99,7 @@ def test_a_model_that_differs_is_noticed(store):
     with store.engine.begin() as connection:
         connection.execute(text("ALTER TABLE projects ADD COLUMN colour VARCHAR(9)"))
     with pytest.raises(Exception, match="colour"):
-        differences(store.engine)
+        check_schema(store.engine)
 
 
 def rows_by_table(engine):
