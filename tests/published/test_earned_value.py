@@ -13,7 +13,7 @@ from estimator.tracking.forecast import (
 from tests.published.source import published
 
 PRA = "R package PRA, reference manual 0.3.0"
-BOARD = "CE Board Exam Randomizer, Construction Project Management"
+GOLD_CARD = "U.S. Department of Defense, Earned Value Management Gold Card"
 NASA = "NASA Earned Value Management, EVM Tutorial (evm.nasa.gov)"
 CASE = Performance(50_000_000, 25_000_000, 20_000_000, 29_000_000)
 
@@ -81,7 +81,12 @@ def test_60_earned_of_100_planned_for_110_is_40_behind_and_50_over():
     assert task.cost_variance_cents == -5_000_000
 
 
-@published(source=BOARD, section="Cost and Schedule Performance", status="seen")
+@published(
+    source=GOLD_CARD,
+    section="formulas",
+    status="derived",
+    note="earned less cost, earned less planned, and their ratios; the sums are an exercise's",
+)
 def test_90_earned_of_100_planned_for_110_is_over_budget_and_behind():
     project = Performance(0, 10_000_000, 9_000_000, 11_000_000)
     assert project.cost_variance_cents == -2_000_000
@@ -89,7 +94,12 @@ def test_90_earned_of_100_planned_for_110_is_over_budget_and_behind():
     assert (str(project.cost_index), str(project.schedule_index)) == ("0.818", "0.900")
 
 
-@published(source=BOARD, section="Interpreting Positive CV and SV", status="seen")
+@published(
+    source=GOLD_CARD,
+    section="formulas",
+    status="derived",
+    note="a job that is under budget and ahead; the sums are an exercise's",
+)
 def test_900_earned_of_800_planned_for_850_is_under_budget_and_ahead():
     project = Performance(0, 80_000_000, 90_000_000, 85_000_000)
     assert project.cost_variance_cents == 5_000_000
@@ -118,7 +128,7 @@ def test_three_houses_of_ten_after_four_weeks_for_6_000_are_3_000_over():
 
 
 @published(
-    source="U.S. Department of Defense, Earned Value Management Gold Card",
+    source=GOLD_CARD,
     section="formulas",
     status="derived",
     note="its identities, tried on the case above: EAC = AC + (BAC - EV) / CPI is BAC / CPI",

@@ -213,10 +213,10 @@ def test_a_single_shift_is_included_in_every_tier(days, hours):
 
 
 @published(
-    source="legalclarity.org, What to include in an equipment rental invoice (undated page)",
-    section="a skid steer for three weeks at 1,200 a week is 3,600 extended",
-    status="seen",
-    note="the waiver of 15 % and the hauling of 125 each way are ours",
+    source="Rental yards",
+    section="a bill: weeks at their price, the waiver on the rent, and the hauling each way",
+    status="common practice, no source",
+    note="all sums are ours",
 )
 def test_three_weeks_at_1200_are_3600_and_the_bill_adds_waiver_and_hauling():
     rental = cheapest_rental(21, RentalRates(week=Decimal(1_200)))
