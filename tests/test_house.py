@@ -14,6 +14,7 @@ import networkx
 
 ROOT = Path(__file__).parents[1]
 SOURCES = sorted((ROOT / "estimator").rglob("*.py"))
+SERVICE = sorted((ROOT / "api").rglob("*.py"))
 LONGEST_FILE = 350
 
 MONEY_WORDS = {"amount", "cents", "cost", "dollars", "fee", "money", "price", "rate"}
@@ -184,17 +185,31 @@ def test_no_file_is_longer_than_a_reader_bears():
     assert {name: size for name, size in sizes.items() if size > LONGEST_FILE} == {}
 
 
-def test_no_two_public_classes_and_no_two_functions_of_the_library_have_one_name():
-    """A command, its route and the function behind both may be called alike."""
+def test_no_two_public_classes_and_no_two_functions_have_one_name():
+    """A command, its route and the function behind both may be called alike; so are all steps."""
     places: dict[str, list[str]] = {}
-    for path in [*SOURCES, *sorted((ROOT / "api").rglob("*.py"))]:
+    for path in [*SOURCES, *SERVICE]:
+        is_door = path.match("commands/*.py") or path.match("versions/*.py")
+        is_door |= path.stem.endswith("routes")
         for node in tree_of(path).body:
             is_named = isinstance(node, ast.ClassDef) or (
-                isinstance(node, ast.FunctionDef) and path in SOURCES and not is_overload(node)
+                isinstance(node, ast.FunctionDef) and not is_door and not is_overload(node)
             )
             if is_named and not node.name.startswith("_"):
                 places.setdefault(node.name, []).append(place(path, node))
     assert [where for where in places.values() if len(where) > 1] == []
+
+
+def test_a_share_is_printed_with_a_space_before_its_percent_sign():
+    formats = {
+        place(path, node)
+        for path in [*SOURCES, *SERVICE]
+        for node in ast.walk(tree_of(path))
+        if isinstance(node, ast.FormattedValue)
+        and node.format_spec is not None
+        and ast.unparse(node.format_spec).endswith("%'")
+    }
+    assert formats == set()
 
 
 def test_the_library_reads_no_clock_no_environment_and_no_global_chance():

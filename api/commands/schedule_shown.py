@@ -109,7 +109,7 @@ def _crew_sentences(schedule: JobSchedule, ways: Sequence[OneMore]) -> list[str]
     else:
         lines.append(
             f"the best order found; another might end sooner, none in less than "
-            f"{schedule.at_least_days:.1f} days (a gap of {schedule.gap:.1%})"
+            f"{schedule.at_least_days:.1f} days (a gap of {schedule.gap * 100:.1f} %)"
         )
     lines += [_worth(one) for one in ways]
     return lines

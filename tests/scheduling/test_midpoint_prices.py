@@ -104,6 +104,7 @@ def test_the_move_is_explained_printed_and_read_back(tables):
     alone = ItemExplainer(estimate.scope.items[0], estimate.scope.shift, tables)
     assert all(alone.leads_to(one, SPRING) for one in estimate.cost_lines)
     assert not alone.leads_to(line._replace(rate=3_255_768), SPRING)
+    assert not alone.leads_to(line._replace(cents=line.cents + 1), SPRING)
     assert estimate_from_json(estimate_json(estimate)) == printed_estimate(estimate)
 
 

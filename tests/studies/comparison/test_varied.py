@@ -5,6 +5,7 @@ import pytest
 from estimator.errors import MethodsFaulty
 from estimator.studies.comparison.varied import Sort, all_varied, varied_named
 from tests.scope.methods.choices import BY_HAND, DIG, THROW, pit_choice, sample_choice
+from tests.scope.methods.test_two_kinds import SINGLE
 
 
 @pytest.mark.parametrize(
@@ -61,3 +62,9 @@ def test_the_usual_range_is_half_to_double_within_what_a_value_can_be():
     comparison = sample_choice("20.010")
     assert varied_named(comparison, "recovery").usual_range == (0.35, 0.95)
     assert varied_named(comparison, "sold_share").usual_range == (0.0, 1.0)
+
+
+def test_more_of_one_kind_of_carrier_can_be_tried_than_of_two_that_meet():
+    alone = varied_named(pit_choice(THROW, BY_HAND), "carriers")
+    two = pit_choice(THROW | {"production": THROW["production"] | {"beside": SINGLE}}, BY_HAND)
+    assert (alone.most, varied_named(two, "carriers").most) == (500.0, 60.0)
