@@ -272,6 +272,8 @@ def test_months_are_listed_by_their_last_days_from_the_day_of_the_plan_on():
         ("2026-05-31", "31000.00"),
         ("2026-06-30", "7000.00"),
     ]
+    last = [one.day for one in cash_course(plan).month_ends][-2:]
+    assert last == [date(2026, 7, 31), date(2026, 8, 1)]  # the day of the last interest
     eve = cash_course(replace(plan, as_of=date(2026, 4, 29)))
     assert [one.day for one in eve.month_ends][:2] == [date(2026, 4, 30), date(2026, 5, 31)]
 

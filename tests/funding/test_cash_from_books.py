@@ -77,6 +77,8 @@ def test_what_is_to_come_is_p50_or_p80_less_what_is_incurred():
     assert (at50.to_come_cents, at80.to_come_cents) == (40_350_00, 45_350_00)
     assert at50.open_cents == 3_600_00
     assert at50.paid_cents == 1_050_00
+    done, below = (planned(p50=p50)[0].to_come_cents for p50 in (4_650_00, 4_600_00))
+    assert (done, below) == (0, 0)
 
 
 def test_each_code_has_its_planned_days_or_those_of_its_pace_and_the_rest_runs_to_the_last():

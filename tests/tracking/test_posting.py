@@ -180,6 +180,7 @@ def test_going_back_needs_a_reason():
     back = progress(2, "20.010", "112")
     with pytest.raises(LedgerFaulty, match="from 120 tons on 2026-05-04 to 112 tons; give the re"):
         check_progress(back, FILL, before, [], MONDAY)
+    assert check_progress(progress(2, "20.010", "120"), FILL, before, [], MONDAY) == []
     explained = progress(2, "20.010", "112", reason="8 ton were for the yard")
     assert check_progress(explained, FILL, before, [], MONDAY) == []
 
