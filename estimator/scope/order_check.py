@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from graphlib import CycleError, TopologicalSorter
 from itertools import groupby
@@ -16,6 +17,7 @@ from estimator.scope.work_order import is_whole, of_phase, ordered_work
 from estimator.scope.work_plan import NO_PLAN, WorkPlan
 
 MOST_CIRCLES = 20
+_MOST_NAMED = 4
 
 
 def check_order(whole: Scope, chosen: Scope, places: Mapping[str, Section], faults: Faults) -> None:
@@ -103,10 +105,10 @@ class _OrderCheck:
         for key, names in (
             (AFTER, plan.after or ()), (STARTS_WITH, plan.starts_with), (ALONG, plan.along)
         ):  # fmt: skip
-            for name in dict.fromkeys(names):
+            for name, times in Counter(names).items():
                 self.check_name(code, key, name, known)
-                if names.count(name) > 1:
-                    what = f"{key} names {quoted(name)} {names.count(name)} times"
+                if times > 1:
+                    what = f"{key} names {quoted(name)} {times} times"
                     self.note(code, (key,), what, "name it once, with one wait")
             absent = [name for name in names if self.items.get(name) and name not in self.there]
             if absent and len(absent) == len(names):
@@ -116,7 +118,7 @@ class _OrderCheck:
     def check_name(self, code: str, key: str, name: str, known: Mapping[str, object]) -> None:
         if name not in known:
             what = f"{key} names {quoted(name)}, which does not exist"
-            alike = [one for one in known if ("." in one) == ("." in name)]
+            alike = (one for one in known if ("." in one) == ("." in name))
             self.note(code, (key,), what, did_you_mean(name, alike))
         elif name == code or name.startswith(f"{code}."):
             self.note(code, (key,), f"{key} names itself, {quoted(name)}", "take it out")
@@ -126,7 +128,9 @@ class _OrderCheck:
             self.note(code, (key,), what, f"name its phase, {phase}")
         elif key != AFTER and self.plan_of(name).along:
             what = f"{key} names {quoted(name)}, which itself runs {ALONG} others"
-            self.note(code, (key,), what, f"name these: {', '.join(self.plan_of(name).along)}")
+            along = self.plan_of(name).along
+            more = f" and {len(along) - _MOST_NAMED:,} more" if len(along) > _MOST_NAMED else ""
+            self.note(code, (key,), what, f"name these: {', '.join(along[:_MOST_NAMED])}{more}")
 
     def plan_of(self, code: str) -> WorkPlan:
         of = self.phases.get(code) or self.items.get(code)

@@ -191,6 +191,20 @@ def test_every_fault_of_the_order_is_reported_at_its_place(tables):
     assert all(one.startswith("scope") for one in told)
 
 
+def test_of_fifty_thousand_names_that_do_not_exist_a_thousand_are_listed(tables):
+    names = [f"q{n}" for n in range(50_000)]
+    with pytest.raises(ScopeFaulty) as refused:
+        scope_with(tables, [phase("20"), phase("30", after=names)])
+    assert (len(refused.value.faults), refused.value.more) == (1_000, 49_000)
+
+
+def test_what_runs_along_many_is_answered_with_the_first_of_them(tables):
+    phases = [phase(str(n)) for n in range(20, 26)]
+    beside = phase("30", along=[one["code"] for one in phases])
+    (fault,) = faults(tables, *phases, beside, phase("40", starts_with=["30"]))
+    assert fault.endswith("name these: 20, 21, 22, 23 and 2 more")
+
+
 @pytest.mark.parametrize(
     ("phases", "chain"),
     [
