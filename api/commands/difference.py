@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from estimator.errors import InputFaulty, fault
+from api.commands.text_file import file_text
 
 if TYPE_CHECKING:
     from estimator.studies.difference.compared_estimate import Compared
@@ -38,9 +38,5 @@ def difference(before: Path, after: Path, as_json: bool) -> None:
 def _read(file: Path) -> Compared:
     from estimator.studies.difference.compared_estimate_json import compared_from_json
 
-    try:
-        text = file.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        remedy = "give what `groundsill price --json` prints"
-        raise fault(InputFaulty, "is not text in UTF-8", remedy, file.name) from None
+    text = file_text(file, "give what `groundsill price --json` prints")
     return compared_from_json(text, file.name)

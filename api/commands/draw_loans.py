@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from api.commands.own_draws import carried_out, project_option, reading
+from api.commands.text_file import file_text
 
 if TYPE_CHECKING:
     from uuid import UUID
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from api.store.writing_session import WritingSession
 
 _json = click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+_REMEDY = "save it as UTF-8"
 _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
@@ -37,7 +39,7 @@ def loan(terms: Path | None, project: str | None, *, as_json: bool) -> None:
             project, lambda session, of, now: loan_json(session, stored_loan(session, of), now)
         )
     else:
-        body = read_loan_file(terms.read_text(encoding="utf-8"), terms.name)
+        body = read_loan_file(file_text(terms, _REMEDY), terms.name)
         shown = carried_out(
             project, lambda work, of: loan_json(work, freeze_loan(work, of, body), work.at)
         )
@@ -55,7 +57,7 @@ def amend(amendment: Path, project: str | None, *, as_json: bool) -> None:
     from api.draws.loan_file import read_amendment_file
     from api.draws.loans import stored_loan
 
-    body = read_amendment_file(amendment.read_text(encoding="utf-8"), amendment.name)
+    body = read_amendment_file(file_text(amendment, _REMEDY), amendment.name)
 
     def change(work: WritingSession, of: UUID) -> dict[str, Any]:
         amend_loan(work, of, body)
