@@ -7,6 +7,7 @@ The first thousand are listed and the rest counted: nobody reads more at once.
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections import UserString
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -17,6 +18,7 @@ from itertools import islice
 MOST_FAULTS = 1_000
 _LONGEST_QUOTE = 60
 _ALIKE = 0.75
+_MOST_COMPARED = 1_000
 
 Remedy = str | UserString
 
@@ -297,6 +299,9 @@ class Nearest(UserString):
     def data(self) -> str:  # type: ignore[override]
         """The text."""
         words = sorted(self._known)
+        if len(words) > _MOST_COMPARED:  # of a long list, those around its place in it
+            first = max(0, bisect(words, self._word) - _MOST_COMPARED // 2)
+            words = words[first : first + _MOST_COMPARED]
         near = get_close_matches(self._word, words, n=1, cutoff=0.6)
         if near:
             return f"did you mean {quoted(near[0])}?"

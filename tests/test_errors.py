@@ -1,6 +1,7 @@
 """The family of errors: sentences with a place and a remedy, all of one input in one answer."""
 
 import inspect
+from difflib import get_close_matches
 
 import pytest
 
@@ -121,6 +122,20 @@ def test_a_quoted_text_stays_on_one_line_of_readable_length(text, shown):
 )
 def test_a_wrong_word_is_met_with_the_nearest_or_the_few_known(word, known, hint):
     assert did_you_mean(word, known) == hint
+
+
+def test_of_a_long_list_a_thousand_words_around_the_place_of_a_word_are_compared(monkeypatch):
+    compared = []
+
+    def counted(word, known, **options):
+        compared.append(len(known))
+        return get_close_matches(word, known, **options)
+
+    monkeypatch.setattr(errors, "get_close_matches", counted)
+    codes = [f"{phase}.{item}" for phase in range(20, 70) for item in range(100, 200)]
+    for word in ("44.1O7", "20.1O7", "69.1O7"):
+        assert str(did_you_mean(word, codes)) == f"did you mean '{word[:2]}.197'?"
+    assert compared == [1_000, 1_000, 500]
 
 
 @pytest.mark.parametrize("one", FAMILY, ids=lambda one: one.__name__)

@@ -24,6 +24,7 @@ from estimator.rates.machines import (
 from estimator.rates.machines import (
     purchase as equipment_value,
 )
+from estimator.rates.public import employer_costs, public_wages
 from estimator.rates.rows import Origin
 
 D = Decimal
@@ -103,6 +104,15 @@ def of_adjustment():
     )  # fmt: skip
 
 
+def of_public_figures():
+    wages, folder = public_wages.public_wages(), public_wages.public_folder()
+    return (
+        employer_costs.fringe_shares(folder),
+        public_wages.wage_of(wages, "laborer", "OH", 2026).mean,
+        public_wages.wage_of(wages, "carpenter", None, 2026).mean,
+    )
+
+
 def of_markups():
     origin = Origin("invented", "markups.csv", 2)
     markups = [
@@ -124,7 +134,10 @@ def figures(thing):
     return [figures(one) for one in thing] if isinstance(thing, tuple) else repr(thing)
 
 
-@pytest.mark.parametrize("of", [of_money, of_labor, of_machines, of_adjustment, of_markups])
+OF_ALL = [of_money, of_labor, of_machines, of_adjustment, of_public_figures, of_markups]
+
+
+@pytest.mark.parametrize("of", OF_ALL)
 def test_a_caller_who_computes_with_six_digits_rounded_down_gets_the_same_figures(of):
     usual = figures(of())
     with localcontext(prec=6, rounding=ROUND_DOWN) as strict:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from estimator.errors import Faults, RateMissing, TablesFaulty, fault
-from estimator.money import HOUSE
+from estimator.money import RATE_DECIMALS, exact_arithmetic, rounded
 from estimator.rates.csv_file import csv_file_rows
 from estimator.rates.labor.payroll_taxes import EmployerTax
 from estimator.rates.public.public_wages import sourced
@@ -84,6 +84,7 @@ def employer_taxes(folder: Path, year: int, state: str | None) -> tuple[Employer
     return tuple(by_name.values())
 
 
+@exact_arithmetic
 def fringe_shares(folder: Path) -> FringeShares:
     """Return what private construction pays beside wages and what the law requires.
 
@@ -118,4 +119,4 @@ def fringe_shares(folder: Path) -> FringeShares:
 
 
 def _share(part: Decimal, wage: Decimal) -> Decimal:
-    return HOUSE.divide(part, wage).quantize(Decimal("0.0001"))
+    return rounded(part / wage, RATE_DECIMALS)

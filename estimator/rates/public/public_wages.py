@@ -15,7 +15,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from estimator.errors import Faults, RateMissing, TablesFaulty, did_you_mean, fault, quoted
-from estimator.money import HOUSE, exact_arithmetic, round_to_cent
+from estimator.money import RATE_DECIMALS, exact_arithmetic, round_to_cent, rounded
 from estimator.rates.csv_file import csv_file_rows
 from estimator.rates.rows import Row
 
@@ -207,14 +207,14 @@ def _of_today(wages: PublicWages, own: PublicWage, nation: PublicWage) -> Public
         (one for one in wages.wages if _is_nation(one, own.occupation) and one.date >= own.date),
         key=lambda one: one.date,
     )
-    factor = HOUSE.divide(nation.mean, then.mean).quantize(Decimal("0.0001"))
+    factor = rounded(nation.mean / then.mean, RATE_DECIMALS)
     source = own.source
     if then.date != nation.date:
         source += f" x {factor}, as the nation's from {then.date} to {nation.date}"
     moved = _multiplied(own, own.area, factor, source)
     if moved.low is not None and moved.high is not None:
         return moved
-    as_nation = _multiplied(nation, own.area, HOUSE.divide(moved.mean, nation.mean), source)
+    as_nation = _multiplied(nation, own.area, moved.mean / nation.mean, source)
     return replace(
         moved, low=as_nation.low, high=as_nation.high, source=f"{source}; spread as in the nation"
     )
