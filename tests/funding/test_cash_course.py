@@ -37,6 +37,16 @@ PLAN = CashPlan(
 )  # fmt: skip
 
 
+def test_the_owner_has_paid_what_no_loan_and_nobody_else_paid_with_fees_and_interest():
+    """$3,000.00 is paid; of $2,000.00 lent, $150.00 went for fees and interest; $400.00 came in."""
+    plan = replace(
+        PLAN, lines=(replace(PLAN.lines[0], paid_cents=3_000_00),),
+        funded=(BalanceChange(CLOSED, 2_000_00),), fees_cents=100_00, interest_cents=50_00,
+        received_cents=400_00,
+    )  # fmt: skip
+    assert plan.owner_cents == 750_00
+
+
 def on(course, month, day):
     return next(one for one in course.days if one.day == date(2026, month, day))
 

@@ -64,6 +64,17 @@ def test_a_code_over_its_budget_before_it_is_done_says_by_how_much_now_and_at_th
     )
 
 
+def test_a_code_that_has_just_spent_its_budget_is_not_over_it_already():
+    """$14,600.00 for 300 of 400 tons is the whole budget; 400 tons end at $19,466.67."""
+    job = status([progress(1, "20.010", "300")], {("20.010", "material"): Spent(1_460_000)})
+    window = Observed(Decimal(300), {"material": 1_460_000})
+    told = overruns(job, ends(job, {"20.010": what_is_left(400, 300, window, window)}))
+    assert told[0].sentence == (
+        "20.010 Stone fill: 300 tons in place at $48.67 against $36.50; at this rate it ends "
+        "$4,866.67 over its budget"
+    )
+
+
 def test_a_cost_without_a_budget_asks_for_a_change():
     job = status(spent={("20.077", "haul"): Spent(5_000)})
     told = overruns(job, ends(job, {}))

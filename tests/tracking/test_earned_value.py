@@ -67,6 +67,11 @@ def test_the_budget_is_spent_so_the_index_to_complete_is_undefined():
     assert str(Performance(1_000, 0, 100, 1_000).to_complete_index) == "undefined"
 
 
+def test_a_job_behind_its_schedule_ends_dearer_by_both_indexes():
+    """Earned 4,000 of 10,000 for 6,000, 5,000 planned: 6,000 left x 1.5 / 0.8 is 11,250 more."""
+    assert at_cost_and_schedule_index(Performance(10_000, 5_000, 4_000, 6_000)) == 17_250
+
+
 def test_without_anything_earned_or_planned_the_indexes_forecast_nothing():
     with pytest.raises(AmountFaulty, match="nothing is earned yet"):
         at_cost_index(Performance(1_000, 500, 0, 200))

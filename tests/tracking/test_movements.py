@@ -53,6 +53,13 @@ def test_a_payment_before_the_bill_counts_from_the_day_of_the_bill():
     assert moved(payment(2, 1, 15_000), bill) == [(1, TUESDAY, Amounts(paid_cents=15_000))]
 
 
+def test_a_payment_after_its_bill_moves_what_is_paid_on_the_lines_of_the_bill():
+    bill = cost(1, (*STONE, 40_000, 0))
+    first, second = payment(2, 1, 15_000), payment(3, 1, 25_000)
+    assert moved(first, bill) == [(1, MONDAY, Amounts(paid_cents=15_000))]
+    assert moved(second, bill, first) == [(1, MONDAY, Amounts(paid_cents=25_000))]
+
+
 WHATS = ("cost", "ticket", "hours", "bill", "payment", "reverse", "close", "unticket")
 STEPS = st.lists(
     st.tuples(
