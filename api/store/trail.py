@@ -208,13 +208,18 @@ def state_after(row: Base) -> str:
 
 
 def state_before(row: Base) -> str:
-    """Return what a row said when it was read."""
+    """Return what a row said when it was read, as the trail tells it."""
+    return canonical_state(row, values_before(row))
+
+
+def values_before(row: Base) -> dict[str, Any]:
+    """Return what a row said when it was read, by column."""
     state: InstanceState[Any] = inspect(row)
     was = column_values(row) | state.committed_state
     for key, value in state.committed_state.items():
         if value is NO_VALUE:  # it was set without being read
             was[key] = next(iter(state.attrs[key].load_history().deleted or ()), None)
-    return canonical_state(row, was)
+    return was
 
 
 def column_values(row: Base) -> dict[str, Any]:

@@ -31,16 +31,19 @@ from api.store.sessions import AccountSession
 from api.store.trail import (
     Trail,
     TrailChange,
+    canonical_states,
     change_of,
     changes_flushed,
     column_values,
     created,
     open_trail,
-    state_after,
     state_before,
+    values_before,
     with_json_written,
 )
 from estimator.errors import fault
+
+Values = dict[str, Any]
 
 _WRITTEN_BY_THE_STORE = (AuditRow, AuditEnd, StoredSubmission)
 
@@ -161,19 +164,22 @@ class WritingSession(AccountSession):
             A row as it was read, and columns; those that say the same already stay.
         """
         self.flush()  # earlier changes go first
-        noted, sent = [], []
+        rows, were, are, sent = list[Any](), list[Values](), list[Values](), list[Values]()
         for row, columns in changes:
             fresh = {key: value for key, value in columns.items() if getattr(row, key) != value}
             if fresh:
                 _check_owner(self, row)
-                before = state_before(row)
-                for key, value in (fresh | {"version": row.version + 1}).items():
-                    set_committed_value(row, key, value)
-                noted.append(change_of(CHANGED, row, before, state_after(row)))
-                sent.append({"of_id": row.id, "of_version": row.version - 1, **columns})
+                rows.append(row)
+                were.append(values_before(row))
+                are.append(were[-1] | fresh | {"version": row.version + 1})
+                sent.append({"of_id": row.id, "of_version": row.version, **columns})
+                for key in (*fresh, "version"):
+                    set_committed_value(row, key, are[-1][key])
         if sent:
-            self._send(table_of(type(row)), sent)
-            self._note(noted)
+            model = type(rows[0])
+            self._send(table_of(model), sent)
+            states = canonical_states(model, were), canonical_states(model, are)
+            self._note([change_of(CHANGED, *one) for one in zip(rows, *states, strict=True)])
 
     def _send(self, table: Table, sent: list[dict[str, Any]]) -> None:
         here = (table.c.id == bindparam("of_id"), table.c.version == bindparam("of_version"))
