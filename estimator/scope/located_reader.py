@@ -14,6 +14,7 @@ from estimator.rates.rows import EARLIEST, LATEST, WITHIN, day_remedy
 from estimator.scope.located import Listing, Located, Section, Text
 
 LONGEST_TEXT = 500
+MOST_TEXTS = 20_000  # as many as items
 
 Result = TypeVar("Result")
 
@@ -61,9 +62,13 @@ class LocatedReader:
 
     def texts(self, section: Section, key: str) -> tuple[str, ...]:
         """Return the texts of a list, none if it is not there."""
-        parts = enumerate(self.parts(section, key, required=False), start=1)
+        parts = self.parts(section, key, required=False)
+        if len(parts) > MOST_TEXTS:
+            self.faults.add(section.where, f"{key} has more than {MOST_TEXTS:,} entries")
+            return ()
         return tuple(
-            self.text(Section({f"{key} {n}": part}, part.where), f"{key} {n}") for n, part in parts
+            self.text(Section({f"{key} {n}": part}, part.where), f"{key} {n}")
+            for n, part in enumerate(parts, start=1)
         )
 
     def parts(self, section: Section, key: str, *, required: bool = True) -> tuple[Located, ...]:
