@@ -109,6 +109,14 @@ def test_a_scope_that_can_no_longer_be_read_leaves_what_was_stored(service, two,
     assert all("only what was stored is shown" in steps[-1] for steps in working(service, two[0]))
 
 
+def test_the_working_of_an_item_is_found_without_reading_another(service, two):
+    steps = working(service, two[0])
+    lost = "UPDATE estimates SET scope = replace(scope, '\"geotextile\"', '\"lost\"')"
+    tampered(service.store, (lost, {}))
+    assert working(service, two[0]) == steps
+    assert "only what was stored is shown" in working(service, two[0], "30.010")[0][-1]
+
+
 def test_a_field_that_items_get_later_changes_nothing_stored_and_no_digest(
     service, project, two, monkeypatch
 ):
