@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
 _json = click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 _number = click.argument("number", type=click.IntRange(1))
 _DATE = DayOption()
+_ROW = re.compile("[0-9]{1,9}")
 
 
 @click.group(cls=Commands)
@@ -85,7 +87,8 @@ def open_(
             "through": through.date().isoformat(),
             "last": last,
             "stored": [
-                {**one, "row": int(one["row"]) if one["row"].isdigit() else 0} for one in parts
+                {**one, "row": int(one["row"]) if _ROW.fullmatch(one["row"]) else 0}
+                for one in parts
             ],
             "interest": interest,
             "left_out": list(leave_out),

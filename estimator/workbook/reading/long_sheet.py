@@ -25,6 +25,9 @@ _CELL = re.compile(
 )  # fmt: skip
 _TEXT = re.compile(rb"<(/?)" + _P + rb"(?:(si)|t)(?:\s[^<>]*)?(/?)>([^<]*)")
 
+_DIGITS = 10
+_NO_LETTER = re.compile(f"&#[0-9]{{{_DIGITS}}}")  # the number of none
+
 
 def long_sheet_rows(content: bytes, title: str) -> Iterator[tuple[int, Mapping[str, str]]]:
     """Yield the rows of a sheet: the number of each, and its texts by letter of the column.
@@ -67,7 +70,8 @@ def _rows(data: bytes, shared: Sequence[str]) -> Iterator[tuple[int, Mapping[str
 
 def _shared(place: bytes, shared: Sequence[str]) -> str:
     """Return a text by its place in the list of them; empty where there is none."""
-    return shared[int(place)] if place.isdigit() and int(place[:9]) < len(shared) else ""
+    is_place = place.isdigit() and len(place) < _DIGITS
+    return shared[int(place)] if is_place and int(place) < len(shared) else ""
 
 
 def _shared_texts(data: bytes) -> Sequence[str]:
@@ -84,4 +88,5 @@ def _shared_texts(data: bytes) -> Sequence[str]:
 
 def _text(inside: bytes) -> str:
     text = inside.decode(errors="replace")
-    return spelled_out(unescape(text)) if "&" in text or "_x00" in text else text
+    is_spelled = ("&" in text or "_x00" in text) and not _NO_LETTER.search(text)
+    return spelled_out(unescape(text)) if is_spelled else text

@@ -133,6 +133,7 @@ def test_stored_material_is_drawn_with_its_bill_of_sale(books):
     ("arguments", "sentence"),
     [
         (("open", "--through", "2026-06-14", "--stored", "x:5"), "stored 1, row: is not right"),
+        (("open", "--through", "2026-06-14", "--stored", "\u00b2:5"), "stored 1, row: is not r"),
         (("open", "--through", "2026-06-14", "--interest", "5e3"), "interest: is not a decimal"),
         (("fund", "2", "--day", "2026-06-26"), "draw 2 is funded"),
         (("decide", "2"), "draw 2 was decided already"),
