@@ -49,7 +49,7 @@ def test_a_hold_is_on_the_day_its_work_begins_and_who_decides_is_called_before(d
     found = days("2026-03-04")
     assert found["Begins: 20.020 East pit"] == date(2026, 3, 18)
     assert found["Hold: 20.020 subgrade looked at"] == date(2026, 3, 18)
-    assert found["Call engineer: subgrade looked at, for 2026-03-18"] == date(2026, 3, 15)
+    assert found["Call the engineer: subgrade looked at, for 2026-03-18"] == date(2026, 3, 15)
 
 
 def test_a_hold_of_work_that_has_begun_is_due_today_and_a_passed_one_is_gone(days):

@@ -56,10 +56,10 @@ def test_no_column_of_a_sheet_of_entries_changes_without_being_seen():
         like = LIKENESS[kind.name]
         for example in (kind.example, kind.example | MORE.get(kind.name, {})):
             body = loaded(kind.body, example)
-            before = like.key_of_body(body), like.said_by_body(body)
+            before = like.key_of_body(body), like.stated_by_body(body)
             for name, other in others(body):
                 seen.add(f"{kind.name}: {name}")
-                if before == (like.key_of_body(other), like.said_by_body(other)):
+                if before == (like.key_of_body(other), like.stated_by_body(other)):
                     unseen.append(f"{kind.name}: {name}")
     assert [one for one in unseen if one.split()[-1] not in NOTED] == []
     assert {"costs: splits amount", "days: lost reason", "changes: parts days"} < seen

@@ -134,7 +134,7 @@ def test_nothing_is_ever_written_over(one_sqlite, server, tmp_path):
     url = server.empty()
     move(sqlite_store, url, quiet)
     for again in (lambda: move(sqlite_store, url, quiet), lambda: restore(file, url, quiet)):
-        with pytest.raises(CopyRefused, match="the target holds 1 rows in accounts"):
+        with pytest.raises(CopyRefused, match="the target holds 1 row in accounts"):
             again()
 
 

@@ -109,7 +109,7 @@ def test_a_turn_that_does_not_come_in_time_is_a_sentence(sqlite_url):
     store = open_store(sqlite_url, longest_wait_s=0.2)
     other = open_store(sqlite_url, longest_wait_s=0.2)
     account = Caller(open_account(store, "Waiting", AT))
-    with store.unit_of_work(account, AT), pytest.raises(StoreBusy, match=r"within 0\.2 seconds"):
+    with store.unit_of_work(account, AT), pytest.raises(StoreBusy, match=r"within 0\.2 s"):
         open_account(other, "Late", AT)
     assert open_account(other, "Now", AT)
     store.close()
